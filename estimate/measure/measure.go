@@ -1,0 +1,38 @@
+// Package measure holds the quantities of the trade as integers: lengths,
+// areas, volumes, money and rates. Sums of integers are exact, so the same
+// schedule gives the same estimate on every machine, and totals foot.
+package measure
+
+// Length is a length in nanometres. One inch is 25,400,000 nm (exactly, by the
+// definition of the international inch) and 1/64 in is 396,875 nm, so inch
+// fractions and millimetres are both exact.
+type Length int64
+
+// Area is an area in square micrometres; 1 in² is 645,160,000 µm².
+type Area int64
+
+// Volume is a volume in nanolitres; 1 in³ is 16,387,064 nL.
+type Volume int64
+
+// Money is an amount in whole cents of the job's currency.
+type Money int64
+
+// UnitPrice is a price for one unit in hundredths of a cent.
+type UnitPrice int64
+
+// Rate is a dimensionless ratio in parts per million: 10 % is 100,000.
+type Rate int64
+
+// Named lengths.
+const (
+	Millimetre  Length = 1_000_000
+	Inch        Length = 25_400_000
+	Foot        Length = 12 * Inch
+	SixtyFourth Length = Inch / 64
+)
+
+// One is the rate 100 %.
+const One Rate = 1_000_000
+
+// pricesPerCent is how many units of UnitPrice make one cent.
+const pricesPerCent = 100
