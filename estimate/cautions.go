@@ -1,0 +1,58 @@
+package estimate
+
+import (
+	"fmt"
+
+	"sillwright/estimate/measure"
+)
+
+// liftAlone is the weight above which a unit is lifted by two, in hundredths
+// of a pound.
+//
+// Source: from memory (the ideal-posture limit of the NIOSH lifting equation is 51 lb)
+const liftAlone = 5000
+
+// StandingCautions are printed on every estimate. They defer to those who
+// decide: local code, makers, licensed practice.
+var StandingCautions = []string{
+	"Local code and the makers' written instructions govern. Where they differ from this estimate, follow them (IRC R609.1, R703.4).",
+	"This estimate counts materials. It is no structural design: headers, anchors and wind loads belong to those licensed for them.",
+	"Work at 6 ft and above needs fall protection; a ladder stands out a quarter of its working length and 3 ft past the landing (29 CFR 1926.501, 1926.1053).",
+	"Springs of overhead doors are under load: trained people only.",
+	"Solvents in pan cement and primer: ventilate. Cutting fibre cement frees silica: wet or with extraction, and a respirator.",
+	"Bare aluminium on fresh concrete or treated wood wants a coating or membrane between.",
+}
+
+// Cautions returns what an opening of this sort can hurt.
+func Cautions(o *Sized, job *Job) []Problem {
+	var out []Problem
+	say := func(sev Severity, column, what, do string) {
+		out = append(out, Problem{o.PlaceOf(column), sev, o.Mark + ": " + what, do})
+	}
+	switch {
+	case o.SillHeight.Set && o.Drop.Set:
+		if GuardNeeded(o.SillHeight.V, o.Drop.V) {
+			say(Warning, "Sill height", "guard this opening while the work goes on: sill under 39 in, drop of 6 ft or more outside", "29 CFR 1926.501(b)(14)")
+		}
+	case o.Storey.Or(1) >= 2:
+		say(Warning, "Sill height", "upper storey with sill height or drop outside not stated: guard the opening", "fill in both to know; 29 CFR 1926.501(b)(14)")
+	}
+	if job.YearBuilt.Set && job.YearBuilt.V < 1978 {
+		say(Warning, "Kind", "house built before 1978: treat painted parts as lead paint", "work by a certified firm, 40 CFR 745; replacing a window is never exempt")
+	}
+	if o.Kind != OverheadDoor && o.Kind != EntryDoor {
+		if w := GlassWeight(o.Frame.Area(), 2); w > liftAlone {
+			say(Note, "Frame width", fmt.Sprintf("two lites of 1/8 in glass alone would weigh up to %d lb: lift with two or more", measure.MulDiv(w, 1, 100)), "")
+		}
+	}
+	if rise, _ := o.rise(); rise > LevelTolerance {
+		say(Warning, "Kind", fmt.Sprintf("sill %s in out of level: a square frame would lean %s in", measure.FormatInches(rise, 32), measure.FormatInches(Lean(o.Frame.W, o.Frame.H, rise), 32)), "correct it before the pan is set: level the slab, or taper under the whole length of the pan")
+	}
+	if o.Pan == "none" && o.Kind != OverheadDoor {
+		say(Warning, "Sill pan", "no pan: the code default is a pan", "only where the maker's instructions say so; IRC R703.4.1")
+	}
+	if o.Pan == "strip" && o.Kind.IsDoor() {
+		say(Warning, "Sill pan", "a strip under a door has no back dam and no slope", "add both, or choose a rigid or formed pan")
+	}
+	return out
+}

@@ -1,0 +1,112 @@
+package estimate
+
+import "sillwright/estimate/measure"
+
+// Dimension is what an amount counts. The base units are whole: pieces,
+// nanometres, square micrometres, nanolitres.
+type Dimension int
+
+// The dimensions of a need.
+const (
+	Each Dimension = iota
+	Lengthwise
+	Areawise
+	Volumewise
+)
+
+// DimensionWords are the words of the Items sheet, by Dimension.
+var DimensionWords = []string{"each", "length", "area", "volume"}
+
+// Classes are the groups in which costs are shown, in the order of the work.
+var Classes = []string{"pan", "strip", "sealant", "fastening", "shims and foam", "metal", "boards", "finish", "door parts"}
+
+// Item is something that is bought: a row of the Items sheet, without prices.
+type Item struct {
+	Place     Place
+	Key       string
+	Name      string // what people call it
+	Family    string // members differ in size; a rule takes the smallest that fits
+	Class     string
+	Cut       bool           // bought as stock and cut into pieces; else bought in packs
+	Dim       Dimension      // of the need
+	Width     measure.Length // strip or board width, rod diameter
+	Thickness measure.Length
+	Length    measure.Length // nail or screw length, middle section of a pan kit
+	FitsFrom  measure.Length // depths or thicknesses it fits
+	FitsTo    measure.Length
+	End       measure.Length // rigid pan: length of an end section
+	Lap       measure.Length // pan sections, metal lengths
+	// Coverage is how much of the need one unit of content serves: nails a
+	// pound, square feet a gallon, joints a can. Zero: the content is in the
+	// need's own dimension.
+	Coverage     int64
+	CoverageUnit string // lb, gal, each
+	Kerf         Maybe[measure.Length]
+	Squaring     Maybe[measure.Length]
+	Joint        bool           // may be joined along its length
+	Coil         measure.Length // width of the coil its pieces are cut from; 0 = bought at its width
+	Forms        bool           // strip that turns a corner without a cut
+	Allowance    string         // which of the job's allowances, "" = none
+	MinTempF     Maybe[int64]   // lowest application temperature
+	Site         bool           // used on site, where the cold counts
+	Notes        string
+	Source       string
+}
+
+// Items is the set of items of a job, by key and by family.
+type Items struct {
+	list []Item
+	key  map[string]int
+}
+
+// NewItems returns the set; a later item replaces an earlier one of its key.
+func NewItems(list []Item) Items {
+	s := Items{key: map[string]int{}}
+	for _, it := range list {
+		if i, ok := s.key[it.Key]; ok {
+			s.list[i] = it
+			continue
+		}
+		s.key[it.Key] = len(s.list)
+		s.list = append(s.list, it)
+	}
+	return s
+}
+
+// List returns the items in their order.
+func (s Items) List() []Item { return s.list }
+
+// Get returns the item of a key.
+func (s Items) Get(key string) (Item, bool) {
+	i, ok := s.key[key]
+	if !ok {
+		return Item{}, false
+	}
+	return s.list[i], true
+}
+
+// Family returns the members of a family in their order.
+func (s Items) Family(name string) []Item {
+	var out []Item
+	for _, it := range s.list {
+		if it.Family == name && name != "" {
+			out = append(out, it)
+		}
+	}
+	return out
+}
+
+// Keys returns all keys and families, for 'did you mean'.
+func (s Items) Keys() []string {
+	var out []string
+	seen := map[string]bool{}
+	for _, it := range s.list {
+		for _, w := range []string{it.Key, it.Family} {
+			if w != "" && !seen[w] {
+				seen[w] = true
+				out = append(out, w)
+			}
+		}
+	}
+	return out
+}

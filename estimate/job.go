@@ -1,0 +1,68 @@
+package estimate
+
+import "sillwright/estimate/measure"
+
+// TrimSet is what trims one kind of opening.
+type TrimSet struct {
+	Layout                  string
+	Head, Leg, Bottom, Mull string // item keys
+}
+
+// CostLine is a free cost of the job: a lift, a permit, a dump fee.
+type CostLine struct {
+	Place   Place
+	Text    string
+	Count   Maybe[int64]
+	Unit    string
+	Price   Maybe[measure.UnitPrice]
+	Taxable bool
+}
+
+// Job is the settings of a job, typed. Every field is filled from one line of
+// the Job sheet, or from the shipped default of that line; settings.go has the
+// table that ties the two.
+type Job struct {
+	Number, Name, Note, Currency string
+	Date                         Maybe[measure.Date]
+	MM                           bool // bare numbers are millimetres
+	Paper                        string
+	YearBuilt                    Maybe[int64]
+	ColdestF                     Maybe[int64]
+
+	Stud, Sheathing, Insulation measure.Length
+	Face                        string // wrap or faced
+	PrimeForStrip               bool
+
+	Clearance      map[Kind]Size // rough opening over frame
+	SlabClearance  Size          // rough opening over the slab of an entry door
+	CallMeans      map[Kind]string
+	MullJoint      measure.Length
+	Flange, SitsOn map[Kind]string
+	Depth          map[Kind]measure.Length
+	Pan            map[Kind]string
+
+	PanSlope                             measure.Rate
+	PanHem, PanFront, PanBack, PanEndDam measure.Length
+	LongestBend, SealedLap               measure.Length
+	FaceLap, StripLap, FlangeWidth       measure.Length
+	LeastJoint                           measure.Length
+	Role                                 map[string]string // item of a role: "strip sill" -> key
+	HeadFlashing, HardwareWithUnit       bool
+
+	Trim          map[Kind]TrimSet
+	Gap, Overhang measure.Length
+	LegClearance  map[string]measure.Length // by what the opening sits on
+	LargestFrame  Size
+	Penetration   measure.Length
+
+	Kerf, Squaring, UsefulOffcut measure.Length
+	SpareBoards, SpareStrips     int64
+	Allowance                    map[string]measure.Rate
+
+	Tax, Overhead, Contingency, Profit measure.Rate
+	TaxUnits                           bool
+	Margin                             bool // Profit is a margin of the price, not a markup on cost
+	PriceAgeDays                       int64
+
+	Costs []CostLine
+}

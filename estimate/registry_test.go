@@ -1,0 +1,154 @@
+package estimate_test
+
+import (
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"maps"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"sillwright/estimate"
+)
+
+// outsideRules are the cited functions that no word of the Rule column runs:
+// they size units and warn.
+var outsideRules = []string{"DamHeight", "GlassWeight", "GuardNeeded", "HeadFlashingNeeded", "Lean", "MullCentres", "MullWidth"}
+
+// comments returns the doc comment of every function of the package that is
+// no method, by name.
+func comments(t *testing.T) map[string]string {
+	files, err := filepath.Glob("*.go")
+	require.NoError(t, err)
+	out := map[string]string{}
+	for _, name := range files {
+		if strings.HasSuffix(name, "_test.go") {
+			continue
+		}
+		file, err := parser.ParseFile(token.NewFileSet(), name, nil, parser.ParseComments)
+		require.NoError(t, err)
+		for _, d := range file.Decls {
+			if f, ok := d.(*ast.FuncDecl); ok && f.Recv == nil {
+				out[f.Name.Name] = f.Doc.Text()
+			}
+		}
+	}
+	return out
+}
+
+// source returns what stands after "Source: " in a doc comment.
+func source(comment string) string {
+	for line := range strings.Lines(comment) {
+		if s, ok := strings.CutPrefix(line, "Source: "); ok {
+			return strings.TrimSpace(s)
+		}
+	}
+	return ""
+}
+
+func formula(comment string) bool {
+	for line := range strings.Lines(comment) {
+		if strings.HasPrefix(line, "\t") {
+			return true
+		}
+	}
+	return false
+}
+
+// ruled are the functions that the registry names.
+func ruled() []string {
+	names := map[string]bool{}
+	for _, r := range estimate.Rules() {
+		for _, f := range r.Funcs {
+			names[f] = true
+		}
+	}
+	return slices.Sorted(maps.Keys(names))
+}
+
+func TestRulesAreComplete(t *testing.T) {
+	seen := map[string]bool{}
+	for _, r := range estimate.Rules() {
+		assert.NotEmpty(t, r.Name)
+		assert.False(t, seen[r.Name], "rule %s stands twice", r.Name)
+		seen[r.Name] = true
+		assert.NotEmpty(t, r.Does, r.Name)
+		assert.Equal(t, r.Name != "note", r.Formula != "", "rule %s: every rule but note has a formula", r.Name)
+		assert.Equal(t, r.Name != "note", len(r.Funcs) > 0, "rule %s: every rule but note has a function", r.Name)
+		for _, column := range r.Needs {
+			assert.Contains(t, estimate.StepColumns, column, "rule %s", r.Name)
+		}
+		found, ok := estimate.FindRule(r.Name)
+		assert.True(t, ok && found.Does == r.Does, r.Name)
+	}
+	_, ok := estimate.FindRule("no such rule")
+	assert.False(t, ok)
+	assert.Len(t, estimate.RuleNames(), len(estimate.Rules()))
+}
+
+func TestRuleFunctionsAreDocumented(t *testing.T) {
+	docs := comments(t)
+	for _, name := range ruled() {
+		require.Contains(t, docs, name, "the registry names a function that is not there")
+		assert.True(t, ast.IsExported(name), name)
+		assert.True(t, strings.HasPrefix(docs[name], name+" "), "%s: the comment starts with the name", name)
+		assert.True(t, formula(docs[name]), "%s: the comment has an indented formula", name)
+		assert.NotEmpty(t, source(docs[name]), "%s: the comment has a line 'Source: …'", name)
+	}
+}
+
+func TestCitedFunctionsAreKnown(t *testing.T) {
+	var cited []string
+	for name, doc := range comments(t) {
+		if ast.IsExported(name) && source(doc) != "" {
+			cited = append(cited, name)
+		}
+	}
+	known := append(ruled(), outsideRules...)
+	assert.ElementsMatch(t, known, cited, "functions with a source are in the registry or in outsideRules, never in both")
+}
+
+// TestSourcesMatchComments: the Sources sheet prints what the comments say.
+func TestSourcesMatchComments(t *testing.T) {
+	docs := comments(t)
+	printed := map[string]string{}
+	for _, s := range estimate.Sources {
+		assert.NotContains(t, printed, s.Func, "it stands twice")
+		printed[s.Func] = s.Source
+		assert.Equal(t, source(docs[s.Func]), s.Source, s.Func)
+	}
+	for _, name := range append(ruled(), outsideRules...) {
+		assert.Contains(t, printed, name)
+	}
+}
+
+// TestShippedStepsUseKnownRules: every rule is used by a shipped detail, and
+// says where each step comes from.
+func TestShippedStepsUseKnownRules(t *testing.T) {
+	used := map[string]bool{}
+	for _, r := range shippedRows(t, "details.csv") {
+		if r["Step"] == "0" {
+			assert.Empty(t, r["Rule"], "step 0 only says which openings a detail is for")
+			continue
+		}
+		used[r["Rule"]] = true
+		assert.NotEmpty(t, r["Source"], "%s: %s", r["Detail"], r["Do"])
+		assert.NotEmpty(t, r["Visit"], "%s: %s", r["Detail"], r["Do"])
+	}
+	assert.ElementsMatch(t, estimate.RuleNames(), slices.Collect(maps.Keys(used)))
+}
+
+// TestSettingsMatchBinds: each line of the shipped Job sheet fills the job,
+// and each part of the job has its line.
+func TestSettingsMatchBinds(t *testing.T) {
+	var keys []string
+	for _, r := range shippedRows(t, "settings.csv") {
+		keys = append(keys, r["key"])
+	}
+	assert.ElementsMatch(t, estimate.SettingKeys(), keys)
+}

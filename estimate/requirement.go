@@ -1,0 +1,63 @@
+package estimate
+
+import "sillwright/estimate/measure"
+
+// Requirement is what one step asks for at one mark, for ONE opening of the
+// mark; the job needs Qty times as much. It is either pieces (Count pieces of
+// Length, and of Second across for sheet metal) or an amount. A step without
+// material has no Item.
+type Requirement struct {
+	Opening int // index into Takeoff.Openings
+	Detail  string
+	Step    string
+	Do      string
+	Visit   string
+	Rule    string
+	Item    string // key
+	Dim     Dimension
+
+	Count   int64          // pieces of one opening; 0 = an amount
+	Length  measure.Length // of a piece
+	Second  measure.Length // width of a piece cut from a coil; 0 = the item's own
+	Name    string         // head, leg, sill strip …: what the piece is called
+	Held    string         // why the piece must not be cut yet; "" = released
+	Pair    bool           // pieces of one opening are cut at one setting
+	Factory bool           // wants a factory end
+
+	Amount int64 // of one opening, base units of Dim; for pieces Count × Length (× Second / coil)
+
+	Inputs string // inputs in words
+	Source string
+	Place  Place // of the step
+}
+
+// Pieces reports whether the requirement is pieces to cut.
+func (r Requirement) Pieces() bool { return r.Count > 0 }
+
+// Hold is something that waits: what, at which mark, for what.
+type Hold struct {
+	Opening int
+	What    string // "trim", "pan"
+	Why     string
+	Do      string // what releases it
+}
+
+// Takeoff is everything the openings of a job need.
+type Takeoff struct {
+	Openings     []Sized       // in natural order of their marks
+	Requirements []Requirement // by opening, then by step
+	Holds        []Hold
+}
+
+// Sized is an opening with every size known and its detail chosen.
+type Sized struct {
+	Opening
+	DetailName string
+	Layout     string // trim layout, "none" = no trim
+	TrimSize   Size   // what the trim goes round: the largest outside reading, else the frame
+	Mull       measure.Length
+	Widths     []measure.Length // of the units, left to right
+	RoughFrom  string           // "given" or how it was derived
+	FrameFrom  string
+	Order      int // row order of the schedule, from 0
+}

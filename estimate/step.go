@@ -1,0 +1,510 @@
+package estimate
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"sillwright/estimate/measure"
+)
+
+// StepText is a row of the Details sheet as written; each field has the cell
+// that a problem with it names.
+type StepText struct {
+	Place  Place            // the row
+	At     map[string]Place // by header
+	Fields map[string]string
+}
+
+// StepColumns are the headers of the Details sheet, in order.
+var StepColumns = []string{"Detail", "Step", "Do", "Item", "Rule", "Per", "Edges", "Along", "Each end", "Runs", "Size", "Spacing", "With", "When", "Visit", "Source"}
+
+// Detail is how one sort of opening is closed in: steps in the order of work.
+// Step 0 has no rule; its When says which openings the detail is for.
+type Detail struct {
+	Name  string
+	Steps []Step
+}
+
+// Step is a row of a detail, parsed once into typed parameters.
+type Step struct {
+	Text    StepText
+	Number  string
+	Do      string
+	Item    string // item key, family, role of the Job sheet or board of the trim set; "" = no material
+	Rule    string
+	Per     string // opening, unit, mull
+	Edges   []Edge
+	Along   Along
+	Ends    [2]End
+	Runs    Runs
+	Size    Section
+	Spacing measure.Length
+	With    map[string]measure.Length // lengths
+	Counts  map[string]int64          // counts
+	When    Condition
+	Visit   string
+	Source  string
+}
+
+// Edge is a side, or a point, of an opening that a step runs along.
+type Edge string
+
+// The edges. Corners are points: they have a number and no length.
+const (
+	Sill        Edge = "sill"
+	Jambs       Edge = "jambs"
+	Head        Edge = "head"
+	Mullions    Edge = "mullions"
+	Corners     Edge = "corners"
+	HeadCorners Edge = "head corners"
+	SillCorners Edge = "sill corners"
+)
+
+var edges = []string{string(Sill), string(Jambs), string(Head), string(Mullions), string(Corners), string(HeadCorners), string(SillCorners)}
+
+// Along says which outline the edges belong to.
+type Along string
+
+// The outlines.
+const (
+	AlongRough  Along = "rough opening"
+	AlongUnit   Along = "unit"
+	AlongFrame  Along = "frame"
+	AlongFlange Along = "flange"
+	AlongPan    Along = "pan"
+	AlongTrim   Along = "trim"
+)
+
+var alongs = []string{string(AlongRough), string(AlongUnit), string(AlongFrame), string(AlongFlange), string(AlongPan), string(AlongTrim)}
+
+// End is what a piece runs past (or, negative, stops short of) one end of its
+// edge: Widths times the strip's own width, plus Plus.
+type End struct {
+	Widths int64
+	Plus   measure.Length
+}
+
+// Of returns the length for a strip of a width.
+func (e End) Of(width measure.Length) measure.Length {
+	return measure.Length(e.Widths)*width + e.Plus
+}
+
+// Runs is how many runs lie side by side: a number, by the depth of the wall,
+// or steps by board width.
+type Runs struct {
+	Wall  bool
+	Steps []RunStep // the last has no limit
+}
+
+// RunStep is N runs on boards up to a width.
+type RunStep struct {
+	N    int64
+	UpTo measure.Length // 0 = no limit
+}
+
+// For returns the number of runs on a board of a width.
+func (r Runs) For(width measure.Length) int64 {
+	for _, s := range r.Steps {
+		if s.UpTo == 0 || width <= s.UpTo {
+			return s.N
+		}
+	}
+	return 1
+}
+
+// Section is the cross-section of a bead or filling.
+type Section struct {
+	Shape string // round, square, fillet, rectangle, gap (width = the gap of the joint)
+	A, B  measure.Length
+	Clamp bool // depth by the joint rule
+}
+
+// Condition is a When: all its terms hold.
+type Condition []Term
+
+// Term is one comparison of a fact.
+type Term struct {
+	Fact  string
+	Op    string // is, not, >, <
+	Words []string
+	N     int64
+}
+
+// Holds reports whether the facts of an opening meet the condition.
+func (c Condition) Holds(facts Facts) bool {
+	for _, t := range c {
+		switch t.Op {
+		case "is":
+			if !slices.Contains(t.Words, facts.Word[t.Fact]) {
+				return false
+			}
+		case "not":
+			if slices.Contains(t.Words, facts.Word[t.Fact]) {
+				return false
+			}
+		default:
+			n, known := facts.Number[t.Fact]
+			if !known || t.Op == ">" && n <= t.N || t.Op == "<" && n >= t.N {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// ParseDetails reads the rows of a Details sheet. A row may name several
+// details, parted by semicolons: it stands in each. What cannot be read is a
+// problem at its cell, and costs the details that the row belongs to, since a
+// detail with a step missing would be wrong without a sign.
+func ParseDetails(rows []StepText, items Items, roles []string) ([]Detail, []Problem) {
+	var details []Detail
+	var problems []Problem
+	at := map[string]int{}
+	broken := map[string]bool{}
+	for _, row := range rows {
+		step, ps := parseStep(row, items, roles)
+		problems = append(problems, ps...)
+		for _, name := range strings.Split(row.Fields["Detail"], ";") {
+			name = strings.ToLower(strings.TrimSpace(name))
+			if name == "" {
+				problems = append(problems, row.problem("Detail", "the step belongs to no detail", "write the detail's name"))
+				continue
+			}
+			if _, ok := at[name]; !ok {
+				at[name] = len(details)
+				details = append(details, Detail{Name: name})
+			}
+			d := &details[at[name]]
+			d.Steps = append(d.Steps, step)
+			broken[name] = broken[name] || Errors(ps) > 0
+		}
+	}
+	return slices.DeleteFunc(details, func(d Detail) bool { return broken[d.Name] }), problems
+}
+
+func (t StepText) problem(column, what, do string) Problem {
+	p, ok := t.At[column]
+	if !ok {
+		p = t.Place
+	}
+	return Problem{p, Error, what, do}
+}
+
+// stepReader collects the problems of one row while its fields are read.
+type stepReader struct {
+	row      StepText
+	problems []Problem
+}
+
+func (r *stepReader) say(column, what, do string) {
+	r.problems = append(r.problems, r.row.problem(column, what, do))
+}
+
+func (r *stepReader) field(column string) string { return strings.TrimSpace(r.row.Fields[column]) }
+
+// word reads a field that must be one of some words; blank is allowed.
+func (r *stepReader) word(column string, words []string) string {
+	w := strings.ToLower(r.field(column))
+	if w != "" && !slices.Contains(words, w) {
+		r.say(column, fmt.Sprintf("%q is not a word for %s", w, column), "write one of: "+strings.Join(words, ", "))
+	}
+	return w
+}
+
+func (r *stepReader) length(column, s string) measure.Length {
+	neg := strings.HasPrefix(s, "-")
+	l, err := measure.ParseLength(strings.TrimPrefix(s, "-"), measure.Inches)
+	if err != nil {
+		r.problems = append(r.problems, formProblem(r.row.problem(column, "", "").Place, column, err))
+	}
+	if neg {
+		return -l
+	}
+	return l
+}
+
+func parseStep(row StepText, items Items, roles []string) (Step, []Problem) {
+	r := &stepReader{row: row}
+	s := Step{
+		Text: row, Number: r.field("Step"), Do: r.field("Do"), Item: r.field("Item"),
+		Rule: r.word("Rule", RuleNames()), Per: r.word("Per", []string{"opening", "unit", "mull"}),
+		Along: Along(r.word("Along", alongs)), Visit: r.word("Visit", []string{"set", "shop", "trim"}),
+		Source: r.field("Source"),
+	}
+	for _, e := range split(r.field("Edges"), ",") {
+		if !slices.Contains(edges, e) {
+			r.say("Edges", fmt.Sprintf("%q is not an edge", e), "write one of: "+strings.Join(edges, ", "))
+		}
+		s.Edges = append(s.Edges, Edge(e))
+	}
+	s.Ends = r.ends()
+	s.Runs = r.runs()
+	s.Size = r.section()
+	if f := r.field("Spacing"); f != "" {
+		before := len(r.problems)
+		if s.Spacing = r.length("Spacing", f); s.Spacing <= 0 && len(r.problems) == before {
+			r.say("Spacing", "a spacing must be above 0", "write a length")
+		}
+	}
+	s.With, s.Counts = r.with()
+	s.When = r.when()
+	if s.Item != "" && !known(s.Item, items, roles) {
+		r.say("Item", fmt.Sprintf("%q is no item, family or role", s.Item), "write a key or family of the Items sheet, a role of the Job sheet, or a board of the trim set")
+	}
+	if rule, ok := FindRule(s.Rule); ok && len(r.problems) == 0 {
+		rule.check(r, s)
+	} else if s.Rule == "" && s.Number != "0" {
+		r.say("Rule", "the step has no rule", "write note for work without material")
+	}
+	return s, r.problems
+}
+
+// known reports whether a step's item can be found.
+func known(name string, items Items, roles []string) bool {
+	_, key := items.Get(name)
+	return key || len(items.Family(name)) > 0 || slices.Contains(roles, name) || slices.Contains(trimBoards, name)
+}
+
+func split(s, sep string) []string {
+	var out []string
+	for _, w := range strings.Split(s, sep) {
+		if w = strings.ToLower(strings.TrimSpace(w)); w != "" {
+			out = append(out, w)
+		}
+	}
+	return out
+}
+
+// ends reads "LENGTH", "W", "W-LENGTH" or "top / foot".
+func (r *stepReader) ends() (ends [2]End) {
+	parts := strings.Split(r.field("Each end"), " / ")
+	if len(parts) > 2 {
+		r.say("Each end", "more than two ends", "write one length for both ends, or 'top / foot'")
+		return ends
+	}
+	for i, p := range parts {
+		p = strings.TrimSpace(p)
+		if p == "" {
+			continue
+		}
+		if rest, ok := strings.CutPrefix(p, "W"); ok {
+			ends[i].Widths = 1
+			p = strings.TrimSpace(rest)
+			sign, l, signed := cutSign(p)
+			if p != "" && !signed {
+				r.say("Each end", fmt.Sprintf("%q is not an end", "W"+rest), "write W, W + 1/2 or W - 1/2")
+				continue
+			}
+			p = sign + strings.TrimSpace(l)
+		}
+		if p != "" {
+			ends[i].Plus = r.length("Each end", p)
+		}
+	}
+	if len(parts) == 1 {
+		ends[1] = ends[0]
+	}
+	return ends
+}
+
+// cutSign parts a leading sign from what follows; a plus is dropped.
+func cutSign(s string) (sign, rest string, ok bool) {
+	if rest, ok = strings.CutPrefix(s, "+"); ok {
+		return "", rest, true
+	}
+	if rest, ok = strings.CutPrefix(s, "-"); ok {
+		return "-", rest, true
+	}
+	return "", s, false
+}
+
+// runs reads "2", "by wall depth" or "2 to 8, 3".
+func (r *stepReader) runs() Runs {
+	f := strings.ToLower(r.field("Runs"))
+	switch f {
+	case "":
+		return Runs{Steps: []RunStep{{N: 1}}}
+	case "by wall depth":
+		return Runs{Wall: true}
+	}
+	var out Runs
+	for _, part := range strings.Split(f, ",") {
+		n, upTo, limited := strings.Cut(part, " to ")
+		c, err := measure.ParseCount(strings.TrimSpace(n))
+		if err != nil || c == 0 || c > mostCount {
+			r.say("Runs", fmt.Sprintf("%q is not a number of runs", strings.TrimSpace(part)), "write a number, 'by wall depth', or steps such as '2 to 8, 3'")
+			return Runs{}
+		}
+		step := RunStep{N: c}
+		if limited {
+			step.UpTo = r.length("Runs", strings.TrimSpace(upTo))
+		}
+		out.Steps = append(out.Steps, step)
+	}
+	return out
+}
+
+// section reads "round A", "square A", "fillet A", "A x B", "gap x B", "gap x clamp".
+func (r *stepReader) section() Section {
+	f := strings.ToLower(r.field("Size"))
+	if f == "" {
+		return Section{}
+	}
+	for _, shape := range []string{"round", "square", "fillet"} {
+		if rest, ok := strings.CutPrefix(f, shape+" "); ok {
+			return Section{Shape: shape, A: r.length("Size", rest)}
+		}
+	}
+	a, b, ok := strings.Cut(f, " x ")
+	if !ok {
+		r.say("Size", fmt.Sprintf("%q is not a section", f), "write 'round A', 'square A', 'fillet A', 'A x B', 'gap x B' or 'gap x clamp'")
+		return Section{}
+	}
+	s := Section{Shape: "rectangle"}
+	if a == "gap" {
+		s.Shape = "gap"
+	} else {
+		s.A = r.length("Size", a)
+	}
+	if b == "clamp" {
+		s.Clamp = true
+	} else {
+		s.B = r.length("Size", b)
+	}
+	return s
+}
+
+// with reads "name=value; name=value". Which names a rule takes, and whether
+// each is a count or a length, the rule declares.
+func (r *stepReader) with() (lengths map[string]measure.Length, counts map[string]int64) {
+	lengths, counts = map[string]measure.Length{}, map[string]int64{}
+	for _, part := range split(r.field("With"), ";") {
+		name, value, ok := strings.Cut(part, "=")
+		name, value = strings.TrimSpace(name), strings.TrimSpace(value)
+		kind, declared := withNames[name]
+		_, hasLength := lengths[name]
+		_, hasCount := counts[name]
+		switch {
+		case hasLength || hasCount:
+			r.say("With", name+" is given twice", "write it once")
+		case !ok || !declared:
+			r.say("With", fmt.Sprintf("%q is not a parameter", part), "write name=value with one of: "+strings.Join(withList(), ", "))
+		case kind == "count":
+			n, err := measure.ParseCount(value)
+			switch {
+			case err != nil || n == 0:
+				r.say("With", fmt.Sprintf("%s=%q is not a count", name, value), "write a whole number above 0")
+			case n > mostCount:
+				r.say("With", fmt.Sprintf("%s=%d is more than any opening takes", name, n), fmt.Sprintf("write at most %d", mostCount))
+			}
+			counts[name] = n
+		default:
+			if lengths[name] = r.length("With", value); lengths[name] < 0 {
+				r.say("With", fmt.Sprintf("%s=%s is negative", name, value), "write a length of 0 or more")
+			}
+		}
+	}
+	return lengths, counts
+}
+
+// mostCount is the most that a parameter counts at one point of one opening.
+const mostCount = 1000
+
+// withNames are the parameters that rules may declare, and what each is.
+var withNames = map[string]string{"each": "count", "count": "count", "length": "length", "end": "length", "width": "length"}
+
+func withList() []string {
+	var out []string
+	for name := range withNames {
+		out = append(out, name)
+	}
+	slices.Sort(out)
+	return out
+}
+
+// when reads "fact is a, b and fact > n".
+func (r *stepReader) when() Condition {
+	var c Condition
+	for _, part := range strings.Split(r.field("When"), " and ") {
+		part = strings.ToLower(strings.TrimSpace(part))
+		if part == "" {
+			continue
+		}
+		t, err := parseTerm(part)
+		if err != nil {
+			r.problems = append(r.problems, formProblem(r.row.problem("When", "", "").Place, "When", err))
+			continue
+		}
+		c = append(c, t)
+	}
+	return c
+}
+
+func parseTerm(s string) (Term, error) {
+	for _, op := range []string{" is ", " not ", " > ", " < "} {
+		fact, rest, ok := strings.Cut(s, op)
+		if !ok {
+			continue
+		}
+		t := Term{Fact: strings.TrimSpace(fact), Op: strings.TrimSpace(op)}
+		words, isWord := wordFacts[t.Fact]
+		isNumber := slices.Contains(numberFacts, t.Fact)
+		if !isWord && !isNumber {
+			return t, unknownFact(t.Fact)
+		}
+		switch t.Op {
+		case "is", "not":
+			if !isWord {
+				return t, &measure.FormError{What: fmt.Sprintf("%q is a number", t.Fact), Do: "compare it with > or <"}
+			}
+			if t.Words = split(rest, ","); len(t.Words) == 0 {
+				return t, &measure.FormError{What: fmt.Sprintf("%q names no word", s), Do: "write what " + t.Fact + " is"}
+			}
+			for _, w := range t.Words {
+				if len(words) > 0 && !slices.Contains(words, w) {
+					return t, &measure.FormError{What: fmt.Sprintf("%q is never what %s is", w, t.Fact), Do: "write one of: " + strings.Join(words, ", ")}
+				}
+			}
+		default:
+			if !isNumber {
+				return t, &measure.FormError{What: fmt.Sprintf("%q is a word", t.Fact), Do: "compare it with is or not"}
+			}
+			n, err := measure.ParseCount(strings.TrimSpace(rest))
+			if err != nil {
+				return t, err
+			}
+			t.N = n
+		}
+		return t, nil
+	}
+	return Term{}, &measure.FormError{What: fmt.Sprintf("%q is not a condition", s), Do: "write 'fact is a, b', 'fact not a' or 'fact > n', joined by 'and'"}
+}
+
+func unknownFact(f string) error {
+	var known []string
+	for k := range wordFacts {
+		known = append(known, k)
+	}
+	known = append(known, numberFacts...)
+	slices.Sort(known)
+	return &measure.FormError{What: fmt.Sprintf("%q is not a fact", f), Do: "write one of: " + strings.Join(known, ", ")}
+}
+
+// Facts are what conditions may ask of an opening.
+type Facts struct {
+	Word   map[string]string
+	Number map[string]int64
+}
+
+var yesNo = []string{"yes", "no"}
+
+// wordFacts lists the word facts and the words each may be.
+var wordFacts = map[string][]string{
+	"kind": Kinds, "sits on": SitsOnWords, "flange": FlangeWords, "supplied by": SuppliedByWords,
+	"status": append([]string{"none"}, StatusWords...), "pan": PanWords, "layout": nil, "face": {"wrap", "faced"},
+	"strip forms": yesNo, "prime for strip": yesNo, "hardware with unit": yesNo, "head flashing": yesNo,
+	"sill level": {"yes", "no", "not measured"},
+}
+
+var numberFacts = []string{"units", "storey", "year built"}

@@ -1,0 +1,25 @@
+// Package templates embeds what the product ships as data: the details, items,
+// settings, trim layouts and starter prices, and the demo jobs. It only
+// embeds; io/schedule and io/pricelist read it as they read a user's files.
+package templates
+
+import "embed"
+
+// The shipped tables.
+var (
+	//go:embed settings.csv
+	Settings []byte
+	//go:embed items.csv
+	Items []byte
+	//go:embed details.csv
+	Details []byte
+	//go:embed layouts.csv
+	Layouts []byte
+	//go:embed prices.csv
+	Prices []byte
+)
+
+// Demo holds the demo jobs: a folder a job, a CSV file a sheet.
+//
+//go:embed demo
+var Demo embed.FS
