@@ -1,0 +1,204 @@
+package pricing
+
+import (
+	"fmt"
+
+	"sillwright/estimate"
+	"sillwright/estimate/measure"
+)
+
+// Bid is the price of a job, built up from what it buys.
+type Bid struct {
+	Materials    measure.Money
+	Units        measure.Money // windows and doors of builder and installer
+	UnitsTaxable measure.Money // the builder's, when the job taxes them
+	Costs        measure.Money // the job's own cost lines
+	CostsTaxable measure.Money
+	Taxable      measure.Money
+	Tax          measure.Money
+	Direct       measure.Money // materials, units, costs and tax
+	Overhead     measure.Money
+	Contingency  measure.Money
+	Cost         measure.Money // direct, overhead and contingency
+	Profit       measure.Money
+	Total        measure.Money
+
+	Markup estimate.Maybe[measure.Rate] // profit over cost
+	Margin estimate.Maybe[measure.Rate] // profit over total
+
+	Openings      int64
+	Perimeter     measure.Length // of all frames
+	Area          measure.Area   // of all frames
+	PerOpening    estimate.Maybe[measure.Money]
+	PerFoot       estimate.Maybe[measure.Money] // of perimeter
+	PerSquareFoot estimate.Maybe[measure.Money]
+
+	NoUnitCost []int // openings whose unit belongs in the price, but has none; indices into Takeoff.Openings
+}
+
+// Tax returns the sales tax on an invoice, to the cent.
+//
+//	tax = ROUND(taxable × rate, 2)
+//
+// The tax is carried to the third decimal and goes up to the next cent when
+// that is greater than 4, which is rounding once, half up. It is found once
+// for the whole job (the invoice basis), not line by line.
+//
+// Source: RI Gen. Laws 44-18.1-25 (Streamlined Sales and Use Tax Agreement, section 324)
+func Tax(taxable measure.Money, rate measure.Rate) measure.Money { return taxable.Scale(rate) }
+
+// Overhead returns the part of a job's direct cost that pays for the firm.
+//
+//	overhead = ROUND(direct × rate, 2)
+//
+// Source: common practice, no source
+func Overhead(direct measure.Money, rate measure.Rate) measure.Money { return direct.Scale(rate) }
+
+// Contingency returns what is put by for the unforeseen.
+//
+//	contingency = ROUND((direct + overhead) × rate, 2)
+//
+// Source: common practice, no source
+func Contingency(direct, overhead measure.Money, rate measure.Rate) measure.Money {
+	return (direct + overhead).Scale(rate)
+}
+
+// MarkupProfit returns the profit that is a part of the cost.
+//
+//	profit = ROUND(cost × markup, 2)
+//
+// Source: algebra; a markup of 25 % is a margin of 20 %
+func MarkupProfit(cost measure.Money, markup measure.Rate) measure.Money { return cost.Scale(markup) }
+
+// MarginTotal returns the price of which the profit is a part.
+//
+//	total = ROUND(cost / (1 − margin), 2)
+//
+// The profit is total − cost. The margin must be below 100 %: at that and over
+// no price is high enough, and the result is the cost.
+//
+// Source: algebra; a margin of 25 % is a markup of 33.3 %
+func MarginTotal(cost measure.Money, margin measure.Rate) measure.Money {
+	if margin >= measure.One {
+		return cost
+	}
+	return measure.Money(measure.MulDiv(int64(cost), int64(measure.One), int64(measure.One-margin)))
+}
+
+// PartOf returns part over whole as a rate, to a millionth; a whole of 0 has no
+// rate.
+//
+//	rate = part / whole
+//
+// Source: arithmetic
+func PartOf(part, whole measure.Money) estimate.Maybe[measure.Rate] {
+	if whole == 0 {
+		return estimate.Maybe[measure.Rate]{}
+	}
+	return estimate.Given(measure.Rate(measure.MulDiv(int64(part), int64(measure.One), int64(whole))))
+}
+
+// per returns the total for one unit of a size, to the cent; a size of 0 has
+// none.
+func per(total measure.Money, size, unit int64) estimate.Maybe[measure.Money] {
+	if size <= 0 {
+		return estimate.Maybe[measure.Money]{}
+	}
+	return estimate.Given(measure.Money(measure.MulDiv(int64(total), unit, size)))
+}
+
+// makeBid builds the bid up from the cost of the materials.
+func makeBid(job *estimate.Job, t *estimate.Takeoff, materials measure.Money) (Bid, []estimate.Problem) {
+	b := Bid{Materials: materials}
+	ps := b.units(job, t)
+	ps = append(ps, b.costs(job)...)
+	b.Taxable = b.Materials + b.UnitsTaxable + b.CostsTaxable
+	b.Tax = Tax(b.Taxable, job.Tax)
+	b.Direct = b.Materials + b.Units + b.Costs + b.Tax
+	b.Overhead = Overhead(b.Direct, job.Overhead)
+	b.Contingency = Contingency(b.Direct, b.Overhead, job.Contingency)
+	b.Cost = b.Direct + b.Overhead + b.Contingency
+	b.Profit = MarkupProfit(b.Cost, job.Profit)
+	if job.Margin {
+		b.Profit = MarginTotal(b.Cost, job.Profit) - b.Cost
+		if job.Profit >= measure.One {
+			ps = append(ps, estimate.Problem{Severity: estimate.Error,
+				What: fmt.Sprintf("a profit of %s cannot be a margin of the price; the bid has no profit", job.Profit),
+				Do:   "write a margin below 100 %, or set 'profit is' to markup"})
+		}
+	}
+	b.Total = b.Cost + b.Profit
+	b.Markup, b.Margin = PartOf(b.Profit, b.Cost), PartOf(b.Profit, b.Total)
+	b.sizes(t)
+	return b, ps
+}
+
+// units adds up the units that belong in the price: the builder's, and the
+// installer's, who sells them installed; an owner's are his own.
+func (b *Bid) units(job *estimate.Job, t *estimate.Takeoff) []estimate.Problem {
+	var ps []estimate.Problem
+	for i := range t.Openings {
+		o := &t.Openings[i]
+		if o.SuppliedBy == "owner" {
+			continue
+		}
+		if !o.UnitCost.Set {
+			b.NoUnitCost = append(b.NoUnitCost, i)
+			ps = append(ps, estimate.Problem{Place: o.PlaceOf("Unit cost"), Severity: estimate.Warning,
+				What: fmt.Sprintf("%s: the unit is supplied by the %s, but has no unit cost; it is not in the bid", o.Mark, o.SuppliedBy),
+				Do:   "write the cost of one unit, or owner in Supplied by"})
+			continue
+		}
+		cost := measure.Money(o.Qty) * o.UnitCost.V
+		b.Units += cost
+		if o.SuppliedBy == "builder" && job.TaxUnits {
+			b.UnitsTaxable += cost
+		}
+	}
+	return ps
+}
+
+// costs adds up the job's own cost lines.
+func (b *Bid) costs(job *estimate.Job) []estimate.Problem {
+	var ps []estimate.Problem
+	for _, l := range job.Costs {
+		cost, ok := CostOf(l)
+		if !ok {
+			ps = append(ps, estimate.Problem{Place: l.Place, Severity: estimate.Error,
+				What: fmt.Sprintf("the cost %s lacks its count or its price; it is not in the bid", quote(l.Text)),
+				Do:   "write both; 0 if it costs nothing"})
+			continue
+		}
+		b.Costs += cost
+		if l.Taxable {
+			b.CostsTaxable += cost
+		}
+	}
+	return ps
+}
+
+// CostOf returns what a cost line comes to, and whether it has both count and
+// price.
+//
+//	cost = ROUND(ROUND(count × price, 4), 2)
+//
+// Source: arithmetic
+func CostOf(l estimate.CostLine) (measure.Money, bool) {
+	if !l.Count.Set || !l.Price.Set {
+		return 0, false
+	}
+	return measure.Extension(l.Count.V, l.Price.V), true
+}
+
+// sizes fills in what the total comes to for an opening, a foot and a square
+// foot.
+func (b *Bid) sizes(t *estimate.Takeoff) {
+	for _, o := range t.Openings {
+		b.Openings += o.Qty
+		b.Perimeter += measure.Length(o.Qty) * o.Frame.Perimeter()
+		b.Area += measure.Area(o.Qty) * o.Frame.Area()
+	}
+	b.PerOpening = per(b.Total, b.Openings, 1)
+	b.PerFoot = per(b.Total, int64(b.Perimeter), int64(measure.Foot))
+	b.PerSquareFoot = per(b.Total, int64(b.Area), squareFoot)
+}

@@ -1,0 +1,185 @@
+package pricing
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"sillwright/estimate"
+	"sillwright/estimate/measure"
+)
+
+// cutBoards plans one item's pieces.
+func cutItem(j estimate.Job, item estimate.Item, takeoff estimate.Takeoff, offers ...Offer) Plan {
+	return Make(j, estimate.NewItems([]estimate.Item{item}), takeoff, offers, nil)
+}
+
+// The source's cases, no kerf. Source: trim.md W1 (US Army EN0069A, paras 4-5c, 4-6)
+func TestCutBoards(t *testing.T) {
+	for _, c := range []struct {
+		why     string
+		n       int64
+		length  measure.Length
+		content []string
+		want    []int64 // of each content
+	}{
+		{"a) 2 x 4'-6\": one of 10 ft", 2, 54 * in, []string{"12 ft", "10 ft"}, []int64{0, 1}},
+		{"b) 2 x 3'-0\": one of 8 ft", 2, 36 * in, []string{"10 ft", "8 ft"}, []int64{0, 1}},
+		{"c) 9 x 3'-0\": three of 10 ft", 9, 36 * in, []string{"10 ft", "8 ft"}, []int64{3, 0}},
+		{"d) 4 x 2'-4\": one of 10 ft", 4, 28 * in, []string{"12 ft", "10 ft"}, []int64{0, 1}},
+	} {
+		var offers []Offer
+		for i, content := range c.content {
+			n, err := ParseContent(content, board)
+			require.NoError(t, err)
+			offers = append(offers, line(i+2, "Yard A", board, content, n/int64(measure.Foot)*100)) // a dollar a foot
+		}
+		p := cutItem(job(), board, need1(1, pieces(board, "leg", c.n, c.length)), offers...)
+		b := p.Purchases[0]
+		got := map[string]int64{}
+		for _, l := range b.Lines {
+			got[l.Offer.Content] = l.Count()
+		}
+		for i, content := range c.content {
+			assert.Equal(t, c.want[i], got[content], "%s: %s", c.why, content)
+		}
+		assert.Equal(t, c.n*int64(c.length), b.Need)
+		foots(t, p)
+	}
+}
+
+func TestKerfSquaringAndSpares(t *testing.T) {
+	j := job()
+	j.Kerf, j.Squaring, j.SpareBoards, j.SpareStrips = in/8, in/4, 1, 2
+	// With kerf 1/8 in and 1/4 in squared off at either end, 48 + 47-3/8 fill a
+	// board of 8 ft exactly. Source: arithmetic
+	takeoff := need1(1, pieces(board, "leg", 1, 48*in), pieces(board, "head", 1, 47*in+3*in/8))
+	p := cutItem(j, board, takeoff, line(2, "Yard A", board, "8 ft", 800))
+	b := p.Purchases[0]
+	assert.Equal(t, int64(1), b.Spares)
+	assert.Equal(t, int64(2), b.Lines[0].Count(), "the spare takes a second board")
+	assert.Equal(t, b.Need+int64(48*in), b.ToBuy, "a spare as long as the longest piece")
+	require.Len(t, b.Plans, 1)
+	plan := b.Plans[0]
+	require.Len(t, plan.Pieces, 3)
+	assert.True(t, plan.Pieces[2].Spare())
+	assert.Equal(t, []string{"W1 leg", "W1 head", "spare"}, []string{plan.Problem.Pieces[0].Label, plan.Problem.Pieces[1].Label, plan.Problem.Pieces[2].Label})
+	assert.Equal(t, in/8, plan.Problem.Kerf)
+	foots(t, p)
+
+	strip := board
+	strip.Key, strip.Class = "strip-6", "strip"
+	p = cutItem(j, strip, need1(1, pieces(strip, "sill", 1, 48*in)), line(2, "Yard A", strip, "75 ft", 2000))
+	assert.Equal(t, int64(2), p.Purchases[0].Spares)
+	assert.Equal(t, measure.Length(0), p.Purchases[0].Plans[0].Problem.Kerf, "a strip is cut with a knife")
+
+	strip.Kerf = estimate.Given(in / 16)
+	p = cutItem(j, strip, need1(1, pieces(strip, "sill", 1, 48*in)), line(2, "Yard A", strip, "75 ft", 2000))
+	assert.Equal(t, in/16, p.Purchases[0].Plans[0].Problem.Kerf, "the item's own kerf rules")
+}
+
+func TestTooLongIsReportedByMark(t *testing.T) {
+	takeoff := need1(2, pieces(board, "head", 1, 200*in), pieces(board, "leg", 2, 84*in))
+	p := cutItem(job(), board, takeoff, line(2, "Yard A", board, "16 ft", 1600), line(3, "Yard B", board, "8 ft", 100))
+	b := p.Purchases[0]
+	assert.Equal(t, TooLong, b.State)
+	assert.Equal(t, []int{0}, b.TooLong)
+	assert.Equal(t, []string{"board-1x4"}, p.Unpriced())
+	assert.Equal(t, []string{`job.xlsx: Openings row 5: W1: head of 16'-8" is longer than any stock of board-1x4, the longest piece it gives is 8'-0"; it is left out (offer a longer stock in the price list, or allow a joint on Items)`}, words(p.Problems))
+	assert.Equal(t, "Yard B", b.Supplier, "neither serves the head")
+	assert.Equal(t, int64(4), b.Lines[0].Count(), "the rest is bought")
+	assert.Equal(t, measure.Money(0), p.Share[0])
+	assert.Equal(t, b.Used, p.Share[1])
+	foots(t, p)
+
+	p = cutItem(job(), board, takeoff, line(2, "Yard A", board, "20 ft", 9900), line(3, "Yard B", board, "8 ft", 100))
+	assert.Equal(t, "Yard A", p.Purchases[0].Supplier, "the supplier who serves all, whatever it costs")
+	assert.Empty(t, p.Unpriced())
+}
+
+// Source: water.md W8 (NZ metal roof and wall code of practice: sealed laps of 100 mm)
+func TestJoints(t *testing.T) {
+	stick := estimate.Item{Key: "drip-cap", Class: "metal", Dim: estimate.Lengthwise, Cut: true, Joint: true}
+	for _, c := range []struct {
+		lap  measure.Length
+		used measure.Length
+	}{
+		{4 * in, 198 * in},
+		{100 * measure.Millimetre, 194*in + 100*measure.Millimetre},
+	} {
+		stick.Lap = c.lap
+		p := cutItem(job(), stick, need1(1, pieces(stick, "head", 1, 194*in)), line(2, "Yard A", stick, "10 ft", 900))
+		b := p.Purchases[0]
+		assert.Empty(t, b.State)
+		assert.Equal(t, int64(194*in), b.Need)
+		assert.Equal(t, int64(c.used), b.ToBuy)
+		require.Len(t, b.Plans[0].Pieces, 2)
+		assert.Equal(t, 120*in, b.Plans[0].Pieces[0].Length)
+		assert.Equal(t, "W1 head 2 of 2", b.Plans[0].Problem.Pieces[1].Label)
+		assert.Equal(t, int64(2), b.Lines[0].Count())
+		foots(t, p)
+	}
+	stick.Lap = 4 * in
+	sticks := []Offer{line(2, "Yard A", stick, "10 ft", 900), line(3, "Yard A", stick, "20 ft", 1750)}
+	p := cutItem(job(), stick, need1(1, pieces(stick, "head", 1, 194*in)), sticks...)
+	assert.Equal(t, 1, p.Purchases[0].Plans[0].Pieces[0].Parts, "17.50 in one piece, 18.00 joined")
+	sticks[1].Price = 1900_00
+	p = cutItem(job(), stick, need1(1, pieces(stick, "head", 1, 194*in)), sticks...)
+	assert.Equal(t, measure.Money(1800), p.Materials, "a longer stock on offer does not make it dearer")
+}
+
+func TestCoil(t *testing.T) {
+	coil := estimate.Item{Key: "coil-24", Class: "metal", Dim: estimate.Lengthwise, Cut: true, Coil: 24 * in, Joint: true, Lap: 4 * in}
+	pan := func(l, w measure.Length) estimate.Requirement {
+		r := pieces(coil, "pan", 1, l)
+		r.Second = w
+		return r
+	}
+	j := job()
+	j.LongestBend = 120 * in
+	// Two blanks of 8-1/2 in lie side by side on 24 in, four take two lengths.
+	p := cutItem(j, coil, need1(4, pan(40*in, 17*in/2)), line(2, "Yard A", coil, "50 ft", 9000))
+	b := p.Purchases[0]
+	assert.Equal(t, int64(1), b.Lines[0].Count())
+	assert.Equal(t, 4*measure.MulDiv(int64(40*in), int64(17*in/2), int64(24*in)), b.Need, "of coil length")
+	plan := b.Plans[0]
+	require.Len(t, plan.Plan.Boards, 1)
+	assert.Equal(t, [][]int{{0, 0}, {0, 0}}, plan.On(plan.Plan.Boards[0]))
+	foots(t, p)
+
+	// A brake of 10 ft bends no more: 194 in are two pieces, water.md W8.
+	p = cutItem(j, coil, need1(1, pan(194*in, 17*in/2)), line(2, "Yard A", coil, "50 ft", 9000))
+	require.Len(t, p.Purchases[0].Plans[0].Pieces, 2)
+	assert.Equal(t, 78*in, p.Purchases[0].Plans[0].Pieces[1].Length)
+
+	p = cutItem(j, coil, need1(1, pan(40*in, 25*in), pan(40*in, 6*in)), line(2, "Yard A", coil, "50 ft", 9000))
+	assert.Equal(t, TooWide, p.Purchases[0].State)
+	assert.Equal(t, []string{`job.xlsx: Openings row 5: W1: pan 2'-1" wide is wider than the coil of coil-24, 2'-0"; it is left out (choose a wider coil on Items, or another way to make the piece)`}, words(p.Problems))
+	assert.Equal(t, int64(1), p.Purchases[0].Lines[0].Count(), "the other is bought")
+	foots(t, p)
+}
+
+func TestTooManyPieces(t *testing.T) {
+	p := cutItem(job(), board, need1(3_000_000, pieces(board, "leg", 1, 84*in)), line(2, "Yard A", board, "8 ft", 800))
+	assert.Equal(t, TooMany, p.Purchases[0].State)
+	assert.Equal(t, 1, estimate.Errors(p.Problems))
+}
+
+func TestMillimetresInMessages(t *testing.T) {
+	j := job()
+	j.MM = true
+	p := cutItem(j, board, need1(1, pieces(board, "head", 1, 5_000*measure.Millimetre)), line(2, "Yard A", board, "4.8 m", 1600))
+	assert.Equal(t, []string{`job.xlsx: Openings row 5: W1: head of 5000 mm is longer than any stock of board-1x4, the longest piece it gives is 4800 mm; it is left out (offer a longer stock in the price list, or allow a joint on Items)`}, words(p.Problems))
+	assert.Empty(t, p.Purchases[0].Lines)
+	foots(t, p)
+}
+
+func TestWidthAcrossTheCoil(t *testing.T) {
+	coil := estimate.Item{Coil: 24 * in}
+	assert.Equal(t, 6*in, widthOf(estimate.Requirement{Second: 6 * in}, coil), "the piece's own")
+	assert.Equal(t, 24*in, widthOf(estimate.Requirement{}, coil), "the whole coil")
+	coil.Width = 8 * in
+	assert.Equal(t, 8*in, widthOf(estimate.Requirement{}, coil), "the item's")
+	assert.Equal(t, measure.Length(0), widthOf(estimate.Requirement{Second: 6 * in}, board), "no coil")
+}

@@ -1,0 +1,250 @@
+package pricing
+
+import (
+	"cmp"
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+
+	"sillwright/estimate"
+	"sillwright/estimate/measure"
+)
+
+// Plan is what a job buys and what it costs.
+type Plan struct {
+	Purchases []Purchase      // in the order of estimate.Classes, then of the items
+	Share     []measure.Money // cost that the openings of each requirement's row bear, by index
+	Materials measure.Money   // the sum of Share, and Unused
+	Unused    measure.Money   // bought, not used
+	Bid       Bid
+	Problems  []estimate.Problem
+}
+
+// Unpriced returns the keys of the items that are not bought, or not all of
+// what is needed: with any, the plan is incomplete.
+func (p Plan) Unpriced() []string {
+	var keys []string
+	for _, b := range p.Purchases {
+		if b.State != "" {
+			keys = append(keys, b.Item.Key)
+		}
+	}
+	return keys
+}
+
+// Overrides are counts typed by the estimator, by Line.Key.
+type Overrides map[string]int64
+
+// Make plans what the job buys. Every item comes whole from one supplier, the
+// one at which the plan leaves out least and costs least; of equals, the first
+// by name. Requirements without an item cost nothing.
+//
+// What cannot be bought is never priced at zero: its purchase has a State, and
+// a problem says why.
+func Make(job estimate.Job, items estimate.Items, t estimate.Takeoff, offers []Offer, over Overrides) Plan {
+	g := gather(items, &t)
+	needed := map[string]bool{}
+	for _, n := range g.needs {
+		needed[n.item.Key] = true
+	}
+	s := stock(&job, items, needed, offers)
+	b := buyer{job: &job, takeoff: &t, weights: g.weights, shelf: s, over: over, typed: map[string]bool{}}
+	plan := Plan{Share: make([]measure.Money, len(t.Requirements))}
+	for _, n := range g.needs {
+		p := b.buy(n)
+		b.share(p, plan.Share)
+		plan.Purchases = append(plan.Purchases, p)
+		plan.Materials += p.Cost
+		plan.Unused += p.Unused
+	}
+	b.unusedOverrides()
+	b.inventedNote(plan.Purchases)
+	bid, ps := makeBid(&job, &t, plan.Materials)
+	plan.Bid = bid
+	plan.Problems = estimate.SortProblems(slices.Concat(g.problems, s.problems, b.problems, ps))
+	return plan
+}
+
+// buyer turns needs into purchases.
+type buyer struct {
+	job      *estimate.Job
+	takeoff  *estimate.Takeoff
+	weights  []int64
+	shelf    *shelf
+	over     Overrides
+	typed    map[string]bool // overrides that found their line
+	problems []estimate.Problem
+}
+
+func (b *buyer) say(at estimate.Place, sev estimate.Severity, what, do string) {
+	b.problems = append(b.problems, estimate.Problem{Place: at, Severity: sev, What: what, Do: do})
+}
+
+// candidate is what an item would take from one supplier.
+type candidate struct {
+	lines  []Line
+	plans  []CutPlan
+	toBuy  int64
+	spares int64
+	left   []leftOut
+	cost   measure.UnitPrice
+}
+
+// better reports whether c leaves out less than d, or as little for less.
+func (c candidate) better(d candidate) bool {
+	return cmp.Or(cmp.Compare(len(c.left), len(d.left)), cmp.Compare(c.cost, d.cost)) < 0
+}
+
+// buy makes the purchase of one item.
+func (b *buyer) buy(n need) Purchase {
+	p := Purchase{Item: n.item, Rows: n.rows, Need: n.total, ToBuy: n.total}
+	if !n.item.Cut {
+		p.Allowance = b.allowance(n.item)
+		p.ToBuy = withAllowance(n.total, p.Allowance)
+	}
+	bySupplier := suppliers(b.shelf.offers[n.item.Key])
+	if len(bySupplier) == 0 {
+		p.State = b.noOffer(n)
+		return p
+	}
+	var best candidate
+	for i, offers := range bySupplier {
+		c := b.from(offers, n, p.ToBuy)
+		if i == 0 || c.better(best) {
+			best, p.Supplier = c, offers[0].Supplier
+		}
+	}
+	p.Lines, p.Plans, p.ToBuy, p.Spares = best.lines, best.plans, best.toBuy, best.spares
+	for _, l := range best.left {
+		p.State = l.state
+		p.TooLong = append(p.TooLong, l.row)
+		b.say(b.takeoff.Openings[b.takeoff.Requirements[l.row].Opening].Place, estimate.Error, l.what, l.do)
+	}
+	b.override(&p)
+	p.total()
+	if p.short() {
+		b.say(estimate.Place{}, estimate.Warning, fmt.Sprintf("%s: the counts typed on Materials are less than the job needs", n.item.Key), "clear the override, or make sure of the rest")
+	}
+	return p
+}
+
+// allowance returns the job's allowance for the item.
+func (b *buyer) allowance(item estimate.Item) measure.Rate {
+	rate, known := b.job.Allowance[item.Allowance]
+	if item.Allowance != "" && !known {
+		b.say(item.Place, estimate.Error, fmt.Sprintf("%s: the job has no allowance %s; none is added", item.Key, quote(item.Allowance)), "correct the item's allowance, or add the line 'allowance "+item.Allowance+"' to Job")
+	}
+	return rate
+}
+
+// noOffer returns the state of an item that nobody offers, and says so once.
+func (b *buyer) noOffer(n need) string {
+	state, what, do := NoPrice, "no price list offers it", "add it to a price list; the estimate is not complete without it"
+	switch {
+	case b.shelf.cold[n.item.Key]:
+		state = fmt.Sprintf("no product for %d F", b.job.ColdestF.V)
+		what, do = state, "wait for warmer weather, or add a product for the cold"
+	case !n.known:
+		what, do = "it is not on the Items sheet", "add the item and its price"
+	case b.shelf.refused[n.item.Key]:
+		what, do = "no price of it can be used", "see the messages at its prices"
+	}
+	b.say(estimate.Place{}, estimate.Error, fmt.Sprintf("%s, needed by %s, has no price: %s", n.item.Key, b.marks(n.rows), what), do)
+	return state
+}
+
+// marks lists the openings that need something, the first three by name.
+func (b *buyer) marks(rows []int) string {
+	var marks []string
+	for _, row := range rows {
+		mark := b.takeoff.Openings[b.takeoff.Requirements[row].Opening].Mark
+		if !slices.Contains(marks, mark) {
+			marks = append(marks, mark)
+		}
+	}
+	if len(marks) > 3 {
+		return fmt.Sprintf("%s and %d more", strings.Join(marks[:3], ", "), len(marks)-3)
+	}
+	return strings.Join(marks, ", ")
+}
+
+// from plans the purchase of an item from the offers of one supplier.
+func (b *buyer) from(offers []Offer, n need, toBuy int64) candidate {
+	slices.SortStableFunc(offers, func(x, y Offer) int { return cmp.Compare(y.Amount, x.Amount) })
+	if n.item.Cut {
+		return b.cut(offers, n)
+	}
+	packs := make([]pack, len(offers))
+	for i, o := range offers {
+		packs[i] = pack{o.Amount, o.Price}
+	}
+	c := candidate{toBuy: toBuy}
+	c.take(offers, mix(toBuy, packs))
+	return c
+}
+
+// take makes the lines of the counts of the offers.
+func (c *candidate) take(offers []Offer, counts []int64) {
+	contents := map[string]int{}
+	for _, o := range offers {
+		contents[o.Code]++
+	}
+	for i, n := range counts {
+		if n > 0 {
+			c.lines = append(c.lines, Line{Offer: offers[i], Computed: n, byContent: contents[offers[i].Code] > 1})
+			c.cost += times(n, offers[i].Price)
+		}
+	}
+}
+
+// override puts the estimator's counts on the lines.
+func (b *buyer) override(p *Purchase) {
+	for i := range p.Lines {
+		l := &p.Lines[i]
+		n, ok := b.over[l.Key()]
+		if !ok {
+			continue
+		}
+		b.typed[l.Key()] = true
+		if n < 0 {
+			b.say(estimate.Place{}, estimate.Error, fmt.Sprintf("%s: an override of %d is not used", l.Key(), n), "type how many to buy, or clear it")
+			continue
+		}
+		l.Override = estimate.Given(n)
+	}
+}
+
+// unusedOverrides reports counts typed for what is not bought.
+func (b *buyer) unusedOverrides() {
+	for _, key := range slices.Sorted(maps.Keys(b.over)) {
+		if !b.typed[key] {
+			b.say(estimate.Place{}, estimate.Warning, fmt.Sprintf("the override of %d for %s is not used: nothing of that name is bought", b.over[key], quote(key)), "clear it, or type it at a line that is bought")
+		}
+	}
+}
+
+// inventedNote says once that a price list with invented prices was used.
+func (b *buyer) inventedNote(purchases []Purchase) {
+	for _, p := range purchases {
+		for _, l := range p.Lines {
+			if l.Offer.Invented {
+				b.say(estimate.Place{File: l.Offer.Place.File, Sheet: l.Offer.Place.Sheet}, estimate.Note, "prices of this list are invented", "put your suppliers' prices in before you bid")
+				return
+			}
+		}
+	}
+}
+
+// share splits what the openings bear of a purchase over its requirements.
+func (b *buyer) share(p Purchase, shares []measure.Money) {
+	weights := make([]int64, len(p.Rows))
+	for i, row := range p.Rows {
+		if !slices.Contains(p.TooLong, row) {
+			weights[i] = b.weights[row]
+		}
+	}
+	for i, m := range measure.Shares(p.Used, weights) {
+		shares[p.Rows[i]] = m
+	}
+}

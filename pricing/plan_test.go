@@ -1,0 +1,348 @@
+package pricing
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"sillwright/estimate"
+	"sillwright/estimate/measure"
+)
+
+const in = measure.Inch
+
+func feet(n int64) measure.Length { return measure.Length(n) * measure.Foot }
+
+func day(t *testing.T, s string) estimate.Maybe[measure.Date] {
+	t.Helper()
+	d, err := measure.ParseDate(s)
+	require.NoError(t, err)
+	return estimate.Given(d)
+}
+
+// line returns an offer as a row of prices.csv; price in cents.
+func line(row int, supplier string, item estimate.Item, content string, cents int64) Offer {
+	amount, err := ParseContent(content, item)
+	if err != nil {
+		panic(err)
+	}
+	return Offer{Place: estimate.Place{File: "prices.csv", Row: row}, Supplier: supplier, Item: item.Key,
+		Content: content, Amount: amount, Price: measure.UnitPrice(cents * 100), Currency: "USD"}
+}
+
+func job() estimate.Job {
+	return estimate.Job{Currency: "USD", Allowance: map[string]measure.Rate{"sealant": 100_000}}
+}
+
+// need1 is a takeoff of one mark with the requirements given.
+func need1(qty int64, rs ...estimate.Requirement) estimate.Takeoff {
+	t := estimate.Takeoff{Openings: []estimate.Sized{{Opening: estimate.Opening{
+		Mark: "W1", Qty: qty, SuppliedBy: "owner", Place: estimate.Place{File: "job.xlsx", Sheet: "Openings", Row: 5},
+		Frame: estimate.Size{W: 36 * in, H: 48 * in},
+	}}}}
+	t.Requirements = rs
+	return t
+}
+
+func amount(item estimate.Item, n int64) estimate.Requirement {
+	return estimate.Requirement{Item: item.Key, Dim: item.Dim, Amount: n, Step: "7", Detail: "A"}
+}
+
+func pieces(item estimate.Item, name string, n int64, l measure.Length) estimate.Requirement {
+	return estimate.Requirement{Item: item.Key, Dim: estimate.Lengthwise, Count: n, Length: l, Name: name, Amount: n * int64(l), Step: "14", Detail: "A"}
+}
+
+func words(ps []estimate.Problem) []string {
+	var out []string
+	for _, p := range ps {
+		out = append(out, p.String())
+	}
+	return out
+}
+
+// foots holds a plan's money together: to the cent, always.
+func foots(t *testing.T, p Plan) {
+	t.Helper()
+	var shares, cost, used, unused measure.Money
+	for _, s := range p.Share {
+		shares += s
+	}
+	for _, b := range p.Purchases {
+		cost, used, unused = cost+b.Cost, used+b.Used, unused+b.Unused
+		var lines, usedOf measure.Money
+		for _, l := range b.Lines {
+			assert.Equal(t, measure.Extension(l.Count(), l.Offer.Price), l.Extension)
+			lines, usedOf = lines+l.Extension, usedOf+b.UsedOf(l)
+		}
+		assert.Equal(t, b.Cost, lines)
+		assert.Equal(t, b.Used, usedOf)
+	}
+	assert.Equal(t, p.Materials, cost)
+	assert.Equal(t, p.Unused, unused)
+	assert.Equal(t, p.Materials, shares+p.Unused, "what the openings bear, and what is not used")
+}
+
+// The source's example: a joint of 315 in³ at twenty openings.
+// Source: water.md W5 (Orange County 07 92 00 D.2; a gallon is 231 in³)
+func TestCartridges(t *testing.T) {
+	joint := 15_750 * int64(cubicInch) / 1000 // 15.75 in³ each
+	for _, c := range []struct {
+		content string
+		percent int64
+		want    int64
+	}{
+		{"10.1 fl oz", 10, 20}, // 19.010
+		{"300 mL", 10, 19},     // 18.927
+		{"10.1 fl oz", 0, 18},  // 17.28
+		{"10.1 fl oz", 5, 19},  // 18.15
+		{"10.1 fl oz", 15, 20}, // 19.87
+	} {
+		j := job()
+		j.Allowance["sealant"] = measure.Rate(c.percent * 10_000)
+		p := Make(j, estimate.NewItems([]estimate.Item{sealant}), need1(20, amount(sealant, joint)), []Offer{line(2, "Yard A", sealant, c.content, 650)}, nil)
+		require.Len(t, p.Purchases, 1)
+		b := p.Purchases[0]
+		require.Len(t, b.Lines, 1)
+		assert.Equal(t, c.want, b.Lines[0].Count(), "%s, %d %%", c.content, c.percent)
+		assert.Equal(t, 20*joint, b.Need)
+		assert.Equal(t, measure.Money(c.want*650), p.Materials)
+		assert.Empty(t, b.State)
+		assert.Empty(t, p.Unpriced())
+		assert.Empty(t, p.Problems)
+		foots(t, p)
+	}
+}
+
+func TestUsedAndUnused(t *testing.T) {
+	// 150 of 200 screws at two marks, 100 and 50: 3/4 of 20.00 is used, arithmetic.
+	takeoff := need1(1, amount(screws, 100), amount(screws, 50))
+	p := Make(job(), estimate.NewItems([]estimate.Item{screws}), takeoff, []Offer{line(2, "Yard A", screws, "100 each", 1000)}, nil)
+	b := p.Purchases[0]
+	assert.Equal(t, int64(200), b.Bought)
+	assert.Equal(t, measure.Money(2000), b.Cost)
+	assert.Equal(t, measure.Money(1500), b.Used)
+	assert.Equal(t, measure.Money(500), b.Unused)
+	assert.Equal(t, []measure.Money{1000, 500}, p.Share)
+	foots(t, p)
+}
+
+func TestMixOfPacksBecomesLines(t *testing.T) {
+	offers := []Offer{line(2, "Yard A", nails, "1 lb", 400), line(3, "Yard A", nails, "5 lb", 1500)}
+	p := Make(job(), estimate.NewItems([]estimate.Item{nails}), need1(1, amount(nails, 1100)), offers, nil)
+	b := p.Purchases[0]
+	require.Len(t, b.Lines, 2, "950 + 190, at 19.00; two of 950 cost 30.00")
+	assert.Equal(t, []string{"nail-8d|Yard A|5 lb", "nail-8d|Yard A|1 lb"}, []string{b.Lines[0].Key(), b.Lines[1].Key()}, "largest first")
+	assert.Equal(t, measure.Money(1900), b.Cost)
+	foots(t, p)
+}
+
+func TestSupplier(t *testing.T) {
+	offers := []Offer{
+		line(2, "Yard C", screws, "100 each", 900),
+		line(3, "Yard B", screws, "100 each", 900),
+		line(4, "Yard A", screws, "500 each", 4000),
+	}
+	items := estimate.NewItems([]estimate.Item{screws})
+	for _, c := range []struct {
+		need int64
+		want string
+		why  string
+	}{
+		{150, "Yard B", "18.00 at B and C: the first by name"},
+		{450, "Yard A", "40.00 against 45.00"},
+	} {
+		p := Make(job(), items, need1(1, amount(screws, c.need)), offers, nil)
+		assert.Equal(t, c.want, p.Purchases[0].Supplier, c.why)
+	}
+}
+
+func TestOrderOfPurchases(t *testing.T) {
+	items := []estimate.Item{screws, sealant, cement, nails}
+	var offers []Offer
+	var rs []estimate.Requirement
+	for i, it := range []estimate.Item{nails, screws, cement, sealant} {
+		rs = append(rs, amount(it, 1))
+		offers = append(offers, line(i+2, "Yard A", it, map[string]string{"sealant": "1 gal"}[it.Key]+map[bool]string{true: "1 each"}[it.Key != "sealant"], 100))
+	}
+	p := Make(job(), estimate.NewItems(items), need1(1, rs...), offers, nil)
+	var got []string
+	for _, b := range p.Purchases {
+		got = append(got, b.Item.Key)
+	}
+	assert.Equal(t, []string{"cement", "sealant", "screw", "nail-8d"}, got, "by class, then in the order of the items")
+	foots(t, p)
+}
+
+func TestOffersLeftOut(t *testing.T) {
+	items := estimate.NewItems([]estimate.Item{screws})
+	good := line(9, "Yard B", screws, "100 each", 5000)
+	for _, c := range []struct {
+		why    string
+		change func(o *Offer, j *estimate.Job)
+		want   string
+	}{
+		{"unknown item", func(o *Offer, _ *estimate.Job) { o.Item = "skrew" },
+			`prices.csv: line 4: item "skrew" is not on the Items sheet (correct the item, or add it there)`},
+		{"no price", func(o *Offer, _ *estimate.Job) { o.Price = 0 },
+			`prices.csv: line 4: screw: a price of 0.00 is not used (ask the supplier for the price)`},
+		{"negative price", func(o *Offer, _ *estimate.Job) { o.Price = -100 },
+			`prices.csv: line 4: screw: a price of -0.01 is not used (ask the supplier for the price)`},
+		{"serves nothing", func(o *Offer, _ *estimate.Job) { o.Amount = 0 },
+			`prices.csv: line 4: screw: the content "100 each" serves nothing (correct the content)`},
+		{"other currency", func(o *Offer, _ *estimate.Job) { o.Currency = "CAD" },
+			`prices.csv: line 4: screw: the price is in CAD, the job in USD; it is not used (convert the price, or correct the currency)`},
+		{"expired the day before", func(o *Offer, j *estimate.Job) { o.Expires = day(t, "2025-10-31") },
+			`prices.csv: line 4: warning: screw: the price expired on 2025-10-31, before the job's date 2025-11-01; it is not used (ask the supplier for a new price)`},
+	} {
+		o, j := line(4, "Yard A", screws, "100 each", 100), job()
+		j.Date, j.PriceAgeDays = day(t, "2025-11-01"), 30
+		o.Effective = j.Date
+		other := good
+		other.Effective = j.Date
+		c.change(&o, &j)
+		p := Make(j, items, need1(1, amount(screws, 100)), []Offer{o, other}, nil)
+		assert.Equal(t, []string{c.want}, words(p.Problems), c.why)
+		assert.Equal(t, "Yard B", p.Purchases[0].Supplier, c.why)
+		assert.Empty(t, p.Unpriced(), c.why)
+	}
+}
+
+func TestOffersWarnedOf(t *testing.T) {
+	items := estimate.NewItems([]estimate.Item{screws})
+	j := job()
+	j.Date, j.PriceAgeDays = day(t, "2025-11-01"), 30
+	old, undated, again := line(2, "Yard A", screws, "100 each", 900), line(3, "Yard B", screws, "100 each", 1000), line(4, "Yard A", screws, "100 each", 950)
+	old.Effective, again.Effective = day(t, "2025-10-01"), day(t, "2025-10-31")
+	undated.Invented = true
+	p := Make(j, items, need1(1, amount(screws, 100)), []Offer{old, undated, again}, nil)
+	assert.Equal(t, []string{
+		`prices.csv: line 2: warning: the price of screw is from 2025-10-01, 31 days before the job's date (limit 30) (ask whether the prices still hold, and write the date in Effective)`,
+		`prices.csv: line 3: warning: the price of screw has no effective date (ask whether the prices still hold, and write the date in Effective)`,
+		`prices.csv: line 4: warning: screw: Yard A offers "100 each" more than once; 9.50 is not used, the price is 9.00 (delete the row that no longer holds)`,
+	}, words(p.Problems))
+	assert.Equal(t, measure.Money(900), p.Materials)
+
+	p = Make(j, items, need1(1, amount(screws, 100)), []Offer{undated, undated}, nil)
+	assert.Contains(t, words(p.Problems), `prices.csv: note: prices of this list are invented (put your suppliers' prices in before you bid)`)
+	assert.Contains(t, words(p.Problems), `prices.csv: line 3: warning: 2 prices, the first that of screw, have no effective date (ask whether the prices still hold, and write the date in Effective)`)
+
+	j.Date = estimate.Maybe[measure.Date]{}
+	p = Make(j, items, need1(1, amount(screws, 100)), []Offer{old}, nil)
+	assert.Empty(t, p.Problems, "no date, no age")
+}
+
+func TestNoPriceIsAState(t *testing.T) {
+	items := estimate.NewItems([]estimate.Item{screws, nails})
+	takeoff := need1(1, amount(screws, 10), amount(nails, 10), amount(nails, 5), amount(estimate.Item{Key: "glue"}, 1))
+	expired := line(2, "Yard A", nails, "1 lb", 400)
+	expired.Currency = "EUR"
+	p := Make(job(), items, takeoff, []Offer{expired}, nil)
+	assert.Equal(t, []string{"screw", "nail-8d", "glue"}, p.Unpriced())
+	for _, b := range p.Purchases {
+		assert.Equal(t, NoPrice, b.State)
+		assert.Empty(t, b.Lines)
+	}
+	assert.Equal(t, []string{
+		`glue, needed by W1, has no price: it is not on the Items sheet (add the item and its price)`,
+		`nail-8d, needed by W1, has no price: no price of it can be used (see the messages at its prices)`,
+		`screw, needed by W1, has no price: no price list offers it (add it to a price list; the estimate is not complete without it)`,
+		`prices.csv: line 2: nail-8d: the price is in EUR, the job in USD; it is not used (convert the price, or correct the currency)`,
+	}, words(p.Problems))
+	foots(t, p)
+}
+
+func TestCold(t *testing.T) {
+	j := job()
+	j.ColdestF = estimate.Given(int64(5))
+	warm, cold := line(2, "Yard A", sealant, "10.1 fl oz", 500), line(3, "Yard A", sealant, "300 mL", 900)
+	cold.MinTempF = estimate.Given(int64(0))
+	site := sealant
+	site.MinTempF = estimate.Given(int64(40))
+	takeoff := need1(1, amount(sealant, 1000))
+
+	p := Make(j, estimate.NewItems([]estimate.Item{site}), takeoff, []Offer{warm, cold}, nil)
+	assert.Equal(t, "300 mL", p.Purchases[0].Lines[0].Offer.Content, "the offer's temperature beats the item's")
+	assert.Equal(t, []string{`prices.csv: line 2: warning: sealant: needs 40 F or warmer, the coldest forecast is 5 F; it is not chosen (wait for warmer weather, or buy a product for the cold)`}, words(p.Problems))
+
+	p = Make(j, estimate.NewItems([]estimate.Item{site}), takeoff, []Offer{warm}, nil)
+	assert.Equal(t, "no product for 5 F", p.Purchases[0].State)
+	assert.Equal(t, []string{"sealant"}, p.Unpriced())
+	assert.Equal(t, 1, estimate.Errors(p.Problems))
+
+	cold.Content, cold.Amount = warm.Content, warm.Amount
+	p = Make(job(), estimate.NewItems([]estimate.Item{site}), takeoff, []Offer{warm, cold}, nil)
+	assert.Empty(t, p.Problems, "a product for the cold beside the usual one is no slip")
+	assert.Equal(t, measure.Money(500), p.Materials)
+
+	site.Site = false
+	p = Make(j, estimate.NewItems([]estimate.Item{site}), takeoff, []Offer{warm, cold}, nil)
+	assert.Equal(t, "10.1 fl oz", p.Purchases[0].Lines[0].Offer.Content, "the shop is warm")
+
+	site.Site, j.ColdestF = true, estimate.Given(int64(40))
+	p = Make(j, estimate.NewItems([]estimate.Item{site}), takeoff, []Offer{warm}, nil)
+	assert.Empty(t, p.Problems, "40 F is warm enough for 40 F")
+}
+
+func TestOverride(t *testing.T) {
+	items := estimate.NewItems([]estimate.Item{screws})
+	offers := []Offer{line(2, "Yard A", screws, "100 each", 1000)}
+	offers[0].Code = "0071"
+	takeoff := need1(1, amount(screws, 150))
+	key := "screw|Yard A|0071"
+
+	p := Make(job(), items, takeoff, offers, Overrides{key: 3})
+	l := p.Purchases[0].Lines[0]
+	assert.Equal(t, key, l.Key())
+	assert.Equal(t, int64(2), l.Computed, "stays")
+	assert.Equal(t, int64(3), l.Count())
+	assert.Equal(t, measure.Money(3000), l.Extension)
+	assert.Equal(t, measure.Money(1500), p.Purchases[0].Used, "150 of 300")
+	assert.Empty(t, p.Problems)
+	foots(t, p)
+
+	p = Make(job(), items, takeoff, offers, Overrides{key: 1})
+	assert.Equal(t, measure.Money(1000), p.Purchases[0].Used, "all of it")
+	assert.Equal(t, []string{`warning: screw: the counts typed on Materials are less than the job needs (clear the override, or make sure of the rest)`}, words(p.Problems))
+	foots(t, p)
+
+	p = Make(job(), items, takeoff, offers, Overrides{key: 0})
+	assert.Equal(t, measure.Money(0), p.Materials)
+	foots(t, p)
+
+	p = Make(job(), items, takeoff, offers, Overrides{key: -1, "glue|Yard B|1 each": 4})
+	assert.Equal(t, int64(2), p.Purchases[0].Lines[0].Count())
+	assert.Equal(t, []string{
+		`screw|Yard A|0071: an override of -1 is not used (type how many to buy, or clear it)`,
+		`warning: the override of 4 for "glue|Yard B|1 each" is not used: nothing of that name is bought (clear it, or type it at a line that is bought)`,
+	}, words(p.Problems))
+}
+
+func TestKeysOfOneCodeForSeveralContents(t *testing.T) {
+	offers := []Offer{line(2, "Yard A", board, "8 ft", 800), line(3, "Yard A", board, "12 ft", 1200)}
+	offers[0].Code, offers[1].Code = "PRM-1X4", "PRM-1X4"
+	p := Make(job(), estimate.NewItems([]estimate.Item{board}), need1(1, pieces(board, "leg", 1, feet(12)), pieces(board, "head", 1, feet(8))), offers, nil)
+	require.Len(t, p.Purchases[0].Lines, 2)
+	assert.Equal(t, "board-1x4|Yard A|12 ft", p.Purchases[0].Lines[0].Key())
+	assert.Equal(t, "board-1x4|Yard A|8 ft", p.Purchases[0].Lines[1].Key())
+}
+
+func TestRequirementsThatDoNotFitTheItem(t *testing.T) {
+	items := estimate.NewItems([]estimate.Item{board, screws})
+	asks := amount(screws, 5)
+	asks.Dim = estimate.Volumewise
+	asks.Place = estimate.Place{File: "job.xlsx", Sheet: "Details", Row: 9}
+	p := Make(job(), items, need1(1, amount(board, 5), asks), nil, nil)
+	assert.Empty(t, p.Purchases)
+	assert.Equal(t, []string{
+		`W1: step 7 of A asks for an amount of board-1x4, which is cut into pieces (correct the step's rule or the item; it is left out)`,
+		`job.xlsx: Details row 9: W1: step 7 of A asks for screw by volume, which is bought by count (correct the step's rule or the item; it is left out)`,
+	}, words(p.Problems))
+}
+
+func TestAllowanceUnknownToTheJob(t *testing.T) {
+	item := screws
+	item.Allowance = "skrews"
+	p := Make(job(), estimate.NewItems([]estimate.Item{item}), need1(1, amount(item, 5)), []Offer{line(2, "Yard A", item, "100 each", 1000)}, nil)
+	assert.Equal(t, []string{`screw: the job has no allowance "skrews"; none is added (correct the item's allowance, or add the line 'allowance skrews' to Job)`}, words(p.Problems))
+}
