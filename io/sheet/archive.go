@@ -1,0 +1,121 @@
+package sheet
+
+import (
+	"archive/zip"
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"path"
+	"strings"
+
+	"sillwright/estimate"
+)
+
+// archive is a workbook's zip archive of which every part was read to its end
+// once, so that what is damaged is known before anything is believed.
+type archive struct {
+	parts map[string]*zip.File // by name, lower case
+}
+
+// openArchive checks a workbook's archive: sizes as declared before anything
+// is unpacked, no two parts of one name, every checksum right.
+func openArchive(data []byte) (*archive, error) {
+	r, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
+	if err != nil && !errors.Is(err, zip.ErrInsecurePath) {
+		return nil, refuse("the workbook is cut short or damaged", "copy or download it again, or take a backup")
+	}
+	if len(r.File) > maxMembers {
+		return nil, refuse(fmt.Sprintf("the workbook has %d parts, more than %d", len(r.File), maxMembers), "copy the sheets that matter into a new workbook")
+	}
+	a := &archive{parts: make(map[string]*zip.File, len(r.File))}
+	var total uint64
+	for _, f := range r.File {
+		key := partKey(f.Name)
+		if a.parts[key] != nil {
+			return nil, malformed(estimate.Place{}, fmt.Sprintf("the workbook has two parts called %q: it", f.Name))
+		}
+		a.parts[key] = f
+		// Comparing before adding keeps a lying size from wrapping the sum.
+		if f.UncompressedSize64 > maxUnpacked-total {
+			return nil, refuse("the workbook unpacks to more than 256 MB", "copy the sheets that matter into a new workbook")
+		}
+		total += f.UncompressedSize64
+	}
+	if err := a.name(); err != nil {
+		return nil, err
+	}
+	for _, f := range r.File {
+		if err := readThrough(f); err != nil {
+			return nil, refuse(fmt.Sprintf("the workbook is damaged: its part %q is not what was saved", f.Name), "copy or download it again, or take a backup")
+		}
+	}
+	return a, nil
+}
+
+// partKey is a part's name as all readers of workbooks understand it.
+func partKey(name string) string {
+	return strings.ToLower(strings.TrimPrefix(path.Clean("/"+strings.ReplaceAll(name, `\`, "/")), "/"))
+}
+
+// notWorkbooks tells archives of other kinds by a part that only they have.
+var notWorkbooks = []signature{
+	{"xl/workbook.bin", "this is a binary workbook (.xlsb)", saveAsWorkbook},
+	{"word/document.xml", "this is a word processor's text, not a workbook", "copy its table into a workbook"},
+	{"ppt/presentation.xml", "this is a presentation, not a workbook", "copy its table into a workbook"},
+	{"index/document.iwa", "this is a workbook of another kind", "export it as an .xlsx workbook"},
+}
+
+// name refuses an archive that is no workbook by what it is.
+func (a *archive) name() error {
+	if f := a.parts["mimetype"]; f != nil {
+		kind, err := readPart(f, 256)
+		if err == nil && bytes.Contains(kind, []byte("opendocument.spreadsheet")) {
+			return refuse("this is an OpenDocument spreadsheet (.ods)", saveAsWorkbook)
+		}
+		return refuse("this is a document, not a workbook", saveAsWorkbook)
+	}
+	for _, s := range notWorkbooks {
+		if a.parts[s.start] != nil {
+			return refuse(s.what, s.do)
+		}
+	}
+	if a.parts["_rels/.rels"] == nil || a.parts["[content_types].xml"] == nil {
+		return refuse("this is a zip archive without a workbook", "unpack it and name the file inside")
+	}
+	return nil
+}
+
+// has reports whether some part's name begins so.
+func (a *archive) has(prefix string) bool {
+	for key := range a.parts {
+		if strings.HasPrefix(key, prefix) {
+			return true
+		}
+	}
+	return false
+}
+
+// readThrough reads a part to its end, which checks its size and checksum.
+func readThrough(f *zip.File) error {
+	const encrypted = 1
+	if f.Flags&encrypted != 0 {
+		return zip.ErrAlgorithm
+	}
+	r, err := f.Open()
+	if err != nil {
+		return err
+	}
+	defer r.Close()
+	_, err = io.Copy(io.Discard, io.LimitReader(r, maxUnpacked+1))
+	return err
+}
+
+func readPart(f *zip.File, limit int64) ([]byte, error) {
+	r, err := f.Open()
+	if err != nil {
+		return nil, err
+	}
+	defer r.Close()
+	return io.ReadAll(io.LimitReader(r, limit))
+}

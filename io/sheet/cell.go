@@ -1,0 +1,163 @@
+// Package sheet opens workbooks and CSV files that strangers filled in and
+// hands them on as typed cells that know their place. It refuses what cannot
+// be read whole, in words for the estimator; what a cell means is for the
+// caller to say.
+package sheet
+
+import (
+	"fmt"
+	"strings"
+	"unicode"
+
+	"sillwright/estimate"
+)
+
+// Kind says what a cell holds.
+type Kind int
+
+// The kinds of cell. Uncalculated is a formula whose value was never stored;
+// ErrorValue is "#REF!" and the like, or text that cannot be trusted.
+const (
+	Empty Kind = iota
+	Text
+	Number
+	Bool
+	Date
+	ErrorValue
+	Uncalculated
+)
+
+// Cell is one cell as the file stores it. All cells of a CSV file are Text or
+// Empty.
+type Cell struct {
+	Kind Kind
+	// Text is the text as typed; a number with up to 15 significant digits,
+	// which is what a spreadsheet program keeps; TRUE or FALSE; "#REF!"; a date
+	// as the cell shows it.
+	Text    string
+	Number  float64 // value of a Number, serial of a Date, counted as Book.Date1904 says
+	Formula bool    // holds a formula, whose stored value this is
+	Percent bool    // the number format is a percentage: 0.1 shows as 10 %
+	// Merged marks a copy: the value stands in the first cell of a merged area
+	// and is repeated along the area's first row for the sake of headers.
+	Merged bool
+	Place  estimate.Place
+
+	unit     unit
+	flaw     flaw
+	date1904 bool
+}
+
+// Blank reports whether the cell is empty or holds only spaces, including
+// no-break and zero-width ones.
+func (c Cell) Blank() bool {
+	return c.Kind == Empty || c.Kind == Text && c.Word() == ""
+}
+
+// Word returns the text trimmed, with every run of spaces inside folded to one.
+func (c Cell) Word() string { return foldSpace(c.Text) }
+
+// Problem returns a problem at the cell's place.
+func (c Cell) Problem(sev estimate.Severity, what, do string) estimate.Problem {
+	return estimate.Problem{Place: c.Place, Severity: sev, What: what, Do: do}
+}
+
+// FormatUnit returns the unit of length that the number format writes behind
+// the number ("mm", "in", "ft", "cm" or "m"), or "". A cell that shows "36 mm"
+// may hold only 36.
+func (c Cell) FormatUnit() string { return c.unit.String() }
+
+// Refuse returns the problem of a cell that holds no value to work with, and
+// whether there is one: an error value, a formula that was never calculated,
+// or damaged text.
+func (c Cell) Refuse() (estimate.Problem, bool) {
+	switch {
+	case c.flaw != sound:
+		w := flaws[c.flaw]
+		return c.Problem(estimate.Error, fmt.Sprintf(w.what, excerpt(c.Text)), w.do), true
+	case c.Kind == ErrorValue && c.Formula:
+		return c.Problem(estimate.Error, "the formula gives the error "+c.Text, "mend the formula or type the value over it"), true
+	case c.Kind == ErrorValue:
+		return c.Problem(estimate.Error, "the cell holds the error "+c.Text, "type the value over it"), true
+	case c.Kind == Uncalculated:
+		return c.Problem(estimate.Error, "the cell has a formula that was never calculated",
+			"open the file in your spreadsheet program and save it"), true
+	}
+	return estimate.Problem{}, false
+}
+
+// A flaw is a reason not to trust a text.
+type flaw uint8
+
+const (
+	sound flaw = iota
+	control
+	encoding
+	tooLong
+)
+
+// maxText is how many characters a worksheet cell can hold.
+const maxText = 32_767
+
+var flaws = [...]struct{ what, do string }{
+	control:  {"%s holds a control character", "type the text again"},
+	encoding: {"%s holds bytes that are not UTF-8 text", "save the file as CSV UTF-8 and check this cell"},
+	tooLong:  {"the text beginning %s is longer than 32,767 characters", "shorten it; in a CSV file look for a quotation mark that is not closed"},
+}
+
+// textCell returns a cell of text, refused when the text cannot be trusted.
+func textCell(text string, at estimate.Place) Cell {
+	c := Cell{Kind: Text, Text: text, Place: at, flaw: findFlaw(text)}
+	switch {
+	case text == "":
+		c.Kind = Empty
+	case c.flaw == encoding:
+		c.Text = strings.ToValidUTF8(text, "\uFFFD")
+	}
+	if c.flaw != sound {
+		c.Kind = ErrorValue
+	}
+	return c
+}
+
+func findFlaw(text string) flaw {
+	n := 0
+	for _, r := range text {
+		switch {
+		case r == unicode.ReplacementChar:
+			return encoding
+		case unicode.IsControl(r) && r != '\t' && r != '\n' && r != '\r':
+			return control
+		}
+		n++
+	}
+	if n > maxText {
+		return tooLong
+	}
+	return sound
+}
+
+// excerpt quotes a text for a message, cut at 40 characters.
+func excerpt(s string) string {
+	r := []rune(foldSpace(s))
+	if len(r) > 40 {
+		return fmt.Sprintf("%q...", string(r[:40]))
+	}
+	return fmt.Sprintf("%q", string(r))
+}
+
+// foldSpace trims a text and folds every run of spaces to one. Zero-width
+// characters are no spaces to the eye: they vanish.
+func foldSpace(s string) string {
+	s = strings.Map(func(r rune) rune {
+		if isZeroWidth(r) {
+			return -1
+		}
+		return r
+	}, s)
+	return strings.Join(strings.Fields(s), " ")
+}
+
+func isZeroWidth(r rune) bool {
+	return r >= '\u200B' && r <= '\u200F' || r == '\u2060' || r == '\uFEFF' || r == '\u00AD'
+}

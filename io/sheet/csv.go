@@ -1,0 +1,266 @@
+package sheet
+
+import (
+	"bytes"
+	"encoding/binary"
+	"encoding/csv"
+	"fmt"
+	"io"
+	"strings"
+	"unicode/utf16"
+
+	"sillwright/estimate"
+)
+
+// readCSV reads a CSV file as a book of one unnamed sheet. Every cell is text.
+func readCSV(file string, data []byte) (*Book, []estimate.Problem, error) {
+	text := lineEnds(decode(data))
+	s := &Sheet{File: file}
+	r := csvReader{sheet: s, line: 1, left: budget{cells: maxCells, grid: maxGrid}}
+	r.comma, text = r.directive(text)
+	if r.comma == 0 {
+		r.comma = delimiter(text)
+	}
+	if err := r.read(text); err != nil {
+		return nil, nil, err
+	}
+	return &Book{File: file, Sheets: []*Sheet{s}}, r.problems, nil
+}
+
+// decode returns the text as UTF-8 without its byte order mark.
+func decode(data []byte) []byte {
+	if !isUTF16(data) {
+		return bytes.TrimPrefix(data, []byte("\xEF\xBB\xBF"))
+	}
+	var order binary.ByteOrder = binary.LittleEndian
+	if data[0] == 0xFE {
+		order = binary.BigEndian
+	}
+	data = data[2:]
+	units := make([]uint16, len(data)/2)
+	for i := range units {
+		units[i] = order.Uint16(data[2*i:])
+	}
+	return []byte(string(utf16.Decode(units)))
+}
+
+// lineEnds gives a file whose lines end in a carriage return alone line feeds.
+func lineEnds(text []byte) []byte {
+	if bytes.IndexByte(text, '\n') >= 0 {
+		return text
+	}
+	return bytes.ReplaceAll(text, []byte("\r"), []byte("\n"))
+}
+
+// csvReader reads records and remembers the physical line.
+type csvReader struct {
+	sheet    *Sheet
+	comma    rune
+	line     int // physical line at which the unread text begins
+	left     budget
+	problems []estimate.Problem
+}
+
+// directive takes a first line such as "sep=;", with which some programs name
+// the delimiter.
+func (r *csvReader) directive(text []byte) (rune, []byte) {
+	first, rest, _ := bytes.Cut(text, []byte("\n"))
+	word := strings.ToLower(strings.TrimRight(string(first), "\r"))
+	if len(word) != 5 || !strings.HasPrefix(word, "sep=") || !strings.ContainsRune(",;\t|", rune(word[4])) {
+		return 0, text
+	}
+	r.line++
+	return rune(word[4]), rest
+}
+
+func newCSVReader(text []byte, comma rune) *csv.Reader {
+	c := csv.NewReader(bytes.NewReader(text))
+	c.Comma = comma
+	c.LazyQuotes = true // 36" door, 3'-0"
+	c.FieldsPerRecord = -1
+	c.TrimLeadingSpace = comma != '\t' // an empty field between tabs is no space
+	return c
+}
+
+// delimiter returns the character that divides the first records most evenly.
+// A semicolon or tab wins over commas that divide as evenly, because those may
+// be decimal commas.
+func delimiter(text []byte) rune {
+	best, bestScore := ',', 0
+	for _, comma := range []rune{'\t', ';', ','} {
+		if score := evenness(text, comma); score > bestScore {
+			best, bestScore = comma, score
+		}
+	}
+	return best
+}
+
+// evenness returns how many of the first records share one count of fields,
+// two or more.
+func evenness(text []byte, comma rune) int {
+	c := newCSVReader(text, comma)
+	counts := map[int]int{}
+	score := 0
+	for range headerRows {
+		fields, err := c.Read()
+		if err != nil {
+			break
+		}
+		if n := len(fields); n > 1 {
+			counts[n]++
+			score = max(score, counts[n])
+		}
+	}
+	return score
+}
+
+// maxUnclosed is how many unclosed quotation marks are reported; each costs a
+// look at the rest of the file.
+const maxUnclosed = 10
+
+func (r *csvReader) read(text []byte) error {
+	for unclosed := 0; len(text) > 0; unclosed++ {
+		if unclosed > maxUnclosed {
+			return refuseAt(estimate.Place{Row: r.line}, "too many quotation marks are opened and not closed",
+				"save the table as CSV again")
+		}
+		rest, err := r.readUntilUnclosed(text)
+		if err != nil {
+			return err
+		}
+		text = rest
+	}
+	return nil
+}
+
+// readUntilUnclosed reads records up to the end, or up to one in which an
+// unclosed quotation mark swallows the lines after it. It reports that line,
+// takes it alone and returns the text behind it.
+func (r *csvReader) readUntilUnclosed(text []byte) ([]byte, error) {
+	c := newCSVReader(text, r.comma)
+	base := r.line - 1
+	for {
+		start := c.InputOffset()
+		fields, err := c.Read()
+		if err == io.EOF {
+			return nil, nil
+		}
+		if err != nil {
+			return nil, refuse("the file cannot be read as CSV", "save the table as CSV again")
+		}
+		lines := make([]int, len(fields))
+		for i := range fields {
+			line, _ := c.FieldPos(i)
+			lines[i] = base + line
+		}
+		end := c.InputOffset()
+		raw := text[start:end]
+		if swallows(raw, fields, r.comma) || int(end) == len(text) && unclosed(raw, r.comma) {
+			return r.takeLine(text[start:], lines[0])
+		}
+		if err := r.add(fields, lines); err != nil {
+			return nil, err
+		}
+	}
+}
+
+// swallows reports whether a record runs over several lines only because a
+// quotation mark in it is not closed.
+func swallows(raw []byte, fields []string, comma rune) bool {
+	several := false
+	for _, f := range fields {
+		several = several || strings.Contains(f, "\n")
+	}
+	if !several && bytes.Count(bytes.TrimSpace(raw), []byte("\n")) == 0 {
+		return false
+	}
+	strict := newCSVReader(raw, comma)
+	strict.LazyQuotes = false
+	_, err := strict.Read()
+	return err != nil
+}
+
+// unclosed reports whether a record is still inside quotation marks at its end,
+// so that one more line would go into it.
+func unclosed(raw []byte, comma rune) bool {
+	c := newCSVReader(append(bytes.Clone(bytes.TrimSpace(raw)), "\nx"...), comma)
+	if _, err := c.Read(); err != nil {
+		return true
+	}
+	_, err := c.Read()
+	return err != nil
+}
+
+// takeLine reads the one physical line at which text begins, blank lines
+// before it passed over, and returns what follows.
+func (r *csvReader) takeLine(text []byte, line int) ([]byte, error) {
+	for {
+		first, rest, _ := bytes.Cut(text, []byte("\n"))
+		if len(bytes.TrimRight(first, "\r")) == 0 && len(rest) > 0 {
+			text = rest
+			continue
+		}
+		r.line = line + 1
+		r.problems = append(r.problems, estimate.Problem{
+			Place:    estimate.Place{File: r.sheet.File, Row: line},
+			Severity: estimate.Error,
+			What:     fmt.Sprintf("a quotation mark is opened and not closed in %s", excerpt(string(first))),
+			Do:       "close it, or write the mark twice inside quotation marks",
+		})
+		fields, err := newCSVReader(first, r.comma).Read()
+		if err != nil {
+			return rest, nil
+		}
+		lines := make([]int, len(fields))
+		for i := range lines {
+			lines[i] = line
+		}
+		return rest, r.add(fields, lines)
+	}
+}
+
+// add takes a record; lines are the physical lines on which its fields begin.
+func (r *csvReader) add(fields []string, lines []int) error {
+	if len(fields) > maxCols {
+		return refuseAt(estimate.Place{Row: lines[0]}, fmt.Sprintf("the line has more than %d fields", maxCols), "check that the right file was named")
+	}
+	if err := r.left.take(len(fields)); err != nil {
+		return err
+	}
+	cells := make([]Cell, len(fields))
+	for i, f := range fields {
+		cells[i] = textCell(unguard(f), estimate.Place{File: r.sheet.File, Row: lines[i], Col: i + 1})
+		if cells[i].Kind == Empty {
+			continue
+		}
+		if r.left.cells--; r.left.cells < 0 {
+			return refuse("the file has more than 500,000 filled cells", "split it")
+		}
+	}
+	r.sheet.Rows = append(r.sheet.Rows, cells)
+	return nil
+}
+
+// formulaStarts are the characters with which a spreadsheet program begins to
+// take a field for a formula.
+//
+// Source: OWASP, CSV injection.
+const formulaStarts = "=+-@\t\r"
+
+// GuardCSV returns text that a spreadsheet program will not run as a formula
+// when it opens the CSV file: an apostrophe is put before one that begins like
+// a formula. It is for text columns only; a negative number stays a number.
+// Reading takes the apostrophe off again.
+func GuardCSV(text string) string {
+	if text != "" && strings.ContainsRune(formulaStarts, rune(text[0])) {
+		return "'" + text
+	}
+	return text
+}
+
+func unguard(text string) string {
+	if len(text) > 1 && text[0] == '\'' && strings.ContainsRune(formulaStarts, rune(text[1])) {
+		return text[1:]
+	}
+	return text
+}

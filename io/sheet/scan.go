@@ -1,0 +1,370 @@
+package sheet
+
+import (
+	"archive/zip"
+	"encoding/xml"
+	"errors"
+	"fmt"
+	"regexp"
+	"strconv"
+	"strings"
+
+	"sillwright/estimate"
+)
+
+// The workbook library gives a cell's value but passes over what is broken:
+// a part cut short ends the sheet early, a bad index is an empty cell, cells
+// out of order shift columns. So each worksheet is read once as bare XML
+// before: to refuse all that, to count, and to learn each cell's type.
+
+// valueType is the type attribute of a cell.
+type valueType uint8
+
+const (
+	typeNumber valueType = iota
+	typeShared
+	typeString
+	typeInline
+	typeBool
+	typeError
+	typeDate
+)
+
+var valueTypes = map[string]valueType{
+	"": typeNumber, "n": typeNumber, "s": typeShared, "str": typeString,
+	"inlineStr": typeInline, "b": typeBool, "e": typeError, "d": typeDate,
+}
+
+// mark is one filled cell of a worksheet.
+type mark struct {
+	row, col int
+	style    int
+	kind     valueType
+	formula  bool
+	value    bool // a value is stored, even if an empty text
+}
+
+// outline is what the scan learns of a worksheet.
+type outline struct {
+	marks      []mark       // in order of rows and columns
+	hiddenRows map[int]bool // with filled cells
+	hiddenCols map[int]bool
+	merges     []Area
+	width      int   // last filled column
+	far        *mark // first filled cell right of what is read
+	below      *mark // first filled cell under a gap that ends the sheet
+	linked     *mark // first formula that reads another file
+}
+
+// budget counts the cells of a book down.
+type budget struct{ cells, grid int }
+
+var (
+	errCells = refuse("the workbook has more than 500,000 filled cells", "split it, or copy the sheets that matter into a new workbook")
+	errGrid  = refuse("the workbook's cells are spread over too wide an area", "clear what stands far to the right or below the tables")
+	errShape = errors.New("rows or cells out of order")
+)
+
+// scanner walks one worksheet's XML.
+type scanner struct {
+	out     outline
+	left    *budget
+	strings int
+
+	path     []string
+	row, col int
+	cell     mark
+	text     strings.Builder // of the value or formula being read
+	filled   int             // last filled column of the row
+	lastRow  int             // last row with a filled cell
+	data     bool            // the sheet's one data section is over
+}
+
+// scan reads a worksheet part through.
+func scan(f *zip.File, strings int, left *budget) (*outline, error) {
+	r, err := f.Open()
+	if err != nil {
+		return nil, err
+	}
+	defer r.Close()
+	s := &scanner{left: left, strings: strings,
+		out: outline{hiddenRows: map[int]bool{}, hiddenCols: map[int]bool{}}}
+	err = tokens(r, func(t xml.Token) error {
+		switch t := t.(type) {
+		case xml.StartElement:
+			s.path = append(s.path, t.Name.Local)
+			return s.start(t)
+		case xml.EndElement:
+			err := s.end(t.Name.Local)
+			s.path = s.path[:len(s.path)-1]
+			return err
+		case xml.CharData:
+			if s.row > 0 && !s.data && s.inText() {
+				s.text.Write(t)
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		return nil, err
+	}
+	return &s.out, nil
+}
+
+func (s *scanner) inText() bool {
+	switch s.path[len(s.path)-1] {
+	case "v", "f", "t":
+		return true
+	}
+	return false
+}
+
+func (s *scanner) start(t xml.StartElement) error {
+	parent := ""
+	if len(s.path) > 1 {
+		parent = s.path[len(s.path)-2]
+	}
+	name := t.Name.Local
+	switch parent + "/" + name {
+	case "worksheet/sheetData":
+		return nil
+	case "cols/col":
+		return s.column(t.Attr)
+	case "mergeCells/mergeCell":
+		return s.merge(attr(t.Attr, "ref"))
+	}
+	if s.data {
+		return nil // drawings have rows and columns of their own
+	}
+	switch name {
+	case "row", "c", "sheetData":
+		switch parent + "/" + name {
+		case "sheetData/row":
+			return s.startRow(t.Attr)
+		case "row/c":
+			return s.startCell(t.Attr)
+		}
+		return errShape // the library takes these wherever they stand
+	case "v", "f", "is":
+		s.text.Reset()
+	}
+	return nil
+}
+
+func (s *scanner) end(name string) error {
+	if s.data || s.row == 0 && name != "sheetData" {
+		return nil
+	}
+	switch name {
+	case "v", "is":
+		return s.endValue(name)
+	case "f":
+		s.cell.formula = true
+		if s.out.linked == nil && otherFile.MatchString(s.text.String()) {
+			linked := s.cell
+			s.out.linked = &linked
+		}
+	case "c":
+		return s.endCell()
+	case "row":
+		return s.endRow()
+	case "sheetData":
+		s.data = true
+	}
+	return nil
+}
+
+// otherFile matches a reference into another workbook, "[1]Prices!B2".
+var otherFile = regexp.MustCompile(`\[[0-9]+\]`)
+
+func attr(attrs []xml.Attr, name string) string {
+	for _, a := range attrs {
+		if a.Name.Local == name {
+			return a.Value
+		}
+	}
+	return ""
+}
+
+func isTrue(s string) bool { return s == "1" || s == "true" }
+
+func isZero(s string) bool {
+	f, err := strconv.ParseFloat(s, 64)
+	return err == nil && f == 0
+}
+
+func (s *scanner) startRow(attrs []xml.Attr) error {
+	next := s.row + 1
+	if r := attr(attrs, "r"); r != "" {
+		n, err := strconv.Atoi(r)
+		if err != nil || n < next {
+			return errShape
+		}
+		next = n
+	}
+	if next > maxRows {
+		return errShape
+	}
+	s.row, s.col, s.filled = next, 0, 0
+	if isTrue(attr(attrs, "hidden")) || isZero(attr(attrs, "ht")) {
+		s.out.hiddenRows[s.row] = true
+	}
+	return nil
+}
+
+func (s *scanner) startCell(attrs []xml.Attr) error {
+	next := s.col + 1
+	if r := attr(attrs, "r"); r != "" {
+		row, col, ok := parseRef(r)
+		if !ok || row != s.row || col < next {
+			return errShape
+		}
+		next = col
+	}
+	kind, known := valueTypes[attr(attrs, "t")]
+	if next > maxWidth || !known {
+		return errShape
+	}
+	s.col = next
+	s.cell = mark{row: s.row, col: s.col, kind: kind}
+	if style := attr(attrs, "s"); style != "" {
+		n, err := strconv.Atoi(style)
+		if err != nil || n < 0 {
+			return errShape
+		}
+		s.cell.style = n
+	}
+	return nil
+}
+
+func (s *scanner) endValue(name string) error {
+	switch {
+	case name == "v" && s.cell.kind == typeShared && s.text.Len() > 0:
+		n, err := strconv.Atoi(strings.TrimSpace(s.text.String()))
+		if err != nil || n < 0 || n >= s.strings {
+			return errShape
+		}
+		s.cell.value = true
+	case s.text.Len() > 0, s.cell.kind == typeString, s.cell.kind == typeInline:
+		s.cell.value = true
+	}
+	return nil
+}
+
+func (s *scanner) endCell() error {
+	if !s.cell.value && !s.cell.formula {
+		return nil
+	}
+	if s.left.cells--; s.left.cells < 0 {
+		return errCells
+	}
+	cell := s.cell
+	switch {
+	case s.out.below != nil:
+		return nil
+	case s.lastRow > 0 && s.row-s.lastRow > maxGap:
+		s.out.below = &cell
+		return nil
+	}
+	s.filled = s.col
+	if s.col > maxCols {
+		if s.out.far == nil {
+			s.out.far = &cell
+		}
+		return nil
+	}
+	s.lastRow = s.row
+	s.out.width = max(s.out.width, s.col)
+	s.out.marks = append(s.out.marks, cell)
+	return nil
+}
+
+func (s *scanner) endRow() error {
+	if s.filled == 0 {
+		delete(s.out.hiddenRows, s.row)
+	}
+	return s.left.take(s.filled)
+}
+
+// take counts cells of the grid, blank ones included.
+func (b *budget) take(n int) error {
+	if b.grid -= n; b.grid < 0 {
+		return errGrid
+	}
+	return nil
+}
+
+func (s *scanner) column(attrs []xml.Attr) error {
+	from, err1 := strconv.Atoi(attr(attrs, "min"))
+	to, err2 := strconv.Atoi(attr(attrs, "max"))
+	if err1 != nil || err2 != nil {
+		return errShape
+	}
+	if isTrue(attr(attrs, "hidden")) || isZero(attr(attrs, "width")) {
+		for col := max(from, 1); col <= min(to, maxCols); col++ {
+			s.out.hiddenCols[col] = true
+		}
+	}
+	return nil
+}
+
+func (s *scanner) merge(ref string) error {
+	from, to, found := strings.Cut(ref, ":")
+	if !found {
+		to = from
+	}
+	top, left, ok1 := parseRef(from)
+	bottom, right, ok2 := parseRef(to)
+	if !ok1 || !ok2 || bottom < top || right < left {
+		return errShape
+	}
+	if (top != bottom || left != right) && left <= maxCols {
+		s.out.merges = append(s.out.merges, Area{top, left, bottom, right})
+	}
+	return nil
+}
+
+// parseRef reads a cell's name such as "AB12".
+func parseRef(ref string) (row, col int, ok bool) {
+	i := 0
+	for ; i < len(ref) && i < 4; i++ {
+		c := ref[i] &^ 0x20 // upper case
+		if c < 'A' || c > 'Z' {
+			break
+		}
+		col = col*26 + int(c-'A') + 1
+	}
+	if i == len(ref) || len(ref)-i > 7 || col > maxWidth {
+		return 0, 0, false
+	}
+	for _, c := range []byte(ref[i:]) {
+		if c < '0' || c > '9' {
+			return 0, 0, false
+		}
+		row = row*10 + int(c-'0')
+	}
+	return row, col, col > 0 && row > 0 && row <= maxRows
+}
+
+// countStrings reads the common store of texts through and counts them.
+func countStrings(f *zip.File) (int, error) {
+	r, err := f.Open()
+	if err != nil {
+		return 0, malformed(estimate.Place{}, "the workbook's list of texts")
+	}
+	defer r.Close()
+	n := 0
+	err = tokens(r, func(t xml.Token) error {
+		if e, ok := t.(xml.StartElement); ok && e.Name.Local == "si" {
+			if n++; n > maxStrings {
+				return refuse(fmt.Sprintf("the workbook holds more than %d texts", maxStrings), "copy the sheets that matter into a new workbook")
+			}
+		}
+		return nil
+	})
+	var r2 refusal
+	if err != nil && !errors.As(err, &r2) {
+		return 0, malformed(estimate.Place{}, "the workbook's list of texts")
+	}
+	return n, err
+}

@@ -1,0 +1,466 @@
+package sheet
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"sillwright/estimate"
+)
+
+// headerRows is among how many first rows the header is looked for.
+const headerRows = 30
+
+// Column is a column that a table is searched for.
+type Column struct {
+	Key      string   // the header as we write it ("Frame width")
+	Synonyms []string // other headers taken for it
+	Required bool
+}
+
+// Table is the rows under a header row.
+type Table struct {
+	Rows   []Row
+	Header map[string]Cell // header cell of each column found, by Key
+	Blank  int             // blank rows passed over between data
+
+	titles  []Cell         // the header row
+	columns map[string]int // index of each column found, by Key
+	keys    map[int]string // the inverse
+}
+
+// Row is one row of a table.
+type Row struct {
+	Place  estimate.Place // Row set, Col 0
+	Hidden bool
+
+	table *Table
+	cells []Cell
+}
+
+// Table finds the header row, the one among the first 30 that has all required
+// columns and most of the others, and returns the rows under it. Titles may
+// stand above.
+//
+// Columns that nobody asked for are reported once each and given by Row.Extra.
+// When the header row or a required column is missing the table has no rows
+// and an error says so. A header that appears twice is an error too; its first
+// column is then used.
+func (s *Sheet) Table(cols []Column) (*Table, []estimate.Problem) {
+	t := &Table{Header: map[string]Cell{}, columns: map[string]int{}, keys: map[int]string{}}
+	m := newMatcher(cols)
+	at := m.headerRow(s.Rows)
+	if at < 0 {
+		return t, []estimate.Problem{s.problem(estimate.Error,
+			fmt.Sprintf("there is no row of column headers among the first %d rows", headerRows),
+			"write a row with "+quoted(m.wanted()))}
+	}
+	t.titles = s.Rows[at]
+	ps := t.match(m)
+	if missing := m.missing(t); len(missing) > 0 {
+		return t, append(ps, s.missingProblem(t, at, missing))
+	}
+	ps = append(ps, t.unknown(s, at, cols)...)
+	t.readRows(s, at+1)
+	ps = append(ps, t.damagedNotes()...)
+	ps = append(ps, s.hiddenNotes(t)...)
+	return t, append(ps, s.mergedWarnings(t, at+1)...)
+}
+
+// matcher finds columns by their headers.
+type matcher struct {
+	cols   []Column
+	byFold map[string]int
+}
+
+// newMatcher lets a key win over another column's synonym.
+func newMatcher(cols []Column) matcher {
+	m := matcher{cols, map[string]int{}}
+	add := func(header string, i int) {
+		fold := FoldHeader(header)
+		if _, taken := m.byFold[fold]; !taken && fold != "" {
+			m.byFold[fold] = i
+		}
+	}
+	for i, c := range cols {
+		add(c.Key, i)
+	}
+	for i, c := range cols {
+		for _, s := range c.Synonyms {
+			add(s, i)
+		}
+	}
+	return m
+}
+
+// column returns the index of the column that a cell is the header of. The
+// copies in a merged area are no headers.
+func (m matcher) column(c Cell) (int, bool) {
+	if c.Blank() || c.Merged || c.Kind != Text && c.Kind != Number {
+		return 0, false
+	}
+	i, ok := m.byFold[FoldHeader(c.Text)]
+	return i, ok
+}
+
+// headerRow returns the index of the row that matches best, or -1.
+func (m matcher) headerRow(rows [][]Cell) int {
+	best, bestScore := -1, 0
+	for i, row := range rows[:min(len(rows), headerRows)] {
+		found := map[int]bool{}
+		for _, c := range row {
+			if col, ok := m.column(c); ok {
+				found[col] = true
+			}
+		}
+		score, all := len(found), true
+		for col, c := range m.cols {
+			all = all && (!c.Required || found[col])
+		}
+		if all && score > 0 {
+			score += len(m.cols) // before any row that lacks a required column
+		}
+		if score > bestScore {
+			best, bestScore = i, score
+		}
+	}
+	return best
+}
+
+// wanted returns the required headers, or all when none is.
+func (m matcher) wanted() []string {
+	var required, all []string
+	for _, c := range m.cols {
+		all = append(all, c.Key)
+		if c.Required {
+			required = append(required, c.Key)
+		}
+	}
+	if len(required) > 0 {
+		return required
+	}
+	return all
+}
+
+func (m matcher) missing(t *Table) []string {
+	var keys []string
+	for _, c := range m.cols {
+		if c.Required && !t.HasColumn(c.Key) {
+			keys = append(keys, c.Key)
+		}
+	}
+	return keys
+}
+
+// match takes the header row's columns and reports headers that come twice.
+func (t *Table) match(m matcher) []estimate.Problem {
+	var ps []estimate.Problem
+	for i, c := range t.titles {
+		col, ok := m.column(c)
+		if !ok {
+			continue
+		}
+		key := m.cols[col].Key
+		if first, twice := t.Header[key]; twice {
+			ps = append(ps, c.headed(c).Problem(estimate.Error,
+				fmt.Sprintf("the columns %q in %s and %q in %s are both %s", first.Word(), position(first), c.Word(), position(c), key),
+				"keep one and rename the other"))
+			continue
+		}
+		t.Header[key], t.columns[key], t.keys[i] = c, i, key
+	}
+	return ps
+}
+
+// position names a cell inside its file.
+func position(c Cell) string {
+	if c.Place.Sheet == "" {
+		return fmt.Sprintf("field %d", c.Place.Col)
+	}
+	return estimate.CellName(c.Place.Row, c.Place.Col)
+}
+
+// headed returns the cell with its column's header in its place.
+func (c Cell) headed(title Cell) Cell {
+	c.Place.Column = title.Word()
+	return c
+}
+
+func (s *Sheet) place() estimate.Place { return estimate.Place{File: s.File, Sheet: s.Name} }
+
+func (s *Sheet) problem(sev estimate.Severity, what, do string) estimate.Problem {
+	return estimate.Problem{Place: s.place(), Severity: sev, What: what, Do: do}
+}
+
+// rowPlace returns the place of Rows[i] as a whole.
+func (s *Sheet) rowPlace(i int) estimate.Place {
+	p := s.place()
+	p.Row = i + 1
+	if s.Name == "" && len(s.Rows[i]) > 0 {
+		p.Row = s.Rows[i][0].Place.Row
+	}
+	return p
+}
+
+func (s *Sheet) missingProblem(t *Table, at int, missing []string) estimate.Problem {
+	var found, unused, hints []string
+	for i, c := range t.titles {
+		if c.Blank() || c.Merged {
+			continue
+		}
+		found = append(found, c.Word())
+		if _, used := t.keys[i]; !used {
+			unused = append(unused, c.Word())
+		}
+	}
+	for _, key := range missing {
+		if near, ok := nearestHeader(key, unused); ok {
+			hints = append(hints, fmt.Sprintf("is %q meant for %s?", near, key))
+		}
+	}
+	what, do := "the column "+quoted(missing)+" is missing", "add it to the header row"
+	if len(missing) > 1 {
+		do = "add them to the header row"
+		what = "the columns " + quoted(missing) + " are missing"
+	}
+	return estimate.Problem{Place: s.rowPlace(at), Severity: estimate.Error,
+		What: what + "; found " + quoted(found),
+		Do:   strings.Join(append(hints, do), " ")}
+}
+
+// nearestHeader is Nearest between headers without their units.
+func nearestHeader(header string, known []string) (string, bool) {
+	bare := make([]string, len(known))
+	for i, k := range known {
+		bare[i], _ = splitUnit(k)
+	}
+	rest, _ := splitUnit(header)
+	near, ok := Nearest(rest, bare)
+	if !ok {
+		return "", false
+	}
+	return known[slices.Index(bare, near)], true
+}
+
+// unknown reports the columns that nobody asked for, each once: as a warning
+// when the header may be a slip for one that is absent.
+func (t *Table) unknown(s *Sheet, at int, cols []Column) []estimate.Problem {
+	var absent []string
+	for _, c := range cols {
+		if !t.HasColumn(c.Key) {
+			absent = append(append(absent, c.Key), c.Synonyms...)
+		}
+	}
+	var ps []estimate.Problem
+	width := len(t.titles)
+	for _, row := range s.Rows[at+1:] {
+		width = max(width, len(row))
+	}
+	for i := range width {
+		if _, used := t.keys[i]; used {
+			continue
+		}
+		title := t.title(s, at, i)
+		if title.Blank() {
+			if c, filled := s.firstFilled(at+1, i); filled {
+				ps = append(ps, c.Problem(estimate.Note, fmt.Sprintf("the column of %s has no header and is not used; kept as a note", position(c)), ""))
+			}
+			continue
+		}
+		sev, do := estimate.Note, ""
+		if near, ok := nearestHeader(title.Word(), absent); ok {
+			sev, do = estimate.Warning, fmt.Sprintf("if %q is meant, rename the column", near)
+		}
+		ps = append(ps, title.headed(title).Problem(sev, fmt.Sprintf("the column %q is not used; kept as a note", title.Word()), do))
+	}
+	return ps
+}
+
+// title returns the header cell of a column, blank when there is none.
+func (t *Table) title(s *Sheet, at, i int) Cell {
+	if i < len(t.titles) {
+		return t.titles[i]
+	}
+	p := s.rowPlace(at)
+	p.Col = i + 1
+	return Cell{Place: p}
+}
+
+func (s *Sheet) firstFilled(from, col int) (Cell, bool) {
+	for _, row := range s.Rows[from:] {
+		if col < len(row) && !row[col].Blank() && !row[col].Merged {
+			return row[col], true
+		}
+	}
+	return Cell{}, false
+}
+
+// readRows takes the rows from an index on that are not blank.
+func (t *Table) readRows(s *Sheet, from int) {
+	blank := 0
+	for i := from; i < len(s.Rows); i++ {
+		if !slices.ContainsFunc(s.Rows[i], func(c Cell) bool { return !c.Blank() && !c.Merged }) {
+			blank++
+			continue
+		}
+		p := s.rowPlace(i)
+		t.Blank += blank
+		blank = 0
+		t.Rows = append(t.Rows, Row{Place: p, Hidden: s.HiddenRows[p.Row], table: t, cells: s.Rows[i]})
+	}
+}
+
+// damagedNotes reports texts that cannot be trusted, in whatever column. The
+// caller who refuses the cell says the same words, and they are printed once.
+func (t *Table) damagedNotes() []estimate.Problem {
+	var ps []estimate.Problem
+	for _, r := range t.Rows {
+		for i, c := range r.cells {
+			if c.flaw == sound || c.Merged {
+				continue
+			}
+			if p, refused := r.headed(i).Refuse(); refused {
+				ps = append(ps, p)
+			}
+		}
+	}
+	return ps
+}
+
+// hiddenNotes says that hidden rows and columns are read like the others.
+func (s *Sheet) hiddenNotes(t *Table) []estimate.Problem {
+	var ps []estimate.Problem
+	var rows []int
+	for _, r := range t.Rows {
+		if r.Hidden {
+			rows = append(rows, r.Place.Row)
+		}
+	}
+	switch len(rows) {
+	case 0:
+	case 1:
+		ps = append(ps, s.problem(estimate.Note, fmt.Sprintf("1 hidden row (%d) is counted", rows[0]), ""))
+	default:
+		ps = append(ps, s.problem(estimate.Note, fmt.Sprintf("%d hidden rows (%s) are counted", len(rows), ranges(rows)), ""))
+	}
+	for i := range t.titles {
+		if key, used := t.keys[i]; used && s.HiddenCols[i+1] {
+			c := t.titles[i]
+			ps = append(ps, c.headed(c).Problem(estimate.Note, fmt.Sprintf("the hidden column %s is counted", key), ""))
+		}
+	}
+	return ps
+}
+
+// mergedWarnings reports merged cells among the data: the value counts once,
+// in the first of them.
+func (s *Sheet) mergedWarnings(t *Table, from int) []estimate.Problem {
+	var ps []estimate.Problem
+	for _, a := range s.Merges {
+		if a.Top <= from || a.Top > len(s.Rows) || a.Left > len(s.Rows[a.Top-1]) {
+			continue
+		}
+		first := s.Rows[a.Top-1][a.Left-1]
+		used := 0
+		for col := a.Left; col <= min(a.Right, maxCols); col++ {
+			if _, ok := t.keys[col-1]; ok {
+				used++
+			}
+		}
+		if first.Blank() || first.Merged || used == 0 || used == 1 && a.Top == a.Bottom {
+			continue
+		}
+		ps = append(ps, first.Problem(estimate.Warning,
+			fmt.Sprintf("the cells %s are merged; the value counts only in %s", a, position(first)), "unmerge them and fill each cell"))
+	}
+	return ps
+}
+
+// HasColumn reports whether the table has the column.
+func (t *Table) HasColumn(key string) bool {
+	_, ok := t.columns[key]
+	return ok
+}
+
+// HeaderUnit returns the unit of length in the column's header, "Frame width
+// (mm)" or "Frame width, mm": "mm", "in", "ft", "cm" or "m", or "" for none.
+func (t *Table) HeaderUnit(key string) string {
+	_, u := splitUnit(t.Header[key].Text)
+	return u.String()
+}
+
+// Cell returns the row's cell in a column. It is an empty one, with the best
+// place there is, when the column is absent or the row short. Of merged cells
+// only the first has the value.
+func (r Row) Cell(key string) Cell {
+	i, ok := -1, false
+	if r.table != nil {
+		i, ok = r.table.columns[key]
+	}
+	if !ok {
+		p := r.Place
+		p.Column = key
+		return Cell{Place: p}
+	}
+	return r.headed(i)
+}
+
+// headed returns the row's cell of a column, with the header in its place.
+func (r Row) headed(i int) Cell {
+	title := Cell{}
+	if i < len(r.table.titles) {
+		title = r.table.titles[i]
+	}
+	if i < len(r.cells) && !r.cells[i].Merged {
+		return r.cells[i].headed(title)
+	}
+	p := r.Place
+	p.Col = i + 1
+	return Cell{Place: p}.headed(title)
+}
+
+// Has reports whether the table has the column.
+func (r Row) Has(key string) bool { return r.table != nil && r.table.HasColumn(key) }
+
+// Extra returns the filled cells in columns that nobody asked for, with the
+// header in their place.
+func (r Row) Extra() []Cell {
+	var extra []Cell
+	for i, c := range r.cells {
+		if _, used := r.table.keys[i]; !used && !c.Blank() && !c.Merged {
+			extra = append(extra, r.headed(i))
+		}
+	}
+	return extra
+}
+
+// quoted lists words: "Mark", "Kind".
+func quoted(words []string) string {
+	q := make([]string, len(words))
+	for i, w := range words {
+		q[i] = fmt.Sprintf("%q", w)
+	}
+	return strings.Join(q, ", ")
+}
+
+// ranges lists rising numbers, runs folded and at most ten of them: "5, 9,
+// 12-40".
+func ranges(ns []int) string {
+	var parts []string
+	for i := 0; i < len(ns); {
+		j := i
+		for j+1 < len(ns) && ns[j+1] == ns[j]+1 {
+			j++
+		}
+		if len(parts) == 10 {
+			return strings.Join(parts, ", ") + fmt.Sprintf(" and %d more", len(ns)-i)
+		}
+		if j > i {
+			parts = append(parts, fmt.Sprintf("%d-%d", ns[i], ns[j]))
+		} else {
+			parts = append(parts, fmt.Sprint(ns[i]))
+		}
+		i = j + 1
+	}
+	return strings.Join(parts, ", ")
+}
