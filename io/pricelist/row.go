@@ -1,0 +1,121 @@
+package pricelist
+
+import (
+	"regexp"
+	"strconv"
+	"strings"
+
+	"sillwright/estimate/measure"
+	"sillwright/io/sheet"
+)
+
+// row is a row of a price list for the CSV library. Text is taken as it is;
+// every number has a type of its own, because the library would read 1,500 as
+// 1.5 and 2.7 as 2.
+type row struct {
+	Supplier    string `csv:"supplier"`
+	Item        string `csv:"item"`
+	Code        string `csv:"code"`
+	Description string `csv:"description"`
+	Content     string `csv:"content"`
+	Unit        string `csv:"unit"`
+	Price       amount `csv:"price"`
+	Currency    string `csv:"currency"`
+	MinTempF    degree `csv:"min_temp_f"`
+	LeadDays    days   `csv:"lead_days"`
+	Effective   date   `csv:"effective"`
+	Expires     date   `csv:"expires"`
+}
+
+// parsed is a field as it was read. The library stops at the first error it is
+// given, so the error is kept here until the whole row can be reported.
+type parsed[T any] struct {
+	text string
+	v    T
+	err  error
+}
+
+func (p *parsed[T]) parse(text string, parse func(string) (T, error)) {
+	p.text = text
+	if text != "" {
+		p.v, p.err = parse(text)
+	}
+}
+
+type (
+	amount struct{ parsed[measure.UnitPrice] }
+	degree struct{ parsed[int64] }
+	days   struct{ parsed[int64] }
+	date   struct{ parsed[measure.Date] }
+)
+
+// UnmarshalCSV reads a price.
+func (a *amount) UnmarshalCSV(text string) error { a.parse(text, measure.ParseUnitPrice); return nil }
+
+// UnmarshalCSV reads a temperature in degrees Fahrenheit.
+func (d *degree) UnmarshalCSV(text string) error { d.parse(text, parseDegrees); return nil }
+
+// UnmarshalCSV reads a number of days.
+func (d *days) UnmarshalCSV(text string) error { d.parse(text, parseDays); return nil }
+
+// UnmarshalCSV reads a date.
+func (d *date) UnmarshalCSV(text string) error { d.parse(text, measure.ParseDate); return nil }
+
+// MarshalCSV writes the price without commas.
+func (a amount) MarshalCSV() (string, error) { return a.text, nil }
+
+// MarshalCSV writes the temperature.
+func (d degree) MarshalCSV() (string, error) { return d.text, nil }
+
+// MarshalCSV writes the days.
+func (d days) MarshalCSV() (string, error) { return d.text, nil }
+
+// MarshalCSV writes the date as year-month-day.
+func (d date) MarshalCSV() (string, error) { return d.text, nil }
+
+var (
+	degreeForm = regexp.MustCompile(`^([+-]?\d{1,3}) ?(?:°? ?[Ff])?$`)
+	daysForm   = regexp.MustCompile(`^(\d{1,4})(?: ?days?)?$`)
+	codeForm   = regexp.MustCompile(`^[A-Z]{3}$`)
+	priceCode  = regexp.MustCompile(`^-? ?([A-Za-z]{3}) ?-?[\d.]`)
+)
+
+func parseDegrees(text string) (int64, error) {
+	m := degreeForm.FindStringSubmatch(strings.ReplaceAll(text, "−", "-"))
+	if m == nil {
+		return 0, &measure.FormError{What: `"` + text + `" is not a temperature in whole degrees Fahrenheit`, Do: "write a number such as 40 or -20"}
+	}
+	return strconv.ParseInt(m[1], 10, 64)
+}
+
+func parseDays(text string) (int64, error) {
+	m := daysForm.FindStringSubmatch(strings.ToLower(text))
+	if m == nil {
+		return 0, &measure.FormError{What: `"` + text + `" is not a number of days`, Do: "write a whole number such as 5"}
+	}
+	return strconv.ParseInt(m[1], 10, 64)
+}
+
+func isoDate(c sheet.Cell, date1904 bool) string {
+	d, err := measure.DateFromSerial(c.Number, date1904)
+	if err != nil {
+		return c.Word()
+	}
+	return d.String()
+}
+
+// currencySigns are signs that one currency has. "$" is of many.
+var currencySigns = []struct{ sign, code string }{{"€", "EUR"}, {"£", "GBP"}, {"₹", "INR"}, {"₩", "KRW"}}
+
+// currencyIn returns the currency that a price is written with, "" for none.
+func currencyIn(price string) string {
+	if m := priceCode.FindStringSubmatch(price); m != nil {
+		return strings.ToUpper(m[1])
+	}
+	for _, c := range currencySigns {
+		if strings.Contains(price, c.sign) {
+			return c.code
+		}
+	}
+	return ""
+}
