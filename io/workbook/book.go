@@ -1,0 +1,332 @@
+// Package workbook writes the estimate as a workbook of live formulas, and
+// reads back the inputs that an estimator has changed in it.
+package workbook
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+	"unicode/utf16"
+
+	"github.com/xuri/excelize/v2"
+)
+
+const (
+	creator   = "Sillwright"
+	createdAt = "2000-01-01T00:00:00Z" // a clock would make the bytes differ
+	listsName = "Lists"                // sheet of the word lists too long for a cell's own
+)
+
+// docProps are the document properties of a workbook.
+type docProps struct{ Title, Subject, Description string }
+
+// out is a workbook being built. Its methods never fail: what is wrong is
+// kept, and bytes returns all of it.
+type out struct {
+	paper   string // "letter" (also when empty) or "A4"
+	header  string // left part of every printed header: the job
+	caution string // left part of every printed footer
+
+	props  docProps
+	pages  []*page
+	names  []excelize.DefinedName
+	lists  []wordList
+	faults []error
+}
+
+// wordList is a column of the sheet Lists.
+type wordList struct {
+	head  string
+	words []string
+}
+
+// newOut returns an empty workbook.
+func newOut(props docProps) *out { return &out{props: props} }
+
+// fail keeps an error for bytes to return.
+func (o *out) fail(format string, args ...any) {
+	o.faults = append(o.faults, fmt.Errorf(format, args...))
+}
+
+// sheet adds a sheet. Its name has at most 31 characters, none of []:*?/\ and
+// differs from the others in more than case.
+func (o *out) sheet(name string) *page {
+	p := &page{out: o, name: name, minWidth: defaultMinWidth, maxWidth: defaultMaxWidth}
+	switch {
+	case name == "", utf16Len(name) > 31, strings.ContainsAny(name, `[]:*?/\`), cleanText(name) != name,
+		strings.HasPrefix(name, "'"), strings.HasSuffix(name, "'"), strings.EqualFold(name, "History"):
+		o.fail("sheet name %q is not allowed", name)
+	case o.page(name) != nil:
+		o.fail("sheet name %q is used twice", name)
+	}
+	o.pages = append(o.pages, p)
+	return p
+}
+
+// page returns the sheet of that name, or nil.
+func (o *out) page(name string) *page {
+	for _, p := range o.pages {
+		if strings.EqualFold(p.name, name) {
+			return p
+		}
+	}
+	return nil
+}
+
+// name defines a name for a reference such as "Job!$B$4".
+func (o *out) name(name, ref string) {
+	o.names = append(o.names, excelize.DefinedName{Name: name, RefersTo: ref})
+}
+
+// listRange puts words into a column of the sheet Lists and returns their
+// range. The same words are written once.
+func (o *out) listRange(head string, words []string) string {
+	i := slices.IndexFunc(o.lists, func(l wordList) bool { return slices.Equal(l.words, words) })
+	if i < 0 {
+		i = len(o.lists)
+		o.lists = append(o.lists, wordList{head, slices.Clone(words)})
+	}
+	return listsName + "!" + absRef(2, i+1) + ":" + absRef(len(words)+1, i+1)
+}
+
+// addLists adds the sheet Lists, in sight as everything is, when one is needed.
+func (o *out) addLists() {
+	if len(o.lists) == 0 || o.page(listsName) != nil && o.page(listsName).lists {
+		return
+	}
+	p := o.sheet(listsName)
+	p.lists = true
+	p.freeze(1, 0)
+	for col, l := range o.lists {
+		p.set(1, col+1, str(heading, l.head))
+		for i, word := range l.words {
+			p.set(i+2, col+1, str(text, word))
+		}
+	}
+}
+
+// bytes returns the finished workbook. The same calls give the same bytes.
+//
+// Cells go through the library's stream writer, the only way to store a
+// formula together with a value of the right type. It takes one table a sheet;
+// a sheet with more is opened again for the others.
+func (o *out) bytes() ([]byte, error) {
+	o.addLists()
+	if err := errors.Join(append(slices.Clone(o.faults), o.check()...)...); err != nil {
+		return nil, err
+	}
+	data, err := o.stream()
+	if err != nil {
+		return nil, err
+	}
+	if !slices.ContainsFunc(o.pages, func(p *page) bool { return len(p.tables) > 1 }) {
+		return data, nil
+	}
+	return o.addTables(data)
+}
+
+// check returns what is wrong across sheets: names and formulas.
+func (o *out) check() []error {
+	var faults []error
+	known := func(name string) bool { return o.page(name) != nil }
+	fault := func(place, what string) {
+		if what != "" {
+			faults = append(faults, fmt.Errorf("%s: %s", place, what))
+		}
+	}
+	if len(o.pages) == 0 {
+		fault("workbook", "it has no sheet")
+	}
+	seen := map[string]bool{}
+	unique := func(name string) {
+		fault("name "+name, nameFault(name))
+		if seen[strings.ToLower(name)] {
+			fault("name "+name, "used twice")
+		}
+		seen[strings.ToLower(name)] = true
+	}
+	for _, n := range o.names {
+		unique(n.Name)
+		fault("name "+n.Name, formulaFault(n.RefersTo, known))
+	}
+	for _, p := range o.pages {
+		for i, t := range p.tables {
+			unique(t.name)
+			fault("table "+t.name, p.tableFault(i))
+		}
+		for row, l := range p.rows {
+			for col, c := range l.cells {
+				if what := c.fault(known); what != "" {
+					fault(p.ref(row+1, col+1), what)
+				}
+			}
+		}
+		for _, h := range p.highlights {
+			fault(quoteSheet(p.name)+"!"+h.ref, formulaFault(h.formula, known))
+		}
+	}
+	return faults
+}
+
+// stream writes every sheet but its second and further tables.
+func (o *out) stream() ([]byte, error) {
+	f := excelize.NewFile()
+	defer func() { _ = f.Close() }() // temporary files of long sheets
+	folded := map[string]bool{}
+	for i, p := range o.pages {
+		folded[fmt.Sprintf("xl/worksheets/sheet%d.xml", i+1)] = p.foldFrom > 0
+		if i == 0 {
+			if err := f.SetSheetName(f.GetSheetName(0), p.name); err != nil {
+				return nil, err
+			}
+		} else if _, err := f.NewSheet(p.name); err != nil {
+			return nil, err
+		}
+	}
+	styles := newStyleBook(f)
+	for _, p := range o.pages {
+		if err := p.write(f, styles); err != nil {
+			return nil, fmt.Errorf("sheet %s: %w", p.name, err)
+		}
+	}
+	if err := o.describe(f); err != nil {
+		return nil, err
+	}
+	return save(f, folded)
+}
+
+// describe sets what belongs to the whole workbook.
+func (o *out) describe(f *excelize.File) error {
+	yes := true
+	faults := []error{
+		f.SetDocProps(&excelize.DocProperties{
+			Title: cleanText(o.props.Title), Subject: cleanText(o.props.Subject),
+			Description: cleanText(o.props.Description), Creator: creator, LastModifiedBy: creator,
+			Created: createdAt, Modified: createdAt, Language: "en-US",
+		}),
+		f.SetAppProps(&excelize.AppProperties{Application: creator}),
+		f.SetCalcProps(&excelize.CalcPropsOptions{FullCalcOnLoad: &yes}),
+	}
+	for _, n := range o.names {
+		faults = append(faults, f.SetDefinedName(&n))
+	}
+	for _, p := range o.pages {
+		if p.printed > 0 && len(p.rows) > 0 {
+			faults = append(faults, f.SetDefinedName(&excelize.DefinedName{
+				Name: "_xlnm.Print_Area", RefersTo: p.span(1, 1, len(p.rows), p.printed), Scope: p.name,
+			}))
+		}
+		if p.titleFirst > 0 {
+			faults = append(faults, f.SetDefinedName(&excelize.DefinedName{
+				Name:     "_xlnm.Print_Titles",
+				RefersTo: fmt.Sprintf("'%s'!$%d:$%d", strings.ReplaceAll(p.name, "'", "''"), p.titleFirst, p.titleLast),
+				Scope:    p.name,
+			}))
+		}
+	}
+	return errors.Join(faults...)
+}
+
+// addTables opens a workbook again and adds the tables that the stream writer
+// could not.
+func (o *out) addTables(data []byte) ([]byte, error) {
+	f, err := excelize.OpenReader(bytes.NewReader(data), excelize.Options{RawCellValue: true})
+	if err != nil {
+		return nil, err
+	}
+	defer func() { _ = f.Close() }()
+	for _, p := range o.pages {
+		for _, t := range p.tables[min(1, len(p.tables)):] {
+			if err := f.AddTable(p.name, t.options()); err != nil {
+				return nil, fmt.Errorf("table %s: %w", t.name, err)
+			}
+		}
+	}
+	return save(f, nil)
+}
+
+// save writes a workbook through the packer.
+func save(f *excelize.File, folded map[string]bool) ([]byte, error) {
+	f.SetZipWriter(newPacker(folded))
+	buf, err := f.WriteToBuffer()
+	if err != nil {
+		return nil, err
+	}
+	return buf.Bytes(), nil
+}
+
+// The limits of a cell and of the messages beside it.
+const (
+	maxText       = 32767
+	maxTitle      = 32
+	maxMessage    = 255
+	maxListLength = 255
+)
+
+func utf16Len(s string) int { return len(utf16.Encode([]rune(s))) }
+
+var lineEnds = strings.NewReplacer("\r\n", "\n", "\r", "\n")
+
+// cleanText makes text fit a cell: a tab, a control character or a broken
+// byte becomes a space, every line end "\n", and what is longer than a cell
+// holds ends in "…".
+func cleanText(s string) string {
+	s = strings.ToValidUTF8(s, " ")
+	s = lineEnds.Replace(s)
+	s = strings.Map(func(r rune) rune {
+		switch {
+		case r == '\n':
+			return r
+		case r < ' ', r >= 0x7f && r <= 0x9f, r == '\ufffe', r == '\uffff':
+			return ' '
+		}
+		return r
+	}, s)
+	return cut(s, maxText)
+}
+
+// cut shortens text to so many UTF-16 units, the measure of the file format.
+func cut(s string, limit int) string {
+	if len(s) <= limit || utf16Len(s) <= limit {
+		return s
+	}
+	units := 0
+	for i, r := range s {
+		if units += utf16.RuneLen(r); units > limit-1 {
+			// i is where the first rune that does not fit begins.
+			return s[:i] + "…"
+		}
+	}
+	return s
+}
+
+// ref returns the name of a cell: B5. A cell that cannot be has none, which
+// the library refuses when it is written.
+func ref(row, col int) string {
+	name, _ := excelize.CoordinatesToCellName(col, row)
+	return name
+}
+
+// absRef returns the fixed name of a cell: $B$5.
+func absRef(row, col int) string {
+	name, _ := excelize.CoordinatesToCellName(col, row, true)
+	return name
+}
+
+// span returns a range: B5:C9.
+func span(row, col, row2, col2 int) string { return ref(row, col) + ":" + ref(row2, col2) }
+
+// absSpan returns a fixed range: $B$5:$C$9.
+func absSpan(row, col, row2, col2 int) string { return absRef(row, col) + ":" + absRef(row2, col2) }
+
+// quoteSheet returns a sheet name as formulas write it. A name of letters
+// stands bare; one with a digit could be a cell, so it is quoted.
+func quoteSheet(name string) string {
+	other := func(r rune) bool { return (r < 'A' || r > 'Z') && (r < 'a' || r > 'z') && r != '_' }
+	if len(name) > 2 && !strings.ContainsFunc(name, other) {
+		return name
+	}
+	return "'" + strings.ReplaceAll(name, "'", "''") + "'"
+}

@@ -1,0 +1,369 @@
+package workbook
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"sillwright/estimate"
+	"sillwright/estimate/measure"
+	"sillwright/io/sheet"
+	"sillwright/pricing"
+)
+
+// Table is a sheet of the user's, carried into the estimate as it was written.
+type Table struct {
+	Columns []string       // canonical headers
+	Headers []string       // as written above the columns: a unit may stand behind
+	Rows    [][]sheet.Cell // one a column; shorter rows end blank
+	Opening []int          // of the Openings sheet: index into Book.Openings, -1 = left out
+}
+
+// Input is all that an estimate workbook shows.
+type Input struct {
+	File     string // base name of the schedule, named on Summary
+	Book     estimate.Book
+	Settings []estimate.Setting
+	Steps    []estimate.StepText
+	Openings Table
+	Measured Table
+	Offers   []pricing.Offer
+	Takeoff  estimate.Takeoff
+	Plan     pricing.Plan
+	Problems []estimate.Problem // sorted
+	LeftOut  int                // rows of the schedule that are not in the estimate
+}
+
+// Estimate returns the estimate workbook: results on the first sheets, the
+// inputs they follow from on the last, every result a live formula with its
+// value stored beside it. The same input gives the same bytes.
+func Estimate(in Input) ([]byte, error) {
+	w := newWriter(in)
+	// Inputs first: the results refer to their cells.
+	w.jobSheet()
+	w.openingsSheet()
+	w.measuredSheet()
+	w.costsSheet()
+	w.detailsSheet()
+	w.itemsSheet()
+	w.pricesSheet()
+	w.places()
+	w.takeoffSheet()
+	w.materialsSheet()
+	w.byOpeningSheet()
+	w.measuringSheet()
+	w.heldSheet()
+	w.summarySheet()
+	w.checksSheet()
+	w.sourcesSheet()
+	return w.out.bytes()
+}
+
+// writer builds one estimate. Sheets are made in the order of their tabs and
+// filled in the order in which they refer to each other.
+type writer struct {
+	in  Input
+	u   units
+	out *out
+
+	summary, byOpening, takeoff, materials, measuring, held, checks, sources *page
+	job, openings, measured, costs, details, items, prices                   *page
+
+	setting    map[string]string // cell of a setting's value, as other sheets write it
+	openingRow []int             // row on Openings, by index into Book.Openings
+	offerRow   []int             // row on Prices, by index into Offers
+	rowOf      []int             // row on Takeoff, by index into Takeoff.Requirements
+	blocks     [][2]int          // first and last row on Takeoff, by opening; 0,0 = none
+	useRow     map[string]int    // row of an item in the second table of Materials
+	lineRow    map[string]int    // row of a line in the first table of Materials
+	lastLine   int
+	lastUse    int
+	bid        map[string]string // cell of a line of the bid on Summary
+}
+
+const firstRow = 6 // of the tables: title, subtitle, master check, a blank line and the headers stand above
+
+func newWriter(in Input) *writer {
+	job := in.Book.Job
+	w := &writer{in: in, u: unitsOf(job.MM), setting: map[string]string{}, useRow: map[string]int{}, lineRow: map[string]int{}, bid: map[string]string{}}
+	w.out = newOut(docProps{Title: "Estimate " + job.Name, Subject: "Window and door openings: materials and price", Description: "Written by Sillwright from " + in.File})
+	w.out.paper = job.Paper
+	w.out.header = strings.TrimSpace(job.Number + "  " + job.Name)
+	w.out.caution = "Local code and makers' instructions govern"
+	for _, s := range []struct {
+		page **page
+		name string
+	}{
+		{&w.summary, "Summary"}, {&w.byOpening, "By opening"}, {&w.takeoff, "Takeoff"}, {&w.materials, "Materials"},
+		{&w.measuring, "Measuring"}, {&w.held, "Held"}, {&w.checks, "Checks"}, {&w.sources, "Sources"},
+		{&w.job, "Job"}, {&w.openings, "Openings"}, {&w.measured, "Measured"}, {&w.costs, "Cost lines"},
+		{&w.details, "Details"}, {&w.items, "Items"}, {&w.prices, "Prices"},
+	} {
+		*s.page = w.out.sheet(s.name)
+		(*s.page).landscape(s.name != "Summary" && s.name != "Held")
+	}
+	return w
+}
+
+// top writes the lines above a sheet's table: what it is, how to read it, and
+// the master check.
+func (w *writer) top(p *page, head, how string) {
+	p.row(str(title, head))
+	p.row(str(subtitle, how))
+	master := w.checks.ref(masterRow, 2)
+	row := p.row(formula(master, w.master(), good), blank(good), blank(good), linkTo("Summary!A1", "Summary"), linkTo("Checks!A1", "Checks"))
+	p.merge(row, 1, row, 3)
+	p.skip(1)
+}
+
+// finish freezes the header row of a table, repeats it on every page and makes
+// the table filterable.
+func (p *page) finish(name string, header, cols, frozen int) {
+	p.freeze(header, frozen)
+	p.titleRows(header, header)
+	if last := p.next() - 1; last > header {
+		p.table(name, header, last, 1, cols)
+	}
+}
+
+// places lays out the rows of Takeoff and Materials before either is written,
+// since each refers to the other.
+func (w *writer) places() {
+	t := &w.in.Takeoff
+	w.rowOf = make([]int, len(t.Requirements))
+	w.blocks = make([][2]int, len(t.Openings))
+	row := firstRow
+	for i, r := range t.Requirements {
+		w.rowOf[i] = row
+		b := &w.blocks[r.Opening]
+		if b[0] == 0 {
+			b[0] = row
+		}
+		b[1] = row
+		row++
+	}
+	row = firstRow
+	for _, p := range w.in.Plan.Purchases {
+		for _, l := range p.Lines {
+			w.lineRow[l.Key()] = row
+			row++
+		}
+		if len(p.Lines) == 0 {
+			row++
+		}
+	}
+	w.lastLine = row - 1
+	row += 4 // total, blank, section heading, headers
+	for _, p := range w.in.Plan.Purchases {
+		w.useRow[p.Item.Key] = row
+		row++
+	}
+	w.lastUse = row - 1
+}
+
+// cents rounds a formula to the cent, having first rounded away what binary
+// fractions add: so two spreadsheet programs agree, and the stored value too.
+func cents(f string, decimals int) string { return fmt.Sprintf("ROUND(ROUND(%s,%d),2)", f, decimals) }
+
+// Decimals of the inner rounding: an extension is exact to 4, a rate of an
+// amount to 8, a share is cut at 6.
+const (
+	extensionDecimals = 4
+	rateDecimals      = 8
+	shareDecimals     = 6
+)
+
+// takeoffSheet writes one row a mark and rule. Shares follow the running total
+// of their item, so that they foot to the cent after an edit too.
+func (w *writer) takeoffSheet() {
+	p, t := w.takeoff, &w.in.Takeoff
+	w.top(p, "Takeoff", "What each opening needs, step by step; amounts are for one opening, the total for all of the mark. Worked out by the rules on Sources.")
+	heads := []string{"Mark", "Qty", "Step", "Work", "Item", "Piece", "Pieces", "Length", "Each opening", "Unit", "Total", "Cost", "Held", "Worked out from",
+		"Visit", "Rule", "Source", "Class", "Length, " + w.u.name(estimate.Lengthwise), "Item so far"}
+	p.row(strs(heading, heads...)...)
+	use := map[string]*pricing.Purchase{}
+	for i := range w.in.Plan.Purchases {
+		use[w.in.Plan.Purchases[i].Item.Key] = &w.in.Plan.Purchases[i]
+	}
+	before := map[string]int{} // row of the item's requirement before
+	sofar := map[string]int64{}
+	for i, r := range t.Requirements {
+		row := w.rowOf[i]
+		o := t.Openings[r.Opening]
+		item, _ := w.in.Book.Items.Get(r.Item)
+		amount := w.u.of(r.Dim, r.Amount)
+		sofar[r.Item] += r.Amount * o.Qty
+		running, share := "K"+itoa(row), ""
+		buy := use[r.Item]
+		costCell := str(text, "no price")
+		prev := before[r.Item]
+		if prev > 0 {
+			running = fmt.Sprintf("T%d+K%d", prev, row)
+		}
+		if buy != nil && len(buy.Lines) > 0 {
+			k := w.useRow[r.Item]
+			up := func(at int) string {
+				return cents(fmt.Sprintf("Materials!I%d*T%d/Materials!D%d", k, at, k), shareDecimals)
+			}
+			share = up(row)
+			if prev > 0 {
+				share += "-" + up(prev)
+			}
+			costCell = formula(cents(share, shareDecimals), w.in.Plan.Share[i], money)
+		}
+		if prev > 0 && costCell.f != "" {
+			costCell.f = "ROUND(" + share + ",2)"
+		} else if costCell.f != "" {
+			costCell.f = share
+		}
+		cells := []cell{
+			str(text, o.Mark), formula(w.qtyCell(r.Opening), o.Qty, count), str(text, r.Step), str(textWrap, r.Do), str(text, r.Item),
+			str(text, r.Name), blank(count), blank(textRight), num(amount, number), str(text, w.u.name(r.Dim)),
+			formula(fmt.Sprintf("B%d*I%d", row, row), float64(o.Qty)*amount, number), costCell, str(textWrap, r.Held), str(textWrap, r.Inputs),
+			str(text, r.Visit), str(text, r.Rule), str(text, r.Source), str(text, item.Class), blank(inches),
+			formula(running, w.u.of(r.Dim, sofar[r.Item]), number),
+		}
+		if r.Pieces() {
+			cells[6], cells[7], cells[18] = num(r.Count, count), str(textRight, w.u.words(r.Length)), num(w.u.length(r.Length), inches)
+		}
+		p.row(cells...)
+		before[r.Item] = row
+	}
+	p.widths(7, 5, 5.5, 34, 17, 11, 7, 13, 10, 6, 11, 10, 13, 44, 6, 12, 44, 14, 11, 12)
+	p.printCols(14)
+	p.finish("TakeoffRows", firstRow-1, len(heads), 1)
+}
+
+// qtyCell refers to the Qty of an opening on the Openings sheet.
+func (w *writer) qtyCell(opening int) string { return w.openingCell(opening, "Qty") }
+
+func (w *writer) openingCell(opening int, column string) string {
+	o := w.in.Takeoff.Openings[opening]
+	for c, name := range w.in.Openings.Columns {
+		if name == column {
+			return fmt.Sprintf("Openings!%s", ref(w.openingRow[o.Order], c+1))
+		}
+	}
+	return "1"
+}
+
+// byOpeningSheet writes what each mark costs, by class; its materials and what
+// is bought and not used make up the job's.
+func (w *writer) byOpeningSheet() {
+	p, t := w.byOpening, &w.in.Takeoff
+	w.top(p, "By opening", "What each mark costs, all of its openings together; the rows and 'bought, not used' make up the job's materials to the cent.")
+	heads := append([]string{"Mark", "Kind", "Qty", "Frame"}, estimate.Classes...)
+	firstClass := 5
+	matCol := firstClass + len(estimate.Classes)
+	heads = append(heads, "Materials", "Materials each", "Units", "Held", "Supplied by", "Detail", "Sill pan", "Rough opening", "Opening from", "Perimeter each, "+w.u.far(), "Area each, "+w.u.name(estimate.Areawise))
+	p.row(strs(heading, heads...)...)
+	sums := make([]measure.Money, len(estimate.Classes)+1)
+	units := measure.Money(0)
+	for i, o := range t.Openings {
+		row := p.next()
+		cells := []cell{
+			str(text, o.Mark), str(text, string(o.Kind)), formula(w.qtyCell(i), o.Qty, count), str(textRight, w.u.size(o.Frame)),
+		}
+		byClass := map[string]measure.Money{}
+		b := w.blocks[i]
+		for row := b[0]; row > 0 && row <= b[1]; row++ {
+			k := row - firstRow
+			item, _ := w.in.Book.Items.Get(t.Requirements[k].Item)
+			byClass[item.Class] += w.in.Plan.Share[k]
+		}
+		sum := measure.Money(0)
+		for c, class := range estimate.Classes {
+			f := "0"
+			if b[0] > 0 {
+				f = fmt.Sprintf("SUMIF(Takeoff!$R$%d:$R$%d,%s$%d,Takeoff!$L$%d:$L$%d)", b[0], b[1], column(firstClass+c), firstRow-1, b[0], b[1])
+			}
+			cells = append(cells, formula(f, byClass[class], money))
+			sums[c] += byClass[class]
+			sum += byClass[class]
+		}
+		sums[len(estimate.Classes)] += sum
+		cells = append(cells, formula(fmt.Sprintf("SUM(%s)", span(row, firstClass, row, matCol-1)), sum, money))
+		each := measure.Money(measure.MulDiv(int64(sum), 1, o.Qty))
+		cells = append(cells, formula(cents(fmt.Sprintf("%s/C%d", ref(row, matCol), row), shareDecimals), each, money))
+		switch {
+		case o.SuppliedBy == "owner":
+			cells = append(cells, str(textRight, "owner's"))
+		case !o.UnitCost.Set:
+			cells = append(cells, str(textRight, "not stated"))
+		default:
+			cost := o.UnitCost.V * measure.Money(o.Qty)
+			units += cost
+			cells = append(cells, formula(fmt.Sprintf("ROUND(%s*C%d,2)", w.openingCell(i, "Unit cost"), row), cost, money))
+		}
+		cells = append(cells, str(textWrap, w.heldWords(i)), str(text, o.SuppliedBy), str(text, o.DetailName), str(text, o.Pan),
+			str(textRight, w.u.size(o.Rough)), str(text, o.RoughFrom), num(w.u.farOf(o.Frame.Perimeter()), number), num(w.u.of(estimate.Areawise, int64(o.Frame.Area())), number))
+		p.row(cells...)
+	}
+	last := p.next() - 1
+	p.finish("OpeningCosts", firstRow-1, len(heads), 1)
+	sumCells := func(label string, of func(c int) cell) {
+		cells := make([]cell, len(heads))
+		for i := range cells {
+			cells[i] = blank(totalText)
+		}
+		cells[0] = str(totalText, label)
+		for c := firstClass; c <= matCol; c++ {
+			cells[c-1] = of(c)
+		}
+		p.row(cells...)
+	}
+	sumCells("Used by the openings", func(c int) cell {
+		f := "0"
+		if last >= firstRow {
+			f = fmt.Sprintf("SUM(%s)", span(firstRow, c, last, c))
+		}
+		return formula(f, sums[c-firstClass], total)
+	})
+	usedRow := p.next() - 1
+	if last >= firstRow {
+		p.set(usedRow, matCol+2, formula(fmt.Sprintf("SUM(%s)", span(firstRow, matCol+2, last, matCol+2)), units, total))
+		qty := int64(0)
+		for _, o := range t.Openings {
+			qty += o.Qty
+		}
+		p.set(usedRow, 3, formula(fmt.Sprintf("SUM(%s)", span(firstRow, 3, last, 3)), qty, totalCount))
+	}
+	unused := func(label string, f string, v measure.Money) int {
+		sumCells(label, func(c int) cell {
+			if c == matCol {
+				return formula(f, v, total)
+			}
+			return blank(totalText)
+		})
+		return p.next() - 1
+	}
+	unusedRow := unused("Bought, not used", w.useTotal("J"), w.in.Plan.Unused)
+	totalRow := unused("Materials of the job", fmt.Sprintf("%s+%s", ref(usedRow, matCol), ref(unusedRow, matCol)), w.in.Plan.Materials)
+	p.widths(append(append([]float64{8, 13, 5, 17}, slices.Repeat([]float64{9.5}, len(estimate.Classes))...), 11, 11, 11, 30)...)
+	p.printCols(matCol + 3)
+	w.bid["by opening"] = w.byOpening.ref(totalRow, matCol)
+	w.bid["units"] = w.byOpening.ref(usedRow, matCol+2)
+	w.bid["qty"] = w.byOpening.ref(usedRow, 3)
+	w.bid["supplied column"] = w.byOpening.span(firstRow, matCol+4, max(last, firstRow), matCol+4)
+	w.bid["units column"] = w.byOpening.span(firstRow, matCol+2, max(last, firstRow), matCol+2)
+	w.bid["qty column"] = w.byOpening.span(firstRow, 3, max(last, firstRow), 3)
+	w.bid["perimeter column"] = w.byOpening.span(firstRow, matCol+9, max(last, firstRow), matCol+9)
+	w.bid["area column"] = w.byOpening.span(firstRow, matCol+10, max(last, firstRow), matCol+10)
+	w.bid["shares"] = w.byOpening.ref(usedRow, matCol)
+}
+
+// heldWords says in one cell what of an opening waits.
+func (w *writer) heldWords(opening int) string {
+	var held []string
+	for _, h := range w.in.Takeoff.Holds {
+		if h.Opening == opening {
+			held = append(held, h.What+": "+h.Why)
+		}
+	}
+	return strings.Join(held, "; ")
+}
+
+func column(col int) string {
+	name := absRef(1, col)
+	return name[1:strings.LastIndex(name, "$")]
+}

@@ -1,0 +1,135 @@
+package workbook
+
+import (
+	"fmt"
+	"regexp"
+	"strings"
+	"unicode"
+)
+
+// portable are the functions that give the same result in every spreadsheet
+// program the workbook was tried in. None is volatile.
+var portable = func() map[string]bool {
+	m := map[string]bool{}
+	for _, name := range strings.Fields(`
+		ABS AND AVERAGE CEILING CONCATENATE COUNT COUNTA COUNTBLANK COUNTIF COUNTIFS EXACT FIND FLOOR IF IFERROR
+		INDEX INT ISBLANK ISERROR ISNUMBER ISTEXT LEFT LEN LOWER MATCH MAX MID MIN MOD MROUND N NOT OR RIGHT ROUND
+		ROUNDDOWN ROUNDUP ROWS SUBSTITUTE SUBTOTAL SUM SUMIF SUMIFS SUMPRODUCT TEXT TRIM UPPER VALUE`) {
+		m[name] = true
+	}
+	return m
+}()
+
+const maxFormula = 8192
+
+// formulaFault returns what is wrong with the text of a formula, or "". The
+// file format stores any text, so that a slip shows only when the workbook is
+// opened. It is strict: no structured or outside references, no array
+// constants, commas between arguments.
+func formulaFault(f string, known func(sheet string) bool) string {
+	fault := func(what string) string { return fmt.Sprintf("formula %q %s", f, what) }
+	switch {
+	case strings.TrimSpace(f) != f || f == "":
+		return fault("is empty or begins or ends with a space")
+	case f[0] == '=':
+		return fault(`begins with "="`)
+	case utf16Len(f) > maxFormula:
+		return fault("is too long")
+	}
+	depth := 0
+	for rest := f; rest != ""; {
+		var token string
+		token, rest = nextToken(rest)
+		switch c := token[0]; {
+		case c == '"' && !closed(token), c == '\'' && !closed(token):
+			return fault("has an open quote")
+		case c == '"':
+		case c == '\'':
+			name := strings.ReplaceAll(token[1:len(token)-1], "''", "'")
+			if !strings.HasPrefix(rest, "!") {
+				return fault("has a quoted name without a cell")
+			}
+			if !known(name) {
+				return fault(fmt.Sprintf("refers to a sheet %q that does not exist", name))
+			}
+		case strings.HasPrefix(rest, "!"):
+			if !known(token) {
+				return fault(fmt.Sprintf("refers to a sheet %q that does not exist", token))
+			}
+		case strings.HasPrefix(rest, "(") && isWord(token):
+			if !portable[strings.ToUpper(token)] {
+				return fault("uses the function " + token + ", which not every program has")
+			}
+		case c == '(':
+			depth++
+		case c == ')':
+			if depth--; depth < 0 {
+				return fault("closes a bracket that is not open")
+			}
+		case strings.Contains("[]{};#", token):
+			return fault("holds " + token)
+		}
+	}
+	if depth != 0 {
+		return fault("leaves a bracket open")
+	}
+	return ""
+}
+
+// nextToken cuts a quoted text, a word or one other character off a formula.
+func nextToken(s string) (token, rest string) {
+	if q := s[0]; q == '"' || q == '\'' {
+		for i := 1; i < len(s); i++ {
+			if s[i] != q {
+				continue
+			}
+			if i+1 < len(s) && s[i+1] == q {
+				i++ // a doubled quote stands for itself
+				continue
+			}
+			return s[:i+1], s[i+1:]
+		}
+		return s, ""
+	}
+	end := strings.IndexFunc(s, func(r rune) bool { return !wordRune(r) })
+	switch {
+	case end < 0:
+		return s, ""
+	case end > 0:
+		return s[:end], s[end:]
+	}
+	for i := range s {
+		if i > 0 {
+			return s[:i], s[i:]
+		}
+	}
+	return s, ""
+}
+
+func wordRune(r rune) bool {
+	return r == '_' || r == '.' || r == '$' || r == '\\' || unicode.IsLetter(r) || unicode.IsDigit(r)
+}
+
+func isWord(token string) bool { return wordRune([]rune(token)[0]) }
+
+// closed reports whether a quoted token ends in its own quote.
+func closed(token string) bool {
+	q := token[:1]
+	return len(token) > 1 && strings.HasSuffix(token, q) && strings.Count(token, q)%2 == 0
+}
+
+var (
+	nameShape = regexp.MustCompile(`^[\pL_][\pL\pN_.]*$`)
+	cellShape = regexp.MustCompile(`(?i)^([a-z]{1,3}[0-9]+|r[0-9]*|c[0-9]*|r[0-9]*c[0-9]*)$`)
+)
+
+// nameFault returns what is wrong with a name for a range or a table, or "".
+func nameFault(name string) string {
+	switch {
+	case !nameShape.MatchString(name) || utf16Len(name) > maxMessage:
+		return "is not a name: letters, digits, dots and underscores"
+	case cellShape.MatchString(name):
+		return "reads like a cell"
+	}
+	return ""
+}

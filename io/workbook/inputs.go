@@ -1,0 +1,257 @@
+package workbook
+
+import (
+	"strings"
+
+	"sillwright/estimate"
+	"sillwright/estimate/measure"
+	"sillwright/io/sheet"
+	"sillwright/pricing"
+)
+
+// The input sheets. They travel inside the estimate as the user wrote them, so
+// that the estimate can be run again.
+
+// lead writes the title lines of an input sheet.
+func lead(p *page, head, how string) {
+	p.inputPage()
+	p.row(str(title, head))
+	p.row(str(subtitle, how))
+	p.skip(1)
+}
+
+const inputHeader = 4 // header row of every input sheet
+
+// jobSheet writes the settings, a line a key. Rates are numbers, so that the
+// bid follows them.
+func (w *writer) jobSheet() {
+	p := w.job
+	lead(p, "Job", "The crew's own values; where Value is blank the default holds. Bare lengths are in "+strings.ToLower(map[bool]string{true: "mm", false: "inches"}[w.in.Book.Job.MM])+".")
+	p.row(strs(heading, "Key", "Value", "Unit", "Default", "Meaning", "Source")...)
+	for _, s := range w.in.Settings {
+		row := p.row(str(text, s.Key), settingCell(s), str(text, unitWords(s.Unit)), str(textRight, s.Default), str(textWrap, s.Meaning), str(textWrap, s.Source))
+		w.setting[s.Key] = p.ref(row, 2)
+		if words := strings.Split(s.Unit, "|"); len(words) > 1 {
+			p.choice(ref(row, 2), words, "Job", s.Key+": "+strings.Join(words, ", "))
+		}
+	}
+	p.widths(27, 22, 14, 16, 50, 44)
+	p.finish("JobSettings", inputHeader, 6, 1)
+}
+
+func unitWords(u string) string {
+	switch {
+	case strings.Contains(u, "|"):
+		return "choose"
+	case u == "percent":
+		return "%"
+	}
+	return u
+}
+
+// settingCell writes what the crew wrote. A rate that feeds a formula always
+// stands in its cell, the default too.
+func settingCell(s estimate.Setting) cell {
+	if s.Unit == "percent" {
+		if r, err := measure.ParseRate(strings.TrimSpace(strings.TrimSuffix(s.Value(), "%")) + " %"); err == nil {
+			return num(r, inputPercent)
+		}
+	}
+	if s.Unit == "date" {
+		if d, err := measure.ParseDate(s.Text); err == nil {
+			return num(d, inputDate)
+		}
+	}
+	if n, err := measure.ParseCount(s.Text); err == nil && (s.Unit == "count" || s.Unit == "days" || s.Unit == "year" || s.Unit == "F") {
+		return num(n, inputCount)
+	}
+	if s.Text == "" && (s.Key == "tax units" || s.Key == "profit is") {
+		return str(inputText, s.Default)
+	}
+	return str(inputText, s.Text)
+}
+
+// inputCell copies a cell of the user's.
+func inputCell(c sheet.Cell) cell {
+	switch {
+	case c.Blank():
+		return blank(inputText)
+	case c.Kind == sheet.Number && c.Percent:
+		return num(c.Number, inputPercent)
+	case c.Kind == sheet.Number:
+		return num(c.Number, inputNumber)
+	}
+	return str(inputText, c.Text)
+}
+
+// copyTable writes a table of the user's.
+func copyTable(p *page, t Table) {
+	p.row(strs(heading, t.Headers...)...)
+	for _, r := range t.Rows {
+		cells := make([]cell, len(t.Columns))
+		for i := range cells {
+			cells[i] = blank(inputText)
+			if i < len(r) {
+				cells[i] = inputCell(r[i])
+			}
+		}
+		p.row(cells...)
+	}
+}
+
+func (w *writer) openingsSheet() {
+	p := w.openings
+	lead(p, "Openings", "The schedule as it was read. Change Qty or Unit cost and the price follows; for anything else run estimate again.")
+	copyTable(p, w.in.Openings)
+	w.openingRow = make([]int, len(w.in.Book.Openings))
+	for i, k := range w.in.Openings.Opening {
+		if k < 0 {
+			continue
+		}
+		row := inputHeader + 1 + i
+		w.openingRow[k] = row
+		o := w.in.Book.Openings[k]
+		for c, name := range w.in.Openings.Columns {
+			switch {
+			case name == "Qty":
+				p.set(row, c+1, num(max(1, o.Qty), inputCount))
+			case name == "Unit cost" && o.UnitCost.Set:
+				p.set(row, c+1, num(o.UnitCost.V, inputMoney))
+			}
+		}
+	}
+	p.autoWidth(7, 26)
+	p.finish("OpeningSchedule", inputHeader, len(w.in.Openings.Columns), 1)
+}
+
+func (w *writer) measuredSheet() {
+	lead(w.measured, "Measured", "What was read at each unit after setting. Print Measuring, fill it in, and type it here.")
+	copyTable(w.measured, w.in.Measured)
+	w.measured.finish("MeasuredReadings", inputHeader, len(w.in.Measured.Columns), 1)
+}
+
+// costsSheet writes the job's free cost lines, with what each comes to.
+func (w *writer) costsSheet() {
+	p := w.costs
+	lead(p, "Cost lines", "Free costs of the job: lift, dump fee, permit, travel.")
+	p.row(strs(heading, "Text", "Count", "Unit", "Price", "Taxable", "Extension")...)
+	for _, c := range w.in.Book.Job.Costs {
+		row := p.next()
+		yes := map[bool]string{true: "yes", false: "no"}[c.Taxable]
+		cells := []cell{str(inputText, c.Text), blank(inputCount), str(inputText, c.Unit), blank(inputUnitPrice), str(inputText, yes), str(textRight, "not stated")}
+		if c.Count.Set {
+			cells[1].v = c.Count.V
+		}
+		if c.Price.Set {
+			cells[3].v = c.Price.V
+		}
+		if c.Count.Set && c.Price.Set {
+			cells[5] = formula(cents("B"+itoa(row)+"*D"+itoa(row), extensionDecimals), measure.Extension(c.Count.V, c.Price.V), money)
+		}
+		p.row(cells...)
+	}
+	p.widths(40, 10, 10, 12, 10, 14)
+	p.finish("CostLines", inputHeader, 6, 0)
+	last := max(p.next()-1, inputHeader+1)
+	w.bid["cost column"] = p.span(inputHeader+1, 6, last, 6)
+	w.bid["cost taxable"] = p.span(inputHeader+1, 5, last, 5)
+}
+
+func (w *writer) detailsSheet() {
+	p := w.details
+	lead(p, "Details", "How each sort of opening is closed in, in the order of work. A detail changed here replaces the shipped one whole.")
+	p.row(strs(heading, estimate.StepColumns...)...)
+	for _, s := range w.in.Steps {
+		cells := make([]cell, len(estimate.StepColumns))
+		for i, c := range estimate.StepColumns {
+			cells[i] = str(inputText, s.Fields[c])
+			if c == "Do" || c == "When" || c == "Source" || c == "Edges" {
+				cells[i].look = inputTextWrap
+			}
+		}
+		p.row(cells...)
+	}
+	p.widths(22, 5, 36, 14, 12, 8, 18, 13, 12, 16, 13, 8, 16, 28, 6, 40)
+	p.finish("DetailSteps", inputHeader, len(estimate.StepColumns), 2)
+}
+
+// itemHeads are the columns of the Items sheet, in the order of items.csv.
+var itemHeads = []string{"Key", "Name", "Family", "Class", "Buy", "Need", "Width", "Thickness", "Length", "Fits from", "Fits to", "End", "Lap", "Coverage", "Coverage unit", "Kerf", "Squaring", "Joint", "Coil width", "Forms", "Allowance", "Min temp F", "Where", "Notes", "Source"}
+
+func (w *writer) itemsSheet() {
+	p := w.items
+	lead(p, "Items", "What can be bought, without prices. Lengths in inches.")
+	p.row(strs(heading, itemHeads...)...)
+	for _, it := range w.in.Book.Items.List() {
+		l := func(v measure.Length) cell {
+			if v == 0 {
+				return blank(inputText)
+			}
+			return str(inputText, measure.FormatInches(v, 64))
+		}
+		maybe := func(v estimate.Maybe[measure.Length]) cell {
+			if !v.Set {
+				return blank(inputText)
+			}
+			return str(inputText, measure.FormatInches(v.V, 64))
+		}
+		yes := func(b bool) string { return map[bool]string{true: "yes", false: "no"}[b] }
+		coverage, temp := blank(inputCount), blank(inputCount)
+		if it.Coverage > 0 {
+			coverage.v = it.Coverage
+		}
+		if it.MinTempF.Set {
+			temp.v = it.MinTempF.V
+		}
+		p.row(
+			str(inputText, it.Key), str(inputText, it.Name), str(inputText, it.Family), str(inputText, it.Class),
+			str(inputText, map[bool]string{true: "cut", false: "pack"}[it.Cut]), str(inputText, estimate.DimensionWords[it.Dim]),
+			l(it.Width), l(it.Thickness), l(it.Length), l(it.FitsFrom), l(it.FitsTo), l(it.End), l(it.Lap),
+			coverage, str(inputText, it.CoverageUnit), maybe(it.Kerf), maybe(it.Squaring), str(inputText, yes(it.Joint)), l(it.Coil), str(inputText, yes(it.Forms)),
+			str(inputText, it.Allowance), temp, str(inputText, map[bool]string{true: "site", false: "shop"}[it.Site]), str(inputTextWrap, it.Notes), str(inputTextWrap, it.Source),
+		)
+	}
+	p.widths(20, 32, 17, 14, 6, 8, 8, 9, 8, 8, 8, 6, 6, 9, 9, 6, 9, 6, 8, 7, 10, 8, 7, 40, 44)
+	p.finish("ItemList", inputHeader, len(itemHeads), 2)
+}
+
+var priceHeads = []string{"Supplier", "Item", "Code", "Description", "Content", "Unit", "Price", "Currency", "Min temp F", "Lead days", "Effective", "Expires"}
+
+const priceCol = 7
+
+func (w *writer) pricesSheet() {
+	p := w.prices
+	lead(p, "Prices", "The price lists of this estimate. Change a price here and the bid follows; then run estimate again, for another choice may be cheaper.")
+	p.row(strs(heading, priceHeads...)...)
+	for _, o := range w.in.Offers {
+		temp, lead, from, to := blank(inputCount), blank(inputCount), blank(inputDate), blank(inputDate)
+		if o.MinTempF.Set {
+			temp.v = o.MinTempF.V
+		}
+		if o.LeadDays.Set {
+			lead.v = o.LeadDays.V
+		}
+		if o.Effective.Set {
+			from.v = o.Effective.V
+		}
+		if o.Expires.Set {
+			to.v = o.Expires.V
+		}
+		w.offerRow = append(w.offerRow, p.row(
+			str(inputText, o.Supplier), str(inputText, o.Item), str(inputText, o.Code), str(inputText, o.Description), str(inputText, o.Content),
+			str(inputText, o.Unit), num(o.Price, inputUnitPrice), str(inputText, o.Currency), temp, lead, from, to))
+	}
+	p.widths(24, 20, 11, 36, 11, 9, 10, 9, 9, 9, 11, 11)
+	p.finish("PriceList", inputHeader, len(priceHeads), 2)
+}
+
+// priceRow returns the row of an offer on Prices.
+func (w *writer) priceRow(o pricing.Offer) int {
+	for i, x := range w.in.Offers {
+		if x.Place == o.Place && x.Item == o.Item && x.Code == o.Code && x.Content == o.Content && strings.EqualFold(x.Supplier, o.Supplier) {
+			return w.offerRow[i]
+		}
+	}
+	w.out.fail("the price of %s from %s is not on Prices", o.Item, o.Supplier)
+	return 1
+}

@@ -1,0 +1,379 @@
+package workbook
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/xuri/excelize/v2"
+)
+
+// write puts the sheet into a file. The order is the library's: properties,
+// dimension and view before the stream is opened, columns before the first
+// row, the rest before it is closed.
+func (p *page) write(f *excelize.File, styles *styleBook) error {
+	if err := p.prepare(f); err != nil {
+		return err
+	}
+	sw, err := f.NewStreamWriter(p.name)
+	if err != nil {
+		return err
+	}
+	widths := p.columnWidths()
+	if err := p.writeColumns(sw, widths); err != nil {
+		return err
+	}
+	for i := range p.rows {
+		if err := p.writeRow(sw, styles, i+1, widths); err != nil {
+			return err
+		}
+	}
+	for _, step := range []func() error{
+		func() error { return p.writeAreas(sw) },
+		func() error { return p.writeChecks(f, styles) },
+		func() error { return p.writePrint(f) },
+		sw.Flush,
+	} {
+		if err := step(); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// prepare sets what the library forgets once a stream is open.
+func (p *page) prepare(f *excelize.File) error {
+	yes, no, height := true, false, rowHeight
+	props := &excelize.SheetPropsOptions{FitToPage: &yes, DefaultRowHeight: &height}
+	if p.inputs {
+		colour := inputTab
+		props.TabColorRGB = &colour
+	}
+	return errors.Join(
+		f.SetSheetProps(p.name, props),
+		f.SetSheetView(p.name, 0, &excelize.ViewOptions{ShowGridLines: &no}),
+		f.SetSheetDimension(p.name, p.dimension()),
+	)
+}
+
+// dimension returns the range of the cells that are written; readers that do
+// not load the sheet believe it.
+func (p *page) dimension() string {
+	all := noArea
+	for i := range p.rows {
+		for col := 1; col <= p.lastCol(i+1); col++ {
+			if p.written(i+1, col) {
+				all = area{min(all.row, i+1), min(all.col, col), i + 1, max(all.col2, col)}
+			}
+		}
+	}
+	if all.row2 == 0 {
+		return "A1"
+	}
+	return all.String()
+}
+
+// lastCol returns the last column of a row that may be written: tables are
+// drawn to their edge also where a row is shorter.
+func (p *page) lastCol(row int) int {
+	last := len(p.rows[row-1].cells)
+	for _, t := range p.tables {
+		if t.row <= row && row <= t.row2 {
+			last = max(last, t.col2)
+		}
+	}
+	return last
+}
+
+// written reports whether a cell is stored at all.
+func (p *page) written(row, col int) bool {
+	c := p.at(row, col)
+	return c.v != nil || p.styleOf(row, col) != styleKey{}
+}
+
+// styleOf returns how a cell is drawn in its place.
+func (p *page) styleOf(row, col int) styleKey {
+	k := styleKey{look: p.at(row, col).look}
+	if k.look == heading {
+		below := drawings[p.at(row+1, col).look]
+		k.centre = below.align == "right" || below.align == "center"
+		return k
+	}
+	for _, t := range p.tables {
+		if t.has(row, col) {
+			if k.look == plain {
+				k.look = text
+			}
+			k.band = (row-t.row)%2 == 0 && drawings[k.look].fill == "" && !drawings[k.look].input
+		}
+	}
+	return k
+}
+
+// writeColumns sets widths, the folded columns and the panes. It goes from
+// the last column to the first: the library puts each before the others, and
+// in the file they must rise.
+func (p *page) writeColumns(sw *excelize.StreamWriter, widths []float64) error {
+	for col := len(widths); col > 0; col-- {
+		if err := sw.SetColWidth(col, col, widths[col-1]); err != nil {
+			return err
+		}
+		if col < p.foldFrom || col > p.foldTo {
+			continue
+		}
+		if err := errors.Join(sw.SetColOutlineLevel(col, 1), sw.SetColVisible(col, col, false)); err != nil {
+			return err
+		}
+	}
+	if p.frozenRows+p.frozenCols == 0 {
+		return nil
+	}
+	pane := "bottomRight"
+	switch {
+	case p.frozenCols == 0:
+		pane = "bottomLeft"
+	case p.frozenRows == 0:
+		pane = "topRight"
+	}
+	first := ref(p.frozenRows+1, p.frozenCols+1)
+	return sw.SetPanes(&excelize.Panes{
+		Freeze: true, XSplit: p.frozenCols, YSplit: p.frozenRows, TopLeftCell: first, ActivePane: pane,
+		Selection: []excelize.Selection{{SQRef: first, ActiveCell: first, Pane: pane}},
+	})
+}
+
+// writeRow stores one row of cells.
+func (p *page) writeRow(sw *excelize.StreamWriter, styles *styleBook, row int, widths []float64) error {
+	values := make([]any, p.lastCol(row))
+	for i := range values {
+		if !p.written(row, i+1) {
+			continue
+		}
+		id, err := styles.id(p.styleOf(row, i+1))
+		if err != nil {
+			return err
+		}
+		c := p.at(row, i+1)
+		values[i] = excelize.Cell{StyleID: id, Formula: c.f, Value: c.value()}
+	}
+	height := p.rowHeight(row, widths)
+	if len(values) == 0 && height == 0 {
+		return nil
+	}
+	return sw.SetRow(ref(row, 1), values, excelize.RowOpts{Height: height})
+}
+
+// writeAreas merges cells, breaks pages and makes the first table.
+func (p *page) writeAreas(sw *excelize.StreamWriter) error {
+	for _, m := range p.merges {
+		if err := sw.MergeCell(ref(m.row, m.col), ref(m.row2, m.col2)); err != nil {
+			return err
+		}
+	}
+	for _, row := range p.breaks {
+		if err := sw.InsertPageBreak(ref(row, 1)); err != nil {
+			return err
+		}
+	}
+	if len(p.tables) == 0 {
+		return nil
+	}
+	return sw.AddTable(p.tables[0].options())
+}
+
+// writeChecks writes links, validations, highlights, notes and the lock.
+func (p *page) writeChecks(f *excelize.File, styles *styleBook) error {
+	var faults []error
+	for i, l := range p.rows {
+		for j, c := range l.cells {
+			if c.link != "" {
+				faults = append(faults, f.SetCellHyperLink(p.name, ref(i+1, j+1), c.link, "Location"))
+			}
+		}
+	}
+	for _, dv := range p.validations {
+		faults = append(faults, f.AddDataValidation(p.name, dv))
+	}
+	for _, h := range p.highlights {
+		id, err := styles.conditionalID(h.look)
+		faults = append(faults, err, f.SetConditionalFormat(p.name, h.ref, []excelize.ConditionalFormatOptions{
+			{Type: "formula", Criteria: h.formula, Format: &id},
+		}))
+	}
+	for _, c := range p.comments {
+		faults = append(faults, f.AddComment(p.name, c))
+	}
+	if p.locked {
+		faults = append(faults, f.ProtectSheet(p.name, &excelize.SheetProtectionOptions{
+			SelectLockedCells: true, SelectUnlockedCells: true,
+			FormatColumns: true, FormatRows: true, AutoFilter: true, Sort: true,
+		}))
+	}
+	return errors.Join(faults...)
+}
+
+// Paper sizes by the numbers of the file format.
+const (
+	paperLetter = 1
+	paperA4     = 9
+)
+
+// writePrint sets paper, margins, header and footer. A margin left out would
+// be written as 0.
+func (p *page) writePrint(f *excelize.File) error {
+	size, orientation, pagesWide, pagesHigh := paperLetter, "portrait", 1, 0
+	switch p.out.paper {
+	case "", "letter":
+	case "A4":
+		size = paperA4
+	default:
+		return fmt.Errorf("paper %q is neither letter nor A4", p.out.paper)
+	}
+	if p.wide {
+		orientation = "landscape"
+	}
+	side, top, bottom, edge := 0.5, 0.75, 0.7, 0.3 // inches
+	return errors.Join(
+		f.SetPageLayout(p.name, &excelize.PageLayoutOptions{
+			Size: &size, Orientation: &orientation, FitToWidth: &pagesWide, FitToHeight: &pagesHigh,
+		}),
+		f.SetPageMargins(p.name, &excelize.PageLayoutMarginsOptions{
+			Left: &side, Right: &side, Top: &top, Bottom: &bottom, Header: &edge, Footer: &edge,
+		}),
+		f.SetHeaderFooter(p.name, &excelize.HeaderFooterOptions{
+			OddHeader: headerText("&L", p.out.header, "&R"+smallType+"&A"),
+			OddFooter: headerText("&L", p.out.caution, "&R"+smallType+"Page &P of &N"),
+		}),
+	)
+}
+
+// smallType begins a part of a header. The font stands last, so that a digit
+// after it is not read as part of the size.
+const smallType = `&8&"` + fontName + `,Regular"`
+
+// headerText returns a header whose first part is free text, cut to the 255
+// characters that the whole may have.
+func headerText(side, free, rest string) string {
+	free = cleanText(free)
+	if free == "" {
+		return rest
+	}
+	head := side + smallType
+	room := maxMessage - utf16Len(head) - utf16Len(rest)
+	for keep := room; ; keep-- {
+		if escaped := strings.ReplaceAll(cut(free, keep), "&", "&&"); utf16Len(escaped) <= room {
+			return head + escaped + rest
+		}
+	}
+}
+
+// columnWidths returns the width of every column: as set, or as the content
+// needs within the page's limits.
+func (p *page) columnWidths() []float64 {
+	cols := len(p.width)
+	for i := range p.rows {
+		cols = max(cols, p.lastCol(i+1))
+	}
+	widths := make([]float64, cols)
+	merged := p.mergedRows()
+	for i, l := range p.rows {
+		for j, c := range l.cells {
+			if (j < len(p.width) && p.width[j] > 0) || c.v == nil || c.look.spansLine() || merged[i+1] {
+				continue
+			}
+			widths[j] = max(widths[j], p.wanted(c))
+		}
+	}
+	for j := range widths {
+		switch {
+		case j < len(p.width) && p.width[j] > 0:
+			widths[j] = min(p.width[j], maxColumnWidth)
+		default:
+			widths[j] = math.Ceil(min(max(widths[j], p.minWidth), p.maxWidth)*4) / 4
+		}
+	}
+	return widths
+}
+
+// wanted returns the width that a cell asks for. A wrapped cell is content
+// with the page's widest column, a header with its longest word.
+func (p *page) wanted(c cell) float64 {
+	d := drawings[c.look]
+	s := shown(c.value(), c.look)
+	if c.look == heading {
+		return columnWidth(longestLine(strings.Fields(s), d)) + indent(d) + filterWidth
+	}
+	return columnWidth(longestLine(strings.Split(s, "\n"), d)) + indent(d)
+}
+
+func longestLine(parts []string, d drawing) float64 {
+	longest := 0.0
+	for _, s := range parts {
+		longest = max(longest, textPoints(s, d))
+	}
+	return longest
+}
+
+func indent(d drawing) float64 {
+	if d.indented() {
+		return indentWidth
+	}
+	return 0
+}
+
+// mergedRows tells which rows hold a merged line.
+func (p *page) mergedRows() map[int]bool {
+	rows := map[int]bool{}
+	for _, m := range p.merges {
+		for row := m.row; row <= m.row2; row++ {
+			rows[row] = true
+		}
+	}
+	return rows
+}
+
+// rowHeight returns the height that shows all of a row's text, or 0 for the
+// usual one. Not every program fits rows to wrapped text by itself, and none
+// fits them to merged cells.
+func (p *page) rowHeight(row int, widths []float64) float64 {
+	if h := p.rows[row-1].height; h > 0 {
+		return min(h, maxRowHeight)
+	}
+	height := 0.0
+	for j, c := range p.rows[row-1].cells {
+		d := drawings[c.look]
+		if c.v == nil {
+			continue
+		}
+		lines := 1
+		if d.wrap {
+			lines = lineCount(shown(c.value(), c.look), inside(p.room(row, j+1, widths)), d)
+		}
+		height = max(height, heightFor(lines, d))
+	}
+	if height <= rowHeight {
+		return 0
+	}
+	return height
+}
+
+// room returns the width that a cell has, with the cells merged into it. The
+// button of a filter takes some of a header's.
+func (p *page) room(row, col int, widths []float64) float64 {
+	for _, m := range p.merges {
+		if m.row == row && m.col == col {
+			sum := 0.0
+			for j := col; j <= m.col2 && j <= len(widths); j++ {
+				sum += widths[j-1]
+			}
+			return sum
+		}
+	}
+	look := p.at(row, col).look
+	width := widths[col-1] - indent(drawings[look])
+	if look == heading {
+		width -= filterWidth - widthSlack
+	}
+	return width
+}

@@ -1,0 +1,234 @@
+package workbook
+
+import (
+	"bytes"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"github.com/xuri/excelize/v2"
+)
+
+func TestDimension(t *testing.T) {
+	for _, c := range []struct {
+		from  string
+		build func(*page)
+		want  string
+	}{
+		{"nothing", func(*page) {}, "A1"},
+		{"one cell", func(p *page) { p.row(str(text, "x")) }, "A1"},
+		{"rows and columns left out at the start", func(p *page) { p.set(3, 2, str(text, "x")); p.set(5, 4, num(1, count)) }, "B3:D5"},
+		{"a drawn blank counts", func(p *page) { p.row(str(text, "x"), blank(inputText)) }, "A1:B1"},
+		{"a table is drawn to its edge", func(p *page) {
+			p.row(strs(heading, "A", "B", "C")...)
+			p.row(str(text, "x"))
+			p.table("T_1", 1, 2, 1, 3)
+		}, "A1:C2"},
+	} {
+		t.Run(c.from, func(t *testing.T) {
+			o := newOut(docProps{})
+			c.build(o.sheet("Job"))
+			assert.Contains(t, parts(t, build(t, o))["xl/worksheets/sheet1.xml"], `<dimension ref="`+c.want+`">`)
+		})
+	}
+}
+
+func TestColumnWidths(t *testing.T) {
+	for _, c := range []struct {
+		from        string
+		build       func(*page)
+		least, most float64
+	}{
+		{"never below the page's least", func(p *page) { p.row(num(1, count)) }, 6, 6},
+		{"eleven digits of 0.507 em at 10 points are 55.8 points, or 10.6 and margins", func(p *page) { p.row(num(1234567.125, unitPrice)) }, 11.3, 13.5},
+		{"a title runs over its neighbours", func(p *page) { p.row(str(title, strings.Repeat("wide ", 20))) }, 6, 6},
+		{"a merged line too", func(p *page) { p.banner(note, strings.Repeat("wide ", 20), 3) }, 6, 6},
+		{"a header asks for its longest word and the filter button", func(p *page) { p.row(str(heading, "Lowest application temperature")) }, 13, 17},
+		{"a long text stops at the page's most", func(p *page) { p.row(str(textWrap, strings.Repeat("wide ", 99))) }, 46, 46},
+		{"the limits can be set", func(p *page) { p.autoWidth(10, 30); p.row(str(textWrap, strings.Repeat("wide ", 99))) }, 30, 30},
+		{"a set width stands", func(p *page) { p.widths(3.5); p.row(str(text, "much wider than that")) }, 3.5, 3.5},
+		{"0 leaves it to the content", func(p *page) { p.widths(0); p.row(num(1, count)) }, 6, 6},
+	} {
+		t.Run(c.from, func(t *testing.T) {
+			o := newOut(docProps{})
+			p := o.sheet("Job")
+			c.build(p)
+			build(t, o)
+			got := p.columnWidths()[0]
+			assert.GreaterOrEqual(t, got, c.least)
+			assert.LessOrEqual(t, got, c.most)
+		})
+	}
+}
+
+func TestRowHeights(t *testing.T) {
+	for _, c := range []struct {
+		from string
+		cell cell
+		want float64
+	}{
+		{"one line needs no height of its own", str(textWrap, "short"), 0},
+		{"three paragraphs: 3 x 10 points x 1.25 and 2.5", str(textWrap, "a\nb\nc"), 40},
+		{"20 digits a line of 20 x 5.25 - 1.5 x 5.25 - 3.75 points: 40 digits take 3 lines", str(textWrap, strings.Repeat("0", 40)), 40},
+		{"type of 16 points: 16 x 1.25 and 2.5, rounded up", str(title, "Job"), 23},
+		{"not wrapped, not higher", str(text, strings.Repeat("wide ", 50)), 0},
+		{"the format's limit is 409 points", str(textWrap, strings.Repeat("a\n", 99)), 409},
+	} {
+		t.Run(c.from, func(t *testing.T) {
+			p := newOut(docProps{}).sheet("Job")
+			p.widths(20)
+			p.row(c.cell)
+			assert.Equal(t, c.want, p.rowHeight(1, p.columnWidths()))
+			p.height(1, 50)
+			assert.Equal(t, 50.0, p.rowHeight(1, p.columnWidths()), "a set height stands")
+		})
+	}
+}
+
+func TestMergedLineHasTheWidthOfItsCells(t *testing.T) {
+	p := newOut(docProps{}).sheet("Job")
+	p.widths(20, 20, 20)
+	words := strings.Repeat("word ", 10) // 2.12 em and a space of 0.23 each: 235 points, of which a column holds 101
+	p.row(str(note, words))
+	p.banner(note, words, 3)
+	widths := p.columnWidths()
+	assert.Equal(t, heightFor(3, drawings[note]), p.rowHeight(1, widths))
+	assert.Zero(t, p.rowHeight(2, widths), "one line fits three columns")
+}
+
+func TestLineCount(t *testing.T) {
+	plainText := drawing{}
+	for _, c := range []struct {
+		from  string
+		s     string
+		width float64
+		want  int
+	}{
+		{"empty", "", 50, 1},
+		{"digits are 5.1 points each: nine fit 50", "000000000", 50, 1},
+		{"ten do not", "0000000000", 50, 2},
+		{"words are not broken", "00000 00000 00000", 50, 3},
+		{"two words of four and a space of 2.3", "0000 0000", 50, 1},
+		{"line ends count", "a\n\nb", 50, 3},
+		{"a word of 25 digits takes three lines and the next goes on", strings.Repeat("0", 25) + " 000", 50, 3},
+	} {
+		t.Run(c.from, func(t *testing.T) { assert.Equal(t, c.want, lineCount(c.s, c.width, plainText)) })
+	}
+}
+
+func TestShown(t *testing.T) {
+	for _, c := range []struct {
+		from string
+		v    any
+		look look
+		want string
+	}{
+		{"one decimal at least", 36.0, number, "36.0"},
+		{"three at most", 1234.56789, number, "1234.568,"},
+		{"two to five for inches", 107.96875, inches, "107.96875"},
+		{"no decimals", int64(1234567), count, "1234567,,"},
+		{"percent", 0.125, percent, "12.50%"},
+		{"a date is as wide as its format", int64(46052), date, "yyyy-mm-dd"},
+		{"truth", true, text, "TRUE"},
+	} {
+		// Widths only: the comma is counted, not placed.
+		t.Run(c.from, func(t *testing.T) { assert.Equal(t, c.want, shown(c.v, c.look)) })
+	}
+}
+
+func TestHeaderFits(t *testing.T) {
+	for _, c := range []struct{ from, free, want string }{
+		{"short", "Job 24-017", `&L&8&"Calibri,Regular"Job 24-017&R&A`},
+		{"a sign of the header's own is doubled", "A & B", `&L&8&"Calibri,Regular"A && B&R&A`},
+		{"nothing", "", `&R&A`},
+	} {
+		t.Run(c.from, func(t *testing.T) { assert.Equal(t, c.want, headerText("&L", c.free, "&R&A")) })
+	}
+	for _, free := range []string{strings.Repeat("&", 300), strings.Repeat("x", 300), strings.Repeat("😀&", 200)} {
+		got := headerText("&L", free, "&R&A")
+		assert.LessOrEqual(t, utf16Len(got), 255, "the limit of the file format")
+		assert.Zero(t, strings.Count(strings.TrimPrefix(strings.TrimSuffix(got, "&R&A"), `&L&8&"Calibri,Regular"`), "&")%2)
+	}
+}
+
+func TestPrintSetUp(t *testing.T) {
+	o := sample()
+	o.paper = "A4"
+	f, err := excelize.OpenReader(bytes.NewReader(build(t, o)))
+	require.NoError(t, err)
+	layout, err := f.GetPageLayout("Openings")
+	require.NoError(t, err)
+	assert.Equal(t, paperA4, *layout.Size)
+	assert.Equal(t, "landscape", *layout.Orientation)
+	assert.Equal(t, 1, *layout.FitToWidth)
+	assert.Equal(t, 0, *layout.FitToHeight)
+	margins, err := f.GetPageMargins("Openings")
+	require.NoError(t, err)
+	for _, m := range []*float64{margins.Top, margins.Bottom, margins.Left, margins.Right, margins.Header, margins.Footer} {
+		assert.Positive(t, *m, "a margin left out is written as 0")
+	}
+	panes, err := f.GetPanes("Openings")
+	require.NoError(t, err)
+	assert.Equal(t, "B2", panes.TopLeftCell)
+	visible, err := f.GetColVisible("Openings", "G")
+	require.NoError(t, err)
+	assert.False(t, visible)
+	sheet := parts(t, build(t, o))["xl/worksheets/sheet2.xml"]
+	assert.Contains(t, sheet, `outlineLevelCol="1"`)
+	titles := false
+	for _, n := range f.GetDefinedName() {
+		titles = titles || n.Name == "_xlnm.Print_Titles" && n.Scope == "Openings" && n.RefersTo == "'Openings'!$1:$1"
+	}
+	assert.True(t, titles)
+}
+
+func TestInputsLookLikeInputs(t *testing.T) {
+	f, err := excelize.OpenReader(bytes.NewReader(build(t, sample())))
+	require.NoError(t, err)
+	for _, c := range []struct {
+		from, sheet, cell string
+		locked            bool
+		fill              string
+		borders           int
+	}{
+		{"an input is boxed, pale and unlocked", "Job", "B4", false, inputFill, 4},
+		{"a second row is shaded", "Job", "A5", true, bandFill, 1},
+		{"a first row is not", "Job", "A4", true, "", 1},
+		{"an empty cell of a table is drawn", "Openings", "H3", true, bandFill, 1},
+		{"a header is dark", "Job", "A3", true, slate, 0},
+	} {
+		t.Run(c.from, func(t *testing.T) {
+			id, err := f.GetCellStyle(c.sheet, c.cell)
+			require.NoError(t, err)
+			style, err := f.GetStyle(id)
+			require.NoError(t, err)
+			assert.Equal(t, c.locked, style.Protection.Locked)
+			assert.Len(t, style.Border, c.borders)
+			if c.fill == "" {
+				assert.Empty(t, style.Fill.Color)
+			} else {
+				assert.Equal(t, []string{c.fill}, style.Fill.Color)
+			}
+		})
+	}
+}
+
+// BenchmarkLongSheet writes 60,000 rows of 14 columns, about what a thousand
+// marks need.
+func BenchmarkLongSheet(b *testing.B) {
+	for b.Loop() {
+		o := newOut(docProps{})
+		p := o.sheet("Takeoff")
+		p.row(strs(heading, "Mark", "Rule", "Inputs", "Count", "Length", "a", "b", "c", "d", "e", "f", "g", "Source", "Twice")...)
+		for i := range 60_000 {
+			p.row(str(text, "W1"), str(text, "strip"), str(textWrap, "width + 2 x upturn of the rough opening"), num(i, count), num(36.5, inches),
+				num(1.25, number), num(2.5, number), num(3.5, money), num(1, count), str(text, "in"), str(text, "set"), str(text, "x"),
+				str(text, "common practice"), formula(ref(i+2, 4)+"*2", 2*i, count))
+		}
+		p.table("Takeoff", 1, 60_001, 1, 14)
+		p.freeze(1, 1)
+		_, err := o.bytes()
+		require.NoError(b, err)
+	}
+}

@@ -1,0 +1,135 @@
+package workbook
+
+import (
+	"archive/zip"
+	"bytes"
+	"maps"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func TestFormulaFault(t *testing.T) {
+	known := func(sheet string) bool { return sheet == "Job" || sheet == "Joe's list" }
+	for _, c := range []struct{ from, formula, want string }{
+		{"sum", "SUM(A1:A3)", ""},
+		{"fixed cell of another sheet", "ROUND(Job!$B$5*2,2)", ""},
+		{"apostrophe in a sheet name", "'Joe''s list'!C5+1", ""},
+		{"quotes and brackets in a text", `IF(A1="say ""(""",1,2)`, ""},
+		{"an apostrophe in a text", `IF(A1="3'-0",1,2)`, ""},
+		{"a name", "Tax*2", ""},
+		{"function names in any case", "sum(A1)", ""},
+		{"empty", "", "is empty"},
+		{"the sign is not stored", "=1+1", `begins with "="`},
+		{"open bracket: one program repairs it to 0", "SUM(A1", "leaves a bracket open"},
+		{"closed too often", "SUM(A1))", "is not open"},
+		{"open quote", `IF(A1="x,1,2)`, "open quote"},
+		{"open sheet name", "'Job!A1", "open quote"},
+		{"quoted text that is no sheet", "'Job'+1", "without a cell"},
+		{"sheet that is not there", "Jobs!A1", `sheet "Jobs"`},
+		{"quoted sheet that is not there", "'No sheet'!A1", `sheet "No sheet"`},
+		{"separator of other languages", "SUM(A1;A2)", "holds ;"},
+		{"structured reference: one program shows it as text", "SUM(T[Qty])", "holds ["},
+		{"array constant", "SUM({1,2})", "holds {"},
+		{"broken reference", "#REF!+1", "holds #"},
+		{"function not every program has", "XLOOKUP(A1,B1:B2,C1:C2)", "function XLOOKUP"},
+		{"volatile", "NOW()", "function NOW"},
+		{"length: the format allows 8192 characters", strings.Repeat("1+", 4096) + "1", "too long"},
+	} {
+		t.Run(c.from, func(t *testing.T) {
+			got := formulaFault(c.formula, known)
+			if c.want == "" {
+				assert.Empty(t, got)
+			} else {
+				assert.Contains(t, got, c.want)
+			}
+		})
+	}
+}
+
+func FuzzFormulaFault(f *testing.F) {
+	for _, seed := range []string{"SUM(A1:A3)", `"a""b"`, "'x''y'!A1", "((", "é!A1", "\xff", "'"} {
+		f.Add(seed)
+	}
+	f.Fuzz(func(t *testing.T, s string) {
+		sound := formulaFault(s, func(string) bool { return true }) == ""
+		for rest := s; rest != ""; {
+			token, next := nextToken(rest)
+			require.Equal(t, rest, token+next)
+			require.NotEmpty(t, token)
+			rest = next
+		}
+		if sound {
+			require.NotEmpty(t, formulaFault(s+"(", func(string) bool { return true }))
+		}
+	})
+}
+
+// rezip packs parts again, with one text replaced.
+func rezip(t *testing.T, all map[string]string, part, old, replacement string) []byte {
+	t.Helper()
+	require.Contains(t, all[part], old)
+	var buf bytes.Buffer
+	z := zip.NewWriter(&buf)
+	for _, name := range slices.Sorted(maps.Keys(all)) {
+		content := all[name]
+		if name == part {
+			content = strings.Replace(content, old, replacement, 1)
+		}
+		w, err := z.Create(name)
+		require.NoError(t, err)
+		_, err = w.Write([]byte(content))
+		require.NoError(t, err)
+	}
+	require.NoError(t, z.Close())
+	return buf.Bytes()
+}
+
+func TestLintFindsOneFlaw(t *testing.T) {
+	all := parts(t, build(t, sample()))
+	const (
+		job, openings, materials, checks = "xl/worksheets/sheet1.xml", "xl/worksheets/sheet2.xml", "xl/worksheets/sheet3.xml", "xl/worksheets/sheet4.xml"
+		book                             = "xl/workbook.xml"
+	)
+	for _, c := range []struct{ from, part, old, replacement, want string }{
+		{"part without a type", contentTypesPart, `<Default Extension="vml" ContentType="application/vnd.openxmlformats-officedocument.vmlDrawing"></Default>`, "", "has no content type"},
+		{"type without a part", contentTypesPart, "/xl/styles.xml", "/xl/style.xml", "which is not there"},
+		{"relationship to nowhere", "xl/_rels/workbook.xml.rels", "styles.xml", "style.xml", "which is not there"},
+		{"sheet twice", book, `name="Checks"`, `name="Job"`, "sheet Job: is there twice"},
+		{"name like a cell", book, "MasterCheck", "MC1", "reads like a cell"},
+		{"name to a sheet that is not there", book, "Checks!$B$4", "Check!$B$4", "does not exist"},
+		{"broken name", book, "Checks!$B$4", "#REF!", "holds #"},
+		{"no stored value", checks, "</f><v>OK</v>", "</f>", "has no stored value"},
+		{"no stored empty text", checks, "</f><v></v>", "</f>", "has no stored value"},
+		{"not a number", checks, "<v>0</v>", "<v>NaN</v>", "holds NaN"},
+		{"text in a number", checks, "<v>0</v>", "<v>none</v>", "is not a number"},
+		{"error value", checks, "<v>OK</v>", "<v>#REF!</v>", "holds #REF!"},
+		{"broken formula", checks, "<f>C4=0</f>", "<f>#REF!=0</f>", "holds #"},
+		{"wrong dimension", checks, `<dimension ref="A1:C5">`, `<dimension ref="A1">`, "dimension A1, but the cells are A1:C5"},
+		{"rows out of order", checks, `<row r="2"`, `<row r="7"`, "out of order"},
+		{"columns out of order", openings, `min="2" max="2"`, `min="1" max="1"`, "columns 1 to 1"},
+		{"link to nowhere", checks, `location="Materials!A1"`, `location="Material!A1"`, "does not exist"},
+		{"id to nowhere", checks, `r:id="rId1"`, `r:id="rId9"`, "has no relationship"},
+		{"elements out of order", checks, `</sheetData>`, `</sheetData><cols></cols>`, "cols is out of order"},
+		{"cut short", checks, `</sheetData>`, ``, "sheet Checks: XML syntax error"},
+		{"list too long", openings, `"window,`, `"` + strings.Repeat("w", 250) + `,`, "the list has"},
+		{"list on a sheet that is not there", openings, "Lists!$A$2", "List!$A$2", "does not exist"},
+		{"validation that does not stop", openings, `showErrorMessage="true"`, `showErrorMessage="false"`, "does not stop"},
+		{"highlight", materials, "<formula>D5", "<formula>Nowhere!D5", "does not exist"},
+		{"table twice", "xl/tables/table2.xml", `name="Openings"`, `name="JOBSETTINGS"`, "is there twice"},
+		{"table name", "xl/tables/table2.xml", `name="Openings"`, `name="R1C1"`, "reads like a cell"},
+		{"table header", "xl/tables/table2.xml", `name="Qty"`, `name="Quantity"`, `under the header "Qty"`},
+		{"table range", "xl/tables/table2.xml", ` ref="A1:H4"`, ` ref="A1:G4"`, "does not hold its 8 columns"},
+		{"table over merged cells", job, `<mergeCell ref="A1:D1"`, `<mergeCell ref="A3:D3"`, "overlaps A3:D3"},
+	} {
+		t.Run(c.from, func(t *testing.T) {
+			found := Lint(rezip(t, all, c.part, c.old, c.replacement))
+			assert.Contains(t, strings.Join(found, "\n"), c.want)
+		})
+	}
+	assert.NotEmpty(t, Lint([]byte("not an archive")))
+	assert.Empty(t, Lint(rezip(t, all, book, "Checks", "Checks")), "packing again changes nothing")
+}

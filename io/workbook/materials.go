@@ -1,0 +1,166 @@
+package workbook
+
+import (
+	"fmt"
+
+	"sillwright/estimate"
+	"sillwright/estimate/measure"
+	"sillwright/pricing"
+)
+
+// stateOK is the state of a line that the job's inputs have not overtaken.
+const stateOK = "ok"
+
+// The columns of the first table of Materials. Key and Override are read back.
+var lineHeads = []string{"Item", "Description", "Supplier", "Code", "Need", "Allowance", "To buy", "Unit", "Pack", "Holds", "Computed", "Override", "Count", "Unit price", "Extension", "State", "Bought", "Used", "Key"}
+
+var useHeads = []string{"Item", "Name", "Unit", "Need", "Allowance", "To buy", "Bought", "Cost", "Used", "Not used", "Need at the run", "State"}
+
+// materialsSheet writes what to buy, a row a pack size, board length or roll;
+// below it how much of each item the openings use.
+func (w *writer) materialsSheet() {
+	p := w.materials
+	w.top(p, "Materials", "What to buy. Type a count in Override to change it; a price is changed on Prices. Items that are cut are planned on real lengths.")
+	p.row(strs(heading, lineHeads...)...)
+	sum := measure.Money(0)
+	for _, buy := range w.in.Plan.Purchases {
+		for _, l := range buy.Lines {
+			p.row(w.lineCells(buy, l)...)
+			sum += l.Extension
+		}
+		if len(buy.Lines) == 0 {
+			cells := make([]cell, len(lineHeads))
+			copy(cells, w.needCells(buy, buy.Item.Name, "", ""))
+			cells[14], cells[15] = str(textRight, "not priced"), str(bad, buy.State)
+			p.row(cells...)
+		}
+	}
+	p.finish("MaterialLines", firstRow-1, len(lineHeads), 2)
+	cells := make([]cell, len(lineHeads))
+	for i := range cells {
+		cells[i] = blank(totalText)
+	}
+	cells[0] = str(totalText, "Materials")
+	cells[14] = formula(sumOf("O", firstRow, w.lastLine), sum, total)
+	w.bid["materials"] = p.ref(p.row(cells...), 15)
+	p.skip(1)
+	p.row(str(section, "Use of what is bought"))
+	p.row(strs(heading, useHeads...)...)
+	for _, buy := range w.in.Plan.Purchases {
+		p.row(w.useCells(buy)...)
+	}
+	if len(w.in.Plan.Purchases) > 0 {
+		p.table("MaterialUse", w.lastUse-len(w.in.Plan.Purchases), w.lastUse, 1, len(useHeads))
+	}
+	p.widths(18, 30, 23, 10, 11, 11, 11, 10, 10, 10, 10.5, 14, 8, 10, 11, 17, 11, 10, 40)
+	p.printCols(16)
+}
+
+func sumOf(col string, first, last int) string {
+	if last < first {
+		return "0"
+	}
+	return fmt.Sprintf("SUM(%s%d:%s%d)", col, first, col, last)
+}
+
+// single reports whether a purchase is one size of pack, whose count follows
+// from the need by a formula; all else is a plan.
+func single(buy pricing.Purchase) bool { return !buy.Item.Cut && len(buy.Lines) == 1 }
+
+func (w *writer) lineCells(buy pricing.Purchase, l pricing.Line) []cell {
+	row, use := w.lineRow[l.Key()], w.useRow[buy.Item.Key]
+	dim := buy.Item.Dim
+	holds := w.u.of(dim, l.Offer.Amount)
+	computed := num(l.Computed, count)
+	if single(buy) {
+		computed = formula(fmt.Sprintf("ROUNDUP(ROUND(G%d/J%d,6),0)", row, row), l.Computed, count)
+	}
+	override := blank(inputCount)
+	if l.Override.Set {
+		override.v = l.Override.V
+	}
+	price := formula(fmt.Sprintf("Prices!%s", ref(w.priceRow(l.Offer), priceCol)), l.Offer.Price, unitPrice)
+	return append(w.needCells(buy, l.Offer.Description, l.Offer.Supplier, l.Offer.Code),
+		str(text, l.Offer.Content), num(holds, number), computed, override,
+		formula(fmt.Sprintf("IF(L%d=\"\",K%d,L%d)", row, row, row), l.Count(), count), price,
+		formula(cents(fmt.Sprintf("M%d*N%d", row, row), extensionDecimals), l.Extension, money),
+		w.lineState(buy, use),
+		formula(fmt.Sprintf("M%d*J%d", row, row), float64(l.Count())*holds, number),
+		formula(fmt.Sprintf("IF(G%d=0,0,%s)", use, cents(fmt.Sprintf("O%d*MIN(1,F%d/G%d)", row, use, use), shareDecimals)), buy.UsedOf(l), money),
+		str(key, l.Key()),
+	)
+}
+
+// needCells are the first cells of a line: what it is, and how much of it the
+// job needs.
+func (w *writer) needCells(buy pricing.Purchase, what, supplier, code string) []cell {
+	use, d := itoa(w.useRow[buy.Item.Key]), buy.Item.Dim
+	return []cell{
+		str(text, buy.Item.Key), str(textWrap, what), str(text, supplier), str(text, code),
+		formula("D"+use, w.u.of(d, buy.Need), number), formula("E"+use, buy.Allowance, percent),
+		formula("F"+use, w.toBuy(buy), number), str(text, w.u.name(d)),
+	}
+}
+
+// lineState says what an edit since the run means for a line.
+func (w *writer) lineState(buy pricing.Purchase, use int) cell {
+	if buy.State != "" {
+		return str(bad, buy.State)
+	}
+	return formula(fmt.Sprintf("L%d", use), stateOK, text)
+}
+
+// toBuy returns the need with its allowance, worked out as the cell does.
+func (w *writer) toBuy(buy pricing.Purchase) float64 {
+	if buy.Item.Cut || buy.Item.Dim == estimate.Each {
+		return w.u.of(buy.Item.Dim, buy.ToBuy)
+	}
+	return w.u.of(buy.Item.Dim, buy.Need) * (1 + float64(buy.Allowance)/1e6)
+}
+
+func (w *writer) useCells(buy pricing.Purchase) []cell {
+	row, d := w.useRow[buy.Item.Key], buy.Item.Dim
+	rows := len(w.in.Takeoff.Requirements)
+	needF := "0"
+	if rows > 0 {
+		needF = fmt.Sprintf("SUMIF(Takeoff!$E$%d:$E$%d,A%d,Takeoff!$K$%d:$K$%d)", firstRow, firstRow+rows-1, row, firstRow, firstRow+rows-1)
+	}
+	need := w.u.of(d, buy.Need)
+	allowance := num(buy.Allowance, percent)
+	if at, ok := w.setting["allowance "+buy.Item.Allowance]; ok && buy.Allowance > 0 {
+		allowance = formula(at, buy.Allowance, percent)
+	}
+	toBuy := formula(fmt.Sprintf("D%d*(1+E%d)", row, row), w.toBuy(buy), number)
+	switch {
+	case buy.Item.Cut:
+		toBuy = num(w.toBuy(buy), number) // the plan's: pieces, laps and spares
+	case d == estimate.Each:
+		toBuy.f = fmt.Sprintf("ROUNDUP(ROUND(D%d*(1+E%d),6),0)", row, row)
+	}
+	bought := fmt.Sprintf("SUMIF($A$%d:$A$%d,A%d,$Q$%d:$Q$%d)", firstRow, w.lastLine, row, firstRow, w.lastLine)
+	cost := fmt.Sprintf("SUMIF($A$%d:$A$%d,A%d,$O$%d:$O$%d)", firstRow, w.lastLine, row, firstRow, w.lastLine)
+	used := fmt.Sprintf("SUMIF($A$%d:$A$%d,A%d,$R$%d:$R$%d)", firstRow, w.lastLine, row, firstRow, w.lastLine)
+	state := str(text, stateOK)
+	if !single(buy) {
+		state = formula(fmt.Sprintf("IF(ROUND(D%d-K%d,4)=0,\"%s\",\"run estimate again\")", row, row, stateOK), stateOK, textWrap)
+	}
+	if buy.State != "" {
+		state = str(bad, buy.State)
+	}
+	return []cell{
+		str(text, buy.Item.Key), str(textWrap, buy.Item.Name), str(text, w.u.name(d)),
+		formula(needF, need, number), allowance, toBuy,
+		formula(bought, w.u.of(d, buy.Bought), number), formula(cost, buy.Cost, money), formula(used, buy.Used, money),
+		formula(fmt.Sprintf("ROUND(H%d-I%d,2)", row, row), buy.Unused, money),
+		num(need, number), state,
+	}
+}
+
+// useTotal sums a column of the second table of Materials.
+func (w *writer) useTotal(col string) string {
+	first := w.lastUse - len(w.in.Plan.Purchases) + 1
+	if w.lastUse < first {
+		return "0"
+	}
+	return fmt.Sprintf("SUM(Materials!%s%d:%s%d)", col, first, col, w.lastUse)
+}

@@ -1,0 +1,163 @@
+package workbook
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"sillwright/estimate"
+)
+
+// masterRow is the row of the one check that every sheet repeats.
+const masterRow = 3
+
+// words of the master check.
+const (
+	holds   = "Every sum holds"
+	differs = "LOOK: a sum differs"
+)
+
+// master returns the value of the master check at the run: by construction
+// every sum holds, and a test recalculates each.
+func (w *writer) master() string { return holds }
+
+// checksSheet lists what was reconciled and every problem, in the words that
+// the terminal shows.
+func (w *writer) checksSheet() {
+	p := w.checks
+	p.row(str(title, "Checks"))
+	p.row(str(subtitle, "Each difference reads 0. Below: every problem, with its cell."))
+	p.row(str(text, "Checks:"), cell{}, cell{}, linkTo("Summary!A1", "Summary"))
+	p.skip(1)
+	p.row(strs(heading, "What must agree", "State", "Difference", "How")...)
+	first := p.next()
+	lines := []struct{ what, f, how string }{
+		{"By opening and Materials", fmt.Sprintf("ROUND(%s-%s,2)", w.bid["by opening"], w.bid["materials"]), "costs of the openings, and what is not used, are the materials"},
+		{"Takeoff and By opening", fmt.Sprintf("ROUND(%s-%s,2)", w.takeoffSum(), w.bid["shares"]), "the rows of Takeoff are the openings' costs"},
+		{"Summary and Materials", fmt.Sprintf("ROUND(%s-%s,2)", w.bid["materials cell"], w.bid["materials"]), "the bid starts from the materials"},
+		{"Used and not used", fmt.Sprintf("ROUND(%s+%s-%s,2)", w.useTotal("I"), w.useTotal("J"), w.useTotal("H")), "of every item"},
+		{"Parts of the total", fmt.Sprintf("ROUND(%s+%s-%s,2)", w.bid["cost cell"], w.bid["profit cell"], w.bid["total cell"]), "cost and profit are the total"},
+	}
+	for _, l := range lines {
+		row := p.next()
+		p.row(str(text, l.what), formula(fmt.Sprintf("IF(C%d=0,\"holds\",\"differs\")", row), "holds", good), formula(l.f, 0.0, money), str(textWrap, l.how))
+	}
+	last := p.next() - 1
+	p.set(masterRow, 2, formula(fmt.Sprintf("IF(COUNTIF(B%d:B%d,\"differs\")=0,\"%s\",\"%s\")", first, last, holds, differs), w.master(), good))
+	p.highlight(span(first, 2, last, 2), fmt.Sprintf("$C%d<>0", first), bad)
+	p.highlight(ref(masterRow, 2), fmt.Sprintf("$B$%d<>\"%s\"", masterRow, holds), bad)
+	p.skip(1)
+	p.row(str(section, "Problems"))
+	header := p.row(strs(heading, "Where", "Sort", "Number", "What is wrong, and what to do")...)
+	if len(w.in.Problems) == 0 {
+		p.row(str(text, "nothing to report"))
+	}
+	for i, x := range w.in.Problems {
+		look := map[estimate.Severity]look{estimate.Error: bad, estimate.Warning: warn, estimate.Note: textCentre}[x.Severity]
+		what := x.What
+		if x.Do != "" {
+			what += " (" + x.Do + ")"
+		}
+		p.row(str(textWrap, x.Place.String()), str(look, x.Severity.String()), num(i+1, count), str(textWrap, what))
+	}
+	if len(w.in.Problems) > 0 {
+		p.table("ProblemList", header, p.next()-1, 1, 4)
+	}
+	p.widths(34, 22, 12, 90)
+	p.freeze(masterRow, 0)
+}
+
+// takeoffSum sums the Cost column of Takeoff.
+func (w *writer) takeoffSum() string {
+	rows := len(w.in.Takeoff.Requirements)
+	if rows == 0 {
+		return "0"
+	}
+	return fmt.Sprintf("SUM(Takeoff!L%d:L%d)", firstRow, firstRow+rows-1)
+}
+
+// measuringHeads are those of the sheet Measured, into which the filled form
+// is typed; Ordered is what to compare with.
+var measuringHeads = []string{"Mark", "Piece", "Ordered", "Width 1", "Width 2", "Width 3", "Height 1", "Height 2", "Height 3", "Diagonal 1", "Diagonal 2", "High end", "Rise", "Initials"}
+
+// measuringSheet prints a blank form: a line a piece that is neither measured nor cut.
+func (w *writer) measuringSheet() {
+	p := w.measuring
+	p.row(str(title, "Measuring"))
+	p.row(str(subtitle, "After setting: out to out of the frame where the trim will stand. Three widths, three heights, both diagonals; the high end of the sill and by how much."))
+	p.row(str(subtitle, "Type the readings on the sheet Measured of the schedule, and run estimate again."))
+	p.skip(1)
+	header := p.row(strs(heading, measuringHeads...)...)
+	for _, o := range w.in.Takeoff.Openings {
+		if o.Layout == "none" || o.Status == "cut" || o.Status == "hung" || o.Measured.Known() {
+			continue
+		}
+		for piece := int64(1); piece <= o.Qty; piece++ {
+			cells := make([]cell, len(measuringHeads))
+			for i := range cells {
+				cells[i] = blank(inputText)
+			}
+			cells[0], cells[1], cells[2] = str(text, o.Mark), num(piece, count), str(textRight, w.u.size(o.Frame))
+			p.height(p.row(cells...), 24)
+		}
+	}
+	p.widths(10, 7, 20, 10, 10, 10, 10, 10, 10, 11, 11, 10, 9, 10)
+	p.freeze(header, 1)
+	p.titleRows(header, header)
+}
+
+// heldSheet lists what waits, for what, and what releases it.
+func (w *writer) heldSheet() {
+	p := w.held
+	w.top(p, "Held", "Estimated and ordered, but not to be cut yet. Its length stays reserved on the boards that are ordered.")
+	header := p.row(strs(heading, "Mark", "Qty", "What waits", "For what", "What releases it", "Pieces reserved")...)
+	for _, h := range w.in.Takeoff.Holds {
+		o := w.in.Takeoff.Openings[h.Opening]
+		p.row(str(text, o.Mark), formula(w.qtyCell(h.Opening), o.Qty, count), str(text, h.What), str(textWrap, h.Why), str(textWrap, h.Do), str(textWrap, w.reserved(h)))
+	}
+	if len(w.in.Takeoff.Holds) == 0 {
+		p.row(str(text, "nothing is held"))
+	} else {
+		p.finish("HeldList", header, 6, 0)
+	}
+	p.widths(9, 6, 12, 26, 34, 44)
+}
+
+// reserved lists the pieces of one opening that a hold keeps back.
+func (w *writer) reserved(h estimate.Hold) string {
+	b := w.blocks[h.Opening]
+	var out []string
+	for row := b[0]; row > 0 && row <= b[1]; row++ {
+		r := w.in.Takeoff.Requirements[row-firstRow]
+		if r.Held != h.Why {
+			continue
+		}
+		if r.Pieces() {
+			out = append(out, fmt.Sprintf("%d %s %s", r.Count, r.Name, w.u.words(r.Length)))
+		} else {
+			out = append(out, r.Item)
+		}
+	}
+	return strings.Join(out, "; ")
+}
+
+// sourcesSheet prints the registry of rules: what each computes and where its
+// figures come from.
+func (w *writer) sourcesSheet() {
+	p := w.sources
+	w.top(p, "Sources", "How each amount is worked out. 'read' means the words were read in a copy; 'from memory' and 'common practice' are settings to change, never published figures.")
+	header := p.row(strs(heading, "Rule", "What it gives", "Formula", "Source")...)
+	for _, r := range estimate.Rules() {
+		var sources []string
+		for _, f := range r.Funcs {
+			for _, s := range estimate.Sources {
+				if s.Func == f && !slices.Contains(sources, s.Source) {
+					sources = append(sources, s.Source)
+				}
+			}
+		}
+		p.row(str(text, r.Name), str(textWrap, r.Does), str(textWrap, r.Formula), str(textWrap, strings.Join(sources, "; ")))
+	}
+	p.widths(14, 38, 56, 70)
+	p.finish("RuleSources", header, 4, 1)
+}

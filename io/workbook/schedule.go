@@ -1,0 +1,156 @@
+package workbook
+
+import (
+	"slices"
+
+	"sillwright/estimate"
+)
+
+// ScheduleInput is what a schedule workbook is made of.
+type ScheduleInput struct {
+	How      string // the line under the title of Openings
+	Book     estimate.Book
+	Settings []estimate.Setting
+	Details  []string // names, for the drop-down
+	Openings Table
+	Measured Table
+	Blank    bool // with an example row and empty lines to fill in
+}
+
+// blankRows is how many rows of a blank schedule have drop-downs.
+const blankRows = 300
+
+// columnHelp says what each column of Openings takes: the note on its header.
+var columnHelp = map[string]string{
+	"Mark":           "Needed. The opening's own mark, as on the plan: W1, D2. Each row another.",
+	"Qty":            "How many alike. Blank = 1.",
+	"Kind":           "Needed. window, entry door, patio door or overhead door.",
+	"Frame width":    "Outside of the jambs; of an overhead door its finished opening; of joined units the whole. Width comes first. 36, 36-1/2, 3'-0\" or 914 mm.",
+	"Frame height":   "As the width. Frame or RO may be blank: it follows from the clearances on Job.",
+	"RO width":       "Rough opening, as framed.",
+	"RO height":      "Rough opening, as framed.",
+	"Units":          "How many units are joined side by side. Blank = 1.",
+	"Sits on":        "wood, slab or masonry. Blank = the default on Job.",
+	"Flange":         "integral, attached nailed, attached locating, casing or none. Blank = the default on Job.",
+	"Supplied by":    "builder: the unit is bought here. installer: it comes installed. owner: not in the price.",
+	"Unit cost":      "Of one opening's unit. An owner's is never in the price.",
+	"Measured width": "Out to out of the set frame, where the trim will stand: the largest reading. Blank = trim is held.",
+	"Status":         "ordered, delivered, set, cut or hung.",
+	"Call size":      "3050, 3-0 x 5-0; Job says what it means. Width first.",
+	"Unit widths":    "Of joined units that differ, left to right: 24; 36; 24",
+	"Unit depth":     "Of the frame through the wall; the pan must fit it.",
+	"Leg drop":       "Doors: from the foot of the frame down to the surface below. Blank = trim is held.",
+	"Sill pan":       "rigid, formed, strip or none. Blank = the default on Job.",
+	"Detail":         "A detail by name. Blank = the first that fits.",
+	"Trim":           "A trim layout, or none.",
+	"Sill height":    "Inside, floor to sill: with the drop it tells whether the opening wants a guard.",
+	"Drop outside":   "From the sill to the surface below.",
+	"Wall depth":     "Framing and sheathing. Blank = from Job.",
+}
+
+// exampleRow fills the first row of a blank schedule.
+var exampleRow = map[string]string{
+	"Mark": "EXAMPLE", "Qty": "1", "Kind": "window", "Frame width": "35-1/2", "Frame height": "59-1/2",
+	"Flange": "integral", "Supplied by": "owner", "Notes": "an example: overwrite or delete this row",
+}
+
+// Schedule returns a schedule workbook: the blank one, with drop-downs, notes
+// and an example row, or one filled in.
+func Schedule(in ScheduleInput) ([]byte, error) {
+	job := in.Book.Job
+	o := newOut(docProps{Title: nonEmpty(job.Name, "Opening schedule"), Subject: "Opening schedule", Description: "Written by Sillwright"})
+	o.paper, o.header = job.Paper, job.Name
+	w := &writer{in: Input{Book: in.Book, Settings: in.Settings, Openings: in.Openings, Measured: in.Measured}, out: o, setting: map[string]string{}, bid: map[string]string{}}
+	if in.Blank {
+		readMe(o.sheet("Read me"))
+	}
+	w.openings, w.job, w.measured, w.costs = o.sheet("Openings"), o.sheet("Job"), o.sheet("Measured"), o.sheet("Cost lines")
+	for _, p := range []*page{w.openings, w.job, w.measured} {
+		p.landscape(true)
+	}
+	scheduleOpenings(w.openings, in)
+	w.jobSheet()
+	w.measuredSheet()
+	w.costsSheet()
+	if in.Blank {
+		for range 10 {
+			w.costs.row(blank(inputText), blank(inputCount), blank(inputText), blank(inputUnitPrice), blank(inputText))
+		}
+		w.costs.choice("E5:E14", []string{"yes", "no"}, "Taxable", "yes or no")
+	}
+	return o.bytes()
+}
+
+func scheduleOpenings(p *page, in ScheduleInput) {
+	lead(p, "Openings", in.How)
+	t := in.Openings
+	copyTable(p, t)
+	last := p.next() - 1
+	if in.Blank {
+		last = inputHeader + blankRows
+		for row := inputHeader + 1; row <= last; row++ {
+			cells := make([]cell, len(t.Columns))
+			for i, c := range t.Columns {
+				cells[i] = blank(inputText)
+				if v, ok := exampleRow[c]; ok && row == inputHeader+1 {
+					cells[i].v = v
+				}
+			}
+			p.row(cells...)
+		}
+	}
+	lists := map[string][]string{
+		"Kind": estimate.Kinds, "Sits on": estimate.SitsOnWords, "Flange": estimate.FlangeWords, "Supplied by": estimate.SuppliedByWords,
+		"Status": estimate.StatusWords, "Sill pan": estimate.PanWords, "Detail": in.Details, "Trim": append([]string{"none"}, in.Book.Layouts.Names()...),
+	}
+	for c, name := range t.Columns {
+		cells := span(inputHeader+1, c+1, max(last, inputHeader+1), c+1)
+		if words := lists[name]; len(words) > 0 {
+			p.choice(cells, words, name, "Choose from the list.")
+		}
+		switch name {
+		case "Qty":
+			p.wholeRange(cells, 1, 9999, "Qty", "A whole number, 1 or more.")
+		case "Units":
+			p.wholeRange(cells, 1, 12, "Units", "A whole number, 1 to 12.")
+		}
+		if help := columnHelp[name]; help != "" {
+			p.noteAt(ref(inputHeader, c+1), help)
+		}
+	}
+	if i := slices.Index(t.Columns, "Call size"); i >= 0 && in.Blank {
+		p.foldColumns(i+1, len(t.Columns))
+	}
+	p.autoWidth(9, 26)
+	p.finish("OpeningSchedule", inputHeader, len(t.Columns), 1)
+}
+
+// readMe is the first sheet of a blank schedule.
+func readMe(p *page) {
+	p.row(str(title, "Opening schedule"))
+	p.row(str(subtitle, "What to fill in, and what may stay empty"))
+	p.skip(1)
+	p.row(strs(heading, "Sheet", "What it holds", "Needed")...)
+	for _, l := range [][3]string{
+		{"Openings", "A row a mark: its kind, its size, what it sits on, its flange, who supplies it. The example row is there to be overwritten.", "yes"},
+		{"Job", "The job's name and date, the wall, trim boards, allowances, tax, overhead and profit. Blank = the default beside it.", "no"},
+		{"Measured", "Readings taken at the set units, typed in from the sheet Measuring that the estimate prints.", "later"},
+		{"Cost lines", "Free costs: lift, dump fee, permit, travel.", "no"},
+	} {
+		p.row(linkTo("'"+l[0]+"'!A1", l[0]), str(textWrap, l[1]), str(text, l[2]))
+	}
+	p.skip(1)
+	for _, s := range []string{
+		"Pale yellow cells are for you. Lengths may be written 36, 36-1/2, 3'-0\" or 914 mm; width comes first.",
+		"Frame or rough opening may be left out: one follows from the other. What is not measured is estimated and ordered, its trim is held.",
+		"Then: sillwright check schedule.xlsx, and: sillwright estimate schedule.xlsx --prices prices.csv",
+	} {
+		p.banner(note, s, 3)
+	}
+	p.skip(1)
+	p.row(str(section, "Before the work"))
+	for _, c := range estimate.StandingCautions {
+		p.banner(note, c, 3)
+	}
+	p.widths(16, 84, 10)
+}

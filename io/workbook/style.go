@@ -1,0 +1,398 @@
+package workbook
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"github.com/xuri/excelize/v2"
+)
+
+// look names how a cell is drawn: number format, alignment, fill, border and
+// lock together.
+type look int
+
+// The looks of every produced workbook. A word or a border always says what a
+// colour says, so that a black-and-white print reads the same.
+const (
+	plain      look = iota // nothing at all
+	title                  // first line of a page
+	subtitle               // the line below it
+	section                // a heading between blocks
+	heading                // header cell of a table, wrapped
+	text                   // one line, left
+	textWrap               // several lines, top left
+	textRight              // one line, right: fractions and feet-inches
+	textCentre             // one line, centred: short marks
+	number                 // 1,234.5, one to three decimals
+	inches                 // 36.50, two to five decimals
+	count                  // 1,234
+	money                  // 1,234.50
+	unitPrice              // 1.25, two to four decimals
+	percent                // 12.50%
+	date                   // 2026-01-31
+	inputText              // the input looks: pale fill, boxed, unlocked
+	inputTextWrap
+	inputNumber
+	inputInches
+	inputCount
+	inputMoney
+	inputUnitPrice
+	inputPercent
+	inputDate
+	total       // bold money under a rule
+	totalText   // bold text under a rule
+	totalCount  // bold whole number under a rule
+	totalNumber // bold number under a rule
+	good        // the states of a check; the word stands in the cell
+	bad
+	warn
+	note // grey italic, wrapped
+	link // underlined, leads to another sheet
+	key  // small grey text by which a row is found again
+	lookCount
+)
+
+// The number formats, each with as many decimals as the quantity can have.
+const (
+	formatNumber    = "#,##0.0##"
+	formatInches    = "0.00###"
+	formatCount     = "#,##0"
+	formatMoney     = "#,##0.00"
+	formatUnitPrice = "#,##0.00##"
+	formatPercent   = "0.00%"
+	formatDate      = "yyyy-mm-dd"
+)
+
+// The palette: few colours, dark enough or pale enough to survive a copier.
+const (
+	fontName   = "Calibri" // Carlito has the same widths
+	bodySize   = 10.0
+	slate      = "2F3E4E"
+	white      = "FFFFFF"
+	greyText   = "59636E"
+	linkText   = "1F4E79"
+	ruleGrey   = "D3D9DF"
+	boxGrey    = "A9A38A"
+	bandFill   = "F3F5F7"
+	inputFill  = "FFF8DC"
+	goodFill   = "E3F1E3"
+	goodText   = "1E5631"
+	badFill    = "F9DEDC"
+	badText    = "8C1D18"
+	warnFill   = "FFEBC8"
+	warnText   = "6B4500"
+	inputTab   = "E3C75A"
+	borderThin = 1
+)
+
+// edge is where the lines of a cell run.
+type edge int
+
+const (
+	edgeNone  edge = iota
+	edgeBelow      // a pale line that guides the eye along the row
+	edgeBox        // an input
+	edgeTotal      // a dark line above a sum
+)
+
+// drawing is one look spelled out.
+type drawing struct {
+	format          string // number format; empty for text
+	align, vertical string
+	wrap, input     bool
+	bold, italic    bool
+	underline       bool
+	size            float64 // points; 0 is bodySize
+	colour, fill    string
+	edge            edge
+}
+
+// drawings holds every look; nothing writes to it.
+var drawings = [lookCount]drawing{
+	plain:      {},
+	title:      {bold: true, size: 16, colour: slate},
+	subtitle:   {size: 11, colour: greyText},
+	section:    {bold: true, size: 12, colour: slate},
+	heading:    {bold: true, colour: white, fill: slate, wrap: true, align: "left"},
+	text:       {align: "left", edge: edgeBelow},
+	textWrap:   {align: "left", wrap: true, edge: edgeBelow},
+	textRight:  {align: "right", edge: edgeBelow},
+	textCentre: {align: "center", edge: edgeBelow},
+	number:     {format: formatNumber, align: "right", edge: edgeBelow},
+	inches:     {format: formatInches, align: "right", edge: edgeBelow},
+	count:      {format: formatCount, align: "right", edge: edgeBelow},
+	money:      {format: formatMoney, align: "right", edge: edgeBelow},
+	unitPrice:  {format: formatUnitPrice, align: "right", edge: edgeBelow},
+	percent:    {format: formatPercent, align: "right", edge: edgeBelow},
+	date:       {format: formatDate, align: "right", edge: edgeBelow},
+
+	inputText:      {align: "left", input: true},
+	inputTextWrap:  {align: "left", wrap: true, input: true},
+	inputNumber:    {format: formatNumber, align: "right", input: true},
+	inputInches:    {format: formatInches, align: "right", input: true},
+	inputCount:     {format: formatCount, align: "right", input: true},
+	inputMoney:     {format: formatMoney, align: "right", input: true},
+	inputUnitPrice: {format: formatUnitPrice, align: "right", input: true},
+	inputPercent:   {format: formatPercent, align: "right", input: true},
+	inputDate:      {format: formatDate, align: "right", input: true},
+
+	total:       {format: formatMoney, align: "right", bold: true, edge: edgeTotal},
+	totalText:   {align: "left", bold: true, edge: edgeTotal},
+	totalCount:  {format: formatCount, align: "right", bold: true, edge: edgeTotal},
+	totalNumber: {format: formatNumber, align: "right", bold: true, edge: edgeTotal},
+
+	good: {align: "center", bold: true, colour: goodText, fill: goodFill, edge: edgeBelow},
+	bad:  {align: "center", bold: true, colour: badText, fill: badFill, edge: edgeBelow},
+	warn: {align: "center", bold: true, colour: warnText, fill: warnFill, edge: edgeBelow},
+	note: {italic: true, wrap: true, vertical: "top", colour: greyText},
+	link: {underline: true, align: "left", colour: linkText, edge: edgeBelow},
+	key:  {size: 8, align: "left", colour: greyText, edge: edgeBelow},
+}
+
+// points returns the size of the look's type.
+func (d drawing) points() float64 {
+	if d.size > 0 {
+		return d.size
+	}
+	return bodySize
+}
+
+// indented reports whether the text keeps off the left edge of its cell, and
+// so off a number that ends there.
+func (d drawing) indented() bool { return d.align == "left" }
+
+// spansLine reports whether the look is a line of its own, which runs over
+// the cells to its right and so does not widen its column.
+func (l look) spansLine() bool { return l == title || l == subtitle || l == section }
+
+// styleKey is a look in one place: on a shaded row, or heading numbers.
+type styleKey struct {
+	look   look
+	band   bool
+	centre bool
+}
+
+// styleBook makes each style once: making one is linear in those there are.
+type styleBook struct {
+	file        *excelize.File
+	ids         map[styleKey]int
+	conditional map[look]int
+}
+
+func newStyleBook(f *excelize.File) *styleBook {
+	return &styleBook{file: f, ids: map[styleKey]int{}, conditional: map[look]int{}}
+}
+
+// id returns the style of a cell.
+func (b *styleBook) id(k styleKey) (int, error) {
+	if k == (styleKey{}) {
+		return 0, nil
+	}
+	if id, ok := b.ids[k]; ok {
+		return id, nil
+	}
+	id, err := b.file.NewStyle(k.style())
+	b.ids[k] = id
+	return id, err
+}
+
+// conditionalID returns the style that a look's colours give to a conditional
+// format.
+func (b *styleBook) conditionalID(l look) (int, error) {
+	if id, ok := b.conditional[l]; ok {
+		return id, nil
+	}
+	d := drawings[l]
+	style := &excelize.Style{Font: &excelize.Font{Bold: d.bold, Italic: d.italic, Color: d.colour}}
+	if d.fill != "" {
+		style.Fill = solid(d.fill)
+	}
+	id, err := b.file.NewConditionalStyle(style)
+	b.conditional[l] = id
+	return id, err
+}
+
+func (k styleKey) style() *excelize.Style {
+	d := drawings[k.look]
+	fill := d.fill
+	switch {
+	case d.input:
+		fill = inputFill
+	case fill == "" && k.band:
+		fill = bandFill
+	}
+	style := &excelize.Style{
+		Font: &excelize.Font{Family: fontName, Size: d.points(), Bold: d.bold, Italic: d.italic, Color: d.colour},
+		Alignment: &excelize.Alignment{
+			Horizontal: d.align, Vertical: d.vertical, WrapText: d.wrap,
+		},
+		Border:     d.borders(),
+		Protection: &excelize.Protection{Locked: !d.input},
+	}
+	if style.Alignment.Vertical == "" {
+		style.Alignment.Vertical = "center"
+	}
+	if d.indented() {
+		style.Alignment.Indent = 1
+	}
+	if k.centre {
+		style.Alignment.Horizontal = "center"
+	}
+	if d.underline {
+		style.Font.Underline = "single"
+	}
+	if fill != "" {
+		style.Fill = solid(fill)
+	}
+	if d.format != "" {
+		style.CustomNumFmt = &d.format
+	}
+	return style
+}
+
+func (d drawing) borders() []excelize.Border {
+	line := func(side, colour string) excelize.Border {
+		return excelize.Border{Type: side, Color: colour, Style: borderThin}
+	}
+	if d.input {
+		return []excelize.Border{line("left", boxGrey), line("right", boxGrey), line("top", boxGrey), line("bottom", boxGrey)}
+	}
+	switch d.edge {
+	case edgeBelow:
+		return []excelize.Border{line("bottom", ruleGrey)}
+	case edgeTotal:
+		return []excelize.Border{line("top", slate)}
+	}
+	return nil
+}
+
+func solid(colour string) excelize.Fill {
+	return excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{colour}}
+}
+
+// Sizes of a sheet. A column of width w is w times the widest digit of the
+// 11 point body font, 7 pixels at 96 to the inch, 5 of them margin.
+const (
+	pointsPerWidth = 7 * 0.75
+	marginPoints   = 5 * 0.75
+	rowHeight      = 15.0
+	lineFactor     = 1.25 // line height over type size: the font's own 1.22, and air
+	rowPadding     = 2.5
+	boldFactor     = 1.06
+	filterWidth    = 2.5 // room for the button of a filter
+	indentWidth    = 1.5 // one step of indentation
+	widthSlack     = 1.0
+	maxRowHeight   = 409.0
+)
+
+// glyphs is the advance of the characters from space to tilde in hundredths
+// of the type size, read from the font's horizontal metrics.
+var glyphs = [...]uint8{
+	23, 33, 40, 50, 51, 71, 68, 22, 30, 30, 50, 50, 25, 31, 25, 39,
+	51, 51, 51, 51, 51, 51, 51, 51, 51, 51, 27, 27, 50, 50, 50, 46,
+	89, 58, 54, 53, 62, 49, 46, 63, 62, 25, 32, 52, 42, 85, 65, 66,
+	52, 67, 54, 46, 49, 64, 57, 89, 52, 49, 47, 31, 39, 31, 50, 50,
+	29, 48, 53, 42, 53, 50, 31, 47, 53, 23, 24, 45, 23, 80, 53, 53,
+	53, 53, 35, 39, 33, 53, 45, 71, 43, 45, 40, 31, 46, 31, 50,
+}
+
+// otherGlyph stands for every other character; wide scripts take a full em.
+func otherGlyph(r rune) float64 {
+	if r >= 0x1100 {
+		return 1
+	}
+	return 0.6
+}
+
+// textPoints returns the printed width of one line of text.
+func textPoints(s string, d drawing) float64 {
+	ems := 0.0
+	for _, r := range s {
+		if i := int(r) - ' '; i >= 0 && i < len(glyphs) {
+			ems += float64(glyphs[i]) / 100
+		} else {
+			ems += otherGlyph(r)
+		}
+	}
+	if d.bold {
+		ems *= boldFactor
+	}
+	return ems * d.points()
+}
+
+// lineCount returns how many lines text takes when it is wrapped at words
+// into a width in points. A word wider than that is broken.
+func lineCount(s string, width float64, d drawing) int {
+	lines := 0
+	for para := range strings.SplitSeq(s, "\n") {
+		lines++
+		space, used := textPoints(" ", d), 0.0
+		for word := range strings.FieldsSeq(para) {
+			w := textPoints(word, d)
+			if used > 0 && used+space+w > width {
+				lines++
+				used = 0
+			}
+			if used > 0 {
+				used += space
+			}
+			used += w
+			if used > width {
+				more := int(math.Ceil(used/width)) - 1
+				lines += more
+				used -= float64(more) * width
+			}
+		}
+	}
+	return lines
+}
+
+// heightFor returns the height of a row that shows so many lines of a look.
+func heightFor(lines int, d drawing) float64 {
+	return min(maxRowHeight, math.Ceil(float64(lines)*d.points()*lineFactor+rowPadding))
+}
+
+// columnWidth returns the width of a column that shows so many points of text.
+func columnWidth(points float64) float64 { return (points+marginPoints)/pointsPerWidth + widthSlack }
+
+// inside returns the points of text that fit a width.
+func inside(width float64) float64 { return max(1, width*pointsPerWidth-marginPoints) }
+
+// shown returns a value about as its look prints it, to measure its width.
+func shown(v any, l look) string {
+	switch v := v.(type) {
+	case string:
+		return v
+	case bool:
+		return strings.ToUpper(strconv.FormatBool(v))
+	case float64:
+		return shownNumber(v, drawings[l].format)
+	case int64:
+		return shownNumber(float64(v), drawings[l].format)
+	}
+	return ""
+}
+
+func shownNumber(v float64, format string) string {
+	switch {
+	case format == "":
+		return strconv.FormatFloat(v, 'g', 10, 64)
+	case format == formatDate:
+		return format
+	}
+	_, decimals, _ := strings.Cut(format, ".")
+	least := strings.Count(decimals, "0")
+	if strings.HasSuffix(format, "%") {
+		v *= 100
+	}
+	s := strconv.FormatFloat(v, 'f', least+strings.Count(decimals, "#"), 64)
+	for extra := strings.Count(decimals, "#"); extra > 0 && strings.HasSuffix(s, "0"); extra-- {
+		s = s[:len(s)-1]
+	}
+	if strings.Contains(format, ",") {
+		whole, _, _ := strings.Cut(s, ".")
+		s += strings.Repeat(",", max(0, len(whole)-1)/3)
+	}
+	return s + strings.Repeat("%", strings.Count(format, "%"))
+}
