@@ -23,6 +23,9 @@ func (c *call) strip() []Requirement {
 		}
 		return out
 	}
+	if least := c.step.With["width"]; c.item.Width < least {
+		c.say(Warning, "Flange", fmt.Sprintf("step %s, %s: strip of %s in is narrower than the %s in it must cover", c.step.Number, c.step.Do, c.in(c.item.Width), c.in(least)), "choose a wider strip on Job")
+	}
 	for _, s := range c.segments() {
 		first, second := c.ends(s.edge, c.item.Width)
 		l, how := StripLength(s.length, first, second), c.words(s, first, second)

@@ -45,6 +45,9 @@ func Cautions(o *Sized, job *Job) []Problem {
 			say(Note, "Frame width", fmt.Sprintf("two lites of 1/8 in glass alone would weigh up to %d lb: lift with two or more", measure.MulDiv(w, 1, 100)), "")
 		}
 	}
+	if o.Layout != "none" && o.Kind != OverheadDoor && (o.TrimSize.W > job.LargestFrame.W || o.TrimSize.H > job.LargestFrame.H) {
+		say(Note, "Frame width", "the trim frame is larger than the Job's frame to carry: cut and label the boards, put them together on site", "")
+	}
 	if rise, _ := o.rise(); rise > LevelTolerance {
 		say(Warning, "Kind", fmt.Sprintf("sill %s in out of level: a square frame would lean %s in", measure.FormatInches(rise, 32), measure.FormatInches(Lean(o.Frame.W, o.Frame.H, rise), 32)), "correct it before the pan is set: level the slab, or taper under the whole length of the pan")
 	}

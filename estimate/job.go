@@ -55,9 +55,9 @@ type Job struct {
 	LargestFrame  Size
 	Penetration   measure.Length
 
-	Kerf, Squaring, UsefulOffcut measure.Length
-	SpareBoards, SpareStrips     int64
-	Allowance                    map[string]measure.Rate
+	Kerf, Squaring           measure.Length
+	SpareBoards, SpareStrips int64
+	Allowance                map[string]measure.Rate
 
 	Tax, Overhead, Contingency, Profit measure.Rate
 	TaxUnits                           bool

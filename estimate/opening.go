@@ -105,7 +105,7 @@ type Reading struct {
 	Widths    [3]measure.Length
 	Heights   [3]measure.Length
 	Diagonals [2]measure.Length
-	HighEnd   string // "left", "right" or ""
+	HighEnd   string // "left", "right", "level" or, not read, ""
 	Rise      measure.Length
 	Initials  string
 }

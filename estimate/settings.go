@@ -211,7 +211,12 @@ var binds = []bind{
 	{"least joint", length(func(j *Job) *measure.Length { return &j.LeastJoint })},
 	role("strip wall"), role("strip sill"), role("strip door"), role("strip cap"),
 	role("bead bedding"), role("bead trim"), role("foam"),
-	{"head flashing", yes(func(j *Job) *bool { return &j.HeadFlashing })},
+	{"head flashing", func(j *Job, s string) error {
+		if j.HeadFlashing = s == "yes"; !j.HeadFlashing && len(s) < len("R703.4") {
+			return &measure.FormError{What: fmt.Sprintf("%q names no code", s), Do: "write yes, or the clause of the code that waives head flashing under eaves"}
+		}
+		return nil
+	}},
 	{"door hardware with unit", yes(func(j *Job) *bool { return &j.HardwareWithUnit })},
 	trimBoard("trim window", layoutOf, Window),
 	trimBoard("trim entry door", layoutOf, EntryDoor),
@@ -234,7 +239,6 @@ var binds = []bind{
 	{"penetration", length(func(j *Job) *measure.Length { return &j.Penetration })},
 	{"kerf", length(func(j *Job) *measure.Length { return &j.Kerf })},
 	{"squaring", length(func(j *Job) *measure.Length { return &j.Squaring })},
-	{"useful offcut", length(func(j *Job) *measure.Length { return &j.UsefulOffcut })},
 	{"spare boards", count(func(j *Job) *int64 { return &j.SpareBoards })},
 	{"spare strips", count(func(j *Job) *int64 { return &j.SpareStrips })},
 	allowance("sealant"), allowance("foam"), allowance("nails"), allowance("screws"),

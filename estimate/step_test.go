@@ -221,7 +221,7 @@ func TestStepProblems(t *testing.T) {
 		{"spaced", "With", "each=0", `M2: each="0" is not a count (write a whole number above 0)`},
 		{"spaced", "With", "each=1.5", `M2: each="1.5" is not a count (write a whole number above 0)`},
 		{"spaced", "With", "end=near", `M2: With "near" is not a length (` + lengths + ")"},
-		{"strip", "With", "width=4", "M2: rule strip takes no width (it takes length, count)"},
+		{"bead", "With", "width=4", "M2: rule bead takes no width (it takes length)"},
 		{"run", "With", "count=2", "M2: rule run takes no count (it takes none)"},
 		{"note", "When", "kind", `N2: When "kind" is not a condition (` + terms + ")"},
 		{"note", "When", "kind is door", `N2: When "door" is never what kind is (write one of: window, entry door, patio door, overhead door)`},

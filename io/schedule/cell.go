@@ -1,0 +1,312 @@
+package schedule
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"sillwright/estimate"
+	"sillwright/estimate/measure"
+	"sillwright/io/sheet"
+)
+
+// cell is a filled cell on its way into a value. What is wrong with it is
+// collected; each reading returns false when there is no value to take.
+type cell struct {
+	sheet.Cell
+	name     string       // canonical header, or the key of a line of the Job sheet
+	stated   measure.Unit // by the header
+	bare     measure.Unit // of a number for which nobody states one
+	problems *[]estimate.Problem
+}
+
+func (c *cell) say(sev estimate.Severity, what, do string) {
+	*c.problems = append(*c.problems, c.Problem(sev, what, do))
+}
+
+func (c *cell) refuse(what, do string) { c.say(estimate.Error, what, do) }
+
+// form reports what a parser said, the column's name before its quotation.
+func (c *cell) form(err error) {
+	var f *measure.FormError
+	if errors.As(err, &f) {
+		c.refuse(c.name+" "+f.What, f.Do)
+		return
+	}
+	c.refuse(c.name+": "+err.Error(), "")
+}
+
+// take reports an error, if there is one, and passes a value on.
+func take[V any](c *cell, v V, err error) (V, bool) {
+	if err != nil {
+		c.form(err)
+		return v, false
+	}
+	return v, true
+}
+
+// isBlank reports whether a cell is empty or holds one of the marks with which
+// people say that there is nothing to write.
+func isBlank(c sheet.Cell) bool {
+	return c.Blank() || c.Kind == sheet.Text && slices.Contains([]string{"-", "--", "---", "–", "—", "n/a", "n.a."}, strings.ToLower(c.Word()))
+}
+
+// fold returns a text as words are compared: without case, and with one space
+// for each run of spaces, hyphens and underscores.
+func fold(s string) string {
+	s = strings.NewReplacer("-", " ", "_", " ").Replace(sheet.Cell{Text: s}.Word())
+	return strings.ToLower(strings.Join(strings.Fields(s), " "))
+}
+
+// unfit refuses what is no text and no plain number: errors, formulas that
+// were never calculated, TRUE and FALSE, percentages, and dates, which a
+// spreadsheet program makes of a typed 3-6 or 1/2.
+func (c *cell) unfit(retype string) bool {
+	p, bad := c.Refuse()
+	switch {
+	case bad:
+		*c.problems = append(*c.problems, p)
+	case c.Kind == sheet.Bool:
+		c.refuse(fmt.Sprintf("%s holds %s", c.name, c.Text), retype)
+	case c.Kind == sheet.Date && c.TypedAsDate() != "":
+		c.refuse(fmt.Sprintf("%s holds the date %q; %s was probably typed", c.name, c.Text, c.TypedAsDate()), "format the cell as text and "+retype)
+	case c.Kind == sheet.Date:
+		c.refuse(fmt.Sprintf("%s holds the date %q", c.name, c.Text), "format the cell as text and "+retype)
+	case c.Percent:
+		c.refuse(fmt.Sprintf("%s holds a percentage", c.name), "format the cell as a number and "+retype)
+	default:
+		return false
+	}
+	return true
+}
+
+// text reads words, and numbers as they are written.
+func (c *cell) text() (string, bool) {
+	if c.unfit("type it again") {
+		return "", false
+	}
+	return c.Word(), true
+}
+
+// remark reads a text that nothing is computed from. Dates and truth values
+// are taken as shown; what cannot be read costs a warning, not the row.
+func (c *cell) remark() (string, bool) {
+	if p, bad := c.Refuse(); bad {
+		p.Severity = estimate.Warning
+		*c.problems = append(*c.problems, p)
+		return "", false
+	}
+	return strings.TrimSpace(c.Text), true
+}
+
+const retypeLength = `type the size with its unit, such as 3'-6", 42 in or 1/2 in`
+
+// length reads a length, 0 too.
+func (c *cell) length() (measure.Length, bool) {
+	if c.unfit(retypeLength) {
+		return 0, false
+	}
+	unit, ok := c.unit()
+	if !ok {
+		return 0, false
+	}
+	if c.Kind != sheet.Number {
+		l, err := measure.ParseLength(c.Text, unit)
+		return take(c, l, err)
+	}
+	l, note, err := measure.FromNumber(c.Number, unit)
+	if note != "" {
+		c.say(estimate.Note, c.name+": "+note, "")
+	}
+	return take(c, l, err)
+}
+
+// unit returns the unit of a bare number in the cell: the one that its format
+// shows behind it, the header's, or the job's. Format and header must agree.
+func (c *cell) unit() (measure.Unit, bool) {
+	shown, _ := measure.ParseUnit(c.FormatUnit())
+	switch {
+	case shown == measure.NoUnit && c.stated == measure.NoUnit:
+		return c.bare, true
+	case shown == measure.NoUnit:
+		return c.stated, true
+	case c.stated != measure.NoUnit && c.stated != shown:
+		c.refuse(fmt.Sprintf("%s shows %s %s under a header in %s", c.name, c.Text, shown, c.stated), "correct the header or the format of the cell")
+		return measure.NoUnit, false
+	}
+	return shown, true
+}
+
+// side reads a length that cannot be 0.
+func (c *cell) side() (measure.Length, bool) {
+	l, ok := c.length()
+	if ok && l == 0 {
+		c.refuse(c.name+" is 0", "leave it blank when it is not known")
+		return 0, false
+	}
+	return l, ok
+}
+
+// sides reads several lengths parted by semicolons, none of them 0.
+func (c *cell) sides() ([]measure.Length, bool) {
+	parts := []string{c.Text}
+	if c.Kind == sheet.Text {
+		parts = strings.Split(c.Text, ";")
+	}
+	var out []measure.Length
+	for _, p := range parts {
+		one := *c
+		one.Text = p
+		l, ok := one.side()
+		if !ok {
+			return nil, false
+		}
+		out = append(out, l)
+	}
+	return out, true
+}
+
+// count returns a reading of whole numbers within limits.
+func count(least, most int64) func(*cell) (int64, bool) {
+	return func(c *cell) (int64, bool) {
+		n, ok := c.whole()
+		if ok && (n < least || n > most) {
+			c.refuse(fmt.Sprintf("%s is %q", c.name, c.Word()), fmt.Sprintf("write a whole number from %d to %d", least, most))
+			return 0, false
+		}
+		return n, ok
+	}
+}
+
+// whole reads a whole number, which may be negative.
+func (c *cell) whole() (int64, bool) {
+	if c.unfit("type a whole number") {
+		return 0, false
+	}
+	n, err := strconv.ParseInt(c.Word(), 10, 32)
+	if err != nil {
+		c.refuse(fmt.Sprintf("%s %q is not a whole number", c.name, excerpt(c.Word())), "write digits only, such as 12")
+		return 0, false
+	}
+	return n, true
+}
+
+// excerpt cuts a text for a message.
+func excerpt(s string) string {
+	if r := []rune(s); len(r) > 60 {
+		return string(r[:60]) + "…"
+	}
+	return s
+}
+
+// money reads an amount that is not negative.
+func (c *cell) money() (measure.Money, bool) {
+	return amount(c, measure.MoneyFromNumber, measure.ParseMoney)
+}
+
+// price reads a price of one unit that is not negative.
+func (c *cell) price() (measure.UnitPrice, bool) {
+	return amount(c, measure.UnitPriceFromNumber, measure.ParseUnitPrice)
+}
+
+func amount[V ~int64](c *cell, fromNumber func(float64) (V, error), parse func(string) (V, error)) (V, bool) {
+	if c.unfit("type the amount") {
+		return 0, false
+	}
+	var v V
+	var err error
+	if c.Kind == sheet.Number {
+		v, err = fromNumber(c.Number)
+	} else {
+		v, err = parse(c.Text)
+	}
+	if err == nil && v < 0 {
+		c.refuse(fmt.Sprintf("%s %q is negative", c.name, c.Word()), "write it without the minus sign, or leave it blank when it is not known")
+		return 0, false
+	}
+	return take(c, v, err)
+}
+
+// vocabulary is the words of a closed column.
+type vocabulary struct {
+	words []string
+	other map[string]string // other usual words, folded, for one of words
+	// doubtful words, folded, are usual and fit more than one of words: what
+	// each may be.
+	doubtful map[string]string
+	do       string // advice when the words are too many to list
+}
+
+// find returns the word of the vocabulary that s means.
+func (v vocabulary) find(s string) (string, bool) {
+	f := fold(s)
+	for _, w := range v.words {
+		if fold(w) == f {
+			return w, true
+		}
+	}
+	w := v.other[f]
+	return w, slices.Contains(v.words, w)
+}
+
+// knows reports whether s is a word, even a doubtful one.
+func (v vocabulary) knows(s string) bool {
+	_, ok := v.find(s)
+	return ok || v.doubtful[fold(s)] != ""
+}
+
+// advice says what to write instead of s.
+func (v vocabulary) advice(s string) string {
+	do := v.do
+	if do == "" {
+		do = "write " + oneOf(v.words)
+	}
+	if near, ok := sheet.Nearest(s, append(slices.Clone(v.words), sortedKeys(v.other)...)); ok {
+		if w, other := v.other[near]; other {
+			near = w
+		}
+		return fmt.Sprintf("did you mean %q? %s", near, do)
+	}
+	return do
+}
+
+// word returns a reading of one of the words.
+func word[S ~string](v vocabulary) func(*cell) (S, bool) {
+	return func(c *cell) (S, bool) {
+		if c.Kind == sheet.Bool && slices.Contains(v.words, "yes") {
+			return S(map[string]string{"TRUE": "yes", "FALSE": "no"}[c.Text]), true
+		}
+		if c.unfit("type one of its words") {
+			return "", false
+		}
+		if w, ok := v.find(c.Text); ok {
+			return S(w), true
+		}
+		if may := v.doubtful[fold(c.Text)]; may != "" {
+			c.refuse(fmt.Sprintf("%s %q may be %s", c.name, c.Word(), may), v.advice(""))
+			return "", false
+		}
+		c.refuse(fmt.Sprintf("%s %q is not known", c.name, excerpt(c.Word())), v.advice(c.Text))
+		return "", false
+	}
+}
+
+// choice returns a reading of two words as true and false.
+func choice(yes, no string) func(*cell) (bool, bool) {
+	read := word[string](plainWords([]string{yes, no}))
+	return func(c *cell) (bool, bool) {
+		w, ok := read(c)
+		return w == yes, ok
+	}
+}
+
+// oneOf lists words: "a, b or c".
+func oneOf(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	last := len(words) - 1
+	return strings.Join(words[:last], ", ") + " or " + words[last]
+}

@@ -1,0 +1,219 @@
+package schedule
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"sillwright/estimate"
+	"sillwright/estimate/measure"
+	"sillwright/io/sheet"
+)
+
+// line is a line of the Job sheet.
+type line struct {
+	key   string
+	value cell
+}
+
+// jobFields is the sheet Job. Only Key and Value are read: what a value may be
+// is the product's to say.
+var jobFields = []field[line]{
+	{key: "Key", synonyms: []string{"Setting"}, required: true, filled: "write the key of the line", set: put(text, func(l *line) *string { return &l.key })},
+	{key: "Value", required: true, set: func(c *cell, l *line) { l.value = *c }},
+	{key: "Unit"}, {key: "Default"}, {key: "Meaning"}, {key: "Source"},
+}
+
+// settingFields is the shipped table of settings, whose values are defaults.
+func settingFields() []field[estimate.Setting] {
+	type setting = estimate.Setting
+	return []field[setting]{
+		{key: "key", required: true, filled: "fill it in", set: put(text, func(s *setting) *string { return &s.Key })},
+		{key: "value", required: true, set: put(text, func(s *setting) *string { return &s.Default })},
+		{key: "unit", required: true, filled: "fill it in", set: put(text, func(s *setting) *string { return &s.Unit })},
+		{key: "meaning", required: true, filled: "fill it in", set: put(remark, func(s *setting) *string { return &s.Meaning })},
+		{key: "source", set: put(remark, func(s *setting) *string { return &s.Source })},
+	}
+}
+
+// job reads the Job sheet, if there is one, over the shipped settings, and
+// fills the job from them. A value that is refused stays in Settings as the
+// crew wrote it, and the default holds.
+func (r *reader) job(s *sheet.Sheet) {
+	valid := slices.Clone(r.out.Settings)
+	if s != nil {
+		r.jobSheet(s, valid)
+	}
+	job, problems := estimate.NewJob(valid, r.out.Book.Items)
+	r.out.Book.Job = job
+	r.problems = append(r.problems, problems...)
+}
+
+func (r *reader) jobSheet(s *sheet.Sheet, valid []estimate.Setting) {
+	t, problems := open(s, jobFields, measure.Inches)
+	r.problems = append(r.problems, problems...)
+	lines := r.jobLines(t)
+	j := jobReader{items: r.out.Book.Items, layouts: r.out.Book.Layouts, date1904: r.book.Date1904, bare: measure.Inches}
+	if _, mm := plainWords([]string{"mm"}).find(lines["units"].Text); mm {
+		j.bare = measure.Millimetres // what bare numbers on the other lines are
+	}
+	for i := range valid {
+		v := &valid[i]
+		c, written := lines[fold(v.Key)]
+		if !written {
+			continue
+		}
+		c.name, c.bare, c.problems = v.Key, j.bare, &r.problems
+		v.Place = c.Place
+		var ok bool
+		v.Text, ok = j.read(v.Unit, &c)
+		r.out.Settings[i] = *v
+		if !ok {
+			v.Text, r.out.Settings[i].Text = "", c.Word()
+		}
+	}
+}
+
+// jobLines returns the filled values of the sheet by folded key.
+func (r *reader) jobLines(t table[line]) map[string]cell {
+	known := map[string]string{}
+	for _, s := range r.out.Settings {
+		known[fold(s.Key)] = s.Key
+	}
+	lines, first := map[string]cell{}, map[string]estimate.Place{}
+	for _, row := range t.Rows {
+		at, value := row.Cell("Key"), row.Cell("Value")
+		if isBlank(at) && isBlank(value) {
+			continue
+		}
+		var l line
+		problems := t.read(row, &l)
+		key := fold(strings.TrimRight(l.key, ": *"))
+		switch {
+		case l.key == "":
+		case known[key] == "":
+			problems = append(problems, unknownKey(at, isBlank(value), sortedKeys(known)))
+		case first[key].Row > 0:
+			problems = append(problems, at.Problem(estimate.Error, fmt.Sprintf("Key %q stands in %s too", known[key], where(first[key])), "keep one of the two"))
+		default:
+			first[key] = at.Place
+			if !isBlank(value) {
+				lines[key] = l.value
+			}
+		}
+		r.problems = append(r.problems, problems...)
+	}
+	return lines
+}
+
+// unknownKey reports a key that is no setting. Without a value it does no harm.
+func unknownKey(at sheet.Cell, blank bool, known []string) estimate.Problem {
+	sev, do := estimate.Error, "write a key of the shipped Job sheet"
+	if blank {
+		sev = estimate.Warning
+	}
+	if near, ok := sheet.Nearest(fold(at.Text), known); ok {
+		do = fmt.Sprintf("did you mean %q? %s", near, do)
+	}
+	return at.Problem(sev, fmt.Sprintf("Key %q is not a setting", excerpt(at.Word())), do)
+}
+
+// jobReader turns the cells of the Job sheet into the texts that
+// estimate.NewJob reads.
+type jobReader struct {
+	items    estimate.Items
+	layouts  estimate.Layouts
+	date1904 bool
+	bare     measure.Unit
+}
+
+// read returns the text of a value by the unit of its setting.
+func (j jobReader) read(unit string, c *cell) (string, bool) {
+	switch {
+	case unit == "text":
+		return c.text()
+	case unit == "length":
+		return c.lengthText()
+	case unit == "percent":
+		return c.percentText()
+	case unit == "date":
+		return c.dateText(j.date1904)
+	case unit == "item":
+		return word[string](itemKeys(j.items))(c)
+	case unit == "layout":
+		return word[string](trims(j.layouts))(c)
+	case strings.Contains(unit, "|"):
+		return word[string](plainWords(strings.Split(unit, "|")))(c)
+	}
+	n, ok := c.whole()
+	return strconv.FormatInt(n, 10), ok
+}
+
+func itemKeys(items estimate.Items) vocabulary {
+	v := vocabulary{do: "write a key of the Items sheet"}
+	for _, it := range items.List() {
+		v.words = append(v.words, it.Key)
+	}
+	return v
+}
+
+// lengthText returns a length as text that is read as exactly the same length.
+func (c *cell) lengthText() (string, bool) {
+	l, ok := c.length()
+	if !ok || c.Kind != sheet.Number {
+		return c.Word(), ok
+	}
+	s := c.Text
+	if u, _ := c.unit(); u != c.bare {
+		s += " " + u.String()
+	}
+	if again, err := measure.ParseLength(s, c.bare); err != nil || again != l {
+		s = fmt.Sprintf("%d.%06d mm", l/measure.Millimetre, l%measure.Millimetre)
+	}
+	return s, true
+}
+
+// percentText returns a percentage as text. A bare number is in percent; one
+// below 1 may be a fraction, and is asked back.
+func (c *cell) percentText() (string, bool) {
+	if c.Kind == sheet.Number && c.Percent {
+		hundred, _ := strconv.ParseFloat(strconv.FormatFloat(c.Number*100, 'g', 15, 64), 64)
+		s := strconv.FormatFloat(hundred, 'f', -1, 64)
+		if 0 < hundred && hundred < 1 {
+			s += " %"
+		}
+		return s, true
+	}
+	if c.unfit("type the percentage") {
+		return "", false
+	}
+	s := c.Word()
+	if _, err := measure.ParseRate(strings.TrimSuffix(s, "%") + " %"); err != nil {
+		c.refuse(fmt.Sprintf("%s %q is not a percentage", c.name, excerpt(s)), "write 10 or 10 %, with a decimal point and at most four decimals")
+		return "", false
+	}
+	if v, err := strconv.ParseFloat(s, 64); err == nil && 0 < v && v < 1 {
+		hundred := strconv.FormatFloat(v*100, 'g', 12, 64)
+		c.refuse(fmt.Sprintf("%s %q may be %s %% or %s %%", c.name, s, s, hundred), fmt.Sprintf("write %q or %q", s+" %", hundred+" %"))
+		return "", false
+	}
+	return s, true
+}
+
+// dateText returns a day as year-month-day.
+func (c *cell) dateText(date1904 bool) (string, bool) {
+	if c.Kind != sheet.Date {
+		return c.text()
+	}
+	if p, bad := c.Refuse(); bad {
+		*c.problems = append(*c.problems, p)
+		return "", false
+	}
+	d, err := measure.DateFromSerial(c.Number, date1904)
+	if err != nil {
+		c.form(err)
+		return "", false
+	}
+	return d.String(), true
+}

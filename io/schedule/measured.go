@@ -1,0 +1,167 @@
+package schedule
+
+import (
+	"fmt"
+	"slices"
+
+	"sillwright/estimate"
+	"sillwright/estimate/measure"
+	"sillwright/io/sheet"
+)
+
+// readings attaches the lines of the sheet Measured, and of the form Measuring
+// as far as it was filled in, to their openings.
+func (r *reader) readings() {
+	fields := measuredFields()
+	r.out.Measured = Raw{Columns: keys(fields), Headers: keys(fields)}
+	taken := map[string]measured{} // by mark and piece
+	for _, name := range []string{MeasuredSheet, MeasuringSheet} {
+		s := r.sheet(name)
+		if s == nil {
+			continue
+		}
+		t, problems := open(s, fields, r.out.Book.Job.Bare())
+		if name == MeasuringSheet {
+			problems = t.withoutNotes(problems)
+		}
+		r.problems = append(r.problems, problems...)
+		for _, row := range t.Rows {
+			r.reading(t, row, taken)
+		}
+	}
+}
+
+// withoutNotes drops the notes on columns that are not used: the sheet is ours
+// and has them on purpose.
+func (t table[T]) withoutNotes(problems []estimate.Problem) []estimate.Problem {
+	header := 0
+	for _, c := range t.Header {
+		header = c.Place.Row
+	}
+	return slices.DeleteFunc(problems, func(p estimate.Problem) bool {
+		return p.Severity == estimate.Note && p.Place.Row == header && p.Place.Col > 0
+	})
+}
+
+// reading reads one line. A line without any reading is a form not filled in.
+func (r *reader) reading(t table[measured], row sheet.Row, taken map[string]measured) {
+	if !slices.ContainsFunc(t.fields, func(f field[measured]) bool { return isReading(f.key) && !isBlank(row.Cell(f.key)) }) {
+		return
+	}
+	m := measured{Reading: estimate.Reading{Place: row.Place}}
+	problems := t.read(row, &m)
+	i, ps := r.opening(row, &m)
+	problems = append(problems, ps...)
+	problems = append(problems, m.check(row)...)
+	key := fmt.Sprintf("%s %d", fold(m.mark), m.Piece)
+	if first, again := taken[key]; again {
+		if first.same(m) {
+			return
+		}
+		problems = append(problems, row.Cell("Mark").Problem(estimate.Error, fmt.Sprintf("piece %d of %q was read in %s too, differently", m.Piece, m.mark, whereElse(first.Place, row.Place)), "keep the reading that is right"))
+	}
+	r.problems = append(r.problems, problems...)
+	raw := t.explicit(row)
+	if estimate.Errors(problems) == 0 && i >= 0 {
+		taken[key] = m
+		raw.Index = i
+		o := &r.out.Book.Openings[i]
+		o.Readings = append(o.Readings, m.Reading)
+	}
+	r.out.Measured.Rows = append(r.out.Measured.Rows, raw)
+}
+
+// isReading reports whether a column of the sheet Measured holds what was read.
+func isReading(key string) bool {
+	return !slices.Contains([]string{"Mark", "Piece", "Initials"}, key)
+}
+
+// opening finds the opening of a line, -1 when its row was left out or when
+// there is none; it fills in the piece of a mark that has only one.
+func (r *reader) opening(row sheet.Row, m *measured) (int, []estimate.Problem) {
+	if m.mark == "" {
+		return -1, nil
+	}
+	known, ok := r.marks[fold(m.mark)]
+	switch {
+	case !ok:
+		return -1, []estimate.Problem{row.Cell("Mark").Problem(estimate.Error, fmt.Sprintf("Mark %q is not on the sheet Openings", excerpt(m.mark)), r.nearestMark(m.mark))}
+	case known.index < 0:
+		return -1, nil
+	}
+	i, o := known.index, &r.out.Book.Openings[known.index]
+	piece := row.Cell("Piece")
+	switch {
+	case !isBlank(piece) && m.Piece > o.Qty:
+		return i, []estimate.Problem{piece.Problem(estimate.Error, fmt.Sprintf("Piece %d of %s, of which there are %d", m.Piece, o.Mark, o.Qty), fmt.Sprintf("write 1 to %d, or correct the Qty", o.Qty))}
+	case isBlank(piece) && o.Qty > 1:
+		return i, []estimate.Problem{piece.Problem(estimate.Error, fmt.Sprintf("Piece is blank; there are %d of %s", o.Qty, o.Mark), "number the pieces from 1")}
+	case isBlank(piece):
+		m.Piece = 1
+	}
+	return i, nil
+}
+
+// maxSuggest is among how many marks a near one is looked for.
+const maxSuggest = 2_000
+
+func (r *reader) nearestMark(mark string) string {
+	const do = "write a mark of the sheet Openings"
+	var marks []string
+	for _, k := range sortedKeys(r.marks) {
+		if len(r.marks) > maxSuggest {
+			break
+		}
+		marks = append(marks, r.marks[k].cell.Word())
+	}
+	if near, ok := sheet.Nearest(mark, marks); ok {
+		return fmt.Sprintf("did you mean %q? %s", near, do)
+	}
+	return do
+}
+
+// check holds the rise of a sill against its high end. A rise of 0 was read
+// and found level, which is not the same as not read.
+func (m *measured) check(row sheet.Row) []estimate.Problem {
+	rise, end := row.Cell("Rise"), row.Cell("High end")
+	m.Rise = m.rise.V
+	switch {
+	case m.HighEnd == "" && m.rise.Set && m.rise.V == 0:
+		m.HighEnd = "level"
+	case m.HighEnd == "" && m.rise.Set && isBlank(end):
+		return []estimate.Problem{end.Problem(estimate.Warning, "High end is blank while the sill rises", "write left or right, so that the right end is shimmed")}
+	case m.HighEnd == "level" && m.rise.V > 0:
+		return []estimate.Problem{rise.Problem(estimate.Error, fmt.Sprintf("Rise is %q at a sill that is level", rise.Word()), "correct the rise or the high end")}
+	case (m.HighEnd == "left" || m.HighEnd == "right") && isBlank(rise):
+		return []estimate.Problem{rise.Problem(estimate.Error, "Rise is blank while a high end is given", "write by how much that end is higher")}
+	}
+	return nil
+}
+
+// same reports whether two lines say the same.
+func (m measured) same(other measured) bool {
+	a, b := m.Reading, other.Reading
+	a.Place, b.Place, a.Initials, b.Initials = estimate.Place{}, estimate.Place{}, "", ""
+	return a == b
+}
+
+// whereElse names a place seen from another.
+func whereElse(p, from estimate.Place) string {
+	if p.Sheet != from.Sheet {
+		return where(p) + " of " + p.Sheet
+	}
+	return where(p)
+}
+
+// explicit copies a row with the unit of its header behind every number, so
+// that lines of two sheets can stand under one header.
+func (t table[T]) explicit(r sheet.Row) RawRow {
+	out := t.rawRow(r)
+	for i, f := range t.fields {
+		if u := t.units[f.key]; u != measure.NoUnit && out.Cells[i].Kind == sheet.Number {
+			c := out.Cells[i]
+			out.Cells[i] = sheet.Cell{Kind: sheet.Text, Text: c.Text + " " + u.String(), Place: c.Place}
+		}
+	}
+	return out
+}

@@ -1,0 +1,225 @@
+package schedule
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"sillwright/estimate"
+	"sillwright/io/sheet"
+)
+
+// openings reads the sheet Openings.
+type openings struct {
+	table[estimate.Opening]
+	out      *Schedule
+	problems []estimate.Problem
+	basis    bool              // the sheet's sizes say what they are sizes of
+	marks    map[string]marked // by mark, folded
+	extras   []extra           // by row of out.Openings
+}
+
+// marked is the first row of a mark: its cell, and the index of its opening in
+// Book.Openings, -1 when it was left out.
+type marked struct {
+	cell  sheet.Cell
+	index int
+}
+
+// openings puts the openings of a sheet into the schedule.
+func (r *reader) openings(s *sheet.Sheet) {
+	o := &openings{out: r.out, marks: map[string]marked{}, basis: true}
+	fields := openingFields(trims(r.out.Book.Layouts))
+	o.table, o.problems = openColumns(s, fields, openingColumns(s, fields), r.out.Book.Job.Bare())
+	o.problems = append(o.problems, o.unclear()...)
+	o.out.Openings = o.raw()
+	for _, row := range o.Rows {
+		o.row(row)
+	}
+	o.out.Openings.addExtras(o.extras)
+	r.marks = o.marks
+	r.problems = append(r.problems, o.problems...)
+}
+
+// unclearColumns are the columns of sizes without a basis. They are known to
+// the table so that it does not pass them over, and are no fields.
+func unclearColumns() []sheet.Column {
+	out := make([]sheet.Column, len(unclear))
+	for i, u := range unclear {
+		out[i] = u.Column
+	}
+	return out
+}
+
+// openingColumns returns the columns to look for. Two headers depend on the
+// sheet: Type is the Kind when there is no other and its words are kinds; and
+// "RO W" may also be read as "Row", which is a line number.
+func openingColumns(s *sheet.Sheet, fields []field[estimate.Opening]) []sheet.Column {
+	cols := append(columns(fields), unclearColumns()...)
+	kind := slices.IndexFunc(cols, func(c sheet.Column) bool { return c.Key == "Kind" })
+	width := slices.IndexFunc(cols, func(c sheet.Column) bool { return c.Key == "RO width" })
+	probe := slices.Clone(cols)
+	probe[kind].Required = false
+	probe = append(probe, sheet.Column{Key: "Type"})
+	t, _ := s.Table(probe)
+	if fold(t.Header["RO width"].Text) == "row" {
+		cols[width].Synonyms = slices.DeleteFunc(slices.Clone(cols[width].Synonyms), func(h string) bool { return h == "RO W" })
+	}
+	if !t.HasColumn("Kind") && t.HasColumn("Type") && mostlyKinds(t) {
+		cols[kind].Synonyms = append(slices.Clone(cols[kind].Synonyms), "Type")
+	}
+	return cols
+}
+
+// mostlyKinds reports whether more than half of the filled cells under Type
+// are words for kinds.
+func mostlyKinds(t *sheet.Table) bool {
+	filled, known := 0, 0
+	for _, r := range t.Rows {
+		if c := r.Cell("Type"); !isBlank(c) {
+			filled++
+			if kinds.knows(c.Text) {
+				known++
+			}
+		}
+	}
+	return 2*known > filled
+}
+
+// unclear asks what the sizes without a basis are. Where the sheet has no
+// other size to go by, nothing can be taken from it.
+func (o *openings) unclear() []estimate.Problem {
+	var problems []estimate.Problem
+	for _, u := range unclear {
+		if !o.HasColumn(u.Key) {
+			continue
+		}
+		sev, do := estimate.Error, u.do
+		if o.HasColumn("Call size") || o.HasColumn(sideOf("Frame", u.upright)) || o.HasColumn(sideOf("RO", u.upright)) {
+			sev, do = estimate.Warning, u.do+" if it matters; it is kept as a note"
+		} else {
+			o.basis = false
+		}
+		c := o.Header[u.Key]
+		c.Place.Column = c.Word()
+		problems = append(problems, c.Problem(sev, fmt.Sprintf("%q: %s", c.Word(), u.what), do))
+	}
+	return problems
+}
+
+func sideOf(size string, upright bool) string {
+	if upright {
+		return size + " height"
+	}
+	return size + " width"
+}
+
+// row reads one row: an opening, or something passed over, or neither.
+func (o *openings) row(r sheet.Row) {
+	i := len(o.out.Openings.Rows)
+	o.out.Openings.Rows = append(o.out.Openings.Rows, o.rawRow(r))
+	o.extras = append(o.extras, o.table.extras(r, unclearColumns()))
+	if note := o.passed(r, o.extras[i]); note != "" {
+		o.out.Passed++
+		o.problems = append(o.problems, estimate.Problem{Place: r.Place, Severity: estimate.Note, What: note})
+		return
+	}
+	opening := estimate.Opening{Place: r.Place, At: o.places(r), Qty: 1, Extra: o.extras[i].cells()}
+	problems := o.read(r, &opening)
+	index := len(o.out.Book.Openings)
+	if !o.basis || estimate.Errors(problems) > 0 {
+		index = -1
+	}
+	if again := o.again(r, index); again != nil {
+		problems = append(problems, *again)
+		index = -1
+	}
+	o.problems = append(o.problems, problems...)
+	if index < 0 {
+		o.out.LeftOut++
+		return
+	}
+	o.out.Rows++
+	o.out.Openings.Rows[i].Index = index
+	o.out.Book.Openings = append(o.out.Book.Openings, opening)
+}
+
+// again reports a mark that stands in an earlier row too, and remembers the
+// others.
+func (o *openings) again(r sheet.Row, index int) *estimate.Problem {
+	c := r.Cell("Mark")
+	mark := fold(c.Text)
+	if isBlank(c) || mark == "" {
+		return nil
+	}
+	first, again := o.marks[mark]
+	if !again {
+		o.marks[mark] = marked{c, index}
+		return nil
+	}
+	p := c.Problem(estimate.Error, fmt.Sprintf("Mark %q stands in %s too", excerpt(c.Word()), where(first.cell.Place)), "give each its own mark, or write one row with the Qty")
+	return &p
+}
+
+// where names a row of the same file.
+func where(p estimate.Place) string {
+	if p.Sheet == "" {
+		return fmt.Sprintf("line %d", p.Row)
+	}
+	return fmt.Sprintf("row %d", p.Row)
+}
+
+// sizes are the columns of which one at least tells the size of an opening.
+var sizes = []string{"Frame width", "Frame height", "RO width", "RO height", "Call size", "Measured width", "Measured height"}
+
+// totals are the words before the sums under a schedule.
+var totals = []string{"total", "totals", "sum", "grand total", "subtotal", "sub total"}
+
+// passed says why a row is no opening: a heading between the openings, a sum
+// under them, or leftovers without mark, kind and size. "" is an opening.
+func (o *openings) passed(r sheet.Row, more extra) string {
+	mark, kind := r.Cell("Mark"), r.Cell("Kind")
+	var filled []sheet.Cell
+	for _, f := range o.fields {
+		if c := r.Cell(f.key); !isBlank(c) {
+			filled = append(filled, c)
+		}
+	}
+	sized := slices.ContainsFunc(sizes, func(key string) bool { return !isBlank(r.Cell(key)) })
+	for _, c := range more {
+		filled = append(filled, c)
+	}
+	alone := len(filled) == 1 && filled[0].Kind == sheet.Text && !sized && !kinds.knows(filled[0].Text)
+	switch {
+	case alone && isBlank(mark) && filled[0].Place.Col == 1, alone && !isBlank(mark) && !likeMark(mark.Word()):
+		return fmt.Sprintf("%q stands alone in its row and is taken for a heading", excerpt(filled[0].Word()))
+	case isBlank(kind) && slices.Contains(totals, strings.TrimRight(fold(mark.Text), ": ")):
+		return fmt.Sprintf("the row %q is no opening and is passed over", excerpt(mark.Word()))
+	case isBlank(mark) && isBlank(kind) && !sized:
+		return "the row has no mark, kind or size and is passed over"
+	}
+	return ""
+}
+
+// likeMark reports whether a text that stands alone may be a mark: one short
+// word, or one with a digit, or a few letters and a number (W 7, Door 2).
+func likeMark(s string) bool {
+	words := strings.Fields(s)
+	digits := strings.ContainsAny(s, "0123456789")
+	switch len(words) {
+	case 1:
+		return digits || len(s) <= 3
+	case 2:
+		return digits && (len(words[0]) <= 3 || kinds.knows(words[0]) || fold(words[0]) == "opening")
+	}
+	return false
+}
+
+// cells returns the extra cells in the order of their columns.
+func (e extra) cells() []estimate.ExtraCell {
+	var out []estimate.ExtraCell
+	for _, col := range sortedKeys(e) {
+		out = append(out, estimate.ExtraCell{Header: header(e[col]), Text: strings.TrimSpace(e[col].Text)})
+	}
+	return out
+}

@@ -1,0 +1,122 @@
+package schedule
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"sillwright/estimate"
+	"sillwright/estimate/measure"
+	"sillwright/io/sheet"
+)
+
+// Raw is a table as it was written, for copying into the estimate so that
+// reading the estimate gives the same again. Two things are tidied: a plain
+// number that was stored as text in a column of numbers is a number, and a
+// number whose cell shows a unit that neither its header nor the job states is
+// the text that was seen ("914 mm").
+type Raw struct {
+	Columns []string // canonical headers, all of them, then the sheet's others
+	Headers []string // what to write over each column: the canonical header and the unit that the sheet's own states, "Frame width (mm)"
+	Rows    []RawRow
+}
+
+// RawRow is a row of a Raw; Cells are by column, blank where there was none.
+type RawRow struct {
+	Place estimate.Place
+	Cells []sheet.Cell
+	Index int // of the opening in Book.Openings that the row is or belongs to, -1 for none
+}
+
+// raw starts the copy of a table.
+func (t table[T]) raw() Raw {
+	r := Raw{Columns: keys(t.fields)}
+	for _, key := range r.Columns {
+		header := key
+		if u := t.units[key]; u != measure.NoUnit {
+			header = fmt.Sprintf("%s (%s)", key, u)
+		}
+		r.Headers = append(r.Headers, header)
+	}
+	return r
+}
+
+// rawRow copies a row's canonical cells.
+func (t table[T]) rawRow(r sheet.Row) RawRow {
+	out := RawRow{Place: r.Place, Index: -1}
+	for _, f := range t.fields {
+		c := r.Cell(f.key)
+		if f.number {
+			c = t.tidy(c, t.units[f.key])
+		}
+		out.Cells = append(out.Cells, c)
+	}
+	return out
+}
+
+func (t table[T]) tidy(c sheet.Cell, stated measure.Unit) sheet.Cell {
+	shown, _ := measure.ParseUnit(c.FormatUnit())
+	switch {
+	case c.Kind == sheet.Number && shown != measure.NoUnit && stated == measure.NoUnit && shown != t.bare:
+		return sheet.Cell{Kind: sheet.Text, Text: c.Text + " " + shown.String(), Place: c.Place}
+	case c.Kind == sheet.Text && plainNumber(c.Word()):
+		if v, err := strconv.ParseFloat(c.Word(), 64); err == nil {
+			return sheet.Cell{Kind: sheet.Number, Number: v, Text: c.Word(), Place: c.Place}
+		}
+	}
+	return c
+}
+
+// plainNumber reports whether a text is digits with at most one point, few
+// enough of them to be exact.
+func plainNumber(s string) bool {
+	whole, part, _ := strings.Cut(s, ".")
+	return whole != "" && len(s) <= 15 && strings.Trim(whole, "0123456789") == "" && strings.Trim(part, "0123456789") == ""
+}
+
+// extra is the filled cells of a row in columns that the schedule does not
+// know, by column number.
+type extra map[int]sheet.Cell
+
+// extras returns the row's cells in unknown columns and in the known ones
+// listed, which stand for no field.
+func (t table[T]) extras(r sheet.Row, known []sheet.Column) extra {
+	out := extra{}
+	cells := r.Extra()
+	for _, k := range known {
+		if c := r.Cell(k.Key); t.HasColumn(k.Key) && !c.Blank() {
+			cells = append(cells, c)
+		}
+	}
+	for _, c := range cells {
+		out[c.Place.Col] = c
+	}
+	return out
+}
+
+// header returns the header of an extra cell, or words for a column without.
+func header(c sheet.Cell) string {
+	if c.Place.Column != "" {
+		return c.Place.Column
+	}
+	name := estimate.CellName(0, c.Place.Col)
+	return "column " + strings.TrimSuffix(name, "0")
+}
+
+// addExtras appends the unknown columns to a copy whose rows have only the
+// canonical cells.
+func (r *Raw) addExtras(rows []extra) {
+	title := map[int]string{}
+	for _, row := range rows {
+		for col, c := range row {
+			title[col] = header(c)
+		}
+	}
+	for _, col := range sortedKeys(title) {
+		r.Columns = append(r.Columns, title[col])
+		r.Headers = append(r.Headers, title[col])
+		for i := range r.Rows {
+			r.Rows[i].Cells = append(r.Rows[i].Cells, rows[i][col])
+		}
+	}
+}

@@ -1,0 +1,200 @@
+// Package schedule reads a schedule workbook, or a CSV file of openings, into
+// everything that a takeoff needs. The tables that ship stand under it: what
+// the workbook does not say, they do. Everything wrong is reported at its cell,
+// all at once; a row with an error is left out, never guessed at.
+package schedule
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"sillwright/estimate"
+	"sillwright/io/sheet"
+)
+
+// The sheets that are read. Only Openings is required; a CSV file is one.
+const (
+	JobSheet       = "Job"
+	OpeningsSheet  = "Openings"
+	MeasuredSheet  = "Measured"
+	MeasuringSheet = "Measuring" // the printed form of an estimate, filled in
+	DetailsSheet   = "Details"
+	ItemsSheet     = "Items"
+	PricesSheet    = "Prices"
+	MaterialsSheet = "Materials" // of an estimate: its overrides
+	CostsSheet     = "Cost lines"
+)
+
+var (
+	inputs = []string{JobSheet, OpeningsSheet, MeasuredSheet, MeasuringSheet, DetailsSheet, ItemsSheet, PricesSheet, MaterialsSheet, CostsSheet}
+	// ours are the sheets of schedule and estimate that others read, or nobody.
+	ours = []string{
+		"Suppliers", "On hand", "Alternates",
+		"Summary", "By opening", "Takeoff", "Orders", "Cut list", "Boards", "Frames", "Install", "Held", "Checks", "Sources", "Labour", "Read me", "Lists",
+	}
+)
+
+// Schedule is a schedule as read.
+type Schedule struct {
+	Book      estimate.Book       // Job, Openings, Details, Items, Layouts
+	Settings  []estimate.Setting  // every line of the Job sheet in the shipped order; Text is what the crew wrote, "" = the default holds
+	Steps     []estimate.StepText // the rows of Details that hold, a row a step and detail, details in the order in which they are tried
+	Openings  Raw                 // the sheet Openings as written
+	Measured  Raw                 // the lines with readings of the sheets Measured and Measuring as written
+	Overrides map[string]int64    // counts typed into the sheet Materials of an estimate, by Key
+	Prices    *sheet.Sheet        // the sheet Prices, nil when there is none
+
+	// Rows + LeftOut + Passed are the rows of Openings that are not blank.
+	Rows    int // taken as openings
+	LeftOut int // left out because of an error
+	Passed  int // no openings: headings, sums, leftovers; each has a note
+}
+
+// Wanted reports whether a sheet of that name is read here. It is meant for
+// sheet.OpenSheets, so that the results of an estimate cost no time.
+func Wanted(name string) bool { return isOne(inputs, name) }
+
+func isOne(sheets []string, name string) bool {
+	return slices.ContainsFunc(sheets, func(s string) bool { return sheetKey(s) == sheetKey(name) })
+}
+
+func sheetKey(name string) string { return strings.ReplaceAll(fold(name), " ", "") }
+
+// Read reads a book. The schedule is never nil; what could not be read is
+// missing from it, and the problems, sorted, say so. A book without a sheet
+// Openings gives a schedule without openings, and an error.
+func Read(b *sheet.Book) (*Schedule, []estimate.Problem) {
+	r := newReader(b)
+	r.shared()
+	r.own()
+	return r.out, estimate.SortProblems(r.problems)
+}
+
+// Shipped returns the schedule that the tables which ship make alone: no
+// openings, and a job of defaults. It has no problems.
+func Shipped() (*Schedule, []estimate.Problem) {
+	r := newReader(&sheet.Book{})
+	r.shared()
+	return r.out, estimate.SortProblems(r.problems)
+}
+
+// reader gathers a schedule from the sheets of a book.
+type reader struct {
+	book     *sheet.Book
+	out      *Schedule
+	problems []estimate.Problem
+	marks    map[string]marked // of the sheet Openings, folded
+}
+
+func newReader(b *sheet.Book) *reader {
+	openings, measured := keys(openingFields(vocabulary{})), keys(measuredFields())
+	return &reader{book: b, out: &Schedule{
+		Openings:  Raw{Columns: openings, Headers: slices.Clone(openings)},
+		Measured:  Raw{Columns: measured, Headers: slices.Clone(measured)},
+		Overrides: map[string]int64{},
+	}}
+}
+
+// sheet returns a sheet that was read, or nil.
+func (r *reader) sheet(name string) *sheet.Sheet {
+	if s := r.book.Sheet(name); s != nil && !s.Skipped {
+		return s
+	}
+	return nil
+}
+
+// shared reads what all openings share: items before the job, which names
+// them, and the job before the details, which name its roles.
+func (r *reader) shared() {
+	r.settings()
+	r.layouts()
+	r.items(r.sheet(ItemsSheet))
+	r.job(r.sheet(JobSheet))
+	r.costs(r.sheet(CostsSheet))
+	r.details(r.sheet(DetailsSheet))
+}
+
+// own reads the openings, and what belongs to this schedule alone.
+func (r *reader) own() {
+	s := r.sheet(OpeningsSheet)
+	if s == nil && len(r.book.Sheets) == 1 && r.book.Sheets[0].Name == "" {
+		s = r.book.Sheets[0]
+	}
+	if s != nil {
+		r.openings(s)
+		r.readings()
+	} else {
+		r.problems = append(r.problems, noOpenings(r.book))
+	}
+	r.overrides(r.sheet(MaterialsSheet))
+	r.out.Prices = r.sheet(PricesSheet)
+	r.problems = append(r.problems, unknownSheets(r.book)...)
+}
+
+func noOpenings(b *sheet.Book) estimate.Problem {
+	var names []string
+	for _, s := range b.Sheets {
+		names = append(names, s.Name)
+	}
+	do := "name the sheet with the openings so"
+	if near, ok := sheet.Nearest(OpeningsSheet, names); ok {
+		do = fmt.Sprintf("is %q meant? %s", near, do)
+	}
+	return estimate.Problem{Place: estimate.Place{File: b.File}, Severity: estimate.Error,
+		What: fmt.Sprintf("there is no sheet %q; found %s", OpeningsSheet, quoted(names)), Do: do}
+}
+
+// unknownSheets names the sheets that are neither read nor ours.
+func unknownSheets(b *sheet.Book) []estimate.Problem {
+	var problems []estimate.Problem
+	var strange, absent []string
+	for _, name := range append(slices.Clone(inputs), ours[:3]...) {
+		if b.Sheet(name) == nil {
+			absent = append(absent, name)
+		}
+	}
+	for _, s := range b.Sheets {
+		if s.Name == "" || isOne(inputs, s.Name) || isOne(ours, s.Name) {
+			continue
+		}
+		if near, ok := sheet.Nearest(s.Name, absent); ok {
+			problems = append(problems, estimate.Problem{Place: estimate.Place{File: s.File, Sheet: s.Name}, Severity: estimate.Warning,
+				What: fmt.Sprintf("the sheet %q is not read", s.Name), Do: fmt.Sprintf("if %q is meant, rename it", near)})
+			continue
+		}
+		strange = append(strange, s.Name)
+	}
+	switch len(strange) {
+	case 0:
+	case 1:
+		problems = append(problems, estimate.Problem{Place: estimate.Place{File: b.File}, What: fmt.Sprintf("the sheet %s is not read", quoted(strange))})
+	default:
+		problems = append(problems, estimate.Problem{Place: estimate.Place{File: b.File}, What: fmt.Sprintf("the sheets %s are not read", quoted(strange))})
+	}
+	return problems
+}
+
+// quoted lists names: "a", "b".
+func quoted(names []string) string {
+	q := make([]string, len(names))
+	for i, n := range names {
+		q[i] = fmt.Sprintf("%q", n)
+	}
+	return strings.Join(q, ", ")
+}
+
+// OpeningColumns returns the headers of the sheet Openings, in order.
+func OpeningColumns() []string { return keys(openingFields(vocabulary{})) }
+
+// MeasuredColumns returns the headers of the sheet Measured, in order.
+func MeasuredColumns() []string { return keys(measuredFields()) }
+
+// JobColumns returns the headers of the sheet Job, in order.
+func JobColumns() []string { return keys(jobFields) }
+
+// CostColumns returns the headers of the sheet Cost lines, in order.
+func CostColumns() []string { return keys(costFields) }
+
+// ItemColumns returns the headers of the sheet Items, in order.
+func ItemColumns() []string { return keys(itemFields()) }

@@ -1,0 +1,275 @@
+package schedule
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+
+	"sillwright/estimate"
+	"sillwright/estimate/measure"
+	"sillwright/io/sheet"
+	"sillwright/templates"
+)
+
+// shippedSheet returns a table that the product ships as a sheet.
+func (r *reader) shippedSheet(name string, data []byte) *sheet.Sheet {
+	book, problems := sheet.Parse(name, data)
+	r.problems = append(r.problems, problems...)
+	if book == nil {
+		return &sheet.Sheet{File: name}
+	}
+	return book.Sheets[0]
+}
+
+// rows reads the rows of a table that are sound, and reports the others.
+func rows[T any](r *reader, s *sheet.Sheet, fields []field[T], fresh func(sheet.Row) T, check func(sheet.Row, *T) []estimate.Problem) []T {
+	t, problems := open(s, fields, measure.Inches)
+	var out []T
+	for _, row := range t.Rows {
+		v := fresh(row)
+		ps := t.read(row, &v)
+		if check != nil {
+			ps = append(ps, check(row, &v)...)
+		}
+		if estimate.Errors(ps) == 0 {
+			out = append(out, v)
+		}
+		problems = append(problems, ps...)
+	}
+	r.problems = append(r.problems, problems...)
+	return out
+}
+
+// settings reads the shipped settings.
+func (r *reader) settings() {
+	fresh := func(row sheet.Row) estimate.Setting { return estimate.Setting{Place: row.Place} }
+	r.out.Settings = rows(r, r.shippedSheet("settings.csv", templates.Settings), settingFields(), fresh, nil)
+}
+
+// layouts reads the shipped trim layouts.
+func (r *reader) layouts() {
+	fresh := func(sheet.Row) estimate.LayoutPiece { return estimate.LayoutPiece{} }
+	r.out.Book.Layouts = rows(r, r.shippedSheet("layouts.csv", templates.Layouts), layoutFields(), fresh, nil)
+}
+
+// items reads the shipped items, and over them those of the sheet Items.
+func (r *reader) items(s *sheet.Sheet) {
+	fresh := func(row sheet.Row) estimate.Item {
+		// Where is not stated, the cold counts.
+		return estimate.Item{Place: row.Cell("key").Place, Site: true}
+	}
+	shipped := rows(r, r.shippedSheet("items.csv", templates.Items), itemFields(), fresh, checkItem)
+	r.out.Book.Items = estimate.NewItems(shipped)
+	if s == nil {
+		return
+	}
+	known := itemKeys(r.out.Book.Items)
+	first := map[string]estimate.Place{}
+	own := rows(r, s, itemFields(), fresh, func(row sheet.Row, it *estimate.Item) []estimate.Problem {
+		problems := checkItem(row, it)
+		if key, ok := known.find(it.Key); ok {
+			it.Key = key
+		}
+		c, key := row.Cell("key"), fold(it.Key)
+		if at, again := first[key]; again && key != "" {
+			problems = append(problems, c.Problem(estimate.Error, fmt.Sprintf("key %q stands in %s too", it.Key, where(at)), "keep one of the two"))
+		} else {
+			first[key] = c.Place
+		}
+		return problems
+	})
+	r.out.Book.Items = estimate.NewItems(append(shipped, own...))
+}
+
+// checkItem holds the columns of an item against each other.
+func checkItem(row sheet.Row, it *estimate.Item) []estimate.Problem {
+	var problems []estimate.Problem
+	missing := func(column, what, do string) {
+		if isBlank(row.Cell(column)) {
+			problems = append(problems, row.Cell(column).Problem(estimate.Error, column+" is blank: "+what, do))
+		}
+	}
+	if it.Cut && slices.Contains([]string{"boards", "strip"}, it.Class) {
+		missing("width", "the lengths of other pieces follow from it", "write the actual width")
+	}
+	if it.Coverage > 0 {
+		missing("coverage unit", "coverage of what?", "write lb, gal or each")
+	}
+	if it.FitsFrom > it.FitsTo {
+		c := row.Cell("fits to")
+		problems = append(problems, c.Problem(estimate.Error, fmt.Sprintf("fits to is %q, less than fits from", c.Word()), "correct one of the two"))
+	}
+	return problems
+}
+
+func dimension(c *cell) (estimate.Dimension, bool) {
+	w, ok := word[string](vocabulary{words: estimate.DimensionWords})(c)
+	return estimate.Dimension(max(0, slices.Index(estimate.DimensionWords, w))), ok
+}
+
+// allowances returns the names of the job's allowances.
+func allowances() []string {
+	var out []string
+	for _, key := range estimate.SettingKeys() {
+		if name, ok := strings.CutPrefix(key, "allowance "); ok {
+			out = append(out, name)
+		}
+	}
+	return out
+}
+
+// detailFields is the sheet Details; a cell is kept as text, with its place,
+// for estimate.ParseDetails.
+func detailFields() []field[estimate.StepText] {
+	var out []field[estimate.StepText]
+	for _, header := range estimate.StepColumns {
+		f := field[estimate.StepText]{key: header, required: slices.Contains([]string{"Detail", "Step", "Do", "Rule"}, header)}
+		f.set = func(c *cell, s *estimate.StepText) {
+			if w, ok := c.text(); ok {
+				s.Fields[header] = w
+			}
+		}
+		out = append(out, f)
+	}
+	return out
+}
+
+// steps are the rows of details, one detail a row, gathered by detail.
+type steps struct {
+	order  []string // names of the details, folded, in the order of their first rows
+	rows   map[string][]estimate.StepText
+	broken map[string]bool // a row of it has a cell that cannot be read
+}
+
+// details reads the shipped details and those of the sheet Details: one named
+// there replaces the shipped one whole, a new one comes before all of them.
+func (r *reader) details(s *sheet.Sheet) {
+	shipped := r.steps(r.shippedSheet("details.csv", templates.Details))
+	own := steps{}
+	if s != nil {
+		own = r.steps(s)
+	}
+	var order []string
+	for _, name := range own.order {
+		if _, replaced := shipped.rows[name]; !replaced {
+			order = append(order, name)
+		}
+	}
+	for _, name := range append(order, shipped.order...) {
+		from := shipped
+		if _, replaced := own.rows[name]; replaced {
+			from = own
+		}
+		if !from.broken[name] {
+			r.out.Steps = append(r.out.Steps, from.rows[name]...)
+		}
+	}
+	roles := slices.Sorted(maps.Keys(r.out.Book.Job.Role))
+	details, problems := estimate.ParseDetails(r.out.Steps, r.out.Book.Items, roles)
+	r.out.Book.Details = details
+	r.problems = append(r.problems, problems...)
+}
+
+// steps reads the rows of a table of details. A row may name several, parted
+// by semicolons. A detail with a step missing would be wrong without a sign,
+// so a cell that cannot be read costs the whole of it.
+func (r *reader) steps(s *sheet.Sheet) steps {
+	t, problems := open(s, detailFields(), measure.Inches)
+	r.problems = append(r.problems, problems...)
+	out := steps{rows: map[string][]estimate.StepText{}, broken: map[string]bool{}}
+	for _, row := range t.Rows {
+		step := estimate.StepText{Place: row.Place, At: t.places(row), Fields: map[string]string{}}
+		problems := t.read(row, &step)
+		r.problems = append(r.problems, problems...)
+		for _, name := range strings.Split(step.Fields["Detail"], ";") {
+			one := step
+			one.Fields = maps.Clone(step.Fields)
+			one.Fields["Detail"] = strings.TrimSpace(name)
+			key := strings.ToLower(one.Fields["Detail"])
+			if _, known := out.rows[key]; !known {
+				out.order = append(out.order, key)
+			}
+			out.rows[key] = append(out.rows[key], one)
+			out.broken[key] = out.broken[key] || estimate.Errors(problems) > 0
+		}
+	}
+	return out
+}
+
+// costs reads the sheet Cost lines. A line lacks what cannot be read and stays
+// in the estimate as a gap.
+func (r *reader) costs(s *sheet.Sheet) {
+	if s == nil {
+		return
+	}
+	t, problems := open(s, costFields, measure.Inches)
+	r.problems = append(r.problems, t.withoutNotes(problems)...) // an estimate adds what each line comes to
+	for _, row := range t.Rows {
+		l := estimate.CostLine{Place: row.Place}
+		r.problems = append(r.problems, t.read(row, &l)...)
+		for _, gap := range []struct{ column, what, do string }{
+			{"Count", "the line has no cost yet", "write how many"},
+			{"Price", "the line has no cost yet", "write the price of one"},
+			{"Taxable", "the line counts as not taxable", "write yes or no"},
+		} {
+			if c := row.Cell(gap.column); isBlank(c) {
+				r.problems = append(r.problems, c.Problem(estimate.Warning, gap.column+" is blank: "+gap.what, gap.do))
+			}
+		}
+		r.out.Book.Job.Costs = append(r.out.Book.Job.Costs, l)
+	}
+}
+
+// override is a line of the sheet Materials of an estimate.
+type override struct {
+	key   string
+	count estimate.Maybe[int64]
+}
+
+var overrideFields = []field[override]{
+	{key: "Key", required: true, filled: "an override needs the key of its line", set: put(text, func(o *override) *string { return &o.key })},
+	{key: "Override", required: true, set: give(typed, func(o *override) *estimate.Maybe[int64] { return &o.count })},
+}
+
+// typed reads a count that must not be a formula: an override is what somebody
+// decided.
+func typed(c *cell) (int64, bool) {
+	if c.Formula {
+		c.refuse("Override is a formula", "type the count over it")
+		return 0, false
+	}
+	return count(0, 1_000_000_000)(c)
+}
+
+// overrides reads what was typed into the sheet Materials of an estimate.
+func (r *reader) overrides(s *sheet.Sheet) {
+	if s == nil {
+		return
+	}
+	t, problems := open(s, overrideFields, measure.Inches)
+	if !t.HasColumn("Key") || !t.HasColumn("Override") {
+		p := estimate.Problem{Place: estimate.Place{File: s.File, Sheet: s.Name}, Severity: estimate.Note, What: "the sheet has no columns Key and Override and is not read"}
+		r.problems = append(r.problems, p)
+		return
+	}
+	r.problems = append(r.problems, t.withoutNotes(problems)...)
+	first := map[string]estimate.Place{}
+	for _, row := range t.Rows {
+		c := row.Cell("Override")
+		if isBlank(c) {
+			continue
+		}
+		var o override
+		problems := t.read(row, &o)
+		at, again := first[o.key]
+		switch {
+		case again && o.key != "":
+			problems = append(problems, row.Cell("Key").Problem(estimate.Error, fmt.Sprintf("Key %q has an override in %s too", o.key, where(at)), "keep one of the two"))
+		case estimate.Errors(problems) == 0:
+			r.out.Overrides[o.key] = o.count.V
+		}
+		first[o.key] = c.Place
+		r.problems = append(r.problems, problems...)
+	}
+}
