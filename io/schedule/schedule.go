@@ -31,7 +31,7 @@ var (
 	// ours are the sheets of schedule and estimate that others read, or nobody.
 	ours = []string{
 		"Suppliers", "On hand", "Alternates",
-		"Summary", "By opening", "Takeoff", "Orders", "Cut list", "Boards", "Frames", "Install", "Held", "Checks", "Sources", "Labour", "Read me", "Lists",
+		"Summary", "By opening", "Bought and used", "Takeoff", "Orders", "Cut list", "Boards", "Frames", "Install", "Held", "Checks", "Sources", "Labour", "Read me", "Lists",
 	}
 )
 

@@ -284,11 +284,11 @@ func cleanText(s string) string {
 		}
 		return r
 	}, s)
-	return cut(s, maxText)
+	return shorten(s, maxText)
 }
 
-// cut shortens text to so many UTF-16 units, the measure of the file format.
-func cut(s string, limit int) string {
+// shorten cuts text to so many UTF-16 units, the measure of the file format.
+func shorten(s string, limit int) string {
 	if len(s) <= limit || utf16Len(s) <= limit {
 		return s
 	}

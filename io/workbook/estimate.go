@@ -50,6 +50,8 @@ func Estimate(in Input) ([]byte, error) {
 	w.places()
 	w.takeoffSheet()
 	w.materialsSheet()
+	w.useSheet()
+	w.boardsSheet()
 	w.byOpeningSheet()
 	w.measuringSheet()
 	w.heldSheet()
@@ -66,16 +68,16 @@ type writer struct {
 	u   units
 	out *out
 
-	summary, byOpening, takeoff, materials, measuring, held, checks, sources *page
-	job, openings, measured, costs, details, items, prices                   *page
+	summary, byOpening, takeoff, materials, use, boards, measuring, held, checks, sources *page
+	job, openings, measured, costs, details, items, prices                                *page
 
 	setting    map[string]string // cell of a setting's value, as other sheets write it
 	openingRow []int             // row on Openings, by index into Book.Openings
 	offerRow   []int             // row on Prices, by index into Offers
 	rowOf      []int             // row on Takeoff, by index into Takeoff.Requirements
 	blocks     [][2]int          // first and last row on Takeoff, by opening; 0,0 = none
-	useRow     map[string]int    // row of an item in the second table of Materials
-	lineRow    map[string]int    // row of a line in the first table of Materials
+	useRow     map[string]int    // row of an item on Bought and used
+	lineRow    map[string]int    // row of a line on Materials
 	lastLine   int
 	lastUse    int
 	bid        map[string]string // cell of a line of the bid on Summary
@@ -94,7 +96,7 @@ func newWriter(in Input) *writer {
 		page **page
 		name string
 	}{
-		{&w.summary, "Summary"}, {&w.byOpening, "By opening"}, {&w.takeoff, "Takeoff"}, {&w.materials, "Materials"},
+		{&w.summary, "Summary"}, {&w.byOpening, "By opening"}, {&w.takeoff, "Takeoff"}, {&w.materials, "Materials"}, {&w.use, "Bought and used"}, {&w.boards, "Boards"},
 		{&w.measuring, "Measuring"}, {&w.held, "Held"}, {&w.checks, "Checks"}, {&w.sources, "Sources"},
 		{&w.job, "Job"}, {&w.openings, "Openings"}, {&w.measured, "Measured"}, {&w.costs, "Cost lines"},
 		{&w.details, "Details"}, {&w.items, "Items"}, {&w.prices, "Prices"},
@@ -126,8 +128,8 @@ func (p *page) finish(name string, header, cols, frozen int) {
 	}
 }
 
-// places lays out the rows of Takeoff and Materials before either is written,
-// since each refers to the other.
+// places lays out the rows of Takeoff, Materials and Bought and used before any
+// is written, since each refers to the others.
 func (w *writer) places() {
 	t := &w.in.Takeoff
 	w.rowOf = make([]int, len(t.Requirements))
@@ -153,7 +155,7 @@ func (w *writer) places() {
 		}
 	}
 	w.lastLine = row - 1
-	row += 4 // total, blank, section heading, headers
+	row = firstRow
 	for _, p := range w.in.Plan.Purchases {
 		w.useRow[p.Item.Key] = row
 		row++
@@ -203,7 +205,7 @@ func (w *writer) takeoffSheet() {
 		if buy != nil && len(buy.Lines) > 0 {
 			k := w.useRow[r.Item]
 			up := func(at int) string {
-				return cents(fmt.Sprintf("Materials!I%d*T%d/Materials!D%d", k, at, k), shareDecimals)
+				return cents(fmt.Sprintf("%s*T%d/%s", w.useCell("I", k), at, w.useCell("D", k)), shareDecimals)
 			}
 			share = up(row)
 			if prev > 0 {

@@ -262,7 +262,7 @@ func headerText(side, free, rest string) string {
 	head := side + smallType
 	room := maxMessage - utf16Len(head) - utf16Len(rest)
 	for keep := room; ; keep-- {
-		if escaped := strings.ReplaceAll(cut(free, keep), "&", "&&"); utf16Len(escaped) <= room {
+		if escaped := strings.ReplaceAll(shorten(free, keep), "&", "&&"); utf16Len(escaped) <= room {
 			return head + escaped + rest
 		}
 	}

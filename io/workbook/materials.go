@@ -11,13 +11,12 @@ import (
 // stateOK is the state of a line that the job's inputs have not overtaken.
 const stateOK = "ok"
 
-// The columns of the first table of Materials. Key and Override are read back.
-var lineHeads = []string{"Item", "Description", "Supplier", "Code", "Need", "Allowance", "To buy", "Unit", "Pack", "Holds", "Computed", "Override", "Count", "Unit price", "Extension", "State", "Bought", "Used", "Key"}
+// The columns of Materials. Key and Override are read back.
+var lineHeads = []string{"Item", "Description", "Supplier", "Code", "Need", "Allowance", "To buy", "Unit", "Pack", "Holds", "Computed", "Override", "Count", "Unit price", "Extension", "State", "Price check", "Bought", "Used", "Key", "Price at the run"}
 
 var useHeads = []string{"Item", "Name", "Unit", "Need", "Allowance", "To buy", "Bought", "Cost", "Used", "Not used", "Need at the run", "State"}
 
-// materialsSheet writes what to buy, a row a pack size, board length or roll;
-// below it how much of each item the openings use.
+// materialsSheet writes what to buy, a row a pack size, board length or roll.
 func (w *writer) materialsSheet() {
 	p := w.materials
 	w.top(p, "Materials", "What to buy. Type a count in Override to change it; a price is changed on Prices. Items that are cut are planned on real lengths.")
@@ -43,17 +42,26 @@ func (w *writer) materialsSheet() {
 	cells[0] = str(totalText, "Materials")
 	cells[14] = formula(sumOf("O", firstRow, w.lastLine), sum, total)
 	w.bid["materials"] = p.ref(p.row(cells...), 15)
-	p.skip(1)
-	p.row(str(section, "Use of what is bought"))
+	p.widths(18, 30, 23, 10, 10, 10.5, 10, 6, 11, 9.5, 10.5, 10, 7, 10, 11, 13, 14, 11, 10, 40, 12)
+	p.printCols(17)
+}
+
+// useSheet writes how much of each item the openings use, and what is bought
+// and not used: the bridge between Materials and the costs of the openings.
+func (w *writer) useSheet() {
+	p := w.use
+	w.top(p, "Bought and used", "How much of each item is needed, bought and used. What the openings use is shared over the rows of Takeoff.")
 	p.row(strs(heading, useHeads...)...)
 	for _, buy := range w.in.Plan.Purchases {
 		p.row(w.useCells(buy)...)
 	}
-	if len(w.in.Plan.Purchases) > 0 {
-		p.table("MaterialUse", w.lastUse-len(w.in.Plan.Purchases), w.lastUse, 1, len(useHeads))
-	}
-	p.widths(18, 30, 23, 10, 11, 11, 11, 10, 10, 10, 10.5, 14, 8, 10, 11, 17, 11, 10, 40)
-	p.printCols(16)
+	p.finish("MaterialUse", firstRow-1, len(useHeads), 1)
+	p.widths(20, 34, 7, 12, 11, 12, 12, 11, 11, 11, 16, 20)
+}
+
+// useCell refers to a cell of Bought and used.
+func (w *writer) useCell(col string, row int) string {
+	return quoteSheet(w.use.name) + "!" + col + itoa(row)
 }
 
 func sumOf(col string, first, last int) string {
@@ -85,20 +93,21 @@ func (w *writer) lineCells(buy pricing.Purchase, l pricing.Line) []cell {
 		formula(fmt.Sprintf("IF(L%d=\"\",K%d,L%d)", row, row, row), l.Count(), count), price,
 		formula(cents(fmt.Sprintf("M%d*N%d", row, row), extensionDecimals), l.Extension, money),
 		w.lineState(buy, use),
+		formula(fmt.Sprintf("IF(N%d=U%d,\"%s\",\"may no longer be cheapest\")", row, row, stateOK), stateOK, textWrap),
 		formula(fmt.Sprintf("M%d*J%d", row, row), float64(l.Count())*holds, number),
-		formula(fmt.Sprintf("IF(G%d=0,0,%s)", use, cents(fmt.Sprintf("O%d*MIN(1,F%d/G%d)", row, use, use), shareDecimals)), buy.UsedOf(l), money),
-		str(key, l.Key()),
+		formula(fmt.Sprintf("IF(R%d=0,0,%s)", row, cents(fmt.Sprintf("O%d*MIN(1,G%d/%s)", row, row, w.useCell("G", use)), shareDecimals)), buy.UsedOf(l), money),
+		str(key, l.Key()), num(l.Offer.Price, unitPrice),
 	)
 }
 
 // needCells are the first cells of a line: what it is, and how much of it the
 // job needs.
 func (w *writer) needCells(buy pricing.Purchase, what, supplier, code string) []cell {
-	use, d := itoa(w.useRow[buy.Item.Key]), buy.Item.Dim
+	row, d := w.useRow[buy.Item.Key], buy.Item.Dim
 	return []cell{
 		str(text, buy.Item.Key), str(textWrap, what), str(text, supplier), str(text, code),
-		formula("D"+use, w.u.of(d, buy.Need), number), formula("E"+use, buy.Allowance, percent),
-		formula("F"+use, w.toBuy(buy), number), str(text, w.u.name(d)),
+		formula(w.useCell("D", row), w.u.of(d, buy.Need), number), formula(w.useCell("E", row), buy.Allowance, percent),
+		formula(w.useCell("F", row), w.toBuy(buy), number), str(text, w.u.name(d)),
 	}
 }
 
@@ -107,7 +116,7 @@ func (w *writer) lineState(buy pricing.Purchase, use int) cell {
 	if buy.State != "" {
 		return str(bad, buy.State)
 	}
-	return formula(fmt.Sprintf("L%d", use), stateOK, text)
+	return formula(w.useCell("L", use), stateOK, text)
 }
 
 // toBuy returns the need with its allowance, worked out as the cell does.
@@ -137,9 +146,9 @@ func (w *writer) useCells(buy pricing.Purchase) []cell {
 	case d == estimate.Each:
 		toBuy.f = fmt.Sprintf("ROUNDUP(ROUND(D%d*(1+E%d),6),0)", row, row)
 	}
-	bought := fmt.Sprintf("SUMIF($A$%d:$A$%d,A%d,$Q$%d:$Q$%d)", firstRow, w.lastLine, row, firstRow, w.lastLine)
-	cost := fmt.Sprintf("SUMIF($A$%d:$A$%d,A%d,$O$%d:$O$%d)", firstRow, w.lastLine, row, firstRow, w.lastLine)
-	used := fmt.Sprintf("SUMIF($A$%d:$A$%d,A%d,$R$%d:$R$%d)", firstRow, w.lastLine, row, firstRow, w.lastLine)
+	bought := w.sumLines("R", row)
+	cost := w.sumLines("O", row)
+	used := w.sumLines("S", row)
 	state := str(text, stateOK)
 	if !single(buy) {
 		state = formula(fmt.Sprintf("IF(ROUND(D%d-K%d,4)=0,\"%s\",\"run estimate again\")", row, row, stateOK), stateOK, textWrap)
@@ -156,11 +165,16 @@ func (w *writer) useCells(buy pricing.Purchase) []cell {
 	}
 }
 
-// useTotal sums a column of the second table of Materials.
+// sumLines sums a column of Materials over the lines of the item in a row of
+// Bought and used.
+func (w *writer) sumLines(col string, row int) string {
+	return fmt.Sprintf("SUMIF(Materials!$A$%d:$A$%d,A%d,Materials!$%s$%d:$%s$%d)", firstRow, w.lastLine, row, col, firstRow, col, w.lastLine)
+}
+
+// useTotal sums a column of Bought and used.
 func (w *writer) useTotal(col string) string {
-	first := w.lastUse - len(w.in.Plan.Purchases) + 1
-	if w.lastUse < first {
+	if w.lastUse < firstRow {
 		return "0"
 	}
-	return fmt.Sprintf("SUM(Materials!%s%d:%s%d)", col, first, col, w.lastUse)
+	return fmt.Sprintf("SUM(%s:%s%d)", w.useCell(col, firstRow), col, w.lastUse)
 }
