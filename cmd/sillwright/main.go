@@ -1,0 +1,6 @@
+// Command sillwright reads opening schedules and writes priced estimates.
+package main
+
+import "os"
+
+func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
