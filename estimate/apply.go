@@ -2,6 +2,7 @@ package estimate
 
 import (
 	"fmt"
+	"strings"
 
 	"sillwright/estimate/measure"
 )
@@ -277,24 +278,45 @@ func (c *call) spaced() []Requirement {
 	for _, s := range c.segments() {
 		k := Spaced(s.length, c.step.With["end"], c.step.Spacing)
 		n += Points(k, s.count, each)
-		if how != "" {
-			how += "; "
-		}
 		how += fmt.Sprintf("%s: %d", c.words(s, 0, 0), k)
+		if s.count > 1 {
+			how += " each"
+		}
+		how += "; "
 	}
-	return one(amount(c.item, Each, n, fmt.Sprintf("%s at %s, %d each", how, c.in(c.step.Spacing), each)))
+	how += "at " + c.in(c.step.Spacing)
+	if each > 1 {
+		how += fmt.Sprintf(", %d a place", each)
+	}
+	return one(amount(c.item, Each, n, how))
 }
 
 func (c *call) points() []Requirement {
 	n, each := max(1, c.step.Counts["count"]), max(1, c.step.Counts["each"])
-	edges := int64(0)
-	for _, s := range c.segments() {
-		edges += s.count
+	how := fmt.Sprintf("%d an opening", n)
+	times := c.times()
+	if len(c.step.Edges) > 0 {
+		times = 0
+		for _, s := range c.segments() {
+			times += s.count
+		}
+		how = fmt.Sprintf("%d at each of %d %s", n, times, joinEdges(c.step.Edges))
+	} else if c.step.Per == "unit" || c.step.Per == "mull" {
+		how = fmt.Sprintf("%d at each of %d %ss", n, times, c.step.Per)
 	}
-	if len(c.step.Edges) == 0 {
-		edges = c.times()
+	if each > 1 {
+		how += fmt.Sprintf(", %d a place", each)
 	}
-	return one(amount(c.item, Each, Points(n, edges, each), fmt.Sprintf("%d points x %d x %d", n, edges, each)))
+	return one(amount(c.item, Each, Points(n, times, each), how))
+}
+
+// joinEdges names edges in words.
+func joinEdges(es []Edge) string {
+	words := make([]string, len(es))
+	for i, e := range es {
+		words[i] = string(e)
+	}
+	return strings.Join(words, " and ")
 }
 
 func (c *call) pieceRows() []Requirement {
