@@ -370,8 +370,17 @@ func (c *call) frame() []Requirement {
 	var out []Requirement
 	for _, p := range c.trim {
 		how := fmt.Sprintf("frame %s x %s, gap %s, %s", c.in(c.o.TrimSize.W), c.in(c.o.TrimSize.H), c.in(c.book.Job.Gap), c.o.Layout)
-		if p.Drop != 0 && c.o.LegDrop.Set {
-			how += fmt.Sprintf(", leg drop %s less %s", c.in(c.o.LegDrop.V), c.in(c.book.Job.LegClearance[c.o.SitsOn]))
+		if drop := legDrop(c.o, &c.book.Job); p.Drop != 0 && drop.Set {
+			how += fmt.Sprintf(", leg drop %s less %s", c.in(drop.V), c.in(c.book.Job.LegClearance[c.o.SitsOn]))
+			if !c.o.LegDrop.Set {
+				how += ", the drop assumed"
+			}
+		}
+		if p.Board == "mull" {
+			how += fmt.Sprintf(", rip to suit the joint of %s; centres from the inside of the left leg", c.in(c.o.Mull))
+			for _, at := range MullCentres(c.o.Widths, c.o.Mull, c.book.Job.Gap) {
+				how += " " + c.in(at)
+			}
 		}
 		r := pieces(p.Item, p.Number, p.Length, p.Piece, how)
 		r.Held, r.Pair, r.Factory = c.trimHold, p.Pair, p.Pair

@@ -37,9 +37,6 @@ func Cautions(o *Sized, job *Job) []Problem {
 	case o.Storey.Or(1) >= 2:
 		say(Warning, "Sill height", "upper storey with sill height or drop outside not stated: guard the opening", "fill in both to know; 29 CFR 1926.501(b)(14)")
 	}
-	if job.YearBuilt.Set && job.YearBuilt.V < 1978 {
-		say(Warning, "Kind", "house built before 1978: treat painted parts as lead paint", "work by a certified firm, 40 CFR 745; replacing a window is never exempt")
-	}
 	if o.Kind != OverheadDoor && o.Kind != EntryDoor {
 		if w := GlassWeight(o.Frame.Area(), 2); w > liftAlone {
 			say(Note, "Frame width", fmt.Sprintf("two lites of 1/8 in glass alone would weigh up to %d lb: lift with two or more", measure.MulDiv(w, 1, 100)), "")
@@ -49,13 +46,33 @@ func Cautions(o *Sized, job *Job) []Problem {
 		say(Note, "Frame width", "the trim frame is larger than the Job's frame to carry: cut and label the boards, put them together on site", "")
 	}
 	if rise, _ := o.rise(); rise > LevelTolerance {
-		say(Warning, "Kind", fmt.Sprintf("sill %s in out of level: a square frame would lean %s in", measure.FormatInches(rise, 32), measure.FormatInches(Lean(o.Frame.W, o.Frame.H, rise), 32)), "correct it before the pan is set: level the slab, or taper under the whole length of the pan")
+		say(Warning, "Kind", fmt.Sprintf("sill %s in out of level: a square frame would lean %s in", measure.FormatInches(rise, 32), measure.FormatInches(Lean(o.Frame.W, o.Frame.H, rise), 32)), levelAdvice(o))
 	}
 	if o.Pan == "none" && o.Kind != OverheadDoor {
 		say(Warning, "Sill pan", "no pan: the code default is a pan", "only where the maker's instructions say so; IRC R703.4.1")
 	}
 	if o.Pan == "strip" && o.Kind.IsDoor() {
 		say(Warning, "Sill pan", "a strip under a door has no back dam and no slope", "add both, or choose a rigid or formed pan")
+	}
+	return out
+}
+
+// levelAdvice says how a sill is brought level before the unit is set.
+func levelAdvice(o *Sized) string {
+	if o.SitsOn == "slab" {
+		return "level the slab before the pan is set"
+	}
+	return "plane the sill, or taper under the whole length of the pan, before it is set"
+}
+
+// jobCautions returns what concerns all openings of a job at once.
+func jobCautions(t *Takeoff, job *Job) []Problem {
+	var out []Problem
+	if job.YearBuilt.Set && job.YearBuilt.V < 1978 && len(t.Openings) > 0 {
+		out = append(out, Problem{Place{}, Warning, "house built before 1978: treat painted parts as lead paint at every opening", "work by a certified firm, 40 CFR 745; replacing a window is never exempt"})
+	}
+	if job.Waiver != "" && len(t.Openings) > 0 {
+		out = append(out, Problem{Place{}, Warning, fmt.Sprintf("no head flashing is counted: waived under %s", job.Waiver), "check at every mark that the drop from eave to trim is at most a quarter of the overhang, and that this code is in force"})
 	}
 	return out
 }

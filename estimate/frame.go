@@ -120,6 +120,16 @@ type TrimPiece struct {
 // trimBoards are the names by which a step asks for the boards of the trim set.
 var trimBoards = []string{"trim boards"}
 
+// legDrop returns the leg drop to plan with: the opening's own, else, of doors
+// that people walk through, the job's assumption, with which legs are ordered
+// and held. An overhead door stands on its slab.
+func legDrop(o *Sized, job *Job) Maybe[measure.Length] {
+	if !o.LegDrop.Set && (o.Kind == EntryDoor || o.Kind == PatioDoor) {
+		return Given(job.AssumedDrop)
+	}
+	return o.LegDrop
+}
+
 // trimPieces returns the pieces of an opening's trim, none when it has none.
 func trimPieces(o *Sized, job *Job, items Items, layouts Layouts) ([]TrimPiece, error) {
 	rows := layouts.Of(o.Layout)
@@ -132,8 +142,8 @@ func trimPieces(o *Sized, job *Job, items Items, layouts Layouts) ([]TrimPiece, 
 		Frame: o.TrimSize, Gap: job.Gap, Overhang: job.Overhang,
 		HeadBoard: board["head"].Width, Leg: board["leg"].Width, Bottom: board["bottom"].Width,
 	}
-	if o.LegDrop.Set {
-		sizes.Drop = o.LegDrop.V - job.LegClearance[o.SitsOn]
+	if drop := legDrop(o, job); drop.Set {
+		sizes.Drop = drop.V - job.LegClearance[o.SitsOn]
 	}
 	var out []TrimPiece
 	for _, row := range rows {

@@ -47,13 +47,16 @@ type Job struct {
 	FaceLap, StripLap, FlangeWidth       measure.Length
 	LeastJoint                           measure.Length
 	Role                                 map[string]string // item of a role: "strip sill" -> key
-	HeadFlashing, HardwareWithUnit       bool
+	HardwareWithUnit                     bool
+	Waiver                               string // clause that waives head flashing under eaves; "" = head flashing always
 
-	Trim          map[Kind]TrimSet
-	Gap, Overhang measure.Length
-	LegClearance  map[string]measure.Length // by what the opening sits on
-	LargestFrame  Size
-	Penetration   measure.Length
+	Trim               map[Kind]TrimSet
+	Gap, Overhang      measure.Length
+	MeasuringAllowance measure.Length            // by which a piece not yet measured is ordered longer
+	AssumedDrop        measure.Length            // leg drop of a door whose own is not known: ordered, and held
+	LegClearance       map[string]measure.Length // by what the opening sits on
+	LargestFrame       Size
+	Penetration        measure.Length
 
 	Kerf, Squaring           measure.Length
 	SpareBoards, SpareStrips int64

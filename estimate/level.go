@@ -36,3 +36,15 @@ const LevelTolerance = measure.Inch / 8
 //
 // Source: replacement-window measure page, read in excerpts: three readings within 1/8 in
 const SpreadTolerance = measure.Inch / 8
+
+// DiagonalTolerance returns how far the diagonals of a frame may differ.
+//
+//	1/8 in up to 20 ft² of frame, 1/4 in above
+//
+// Source: window dimension guide, read in excerpts
+func DiagonalTolerance(frame measure.Area) measure.Length {
+	if frame > 20*measure.AreaOf(measure.Foot, measure.Foot) {
+		return measure.Inch / 4
+	}
+	return measure.Inch / 8
+}

@@ -59,5 +59,6 @@ type Sized struct {
 	Widths     []measure.Length // of the units, left to right
 	RoughFrom  string           // "given" or how it was derived
 	FrameFrom  string
-	Order      int // row order of the schedule, from 0
+	Doubt      string // what puts the measurement in doubt, and holds the trim; "" = nothing
+	Order      int    // row order of the schedule, from 0
 }

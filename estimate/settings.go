@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"sillwright/estimate/measure"
 )
@@ -51,10 +52,22 @@ func length(at func(*Job) *measure.Length) func(*Job, string) error {
 }
 
 func rate(at func(*Job) *measure.Rate) func(*Job, string) error {
-	return func(j *Job, s string) (err error) {
-		*at(j), err = measure.ParseRate(strings.TrimSuffix(s, "%") + " %")
+	return func(j *Job, s string) error {
+		r, err := percent(s)
+		if err == nil {
+			*at(j) = r
+		}
 		return err
 	}
+}
+
+// percent reads a rate of the Job sheet, in percent with or without the sign.
+func percent(s string) (measure.Rate, error) {
+	r, err := measure.ParseRate(strings.TrimSpace(strings.TrimSuffix(s, "%")) + " %")
+	if err == nil && r > measure.One {
+		err = &measure.FormError{What: fmt.Sprintf("of %s is over 100 %%", r), Do: "write 6 for 6 %"}
+	}
+	return r, err
 }
 
 func count(at func(*Job) *int64) func(*Job, string) error {
@@ -110,8 +123,10 @@ func role(name string) bind {
 
 func allowance(name string) bind {
 	return bind{"allowance " + name, func(j *Job, s string) error {
-		r, err := measure.ParseRate(strings.TrimSuffix(s, "%") + " %")
-		j.Allowance[name] = r
+		r, err := percent(s)
+		if err == nil {
+			j.Allowance[name] = r
+		}
 		return err
 	}}
 }
@@ -212,9 +227,14 @@ var binds = []bind{
 	role("strip wall"), role("strip sill"), role("strip door"), role("strip cap"),
 	role("bead bedding"), role("bead trim"), role("foam"),
 	{"head flashing", func(j *Job, s string) error {
-		if j.HeadFlashing = s == "yes"; !j.HeadFlashing && len(s) < len("R703.4") {
-			return &measure.FormError{What: fmt.Sprintf("%q names no code", s), Do: "write yes, or the clause of the code that waives head flashing under eaves"}
+		if strings.EqualFold(s, "yes") {
+			j.Waiver = ""
+			return nil
 		}
+		if !strings.ContainsFunc(s, unicode.IsDigit) || !strings.ContainsFunc(s, unicode.IsLetter) {
+			return &measure.FormError{What: fmt.Sprintf("%q names no clause of a code", s), Do: "write yes, or code and clause that waive head flashing under eaves"}
+		}
+		j.Waiver = s
 		return nil
 	}},
 	{"door hardware with unit", yes(func(j *Job) *bool { return &j.HardwareWithUnit })},
@@ -231,6 +251,8 @@ var binds = []bind{
 	trimBoard("mull board door", mullOf, EntryDoor, PatioDoor),
 	trimBoard("head board overhead door", headOf, OverheadDoor),
 	trimBoard("leg board overhead door", legOf, OverheadDoor),
+	{"measuring allowance", length(func(j *Job) *measure.Length { return &j.MeasuringAllowance })},
+	{"assumed leg drop", length(func(j *Job) *measure.Length { return &j.AssumedDrop })},
 	{"trim gap", length(func(j *Job) *measure.Length { return &j.Gap })},
 	{"head overhang", length(func(j *Job) *measure.Length { return &j.Overhang })},
 	legClearance("wood"), legClearance("slab"), legClearance("masonry"),
@@ -305,8 +327,14 @@ func NewJob(settings []Setting, items Items) (Job, []Problem) {
 			problems = append(problems, formProblem(s.Place, s.Key, err))
 		}
 	}
+	if j.Tax > mostTax {
+		problems = append(problems, Problem{byKey["tax"].Place, Warning, fmt.Sprintf("a sales tax of %s is unusual", j.Tax), "write 6 for 6 %"})
+	}
 	return j, problems
 }
+
+// mostTax is the highest sales tax that is believed.
+const mostTax measure.Rate = 250_000
 
 // check holds a value against the words its unit allows.
 func (s Setting) check(items Items) error {

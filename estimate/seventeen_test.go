@@ -287,7 +287,7 @@ func headFlashing(t *testing.T) {
 	}
 	run(t, []check{
 		{past, nil, window(35.5, 59.5), "drip-cap", []string{"1 x 43-3/8"}},
-		{"common practice, no source: strip on its leg + 1 each end; two slits of 12", nil, window(35.5, 59.5), "strip-4", []string{"1 x 44-7/8", "2 x 12"}},
+		{"common practice, no source: strip 1 past the cap each end; two slits of 12", nil, window(35.5, 59.5), "strip-4", []string{"1 x 45-3/8", "2 x 12"}},
 		{"Ontario Building Code 9.27.3.8.(3): the waiver is the job's", []string{"head flashing=OBC 9.27.3.8.(3)"}, window(35.5, 59.5), "drip-cap", nil},
 	})
 	for _, r := range shippedRows(t, "settings.csv") {

@@ -90,6 +90,8 @@ func (z *sizer) sizes() {
 	z.whole("RO", &o.Rough)
 	if o.Call != "" && !o.Frame.Known() && !o.Rough.Known() {
 		z.fromCall()
+	} else if o.Call != "" && len(z.problems) == 0 {
+		z.againstCall()
 	}
 	switch {
 	case o.Frame.Known() && !o.Rough.Known():
@@ -124,6 +126,23 @@ func (z *sizer) whole(name string, s *Size) {
 	z.say(Error, missing, fmt.Sprintf("%s is missing while the other side is given", missing), "fill in both sides, or neither")
 	*s = Size{}
 }
+
+// againstCall questions a call size that contradicts the sizes given with it.
+func (z *sizer) againstCall() {
+	w, h, err := measure.ParseCallSize(z.o.Call)
+	given := z.o.Frame
+	if !given.Known() {
+		given = z.o.Rough
+	}
+	far := func(a, b measure.Length) bool { return apart(a, b) > callTolerance }
+	if err == nil && (far(w, given.W) || far(h, given.H)) {
+		z.say(Warning, "Call size", fmt.Sprintf("call size %s is far from the size given, %s, which is used", z.o.Call, sizeWords(given)), "correct one of the two")
+	}
+}
+
+// callTolerance is how far a call size may be from the sizes given with it:
+// slabs, frames and openings of one call size differ by up to 2-1/4 in.
+const callTolerance = 3 * measure.Inch
 
 // fromCall reads the call size by the job's meaning of one.
 func (z *sizer) fromCall() {
@@ -173,8 +192,28 @@ func (z *sizer) clearances() {
 			z.say(Warning, s.column, fmt.Sprintf("the opening has %s in of room in %s; 1/2 to 1 is usual", measure.FormatInches(room, 16), side), "measure the opening; shims, foam and rod follow the gap")
 		}
 	}
+	z.proportions()
 	if o.Frame.H == o.Rough.W-z.job.Clearance[o.Kind].W && o.Frame.W == o.Rough.H-z.job.Clearance[o.Kind].H && o.Frame.W != o.Frame.H {
 		z.say(Warning, "Frame width", "width and height of frame and opening are swapped", "width comes first in both")
+	}
+}
+
+// The heights between which a door that people walk through is believed.
+const (
+	leastDoorHeight = 72 * measure.Inch
+	mostDoorHeight  = 120 * measure.Inch
+)
+
+// proportions questions doors that are as wide as doors are high: width and
+// height were probably swapped.
+func (z *sizer) proportions() {
+	o := &z.o
+	walked := o.Kind == EntryDoor || o.Kind == PatioDoor
+	switch {
+	case walked && (o.Frame.H < leastDoorHeight || o.Frame.H > mostDoorHeight):
+		z.say(Warning, "Frame height", fmt.Sprintf("a frame %s in high is unusual for a door", measure.FormatInches(o.Frame.H, 16)), "are width and height swapped? width comes first")
+	case o.Kind == OverheadDoor && 4*o.Frame.H > 5*o.Frame.W:
+		z.say(Warning, "Frame height", fmt.Sprintf("an overhead door of %s is much higher than wide", sizeWords(o.Frame)), "are width and height swapped? width comes first")
 	}
 }
 
@@ -208,27 +247,67 @@ func (z *sizer) mulls() {
 	}
 }
 
-// measured finds what the trim goes round: the largest outside reading.
+// measured finds what the trim goes round: the largest outside reading. What
+// puts a measurement in doubt holds the trim.
 func (z *sizer) measured() {
 	o := &z.o
 	z.whole("Measured", &o.Measured)
 	o.TrimSize = o.Frame
+	read := z.readings()
+	if read.Known() && o.Measured.Known() && (apart(read.W, o.Measured.W) > SpreadTolerance || apart(read.H, o.Measured.H) > SpreadTolerance) {
+		z.doubt("Measured width", fmt.Sprintf("the largest readings on Measured are %s, but Openings says %s", sizeWords(read), sizeWords(o.Measured)), "correct one of the two")
+	}
 	largest := o.Measured
-	for _, r := range o.Readings {
-		largest = Size{max(largest.W, slices.Max(r.Widths[:])), max(largest.H, slices.Max(r.Heights[:]))}
+	if read.Known() {
+		largest = read
 	}
 	if !largest.Known() {
 		return
 	}
 	o.Measured, o.TrimSize = largest, largest
-	off := func(a, b measure.Length) bool { return max(a-b, b-a) > orderTolerance }
+	off := func(a, b measure.Length) bool { return apart(a, b) > orderTolerance }
 	switch {
 	case !off(largest.W, o.Frame.W) && !off(largest.H, o.Frame.H):
 	case !off(largest.W, o.Frame.H) && !off(largest.H, o.Frame.W):
-		z.say(Warning, "Measured width", "measured width and height look swapped against the order", "width comes first; measure again before anything is cut")
+		z.doubt("Measured width", "measured width and height look swapped against the order", "width comes first; measure again before anything is cut")
 	default:
-		z.say(Warning, "Measured width", fmt.Sprintf("measured %s x %s differs from the ordered frame %s x %s", measure.FormatInches(largest.W, 16), measure.FormatInches(largest.H, 16), measure.FormatInches(o.Frame.W, 16), measure.FormatInches(o.Frame.H, 16)), "measure again, out to out of the frame, before the trim is cut")
+		z.doubt("Measured width", fmt.Sprintf("measured %s differs from the ordered frame %s", sizeWords(largest), sizeWords(o.Frame)), "measure again, out to out of the frame, before the trim is cut")
 	}
+}
+
+// apart returns how far two lengths differ.
+func apart(a, b measure.Length) measure.Length { return max(a-b, b-a) }
+
+// doubt warns of a measurement and holds the trim until it is settled.
+func (z *sizer) doubt(column, what, do string) {
+	z.say(Warning, column, what, do)
+	if z.o.Doubt == "" {
+		z.o.Doubt = what
+	}
+}
+
+func sizeWords(s Size) string {
+	return measure.FormatInches(s.W, 32) + " x " + measure.FormatInches(s.H, 32)
+}
+
+// readings returns the largest readings of a mark, and puts in doubt those
+// that differ more than one frame size can serve.
+func (z *sizer) readings() Size {
+	o := &z.o
+	var widths, heights []measure.Length // of all pieces of the mark: one frame size serves them all
+	for _, r := range o.Readings {
+		widths, heights = append(widths, r.Widths[:]...), append(heights, r.Heights[:]...)
+		if d := spreadOf(r.Diagonals[:]); d > DiagonalTolerance(o.Frame.Area()) {
+			z.doubt("Measured width", fmt.Sprintf("the diagonals of piece %d differ by %s in", r.Piece, measure.FormatInches(d, 32)), "square the unit before its trim is cut")
+		}
+	}
+	if len(widths) == 0 {
+		return Size{}
+	}
+	if spread := max(spreadOf(widths), spreadOf(heights)); spread > SpreadTolerance {
+		z.doubt("Measured width", fmt.Sprintf("readings of one side differ by %s in", measure.FormatInches(spread, 32)), "correct the unit, measure again, or give pieces that differ a row each")
+	}
+	return Size{slices.Max(widths), slices.Max(heights)}
 }
 
 func (z *sizer) layout(layouts Layouts) {
@@ -245,17 +324,20 @@ func (z *sizer) layout(layouts Layouts) {
 // trimHeld says why the trim of an opening must not be cut yet, and what
 // releases it; "" when it may.
 func (o *Sized) trimHeld() (why, do string) {
-	var widths, heights []measure.Length // of all pieces of the mark: one frame size serves them all
+	pieces := map[int64]bool{}
 	for _, r := range o.Readings {
-		widths, heights = append(widths, r.Widths[:]...), append(heights, r.Heights[:]...)
+		if slices.Max(r.Widths[:]) > 0 && slices.Max(r.Heights[:]) > 0 {
+			pieces[r.Piece] = true
+		}
 	}
-	spread := max(spreadOf(widths), spreadOf(heights))
 	onSite := slices.Contains([]string{"delivered", "set", "cut", "hung"}, o.Status)
 	switch {
 	case o.Kind.IsDoor() && !o.LegDrop.Set:
 		return "no leg drop", "measure from the foot of the frame down to the surface below"
-	case o.Measured.Known() && spread > SpreadTolerance:
-		return fmt.Sprintf("readings of one side differ by %s in", measure.FormatInches(spread, 16)), "correct the unit, measure again, or give pieces that differ a row each"
+	case o.Doubt != "":
+		return o.Doubt, "settle the measurement"
+	case len(o.Readings) > 0 && int64(len(pieces)) < o.Qty:
+		return fmt.Sprintf("%d of %d measured", len(pieces), o.Qty), "measure the others, or give each piece its own row"
 	case o.Measured.Known():
 		return "", ""
 	case !onSite:

@@ -55,7 +55,7 @@ func TestSizesDerived(t *testing.T) {
 		{"stated: clearances of width and height apart", window(35.5, 59.5), []string{"clearance window width=1", "clearance window height=3/4"}, size(35.5, 59.5), size(36.5, 60.25)},
 		{doors, overheadDoor(192, 84), nil, size(192, 84), size(195, 85.5)},
 		{doors, opened(estimate.OverheadDoor, 195, 85.5), nil, size(192, 84), size(195, 85.5)},
-		{"sizes outrank the call size", func() estimate.Opening { o := window(35.5, 59.5); o.Call = "9999"; return o }(), nil, size(35.5, 59.5), size(36, 60)},
+		{"sizes outrank the call size", func() estimate.Opening { o := window(35.5, 59.5); o.Call = "3050"; return o }(), nil, size(35.5, 59.5), size(36, 60)},
 		{"newspaper column 2010: frame 35-5/8 in 36-1/2, 7/8 of room", both(estimate.Window, size(35.625, 47.625), size(36.5, 48.5)), nil, size(35.625, 47.625), size(36.5, 48.5)},
 	} {
 		take, problems := takeOff(bare(t, c.changes...), c.opening)
@@ -177,7 +177,7 @@ func TestJoinedUnits(t *testing.T) {
 
 // read returns a reading of three widths and heights.
 func read(widths, heights [3]float64) estimate.Reading {
-	var r estimate.Reading
+	r := estimate.Reading{Piece: 1}
 	for i := range 3 {
 		r.Widths[i], r.Heights[i] = in(widths[i]), in(heights[i])
 	}
@@ -220,6 +220,11 @@ func TestHolds(t *testing.T) {
 	spread := func(to float64) []estimate.Reading {
 		return []estimate.Reading{read([3]float64{35.5, 35.5, to}, [3]float64{59.5, 59.5, 59.5})}
 	}
+	diagonals := func(a, b float64) []estimate.Reading {
+		r := spread(35.5)
+		r[0].Diagonals = [2]measure.Length{in(a), in(b)}
+		return r
+	}
 	for _, c := range []struct {
 		why    string
 		kind   estimate.Kind
@@ -235,6 +240,12 @@ func TestHolds(t *testing.T) {
 		{"measured on a bench before it came", estimate.Window, "", func(o *estimate.Opening) { o.Measured = size(35.5, 59.5) }, ""},
 		{"replacement-window measure page: readings within 1/8", estimate.Window, "set", func(o *estimate.Opening) { o.Readings = spread(35.625) }, ""},
 		{"replacement-window measure page: 3/16 is more", estimate.Window, "set", func(o *estimate.Opening) { o.Readings = spread(35.6875) }, "readings of one side differ by 3/16 in"},
+		{"a spread between the order and the readings", estimate.Window, "set", func(o *estimate.Opening) { o.Measured, o.Readings = size(35.75, 59.5), spread(35.5) }, "the largest readings on Measured are 35-1/2 x 59-1/2, but Openings says 35-3/4 x 59-1/2"},
+		{"what is questioned is not cut", estimate.Window, "set", func(o *estimate.Opening) { o.Measured = size(30, 59.5) }, "measured 30 x 59-1/2 differs from the ordered frame 35-1/2 x 59-1/2"},
+		{"the wrong way round", estimate.Window, "set", func(o *estimate.Opening) { o.Measured = size(59.5, 35.5) }, "measured width and height look swapped against the order"},
+		{"one of four measured", estimate.Window, "set", func(o *estimate.Opening) { o.Qty, o.Readings = 4, spread(35.5) }, "1 of 4 measured"},
+		{"window dimension guide: diagonals within 1/8 up to 20 ft2", estimate.Window, "set", func(o *estimate.Opening) { o.Readings = diagonals(69, 69.25) }, "the diagonals of piece 1 differ by 1/4 in"},
+		{"window dimension guide: and at 1/8", estimate.Window, "set", func(o *estimate.Opening) { o.Readings = diagonals(69, 69.125) }, ""},
 		{"a door's legs end below it", estimate.EntryDoor, "set", func(o *estimate.Opening) { o.Measured = size(35.5, 59.5) }, "no leg drop"},
 		{"a door with its leg drop", estimate.EntryDoor, "set", func(o *estimate.Opening) { o.Measured, o.LegDrop = size(35.5, 59.5), estimate.Given(in(4)) }, ""},
 		{"no trim, nothing to hold", estimate.Window, "", func(o *estimate.Opening) { o.Trim = "none" }, ""},
@@ -322,7 +333,7 @@ func TestNoDetail(t *testing.T) {
 	o.SitsOn = "masonry"
 	take, problems := takeOff(shipped(t), o)
 	assert.Empty(t, take.Openings)
-	assert.Equal(t, []string{"job.xlsx: Openings!C2: W1: no detail fits a window on masonry with flange integral (name one in Detail, or write one on the Details sheet)"}, lines(problems))
+	assert.Equal(t, []string{"job.xlsx: Openings!C2: W1: no detail fits window on masonry with flange integral (name one in Detail, or write one on the Details sheet)"}, lines(problems))
 
 	o.Detail = "Window Integral"
 	assert.Equal(t, "window integral", mustTake(t, shipped(t), o).Openings[0].DetailName)

@@ -42,7 +42,7 @@ func Make(b Book) (Takeoff, []Problem) {
 	for i := range t.Openings {
 		problems = append(problems, t.add(i, &b)...)
 	}
-	return t, problems
+	return t, append(problems, jobCautions(&t, &b.Job)...)
 }
 
 // choose finds the detail of an opening: the one it names, else the first
@@ -66,7 +66,7 @@ func choose(o *Sized, b *Book) (Detail, *Problem) {
 			}
 		}
 	}
-	return Detail{}, &Problem{o.PlaceOf("Kind"), Error, fmt.Sprintf("%s: no detail fits a %s on %s with flange %s", o.Mark, o.Kind, o.SitsOn, o.Flange), "name one in Detail, or write one on the Details sheet"}
+	return Detail{}, &Problem{o.PlaceOf("Kind"), Error, fmt.Sprintf("%s: no detail fits %s on %s with flange %s", o.Mark, o.Kind, o.SitsOn, o.Flange), "name one in Detail, or write one on the Details sheet"}
 }
 
 // factsOf returns what conditions may ask of an opening.
@@ -91,7 +91,7 @@ func factsOf(o *Sized, b *Book) Facts {
 			"kind": string(o.Kind), "sits on": o.SitsOn, "flange": o.Flange, "supplied by": o.SuppliedBy,
 			"status": status, "pan": o.Pan, "layout": o.Layout, "face": b.Job.Face,
 			"strip forms": answer(sill.Forms), "prime for strip": answer(b.Job.PrimeForStrip),
-			"hardware with unit": answer(b.Job.HardwareWithUnit), "head flashing": answer(b.Job.HeadFlashing),
+			"hardware with unit": answer(b.Job.HardwareWithUnit), "head flashing": answer(b.Job.Waiver == ""),
 			"sill level": level,
 		},
 		Number: map[string]int64{"units": o.Units},
@@ -300,7 +300,7 @@ func (c *call) in(l measure.Length) string {
 	if c.book.Job.MM {
 		return measure.FormatMM(l)
 	}
-	return measure.FormatInches(l, 64)
+	return measure.FormatInches(l, 32)
 }
 
 // words describes a segment with its ends.

@@ -105,9 +105,18 @@ func (c *cutter) limits() []measure.Length {
 func (c *cutter) longest() measure.Length {
 	var longest measure.Length
 	for _, row := range c.rows {
-		longest = max(longest, c.b.takeoff.Requirements[row].Length)
+		longest = max(longest, c.planned(c.b.takeoff.Requirements[row]))
 	}
 	return longest
+}
+
+// planned returns the length that a piece takes on its board: one that waits
+// for a measurement a little more, so that what is measured comes out of it.
+func (c *cutter) planned(r estimate.Requirement) measure.Length {
+	if r.Held != "" {
+		return r.Length + c.b.job.MeasuringAllowance
+	}
+	return r.Length
 }
 
 // plan plans the cutting with pieces up to a limit.
@@ -147,7 +156,7 @@ func (c *cutter) plan(limit measure.Length) candidate {
 func (c *cutter) pieces(row int, limit measure.Length) ([]CutPiece, []leftOut) {
 	r := c.b.takeoff.Requirements[row]
 	o := c.b.takeoff.Openings[r.Opening]
-	whole := CutPiece{Requirement: row, Opening: r.Opening, Length: r.Length, Width: widthOf(r, c.item), Count: r.Count * o.Qty, Part: 1, Parts: 1}
+	whole := CutPiece{Requirement: row, Opening: r.Opening, Length: c.planned(r), Width: widthOf(r, c.item), Count: r.Count * o.Qty, Part: 1, Parts: 1}
 	if whole.Width > c.item.Coil {
 		return nil, []leftOut{{row, TooWide,
 			fmt.Sprintf("%s: %s %s wide is wider than the coil of %s, %s; it is left out", o.Mark, r.Name, c.feet(whole.Width), c.item.Key, c.feet(c.item.Coil)),

@@ -48,13 +48,14 @@ type shelf struct {
 	offers   map[string][]Offer // by item key, in the order of the lists
 	cold     map[string]bool    // items of which an offer was left out for the cold
 	refused  map[string]bool    // items of which an offer was left out
+	told     map[string]bool    // foreign currencies that were reported
 	problems []estimate.Problem
 }
 
 // stock fills a shelf: offers that must not be used are left out, each with a
 // problem at its row, and prices to look at are warned of.
 func stock(job *estimate.Job, items estimate.Items, needed map[string]bool, offers []Offer) *shelf {
-	s := &shelf{job: job, items: items, needed: needed, offers: map[string][]Offer{}, cold: map[string]bool{}, refused: map[string]bool{}}
+	s := &shelf{job: job, items: items, needed: needed, offers: map[string][]Offer{}, cold: map[string]bool{}, refused: map[string]bool{}, told: map[string]bool{}}
 	var kept []Offer
 	spelling := map[string]string{} // a supplier is one whatever the case
 	for _, o := range offers {
@@ -88,7 +89,7 @@ func (s *shelf) refuses(o Offer) bool {
 	case o.Price <= 0:
 		s.say(o, estimate.Error, fmt.Sprintf("%s: a price of %s is not used", o.Item, o.Price), "ask the supplier for the price")
 	case o.Currency != "" && !strings.EqualFold(o.Currency, s.job.Currency):
-		s.say(o, estimate.Error, fmt.Sprintf("%s: the price is in %s, the job in %s; it is not used", o.Item, o.Currency, s.job.Currency), "convert the price, or correct the currency")
+		s.foreign(o)
 	case s.job.Date.Set && o.Expires.Set && o.Expires.V < s.job.Date.V:
 		s.say(o, estimate.Warning, fmt.Sprintf("%s: the price expired on %s, before the job's date %s; it is not used", o.Item, o.Expires.V, s.job.Date.V), "ask the supplier for a new price")
 	case s.needed[o.Item] && o.tooColdFor(s.job, item):
@@ -99,6 +100,15 @@ func (s *shelf) refuses(o Offer) bool {
 	}
 	s.refused[o.Item] = true
 	return true
+}
+
+// foreign says once a list and currency that its prices are in another one.
+func (s *shelf) foreign(o Offer) {
+	key := o.Place.File + "\x00" + o.Place.Sheet + "\x00" + o.Currency
+	if !s.told[key] {
+		s.told[key] = true
+		s.say(o, estimate.Error, fmt.Sprintf("%s: the price is in %s, the job in %s; no price of this list in %[2]s is used", o.Item, o.Currency, s.job.Currency), "convert the prices, or correct the currency")
+	}
 }
 
 // add puts an offer on the shelf. Of two with one supplier, item and content

@@ -191,7 +191,7 @@ func TestOffersLeftOut(t *testing.T) {
 		{"serves nothing", func(o *Offer, _ *estimate.Job) { o.Amount = 0 },
 			`prices.csv: line 4: screw: the content "100 each" serves nothing (correct the content)`},
 		{"other currency", func(o *Offer, _ *estimate.Job) { o.Currency = "CAD" },
-			`prices.csv: line 4: screw: the price is in CAD, the job in USD; it is not used (convert the price, or correct the currency)`},
+			`prices.csv: line 4: screw: the price is in CAD, the job in USD; no price of this list in CAD is used (convert the prices, or correct the currency)`},
 		{"expired the day before", func(o *Offer, j *estimate.Job) { o.Expires = day(t, "2025-10-31") },
 			`prices.csv: line 4: warning: screw: the price expired on 2025-10-31, before the job's date 2025-11-01; it is not used (ask the supplier for a new price)`},
 	} {
@@ -247,7 +247,7 @@ func TestNoPriceIsAState(t *testing.T) {
 		`glue, needed by W1, has no price: it is not on the Items sheet (add the item and its price)`,
 		`nail-8d, needed by W1, has no price: no price of it can be used (see the messages at its prices)`,
 		`screw, needed by W1, has no price: no price list offers it (add it to a price list; the estimate is not complete without it)`,
-		`prices.csv: line 2: nail-8d: the price is in EUR, the job in USD; it is not used (convert the price, or correct the currency)`,
+		`prices.csv: line 2: nail-8d: the price is in EUR, the job in USD; no price of this list in EUR is used (convert the prices, or correct the currency)`,
 	}, words(p.Problems))
 	foots(t, p)
 }

@@ -9,6 +9,14 @@ import (
 	"sillwright/estimate"
 )
 
+// many writes a number of things: 1 opening, 2 openings.
+func many(n int64, thing string) string {
+	if n == 1 {
+		return "1 " + thing
+	}
+	return fmt.Sprintf("%d %ss", n, thing)
+}
+
 func checkCommand() *cli.Command {
 	return &cli.Command{
 		Name: "check", Usage: "report every problem of schedules, with its cell; writes nothing",
@@ -33,7 +41,7 @@ func checkCommand() *cli.Command {
 				if j.complete() {
 					complete++
 				}
-				fmt.Fprintf(c.App.Writer, "%s: %d openings, %d rows left out, %d errors\n", name, j.plan.Bid.Openings, j.leftOut(), estimate.Errors(problems))
+				fmt.Fprintf(c.App.Writer, "%s: %s, %s left out, %s\n", name, many(j.plan.Bid.Openings, "opening"), many(int64(j.leftOut()), "row"), many(int64(estimate.Errors(problems)), "error"))
 			}
 			return ended(exitCode(read, complete, len(files)+unread))
 		},

@@ -16,7 +16,10 @@ import (
 	"sillwright/estimate"
 )
 
-const outputEnding = "-estimate.xlsx"
+const (
+	outputEnding = "-estimate.xlsx"
+	notComplete  = "not complete"
+)
 
 func estimateCommand() *cli.Command {
 	return &cli.Command{
@@ -118,7 +121,7 @@ func (r estimateRun) all(files []string) int {
 		lines = append(lines, line)
 		if ok {
 			written++
-			if line.state == "" {
+			if line.state != notComplete {
 				complete++
 			}
 		}
@@ -163,10 +166,7 @@ func (r estimateRun) one(file, target string, inputs []string) (resultLine, bool
 		return line, false
 	}
 	bid := j.plan.Bid
-	line = resultLine{filepath.Base(target), fmt.Sprint(bid.Openings), bid.Total.String() + " " + j.schedule.Book.Job.Currency, fmt.Sprint(heldMarks(j.takeoff)), tally(j.problems), ""}
-	if !j.complete() {
-		line.state = "not complete"
-	}
+	line = resultLine{filepath.Base(target), fmt.Sprint(bid.Openings), bid.Total.String() + " " + j.schedule.Book.Job.Currency, fmt.Sprint(heldMarks(j.takeoff)), tally(j.problems), j.state()}
 	return line, true
 }
 

@@ -4,6 +4,7 @@ import (
 	"path/filepath"
 
 	"sillwright/estimate"
+	"sillwright/estimate/measure"
 	"sillwright/io/pricelist"
 	"sillwright/io/schedule"
 	"sillwright/io/sheet"
@@ -38,8 +39,12 @@ func load(path string, prices []string) (*job, []estimate.Problem) {
 		return nil, estimate.SortProblems(problems)
 	}
 	j := &job{path: path, schedule: s}
-	j.offers, more = offersFor(book, s, prices)
+	offers, more, ok := offersFor(book, s, prices)
 	problems = append(problems, more...)
+	if !ok {
+		return nil, estimate.SortProblems(problems) // without the prices that were named there is no estimate
+	}
+	j.offers = offers
 	j.takeoff, more = estimate.Make(s.Book)
 	problems = append(problems, more...)
 	j.plan = pricing.Make(s.Book.Job, s.Book.Items, j.takeoff, j.offers, s.Overrides)
@@ -54,29 +59,49 @@ func load(path string, prices []string) (*job, []estimate.Problem) {
 }
 
 // offersFor reads the prices: the files that were named, else the schedule's
-// own sheet, else the starter list, whose prices are invented.
-func offersFor(book *sheet.Book, s *schedule.Schedule, prices []string) ([]pricing.Offer, []estimate.Problem) {
+// own sheet, else the starter list, whose prices are invented. It reports
+// false when a list that was named gives no price at all.
+func offersFor(book *sheet.Book, s *schedule.Schedule, prices []string) (offers []pricing.Offer, problems []estimate.Problem, ok bool) {
 	items := s.Book.Items
-	if len(prices) == 0 && s.Prices != nil {
-		return pricelist.Read(book, items)
+	starter, _ := sheet.Parse("starter prices", templates.Prices)
+	invented, _ := pricelist.Read(starter, items)
+	switch {
+	case len(prices) == 0 && s.Prices == nil:
+		return invented, nil, true
+	case len(prices) == 0:
+		offers, problems = pricelist.Read(book, items)
 	}
-	if len(prices) == 0 {
-		list, problems := sheet.Parse("starter prices", templates.Prices)
-		offers, more := pricelist.Read(list, items)
-		return offers, append(problems, more...)
-	}
-	var offers []pricing.Offer
-	var problems []estimate.Problem
+	ok = true
 	for _, path := range prices {
 		list, ps := sheet.Open(path)
 		problems = append(problems, ps...)
 		if list == nil {
+			ok = false
 			continue
 		}
 		more, ps := pricelist.Read(list, items)
 		offers, problems = append(offers, more...), append(problems, ps...)
+		ok = ok && len(more) > 0
 	}
-	return offers, problems
+	markInvented(offers, invented)
+	return offers, problems, ok
+}
+
+// markInvented marks prices of the starter list that stand in a list under
+// another supplier's name: a code and a price of ours are nobody's quote.
+func markInvented(offers, starter []pricing.Offer) {
+	type row struct {
+		item, code, content string
+		price               measure.UnitPrice
+	}
+	ours := map[row]bool{}
+	for _, o := range starter {
+		ours[row{o.Item, o.Code, o.Content, o.Price}] = true
+	}
+	for i := range offers {
+		o := &offers[i]
+		o.Invented = o.Invented || o.Code != "" && ours[row{o.Item, o.Code, o.Content, o.Price}]
+	}
 }
 
 // leftOut returns how many rows of the schedule are not in the estimate.
@@ -87,6 +112,17 @@ func (j *job) leftOut() int {
 // complete reports whether everything of the schedule is in the estimate, and
 // priced.
 func (j *job) complete() bool { return j.leftOut() == 0 && estimate.Errors(j.problems) == 0 }
+
+// state says in a word or two what the total leaves out.
+func (j *job) state() string {
+	switch {
+	case !j.complete():
+		return notComplete
+	case len(j.plan.Bid.NoUnitCost) > 0:
+		return "unit costs missing"
+	}
+	return ""
+}
 
 // workbook returns the estimate workbook.
 func (j *job) workbook() ([]byte, error) {

@@ -67,6 +67,9 @@ func run(args []string, _ io.Reader, stdout, stderr io.Writer) int {
 		c.CustomHelpTemplate = cli.CommandHelpTemplate + "\n" + exitHelp + "\n"
 	}
 	app.OnUsageError = func(_ *cli.Context, err error, _ bool) error { return misuse{err.Error()} }
+	if len(args) > 0 && args[0] == "help" {
+		args = append(slices.Clone(args[1:]), "--help")
+	}
 	err := app.Run(append([]string{"sillwright"}, flagsFirst(app, args)...))
 	var end outcome
 	switch {

@@ -149,11 +149,11 @@ func (c *cell) side() (measure.Length, bool) {
 	return l, ok
 }
 
-// sides reads several lengths parted by semicolons, none of them 0.
+// sides reads several lengths parted by semicolons, plus signs or commas with a space, none of them 0.
 func (c *cell) sides() ([]measure.Length, bool) {
 	parts := []string{c.Text}
 	if c.Kind == sheet.Text {
-		parts = strings.Split(c.Text, ";")
+		parts = strings.FieldsFunc(strings.ReplaceAll(c.Text, ", ", ";"), func(r rune) bool { return r == ';' || r == '+' })
 	}
 	var out []measure.Length
 	for _, p := range parts {

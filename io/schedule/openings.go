@@ -37,8 +37,23 @@ func (r *reader) openings(s *sheet.Sheet) {
 		o.row(row)
 	}
 	o.out.Openings.addExtras(o.extras)
+	o.example()
 	r.marks = o.marks
 	r.problems = append(r.problems, o.problems...)
+}
+
+// ExampleMark is the mark of the example row of a blank schedule.
+const ExampleMark = "EXAMPLE"
+
+// example warns of the example row where other openings stand with it: it was
+// there to be overwritten.
+func (o *openings) example() {
+	for _, x := range o.out.Book.Openings {
+		if x.Mark == ExampleMark && len(o.out.Book.Openings) > 1 {
+			o.problems = append(o.problems, estimate.Problem{Place: x.PlaceOf("Mark"), Severity: estimate.Warning,
+				What: "the example row is still in the schedule, and is in the estimate", Do: "delete it, or give it a mark of its own"})
+		}
+	}
 }
 
 // unclearColumns are the columns of sizes without a basis. They are known to

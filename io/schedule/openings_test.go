@@ -189,7 +189,7 @@ func TestOtherCells(t *testing.T) {
 func TestKinds(t *testing.T) {
 	for word, want := range map[string]string{
 		"Window": "window", "win": "window", "ENTRY DOOR": "entry door", "entry-door": "entry door", "garage door": "overhead door",
-		"overhead": "overhead door", "slider": "patio door", "Sliding Door": "patio door", "sliding glass door": "patio door", "front door": "entry door",
+		"overhead": "overhead door", "Sliding Door": "patio door", "sliding glass door": "patio door", "front door": "entry door",
 		"door": "", "exterior door": "", "skylight": "", "sliding": "", "7": "",
 	} {
 		s, ps := readCSV(t, "Mark,Kind\nW1,"+word+"\n")
@@ -394,7 +394,7 @@ func TestRawAgain(t *testing.T) {
 			"Level One,,,,,,,",
 			`,W2,win,"7'-1 1/2""",1359,24 in; 36 in; 24 in,,`,
 			",W3,windoe,36,1524,,,",
-			`y,7,slider,"70",2000,,,-`,
+			`y,7,sliding door,"70",2000,,,-`,
 		}, "\n"),
 	}
 	first, ps := readSheets(t, sheets, typedAs("E7", 80, `0" in"`))

@@ -10,7 +10,7 @@ var (
 		other: map[string]string{
 			"win": "window", "windows": "window", "wdw": "window", "sliding window": "window",
 			"entry": "entry door", "entrance": "entry door", "entrance door": "entry door", "front door": "entry door",
-			"patio": "patio door", "slider": "patio door", "sliding door": "patio door", "sliding patio door": "patio door",
+			"patio": "patio door", "sliding door": "patio door", "sliding patio door": "patio door",
 			"sliding glass door": "patio door", "sgd": "patio door",
 			"overhead": "overhead door", "garage door": "overhead door", "garage": "overhead door", "ohd": "overhead door",
 			"sectional door": "overhead door", "roll up door": "overhead door",
@@ -18,7 +18,7 @@ var (
 		doubtful: map[string]string{
 			"door": "an entry door, a patio door or an overhead door", "doors": "entry doors, patio doors or overhead doors",
 			"exterior door": "an entry door, a patio door or an overhead door", "french door": "an entry door or a patio door",
-			"french doors": "an entry door or a patio door", "sliding": "a window or a patio door",
+			"french doors": "an entry door or a patio door", "sliding": "a window or a patio door", "slider": "a window or a patio door",
 		},
 	}
 	sitsOn = vocabulary{
@@ -85,6 +85,6 @@ func plainWords(words []string) vocabulary {
 func trims(layouts estimate.Layouts) vocabulary {
 	return vocabulary{
 		words: append(layouts.Names(), "none"),
-		other: map[string]string{"no": "none", "no trim": "none", "3 sided": "three sided", "miter": "mitred", "mitered": "mitred", "mitre": "mitred"},
+		other: map[string]string{"no": "none", "no trim": "none", "3 sided": "three sided"},
 	}
 }

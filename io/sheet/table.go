@@ -343,11 +343,16 @@ func (s *Sheet) hiddenNotes(t *Table) []estimate.Problem {
 	default:
 		ps = append(ps, s.problem(estimate.Note, fmt.Sprintf("%d hidden rows (%s) are counted", len(rows), ranges(rows)), ""))
 	}
+	var columns []string
 	for i := range t.titles {
-		if key, used := t.keys[i]; used && s.HiddenCols[i+1] {
-			c := t.titles[i]
-			ps = append(ps, c.headed(c).Problem(estimate.Note, fmt.Sprintf("the hidden column %s is counted", key), ""))
+		key, used := t.keys[i]
+		filled := func(r Row) bool { return !r.Cell(key).Blank() }
+		if used && s.HiddenCols[i+1] && slices.ContainsFunc(t.Rows, filled) {
+			columns = append(columns, key)
 		}
+	}
+	if len(columns) > 0 {
+		ps = append(ps, s.problem(estimate.Note, fmt.Sprintf("hidden columns are counted: %s", strings.Join(columns, ", ")), ""))
 	}
 	return ps
 }

@@ -158,7 +158,7 @@ func TestHidden(t *testing.T) {
 	table, ps := s.Table(openings)
 	assert.ElementsMatch(t, []string{
 		"job.xlsx: Openings: note: 3 hidden rows (3, 5-6) are counted",
-		"job.xlsx: Openings!C1: note: the hidden column Qty is counted",
+		"job.xlsx: Openings: note: hidden columns are counted: Qty",
 		`job.xlsx: Openings!D1: note: the column "Colour" is not used; kept as a note`,
 	}, lines(ps))
 	require.Len(t, table.Rows, 4)

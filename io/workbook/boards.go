@@ -29,6 +29,7 @@ func (w *writer) boardsSheet() {
 		}
 	}
 	p.widths(19, 6, 12, 96, 9, 13, 12)
+	p.printCols(6)
 	p.finish("BoardPlan", firstRow-1, len(heads), 1)
 }
 

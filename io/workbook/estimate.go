@@ -220,10 +220,10 @@ func (w *writer) takeoffSheet() {
 		}
 		cells := []cell{
 			str(text, o.Mark), formula(w.qtyCell(r.Opening), o.Qty, count), str(text, r.Step), str(textWrap, r.Do), str(text, r.Item),
-			str(text, r.Name), blank(count), blank(textRight), num(amount, number), str(text, w.u.name(r.Dim)),
-			formula(fmt.Sprintf("B%d*I%d", row, row), float64(o.Qty)*amount, number), costCell, str(textWrap, r.Held), str(textWrap, r.Inputs),
+			str(text, r.Name), blank(count), blank(textRight), num(amount, amountLook(r.Dim)), str(text, w.u.name(r.Dim)),
+			formula(fmt.Sprintf("B%d*I%d", row, row), float64(o.Qty)*amount, amountLook(r.Dim)), costCell, str(textWrap, r.Held), str(textWrap, r.Inputs),
 			str(text, r.Visit), str(text, r.Rule), str(text, r.Source), str(text, item.Class), blank(inches),
-			formula(running, w.u.of(r.Dim, sofar[r.Item]), number),
+			formula(running, w.u.of(r.Dim, sofar[r.Item]), amountLook(r.Dim)),
 		}
 		if r.Pieces() {
 			cells[6], cells[7], cells[18] = num(r.Count, count), str(textRight, w.u.words(r.Length)), num(w.u.length(r.Length), inches)
@@ -290,12 +290,15 @@ func (w *writer) byOpeningSheet() {
 		switch {
 		case o.SuppliedBy == "owner":
 			cells = append(cells, str(textRight, "owner's"))
-		case !o.UnitCost.Set:
-			cells = append(cells, str(textRight, "not stated"))
 		default:
-			cost := o.UnitCost.V * measure.Money(o.Qty)
-			units += cost
-			cells = append(cells, formula(fmt.Sprintf("ROUND(%s*C%d,2)", w.openingCell(i, "Unit cost"), row), cost, money))
+			at := w.openingCell(i, "Unit cost")
+			cost := num(notStated, money)
+			if o.UnitCost.Set {
+				cost.v = o.UnitCost.V * measure.Money(o.Qty)
+				units += o.UnitCost.V * measure.Money(o.Qty)
+			}
+			cost.f = fmt.Sprintf("IF(%s=\"\",\"%s\",ROUND(%s*C%d,2))", at, notStated, at, row)
+			cells = append(cells, cost)
 		}
 		cells = append(cells, str(textWrap, w.heldWords(i)), str(text, o.SuppliedBy), str(text, o.DetailName), str(text, o.Pan),
 			str(textRight, w.u.size(o.Rough)), str(text, o.RoughFrom), num(w.u.farOf(o.Frame.Perimeter()), number), num(w.u.of(estimate.Areawise, int64(o.Frame.Area())), number))
@@ -352,6 +355,17 @@ func (w *writer) byOpeningSheet() {
 	w.bid["perimeter column"] = w.byOpening.span(firstRow, matCol+9, max(last, firstRow), matCol+9)
 	w.bid["area column"] = w.byOpening.span(firstRow, matCol+10, max(last, firstRow), matCol+10)
 	w.bid["shares"] = w.byOpening.ref(usedRow, matCol)
+}
+
+// notStated stands where a unit belongs in the price and has no cost.
+const notStated = "not stated"
+
+// amountLook is how an amount of a dimension is drawn: pieces are whole.
+func amountLook(d estimate.Dimension) look {
+	if d == estimate.Each {
+		return count
+	}
+	return number
 }
 
 // heldWords says in one cell what of an opening waits.

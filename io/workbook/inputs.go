@@ -26,7 +26,7 @@ const inputHeader = 4 // header row of every input sheet
 // bid follows them.
 func (w *writer) jobSheet() {
 	p := w.job
-	lead(p, "Job", "The crew's own values; where Value is blank the default holds. Bare lengths are in "+strings.ToLower(map[bool]string{true: "mm", false: "inches"}[w.in.Book.Job.MM])+".")
+	lead(p, "Job", "The crew's own values; where Value is blank the default holds. Change a rate of the bid and the price follows; for anything else run estimate again. Bare lengths: "+strings.ToLower(map[bool]string{true: "mm", false: "inches"}[w.in.Book.Job.MM])+".")
 	p.row(strs(heading, "Key", "Value", "Unit", "Default", "Meaning", "Source")...)
 	for _, s := range w.in.Settings {
 		row := p.row(str(text, s.Key), settingCell(s), str(text, unitWords(s.Unit)), str(textRight, s.Default), str(textWrap, s.Meaning), str(textWrap, s.Source))
@@ -62,7 +62,7 @@ func settingCell(s estimate.Setting) cell {
 			return num(d, inputDate)
 		}
 	}
-	if n, err := measure.ParseCount(s.Text); err == nil && (s.Unit == "count" || s.Unit == "days" || s.Unit == "year" || s.Unit == "F") {
+	if n, err := measure.ParseCount(s.Text); err == nil && (s.Unit == "count" || s.Unit == "days" || s.Unit == "F") {
 		return num(n, inputCount)
 	}
 	if s.Text == "" && (s.Key == "tax units" || s.Key == "profit is") {
@@ -171,7 +171,7 @@ func (w *writer) detailsSheet() {
 		}
 		p.row(cells...)
 	}
-	p.widths(22, 5, 36, 14, 12, 8, 18, 13, 12, 16, 13, 8, 16, 28, 6, 40)
+	p.widths(22, 6.5, 36, 14, 12, 8, 18, 13, 12, 16, 13, 8, 16, 28, 6, 40)
 	p.finish("DetailSteps", inputHeader, len(estimate.StepColumns), 2)
 }
 

@@ -11,6 +11,9 @@ import (
 // stateOK is the state of a line that the job's inputs have not overtaken.
 const stateOK = "ok"
 
+// runAgain is the state of a planned item whose need has changed since.
+const runAgain = "run estimate again"
+
 // The columns of Materials. Key and Override are read back.
 var lineHeads = []string{"Item", "Description", "Supplier", "Code", "Need", "Allowance", "To buy", "Unit", "Pack", "Holds", "Computed", "Override", "Count", "Unit price", "Extension", "State", "Price check", "Bought", "Used", "Key", "Price at the run"}
 
@@ -89,12 +92,12 @@ func (w *writer) lineCells(buy pricing.Purchase, l pricing.Line) []cell {
 	}
 	price := formula(fmt.Sprintf("Prices!%s", ref(w.priceRow(l.Offer), priceCol)), l.Offer.Price, unitPrice)
 	return append(w.needCells(buy, l.Offer.Description, l.Offer.Supplier, l.Offer.Code),
-		str(text, l.Offer.Content), num(holds, number), computed, override,
+		str(text, l.Offer.Content), num(holds, amountLook(dim)), computed, override,
 		formula(fmt.Sprintf("IF(L%d=\"\",K%d,L%d)", row, row, row), l.Count(), count), price,
 		formula(cents(fmt.Sprintf("M%d*N%d", row, row), extensionDecimals), l.Extension, money),
 		w.lineState(buy, use),
 		formula(fmt.Sprintf("IF(N%d=U%d,\"%s\",\"may no longer be cheapest\")", row, row, stateOK), stateOK, textWrap),
-		formula(fmt.Sprintf("M%d*J%d", row, row), float64(l.Count())*holds, number),
+		formula(fmt.Sprintf("M%d*J%d", row, row), float64(l.Count())*holds, amountLook(dim)),
 		formula(fmt.Sprintf("IF(R%d=0,0,%s)", row, cents(fmt.Sprintf("O%d*MIN(1,G%d/%s)", row, row, w.useCell("G", use)), shareDecimals)), buy.UsedOf(l), money),
 		str(key, l.Key()), num(l.Offer.Price, unitPrice),
 	)
@@ -106,8 +109,8 @@ func (w *writer) needCells(buy pricing.Purchase, what, supplier, code string) []
 	row, d := w.useRow[buy.Item.Key], buy.Item.Dim
 	return []cell{
 		str(text, buy.Item.Key), str(textWrap, what), str(text, supplier), str(text, code),
-		formula(w.useCell("D", row), w.u.of(d, buy.Need), number), formula(w.useCell("E", row), buy.Allowance, percent),
-		formula(w.useCell("F", row), w.toBuy(buy), number), str(text, w.u.name(d)),
+		formula(w.useCell("D", row), w.u.of(d, buy.Need), amountLook(d)), formula(w.useCell("E", row), buy.Allowance, percent),
+		formula(w.useCell("F", row), w.toBuy(buy), amountLook(d)), str(text, w.u.name(d)),
 	}
 }
 
@@ -139,10 +142,10 @@ func (w *writer) useCells(buy pricing.Purchase) []cell {
 	if at, ok := w.setting["allowance "+buy.Item.Allowance]; ok && buy.Allowance > 0 {
 		allowance = formula(at, buy.Allowance, percent)
 	}
-	toBuy := formula(fmt.Sprintf("D%d*(1+E%d)", row, row), w.toBuy(buy), number)
+	toBuy := formula(fmt.Sprintf("D%d*(1+E%d)", row, row), w.toBuy(buy), amountLook(d))
 	switch {
 	case buy.Item.Cut:
-		toBuy = num(w.toBuy(buy), number) // the plan's: pieces, laps and spares
+		toBuy = num(w.toBuy(buy), amountLook(d)) // the plan's: pieces, laps and spares
 	case d == estimate.Each:
 		toBuy.f = fmt.Sprintf("ROUNDUP(ROUND(D%d*(1+E%d),6),0)", row, row)
 	}
@@ -151,17 +154,17 @@ func (w *writer) useCells(buy pricing.Purchase) []cell {
 	used := w.sumLines("S", row)
 	state := str(text, stateOK)
 	if !single(buy) {
-		state = formula(fmt.Sprintf("IF(ROUND(D%d-K%d,4)=0,\"%s\",\"run estimate again\")", row, row, stateOK), stateOK, textWrap)
+		state = formula(fmt.Sprintf("IF(ROUND(D%d-K%d,4)=0,\"%s\",\"%s\")", row, row, stateOK, runAgain), stateOK, textWrap)
 	}
 	if buy.State != "" {
 		state = str(bad, buy.State)
 	}
 	return []cell{
 		str(text, buy.Item.Key), str(textWrap, buy.Item.Name), str(text, w.u.name(d)),
-		formula(needF, need, number), allowance, toBuy,
-		formula(bought, w.u.of(d, buy.Bought), number), formula(cost, buy.Cost, money), formula(used, buy.Used, money),
+		formula(needF, need, amountLook(d)), allowance, toBuy,
+		formula(bought, w.u.of(d, buy.Bought), amountLook(d)), formula(cost, buy.Cost, money), formula(used, buy.Used, money),
 		formula(fmt.Sprintf("ROUND(H%d-I%d,2)", row, row), buy.Unused, money),
-		num(need, number), state,
+		num(need, amountLook(d)), state,
 	}
 }
 

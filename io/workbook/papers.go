@@ -14,7 +14,7 @@ const masterRow = 3
 // words of the master check.
 const (
 	holds   = "Every sum holds"
-	differs = "LOOK: a sum differs"
+	differs = "LOOK at Checks"
 )
 
 // master returns the value of the master check at the run: by construction
@@ -36,6 +36,7 @@ func (w *writer) checksSheet() {
 		{"Takeoff and By opening", fmt.Sprintf("ROUND(%s-%s,2)", w.takeoffSum(), w.bid["shares"]), "the rows of Takeoff are the openings' costs"},
 		{"Summary and Materials", fmt.Sprintf("ROUND(%s-%s,2)", w.bid["materials cell"], w.bid["materials"]), "the bid starts from the materials"},
 		{"Used and not used", fmt.Sprintf("ROUND(%s+%s-%s,2)", w.useTotal("I"), w.useTotal("J"), w.useTotal("H")), "of every item"},
+		{"Plans and quantities", w.staleLines(), "items whose quantity was changed since the run: run estimate again"},
 		{"Parts of the total", fmt.Sprintf("ROUND(%s+%s-%s,2)", w.bid["cost cell"], w.bid["profit cell"], w.bid["total cell"]), "cost and profit are the total"},
 	}
 	for _, l := range lines {
@@ -65,6 +66,14 @@ func (w *writer) checksSheet() {
 	}
 	p.widths(34, 22, 12, 90)
 	p.freeze(masterRow, 0)
+}
+
+// staleLines counts the items whose plan an edit has overtaken.
+func (w *writer) staleLines() string {
+	if w.lastUse < firstRow {
+		return "0"
+	}
+	return fmt.Sprintf("COUNTIF(%s,\"%s\")", w.use.span(firstRow, 12, w.lastUse, 12), runAgain)
 }
 
 // takeoffSum sums the Cost column of Takeoff.
@@ -133,7 +142,7 @@ func (w *writer) reserved(h estimate.Hold) string {
 			continue
 		}
 		if r.Pieces() {
-			out = append(out, fmt.Sprintf("%d %s %s", r.Count, r.Name, w.u.words(r.Length)))
+			out = append(out, fmt.Sprintf("%d %s %s %s", r.Count, r.Item, r.Name, w.u.words(r.Length)))
 		} else {
 			out = append(out, r.Item)
 		}
@@ -151,8 +160,13 @@ func (w *writer) sourcesSheet() {
 		var sources []string
 		for _, f := range r.Funcs {
 			for _, s := range estimate.Sources {
-				if s.Func == f && !slices.Contains(sources, s.Source) {
-					sources = append(sources, s.Source)
+				if s.Func != f {
+					continue
+				}
+				for _, part := range strings.Split(s.Source, "; ") {
+					if !slices.Contains(sources, part) {
+						sources = append(sources, part)
+					}
 				}
 			}
 		}

@@ -32,7 +32,7 @@ var columnHelp = map[string]string{
 	"Units":          "How many units are joined side by side. Blank = 1.",
 	"Sits on":        "wood, slab or masonry. Blank = the default on Job.",
 	"Flange":         "integral, attached nailed, attached locating, casing or none. Blank = the default on Job.",
-	"Supplied by":    "builder: the unit is bought here. installer: it comes installed. owner: not in the price.",
+	"Supplied by":    "Blank = builder: the unit is bought here. installer: it comes installed. owner: not in the price.",
 	"Unit cost":      "Of one opening's unit. An owner's is never in the price.",
 	"Measured width": "Out to out of the set frame, where the trim will stand: the largest reading. Blank = trim is held.",
 	"Status":         "ordered, delivered, set, cut or hung.",
@@ -73,6 +73,9 @@ func Schedule(in ScheduleInput) ([]byte, error) {
 	w.measuredSheet()
 	w.costsSheet()
 	if in.Blank {
+		for range 40 {
+			w.measured.row(slices.Repeat([]cell{blank(inputText)}, len(in.Measured.Columns))...)
+		}
 		for range 10 {
 			w.costs.row(blank(inputText), blank(inputCount), blank(inputText), blank(inputUnitPrice), blank(inputText))
 		}

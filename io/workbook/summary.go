@@ -69,38 +69,56 @@ func (w *writer) priceBlock() {
 	}
 	lines := []bidLine{
 		{"materials", "Materials", cell{}, w.bid["materials"], bid.Materials, money, w.unpricedWords()},
-		{"units", "Windows and doors", cell{}, w.bid["units"], bid.Units, money, w.unitWords()},
-		{"costs", "Cost lines", cell{}, fmt.Sprintf("SUM(%s)", w.bid["cost column"]), bid.Costs, money, "of the job's own: see Cost lines"},
-		{"taxed units", "Units that are taxed here", cell{}, fmt.Sprintf("IF(%s=\"yes\",%s,0)", w.setting["tax units"], builder), bid.UnitsTaxable, money, "the builder's; an installer's price is installed, tax inside"},
-		{"taxed costs", "Cost lines that are taxed", cell{}, taxable, bid.CostsTaxable, money, ""},
-		{"tax", "Sales tax", rate("tax", job.Tax), cents("({materials}+{taxed units}+{taxed costs})*B{row}", rateDecimals), bid.Tax, money, "rounded once for the job, half a cent up"},
-		{"direct", "Direct cost", cell{}, "{materials}+{units}+{costs}+{tax}", bid.Direct, total, "without labour: add it as a cost line"},
+		{"units", "Windows and doors", cell{}, w.bid["units"], bid.Units, money, ""},
+		{"costs", "Cost lines", cell{}, fmt.Sprintf("SUM(%s)", w.bid["cost column"]), bid.Costs, money, "the job's own: see Cost lines"},
+		{"tax", "Sales tax", rate("tax", job.Tax), cents("{taxable}*B{row}", rateDecimals), bid.Tax, money, "on the tax base below, rounded once for the job, half a cent up"},
+		{"direct", "Direct cost", cell{}, "{materials}+{units}+{costs}+{tax}", bid.Direct, total, "labour only where it is a cost line"},
 		{"overhead", "Overhead", rate("overhead", job.Overhead), cents("{direct}*B{row}", rateDecimals), bid.Overhead, money, "of direct cost"},
 		{"contingency", "Contingency", rate("contingency", job.Contingency), cents("({direct}+{overhead})*B{row}", rateDecimals), bid.Contingency, money, "of direct cost and overhead"},
 		{"cost", "Cost", cell{}, "{direct}+{overhead}+{contingency}", bid.Cost, total, ""},
 		{"profit", "Profit", rate("profit", job.Profit), strings.NewReplacer("C%[1]s", "{cost}", "B%[2]s", "B{row}").Replace(profit), bid.Profit, money, profitWhy},
-		{"total", "Total", cell{}, "{cost}+{profit}", bid.Total, total, ""},
+		{"total", "Total", cell{}, "{cost}+{profit}", bid.Total, total, w.incompleteWords()},
+	}
+	base := []bidLine{
+		{"taxed units", "Tax base: units", cell{}, fmt.Sprintf("IF(%s=\"yes\",%s,0)", w.setting["tax units"], builder), bid.UnitsTaxable, money, "the builder's; an installer's price is installed, tax inside"},
+		{"taxed costs", "Tax base: cost lines", cell{}, taxable, bid.CostsTaxable, money, "those marked taxable"},
+		{"taxable", "Tax base, with materials", cell{}, "{materials}+{taxed units}+{taxed costs}", bid.Taxable, money, ""},
 	}
 	at := map[string]string{}
+	for i, l := range slices.Concat(lines, base) {
+		at[l.name] = "C" + itoa(p.next()+i)
+	}
 	for _, l := range lines {
-		row := p.next()
-		at[l.name] = "C" + itoa(row)
-		f := strings.ReplaceAll(l.f, "{row}", itoa(row))
-		for name, cell := range at {
-			f = strings.ReplaceAll(f, "{"+name+"}", cell)
-		}
-		label := text
-		if l.look == total {
-			label = totalText
-		}
-		if l.rate.v == nil {
-			l.rate = blank(label)
-		}
-		p.row(str(label, l.label), l.rate, formula(f, l.v, l.look), str(aside(label), l.why))
-		w.bid[l.name+" cell"] = p.ref(row, 3)
+		w.bidRow(l, at)
+	}
+	for _, l := range base {
+		w.bidRow(l, at)
 	}
 	w.otherRate(at)
 	w.perUnit(at["total"])
+}
+
+// bidRow writes a line of the bid; at holds the cell of each.
+func (w *writer) bidRow(l bidLine, at map[string]string) {
+	p := w.summary
+	row := p.next()
+	f := strings.ReplaceAll(l.f, "{row}", itoa(row))
+	for name, c := range at {
+		f = strings.ReplaceAll(f, "{"+name+"}", c)
+	}
+	label := text
+	if l.look == total {
+		label = totalText
+	}
+	if l.rate.v == nil {
+		l.rate = blank(label)
+	}
+	why := str(aside(label), l.why)
+	if l.name == "units" {
+		why = w.unitWords()
+	}
+	p.row(str(label, l.label), l.rate, formula(f, l.v, l.look), why)
+	w.bid[l.name+" cell"] = p.ref(row, 3)
 }
 
 // aside is the look of a remark in a line.
@@ -147,24 +165,40 @@ func (w *writer) perUnit(totalCell string) {
 func (w *writer) unpricedWords() string {
 	missing := w.in.Plan.Unpriced()
 	if len(missing) == 0 {
-		return "waste, spares and packs bought and not used inside"
+		return "waste, spares and what is bought and not used included"
 	}
 	return "NOT COMPLETE: " + strings.Join(missing, ", ")
 }
 
-func (w *writer) unitWords() string {
-	missing := len(w.in.Plan.Bid.NoUnitCost)
-	if missing == 0 {
-		return "the builder's and installer's; an owner's are the owner's"
+// unitWords says of the units what their price leaves out, after an edit too.
+func (w *writer) unitWords() cell {
+	const whole, gap = "the builder's and installer's; an owner's are the owner's", "NOT COMPLETE: a unit cost is not stated, see By opening"
+	words := whole
+	if len(w.in.Plan.Bid.NoUnitCost) > 0 {
+		words = gap
 	}
-	var marks []string
-	for _, i := range w.in.Plan.Bid.NoUnitCost {
-		marks = append(marks, w.in.Takeoff.Openings[i].Mark)
+	return formula(fmt.Sprintf("IF(COUNTIF(%s,\"%s\")=0,\"%s\",\"%s\")", w.bid["units column"], notStated, whole, gap), words, textWrap)
+}
+
+// incompleteWords says beside the total what it leaves out at the run.
+func (w *writer) incompleteWords() string {
+	var out []string
+	if w.in.LeftOut > 0 {
+		out = append(out, fmt.Sprintf("%d rows left out", w.in.LeftOut))
 	}
-	if len(marks) > 6 {
-		marks = append(marks[:6], fmt.Sprintf("%d more", missing-6))
+	if n := len(w.in.Plan.Unpriced()); n > 0 {
+		out = append(out, fmt.Sprintf("%d items without a price", n))
 	}
-	return "NOT COMPLETE, no unit cost: " + strings.Join(marks, ", ")
+	if n := len(w.in.Plan.Bid.NoUnitCost); n > 0 {
+		out = append(out, fmt.Sprintf("%d marks without a unit cost", n))
+	}
+	if n := estimate.Errors(w.in.Problems); n > 0 && len(out) == 0 {
+		out = append(out, fmt.Sprintf("%d errors on Checks", n))
+	}
+	if len(out) == 0 {
+		return ""
+	}
+	return "NOT COMPLETE: " + strings.Join(out, ", ")
 }
 
 // sureBlock says how far the figures can be trusted.
@@ -193,12 +227,27 @@ func (w *writer) sureBlock() {
 	line("Items without a price", len(w.in.Plan.Unpriced()), "none", "not complete", "not in the total; see Materials")
 	line("Errors", errors, "none", "look", "listed on Checks with their cells")
 	line("Warnings", warnings, "none", "look", "listed on Checks with their cells")
+	line("Marks without a unit cost", len(w.in.Plan.Bid.NoUnitCost), "none", "not complete", "not in the total at the run; type it on Openings")
 	line("Marks with something held", w.heldMarks(), "none", "held", "estimated and ordered, not cut: see Held and Measuring")
 	line("Prices used that are invented", w.inventedLines(), "none", "invented", "a starter list: put your suppliers' prices in its place")
 	if first, last := w.priceDates(); first != "" {
 		p.row(str(text, "Prices are from"), str(textRight, first), str(textCentre, "to "+last), str(textWrap, "prices of materials move: older than the Job's limit is warned of"))
 	}
-	p.row(str(text, "Boards and strips"), str(textRight, ""), str(textCentre, "planned"), str(textWrap, "on real lengths with kerf and spares, by first fit; no claim of least cost"))
+	for _, c := range []struct {
+		what  string
+		known bool
+		why   string
+	}{
+		{"Age of the prices", w.in.Book.Job.Date.Set, "needs the job date on Job"},
+		{"Products against the cold", w.in.Book.Job.ColdestF.Set, "needs the coldest forecast on Job"},
+		{"Lead paint", w.in.Book.Job.YearBuilt.Set, "needs the year built on Job"},
+	} {
+		if !c.known {
+			p.row(str(text, c.what), blank(text), str(warn, "not checked"), str(textWrap, c.why))
+		}
+	}
+	p.row(str(text, "Boards, strips and mixed packs"), blank(text), formula(fmt.Sprintf("IF(%s=0,\"planned\",\"%s\")", w.staleLines(), runAgain), "planned", textCentre),
+		str(textWrap, "on real lengths with kerf and spares, by first fit; no claim of least cost"))
 }
 
 func (w *writer) heldMarks() int {

@@ -38,12 +38,12 @@ func (u units) name(d estimate.Dimension) string { return u.by[d].name }
 func (u units) length(l measure.Length) float64 { return u.of(estimate.Lengthwise, int64(l)) }
 
 // words returns a length as people read it; its value is that of the number
-// beside it to 1/64 in.
+// beside it to 1/32 in.
 func (u units) words(l measure.Length) string {
 	if u.mm {
 		return measure.FormatMM(l) + " mm"
 	}
-	return measure.FormatFeetInches(l, 64)
+	return measure.FormatFeetInches(l, 32)
 }
 
 // size returns width x height as people read it.
@@ -51,7 +51,7 @@ func (u units) size(s estimate.Size) string {
 	if u.mm {
 		return measure.FormatMM(s.W) + " x " + measure.FormatMM(s.H)
 	}
-	return measure.FormatInches(s.W, 16) + " x " + measure.FormatInches(s.H, 16)
+	return measure.FormatInches(s.W, 32) + " x " + measure.FormatInches(s.H, 32)
 }
 
 // far names the unit of runs too long for inches, and farOf shows one in it.
