@@ -2,6 +2,7 @@ package estimate
 
 import (
 	"fmt"
+	"strings"
 
 	"sillwright/estimate/measure"
 )
@@ -37,11 +38,6 @@ func Cautions(o *Sized, job *Job) []Problem {
 	case o.Storey.Or(1) >= 2:
 		say(Warning, "Sill height", "upper storey with sill height or drop outside not stated: guard the opening", "fill in both to know; 29 CFR 1926.501(b)(14)")
 	}
-	if o.Kind != OverheadDoor && o.Kind != EntryDoor {
-		if w := GlassWeight(o.Frame.Area(), 2); w > liftAlone {
-			say(Note, "Frame width", fmt.Sprintf("two lites of 1/8 in glass alone would weigh up to %d lb: lift with two or more", measure.MulDiv(w, 1, 100)), "")
-		}
-	}
 	if o.Layout != "none" && o.Kind != OverheadDoor && (o.TrimSize.W > job.LargestFrame.W || o.TrimSize.H > job.LargestFrame.H) {
 		say(Note, "Frame width", "the trim frame is larger than the Job's frame to carry: cut and label the boards, put them together on site", "")
 	}
@@ -71,8 +67,35 @@ func jobCautions(t *Takeoff, job *Job) []Problem {
 	if job.YearBuilt.Set && job.YearBuilt.V < 1978 && len(t.Openings) > 0 {
 		out = append(out, Problem{Place{}, Warning, "house built before 1978: treat painted parts as lead paint at every opening", "work by a certified firm, 40 CFR 745; replacing a window is never exempt"})
 	}
+	if heavy, most := heavyMarks(t); len(heavy) > 0 {
+		out = append(out, Problem{Place{}, Note, fmt.Sprintf("lift with two or more: two lites of 1/8 in glass alone would weigh up to %d lb (%s)", measure.MulDiv(most, 1, 100), listed(heavy)), ""})
+	}
 	if job.Waiver != "" && len(t.Openings) > 0 {
 		out = append(out, Problem{Place{}, Warning, fmt.Sprintf("no head flashing is counted: waived under %s", job.Waiver), "check at every mark that the drop from eave to trim is at most a quarter of the overhang, and that this code is in force"})
 	}
 	return out
+}
+
+// heavyMarks returns the marks whose glass is too heavy for one, and the
+// heaviest weight.
+func heavyMarks(t *Takeoff) (marks []string, most int64) {
+	for i := range t.Openings {
+		o := &t.Openings[i]
+		if o.Kind == OverheadDoor || o.Kind == EntryDoor {
+			continue
+		}
+		if w := GlassWeight(o.Frame.Area(), 2); w > liftAlone {
+			marks, most = append(marks, o.Mark), max(most, w)
+		}
+	}
+	return marks, most
+}
+
+// listed names the first marks and counts the others.
+func listed(marks []string) string {
+	const shown = 8
+	if len(marks) <= shown {
+		return strings.Join(marks, ", ")
+	}
+	return fmt.Sprintf("%s and %d more", strings.Join(marks[:shown], ", "), len(marks)-shown)
 }

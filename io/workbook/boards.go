@@ -67,7 +67,7 @@ func (w *writer) boardWords(plan pricing.CutPlan, b cut.Board) string {
 func (w *writer) pieceWords(c pricing.CutPiece) string {
 	words := w.shopWords(c.Length)
 	if c.Width > 0 {
-		words += " x " + w.shopWords(c.Width)
+		words += " by " + w.shopWords(c.Width)
 	}
 	if c.Spare() {
 		return words + " spare"

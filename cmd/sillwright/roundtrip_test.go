@@ -1,0 +1,114 @@
+package main
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"sillwright/estimate"
+)
+
+// line finds a row of a sheet by what stands in its column Item; it returns
+// the row's number and its cells by header.
+func (b writtenBook) line(sheet, item string) (int, map[string]string) {
+	b.t.Helper()
+	for i, row := range b.table(sheet, "Item", "Code") {
+		if row["Item"] == item {
+			return b.header(sheet, "Item").row + 1 + i, row
+		}
+	}
+	require.Fail(b.t, "no such line", "%s: %s", sheet, item)
+	return 0, nil
+}
+
+// TestEditedEstimate types into an estimate what an estimator may: a count
+// under Override, and a price. The next run goes by them, and the run after it
+// comes to the same.
+func TestEditedEstimate(t *testing.T) {
+	inTemp(t)
+	succeed(t, "demo", "demo")
+	for _, job := range []string{"duplex", "workshop"} {
+		t.Run(job, func(t *testing.T) {
+			name := job + "-estimate.xlsx"
+			first := open(t, "demo/"+name)
+			primerRow, primer := first.line("Materials", "end-primer")
+			_, glue := first.line("Materials", "wood-glue") // there is one offer of it
+			priceRow, _ := first.line("Prices", "wood-glue")
+			edit(t, "demo/"+name, edited+name, map[string]any{
+				"Materials!" + estimate.CellName(primerRow, first.header("Materials", "Override").col): 4,
+				"Prices!" + estimate.CellName(priceRow, first.header("Prices", "Price").col):           19.85,
+			})
+			succeed(t, "estimate", edited+name, "--out", "second")
+			second := open(t, "second/"+name)
+			_, newPrimer := second.line("Materials", "end-primer")
+			_, newGlue := second.line("Materials", "wood-glue")
+			assert.Equal(t, "4", newPrimer["Override"])
+			assert.Equal(t, "4", newPrimer["Count"])
+			assert.Equal(t, 4*cents(t, primer["Unit price"]), cents(t, newPrimer["Extension"]))
+			assert.Equal(t, "19.85", newGlue["Unit price"])
+			assert.Equal(t, glue["Count"], newGlue["Count"])
+			more := cents(t, newPrimer["Extension"]) - cents(t, primer["Extension"]) + cents(t, newGlue["Extension"]) - cents(t, glue["Extension"])
+			assert.Positive(t, more)
+			assert.Equal(t, first.amount("Summary", "Materials", "Amount")+more, second.amount("Summary", "Materials", "Amount"), "nothing else has changed")
+			assert.Greater(t, second.amount("Summary", "Total", "Amount"), first.amount("Summary", "Total", "Amount")+more, "tax, overhead and profit follow")
+			for _, c := range []string{"Mark", "Item", "Each opening", "Total", "Worked out from"} {
+				assert.Equal(t, column(first.table("Takeoff", "Mark", "Item"), c), column(second.table("Takeoff", "Mark", "Item"), c))
+			}
+
+			succeed(t, "estimate", "second/"+name, "--out", "third")
+			same(t, second, open(t, "third/"+name))
+		})
+	}
+}
+
+func column(rows []map[string]string, header string) []string {
+	var out []string
+	for _, r := range rows {
+		out = append(out, r[header])
+	}
+	return out
+}
+
+// TestMeasuringReleases fills in the form that an estimate prints: what was
+// held is released, and what was bought for it serves.
+func TestMeasuringReleases(t *testing.T) {
+	inTemp(t)
+	succeed(t, "new", "job")
+	succeed(t, "estimate", "job/schedule.xlsx")
+	held := open(t, "job/schedule-estimate.xlsx")
+	waiting := held.table("Held", "Mark", "What waits")
+	require.Len(t, waiting, 1)
+	assert.Equal(t, "trim", waiting[0]["What waits"])
+	form := held.table("Measuring", "Mark", "Piece", "Ordered")
+	require.Len(t, form, 1)
+	require.Equal(t, "35-1/2 x 59-1/2", form[0]["Ordered"])
+
+	first, readings := held.header("Measuring", "Width 1"), map[string]any{}
+	for i, v := range []string{"35-1/2", "35-1/2", "35-1/2", "59-1/2", "59-1/2", "59-1/2"} {
+		readings["Measuring!"+estimate.CellName(first.row+1, first.col+i)] = v
+	}
+	edit(t, "job/schedule-estimate.xlsx", edited+"measured-estimate.xlsx", readings)
+	succeed(t, "estimate", edited+"measured-estimate.xlsx", "--out", "released")
+	released := open(t, "released/measured-estimate.xlsx")
+	assert.Equal(t, "nothing is held", released.table("Held", "Mark", "What waits")[0]["Mark"])
+	assert.Empty(t, released.table("Measuring", "Mark", "Piece", "Ordered"))
+	for _, c := range []string{"Key", "Count", "Extension"} {
+		assert.Equal(t, column(held.table("Materials", "Item", "Code"), c), column(released.table("Materials", "Item", "Code"), c), "measured as it was ordered, it needs nothing more")
+	}
+	assert.Equal(t, held.amount("Summary", "Total", "Amount"), released.amount("Summary", "Total", "Amount"))
+}
+
+func TestNewScheduleIsReadWithoutAProblem(t *testing.T) {
+	inTemp(t)
+	succeed(t, "new", "job")
+	write(t, "own.csv", ownPrices(t))
+	r := succeed(t, "check", "job/schedule.xlsx", "--prices", "own.csv")
+	assert.Equal(t, "schedule.xlsx: 1 opening, 0 rows left out, 0 errors\n", r.stdout, "the example row is an opening")
+	assert.Empty(t, r.stderr)
+
+	r = succeed(t, "estimate", "job/schedule.xlsx", "--prices", "job/prices.csv")
+	assert.Regexp(t, `(?m)^schedule-estimate\.xlsx +1 +[\d.]+ USD +1 +0/0$`, r.stdout)
+	assert.Equal(t, "prices.csv: note: prices of this list are invented (put your suppliers' prices in before you bid)\n", r.stderr)
+	sound(t, "job/schedule.xlsx")
+}

@@ -1,0 +1,145 @@
+package main
+
+import (
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"sillwright/estimate/measure"
+	"sillwright/pricing"
+)
+
+// moneyFoots wants the parts to be their wholes to the cent, in the plan and
+// in the cells.
+func (j writtenJob) moneyFoots(t *testing.T) {
+	shares, costs := measure.Money(0), measure.Money(0)
+	for _, s := range j.plan.Share {
+		shares += s
+	}
+	for _, p := range j.plan.Purchases {
+		costs += p.Cost
+		lines := measure.Money(0)
+		for _, l := range p.Lines {
+			lines += l.Extension
+		}
+		assert.Equal(t, p.Cost, lines, p.Item.Key)
+		assert.Equal(t, p.Cost, p.Used+p.Unused, p.Item.Key)
+	}
+	assert.Positive(t, j.plan.Materials)
+	assert.Equal(t, j.plan.Materials, costs, "the purchases")
+	assert.Equal(t, j.plan.Materials, shares+j.plan.Unused, "the shares, and what is not used")
+
+	b := j.written
+	takeoff := sum(t, b.table("Takeoff", "Mark", "Item", "Cost"), "Cost")
+	openings := b.table("By opening", "Mark", "Kind", "Materials")
+	openings = openings[:len(j.takeoff.Openings)] // the sums stand below
+	assert.Equal(t, shares, takeoff, "the rows of Takeoff")
+	assert.Equal(t, shares, sum(t, openings, "Materials"), "the rows of By opening")
+	assert.Equal(t, j.plan.Materials, b.amount("Summary", "Materials", "Amount"))
+	assert.Equal(t, j.plan.Materials, b.amount("Materials", "Materials", "Extension"))
+	assert.Equal(t, j.plan.Materials, b.amount("By opening", "Materials of the job", "Materials"))
+	assert.Equal(t, j.plan.Unused, b.amount("By opening", "Bought, not used", "Materials"))
+	assert.Equal(t, j.plan.Materials, sum(t, b.table("Materials", "Item", "Count", "Extension"), "Extension")-j.plan.Materials, "the lines, and their sum below them")
+	bid := j.plan.Bid
+	assert.Equal(t, bid.Total, bid.Materials+bid.Units+bid.Costs+bid.Tax+bid.Overhead+bid.Contingency+bid.Profit)
+	assert.Equal(t, bid.Total, b.amount("Summary", "Total", "Amount"))
+}
+
+// nothingRequiredIsUnlisted wants every item that a row of Takeoff asks for to
+// be bought, or to stand on Materials with the reason why not.
+func (j writtenJob) nothingRequiredIsUnlisted(t *testing.T) {
+	listed := map[string]bool{}
+	for _, line := range j.written.table("Materials", "Item", "Count", "State") {
+		bought := line["Count"] != "" && line["Count"] != "0"
+		listed[line["Item"]] = listed[line["Item"]] || bought || line["State"] != "" && line["State"] != "ok"
+	}
+	for _, row := range j.written.table("Takeoff", "Mark", "Item", "Total") {
+		if row["Item"] != "" {
+			assert.True(t, listed[row["Item"]], "%s of %s", row["Item"], row["Mark"])
+		}
+	}
+	for _, p := range j.plan.Purchases {
+		assert.True(t, p.State != "" || len(p.Lines) > 0, "%s: bought, or a reason why not", p.Item.Key)
+		if p.State == "" {
+			assert.GreaterOrEqual(t, p.Bought+p.Bought/1_000_000, p.ToBuy, p.Item.Key)
+		}
+	}
+}
+
+// everyPieceIsCut wants the plans to cut each piece that is required once, and
+// the spares, and the sheet Boards to list as many.
+func (j writtenJob) everyPieceIsCut(t *testing.T) {
+	boards := j.written.table("Boards", "Item", "Stock", "Pieces")
+	for _, p := range j.plan.Purchases {
+		if !p.Item.Cut || p.State != "" && len(p.Lines) == 0 {
+			continue
+		}
+		cut, spares, all := j.cut(p)
+		want := map[int]int64{}
+		for _, row := range p.Rows {
+			r := j.takeoff.Requirements[row]
+			want[row] = r.Count * j.takeoff.Openings[r.Opening].Qty
+		}
+		for _, row := range p.TooLong {
+			delete(want, row)
+		}
+		assert.Equal(t, want, cut, p.Item.Key)
+		spare := j.schedule.Book.Job.SpareStrips
+		if p.Item.Class == "boards" {
+			spare = j.schedule.Book.Job.SpareBoards
+		}
+		assert.Equal(t, spare, spares, "%s: spares", p.Item.Key)
+		listed := int64(0)
+		for _, board := range boards {
+			if board["Item"] == p.Item.Key {
+				listed += listedPieces(t, board["Pieces"], p.Item.Coil > 0)
+			}
+		}
+		assert.Equal(t, all, listed, "%s: pieces on the sheet Boards", p.Item.Key)
+	}
+}
+
+// cut counts what the plans of an item cut: the pieces of each requirement,
+// where those in parts count by their first; the spares; and everything.
+func (j writtenJob) cut(p pricing.Purchase) (required map[int]int64, spares, all int64) {
+	required = map[int]int64{}
+	for _, plan := range p.Plans {
+		for _, board := range plan.Plan.Boards {
+			for _, side := range plan.On(board) {
+				for _, i := range side {
+					piece := plan.Pieces[i]
+					all++
+					switch {
+					case piece.Spare():
+						spares++
+					case piece.Part == 1:
+						required[piece.Requirement]++
+					}
+				}
+			}
+		}
+	}
+	return required, spares, all
+}
+
+// listedPieces counts the pieces of a line of the sheet Boards: parted by
+// semicolons, like ones counted, "3 x 65 W1 jambs". Pieces of a coil have two
+// sides and may lie side by side, "2 x 32 x 9 W1 pan + 24 x 9 W2 pan".
+func listedPieces(t *testing.T, line string, coil bool) int64 {
+	t.Helper()
+	n := int64(0)
+	for _, run := range strings.Split(line, "; ") {
+		side := strings.Split(run, " + ")
+		count := int64(1)
+		if times := strings.Count(side[0], " x "); times == 2 || times == 1 && !coil {
+			var err error
+			count, err = strconv.ParseInt(run[:strings.Index(run, " x ")], 10, 64)
+			require.NoError(t, err, run)
+		}
+		n += count * int64(len(side))
+	}
+	return n
+}
