@@ -123,12 +123,3 @@ func TestDirectDependencies(t *testing.T) {
 	}
 	assert.ElementsMatch(t, []string{excelize, gocsv, cli, testify}, direct)
 }
-
-func TestTopLevel(t *testing.T) {
-	agreed := []string{"cmd", "estimate", "io", "pricing", "templates", "testdata", "go.mod", "go.sum", "README.md", "DEVELOPERS.md"}
-	entries, err := os.ReadDir("..")
-	require.NoError(t, err)
-	for _, e := range entries {
-		assert.True(t, strings.HasPrefix(e.Name(), ".") || slices.Contains(agreed, e.Name()), "%s is no agreed name", e.Name())
-	}
-}
