@@ -183,58 +183,79 @@ func (w *writer) takeoffSheet() {
 	heads := []string{"Mark", "Qty", "Step", "Work", "Item", "Piece", "Pieces", "Length", "Each opening", "Unit", "Total", "Cost", "Held", "Worked out from",
 		"Visit", "Rule", "Source", "Class", "Length, " + w.u.name(estimate.Lengthwise), "Item so far"}
 	p.row(strs(heading, heads...)...)
-	use := map[string]*pricing.Purchase{}
-	for i := range w.in.Plan.Purchases {
-		use[w.in.Plan.Purchases[i].Item.Key] = &w.in.Plan.Purchases[i]
-	}
-	before := map[string]int{} // row of the item's requirement before
-	sofar := map[string]int64{}
+	left, priced := w.notServed()
+	before := map[string]itemRow{} // by the name in column Item
 	for i, r := range t.Requirements {
-		row := w.rowOf[i]
-		o := t.Openings[r.Opening]
+		row, o := w.rowOf[i], t.Openings[r.Opening]
 		item, _ := w.in.Book.Items.Get(r.Item)
-		amount := w.u.of(r.Dim, r.Amount)
-		sofar[r.Item] += r.Amount * o.Qty
-		running, share := "K"+itoa(row), ""
-		buy := use[r.Item]
-		costCell := str(text, "no price")
-		prev := before[r.Item]
-		if prev > 0 {
-			running = fmt.Sprintf("T%d+K%d", prev, row)
+		name, cost := r.Item, str(text, "no price")
+		if left[i] {
+			// A name of its own, so that what is bought is shared over the rows
+			// that it serves.
+			name, cost = notBought+name, str(text, "not bought")
 		}
-		if buy != nil && len(buy.Lines) > 0 {
-			k := w.useRow[r.Item]
-			up := func(at int) string {
-				return cents(fmt.Sprintf("%s*T%d/%s", w.useCell("I", k), at, w.useCell("D", k)), shareDecimals)
-			}
-			share = up(row)
-			if prev > 0 {
-				share += "-" + up(prev)
-			}
-			costCell = formula(cents(share, shareDecimals), w.in.Plan.Share[i], money)
+		prev := before[name]
+		here := itemRow{row, prev.sofar + r.Amount*o.Qty}
+		before[name] = here
+		running := "K" + itoa(row)
+		if prev.row > 0 {
+			running = fmt.Sprintf("T%d+K%d", prev.row, row)
 		}
-		if prev > 0 && costCell.f != "" {
-			costCell.f = "ROUND(" + share + ",2)"
-		} else if costCell.f != "" {
-			costCell.f = share
+		if priced[name] {
+			cost = formula(w.shareFormula(r.Item, prev.row, row), w.in.Plan.Share[i], money)
 		}
+		amount, l := w.u.of(r.Dim, r.Amount), amountLook(r.Dim)
 		cells := []cell{
-			str(text, o.Mark), formula(w.qtyCell(r.Opening), o.Qty, count), str(text, r.Step), str(textWrap, r.Do), str(text, r.Item),
-			str(text, r.Name), blank(count), blank(textRight), num(amount, amountLook(r.Dim)), str(text, w.u.name(r.Dim)),
-			formula(fmt.Sprintf("B%d*I%d", row, row), float64(o.Qty)*amount, amountLook(r.Dim)), costCell, str(textWrap, r.Held), str(textWrap, r.Inputs),
+			str(text, o.Mark), formula(w.qtyCell(r.Opening), o.Qty, count), str(text, r.Step), str(textWrap, r.Do), str(text, name),
+			str(text, r.Name), blank(count), blank(textRight), num(amount, l), str(text, w.u.name(r.Dim)),
+			formula(fmt.Sprintf("B%d*I%d", row, row), float64(o.Qty)*amount, l), cost, str(textWrap, r.Held), str(textWrap, r.Inputs),
 			str(text, r.Visit), str(text, r.Rule), str(text, r.Source), str(text, item.Class), blank(inches),
-			formula(running, w.u.of(r.Dim, sofar[r.Item]), amountLook(r.Dim)),
+			formula(running, w.u.of(r.Dim, here.sofar), l),
 		}
 		if r.Pieces() {
 			cells[6], cells[7], cells[18] = num(r.Count, count), str(textRight, w.u.words(r.Length)), num(w.u.length(r.Length), inches)
 		}
 		p.row(cells...)
-		before[r.Item] = row
 	}
 	p.widths(7, 5, 5.5, 34, 17, 11, 7, 13, 10, 6, 11, 10, 13, 44, 6, 12, 44, 14, 11, 12)
 	p.printCols(14)
 	p.finish("TakeoffRows", firstRow-1, len(heads), 1)
 }
+
+// itemRow is where an item stood last on Takeoff, and its total up to there.
+type itemRow struct {
+	row   int
+	sofar int64
+}
+
+// notServed returns the requirements that no stock serves, and the items that
+// are bought.
+func (w *writer) notServed() (left map[int]bool, priced map[string]bool) {
+	left, priced = map[int]bool{}, map[string]bool{}
+	for _, buy := range w.in.Plan.Purchases {
+		for _, i := range buy.TooLong {
+			left[i] = true
+		}
+		priced[buy.Item.Key] = len(buy.Lines) > 0
+	}
+	return left, priced
+}
+
+// shareFormula returns what a row bears of its item's used cost: the share up
+// to the row less the share up to the item's row before, each to the cent.
+func (w *writer) shareFormula(item string, before, row int) string {
+	use := w.useRow[item]
+	upTo := func(row int) string {
+		return cents(fmt.Sprintf("%s*T%d/%s", w.useCell("I", use), row, w.useCell("D", use)), shareDecimals)
+	}
+	if before == 0 {
+		return upTo(row)
+	}
+	return fmt.Sprintf("ROUND(%s-%s,2)", upTo(row), upTo(before))
+}
+
+// notBought stands before the item of a row that no stock serves.
+const notBought = "NOT BOUGHT: "
 
 // qtyCell refers to the Qty of an opening on the Openings sheet.
 func (w *writer) qtyCell(opening int) string { return w.openingCell(opening, "Qty") }

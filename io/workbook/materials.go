@@ -109,7 +109,7 @@ func (w *writer) needCells(buy pricing.Purchase, what, supplier, code string) []
 	row, d := w.useRow[buy.Item.Key], buy.Item.Dim
 	return []cell{
 		str(text, buy.Item.Key), str(textWrap, what), str(text, supplier), str(text, code),
-		formula(w.useCell("D", row), w.u.of(d, buy.Need), amountLook(d)), formula(w.useCell("E", row), buy.Allowance, percent),
+		formula(w.useCell("D", row), w.served(buy), amountLook(d)), formula(w.useCell("E", row), buy.Allowance, percent),
 		formula(w.useCell("F", row), w.toBuy(buy), amountLook(d)), str(text, w.u.name(d)),
 	}
 }
@@ -130,6 +130,16 @@ func (w *writer) toBuy(buy pricing.Purchase) float64 {
 	return w.u.of(buy.Item.Dim, buy.Need) * (1 + float64(buy.Allowance)/1e6)
 }
 
+// served returns the need of an item less the rows that no stock serves.
+func (w *writer) served(buy pricing.Purchase) float64 {
+	need := buy.Need
+	for _, i := range buy.TooLong {
+		r := w.in.Takeoff.Requirements[i]
+		need -= r.Amount * w.in.Takeoff.Openings[r.Opening].Qty
+	}
+	return w.u.of(buy.Item.Dim, need)
+}
+
 func (w *writer) useCells(buy pricing.Purchase) []cell {
 	row, d := w.useRow[buy.Item.Key], buy.Item.Dim
 	rows := len(w.in.Takeoff.Requirements)
@@ -137,7 +147,7 @@ func (w *writer) useCells(buy pricing.Purchase) []cell {
 	if rows > 0 {
 		needF = fmt.Sprintf("SUMIF(Takeoff!$E$%d:$E$%d,A%d,Takeoff!$K$%d:$K$%d)", firstRow, firstRow+rows-1, row, firstRow, firstRow+rows-1)
 	}
-	need := w.u.of(d, buy.Need)
+	need := w.served(buy)
 	allowance := num(buy.Allowance, percent)
 	if at, ok := w.setting["allowance "+buy.Item.Allowance]; ok && buy.Allowance > 0 {
 		allowance = formula(at, buy.Allowance, percent)
