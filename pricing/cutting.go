@@ -221,7 +221,7 @@ func (c *cutter) tooMany() candidate {
 // solve plans the boards of the pieces, every one of which fits a stock. ok is
 // false if there are too many.
 func (c *cutter) solve(pieces []CutPiece) (p CutPlan, ok bool) {
-	p = CutPlan{Pieces: pieces, Offers: c.offers, Problem: cut.Problem{Kerf: c.kerf, Head: c.squaring, Tail: c.squaring}}
+	p = CutPlan{Pieces: pieces, Offers: c.offers, Problem: cut.Problem{Kerf: c.kerf, Head: c.squaring, Tail: c.squaring, CostOnly: true}}
 	for _, o := range c.offers {
 		p.Problem.Stocks = append(p.Problem.Stocks, cut.Stock{Length: measure.Length(o.Amount), Price: o.Price, Available: -1})
 	}

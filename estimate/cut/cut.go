@@ -14,11 +14,14 @@ const (
 )
 
 // Piece is a length to be cut, Count times. Pieces with a Length or Count of 0
-// or less are left out of a plan.
+// or less are left out of a plan. The flags never change what a plan costs.
 type Piece struct {
-	Length measure.Length
-	Count  int
-	Label  string // for the caller; it does not change the plan
+	Length  measure.Length
+	Count   int
+	Label   string // for the caller; it does not change the plan
+	Held    bool   // not to be cut yet: it comes after others of its length
+	Factory bool   // wants a factory end
+	Pair    bool   // comes in pairs that should be cut from one board
 }
 
 // Stock is a length that can be bought, or is on hand at price 0. Available is
@@ -44,25 +47,47 @@ type Problem struct {
 	Pieces           []Piece
 	Stocks           []Stock
 	Kerf, Head, Tail measure.Length
+	Effort           float64 // multiplies the work that may be spent; 0 or less is 1
+	CostOnly         bool    // of the cheapest plans, any will do
 }
 
 // Board is one board of a plan. Stock is an index into Problem.Stocks. Pieces
-// holds an index into Problem.Pieces for each piece on the board, longest
-// first. Offcut is what is left after the last cut, without Tail; it is 0 when
-// the blade runs off the end.
+// holds an index into Problem.Pieces for each piece on the board, in the order
+// of the saw: longest first, but for pieces that get a factory end, which are
+// the first, the last or both. Offcut is what is left after the last cut,
+// without Tail; it is 0 when the blade runs off the end.
 type Board struct {
 	Stock  int
 	Pieces []int
 	Offcut measure.Length
 }
 
+// Layout is Count boards that are cut alike, lengths and stock: Plan.Boards from
+// First on.
+type Layout struct{ First, Count int }
+
 // Plan is the answer to a Problem. Its boards go from the longest stock to the
 // shortest, and boards that are cut alike stand together.
 type Plan struct {
-	Boards []Board
-	Cost   measure.UnitPrice // the sum of the boards' prices
-	Bound  measure.UnitPrice // no plan for the pieces on the boards costs less
-	Proven bool              // Cost equals Bound: no plan is cheaper
-	Short  []int             // pieces of which at least one is on no board: too long for every stock, or the stock has run out
-	Method string            // how the plan was found, in words
+	Boards  []Board
+	Layouts []Layout
+	Cost    measure.UnitPrice // the sum of the boards' prices
+	Bound   measure.UnitPrice // no plan for the pieces on the boards costs less
+	Proven  bool              // Cost equals Bound: no plan is cheaper
+	Short   []int             // pieces of which at least one is on no board: too long for every stock, or the stock has run out
+	Method  string            // what closed the search: "greedy", "dive", "pattern program", "tree" or "work limit"
+	Work    int64             // steps of the search
+	Grid    measure.Length    // the unit that lengths were planned in; 0 is exact
+
+	// On a coarser grid than the lengths', pieces are planned as long as the next
+	// unit: no plan on that grid costs less than GridBound, which is Bound if
+	// Grid is 0.
+	GridBound measure.UnitPrice
+
+	AtEnds        int            // pieces at a factory end of those that want one
+	LongestOffcut measure.Length // of the boards
+	OffcutProven  bool           // no plan of this cost leaves a single offcut an inch longer
 }
+
+// Gap returns how much of the cost is not proven to be needed.
+func (p Plan) Gap() measure.UnitPrice { return p.Cost - p.Bound }

@@ -7,24 +7,26 @@ import (
 
 // plan writes a trial out as boards with the pieces of the problem. best is nil
 // when there is no stock.
-func (s *shop) plan(best *trial) Plan {
+func (s *shop) plan(p Problem, best *trial) Plan {
 	plan := Plan{Short: slices.Clone(s.short)}
 	if best != nil {
 		plan.Cost = best.cost
-		next := make([]int, len(s.groups)) // pieces of the group already on boards
+		var loads []load
+		var kinds []int
 		for _, i := range s.boardOrder(best) {
-			l, k := best.loads[i], best.kinds[i]
-			board := Board{Stock: s.kinds[k].stock, Offcut: s.offcut(l, k)}
-			for _, it := range l.items {
-				from := next[it.group]
-				next[it.group] += it.count
-				board.Pieces = append(board.Pieces, s.groups[it.group].pieces[from:next[it.group]]...)
+			loads, kinds = append(loads, best.loads[i]), append(kinds, best.kinds[i])
+		}
+		pieces, left, atEnds := s.hand(p, loads, kinds)
+		plan.AtEnds = atEnds
+		for i, l := range loads {
+			plan.Boards = append(plan.Boards, Board{Stock: s.kinds[kinds[i]].stock, Pieces: pieces[i], Offcut: s.offcut(l, kinds[i])})
+			plan.LongestOffcut = max(plan.LongestOffcut, plan.Boards[i].Offcut)
+			if i == 0 || kinds[i] != kinds[i-1] || !slices.Equal(l.items, loads[i-1].items) {
+				plan.Layouts = append(plan.Layouts, Layout{First: i})
 			}
-			plan.Boards = append(plan.Boards, board)
+			plan.Layouts[len(plan.Layouts)-1].Count++
 		}
-		for g, grp := range s.groups {
-			plan.Short = append(plan.Short, grp.pieces[next[g]:]...)
-		}
+		plan.Short = append(plan.Short, left...)
 	}
 	slices.Sort(plan.Short)
 	plan.Short = slices.Compact(plan.Short)

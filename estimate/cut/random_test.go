@@ -43,9 +43,9 @@ func TestRandomProblems(t *testing.T) {
 	}
 }
 
-// optimum is the least cost by trying everything, and false if not all pieces
-// can be cut.
-func optimum(p Problem) (measure.UnitPrice, bool) {
+// optimum is the least cost by trying everything and the longest single offcut
+// at that cost; false if not all pieces can be cut.
+func optimum(p Problem) (best measure.UnitPrice, offcut measure.Length, found bool) {
 	var lengths []measure.Length
 	for _, w := range p.Pieces {
 		for range w.Count {
@@ -58,15 +58,20 @@ func optimum(p Problem) (measure.UnitPrice, bool) {
 			left[i] = len(lengths)
 		}
 	}
-	best, found := measure.UnitPrice(math.MaxInt64), false
+	best = measure.UnitPrice(math.MaxInt64)
 	var rest []measure.Length
 	var place func(i int, cost measure.UnitPrice)
 	place = func(i int, cost measure.UnitPrice) {
-		if cost >= best {
+		if cost > best {
 			return
 		}
 		if i == len(lengths) {
-			best, found = cost, true
+			if cost < best {
+				best, offcut, found = cost, 0, true
+			}
+			for _, r := range rest {
+				offcut = max(offcut, r-p.Kerf)
+			}
 			return
 		}
 		for j := range rest {
@@ -88,27 +93,31 @@ func optimum(p Problem) (measure.UnitPrice, bool) {
 		}
 	}
 	place(0, 0)
-	return best, found
+	return best, offcut, found
 }
 
-func TestBoundAgainstEverything(t *testing.T) {
+func TestAgainstEverything(t *testing.T) {
 	r := rand.New(rand.NewSource(2))
-	proven := 0
+	compared, offcuts := 0, 0
 	for i := range 2000 {
 		p := randomProblem(r, 7, 3, i%2 == 1)
 		plan := Solve(p)
-		if len(plan.Short) > 0 {
+		best, offcut, ok := optimum(p)
+		require.Equal(t, ok, len(plan.Short) == 0, "%+v", p)
+		if !ok {
 			continue
 		}
-		best, ok := optimum(p)
-		require.True(t, ok)
-		require.LessOrEqual(t, plan.Bound, best, "%+v", p)
-		require.GreaterOrEqual(t, plan.Cost, best, "%+v", p)
-		if plan.Proven {
-			proven++
+		compared++
+		require.Equal(t, best, plan.Cost, "%+v", p)
+		require.Equal(t, best, plan.Bound, "%+v", p)
+		require.LessOrEqual(t, plan.LongestOffcut, offcut, "%+v", p)
+		if plan.OffcutProven {
+			offcuts++
+			require.Less(t, offcut, plan.LongestOffcut+inch, "%+v", p)
 		}
 	}
-	assert.Greater(t, proven, 500, "the bound is worth having")
+	assert.Greater(t, compared, 1000)
+	assert.Greater(t, offcuts, 9*compared/10)
 }
 
 func TestMoreStockNeverCostsMore(t *testing.T) {

@@ -7,50 +7,242 @@ import (
 	"sillwright/estimate/measure"
 )
 
-// Words for Plan.Method.
-const (
-	methodFirstFit = "longest piece first into the first board that takes it, on every pair of stock lengths; then every board from the cheapest stock that holds it"
-	methodTooMany  = "no plan: more than 1,000,000 pieces"
-)
+const methodTooMany = "no plan: more than 1,000,000 pieces"
 
-// Solve plans the cutting of a problem.
+// Solve plans the cutting of a problem at the least cost, and of the cheapest
+// plans one that suits a saw.
 //
-// For every ordered pair of stock lengths, the pieces are taken from the
-// longest down and each goes on the first board that takes it; if none does, a
-// board of the shorter length of the pair is begun, or of the longer for a
-// piece that the shorter cannot hold. The longer length of a pair holds every
-// piece that any stock of unlimited number holds. Then the boards are exchanged
-// for the cheapest set of stocks that holds what is on them. Of all pairs the
-// cheapest plan wins, then the one with the fewest boards, then the one with
-// the longest offcut, then the first pair by length. Adding a stock of
-// unlimited number to a problem without limits therefore never raises the cost,
-// unless it is the first that is long enough for a piece.
+// First fit gives a first plan; see firstFit. Then the gap to the lower bound is
+// closed by ever dearer means: boards filled to the last stroke at a cost that
+// the bound allows; the linear program over all layouts, whose integer bound no
+// plan can beat, and dives that round its solution; a tree on the numbers of
+// boards of each stock, bounded by cuts; and an integer program over all
+// layouts that a cheaper plan could have. Plan.Method says which one closed it.
+// The work is counted in steps and not in time, and limited: when it is spent,
+// Plan.Bound is below Plan.Cost.
 //
-// Where stock is limited, a length that has run out is replaced by the shortest
-// one left that holds the piece, and each pair is tried once more with what is
-// on hand for nothing filled before anything is bought. Plans that leave fewer
-// pieces without stock win over all others.
+// At equal cost the plan then has, as far as a tenth of the work goes: fewer
+// boards; the longest single offcut; fewer layouts; and as many of the pieces at
+// factory ends as its layouts allow.
 //
-// Plan.Bound is the largest of the lower bounds stated at lowerBound. The order
-// of Problem.Pieces changes the indices in the plan and nothing else. Problems
-// of more than MaxPieces pieces are not planned; all their pieces are Short.
+// Where lengths have no common unit that divides the longest stock into 65,536
+// or fewer, pieces are planned rounded up and stocks rounded down to a grid, and
+// Plan.Bound is what can be proved of the lengths as they are.
+//
+// The order of Problem.Pieces changes the indices in the plan and nothing else.
+// Problems of more than MaxPieces pieces are not planned; all their pieces are
+// Short.
 func Solve(p Problem) Plan {
 	s, ok := newShop(p)
 	if !ok {
 		return Plan{Short: allPieces(p), Method: methodTooMany}
 	}
-	var best *trial
-	for _, try := range s.trials() {
-		t := s.run(try)
-		if best == nil || t.betterThan(best) {
-			best = t
+	s.costOnly = p.CostOnly
+	w := &work{limit: workLimit}
+	if p.Effort > 0 {
+		w.limit = int64(min(float64(p.Effort*workLimit), 1<<55))
+	}
+	out := outcome{best: s.firstFit(), method: byGreedy}
+	out.bound = s.lowerBound(out.best)
+	out.gridBound = out.bound
+	if out.best != nil && out.best.unmet > 0 {
+		s.placeAll(&out, w)
+	}
+	if out.best != nil && len(out.best.loads) > 0 {
+		s.improve(&out, w)
+	}
+	plan := s.plan(p, out.best)
+	plan.Bound, plan.GridBound = out.bound, out.gridBound
+	plan.Proven = plan.Bound == plan.Cost
+	plan.OffcutProven = out.offcutProven
+	plan.Method, plan.Work, plan.Grid = out.method, w.used, out.grid
+	return plan
+}
+
+// outcome is the best plan so far and what is known of it.
+type outcome struct {
+	best             *trial
+	bound, gridBound measure.UnitPrice
+	grid             measure.Length // 0 if exact
+	method           string
+	offcutProven     bool
+}
+
+// placeAll looks for a plan that has room for every piece, which first fit has
+// not found, whatever it costs. It spends no more than an eighth of the work.
+func (s *shop) placeAll(out *outcome, w *work) {
+	m, ok := newModel(s, make([]int, len(s.groups)))
+	if !ok {
+		return
+	}
+	top := int64(1)
+	var room measure.Length
+	for _, k := range m.stocks {
+		top += int64(k.left) * k.price
+		room += measure.Length(k.left) * k.holds
+	}
+	if room < m.total {
+		return
+	}
+	q := &search{m: m, work: w, best: layouts{cost: top}}
+	w.within(w.limit/8, q.run)
+	if q.best.list != nil {
+		out.best = s.trial(m, q.best.list, 0)
+		out.bound = s.lowerBound(out.best)
+		out.gridBound = out.bound
+	}
+}
+
+// improve looks for the cheapest plan for the pieces that have room in the best
+// one, and for the one of that cost that suits a saw best.
+func (s *shop) improve(out *outcome, w *work) {
+	m, ok := newModel(s, out.best.missing)
+	if !ok {
+		return
+	}
+	q := &search{m: m, work: w, best: layouts{cost: int64(out.best.cost) / m.step}, bound: measure.CeilDiv(int64(out.bound), m.step)}
+	q.run()
+	out.method = q.method
+	out.take(s, m, q.best.list, 0)
+	out.gridBound = max(out.bound, measure.UnitPrice(q.bound*m.step))
+	if m.exact {
+		out.bound = out.gridBound
+	} else {
+		out.grid = m.grid
+		out.bound = min(out.best.cost, max(out.bound, s.exactBound(m, q)))
+	}
+	if !s.costOnly {
+		w.limit = max(w.limit, w.used) + w.limit/10
+		s.comfort(out, m, q, w)
+	}
+}
+
+// take takes a cutting as the best plan, if there is one. extra is what a piece
+// of the group after the last takes.
+func (o *outcome) take(s *shop, m *model, list []layout, extra measure.Length) {
+	if list != nil {
+		missing, unmet := o.best.missing, o.best.unmet
+		o.best = s.trial(m, list, extra)
+		o.best.missing, o.best.unmet = missing, unmet
+	}
+}
+
+// comfort changes the plan to what a saw wants: fewest boards, then the longest
+// single offcut, then fewest layouts.
+func (s *shop) comfort(out *outcome, m *model, q *search, w *work) {
+	extra := measure.Length(0)
+	if q.best.list == nil {
+		q.best.list = s.layoutsOf(m, out.best)
+	}
+	w.within(w.limit/40, q.fewer)
+	out.take(s, m, q.best.list, 0)
+	w.within(w.limit/20, func() {
+		takes := func(inches int64) measure.Length { return measure.Length(inches)*measure.Inch + s.kerf }
+		units := func(inches int64) measure.Length {
+			return measure.Length(measure.CeilDiv(int64(takes(inches)), int64(m.grid)))
+		}
+		found, list, exact := q.gather(int64(out.best.offcut/measure.Inch), units)
+		out.offcutProven = exact && m.exact && out.bound == out.best.cost
+		if list != nil {
+			extra = takes(found)
+			out.take(s, m, list, extra)
+		}
+	})
+	s.alike(out.best, extra, w)
+}
+
+// alike makes the layouts of a plan fewer. extra is what a piece of the group
+// after the last takes: room to be left, which is given up in the end.
+func (s *shop) alike(t *trial, extra measure.Length, w *work) {
+	if extra == 0 {
+		extra = s.keepOffcut(t)
+	}
+	r := reducer{work: w}
+	for _, g := range s.groups {
+		r.takes = append(r.takes, g.takes)
+	}
+	r.takes = append(r.takes, max(extra, 1))
+	for _, k := range s.kinds {
+		r.holds = append(r.holds, k.holds)
+	}
+	var list []layout
+	for i, l := range t.loads {
+		list = append(list, layout{t.kinds[i], 1, l.items})
+	}
+	list = r.reduce(list)
+	t.loads, t.kinds, t.offcut = nil, nil, 0
+	for _, l := range list {
+		b := load{}
+		for _, it := range l.items {
+			if it.group < len(s.groups) {
+				b.items = append(b.items, it)
+				b.used += measure.Length(it.count) * s.groups[it.group].takes
+			}
+		}
+		for range l.count {
+			if len(b.items) == 0 {
+				t.cost -= s.kinds[l.stock].price
+				continue
+			}
+			t.loads, t.kinds = append(t.loads, b), append(t.kinds, l.stock)
+			t.offcut = max(t.offcut, s.offcut(b, l.stock))
 		}
 	}
-	plan := s.plan(best)
-	plan.Bound = s.lowerBound(best)
-	plan.Proven = plan.Bound == plan.Cost
-	plan.Method = methodFirstFit
-	return plan
+}
+
+// keepOffcut puts a piece of the group after the last on the board with the
+// longest offcut, as long as that, and returns what it takes.
+func (s *shop) keepOffcut(t *trial) measure.Length {
+	for i := range t.loads {
+		if l := &t.loads[i]; t.offcut > 0 && s.offcut(*l, t.kinds[i]) == t.offcut {
+			l.items = append(slices.Clone(l.items), item{len(s.groups), 1})
+			return t.offcut + s.kerf
+		}
+	}
+	return 0
+}
+
+// layoutsOf returns the boards of a trial as layouts of a model, each on the
+// cheapest stock.
+func (s *shop) layoutsOf(m *model, t *trial) (list []layout) {
+	for _, l := range t.loads {
+		k := 0
+		for k < len(m.stocks)-1 && m.stocks[k].holds < m.length(l.items) {
+			k++
+		}
+		list = append(list, layout{k, 1, l.items})
+	}
+	return list
+}
+
+// trial writes a cutting of a model out in boards. extra is what a piece of the
+// group after the last takes, of which there is one.
+func (s *shop) trial(m *model, list []layout, extra measure.Length) *trial {
+	t := &trial{missing: make([]int, len(s.groups))}
+	need := append(slices.Clone(m.need), 1)
+	for _, lay := range list {
+		for range lay.count {
+			b := load{items: trimmed(lay.items, need)}
+			for _, it := range b.items {
+				need[it.group] -= it.count
+				takes := extra
+				if it.group < len(s.groups) {
+					takes = s.groups[it.group].takes
+				}
+				b.used += measure.Length(it.count) * takes
+			}
+			if len(b.items) > 0 {
+				t.loads = append(t.loads, b)
+			}
+		}
+	}
+	slices.SortStableFunc(t.loads, func(a, b load) int { return cmp.Compare(a.used, b.used) })
+	t.kinds = s.exchange(t.loads)
+	for i, k := range t.kinds {
+		t.cost += s.kinds[k].price
+		t.offcut = max(t.offcut, s.offcut(t.loads[i], k))
+	}
+	return t
 }
 
 func allPieces(p Problem) []int {
@@ -61,205 +253,4 @@ func allPieces(p Problem) []int {
 		}
 	}
 	return all
-}
-
-// opening says which boards are begun: kinds by index, and whether what is on
-// hand for nothing is filled first.
-type opening struct {
-	long, short int
-	onHandFirst bool
-}
-
-// trials returns every way to begin boards that is tried, in a fixed order.
-func (s *shop) trials() []opening {
-	var tries []opening
-	must := s.mustHold()
-	onHand := slices.ContainsFunc(s.kinds, func(k kind) bool { return k.onHand })
-	for long := range s.kinds {
-		if s.kinds[long].holds < must || s.sameAsBefore(long) {
-			continue
-		}
-		for short := 0; short <= long; short++ {
-			if s.sameAsBefore(short) {
-				continue
-			}
-			tries = append(tries, opening{long, short, false})
-			if onHand {
-				tries = append(tries, opening{long, short, true})
-			}
-		}
-	}
-	return tries
-}
-
-// sameAsBefore reports whether the kind before this one is of the same length,
-// so that boards begun of it would be the same.
-func (s *shop) sameAsBefore(i int) bool {
-	return i > 0 && s.kinds[i-1].holds == s.kinds[i].holds
-}
-
-// mustHold returns the longest piece that a stock of unlimited number holds.
-func (s *shop) mustHold() measure.Length {
-	var longest measure.Length
-	for _, k := range s.kinds {
-		if k.left >= s.count {
-			longest = max(longest, k.holds)
-		}
-	}
-	for _, g := range s.groups {
-		if g.takes <= longest {
-			return g.takes
-		}
-	}
-	return 0
-}
-
-// trial is a way to cut the pieces: the loads, from the least used to the most,
-// the kind of each, and how many pieces of each group found no board.
-type trial struct {
-	loads   []load
-	kinds   []int
-	missing []int
-	cost    measure.UnitPrice
-	unmet   int
-	offcut  measure.Length
-}
-
-func (t *trial) betterThan(u *trial) bool {
-	return cmp.Or(
-		cmp.Compare(t.unmet, u.unmet),
-		cmp.Compare(t.cost, u.cost),
-		cmp.Compare(len(t.loads), len(u.loads)),
-		cmp.Compare(u.offcut, t.offcut),
-	) < 0
-}
-
-// run fills boards by first fit, then exchanges them.
-func (s *shop) run(o opening) *trial {
-	t := &trial{missing: make([]int, len(s.groups))}
-	rack := s.newRack(o)
-	if o.onHandFirst {
-		t.loads = rack.takeOnHand()
-	}
-	for g, grp := range s.groups {
-		n := len(grp.pieces)
-		for i := 0; i < len(t.loads) && n > 0; i++ {
-			n -= t.loads[i].fill(g, grp.takes, n)
-		}
-		for n > 0 {
-			l, ok := rack.begin(grp.takes)
-			if !ok {
-				break
-			}
-			n -= l.fill(g, grp.takes, n)
-			t.loads = append(t.loads, l)
-		}
-		t.missing[g] = n
-		t.unmet += n
-	}
-	t.loads = slices.DeleteFunc(t.loads, func(l load) bool { return len(l.items) == 0 })
-	slices.SortStableFunc(t.loads, func(a, b load) int { return cmp.Compare(a.used, b.used) })
-	t.kinds = s.exchange(t.loads)
-	for i, k := range t.kinds {
-		t.cost += s.kinds[k].price
-		t.offcut = max(t.offcut, s.offcut(t.loads[i], k))
-	}
-	return t
-}
-
-// offcut returns what is left of a kind after the last cut of the load.
-func (s *shop) offcut(l load, kind int) measure.Length {
-	return max(0, s.kinds[kind].holds-l.used-s.kerf)
-}
-
-// rack is the stock during one trial: how many of each kind are left, and the
-// order in which kinds are reached for.
-type rack struct {
-	kinds []kind
-	left  []int
-	order []int
-}
-
-func (s *shop) newRack(o opening) rack {
-	r := rack{kinds: s.kinds, left: make([]int, len(s.kinds)), order: make([]int, 0, len(s.kinds))}
-	for i, k := range s.kinds {
-		r.left[i] = k.left
-	}
-	for _, base := range []int{o.short, o.long} { // and all others of the same length
-		for i, k := range s.kinds {
-			if k.holds == s.kinds[base].holds {
-				r.order = append(r.order, i)
-			}
-		}
-	}
-	for i := range s.kinds {
-		r.order = append(r.order, i)
-	}
-	return r
-}
-
-// begin takes the first kind in order that is left and holds the piece.
-func (r rack) begin(takes measure.Length) (load, bool) {
-	for _, i := range r.order {
-		if r.left[i] > 0 && r.kinds[i].holds >= takes {
-			r.left[i]--
-			return load{holds: r.kinds[i].holds}, true
-		}
-	}
-	return load{}, false
-}
-
-// takeOnHand takes everything that is on hand for nothing, shortest first.
-func (r rack) takeOnHand() []load {
-	var loads []load
-	for i, k := range r.kinds {
-		for ; k.onHand && r.left[i] > 0; r.left[i]-- {
-			loads = append(loads, load{holds: k.holds})
-		}
-	}
-	return loads
-}
-
-// exchange returns the cheapest kinds that hold the loads, which come from the
-// least used to the most: kind i of the result is for load i. There must be
-// stock for all of them.
-//
-// A set of boards can hold the loads, one each, if and only if for every length
-// it has no more boards up to that length than there are loads that fit one.
-// Such sets are the independent sets of a matroid, so taking the cheapest board
-// that keeps to this, again and again, gives the least cost. Of boards at one
-// price the shortest is taken, to spare the longer ones on hand.
-func (s *shop) exchange(loads []load) []int {
-	room := make([]int, len(s.kinds)) // loads that fit a kind, less boards taken up to its length
-	for i, k := range s.kinds {
-		room[i], _ = slices.BinarySearchFunc(loads, k.holds, func(l load, holds measure.Length) int {
-			if l.used <= holds {
-				return -1
-			}
-			return 1
-		})
-	}
-	byPrice := make([]int, len(s.kinds))
-	for i := range byPrice {
-		byPrice[i] = i
-	}
-	slices.SortStableFunc(byPrice, func(a, b int) int { return cmp.Compare(s.kinds[a].price, s.kinds[b].price) })
-	take := make([]int, len(s.kinds))
-	for _, i := range byPrice {
-		from := i // kinds of the same length share their room
-		for from > 0 && s.sameAsBefore(from) {
-			from--
-		}
-		take[i] = min(s.kinds[i].left, slices.Min(room[from:]))
-		for j := from; j < len(room); j++ {
-			room[j] -= take[i]
-		}
-	}
-	kinds := make([]int, 0, len(loads))
-	for i, n := range take {
-		for range n {
-			kinds = append(kinds, i)
-		}
-	}
-	return kinds
 }

@@ -15,7 +15,7 @@ import (
 // are on the same boards, marked, so that measuring them later needs no more.
 func (w *writer) boardsSheet() {
 	p := w.boards
-	w.top(p, "Boards", "How each board, stick, roll and coil was planned, longest pieces first. HELD = leave that length whole until it is measured. By first fit: no claim of least cost.")
+	w.top(p, "Boards", "How each board, stick, roll and coil was planned, longest pieces first. HELD = leave that length whole until it is measured.")
 	heads := []string{"Item", "No.", "Stock", "Pieces", "Kerf", "Left over", "Left over, " + w.u.name(estimate.Lengthwise)}
 	p.row(strs(heading, heads...)...)
 	for _, buy := range w.in.Plan.Purchases {

@@ -247,7 +247,21 @@ func (w *writer) sureBlock() {
 		}
 	}
 	p.row(str(text, "Boards, strips and mixed packs"), blank(text), formula(fmt.Sprintf("IF(%s=0,\"planned\",\"%s\")", w.staleLines(), runAgain), "planned", textCentre),
-		str(textWrap, "on real lengths with kerf and spares, by first fit; no claim of least cost"))
+		str(textWrap, w.provenWords()))
+}
+
+// provenWords says of how many cutting plans it is proven that none costs less.
+func (w *writer) provenWords() string {
+	plans, proven := 0, 0
+	for _, buy := range w.in.Plan.Purchases {
+		for _, p := range buy.Plans {
+			plans++
+			if p.Plan.Proven {
+				proven++
+			}
+		}
+	}
+	return fmt.Sprintf("on real lengths with kerf and spares; of %d cutting plans %d are proven to cost least from their supplier", plans, proven)
 }
 
 func (w *writer) heldMarks() int {

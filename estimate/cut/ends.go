@@ -1,0 +1,165 @@
+package cut
+
+import (
+	"cmp"
+	"slices"
+)
+
+// hander hands the pieces of each group out to the boards of a plan: pieces of
+// one length are alike to the plan, but not to the fitter.
+type hander struct {
+	s      *shop
+	p      Problem
+	loads  []load
+	ends   []int         // factory ends of each board
+	atEnds []map[int]int // pieces of each group that get one, of each board
+	left   []int         // pieces of each group that are still to get one
+	queue  [][]int       // pieces of each group not handed out yet
+	steps  int           // that may still be spent on ends
+}
+
+// hand returns the pieces of each load, in the order of the saw: from the
+// longest, but for those that get a factory end, which stand first and last.
+//
+// As many pieces that want a factory end get one as the layouts allow. Pieces
+// that come in pairs stand together where two of a length are on a board. Held
+// pieces come after the others of their length, so that they gather on the last
+// boards. left is the pieces that are on no board.
+func (s *shop) hand(p Problem, loads []load, kinds []int) (boards [][]int, left []int, atEnds int) {
+	h := hander{s: s, p: p, loads: loads, steps: 50_000_000}
+	usable := 0
+	for _, trim := range []bool{p.Head > 0, p.Tail > 0} {
+		if !trim {
+			usable++
+		}
+	}
+	for _, k := range kinds {
+		n := usable
+		if s.kinds[k].onHand {
+			n = 0 // an offcut: nobody knows which end is the factory's
+		}
+		h.ends, h.atEnds = append(h.ends, n), append(h.atEnds, map[int]int{})
+	}
+	for g, grp := range s.groups {
+		q := slices.Clone(grp.pieces)
+		slices.SortStableFunc(q, func(a, b int) int { return cmp.Compare(btoi(p.Pieces[a].Held), btoi(p.Pieces[b].Held)) })
+		h.queue = append(h.queue, q)
+		want := 0
+		for _, i := range q {
+			want += btoi(p.Pieces[i].Factory)
+		}
+		got := 0
+		for ; got < want && h.give(g, make([]bool, len(loads))); got++ {
+		}
+		h.left = append(h.left, got)
+		atEnds += got
+	}
+	for b := range loads {
+		boards = append(boards, h.board(b))
+	}
+	for _, q := range h.queue {
+		left = append(left, q...)
+	}
+	return boards, left, atEnds
+}
+
+func btoi(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
+}
+
+// give gives a factory end to one more piece of a group, moving others to other
+// boards if need be: an augmenting path, so that no more could be given in any
+// other way. seen marks boards that have been tried.
+func (h *hander) give(g int, seen []bool) bool {
+	h.steps -= len(h.loads)
+	for b := range h.loads {
+		if h.steps < 0 {
+			return false
+		}
+		if seen[b] || h.ends[b] == 0 || h.atEnds[b][g] >= countOf(h.loads[b].items, g) {
+			continue
+		}
+		seen[b] = true
+		if h.used(b) < h.ends[b] {
+			h.atEnds[b][g]++
+			return true
+		}
+		for _, it := range h.loads[b].items {
+			if it.group != g && h.atEnds[b][it.group] > 0 && h.give(it.group, seen) {
+				h.atEnds[b][it.group]--
+				h.atEnds[b][g]++
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func (h *hander) used(b int) (n int) {
+	for _, it := range h.loads[b].items {
+		n += h.atEnds[b][it.group]
+	}
+	return n
+}
+
+// board hands out the pieces of a board.
+func (h *hander) board(b int) []int {
+	var ends, rest []int
+	for _, it := range h.loads[b].items {
+		n := it.count
+		for range h.atEnds[b][it.group] {
+			ends = append(ends, h.next(it.group, func(p Piece) bool { return p.Factory }))
+			h.left[it.group]--
+			n--
+		}
+		rest = append(rest, h.several(it.group, n)...)
+	}
+	switch {
+	case len(ends) == 0:
+		return rest
+	case len(ends) == 2:
+		return slices.Concat(ends[:1], rest, ends[1:])
+	case h.p.Head > 0:
+		return append(rest, ends[0])
+	}
+	return append(ends, rest...)
+}
+
+// next takes the first piece of a group out of its queue that is as asked, or
+// the first at all.
+func (h *hander) next(g int, is func(Piece) bool) int {
+	q := h.queue[g]
+	at := max(0, slices.IndexFunc(q, func(i int) bool { return is(h.p.Pieces[i]) }))
+	i := q[at]
+	h.queue[g] = slices.Delete(q, at, at+1)
+	return i
+}
+
+// several takes n pieces of a group: pairs while there is room for two, and a
+// single one rather than half a pair. Pieces that still want a factory end are
+// left for boards that give them one, as long as there are others.
+func (h *hander) several(g, n int) (out []int) {
+	left := h.left[g]
+	if left == 0 && !h.anyPair(g) {
+		out, h.queue[g] = h.queue[g][:n:n], h.queue[g][n:]
+		return slices.Clone(out)
+	}
+	for len(out) < n {
+		single := n-len(out) == 1
+		i := h.next(g, func(p Piece) bool { return !(p.Factory && left > 0) && !(p.Pair && single) })
+		out = append(out, i)
+		if h.p.Pieces[i].Pair && !single && slices.Contains(h.queue[g], i) {
+			at := slices.Index(h.queue[g], i)
+			h.queue[g] = slices.Delete(h.queue[g], at, at+1)
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+func (h *hander) anyPair(g int) bool {
+	return slices.ContainsFunc(h.queue[g], func(i int) bool { return h.p.Pieces[i].Pair })
+}

@@ -1,0 +1,217 @@
+package cut
+
+import (
+	"flag"
+	"fmt"
+	"math/rand"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"sillwright/estimate/measure"
+)
+
+var update = flag.Bool("update", false, "write the golden files anew")
+
+// layoutsOf counts the distinct layouts of a plan, by lengths.
+func layoutsOf(p Problem, plan Plan) int {
+	seen := map[string]bool{}
+	for _, b := range plan.Boards {
+		var lengths []measure.Length
+		for _, i := range b.Pieces {
+			lengths = append(lengths, p.Pieces[i].Length)
+		}
+		slices.Sort(lengths)
+		seen[fmt.Sprint(p.Stocks[b.Stock].Length, p.Stocks[b.Stock].Price, lengths)] = true
+	}
+	return len(seen)
+}
+
+func distinctLengths(p Problem) int {
+	seen := map[measure.Length]bool{}
+	for _, w := range p.Pieces {
+		seen[w.Length] = true
+	}
+	return len(seen)
+}
+
+func TestFactoryEnds(t *testing.T) {
+	four := []Piece{{Length: 40 * inch, Count: 4, Factory: true}, {Length: 30 * inch, Count: 4}}
+	for _, c := range []struct {
+		reason     string
+		pieces     []Piece
+		head, tail measure.Length
+		stock      Stock
+		atEnds     int
+	}{
+		// arithmetic: 2 boards of 144 take 2 x 40 and 2 x 30 each
+		{"two ends a board, all four pieces", four, 0, 0, Stock{144 * inch, 1, unlimited}, 4},
+		{"one end squared", four, inch, 0, Stock{144 * inch, 1, unlimited}, 2},
+		{"the other", four, 0, inch, Stock{144 * inch, 1, unlimited}, 2},
+		{"both", four, inch, inch, Stock{144 * inch, 1, unlimited}, 0},
+		{"offcuts on hand have none that is known", four, 0, 0, Stock{144 * inch, 0, 2}, 0},
+		{"no piece wants one", pieces(40*inch, 4), 0, 0, Stock{144 * inch, 1, unlimited}, 0},
+		{"three on a board with two ends", []Piece{{Length: 40 * inch, Count: 3, Factory: true}}, 0, 0, Stock{144 * inch, 1, unlimited}, 2},
+	} {
+		p := Problem{Pieces: c.pieces, Stocks: []Stock{c.stock}, Head: c.head, Tail: c.tail}
+		plan := Solve(p)
+		check(t, p, plan)
+		assert.Equal(t, c.atEnds, plan.AtEnds, c.reason)
+		ends := 0
+		for _, b := range plan.Boards {
+			n := len(b.Pieces)
+			if c.stock.Price > 0 && c.head == 0 && p.Pieces[b.Pieces[0]].Factory {
+				ends++
+			}
+			if c.stock.Price > 0 && c.tail == 0 && n > 1 && p.Pieces[b.Pieces[n-1]].Factory {
+				ends++
+			}
+		}
+		assert.Equal(t, c.atEnds, ends, "%s: %v", c.reason, plan.Boards)
+	}
+}
+
+// Marks of one length are dealt out so that those which want an end are on
+// boards that have one to give.
+func TestFactoryEndsAreSharedOut(t *testing.T) {
+	p := Problem{Stocks: []Stock{{100 * inch, 1, unlimited}}, Pieces: []Piece{
+		{Length: 30 * inch, Count: 6}, {Length: 30 * inch, Count: 6, Factory: true},
+	}}
+	plan := Solve(p)
+	check(t, p, plan)
+	require.Len(t, plan.Boards, 4)
+	assert.Equal(t, 6, plan.AtEnds, "three a board, two ends each: %v", plan.Boards)
+}
+
+func TestPairsStandTogether(t *testing.T) {
+	p := Problem{Stocks: []Stock{{130 * inch, 1, unlimited}}, Pieces: []Piece{
+		{Length: 40 * inch, Count: 1}, {Length: 40 * inch, Count: 2, Pair: true},
+		{Length: 40 * inch, Count: 2, Pair: true}, {Length: 40 * inch, Count: 1},
+	}}
+	plan := Solve(p)
+	check(t, p, plan)
+	require.Len(t, plan.Boards, 2)
+	for _, b := range plan.Boards {
+		for _, pair := range []int{1, 2} {
+			n := 0
+			for _, i := range b.Pieces {
+				if i == pair {
+					n++
+				}
+			}
+			assert.NotEqual(t, 1, n, "piece %d of %v", pair, b.Pieces)
+		}
+	}
+}
+
+func TestHeldPiecesComeLast(t *testing.T) {
+	p := Problem{Stocks: []Stock{{100 * inch, 1, unlimited}}, Pieces: []Piece{
+		{Length: 30 * inch, Count: 3, Held: true}, {Length: 30 * inch, Count: 6},
+	}}
+	plan := Solve(p)
+	check(t, p, plan)
+	require.Len(t, plan.Boards, 3)
+	assert.Equal(t, []int{0, 0, 0}, plan.Boards[2].Pieces)
+	q := p
+	q.Pieces = []Piece{{Length: 30 * inch, Count: 3}, {Length: 30 * inch, Count: 6}}
+	assert.Equal(t, Solve(q).Cost, plan.Cost, "measuring it later needs no board more")
+}
+
+// Generated jobs; the ratio is what this program reached, and may only fall.
+func TestLayoutsAreFew(t *testing.T) {
+	layouts, before, lengths := 0, 0, 0
+	for _, f := range families[:2] {
+		for seed := range int64(f.of) {
+			p := f.generate(seed)
+			plan := Solve(p)
+			check(t, p, plan)
+			require.Equal(t, layoutsOf(p, plan), len(plan.Layouts))
+			layouts += len(plan.Layouts)
+			lengths += distinctLengths(p)
+			p.CostOnly = true
+			plain := Solve(p)
+			before += layoutsOf(p, plain)
+			require.Equal(t, plain.Cost, plan.Cost)
+			require.GreaterOrEqual(t, plan.LongestOffcut, plain.LongestOffcut)
+			require.LessOrEqual(t, len(plan.Boards), len(plain.Boards))
+		}
+	}
+	t.Logf("%d layouts for %d lengths, %d before they were made fewer", layouts, lengths, before)
+	assert.LessOrEqual(t, 100*layouts, 105*lengths)
+	assert.Less(t, layouts, before)
+}
+
+// Millimetres and eighths of an inch have a unit of 0.025 mm in common, too
+// fine for 20 ft boards: plans are made on 0.1 mm, and bounds are of the exact
+// lengths. Source: arithmetic
+func TestCoarseGrid(t *testing.T) {
+	r := rand.New(rand.NewSource(9))
+	proven := 0
+	for range 60 {
+		p := Problem{Kerf: eighth}
+		for range 3 + r.Intn(8) {
+			p.Pieces = append(p.Pieces,
+				Piece{Length: measure.Length(300+r.Intn(1800)) * measure.Millimetre, Count: 1 + r.Intn(4)},
+				Piece{Length: measure.Length(100+r.Intn(600)) * eighth, Count: 1 + r.Intn(4)})
+		}
+		p.Stocks = boards(880, 1122, 1372, 1632, 1900, 2463)
+		plan := Solve(p)
+		check(t, p, plan)
+		require.Equal(t, measure.Millimetre/10, plan.Grid)
+		require.LessOrEqual(t, plan.Bound, plan.GridBound)
+		require.LessOrEqual(t, plan.GridBound, plan.Cost)
+		if plan.Proven {
+			proven++
+		}
+	}
+	t.Logf("%d of 60 proven on exact lengths", proven)
+	assert.Greater(t, proven, 0)
+}
+
+func TestWorkIsLimited(t *testing.T) {
+	p := jobs[1].problem()
+	little := p
+	little.Effort = 0.001
+	few, all := Solve(little), Solve(p)
+	check(t, little, few)
+	assert.Equal(t, "work limit", few.Method)
+	assert.False(t, few.Proven)
+	assert.Less(t, few.Work, all.Work)
+	assert.GreaterOrEqual(t, few.Cost, all.Cost)
+	assert.LessOrEqual(t, few.Bound, all.Bound)
+	assert.Positive(t, few.Gap())
+}
+
+// The goldens show whole plans, so that a change is seen; they are the same on
+// every machine.
+func TestGoldenPlans(t *testing.T) {
+	for _, j := range jobs {
+		p := j.problem()
+		p.Pieces[0].Factory = true
+		plan := Solve(p)
+		check(t, p, plan)
+		var b strings.Builder
+		fmt.Fprintf(&b, "cost %d bound %d by %s, work %d\n", plan.Cost, plan.Bound, plan.Method, plan.Work)
+		fmt.Fprintf(&b, "%d boards, %d layouts, longest offcut %d/32, %d at factory ends\n", len(plan.Boards), len(plan.Layouts), plan.LongestOffcut*32/inch, plan.AtEnds)
+		for _, l := range plan.Layouts {
+			board := plan.Boards[l.First]
+			fmt.Fprintf(&b, "%d x %d:", l.Count, p.Stocks[board.Stock].Length*32/inch)
+			for _, i := range board.Pieces {
+				fmt.Fprintf(&b, " %d", p.Pieces[i].Length*32/inch)
+			}
+			b.WriteString("\n")
+		}
+		file := filepath.Join("testdata", j.name+".golden")
+		if *update {
+			require.NoError(t, os.WriteFile(file, []byte(b.String()), 0o644))
+		}
+		want, err := os.ReadFile(file)
+		require.NoError(t, err)
+		assert.Equal(t, string(want), b.String(), j.name)
+	}
+}
