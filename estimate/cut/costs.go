@@ -7,6 +7,7 @@ import "sillwright/estimate/measure"
 type costs struct {
 	holds []measure.Length // for each cost; below 0, there is no such set
 	total measure.Length
+	unit  int64 // what a cost is divided by to look it up
 }
 
 // maxCosts is how many costs are looked into; a bound above is not raised.
@@ -16,7 +17,7 @@ const maxCosts = 1 << 20
 //
 //	holds(c) = max Σ holds(k) × n(k)  subject to  Σ price(k) × n(k) = c, n(k) ≤ left(k)
 func newCosts(m *model, top int64, w *work) *costs {
-	c := &costs{total: m.total}
+	c := &costs{total: m.total, unit: 1}
 	if top >= maxCosts {
 		return c
 	}
@@ -65,10 +66,8 @@ func (c *costs) addStock(s stock) {
 // pieces, or the first cost that was not looked into.
 func (c *costs) from(low int64) int64 {
 	low = max(low, 0)
-	for ; low < int64(len(c.holds)); low++ {
-		if c.holds[low] >= c.total {
-			break
-		}
+	for c.holds != nil && low/c.unit < int64(len(c.holds)) && c.holds[low/c.unit] < c.total {
+		low = (low/c.unit + 1) * c.unit
 	}
 	return low
 }

@@ -33,7 +33,7 @@ func newCover(m *model, w *work) *cover {
 		dearest = max(dearest, s.price)
 	}
 	n := len(m.stocks)
-	c.lp = newProgram(n, 1e-9*float64(dearest), w)
+	c.lp = newProgram(n, float64(1e-9*float64(dearest)), w)
 	// The dual of  min Σ price z  under the cuts and low ≤ z ≤ high: a column a
 	// cut, one for each low and high; its row prices are -z.
 	for _, sign := range []float64{1, -1} {
@@ -42,7 +42,7 @@ func newCover(m *model, w *work) *cover {
 		}
 	}
 	for k, s := range m.stocks {
-		c.lp.b[k] = float64(s.price) + float64(float64(k%23+11)*1e-8*float64(dearest))
+		c.lp.b[k] = float64(s.price) + float64(float64(float64(k%23+11)*1e-8)*float64(dearest))
 	}
 	c.reset()
 	return c

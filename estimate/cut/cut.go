@@ -49,6 +49,7 @@ type Problem struct {
 	Kerf, Head, Tail measure.Length
 	Effort           float64 // multiplies the work that may be spent; 0 or less is 1
 	CostOnly         bool    // of the cheapest plans, any will do
+	Roll             bool    // no saw is set for each length: one long offcut comes before like layouts
 }
 
 // Board is one board of a plan. Stock is an index into Problem.Stocks. Pieces
@@ -69,24 +70,27 @@ type Layout struct{ First, Count int }
 // Plan is the answer to a Problem. Its boards go from the longest stock to the
 // shortest, and boards that are cut alike stand together.
 type Plan struct {
-	Boards  []Board
-	Layouts []Layout
-	Cost    measure.UnitPrice // the sum of the boards' prices
-	Bound   measure.UnitPrice // no plan for the pieces on the boards costs less
-	Proven  bool              // Cost equals Bound: no plan is cheaper
-	Short   []int             // pieces of which at least one is on no board: too long for every stock, or the stock has run out
-	Method  string            // what closed the search: "greedy", "dive", "pattern program", "tree" or "work limit"
-	Work    int64             // steps of the search
-	Grid    measure.Length    // the unit that lengths were planned in; 0 is exact
+	Boards   []Board
+	Layouts  []Layout
+	Cost     measure.UnitPrice // the sum of the boards' prices
+	Bound    measure.UnitPrice // no plan for the pieces on the boards costs less
+	Proven   bool              // Cost equals Bound: no plan is cheaper
+	Short    []int             // pieces of which at least one is on no board: too long for every stock, or the stock has run out
+	FirstFit measure.UnitPrice // what careful first fit costs, see Solve; 0 when it leaves pieces out
+	Method   string            // what closed the search: "greedy", "dive", "pattern program", "tree" or "work limit"
+	Work     int64             // steps of the search
+	Grid     measure.Length    // the unit that lengths were planned in; 0 is exact
 
 	// On a coarser grid than the lengths', pieces are planned as long as the next
 	// unit: no plan on that grid costs less than GridBound, which is Bound if
 	// Grid is 0.
 	GridBound measure.UnitPrice
 
+	Visits        int            // boards at each setting of the stop: the sum over the boards of the different lengths on each
 	AtEnds        int            // pieces at a factory end of those that want one
 	LongestOffcut measure.Length // of the boards
-	OffcutProven  bool           // no plan of this cost leaves a single offcut an inch longer
+	OffcutBound   measure.Length // no plan of this cost on no more boards leaves a longer single offcut; 0 if CostOnly or Grid is set
+	OffcutProven  bool           // none leaves one an inch longer than LongestOffcut
 }
 
 // Gap returns how much of the cost is not proven to be needed.

@@ -10,12 +10,12 @@ import (
 // dive rounds the solution of the master to whole boards: what is whole is
 // fixed, else the layout with the largest part of a board; then the master is
 // solved again for the pieces that are left. At every step the rest is also
-// filled by first fit. The master given is used up.
+// filled by first fit. The master given is used up; fixed is what has been taken
+// off it before.
 //
 // seed, if not 0, sways the choice of the layout.
-func (s *search) dive(a *master, seed uint64) {
-	var fixed []layout
-	var cost int64
+func (s *search) dive(a *master, fixed []layout, seed uint64) {
+	cost := s.m.cost(fixed)
 	for {
 		a.best = -1
 		ok := a.solve(s.best.cost - cost)
@@ -26,9 +26,7 @@ func (s *search) dive(a *master, seed uint64) {
 		if took == nil {
 			return
 		}
-		for _, l := range took {
-			cost += int64(l.count) * s.m.stocks[l.stock].price
-		}
+		cost += s.m.cost(took)
 		seed = next(seed)
 		if !slices.ContainsFunc(a.need, func(n int) bool { return n > 0 }) {
 			s.offer(fixed)
@@ -68,7 +66,7 @@ func (s *search) fix(a *master, fixed *[]layout, seed uint64) (took []layout) {
 		p.score = p.x + 1e-4 - float64(int(p.x+1e-4))
 		if seed != 0 {
 			seed = next(seed)
-			p.score *= 0.6 + float64(float64(seed%1024)*0.4/1024)
+			p.score = float64(p.score * (0.6 + float64(float64(float64(seed%1024)*0.4)/1024)))
 		}
 	}
 	slices.SortStableFunc(parts, func(p, q part) int {

@@ -24,6 +24,14 @@ func (s *search) fillTight() {
 			room += measure.Length(n) * s.m.stocks[k].holds
 			boards += n
 		}
+		if room == 0 {
+			if list, ok := s.fillFull(z); ok {
+				s.offer(list)
+			}
+			if s.closed() || s.work.spent() {
+				return
+			}
+		}
 		for try := range 12 {
 			f := filler{s: s, at: at, need: append([]int(nil), s.m.need...), sway: uint64(try) * 0x9E3779B97F4A7C15}
 			list, ok := f.all(z, boards, room)

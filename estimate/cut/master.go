@@ -1,7 +1,6 @@
 package cut
 
 import (
-	"encoding/binary"
 	"math/bits"
 	"slices"
 )
@@ -82,7 +81,7 @@ func newMaster(m *model, boxed bool, top int64, w *work) *master {
 		_ = k
 	}
 	a.big = float64(5_000 * float64(dearest))
-	a.lp = newProgram(rows, 1e-7*float64(dearest), w)
+	a.lp = newProgram(rows, float64(1e-7*float64(dearest)), w)
 	a.start()
 	return a
 }
@@ -140,12 +139,7 @@ func (a *master) addColumn(d made, c column) int {
 
 // addLayout adds a layout as a column and returns it; below 0, it was there.
 func (a *master) addLayout(stock int, items []item) int {
-	key := make([]byte, 0, 4+4*len(items))
-	key = binary.AppendUvarint(key, uint64(stock))
-	for _, it := range items {
-		key = binary.AppendUvarint(key, uint64(it.group))
-		key = binary.AppendUvarint(key, uint64(it.count))
-	}
+	key := layout{stock: stock, items: items}.key(make([]byte, 0, 4+4*len(items)))
 	if a.known[string(key)] {
 		return -1
 	}
@@ -168,14 +162,14 @@ func (a *master) addLayout(stock int, items []item) int {
 func (a *master) setRHS() {
 	const hair = 1e-6
 	for g, n := range a.need {
-		d := float64(float64(g%89+11) * hair / 100)
+		d := float64(float64(g%89+11)*hair) / 100
 		if n == 0 {
 			d = -d
 		}
 		a.lp.b[g] = float64(n) + d
 	}
 	for k := range a.m.stocks {
-		d := float64(float64(k%23+11) * hair / 100)
+		d := float64(float64(k%23+11)*hair) / 100
 		if r := a.rowHigh[k]; r >= 0 {
 			a.lp.b[r] = float64(a.high[k]) + d
 		}

@@ -15,6 +15,7 @@ type model struct {
 	need   []int            // pieces of each group
 	stocks []stock          // from the shortest
 	raw    []stock          // before they were tidied
+	usable []measure.Length // of each length of board, if known; see sums
 	step   int64            // the unit of prices
 	grid   measure.Length   // the unit of lengths
 	exact  bool             // every length is a multiple of grid
@@ -115,9 +116,9 @@ func (s *shop) model(grid, exact measure.Length, missing []int) (m *model, ok bo
 // well at no more.
 func (m *model) tidyStocks() {
 	if m.grid > 0 && len(m.stocks) > 0 && m.stocks[len(m.stocks)-1].holds <= finest {
-		usable := m.sums()
+		m.usable = m.sums()
 		for i := range m.stocks {
-			m.stocks[i].holds = usable[m.stocks[i].holds]
+			m.stocks[i].holds = m.usable[m.stocks[i].holds]
 		}
 	}
 	slices.SortStableFunc(m.stocks, func(a, b stock) int {
@@ -194,6 +195,14 @@ func (m *model) length(items []item) measure.Length {
 	return sum
 }
 
+// cost returns what the boards of a cutting cost.
+func (m *model) cost(list []layout) (sum int64) {
+	for _, l := range list {
+		sum += int64(l.count) * m.stocks[l.stock].price
+	}
+	return sum
+}
+
 // fits reports whether there are as many pieces as items has.
 func fits(items []item, need []int) bool {
 	for _, it := range items {
@@ -213,4 +222,27 @@ func trimmed(items []item, need []int) []item {
 		}
 	}
 	return out
+}
+
+// bare returns a cutting without what is more than needed of a group.
+func (m *model) bare(list []layout) (out []layout) {
+	need := slices.Clone(m.need)
+	for _, l := range list {
+		for l.count > 0 {
+			items := trimmed(l.items, need)
+			n := l.count
+			for _, it := range items {
+				n = min(n, need[it.group]/it.count)
+			}
+			if len(items) == 0 {
+				break
+			}
+			for _, it := range items {
+				need[it.group] -= n * it.count
+			}
+			out = append(out, layout{l.stock, n, items})
+			l.count -= n
+		}
+	}
+	return gather(out)
 }

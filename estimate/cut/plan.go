@@ -25,6 +25,7 @@ func (s *shop) plan(p Problem, best *trial) Plan {
 				plan.Layouts = append(plan.Layouts, Layout{First: i})
 			}
 			plan.Layouts[len(plan.Layouts)-1].Count++
+			plan.Visits += len(l.items)
 		}
 		plan.Short = append(plan.Short, left...)
 	}

@@ -141,7 +141,7 @@ func (p *patternProgram) relax(basis, list []int) *program {
 		dearest = max(dearest, s.price)
 	}
 	if depth == len(p.lps) {
-		p.lps = append(p.lps, newProgram(len(p.rows), 1e-7*float64(dearest), p.s.work))
+		p.lps = append(p.lps, newProgram(len(p.rows), float64(1e-7*float64(dearest)), p.s.work))
 	}
 	lp := p.lps[depth]
 	lp.clear()
@@ -193,7 +193,7 @@ func (p *patternProgram) relax(basis, list []int) *program {
 	for r, j := range lp.basis {
 		lp.at[j] = r
 	}
-	lp.restore(5_000 * float64(dearest))
+	lp.restore(float64(5_000 * float64(dearest)))
 	return lp
 }
 

@@ -1,6 +1,7 @@
 package cut
 
 import (
+	"cmp"
 	"flag"
 	"fmt"
 	"math/rand"
@@ -122,28 +123,105 @@ func TestHeldPiecesComeLast(t *testing.T) {
 	assert.Equal(t, Solve(q).Cost, plan.Cost, "measuring it later needs no board more")
 }
 
-// Generated jobs; the ratio is what this program reached, and may only fall.
+// visitsOf counts the boards at each setting of the stop, from the lengths.
+func visitsOf(p Problem, plan Plan) (n int) {
+	for _, b := range plan.Boards {
+		seen := map[measure.Length]bool{}
+		for _, i := range b.Pieces {
+			seen[p.Pieces[i].Length] = true
+		}
+		n += len(seen)
+	}
+	return n
+}
+
+// Generated jobs; layouts and visits for 100 lengths are what this program
+// reached, and may only fall.
 func TestLayoutsAreFew(t *testing.T) {
-	layouts, before, lengths := 0, 0, 0
-	for _, f := range families[:2] {
+	most := map[string]struct{ layouts, visits int }{
+		"new":                    {76, 350},
+		"new with few lengths":   {70, 465},
+		"large":                  {95, 2937},
+		"retro":                  {37, 131},
+		"retro at uneven prices": {49, 139},
+		"rolls":                  {15, 322},
+		"sticks":                 {72, 633},
+	}
+	for _, f := range families {
+		layouts, visits, before, lengths := 0, 0, 0, 0
 		for seed := range int64(f.of) {
 			p := f.generate(seed)
 			plan := Solve(p)
 			check(t, p, plan)
 			require.Equal(t, layoutsOf(p, plan), len(plan.Layouts))
+			require.Equal(t, visitsOf(p, plan), plan.Visits)
 			layouts += len(plan.Layouts)
+			visits += plan.Visits
 			lengths += distinctLengths(p)
 			p.CostOnly = true
 			plain := Solve(p)
-			before += layoutsOf(p, plain)
+			before += len(plain.Layouts)
 			require.Equal(t, plain.Cost, plan.Cost)
-			require.GreaterOrEqual(t, plan.LongestOffcut, plain.LongestOffcut)
-			require.LessOrEqual(t, len(plan.Boards), len(plain.Boards))
+			require.LessOrEqual(t, suits(plan, plain, p.Roll), 0, "%s, seed %d", f.name, seed)
+		}
+		t.Logf("%s: for 100 lengths %d layouts, %d before they were made fewer, and %d visits", f.name, 100*layouts/lengths, 100*before/lengths, 100*visits/lengths)
+		assert.LessOrEqual(t, 100*layouts/lengths, most[f.name].layouts, f.name)
+		assert.LessOrEqual(t, 100*visits/lengths, most[f.name].visits, f.name)
+		assert.Less(t, layouts, before, f.name)
+	}
+}
+
+// Each plan is worse than the one before it, by a goal that comes later the
+// better it is by all others.
+func TestGoalsComeInTurn(t *testing.T) {
+	boards := func(n int) []Board { return make([]Board, n) }
+	layouts := func(n int) []Layout { return make([]Layout, n) }
+	plans := []Plan{
+		{Cost: 1, Boards: boards(2), Layouts: layouts(2), Visits: 4, AtEnds: 2, LongestOffcut: 9},
+		{Cost: 1, Boards: boards(2), Layouts: layouts(2), Visits: 4, AtEnds: 2, LongestOffcut: 8},
+		{Cost: 1, Boards: boards(2), Layouts: layouts(2), Visits: 4, AtEnds: 1, LongestOffcut: 99},
+		{Cost: 1, Boards: boards(2), Layouts: layouts(2), Visits: 5, AtEnds: 3, LongestOffcut: 99},
+		{Cost: 1, Boards: boards(2), Layouts: layouts(3), Visits: 3, AtEnds: 3, LongestOffcut: 99},
+		{Cost: 1, Boards: boards(3), Layouts: layouts(1), Visits: 3, AtEnds: 3, LongestOffcut: 99},
+		{Cost: 2, Boards: boards(1), Layouts: layouts(1), Visits: 1, AtEnds: 3, LongestOffcut: 99},
+	}
+	for i, a := range plans {
+		for j, b := range plans {
+			assert.Equal(t, cmp.Compare(i, j), suits(a, b, false), "%d %d", i, j)
 		}
 	}
-	t.Logf("%d layouts for %d lengths, %d before they were made fewer", layouts, lengths, before)
-	assert.LessOrEqual(t, 100*layouts, 105*lengths)
-	assert.Less(t, layouts, before)
+	assert.Negative(t, suits(plans[4], plans[1], true), "of a roll, one long offcut comes before layouts")
+	assert.Positive(t, suits(plans[5], plans[1], true), "and after boards")
+}
+
+// Source: arithmetic.
+func TestOrderOfGoals(t *testing.T) {
+	for _, c := range []struct {
+		reason                  string
+		p                       Problem
+		boards, layouts, visits int
+		longest, bound          measure.Length
+	}{
+		{"8 of 30 in from 100 in: three, three and two",
+			Problem{Pieces: pieces(30*inch, 8), Stocks: []Stock{{100 * inch, 1, unlimited}}}, 3, 2, 3, 40 * inch, 40 * inch},
+		{"9 of 20 in from 100 in, two boards: five and four, for 20 in",
+			Problem{Pieces: pieces(20*inch, 9), Stocks: []Stock{{100 * inch, 1, unlimited}}}, 2, 2, 2, 20 * inch, 20 * inch},
+		{"8 of 20 in from 100 in: four and four are one layout, and leave 20 in where five and three would leave 40",
+			Problem{Pieces: pieces(20*inch, 8), Stocks: []Stock{{100 * inch, 1, unlimited}}}, 2, 1, 2, 20 * inch, 40 * inch},
+		{"one board rather than two at the price of one",
+			Problem{Pieces: pieces(40*inch, 2), Stocks: []Stock{{50 * inch, 1, unlimited}, {100 * inch, 2, unlimited}}}, 1, 1, 1, 20 * inch, 20 * inch},
+		{"all boards alike, though boards of one length each would halve the visits",
+			Problem{Pieces: pieces(50*inch, 4, 40*inch, 4), Stocks: []Stock{{100 * inch, 1, unlimited}}}, 4, 1, 8, 10 * inch, 20 * inch},
+	} {
+		plan := Solve(c.p)
+		check(t, c.p, plan)
+		assert.Equal(t, c.boards, len(plan.Boards), c.reason)
+		assert.Equal(t, c.layouts, len(plan.Layouts), c.reason)
+		assert.Equal(t, c.visits, plan.Visits, c.reason)
+		assert.Equal(t, c.longest, plan.LongestOffcut, c.reason)
+		assert.Equal(t, c.bound, plan.OffcutBound/inch*inch, c.reason)
+		assert.Equal(t, plan.LongestOffcut > plan.OffcutBound-inch, plan.OffcutProven, c.reason)
+	}
 }
 
 // Millimetres and eighths of an inch have a unit of 0.025 mm in common, too
@@ -197,7 +275,7 @@ func TestGoldenPlans(t *testing.T) {
 		check(t, p, plan)
 		var b strings.Builder
 		fmt.Fprintf(&b, "cost %d bound %d by %s, work %d\n", plan.Cost, plan.Bound, plan.Method, plan.Work)
-		fmt.Fprintf(&b, "%d boards, %d layouts, longest offcut %d/32, %d at factory ends\n", len(plan.Boards), len(plan.Layouts), plan.LongestOffcut*32/inch, plan.AtEnds)
+		fmt.Fprintf(&b, "%d boards, %d layouts, %d visits, %d at factory ends, longest offcut %d/32 of at most %d/32\n", len(plan.Boards), len(plan.Layouts), plan.Visits, plan.AtEnds, plan.LongestOffcut*32/inch, plan.OffcutBound*32/inch)
 		for _, l := range plan.Layouts {
 			board := plan.Boards[l.First]
 			fmt.Fprintf(&b, "%d x %d:", l.Count, p.Stocks[board.Stock].Length*32/inch)

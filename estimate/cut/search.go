@@ -26,6 +26,7 @@ type search struct {
 	list   *patternList // nil until made
 	root   *master      // nil until made
 	size   int          // of the part of the list that is tried
+	warm   []layout     // that the root begins with
 }
 
 func (s *search) closed() bool { return s.bound >= s.best.cost }
@@ -44,20 +45,25 @@ func (s *search) run() {
 	if s.closed() {
 		return
 	}
-	s.work.within(s.work.limit/20, s.fillTight)
+	if s.warm == nil {
+		s.work.within(s.work.limit/20, s.fillTight)
+	}
 	if s.closed() {
 		return
 	}
 	s.method = byDive
 	root := newMaster(s.m, false, s.best.cost, s.work)
 	s.root = root
+	for _, l := range s.warm {
+		root.addLayout(l.stock, l.items)
+	}
 	root.solve(math.MaxInt64)
 	s.raise(root.whole())
 	seed := 0
 	dives := func() {
 		for range 2 {
 			if !s.closed() && !s.work.spent() {
-				s.dive(root.clone(), uint64(seed)*0x9E3779B97F4A7C15)
+				s.dive(root.clone(), nil, uint64(seed)*0x9E3779B97F4A7C15)
 			}
 			seed++
 		}
@@ -183,7 +189,7 @@ func (s *search) tight(a *master) (value, worth []int64, bound int64) {
 		for k, t := range s.m.stocks {
 			worth[k] = t.price << a.scale
 		}
-		a.pack.solve(value, s.m.need, worth)
+		a.pack.solve(value, a.need, worth)
 		copy(worth, a.pack.asked)
 		over := 1.0
 		for k, t := range s.m.stocks {

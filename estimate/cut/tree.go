@@ -304,7 +304,7 @@ func (t *tree) dive(point []int) {
 	for seed := range 2 {
 		c := t.a.clone()
 		before := t.s.best.cost
-		t.s.dive(c, uint64(seed)*0x9E3779B97F4A7C15)
+		t.s.dive(c, nil, uint64(seed)*0x9E3779B97F4A7C15)
 		if t.s.best.cost < before || t.s.work.spent() {
 			return
 		}
