@@ -45,6 +45,7 @@ var policy = []struct {
 	{folder: "io/sheet", ours: []string{"estimate", "estimate/measure"}, others: []string{excelize, gocsv}},
 	{folder: "io/schedule", ours: formats, others: []string{excelize, gocsv}},
 	{folder: "io/pricelist", ours: formats, others: []string{excelize, gocsv}},
+	{folder: "io/cutlist", ours: []string{"io/sheet", "estimate", "estimate/measure", "estimate/cut"}},
 	{folder: "io/workbook", ours: formats, others: []string{excelize, gocsv}},
 	{folder: "cmd/sillwright", ours: []string{"*"}, others: []string{excelize, gocsv, cli}},
 }

@@ -43,7 +43,7 @@ type Item struct {
 	CoverageUnit string // lb, gal, each
 	Kerf         Maybe[measure.Length]
 	Squaring     Maybe[measure.Length]
-	Joint        bool           // may be joined along its length
+	Joint        Joint          // whether its pieces may be joined along their length
 	Coil         measure.Length // width of the coil its pieces are cut from; 0 = bought at its width
 	Forms        bool           // strip that turns a corner without a cut
 	Allowance    string         // which of the job's allowances, "" = none

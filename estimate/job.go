@@ -60,6 +60,9 @@ type Job struct {
 
 	Kerf, Squaring           measure.Length
 	SpareBoards, SpareStrips int64
+	ShortestJoined           measure.Length // a piece no longer is never joined
+	LeastPart                measure.Length // no part of a joined piece is shorter
+	UsefulOffcut             measure.Length // shorter ones are not worth keeping
 	Allowance                map[string]measure.Rate
 
 	Tax, Overhead, Contingency, Profit measure.Rate

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 
 	"sillwright/estimate"
 	"sillwright/estimate/cut"
@@ -47,6 +48,14 @@ func (c CutPlan) On(b cut.Board) [][]int {
 	return out
 }
 
+// joined is a requirement whose pieces, so many, are joined of parts; at is
+// where, in words.
+type joined struct {
+	row   int
+	count int64
+	at    string
+}
+
 // leftOut is a requirement whose pieces no stock serves.
 type leftOut struct {
 	row             int
@@ -62,11 +71,14 @@ type cutter struct {
 	kerf, squaring measure.Length
 }
 
-// cut plans the cutting of an item from one supplier's stock.
+// cut plans the cutting of an item from one supplier's stock, at the least
+// cost and no more: suit makes the plan that is bought what a saw wants.
 //
-// Pieces of an item that may be joined are split where they are longer than a
-// limit, which is tried at each stock's length: a further stock on offer then
-// never makes the plan dearer. Of equal costs the fewest joints win.
+// Pieces of an item that may be joined where that is cheaper are split where
+// they are longer than a limit, which is tried at each stock's length: a further
+// stock on offer then never makes the plan dearer. Of equal costs the fewest
+// joints win. Where only a piece that is too long is joined, the limit is the
+// longest stock.
 func (b *buyer) cut(offers []Offer, n need) candidate {
 	c := cutter{b: b, item: n.item, rows: n.rows, offers: offers}
 	if n.item.Class == "boards" {
@@ -75,10 +87,10 @@ func (b *buyer) cut(offers []Offer, n need) candidate {
 	c.kerf, c.squaring = n.item.Kerf.Or(c.kerf), n.item.Squaring.Or(c.squaring)
 	var best candidate
 	for i, limit := range c.limits() {
-		if i > 0 && c.longest() <= limit {
+		if i > 0 && c.longest() <= max(limit, c.b.job.ShortestJoined) {
 			continue // nothing is split: the same as before
 		}
-		if plan := c.plan(limit); i == 0 || plan.better(best) {
+		if plan := c.plan(limit); i == 0 || plan.better(best, c.item.Joint) {
 			best = plan
 		}
 	}
@@ -86,8 +98,8 @@ func (b *buyer) cut(offers []Offer, n need) candidate {
 }
 
 // limits returns the lengths of piece to try, longest first: what each stock
-// gives, and of a coil at most what the brake bends. An item without joint has
-// only the first.
+// gives, and of a coil at most what the brake bends. An item that is not joined
+// to save has only the first.
 func (c *cutter) limits() []measure.Length {
 	var out []measure.Length
 	for i, o := range c.offers {
@@ -95,7 +107,7 @@ func (c *cutter) limits() []measure.Length {
 		if c.item.Coil > 0 && c.b.job.LongestBend > 0 {
 			l = min(l, c.b.job.LongestBend)
 		}
-		if i == 0 || c.item.Joint && l > c.item.Lap && l != out[len(out)-1] {
+		if i == 0 || c.item.Joint == estimate.JointCheap && l > c.item.Lap && l != out[len(out)-1] {
 			out = append(out, l)
 		}
 	}
@@ -127,6 +139,9 @@ func (c *cutter) plan(limit measure.Length) candidate {
 		parts, left := c.pieces(row, limit)
 		pieces = append(pieces, parts...)
 		out.left = append(out.left, left...)
+		if len(parts) > 1 {
+			out.joined = append(out.joined, c.joint(row, parts))
+		}
 	}
 	if spare, ok := c.spare(pieces); ok {
 		pieces = append(pieces, spare)
@@ -143,12 +158,32 @@ func (c *cutter) plan(limit measure.Length) candidate {
 		return c.tooMany()
 	}
 	out.plans = []CutPlan{p}
-	counts := make([]int64, len(c.offers))
-	for _, board := range p.Plan.Boards {
+	out.take(c.offers, p.counts())
+	return out
+}
+
+// counts returns how many boards of each offer the plan takes.
+func (c CutPlan) counts() []int64 {
+	counts := make([]int64, len(c.Offers))
+	for _, board := range c.Plan.Boards {
 		counts[board.Stock]++
 	}
-	out.take(c.offers, counts)
-	return out
+	return counts
+}
+
+// suit plans the boards again, at the same cost, as a saw wants them. Only the
+// purchase that is made is worth that work.
+func (c *candidate) suit() {
+	if len(c.plans) == 0 {
+		return
+	}
+	c.lines, c.cost = nil, 0
+	for i := range c.plans {
+		p := &c.plans[i]
+		p.Problem.CostOnly = false
+		p.Plan = cut.Solve(p.Problem)
+		c.take(p.Offers, p.counts())
+	}
 }
 
 // pieces returns the pieces of a requirement at all its openings, in parts
@@ -162,17 +197,17 @@ func (c *cutter) pieces(row int, limit measure.Length) ([]CutPiece, []leftOut) {
 			fmt.Sprintf("%s: %s %s wide is wider than the coil of %s, %s; it is left out", o.Mark, r.Name, c.feet(whole.Width), c.item.Key, c.feet(c.item.Coil)),
 			"choose a wider coil on Items, or another way to make the piece"}}
 	}
-	if whole.Length <= limit {
+	if whole.Length <= max(limit, min(c.b.job.ShortestJoined, c.limits()[0])) {
 		return []CutPiece{whole}, nil
 	}
 	var lengths []measure.Length
-	if c.item.Joint {
-		lengths = estimate.LapPieces(whole.Length, limit, c.item.Lap)
+	if c.joinable(whole.Length) {
+		lengths = estimate.JoinedPieces(whole.Length, limit, c.item.Lap, c.b.job.LeastPart)
 	}
 	if len(lengths) == 0 {
 		return nil, []leftOut{{row, TooLong,
 			fmt.Sprintf("%s: %s of %s is longer than any stock of %s, the longest piece it gives is %s; it is left out", o.Mark, r.Name, c.feet(whole.Length), c.item.Key, c.feet(max(0, limit))),
-			"offer a longer stock in the price list, or allow a joint on Items"}}
+			c.longer(whole.Length)}}
 	}
 	parts := make([]CutPiece, len(lengths))
 	for i, l := range lengths {
@@ -180,6 +215,35 @@ func (c *cutter) pieces(row int, limit measure.Length) ([]CutPiece, []leftOut) {
 		parts[i].Length, parts[i].Part, parts[i].Parts = l, i+1, len(lengths)
 	}
 	return parts, nil
+}
+
+// joinable reports whether a piece of a length may be joined of parts.
+func (c *cutter) joinable(length measure.Length) bool {
+	return c.item.Joint != estimate.JointNever && length > c.b.job.ShortestJoined
+}
+
+// longer says what would serve a piece that no stock is long enough for.
+func (c *cutter) longer(length measure.Length) string {
+	stock := "offer stock of " + c.feet(length+2*c.squaring) + " or longer in the price list"
+	switch {
+	case c.item.Joint == estimate.JointNever:
+		return stock + ", or allow a joint on Items"
+	case !c.joinable(length):
+		return stock + "; Job joins no piece up to " + c.feet(c.b.job.ShortestJoined)
+	}
+	return stock + "; no joint leaves parts of at least " + c.feet(c.b.job.LeastPart)
+}
+
+// joint says where the parts of a requirement meet, from its left or top end.
+func (c *cutter) joint(row int, parts []CutPiece) joined {
+	var at []string
+	end := measure.Length(0)
+	for _, p := range parts[:len(parts)-1] {
+		end += p.Length
+		at = append(at, c.feet(end))
+		end -= c.item.Lap
+	}
+	return joined{row, parts[0].Count, strings.Join(at, ", ")}
 }
 
 func (c *cutter) feet(l measure.Length) string {
@@ -221,7 +285,7 @@ func (c *cutter) tooMany() candidate {
 // solve plans the boards of the pieces, every one of which fits a stock. ok is
 // false if there are too many.
 func (c *cutter) solve(pieces []CutPiece) (p CutPlan, ok bool) {
-	p = CutPlan{Pieces: pieces, Offers: c.offers, Problem: cut.Problem{Kerf: c.kerf, Head: c.squaring, Tail: c.squaring, CostOnly: true}}
+	p = CutPlan{Pieces: pieces, Offers: c.offers, Problem: cut.Problem{Kerf: c.kerf, Head: c.squaring, Tail: c.squaring, CostOnly: true, Roll: c.kerf == 0}}
 	for _, o := range c.offers {
 		p.Problem.Stocks = append(p.Problem.Stocks, cut.Stock{Length: measure.Length(o.Amount), Price: o.Price, Available: -1})
 	}
@@ -229,11 +293,21 @@ func (c *cutter) solve(pieces []CutPiece) (p CutPlan, ok bool) {
 		p.Problem.Pieces, p.Shelves = c.shelves(pieces)
 	} else {
 		for _, piece := range pieces {
-			p.Problem.Pieces = append(p.Problem.Pieces, cut.Piece{Length: piece.Length, Count: int(piece.Count), Label: c.label(piece)})
+			p.Problem.Pieces = append(p.Problem.Pieces, c.wanted(piece))
 		}
 	}
 	p.Plan = cut.Solve(p.Problem)
 	return p, len(p.Plan.Boards) > 0 && len(p.Plan.Short) == 0
+}
+
+// wanted returns a piece with what it wants of its place on the board.
+func (c *cutter) wanted(p CutPiece) cut.Piece {
+	out := cut.Piece{Length: p.Length, Count: int(p.Count), Label: c.label(p)}
+	if !p.Spare() {
+		r := c.b.takeoff.Requirements[p.Requirement]
+		out.Held, out.Factory, out.Pair = r.Held != "", r.Factory, r.Pair
+	}
+	return out
 }
 
 // shelves lays pieces side by side on the coil. Its shelves are what is cut

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"sillwright/estimate"
+	"sillwright/estimate/cut"
 	"sillwright/estimate/measure"
 )
 
@@ -86,7 +87,7 @@ func TestTooLongIsReportedByMark(t *testing.T) {
 	assert.Equal(t, TooLong, b.State)
 	assert.Equal(t, []int{0}, b.TooLong)
 	assert.Equal(t, []string{"board-1x4"}, p.Unpriced())
-	assert.Equal(t, []string{`job.xlsx: Openings row 5: W1: head of 16'-8" is longer than any stock of board-1x4, the longest piece it gives is 8'-0"; it is left out (offer a longer stock in the price list, or allow a joint on Items)`}, words(p.Problems))
+	assert.Equal(t, []string{`job.xlsx: Openings row 5: W1: head of 16'-8" is longer than any stock of board-1x4, the longest piece it gives is 8'-0"; it is left out (offer stock of 16'-8" or longer in the price list, or allow a joint on Items)`}, words(p.Problems))
 	assert.Equal(t, "Yard B", b.Supplier, "neither serves the head")
 	assert.Equal(t, int64(4), b.Lines[0].Count(), "the rest is bought")
 	assert.Equal(t, measure.Money(0), p.Share[0])
@@ -100,7 +101,7 @@ func TestTooLongIsReportedByMark(t *testing.T) {
 
 // Source: water.md W8 (NZ metal roof and wall code of practice: sealed laps of 100 mm)
 func TestJoints(t *testing.T) {
-	stick := estimate.Item{Key: "drip-cap", Class: "metal", Dim: estimate.Lengthwise, Cut: true, Joint: true}
+	stick := estimate.Item{Key: "drip-cap", Class: "metal", Dim: estimate.Lengthwise, Cut: true, Joint: estimate.JointCheap}
 	for _, c := range []struct {
 		lap  measure.Length
 		used measure.Length
@@ -129,8 +130,72 @@ func TestJoints(t *testing.T) {
 	assert.Equal(t, measure.Money(1800), p.Materials, "a longer stock on offer does not make it dearer")
 }
 
+// A board is joined only where no stock is long enough. Source: arithmetic, from
+// a scarf at 45 degrees, which takes the thickness of the board
+func TestALongerBoardBeforeAJoint(t *testing.T) {
+	trim := board
+	trim.Joint, trim.Lap = estimate.JointForced, 3*in/4
+	j := job()
+	j.ShortestJoined, j.LeastPart = 120*in, 24*in
+	head := func(l measure.Length) estimate.Takeoff { return need1(1, pieces(trim, "head", 1, l)) }
+	twelve, sixteen := line(2, "Yard A", trim, "12 ft", 1000), line(3, "Yard B", trim, "16 ft", 9000)
+
+	p := cutItem(j, trim, head(180*in), twelve)
+	b := p.Purchases[0]
+	require.Len(t, b.Plans[0].Pieces, 2)
+	assert.Equal(t, []measure.Length{144 * in, 180*in - 144*in + 3*in/4}, []measure.Length{b.Plans[0].Pieces[0].Length, b.Plans[0].Pieces[1].Length})
+	assert.Equal(t, []string{`job.xlsx: Openings row 5: warning: W1: head is longer than any stock of board-1x4 and is joined at 12'-0" (offer a longer stock in the price list to have it in one piece)`}, words(p.Problems))
+	foots(t, p)
+
+	p = cutItem(j, trim, head(180*in), twelve, sixteen)
+	assert.Equal(t, "Yard B", p.Purchases[0].Supplier, "in one piece, whatever it costs")
+	assert.Empty(t, p.Problems)
+
+	p = cutItem(j, trim, head(150*in), twelve)
+	assert.Equal(t, []measure.Length{150*in + 3*in/4 - 24*in, 24 * in}, []measure.Length{p.Purchases[0].Plans[0].Pieces[0].Length, p.Purchases[0].Plans[0].Pieces[1].Length}, "6-3/4 in are no part")
+
+	j.ShortestJoined = 156 * in
+	p = cutItem(j, trim, head(150*in), twelve)
+	assert.Equal(t, []string{`job.xlsx: Openings row 5: W1: head of 12'-6" is longer than any stock of board-1x4, the longest piece it gives is 12'-0"; it is left out (offer stock of 12'-6" or longer in the price list; Job joins no piece up to 13'-0")`}, words(p.Problems))
+	j.ShortestJoined, j.LeastPart = 120*in, 100*in
+	p = cutItem(j, trim, head(180*in), twelve)
+	assert.Equal(t, []string{`job.xlsx: Openings row 5: W1: head of 15'-0" is longer than any stock of board-1x4, the longest piece it gives is 12'-0"; it is left out (offer stock of 15'-0" or longer in the price list; no joint leaves parts of at least 8'-4")`}, words(p.Problems))
+}
+
+// A joint that saves is made only in a piece longer than the Job says.
+func TestShortPiecesAreNotJoined(t *testing.T) {
+	stick := estimate.Item{Key: "drip-cap", Class: "metal", Dim: estimate.Lengthwise, Cut: true, Joint: estimate.JointCheap, Lap: 4 * in}
+	offers := []Offer{line(2, "Yard A", stick, "5 ft", 100), line(3, "Yard A", stick, "10 ft", 9000)}
+	j := job()
+	for _, c := range []struct {
+		shortest measure.Length
+		cost     measure.Money
+	}{{0, 200}, {100 * in, 200}, {110 * in, 9000}, {120 * in, 9000}} {
+		j.ShortestJoined = c.shortest
+		p := cutItem(j, stick, need1(1, pieces(stick, "head", 1, 110*in)), offers...)
+		assert.Equal(t, c.cost, p.Materials, "%v", c.shortest/in)
+	}
+}
+
+// What is bought is planned as a saw wants it; the flags of the pieces go with
+// them. Source: arithmetic, 2 x 84 or 84 + 36 + 36 on 14 ft
+func TestTheSawsWishes(t *testing.T) {
+	leg, head := pieces(board, "leg", 2, 84*in), pieces(board, "head", 2, 36*in)
+	leg.Pair, leg.Factory, head.Held = true, true, "not measured"
+	p := cutItem(job(), board, need1(2, leg, head), line(2, "Yard A", board, "14 ft", 1400))
+	plan := p.Purchases[0].Plans[0]
+	assert.False(t, plan.Problem.CostOnly)
+	assert.Equal(t, []cut.Piece{
+		{Length: 84 * in, Count: 4, Label: "W1 leg", Factory: true, Pair: true},
+		{Length: 36 * in, Count: 4, Label: "W1 head", Held: true},
+	}, plan.Problem.Pieces)
+	assert.Equal(t, 4, plan.Plan.AtEnds, "every leg has a factory end")
+	assert.Equal(t, int64(3), p.Purchases[0].Lines[0].Count())
+	foots(t, p)
+}
+
 func TestCoil(t *testing.T) {
-	coil := estimate.Item{Key: "coil-24", Class: "metal", Dim: estimate.Lengthwise, Cut: true, Coil: 24 * in, Joint: true, Lap: 4 * in}
+	coil := estimate.Item{Key: "coil-24", Class: "metal", Dim: estimate.Lengthwise, Cut: true, Coil: 24 * in, Joint: estimate.JointCheap, Lap: 4 * in}
 	pan := func(l, w measure.Length) estimate.Requirement {
 		r := pieces(coil, "pan", 1, l)
 		r.Second = w
@@ -170,7 +235,7 @@ func TestMillimetresInMessages(t *testing.T) {
 	j := job()
 	j.MM = true
 	p := cutItem(j, board, need1(1, pieces(board, "head", 1, 5_000*measure.Millimetre)), line(2, "Yard A", board, "4.8 m", 1600))
-	assert.Equal(t, []string{`job.xlsx: Openings row 5: W1: head of 5000 mm is longer than any stock of board-1x4, the longest piece it gives is 4800 mm; it is left out (offer a longer stock in the price list, or allow a joint on Items)`}, words(p.Problems))
+	assert.Equal(t, []string{`job.xlsx: Openings row 5: W1: head of 5000 mm is longer than any stock of board-1x4, the longest piece it gives is 4800 mm; it is left out (offer stock of 5000 mm or longer in the price list, or allow a joint on Items)`}, words(p.Problems))
 	assert.Empty(t, p.Purchases[0].Lines)
 	foots(t, p)
 }

@@ -88,12 +88,18 @@ type candidate struct {
 	toBuy  int64
 	spares int64
 	left   []leftOut
+	joined []joined
 	cost   measure.UnitPrice
 }
 
-// better reports whether c leaves out less than d, or as little for less.
-func (c candidate) better(d candidate) bool {
-	return cmp.Or(cmp.Compare(len(c.left), len(d.left)), cmp.Compare(c.cost, d.cost)) < 0
+// better reports whether c serves an item better than d: it leaves out less; it
+// has fewer joints where a joint is the last resort; it costs less.
+func (c candidate) better(d candidate, joint estimate.Joint) bool {
+	joints := 0
+	if joint == estimate.JointForced {
+		joints = cmp.Compare(len(c.joined), len(d.joined))
+	}
+	return cmp.Or(cmp.Compare(len(c.left), len(d.left)), joints, cmp.Compare(c.cost, d.cost)) < 0
 }
 
 // buy makes the purchase of one item.
@@ -111,15 +117,19 @@ func (b *buyer) buy(n need) Purchase {
 	var best candidate
 	for i, offers := range bySupplier {
 		c := b.from(offers, n, p.ToBuy)
-		if i == 0 || c.better(best) {
+		if i == 0 || c.better(best, n.item.Joint) {
 			best, p.Supplier = c, offers[0].Supplier
 		}
 	}
+	best.suit()
 	p.Lines, p.Plans, p.ToBuy, p.Spares = best.lines, best.plans, best.toBuy, best.spares
 	for _, l := range best.left {
 		p.State = l.state
 		p.TooLong = append(p.TooLong, l.row)
 		b.say(b.takeoff.Openings[b.takeoff.Requirements[l.row].Opening].Place, estimate.Error, l.what, l.do)
+	}
+	if n.item.Joint == estimate.JointForced {
+		b.sayJoined(n.item, best.joined)
 	}
 	b.override(&p)
 	p.total()
@@ -127,6 +137,15 @@ func (b *buyer) buy(n need) Purchase {
 		b.say(estimate.Place{}, estimate.Warning, fmt.Sprintf("%s: the counts typed on Materials are less than the job needs", n.item.Key), "clear the override, or make sure of the rest")
 	}
 	return p
+}
+
+// sayJoined warns of pieces that are joined because no stock is long enough.
+func (b *buyer) sayJoined(item estimate.Item, all []joined) {
+	for _, j := range all {
+		r := b.takeoff.Requirements[j.row]
+		o := b.takeoff.Openings[r.Opening]
+		b.say(o.Place, estimate.Warning, fmt.Sprintf("%s: %s is longer than any stock of %s and is joined at %s", o.Mark, r.Name, item.Key, j.at), "offer a longer stock in the price list to have it in one piece")
+	}
 }
 
 // allowance returns the job's allowance for the item.

@@ -18,8 +18,8 @@ func randomJob(r *rand.Rand) (estimate.Job, estimate.Items, estimate.Takeoff, []
 	j.Kerf, j.Squaring = in/8, measure.Length(r.Intn(3))*in/4
 	j.SpareBoards, j.SpareStrips = int64(r.Intn(2)), int64(r.Intn(3))
 	j.LongestBend = 120 * in
-	stick := estimate.Item{Key: "drip-cap", Class: "metal", Dim: estimate.Lengthwise, Cut: true, Joint: true, Lap: 4 * in}
-	coil := estimate.Item{Key: "coil-24", Class: "metal", Dim: estimate.Lengthwise, Cut: true, Joint: true, Lap: 4 * in, Coil: 24 * in}
+	stick := estimate.Item{Key: "drip-cap", Class: "metal", Dim: estimate.Lengthwise, Cut: true, Joint: estimate.JointCheap, Lap: 4 * in}
+	coil := estimate.Item{Key: "coil-24", Class: "metal", Dim: estimate.Lengthwise, Cut: true, Joint: estimate.JointCheap, Lap: 4 * in, Coil: 24 * in}
 	items := []estimate.Item{sealant, nails, primer, cement, rod, board, screws, stick, coil}
 	contents := map[string][]string{
 		"sealant": {"10.1 fl oz", "300 mL", "20 fl oz", "1 gal"}, "nail-8d": {"1 lb", "5 lb", "100 each", "2 kg"}, "primer": {"1 qt", "1 gal", "5 gal"},

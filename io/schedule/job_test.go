@@ -217,7 +217,7 @@ func TestItems(t *testing.T) {
 		`job.xlsx: Items!E3: buy "cutt" is not known (did you mean "cut"? write cut or pack)`,
 		`job.xlsx: Items!K3: coverage unit is blank: coverage of what? (write lb, gal or each)`,
 		`job.xlsx: Items!A4: key "b2" stands in row 3 too (keep one of the two)`,
-		`job.xlsx: Items!L4: joint "maybe" is not known (write yes or no)`,
+		`job.xlsx: Items!L4: joint "maybe" is not known (write no, yes or if too long)`,
 		`job.xlsx: Items!M4: allowance "paint" is not known (write sealant, foam, nails, screws, shims, finish or rod)`,
 	}, ps)
 }

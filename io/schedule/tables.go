@@ -103,9 +103,12 @@ func checkItem(row sheet.Row, it *estimate.Item) []estimate.Problem {
 	return problems
 }
 
-func dimension(c *cell) (estimate.Dimension, bool) {
-	w, ok := word[string](vocabulary{words: estimate.DimensionWords})(c)
-	return estimate.Dimension(max(0, slices.Index(estimate.DimensionWords, w))), ok
+// indexed returns a reading of one of some words as its place in their list.
+func indexed[I ~int](words []string) func(*cell) (I, bool) {
+	return func(c *cell) (I, bool) {
+		w, ok := word[string](vocabulary{words: words})(c)
+		return I(max(0, slices.Index(words, w))), ok
+	}
 }
 
 // allowances returns the names of the job's allowances.
