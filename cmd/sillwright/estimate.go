@@ -208,22 +208,29 @@ func reason(err error) error {
 	return err
 }
 
-// printTable prints the closing table: names left, numbers right.
+// printTable prints the closing table.
 func printTable(w io.Writer, lines []resultLine) {
-	columns := func(l resultLine) []string {
-		return []string{l.file, l.openings, l.total, l.held, l.problems, l.state}
+	rows := make([][]string, len(lines))
+	for i, l := range lines {
+		rows[i] = []string{l.file, l.openings, l.total, l.held, l.problems, l.state}
 	}
-	var width [6]int
-	for _, l := range lines {
-		for i, s := range columns(l) {
+	printColumns(w, rows, "Job", "")
+}
+
+// printColumns prints rows, the first of which is the header: words at the left
+// under the headers named in left, numbers at the right under the others.
+func printColumns(w io.Writer, rows [][]string, left ...string) {
+	width := make([]int, len(rows[0]))
+	for _, r := range rows {
+		for i, s := range r {
 			width[i] = max(width[i], utf8.RuneCountInString(s))
 		}
 	}
-	for _, l := range lines {
+	for _, r := range rows {
 		var b strings.Builder
-		for i, s := range columns(l) {
+		for i, s := range r {
 			pad := strings.Repeat(" ", width[i]-utf8.RuneCountInString(s))
-			if i == 0 || i == len(width)-1 {
+			if slices.Contains(left, rows[0][i]) {
 				b.WriteString(s + pad + "  ")
 			} else {
 				b.WriteString(pad + s + "  ")

@@ -37,10 +37,16 @@ func consoleCommands(t *testing.T) []shown {
 	return out
 }
 
+// shownFile matches a file that README shows: its name and its lines.
+var shownFile = regexp.MustCompile("(?s)```csv (\\S+)\n(.*?)```")
+
 // TestReadmeCommands does what README says, one thing after the other.
 func TestReadmeCommands(t *testing.T) {
 	commands, text := consoleCommands(t), read(t, readme)
 	inTemp(t)
+	for _, m := range shownFile.FindAllStringSubmatch(text, -1) {
+		write(t, m[1], m[2])
+	}
 	done := 0
 	for _, c := range commands {
 		if c.command == "go test ./..." {
@@ -74,7 +80,7 @@ func TestReadmeCommands(t *testing.T) {
 // flags in code.
 var tableOfCommands = regexp.MustCompile("(?m)^\\| `(\\w+)([^`]*)` \\|")
 
-var flagName = regexp.MustCompile(`--[a-z]+`)
+var flagName = regexp.MustCompile(`--[a-z-]+`)
 
 func TestReadmeTableOfCommands(t *testing.T) {
 	inReadme, inApp := map[string][]string{}, map[string][]string{}
@@ -82,7 +88,7 @@ func TestReadmeTableOfCommands(t *testing.T) {
 		inReadme[m[1]] = append([]string{}, flagName.FindAllString(m[2], -1)...)
 		slices.Sort(inReadme[m[1]])
 	}
-	for _, c := range []*cli.Command{demoCommand(), newCommand(), checkCommand(), estimateCommand()} {
+	for _, c := range []*cli.Command{demoCommand(), newCommand(), checkCommand(), estimateCommand(), cutCommand()} {
 		flags := []string{}
 		for _, f := range c.Flags {
 			flags = append(flags, "--"+f.Names()[0])
@@ -106,7 +112,7 @@ func TestExitCodesAreSaidAlike(t *testing.T) {
 		assert.Contains(t, codes, n)
 	}
 	assert.Contains(t, plain(read(t, readme)), codes)
-	for _, args := range [][]string{{"--help"}, {"demo", "--help"}, {"new", "--help"}, {"check", "--help"}, {"estimate", "--help"}} {
+	for _, args := range [][]string{{"--help"}, {"demo", "--help"}, {"new", "--help"}, {"check", "--help"}, {"estimate", "--help"}, {"cut", "--help"}} {
 		assert.Contains(t, plain(succeed(t, args...).stdout), codes, args)
 	}
 }

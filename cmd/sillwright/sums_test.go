@@ -1,6 +1,7 @@
 package main
 
 import (
+	"regexp"
 	"strconv"
 	"strings"
 	"testing"
@@ -72,7 +73,7 @@ func (j writtenJob) nothingRequiredIsUnlisted(t *testing.T) {
 // everyPieceIsCut wants the plans to cut each piece that is required once, and
 // the spares, and the sheet Boards to list as many.
 func (j writtenJob) everyPieceIsCut(t *testing.T) {
-	boards := j.written.table("Boards", "Item", "Stock", "Pieces")
+	listed := j.written.listedPieces()
 	for _, p := range j.plan.Purchases {
 		if !p.Item.Cut || p.State != "" && len(p.Lines) == 0 {
 			continue
@@ -92,13 +93,7 @@ func (j writtenJob) everyPieceIsCut(t *testing.T) {
 			spare = j.schedule.Book.Job.SpareBoards
 		}
 		assert.Equal(t, spare, spares, "%s: spares", p.Item.Key)
-		listed := int64(0)
-		for _, board := range boards {
-			if board["Item"] == p.Item.Key {
-				listed += listedPieces(t, board["Pieces"], p.Item.Coil > 0)
-			}
-		}
-		assert.Equal(t, all, listed, "%s: pieces on the sheet Boards", p.Item.Key)
+		assert.Equal(t, all, listed[p.Item.Key], "%s: pieces on the sheet Boards", p.Item.Key)
 	}
 }
 
@@ -125,21 +120,32 @@ func (j writtenJob) cut(p pricing.Purchase) (required map[int]int64, spares, all
 	return required, spares, all
 }
 
-// listedPieces counts the pieces of a line of the sheet Boards: parted by
-// semicolons, like ones counted, "3 x 65 W1 jambs". Pieces of a coil have two
-// sides and may lie side by side, "2 x 32 x 9 W1 pan + 24 x 9 W2 pan".
-func listedPieces(t *testing.T, line string, coil bool) int64 {
-	t.Helper()
-	n := int64(0)
-	for _, run := range strings.Split(line, "; ") {
-		side := strings.Split(run, " + ")
-		count := int64(1)
-		if times := strings.Count(side[0], " x "); times == 2 || times == 1 && !coil {
-			var err error
-			count, err = strconv.ParseInt(run[:strings.Index(run, " x ")], 10, 64)
-			require.NoError(t, err, run)
+// listedPieces counts the pieces on the sheet Boards, by item. A block begins
+// with the key of its item; a row of it lists what is cut from all boards of a
+// layout, "2 x 84-1/2  (4 W1 leg, spare); 1 x 36  (W2 pan + W3 pan)", where pieces
+// that lie side by side on a coil are joined by a plus.
+func (b writtenBook) listedPieces() map[string]int64 {
+	uses := regexp.MustCompile(`\(([^)]*)\)(?:; |$)`)
+	times := regexp.MustCompile(`^(\d+) `)
+	out, item := map[string]int64{}, ""
+	for _, c := range b.cells("Boards") {
+		if key, _, ok := strings.Cut(c.value, "  "); ok && c.col == 1 {
+			item = key
 		}
-		n += count * int64(len(side))
+		if c.col != 4 {
+			continue
+		}
+		for _, in := range uses.FindAllStringSubmatch(c.value, -1) {
+			for _, use := range strings.Split(in[1], ", ") {
+				n := int64(1)
+				if m := times.FindStringSubmatch(use); m != nil {
+					var err error
+					n, err = strconv.ParseInt(m[1], 10, 64)
+					require.NoError(b.t, err, use)
+				}
+				out[item] += n * int64(1+strings.Count(use, " + "))
+			}
+		}
 	}
-	return n
+	return out
 }

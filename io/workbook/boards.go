@@ -2,6 +2,8 @@ package workbook
 
 import (
 	"fmt"
+	"math"
+	"slices"
 	"strings"
 
 	"sillwright/estimate"
@@ -10,83 +12,385 @@ import (
 	"sillwright/pricing"
 )
 
-// boardsSheet writes how the boards, sticks, rolls and coils were planned, a
-// row each: what is cut from it, for which mark, and what is left. Held pieces
-// are on the same boards, marked, so that measuring them later needs no more.
-func (w *writer) boardsSheet() {
-	p := w.boards
-	w.top(p, "Boards", "How each board, stick, roll and coil was planned, longest pieces first. HELD = leave that length whole until it is measured.")
-	heads := []string{"Item", "No.", "Stock", "Pieces", "Kerf", "Left over", "Left over, " + w.u.name(estimate.Lengthwise)}
-	p.row(strs(heading, heads...)...)
-	for _, buy := range w.in.Plan.Purchases {
-		n := 0
-		for _, plan := range buy.Plans {
-			for _, b := range plan.Plan.Boards {
-				n++
-				p.row(str(text, buy.Item.Key), num(n, count), str(textRight, w.u.words(plan.Problem.Stocks[b.Stock].Length)),
-					str(textWrap, w.boardWords(plan, b)), str(textRight, w.u.words(plan.Problem.Kerf)), str(textRight, w.u.words(b.Offcut)), num(w.u.length(b.Offcut), inches))
-			}
-		}
-	}
-	p.widths(19, 6, 12, 96, 9, 13, 12)
-	p.printCols(6)
-	p.finish("BoardPlan", firstRow-1, len(heads), 1)
+// stockPlan is how the stock of one item is cut, as the sheet Boards shows it.
+type stockPlan struct {
+	head    string // what is cut, from whom
+	facts   []string
+	problem cut.Problem
+	plan    cut.Plan
+	piece   func(index int) pieceText // of Problem.Pieces
 }
 
-// boardWords lists what is cut from a board. Like pieces of a mark stand
-// together; pieces side by side on a coil are joined by a plus.
-func (w *writer) boardWords(plan pricing.CutPlan, b cut.Board) string {
-	type run struct {
-		words string
-		n     int
-	}
-	var runs []run
-	for _, cutOff := range plan.On(b) {
-		var side []string
-		for _, i := range cutOff {
-			side = append(side, w.pieceWords(plan.Pieces[i]))
+// pieceText is what a piece is called. Mark is short, for pictures.
+type pieceText struct {
+	length, what, mark string
+	held               bool
+}
+
+// boardsSheet writes how the boards, sticks, rolls and coils were planned: a
+// block an item, a row a distinct layout, and a picture of them. Held pieces are
+// on the same boards, marked, so that measuring them later needs no more.
+func (w *writer) boardsSheet() {
+	p := w.boards
+	w.top(p, "Boards", "How each board, stick, roll and coil is cut, a row for each way to cut one. HELD = leave that length whole until it is measured.")
+	s := boardsWriter{p: p, u: w.u}
+	for _, buy := range w.in.Plan.Purchases {
+		for _, c := range buy.Plans {
+			s.block(w.stockPlan(buy, c))
 		}
-		words := strings.Join(side, " + ")
-		if k := len(runs); k > 0 && runs[k-1].words == words {
-			runs[k-1].n++
+	}
+	if s.lastBar == 0 {
+		p.row(str(text, "Nothing is cut."))
+	}
+	s.finish()
+	w.boardsAdd = "0"
+	if s.lastBar > 0 {
+		sums := p.span(s.firstBar, barCheckCol, s.lastBar, barCheckCol)
+		w.boardsAdd = fmt.Sprintf("ROUND(MAX(%s)-MIN(%s),3)", sums, sums)
+	}
+}
+
+// stockPlan returns the plan of a purchase in the words of the sheet.
+func (w *writer) stockPlan(buy pricing.Purchase, c pricing.CutPlan) stockPlan {
+	marked := func(index int) pieceText {
+		on := []int{index}
+		if c.Shelves != nil {
+			on = c.Shelves[index]
+		}
+		return w.pieceText(c, on)
+	}
+	return stockPlan{
+		head:    fmt.Sprintf("%s  %s, from %s", buy.Item.Key, buy.Item.Name, buy.Supplier),
+		problem: c.Problem, plan: c.Plan, piece: marked,
+		facts: []string{costWords(c.Plan, w.in.Book.Job.Currency)},
+	}
+}
+
+// costWords says what a plan costs, how sure that is, and what it saves.
+func costWords(p cut.Plan, currency string) string {
+	words := strings.TrimSpace(fmt.Sprintf("%s %s", centsOf(p.Cost), currency)) + ", " + sureWords(p)
+	if p.FirstFit > p.Cost {
+		words += fmt.Sprintf("; first fit would cost %s", centsOf(p.FirstFit))
+	}
+	return words
+}
+
+// pieceText names the pieces that are cut off as one: several lie side by side
+// on a coil.
+func (w *writer) pieceText(c pricing.CutPlan, on []int) pieceText {
+	var t pieceText
+	var names []string
+	for i, k := range on {
+		piece := c.Pieces[k]
+		name, mark := "spare", "spare"
+		if !piece.Spare() {
+			r := w.in.Takeoff.Requirements[piece.Requirement]
+			mark = w.in.Takeoff.Openings[piece.Opening].Mark
+			name = mark + " " + r.Name
+			t.held = t.held || r.Held != ""
+		}
+		if piece.Parts > 1 {
+			name += fmt.Sprintf(" part %d of %d", piece.Part, piece.Parts)
+		}
+		if piece.Width > 0 {
+			name += " " + w.u.shop(piece.Width) + " wide"
+		}
+		if i == 0 {
+			t.length, t.mark = w.u.shop(piece.Length), mark
+		}
+		names = append(names, name)
+	}
+	t.what = strings.Join(names, " + ")
+	return t
+}
+
+// shop writes a length as the saw is set.
+func (u units) shop(l measure.Length) string {
+	if u.mm {
+		return measure.FormatMM(l)
+	}
+	return measure.FormatInches(l, 32)
+}
+
+// boardsWriter writes plans one below the other.
+type boardsWriter struct {
+	p    *page
+	u    units
+	down float64 // points of the page that are used
+
+	firstBar, lastBar int // rows
+}
+
+// The columns of a block. What stands behind the printed ones is what the
+// picture is drawn from.
+var boardHeads = []string{"Layout", "Count", "Stock", "Cut from each, and what for", "Saw cuts", "Left over", "Left over, "}
+
+const (
+	printedBoardCols = 7
+	barNameCol       = printedBoardCols + 1 // the name of the bar in the picture
+	barCheckCol      = barNameCol + 1       // stock less all parts
+	barStockCol      = barCheckCol + 1
+	barFirstCol      = barStockCol + 1 // lengths of the parts, then saw cuts, then what is left
+	mostBars         = 20              // of a picture
+	mostPictures     = 5               // of an item; the rows go on
+	mostParts        = 14              // of a bar: beyond, like pieces are one part
+)
+
+var boardWidths = []float64{7, 6.5, 10, 82, 9, 10, 10}
+
+// finish sets the columns.
+func (s *boardsWriter) finish() {
+	s.p.widths(boardWidths...)
+	s.p.autoWidth(hiddenWidth, hiddenWidth)
+	s.p.printCols(printedBoardCols)
+	s.p.freeze(firstRow-3, 0)
+}
+
+// block writes one plan.
+func (s *boardsWriter) block(b stockPlan) {
+	p := s.p
+	bars, parts := s.bars(b)
+	begin := p.next()
+	p.banner(section, b.head, printedBoardCols)
+	for _, f := range append(b.facts, s.planFacts(b)) {
+		p.banner(note, f, printedBoardCols)
+	}
+	heads := slices.Clone(boardHeads)
+	heads[len(heads)-1] += s.u.name(estimate.Lengthwise)
+	heads = append(heads, "Bar", "Adds up to 0", "Stock, "+s.u.name(estimate.Lengthwise))
+	for i := range parts {
+		heads = append(heads, fmt.Sprintf("Part %d", i+1))
+	}
+	heads = append(heads, "Saw cuts and ends", "Left over at the end")
+	head := p.row(strs(heading, heads...)...)
+	if s.firstBar == 0 {
+		s.firstBar = p.next()
+	}
+	for i, bar := range bars {
+		p.row(s.barCells(b, i, bar, parts)...)
+	}
+	s.lastBar = p.next() - 1
+	p.skip(1)
+	pictures := []int{begin} // first rows of what is kept on one page
+	for from := 0; from < min(len(bars), mostPictures*mostBars); from += mostBars {
+		if s.height(begin, p.next())+picturePoints(min(mostBars, len(bars)-from)) > p.pageHeight(boardWidths) {
+			pictures = append(pictures, p.next())
+		}
+		s.picture(b, bars[from:min(len(bars), from+mostBars)], parts, [2]int{head, head + 1 + from})
+	}
+	if n := mostPictures * mostBars; len(bars) > n {
+		p.banner(note, fmt.Sprintf("Drawn are the first %d of %d layouts.", n, len(bars)), printedBoardCols)
+	}
+	for i, first := range pictures {
+		end := p.next()
+		if i+1 < len(pictures) {
+			end = pictures[i+1]
+		}
+		s.keepTogether(first, end)
+	}
+}
+
+// hiddenWidth is that of the columns which are not printed.
+const hiddenWidth = 20
+
+// height returns the points of the rows from first up to end.
+func (s *boardsWriter) height(first, end int) (points float64) {
+	for row := first; row < end; row++ {
+		hidden := max(0, len(s.p.rows[row-1].cells)-len(boardWidths))
+		widths := slices.Concat(boardWidths, slices.Repeat([]float64{hiddenWidth}, hidden))
+		points += max(rowHeight, s.p.rowHeight(row, widths))
+	}
+	return points
+}
+
+// keepTogether begins a new printed page at a row, if what stands from there up
+// to end would run over the end of the page.
+func (s *boardsWriter) keepTogether(first, end int) {
+	height, page := s.height(first, end), s.p.pageHeight(boardWidths)
+	if s.down > 0 && s.down+height > page {
+		s.p.breakBefore(first)
+		s.down = 0
+	}
+	s.down = math.Mod(s.down+height, page)
+}
+
+// bar is a board of a layout: what is cut from it, in the order of the saw.
+type bar struct {
+	layout cut.Layout
+	board  cut.Board
+	stock  cut.Stock
+	parts  []part
+	saw    measure.Length // cuts and squared ends
+}
+
+// part is one piece of a bar, or several like ones.
+type part struct {
+	length measure.Length // of each
+	count  int
+	marks  []string // of all boards of the layout
+}
+
+// bars returns a bar a layout and the most parts that one has.
+func (s *boardsWriter) bars(b stockPlan) (bars []bar, parts int) {
+	single := true
+	for _, board := range b.plan.Boards {
+		single = single && len(board.Pieces) <= mostParts
+	}
+	for _, l := range b.plan.Layouts {
+		board := b.plan.Boards[l.First]
+		x := bar{layout: l, board: board, stock: b.problem.Stocks[board.Stock]}
+		x.saw = x.stock.Length - board.Offcut
+		for i, piece := range board.Pieces {
+			length := b.problem.Pieces[piece].Length
+			x.saw -= length
+			n := len(x.parts)
+			if single || n == 0 || x.parts[n-1].length != length {
+				x.parts = append(x.parts, part{length: length})
+				n++
+			}
+			at := &x.parts[n-1]
+			at.count++
+			for k := range l.Count {
+				t := b.piece(b.plan.Boards[l.First+k].Pieces[i])
+				mark := t.mark
+				if t.held {
+					mark += " HELD"
+				}
+				if !slices.Contains(at.marks, mark) {
+					at.marks = append(at.marks, mark)
+				}
+			}
+		}
+		bars, parts = append(bars, x), max(parts, len(x.parts))
+	}
+	return bars, parts
+}
+
+// barCells returns the row of a layout.
+func (s *boardsWriter) barCells(b stockPlan, i int, x bar, parts int) []cell {
+	row := s.p.next()
+	cells := []cell{
+		num(i+1, count), num(x.layout.Count, count), str(textRight, s.u.words(x.stock.Length)), str(textWrap, s.cutWords(b, x.layout)),
+		str(textRight, s.u.shop(x.saw)), str(textRight, s.u.words(x.board.Offcut)), num(s.u.length(x.board.Offcut), inches),
+		str(text, fmt.Sprintf("%d: %d x %s", i+1, x.layout.Count, s.stockWords(x.stock.Length))),
+		formula(fmt.Sprintf("ROUND(%s-SUM(%s),3)", ref(row, barStockCol), span(row, barFirstCol, row, barFirstCol+parts+1)), 0.0, number),
+		num(s.u.length(x.stock.Length), inches),
+	}
+	for k := range parts {
+		if k >= len(x.parts) {
+			cells = append(cells, blank(inches))
 			continue
 		}
-		runs = append(runs, run{words, 1})
+		cells = append(cells, num(s.u.length(x.parts[k].length*measure.Length(x.parts[k].count)), inches))
 	}
-	out := make([]string, len(runs))
-	for i, r := range runs {
-		out[i] = r.words
-		if r.n > 1 {
-			out[i] = fmt.Sprintf("%d x %s", r.n, r.words)
+	return append(cells, num(s.u.length(x.saw), inches), num(s.u.length(x.board.Offcut), inches))
+}
+
+// stockWords writes the length of a stock, without inches where it has none.
+func (s *boardsWriter) stockWords(l measure.Length) string {
+	if !s.u.mm && l%measure.Foot == 0 {
+		return fmt.Sprintf("%d ft", l/measure.Foot)
+	}
+	return s.u.words(l)
+}
+
+// cutWords lists what is cut from each board of a layout, longest first, and
+// what the pieces of all its boards are for.
+func (s *boardsWriter) cutWords(b stockPlan, l cut.Layout) string {
+	type use struct {
+		text pieceText
+		n    int
+	}
+	type cutOff struct {
+		length measure.Length
+		words  string
+		n      int
+		uses   []use
+	}
+	var offs []cutOff
+	for k := range l.Count {
+		for _, piece := range b.plan.Boards[l.First+k].Pieces {
+			length, t := b.problem.Pieces[piece].Length, b.piece(piece)
+			at := slices.IndexFunc(offs, func(c cutOff) bool { return c.length == length })
+			if at < 0 {
+				at = len(offs)
+				offs = append(offs, cutOff{length: length, words: t.length})
+			}
+			c := &offs[at]
+			if k == 0 {
+				c.n++
+			}
+			u := slices.IndexFunc(c.uses, func(u use) bool { return u.text == t })
+			if u < 0 {
+				u = len(c.uses)
+				c.uses = append(c.uses, use{text: t})
+			}
+			c.uses[u].n++
+		}
+	}
+	slices.SortStableFunc(offs, func(x, y cutOff) int { return int(max(-1, min(1, y.length-x.length))) })
+	out := make([]string, len(offs))
+	for i, c := range offs {
+		var uses []string
+		for _, u := range c.uses {
+			words := u.text.what
+			if u.text.held {
+				words = strings.TrimSpace(words + " HELD")
+			}
+			if words == "" {
+				continue
+			}
+			if u.n > 1 {
+				words = fmt.Sprintf("%d %s", u.n, words)
+			}
+			uses = append(uses, words)
+		}
+		out[i] = fmt.Sprintf("%d x %s", c.n, c.words)
+		if len(uses) > 0 {
+			out[i] += "  (" + strings.Join(uses, ", ") + ")"
 		}
 	}
 	return strings.Join(out, "; ")
 }
 
-// pieceWords names one piece: its length, its mark and what it is.
-func (w *writer) pieceWords(c pricing.CutPiece) string {
-	words := w.shopWords(c.Length)
-	if c.Width > 0 {
-		words += " by " + w.shopWords(c.Width)
+// planFacts says what of the saw's wishes the plan fulfils.
+func (s *boardsWriter) planFacts(b stockPlan) string {
+	p := b.plan
+	facts := []string{
+		fmt.Sprintf("%d to cut in %d layouts", len(p.Boards), len(p.Layouts)),
+		"saw cut " + s.u.shop(b.problem.Kerf),
 	}
-	if c.Spare() {
-		return words + " spare"
+	if trim := b.problem.Head; trim > 0 {
+		facts = append(facts, "each end squared by "+s.u.shop(trim))
 	}
-	r := w.in.Takeoff.Requirements[c.Requirement]
-	words += " " + w.in.Takeoff.Openings[c.Opening].Mark + " " + r.Name
-	if c.Parts > 1 {
-		words += fmt.Sprintf(" part %d of %d", c.Part, c.Parts)
+	wanted := 0
+	for _, w := range b.problem.Pieces {
+		if w.Factory {
+			wanted += w.Count
+		}
 	}
-	if r.Held != "" {
-		words += " HELD"
+	if wanted > 0 {
+		facts = append(facts, fmt.Sprintf("%d of %d pieces that want a factory end get one", p.AtEnds, wanted))
 	}
-	return words
+	if p.LongestOffcut > 0 {
+		left := "longest left over " + s.u.words(p.LongestOffcut)
+		if p.OffcutBound > p.LongestOffcut && !p.OffcutProven {
+			left += fmt.Sprintf(" (none of this cost leaves more than %s)", s.u.words(p.OffcutBound))
+		}
+		facts = append(facts, left)
+	}
+	return strings.Join(facts, " · ")
 }
 
-// shopWords writes a length as the saw is set.
-func (w *writer) shopWords(l measure.Length) string {
-	if w.u.mm {
-		return measure.FormatMM(l)
+// axisStep returns the distance between the numbers of an axis as long as the
+// longest stock: whole feet or half metres, no more than a dozen.
+func (u units) axisStep(longest measure.Length) float64 {
+	step := measure.Foot
+	if u.mm {
+		step = 500 * measure.Millimetre
 	}
-	return measure.FormatInches(l, 32)
+	for longest/step > 12 {
+		step *= 2
+	}
+	return u.length(step)
 }

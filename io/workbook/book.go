@@ -174,9 +174,16 @@ func (o *out) check() []error {
 func (o *out) stream() ([]byte, error) {
 	f := excelize.NewFile()
 	defer func() { _ = f.Close() }() // temporary files of long sheets
-	folded := map[string]bool{}
+	parts := finishers{}
+	charts := 0
 	for i, p := range o.pages {
-		folded[fmt.Sprintf("xl/worksheets/sheet%d.xml", i+1)] = p.foldFrom > 0
+		if p.foldFrom > 0 {
+			parts[fmt.Sprintf("xl/worksheets/sheet%d.xml", i+1)] = outlined
+		}
+		for _, c := range p.charts {
+			charts++
+			parts[chartPart(charts)] = c.finish
+		}
 		if i == 0 {
 			if err := f.SetSheetName(f.GetSheetName(0), p.name); err != nil {
 				return nil, err
@@ -194,7 +201,7 @@ func (o *out) stream() ([]byte, error) {
 	if err := o.describe(f); err != nil {
 		return nil, err
 	}
-	return save(f, folded)
+	return save(f, parts)
 }
 
 // describe sets what belongs to the whole workbook.
@@ -248,8 +255,8 @@ func (o *out) addTables(data []byte) ([]byte, error) {
 }
 
 // save writes a workbook through the packer.
-func save(f *excelize.File, folded map[string]bool) ([]byte, error) {
-	f.SetZipWriter(newPacker(folded))
+func save(f *excelize.File, parts finishers) ([]byte, error) {
+	f.SetZipWriter(newPacker(parts))
 	buf, err := f.WriteToBuffer()
 	if err != nil {
 		return nil, err

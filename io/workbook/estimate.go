@@ -52,6 +52,7 @@ func Estimate(in Input) ([]byte, error) {
 	w.materialsSheet()
 	w.useSheet()
 	w.boardsSheet()
+	w.offcutsSheet()
 	w.byOpeningSheet()
 	w.measuringSheet()
 	w.heldSheet()
@@ -68,8 +69,8 @@ type writer struct {
 	u   units
 	out *out
 
-	summary, byOpening, takeoff, materials, use, boards, measuring, held, checks, sources *page
-	job, openings, measured, costs, details, items, prices                                *page
+	summary, byOpening, takeoff, materials, use, boards, offcuts, measuring, held, checks, sources *page
+	job, openings, measured, costs, details, items, prices                                         *page
 
 	setting    map[string]string // cell of a setting's value, as other sheets write it
 	openingRow []int             // row on Openings, by index into Book.Openings
@@ -79,6 +80,7 @@ type writer struct {
 	useRow     map[string]int    // row of an item on Bought and used
 	lineRow    map[string]int    // row of a line on Materials
 	lastLine   int
+	boardsAdd  string // formula: by how much a stock on Boards is more than its parts
 	lastUse    int
 	bid        map[string]string // cell of a line of the bid on Summary
 }
@@ -96,13 +98,13 @@ func newWriter(in Input) *writer {
 		page **page
 		name string
 	}{
-		{&w.summary, "Summary"}, {&w.byOpening, "By opening"}, {&w.takeoff, "Takeoff"}, {&w.materials, "Materials"}, {&w.use, "Bought and used"}, {&w.boards, "Boards"},
+		{&w.summary, "Summary"}, {&w.byOpening, "By opening"}, {&w.takeoff, "Takeoff"}, {&w.materials, "Materials"}, {&w.use, "Bought and used"}, {&w.boards, "Boards"}, {&w.offcuts, "Offcuts"},
 		{&w.measuring, "Measuring"}, {&w.held, "Held"}, {&w.checks, "Checks"}, {&w.sources, "Sources"},
 		{&w.job, "Job"}, {&w.openings, "Openings"}, {&w.measured, "Measured"}, {&w.costs, "Cost lines"},
 		{&w.details, "Details"}, {&w.items, "Items"}, {&w.prices, "Prices"},
 	} {
 		*s.page = w.out.sheet(s.name)
-		(*s.page).landscape(s.name != "Summary" && s.name != "Held")
+		(*s.page).landscape(s.name != "Summary" && s.name != "Held" && s.name != "Offcuts")
 	}
 	return w
 }

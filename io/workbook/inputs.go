@@ -137,8 +137,7 @@ func (w *writer) costsSheet() {
 	p.row(strs(heading, "Text", "Count", "Unit", "Price", "Taxable", "Extension")...)
 	for _, c := range w.in.Book.Job.Costs {
 		row := p.next()
-		yes := map[bool]string{true: "yes", false: "no"}[c.Taxable]
-		cells := []cell{str(inputText, c.Text), blank(inputCount), str(inputText, c.Unit), blank(inputUnitPrice), str(inputText, yes), str(textRight, "not stated")}
+		cells := []cell{str(inputText, c.Text), blank(inputCount), str(inputText, c.Unit), blank(inputUnitPrice), str(inputText, yes(c.Taxable)), str(textRight, "not stated")}
 		if c.Count.Set {
 			cells[1].v = c.Count.V
 		}
@@ -195,7 +194,6 @@ func (w *writer) itemsSheet() {
 			}
 			return str(inputText, measure.FormatInches(v.V, 64))
 		}
-		yes := func(b bool) string { return map[bool]string{true: "yes", false: "no"}[b] }
 		coverage, temp := blank(inputCount), blank(inputCount)
 		if it.Coverage > 0 {
 			coverage.v = it.Coverage
@@ -207,7 +205,7 @@ func (w *writer) itemsSheet() {
 			str(inputText, it.Key), str(inputText, it.Name), str(inputText, it.Family), str(inputText, it.Class),
 			str(inputText, map[bool]string{true: "cut", false: "pack"}[it.Cut]), str(inputText, estimate.DimensionWords[it.Dim]),
 			l(it.Width), l(it.Thickness), l(it.Length), l(it.FitsFrom), l(it.FitsTo), l(it.End), l(it.Lap),
-			coverage, str(inputText, it.CoverageUnit), maybe(it.Kerf), maybe(it.Squaring), str(inputText, yes(it.Joint)), l(it.Coil), str(inputText, yes(it.Forms)),
+			coverage, str(inputText, it.CoverageUnit), maybe(it.Kerf), maybe(it.Squaring), str(inputText, estimate.JointWords[it.Joint]), l(it.Coil), str(inputText, yes(it.Forms)),
 			str(inputText, it.Allowance), temp, str(inputText, map[bool]string{true: "site", false: "shop"}[it.Site]), str(inputTextWrap, it.Notes), str(inputTextWrap, it.Source),
 		)
 	}
@@ -254,4 +252,12 @@ func (w *writer) priceRow(o pricing.Offer) int {
 	}
 	w.out.fail("the price of %s from %s is not on Prices", o.Item, o.Supplier)
 	return 1
+}
+
+// yes is the word for a truth.
+func yes(b bool) string {
+	if b {
+		return "yes"
+	}
+	return "no"
 }

@@ -32,6 +32,7 @@ func (p *page) write(f *excelize.File, styles *styleBook) error {
 	for _, step := range []func() error{
 		func() error { return p.writeAreas(sw) },
 		func() error { return p.writeChecks(f, styles) },
+		func() error { return p.writeCharts(f) },
 		func() error { return p.writePrint(f) },
 		sw.Flush,
 	} {
@@ -213,10 +214,44 @@ func (p *page) writeChecks(f *excelize.File, styles *styleBook) error {
 	return errors.Join(faults...)
 }
 
+// writeCharts adds the sheet's pictures.
+func (p *page) writeCharts(f *excelize.File) error {
+	var faults []error
+	for _, c := range p.charts {
+		faults = append(faults, f.AddChart(p.name, ref(c.row, c.col), c.options()))
+	}
+	return errors.Join(faults...)
+}
+
 // Paper sizes by the numbers of the file format.
 const (
 	paperLetter = 1
 	paperA4     = 9
+)
+
+// pageHeight returns the points of rows that a printed page holds, when columns
+// of such widths are printed to fit its width.
+func (p *page) pageHeight(widths []float64) float64 {
+	wide, high := 8.5, 11.0 // inches
+	if p.out.paper == "A4" {
+		wide, high = 8.27, 11.69
+	}
+	if p.wide {
+		wide, high = high, wide
+	}
+	columns := 0.0
+	for _, w := range widths {
+		columns += w * pointsPerWidth
+	}
+	return (high - marginTop - marginBottom) * 72 * max(1, columns/((wide-2*marginSide)*72))
+}
+
+// The margins of every page, in inches.
+const (
+	marginSide   = 0.5
+	marginTop    = 0.75
+	marginBottom = 0.7
+	marginEdge   = 0.3 // above the header, below the footer
 )
 
 // writePrint sets paper, margins, header and footer. A margin left out would
@@ -233,7 +268,7 @@ func (p *page) writePrint(f *excelize.File) error {
 	if p.wide {
 		orientation = "landscape"
 	}
-	side, top, bottom, edge := 0.5, 0.75, 0.7, 0.3 // inches
+	side, top, bottom, edge := marginSide, marginTop, marginBottom, marginEdge
 	return errors.Join(
 		f.SetPageLayout(p.name, &excelize.PageLayoutOptions{
 			Size: &size, Orientation: &orientation, FitToWidth: &pagesWide, FitToHeight: &pagesHigh,

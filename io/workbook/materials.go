@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"sillwright/estimate"
+	"sillwright/estimate/cut"
 	"sillwright/estimate/measure"
 	"sillwright/pricing"
 )
@@ -15,19 +16,21 @@ const stateOK = "ok"
 const runAgain = "run estimate again"
 
 // The columns of Materials. Key and Override are read back.
-var lineHeads = []string{"Item", "Description", "Supplier", "Code", "Need", "Allowance", "To buy", "Unit", "Pack", "Holds", "Computed", "Override", "Count", "Unit price", "Extension", "State", "Price check", "Bought", "Used", "Key", "Price at the run"}
+var lineHeads = []string{"Item", "Description", "Supplier", "Code", "Need", "Allowance", "To buy", "Unit", "Pack", "Holds", "Computed", "Override", "Count", "Unit price", "Extension", "State", "Price check", "Bought", "Used", "Key", "Price at the run", "Plan cost", "No plan costs less", "First fit", "Saved"}
 
 var useHeads = []string{"Item", "Name", "Unit", "Need", "Allowance", "To buy", "Bought", "Cost", "Used", "Not used", "Need at the run", "State"}
 
 // materialsSheet writes what to buy, a row a pack size, board length or roll.
 func (w *writer) materialsSheet() {
 	p := w.materials
-	w.top(p, "Materials", "What to buy. Type a count in Override to change it; a price is changed on Prices. Items that are cut are planned on real lengths.")
+	w.top(p, "Materials", "What to buy. Type a count in Override to change it; a price is changed on Prices. Items that are cut are planned on real lengths: at the right what the plan cost at the run, the least that any could, and what filling boards by hand would.")
 	p.row(strs(heading, lineHeads...)...)
-	sum := measure.Money(0)
+	sum, plans := measure.Money(0), [][]cell{}
 	for _, buy := range w.in.Plan.Purchases {
-		for _, l := range buy.Lines {
-			p.row(w.lineCells(buy, l)...)
+		for i, l := range buy.Lines {
+			plan := planCells(buy, i == 0, p.next())
+			plans = append(plans, plan)
+			p.row(append(w.lineCells(buy, l), plan...)...)
 			sum += l.Extension
 		}
 		if len(buy.Lines) == 0 {
@@ -44,10 +47,57 @@ func (w *writer) materialsSheet() {
 	}
 	cells[0] = str(totalText, "Materials")
 	cells[14] = formula(sumOf("O", firstRow, w.lastLine), sum, total)
+	copy(cells[len(cells)-4:], w.planSums(plans))
 	w.bid["materials"] = p.ref(p.row(cells...), 15)
-	p.widths(18, 30, 23, 10, 10, 10.5, 10, 6, 11, 9.5, 10.5, 10, 7, 10, 11, 13, 14, 11, 10, 40, 12)
+	p.widths(18, 30, 23, 10, 10, 10.5, 10, 6, 11, 9.5, 10.5, 10, 7, 10, 11, 13, 14, 11, 10, 34, 12, 11, 12, 11, 10)
 	p.printCols(17)
 }
+
+// planCells say, on the first line of an item that is cut, what its plan cost at
+// the run, the least that any plan could cost, and what first fit would:
+// filling boards by hand, from the longest piece down.
+func planCells(buy pricing.Purchase, first bool, row int) []cell {
+	if len(buy.Plans) == 0 || !first {
+		return nil
+	}
+	var cost, least, fit measure.UnitPrice
+	for _, c := range buy.Plans {
+		cost, least, fit = cost+c.Plan.Cost, least+c.Plan.Bound, fit+max(c.Plan.FirstFit, c.Plan.Cost)
+	}
+	return []cell{
+		num(centsOf(cost), money), num(centsOf(least), money), num(centsOf(fit), money),
+		formula(fmt.Sprintf("ROUND(X%d-V%d,2)", row, row), centsOf(fit)-centsOf(cost), money),
+	}
+}
+
+// planSums add up the planCells of all lines.
+func (w *writer) planSums(lines [][]cell) []cell {
+	out := make([]cell, 4)
+	for i := range out {
+		sum := measure.Money(0)
+		for _, l := range lines {
+			if len(l) > 0 {
+				sum += l[i].v.(measure.Money)
+			}
+		}
+		out[i] = formula(sumOf(column(len(lineHeads)-len(out)+1+i), firstRow, w.lastLine), sum, total)
+	}
+	return out
+}
+
+// sureWords says how sure it is that no plan costs less.
+func sureWords(p cut.Plan) string {
+	switch {
+	case p.Proven:
+		return "proven: no plan costs less"
+	case p.Grid > 0 && p.GridBound == p.Cost:
+		return fmt.Sprintf("proven to %s in: no plan on lengths rounded so costs less", measure.FormatInches(p.Grid, 64))
+	}
+	return fmt.Sprintf("the cheapest plan found; at most %s above the least", centsOf(p.Gap()))
+}
+
+// centsOf rounds an amount to the cent.
+func centsOf(p measure.UnitPrice) measure.Money { return measure.Extension(1, p) }
 
 // useSheet writes how much of each item the openings use, and what is bought
 // and not used: the bridge between Materials and the costs of the openings.

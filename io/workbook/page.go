@@ -174,6 +174,7 @@ type page struct {
 	lists                  bool // the sheet Lists, made by out itself
 
 	tables      []table
+	charts      []barChart
 	merges      []area
 	breaks      []int
 	validations []*excelize.DataValidation

@@ -37,6 +37,7 @@ func (w *writer) checksSheet() {
 		{"Summary and Materials", fmt.Sprintf("ROUND(%s-%s,2)", w.bid["materials cell"], w.bid["materials"]), "the bid starts from the materials"},
 		{"Used and not used", fmt.Sprintf("ROUND(%s+%s-%s,2)", w.useTotal("I"), w.useTotal("J"), w.useTotal("H")), "of every item"},
 		{"Plans and quantities", w.staleLines(), "items whose quantity was changed since the run: run estimate again"},
+		{"Boards and their parts", w.boardsAdd, "pieces, saw cuts and what is left are the length of the stock"},
 		{"Parts of the total", fmt.Sprintf("ROUND(%s+%s-%s,2)", w.bid["cost cell"], w.bid["profit cell"], w.bid["total cell"]), "cost and profit are the total"},
 	}
 	for _, l := range lines {

@@ -24,13 +24,16 @@ const contentTypesPart = "[Content_Types].xml"
 type packer struct {
 	w      io.Writer
 	parts  map[string]*bytes.Buffer
-	folded map[string]bool // worksheet parts with an outline of columns
+	finish finishers
 }
 
+// finishers add to parts, by their names, what the library cannot say.
+type finishers map[string]func(part []byte) ([]byte, error)
+
 // newPacker returns the hook that the library calls to make its archive.
-func newPacker(folded map[string]bool) func(io.Writer) excelize.ZipWriter {
+func newPacker(finish finishers) func(io.Writer) excelize.ZipWriter {
 	return func(w io.Writer) excelize.ZipWriter {
-		return &packer{w: w, parts: map[string]*bytes.Buffer{}, folded: folded}
+		return &packer{w: w, parts: map[string]*bytes.Buffer{}, finish: finish}
 	}
 }
 
@@ -54,7 +57,7 @@ func (p *packer) Close() error {
 		return flate.NewWriter(w, flate.BestSpeed)
 	})
 	for _, name := range slices.SortedFunc(maps.Keys(p.parts), partOrder) {
-		data, err := p.finish(name, p.parts[name].Bytes())
+		data, err := p.finished(name)
 		if err != nil {
 			return fmt.Errorf("part %s: %w", name, err)
 		}
@@ -83,8 +86,9 @@ func partOrder(a, b string) int {
 	return cmp.Compare(a, b)
 }
 
-// finish adds to a part what the library cannot say.
-func (p *packer) finish(name string, data []byte) ([]byte, error) {
+// finished returns a part with what the library cannot say.
+func (p *packer) finished(name string) ([]byte, error) {
+	data := p.parts[name].Bytes()
 	if name == contentTypesPart {
 		return sortContentTypes(data)
 	}
@@ -93,12 +97,20 @@ func (p *packer) finish(name string, data []byte) ([]byte, error) {
 	if bytes.Contains(data, []byte(bare)) {
 		data = bytes.ReplaceAll(data, []byte(bare), []byte(full))
 	}
-	// The gutter of an outline is as wide as this attribute says.
-	const format, level = `<sheetFormatPr `, `outlineLevelCol="1" `
-	if p.folded[name] && !bytes.Contains(data, []byte(level)) {
-		data = bytes.Replace(data, []byte(format), []byte(format+level), 1)
+	if finish, ok := p.finish[name]; ok {
+		return finish(data)
 	}
 	return data, nil
+}
+
+// outlined makes room in a worksheet for the gutter of folded columns, as wide
+// as this attribute says.
+func outlined(data []byte) ([]byte, error) {
+	const format, level = `<sheetFormatPr `, `outlineLevelCol="1" `
+	if bytes.Contains(data, []byte(level)) {
+		return data, nil
+	}
+	return bytes.Replace(data, []byte(format), []byte(format+level), 1), nil
 }
 
 // contentTypes is the part that says what each part is.

@@ -1,0 +1,177 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+
+	"sillwright/estimate"
+	"sillwright/estimate/cut"
+	"sillwright/estimate/measure"
+	"sillwright/io/cutlist"
+	"sillwright/io/sheet"
+	"sillwright/io/workbook"
+)
+
+func cutCommand() *cli.Command {
+	return &cli.Command{
+		Name: "cut", Usage: "plan how pieces are cut out of boards at the least cost",
+		ArgsUsage: "PIECES",
+		Description: `Example:
+  sillwright cut pieces.csv --stock stock.csv --end-trim 1/4 --out plan.csv
+
+Both lists are CSV files or the first sheet of workbooks. Pieces have the columns
+length and count, and may have label, held (yes or no) and factory end (yes or
+no). Stock has length and price, and may have available (blank: as many as
+wanted) and name. A price of 0 is stock on hand. A length without a unit is in
+--units, inches unless you say mm: 84, 84-1/2, 7'-0 1/2", 914 mm, 0.914 m.
+The last line printed is always of the form
+  result boards=73 cost=73.00 bound=73.00 proven=true
+No plan for the pieces on the boards costs less than the bound.`,
+		Flags: []cli.Flag{
+			&cli.StringSliceFlag{Name: "stock", Usage: "list of stock, CSV or workbook; may be repeated", TakesFile: true},
+			&cli.StringFlag{Name: "kerf", Value: "1/8 in", Usage: "width of the saw cut"},
+			&cli.StringFlag{Name: "end-trim", Value: "0", Usage: "squared off both ends of every board, the saw cut included"},
+			&cli.StringFlag{Name: "units", Value: "inches", Usage: "inches or mm: of lengths that state none, and of what is written"},
+			&cli.StringFlag{Name: "effort", Value: "1", Usage: "how much work to spend on a cheaper plan and its proof; 2 is twice as much"},
+			&cli.StringFlag{Name: "out", Usage: "file for the plan, .csv or .xlsx"},
+			&cli.BoolFlag{Name: "force", Usage: "replace the file if it exists"},
+		},
+		Action: func(c *cli.Context) error {
+			r, err := newCutRun(c)
+			if err != nil {
+				return err
+			}
+			return ended(r.do())
+		},
+	}
+}
+
+// cutRun is one call of cut.
+type cutRun struct {
+	pieces         string
+	stock          []string
+	kerf, trim     measure.Length
+	unit           measure.Unit
+	effort         float64
+	out            string
+	force          bool
+	stdout, stderr io.Writer
+}
+
+func newCutRun(c *cli.Context) (r cutRun, err error) {
+	switch {
+	case c.NArg() != 1:
+		return r, misuse{"cut needs one list of pieces: sillwright cut PIECES --stock STOCK"}
+	case len(c.StringSlice("stock")) == 0:
+		return r, misuse{"cut needs the stock to cut from: sillwright cut PIECES --stock STOCK"}
+	}
+	r = cutRun{pieces: c.Args().First(), stock: c.StringSlice("stock"), out: c.String("out"), force: c.Bool("force"), stdout: c.App.Writer, stderr: c.App.ErrWriter}
+	units := map[string]measure.Unit{"inches": measure.Inches, "in": measure.Inches, "mm": measure.Millimetres}
+	r.unit = units[strings.ToLower(c.String("units"))]
+	if r.unit == measure.NoUnit {
+		return r, misuse{fmt.Sprintf("--units is %q; write inches or mm", c.String("units"))}
+	}
+	for _, l := range []struct {
+		flag string
+		to   *measure.Length
+	}{{"kerf", &r.kerf}, {"end-trim", &r.trim}} {
+		if *l.to, err = measure.ParseLength(c.String(l.flag), r.unit); err != nil {
+			return r, misuse{fmt.Sprintf("--%s: %v", l.flag, err)}
+		}
+	}
+	if r.effort, err = strconv.ParseFloat(c.String("effort"), 64); err != nil || !(r.effort > 0) || math.IsInf(r.effort, 0) {
+		return r, misuse{fmt.Sprintf("--effort is %q; write a number above 0, such as 2 for twice as much work", c.String("effort"))}
+	}
+	if c.IsSet("out") && r.encoder() == nil {
+		return r, misuse{fmt.Sprintf("--out is %q; end it in .csv or .xlsx", r.out)}
+	}
+	return r, nil
+}
+
+// encoder returns what writes files of the ending of --out, nil if nothing does.
+func (r cutRun) encoder() func(cutlist.Cutting, []estimate.Problem) ([]byte, error) {
+	switch strings.ToLower(filepath.Ext(r.out)) {
+	case ".csv":
+		return func(c cutlist.Cutting, _ []estimate.Problem) ([]byte, error) { return c.CSV() }
+	case ".xlsx":
+		return r.workbook
+	}
+	return nil
+}
+
+// workbook returns the plan as a workbook.
+func (r cutRun) workbook(c cutlist.Cutting, problems []estimate.Problem) ([]byte, error) {
+	in := workbook.CutInput{File: filepath.Base(r.pieces), MM: c.Unit == measure.Millimetres, Problem: c.Problem, Plan: c.Plan, Problems: problems}
+	for _, s := range c.Stocks {
+		in.Stocks = append(in.Stocks, s.Name)
+	}
+	return workbook.CutPlan(in)
+}
+
+// do plans the cutting, writes it if asked to, and prints it. Nothing is
+// printed of a plan that could not be written.
+func (r cutRun) do() int {
+	if r.out != "" {
+		if err := checkTarget(r.out, r.force, append(slices.Clone(r.stock), r.pieces)); err != nil {
+			fmt.Fprintf(r.stderr, "%s: %v\n", r.out, reason(err))
+			return exitNothing
+		}
+	}
+	c, problems, ok := r.read()
+	if !ok {
+		report(r.stderr, estimate.SortProblems(problems))
+		return exitNothing
+	}
+	c.Plan = cut.Solve(c.Problem)
+	problems = estimate.SortProblems(append(problems, c.Problems()...))
+	report(r.stderr, problems)
+	if r.out != "" {
+		data, err := r.encoder()(c, problems)
+		if err == nil {
+			err = writeFile(r.out, data, r.force)
+		}
+		if err != nil {
+			fmt.Fprintf(r.stderr, "%s: not written: %v\n", r.out, reason(err))
+			return exitNothing
+		}
+	}
+	printCutting(r.stdout, c)
+	if estimate.Errors(problems) > 0 {
+		return exitIncomplete
+	}
+	return exitOK
+}
+
+// read reads the lists. It reports false when one of them gives nothing.
+func (r cutRun) read() (c cutlist.Cutting, problems []estimate.Problem, ok bool) {
+	ok = true
+	pieces := listed(r.pieces, r.unit, cutlist.ReadPieces, &problems, &ok)
+	var stock []cutlist.Stock
+	for _, path := range r.stock {
+		stock = append(stock, listed(path, r.unit, cutlist.ReadStock, &problems, &ok)...)
+	}
+	c = cutlist.New(pieces, stock, r.kerf, r.trim, r.unit)
+	c.Problem.Effort = r.effort
+	return c, problems, ok
+}
+
+// listed opens and reads a list; ok becomes false when it gives no row.
+func listed[T any](path string, unit measure.Unit, read func(*sheet.Book, measure.Unit) ([]T, []estimate.Problem), problems *[]estimate.Problem, ok *bool) []T {
+	book, ps := sheet.Open(path)
+	*problems = append(*problems, ps...)
+	if book == nil {
+		*ok = false
+		return nil
+	}
+	rows, ps := read(book, unit)
+	*problems = append(*problems, ps...)
+	*ok = *ok && len(rows) > 0
+	return rows
+}

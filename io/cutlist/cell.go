@@ -1,0 +1,146 @@
+package cutlist
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"sillwright/estimate"
+	"sillwright/estimate/cut"
+	"sillwright/estimate/measure"
+	"sillwright/io/sheet"
+)
+
+// fields reads the cells of one row and gathers what is wrong with them.
+type fields struct {
+	sheet.Row
+	stated, bare measure.Unit // of a length without one: by the header, and where that states none
+	problems     []estimate.Problem
+}
+
+func (f *fields) say(c sheet.Cell, sev estimate.Severity, what, do string) {
+	f.problems = append(f.problems, c.Problem(sev, what, do))
+}
+
+// required reads a cell that must be filled. write says what with.
+func required[V any](f *fields, key, write string, parse func(sheet.Cell) (V, error)) V {
+	var none V
+	if c := f.Cell(key); c.Blank() {
+		f.say(c, estimate.Error, "the "+key+" is missing", "write "+write)
+		return none
+	}
+	return optional(f, key, none, parse)
+}
+
+// optional reads a cell that may be blank, and then means absent.
+func optional[V any](f *fields, key string, absent V, parse func(sheet.Cell) (V, error)) V {
+	c := f.Cell(key)
+	if c.Blank() || f.unfit(c) {
+		return absent
+	}
+	v, err := parse(c)
+	var form *measure.FormError
+	switch {
+	case errors.As(err, &form):
+		f.say(c, estimate.Error, form.What, form.Do)
+	case err != nil:
+		f.say(c, estimate.Error, err.Error(), "")
+	}
+	return v
+}
+
+// unfit refuses what is no text and no plain number: errors, formulas that were
+// never calculated, percentages, and dates, which a spreadsheet program makes
+// of a typed 3-6 or 1/2.
+func (f *fields) unfit(c sheet.Cell) bool {
+	p, bad := c.Refuse()
+	switch {
+	case bad:
+		f.problems = append(f.problems, p)
+	case c.Kind == sheet.Date && c.TypedAsDate() != "":
+		f.say(c, estimate.Error, fmt.Sprintf("the cell holds the date %q; %s was probably typed", c.Text, c.TypedAsDate()), "format the cell as text and type it again")
+	case c.Kind == sheet.Date:
+		f.say(c, estimate.Error, fmt.Sprintf("the cell holds the date %q", c.Text), "format the cell as text and type it again")
+	case c.Percent:
+		f.say(c, estimate.Error, "the cell holds a percentage", "type the value itself, with another number format")
+	default:
+		return false
+	}
+	return true
+}
+
+func wrong(c sheet.Cell, what, do string) error {
+	return &measure.FormError{What: `"` + c.Word() + `" ` + what, Do: do}
+}
+
+// side reads a length above 0.
+func (f *fields) side(c sheet.Cell) (measure.Length, error) {
+	l, err := f.length(c)
+	if err == nil && l == 0 {
+		return 0, wrong(c, "is no length to cut", "write a length above 0, or delete the row")
+	}
+	return l, err
+}
+
+func (f *fields) length(c sheet.Cell) (measure.Length, error) {
+	unit, shown := f.bare, measure.NoUnit
+	if f.stated != measure.NoUnit {
+		unit = f.stated
+	}
+	if shown, _ = measure.ParseUnit(c.FormatUnit()); shown != measure.NoUnit {
+		unit = shown
+	}
+	if f.stated != measure.NoUnit && unit != f.stated {
+		return 0, wrong(c, fmt.Sprintf("shows %s under a header in %s", shown, f.stated), "correct the header or the format of the cell")
+	}
+	if c.Kind != sheet.Number {
+		return measure.ParseLength(c.Text, unit)
+	}
+	l, note, err := measure.FromNumber(c.Number, unit)
+	if note != "" {
+		f.say(c, estimate.Note, note, "")
+	}
+	return l, err
+}
+
+// whole reads a number of pieces or boards.
+func whole(c sheet.Cell) (int, error) {
+	n, err := measure.ParseCount(c.Text)
+	if err == nil && n > cut.MaxPieces {
+		return 0, wrong(c, "is more than 1,000,000", "check the number")
+	}
+	return int(n), err
+}
+
+// maxPrice is above any board, and a million of them still fit into int64.
+const maxPrice measure.UnitPrice = 100_000_000_0000
+
+// amount reads a price, 0 too.
+func amount(c sheet.Cell) (p measure.UnitPrice, err error) {
+	if c.Kind == sheet.Number {
+		p, err = measure.UnitPriceFromNumber(c.Number)
+	} else {
+		p, err = measure.ParseUnitPrice(c.Text)
+	}
+	switch {
+	case err != nil:
+		return 0, err
+	case p < 0:
+		return 0, wrong(c, "is negative", "write the price of one, or 0 for stock on hand")
+	case p > maxPrice:
+		return 0, wrong(c, "is more than a hundred million", "check the number")
+	}
+	return p, nil
+}
+
+func word(c sheet.Cell) (string, error) { return c.Word(), nil }
+
+func yesNo(c sheet.Cell) (bool, error) {
+	switch strings.ToLower(c.Word()) {
+	case "yes", "y", "true":
+		return true, nil
+	case "no", "n", "false":
+		return false, nil
+	}
+	return false, wrong(c, "is neither yes nor no", "write yes or no, or leave it blank for no")
+}

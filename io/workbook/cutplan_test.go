@@ -1,0 +1,165 @@
+package workbook
+
+import (
+	"bytes"
+	"fmt"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"github.com/xuri/excelize/v2"
+
+	"sillwright/estimate"
+	"sillwright/estimate/cut"
+	"sillwright/estimate/measure"
+	"sillwright/pricing"
+)
+
+// sixteen is the cutting of 16 three-sided frames, legs of 84 in and heads of 32,
+// on 192 in: 38 boards with and without a saw cut. Source: arithmetic, two legs a
+// board leave 24; 16 boards of legs more than pair off take three heads
+func sixteen(kerf measure.Length) CutInput {
+	p := cut.Problem{
+		Pieces: []cut.Piece{{Length: 84 * measure.Inch, Count: 64, Label: "leg, D1 & <D2>"}, {Length: 32 * measure.Inch, Count: 32, Label: "head", Held: true}},
+		Stocks: []cut.Stock{{Length: 192 * measure.Inch, Price: 10000, Available: -1}},
+		Kerf:   kerf,
+	}
+	return CutInput{File: "pieces.csv", Problem: p, Stocks: []string{"=1x4"}, Plan: cut.Solve(p),
+		Problems: []estimate.Problem{{What: "a row is left out", Do: "mend it"}}}
+}
+
+func opened(t *testing.T, data []byte) *excelize.File {
+	t.Helper()
+	f, err := excelize.OpenReader(bytes.NewReader(data), excelize.Options{RawCellValue: true})
+	require.NoError(t, err)
+	t.Cleanup(func() { require.NoError(t, f.Close()) })
+	return f
+}
+
+func TestCutPlan(t *testing.T) {
+	for _, kerf := range []measure.Length{0, measure.Inch / 8} {
+		in := sixteen(kerf)
+		data, err := CutPlan(in)
+		require.NoError(t, err)
+		assert.Empty(t, Lint(data))
+		again, err := CutPlan(in)
+		require.NoError(t, err)
+		assert.Equal(t, data, again, "the same bytes")
+		f := opened(t, data)
+		plan, err := f.GetRows("Plan", excelize.Options{RawCellValue: true})
+		require.NoError(t, err)
+		assert.Equal(t, []string{"=1x4", "16'-0\"", "192", "38", "1", "38", "unlimited"}, plan[4])
+		assert.Equal(t, []string{"Cost of the plan", "", "", "38", "", "38"}, plan[5][:6])
+		formula, err := f.GetCellFormula("Plan", "A5")
+		require.NoError(t, err)
+		assert.Empty(t, formula, "text that looks like a formula stays text")
+
+		rows, err := f.GetRows("Boards", excelize.Options{RawCellValue: true})
+		require.NoError(t, err)
+		boards, pieces := 0, map[string]int{}
+		for _, row := range rows {
+			if len(row) <= barFirstCol || row[0] == "Layout" {
+				continue
+			}
+			n := atoi(t, row[1])
+			boards += n
+			for _, m := range regexp.MustCompile(`(\d+) x (\d+)`).FindAllStringSubmatch(row[3], -1) {
+				pieces[m[2]] += n * atoi(t, m[1])
+			}
+			assert.Equal(t, "0", row[barCheckCol-1], "pieces, saw cuts and what is left are the stock")
+		}
+		assert.Equal(t, 38, boards)
+		assert.Equal(t, map[string]int{"84": 64, "32": 32}, pieces)
+		assert.Contains(t, strings.Join(plan[len(plan)-1], ""), "a row is left out (mend it)")
+	}
+}
+
+func atoi(t *testing.T, s string) (n int) {
+	t.Helper()
+	_, err := fmt.Sscan(s, &n)
+	require.NoError(t, err)
+	return n
+}
+
+// The picture has a label for each part, a bar a layout, the longest stock as
+// its axis.
+func TestPictureOfBoards(t *testing.T) {
+	in := sixteen(measure.Inch / 8)
+	data, err := CutPlan(in)
+	require.NoError(t, err)
+	chart := parts(t, data)[chartPart(1)]
+	assert.Contains(t, chart, "<a:t>left 23-3/4</a:t>")
+	assert.Contains(t, chart, "<a:t>84 leg, D1 &amp; &lt;D2&gt;</a:t>")
+	assert.Contains(t, chart, "HELD")
+	assert.Contains(t, chart, `<max val="192">`)
+	assert.NotContains(t, chart, "<c:", "the library's own names of elements")
+	for _, series := range strings.Split(chart, seriesStart)[1:] {
+		assert.Contains(t, series, outlineXML)
+		assert.Equal(t, len(in.Plan.Layouts), strings.Count(series, "<dLbl>"), "a label, or none, for each bar")
+	}
+}
+
+func TestManyLayoutsAreDrawnInPictures(t *testing.T) {
+	p := cut.Problem{Stocks: []cut.Stock{{Length: 100 * measure.Inch, Price: 1, Available: -1}}}
+	for i := range 43 {
+		p.Pieces = append(p.Pieces, cut.Piece{Length: measure.Length(51+i) * measure.Inch, Count: 1})
+	}
+	in := CutInput{File: "p.csv", Problem: p, Stocks: []string{""}, Plan: cut.Solve(p)}
+	data, err := CutPlan(in)
+	require.NoError(t, err)
+	assert.Empty(t, Lint(data))
+	all := parts(t, data)
+	bars := 0
+	for n := 1; all[chartPart(n)] != ""; n++ {
+		bars += strings.Count(strings.Split(all[chartPart(n)], seriesStart)[1], "<dLbl>")
+	}
+	assert.Equal(t, len(in.Plan.Layouts), bars, "each layout on one picture")
+	assert.Greater(t, bars, 2*mostBars)
+}
+
+func TestNothingIsCut(t *testing.T) {
+	data, err := CutPlan(CutInput{File: "p.csv", Plan: cut.Solve(cut.Problem{})})
+	require.NoError(t, err)
+	assert.Empty(t, Lint(data))
+}
+
+func TestChartIsCheckedAgainstTheLibrary(t *testing.T) {
+	_, err := barChart{series: make([]barSeries, 2)}.finish([]byte("<ser><spPr></spPr><dLbls></dLbls></ser>"))
+	assert.EqualError(t, err, "1 series, not 2")
+	_, err = barChart{series: make([]barSeries, 1)}.finish([]byte("<ser><dLbls></dLbls></ser>"))
+	assert.EqualError(t, err, "series 1 has no shape or labels")
+}
+
+func TestFitting(t *testing.T) {
+	assert.Equal(t, "84-1/2 W1, W2", fitting(200, "84-1/2 W1, W2", "84-1/2"))
+	assert.Equal(t, "84-1/2", fitting(30, "84-1/2 W1, W2", "84-1/2"))
+	assert.Equal(t, "", fitting(10, "84-1/2 W1, W2", "84-1/2"))
+}
+
+// Source: arithmetic
+func TestAxisStep(t *testing.T) {
+	inches, mm := unitsOf(false), unitsOf(true)
+	assert.Equal(t, 12.0, inches.axisStep(96*measure.Inch))
+	assert.Equal(t, 24.0, inches.axisStep(240*measure.Inch))
+	assert.Equal(t, 192.0, inches.axisStep(150*measure.Foot))
+	assert.Equal(t, 500.0, mm.axisStep(6000*measure.Millimetre))
+	assert.Equal(t, 1000.0, mm.axisStep(6600*measure.Millimetre))
+}
+
+// Two offcuts of a length are one line, the longest of an item first, short ones
+// are not kept.
+func TestUsefulOffcuts(t *testing.T) {
+	w := &writer{}
+	w.in.Plan.Purchases = purchasesLeaving([]measure.Length{30, 12, 50, 30, 24})
+	assert.Equal(t, []offcut{{"a", 50 * measure.Inch, 1}, {"a", 30 * measure.Inch, 2}, {"a", 24 * measure.Inch, 1}}, w.usefulOffcuts(24*measure.Inch))
+}
+
+func purchasesLeaving(inches []measure.Length) []pricing.Purchase {
+	var plan cut.Plan
+	for _, l := range inches {
+		plan.Boards = append(plan.Boards, cut.Board{Offcut: l * measure.Inch})
+	}
+	return []pricing.Purchase{{Item: estimate.Item{Key: "a"}, Plans: []pricing.CutPlan{{Plan: plan}}}}
+}
