@@ -25,7 +25,7 @@ func (s *shop) comfort(p Problem, out *outcome, m *model, q *search, w *work) {
 	w.within(w.limit/40, q.fewer)
 	offer(m, m.few(m.bare(q.best.list), w), 0)
 	g := gathering{q: q, kerf: s.kerf, below: s.kinds[len(s.kinds)-1].holds}
-	w.within(max(w.limit/1000, spent/8), func() { g.run(out.best.offcut) })
+	w.within(max(w.limit/100, spent/2), func() { g.run(out.best.offcut) })
 	if m.exact && out.best.cost == measure.UnitPrice(q.best.cost*m.step) {
 		out.offcutBelow = max(1, g.below)
 	}

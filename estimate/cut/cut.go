@@ -32,11 +32,12 @@ type Stock struct {
 	Length    measure.Length
 	Price     measure.UnitPrice
 	Available int
+	Square    bool // its ends are square: nothing is squared off them
 }
 
 // Problem is one profile to be cut. Kerf is the width of the saw cut between
-// two pieces; Head and Tail are squared off the ends of every board, each with
-// its own saw cut. Negative values of the three count as 0.
+// two pieces; Head and Tail are squared off the ends of every board that is not
+// Square, each with its own saw cut. Negative values of the three count as 0.
 //
 // A board of length L takes the pieces w(1) … w(n) if
 //

@@ -37,6 +37,14 @@ func stocks(unit measure.Length, lengths ...measure.Length) []Stock {
 	return s
 }
 
+// trimOf returns what is squared off a stock.
+func trimOf(p Problem, stock int) measure.Length {
+	if p.Stocks[stock].Square {
+		return 0
+	}
+	return max(0, p.Head) + max(0, p.Tail)
+}
+
 // check says what is wrong with a plan, from physical lengths alone: it shares
 // nothing with the planner.
 func check(t *testing.T, p Problem, plan Plan) {
@@ -44,12 +52,12 @@ func check(t *testing.T, p Problem, plan Plan) {
 	cut := make([]int, len(p.Pieces))
 	used := make([]int, len(p.Stocks))
 	var cost measure.UnitPrice
-	kerf, trims := max(0, p.Kerf), max(0, p.Head)+max(0, p.Tail)
+	kerf := max(0, p.Kerf)
 	for i, b := range plan.Boards {
 		require.NotEmpty(t, b.Pieces, "board %d is bought for nothing", i)
 		used[b.Stock]++
 		cost += p.Stocks[b.Stock].Price
-		length := trims + measure.Length(len(b.Pieces)-1)*kerf
+		length := trimOf(p, b.Stock) + measure.Length(len(b.Pieces)-1)*kerf
 		for j, n := range b.Pieces {
 			cut[n]++
 			length += p.Pieces[n].Length
@@ -183,7 +191,7 @@ func TestHeadsAndLegsOfSixteenDoors(t *testing.T) {
 	// a trade page, recomputed: 84 + 32 + 84 in for both sides of 16 doors from
 	// 16 ft boards: 34 by total length, but 38 are needed, with and without kerf.
 	for _, kerf := range []measure.Length{0, eighth} {
-		p := Problem{Pieces: pieces(84*inch, 64, 32*inch, 32), Stocks: []Stock{{192 * inch, 1, unlimited}}, Kerf: kerf}
+		p := Problem{Pieces: pieces(84*inch, 64, 32*inch, 32), Stocks: []Stock{{192 * inch, 1, unlimited, false}}, Kerf: kerf}
 		plan := Solve(p)
 		check(t, p, plan)
 		assert.Len(t, plan.Boards, 38)
@@ -199,12 +207,12 @@ func TestKnownOptima(t *testing.T) {
 		stock   []Stock
 		optimum measure.UnitPrice
 	}{
-		{"Chvátal, Linear Programming (1983), ch. 13", pieces(45, 97, 36, 610, 31, 395, 14, 211), []Stock{{100, 1, -1}}, 453},
-		{"three stock lengths of Gilmore and Gomory (1961), data from memory, optimum recomputed", pieces(2, 20, 3, 10, 4, 20), []Stock{{5, 6, -1}, {6, 7, -1}, {9, 10, -1}}, 170},
-		{"paper rolls of 5600 mm in 13 widths", pieces(1380, 22, 1520, 25, 1560, 12, 1710, 14, 1820, 18, 1880, 18, 1930, 20, 2000, 10, 2050, 12, 2100, 14, 2140, 16, 2150, 18, 2200, 20), []Stock{{5600, 1, -1}}, 73},
-		{"paper rolls of 94 in five widths, here in halves", pieces(34, 150, 42, 96, 45, 48, 48, 108, 59, 227), []Stock{{188, 1, -1}}, 161},
-		{"textbook: 17 ft boards, from memory, optimum recomputed", pieces(3, 25, 5, 20, 9, 15), []Stock{{17, 1, -1}}, 19},
-		{"six widths from 5180", pieces(1250, 5, 1150, 64, 1120, 9, 1066, 18, 1000, 11, 520, 91), []Stock{{5180, 1, -1}}, 33},
+		{"Chvátal, Linear Programming (1983), ch. 13", pieces(45, 97, 36, 610, 31, 395, 14, 211), []Stock{{100, 1, -1, false}}, 453},
+		{"three stock lengths of Gilmore and Gomory (1961), data from memory, optimum recomputed", pieces(2, 20, 3, 10, 4, 20), []Stock{{5, 6, -1, false}, {6, 7, -1, false}, {9, 10, -1, false}}, 170},
+		{"paper rolls of 5600 mm in 13 widths", pieces(1380, 22, 1520, 25, 1560, 12, 1710, 14, 1820, 18, 1880, 18, 1930, 20, 2000, 10, 2050, 12, 2100, 14, 2140, 16, 2150, 18, 2200, 20), []Stock{{5600, 1, -1, false}}, 73},
+		{"paper rolls of 94 in five widths, here in halves", pieces(34, 150, 42, 96, 45, 48, 48, 108, 59, 227), []Stock{{188, 1, -1, false}}, 161},
+		{"textbook: 17 ft boards, from memory, optimum recomputed", pieces(3, 25, 5, 20, 9, 15), []Stock{{17, 1, -1, false}}, 19},
+		{"six widths from 5180", pieces(1250, 5, 1150, 64, 1120, 9, 1066, 18, 1000, 11, 520, 91), []Stock{{5180, 1, -1, false}}, 33},
 		{"25 pieces, three sizes at cost = size", pieces(99, 1, 95, 1, 92, 1, 83, 1, 79, 1, 77, 2, 71, 1, 66, 1, 63, 1, 55, 1, 54, 1, 50, 1, 40, 1, 38, 1, 36, 1, 33, 1, 32, 1, 29, 1, 24, 1, 19, 2, 17, 1, 14, 1, 10, 1), stocks(1, 100, 120, 150), 1280},
 	} {
 		p := Problem{Pieces: c.ps, Stocks: c.stock}
@@ -216,7 +224,7 @@ func TestKnownOptima(t *testing.T) {
 }
 
 func TestLimitedStock(t *testing.T) {
-	board16 := Stock{192 * inch, 1600, unlimited}
+	board16 := Stock{192 * inch, 1600, unlimited, false}
 	for _, c := range []struct {
 		reason string
 		p      Problem
@@ -224,13 +232,13 @@ func TestLimitedStock(t *testing.T) {
 		boards int
 		short  []int
 	}{
-		{"what is on hand is used before anything is bought", Problem{Pieces: pieces(60*inch, 4), Stocks: []Stock{board16, {62 * inch, 0, 1}}}, 1600, 2, nil},
-		{"the only stock long enough goes to the piece that needs it", Problem{Pieces: pieces(200*inch, 1, 90*inch, 2), Stocks: []Stock{board16, {240 * inch, 100, 1}}}, 1700, 2, nil},
-		{"one piece stays without stock", Problem{Pieces: pieces(60*inch, 3), Stocks: []Stock{{62 * inch, 500, 2}}}, 1000, 2, []int{0}},
-		{"a stock of none is none", Problem{Pieces: pieces(60*inch, 1), Stocks: []Stock{{62 * inch, 500, 0}}}, 0, 0, []int{0}},
+		{"what is on hand is used before anything is bought", Problem{Pieces: pieces(60*inch, 4), Stocks: []Stock{board16, {62 * inch, 0, 1, false}}}, 1600, 2, nil},
+		{"the only stock long enough goes to the piece that needs it", Problem{Pieces: pieces(200*inch, 1, 90*inch, 2), Stocks: []Stock{board16, {240 * inch, 100, 1, false}}}, 1700, 2, nil},
+		{"one piece stays without stock", Problem{Pieces: pieces(60*inch, 3), Stocks: []Stock{{62 * inch, 500, 2, false}}}, 1000, 2, []int{0}},
+		{"a stock of none is none", Problem{Pieces: pieces(60*inch, 1), Stocks: []Stock{{62 * inch, 500, 0, false}}}, 0, 0, []int{0}},
 		{"too long for every stock", Problem{Pieces: pieces(199*inch, 1, 60*inch, 1), Stocks: []Stock{board16}}, 1600, 1, []int{0}},
-		{"all boards limited, the cheaper length first", Problem{Pieces: pieces(90*inch, 4), Stocks: []Stock{{192 * inch, 1600, 1}, {96 * inch, 900, 5}}}, 1600 + 2*900, 3, nil},
-		{"of boards at one price the shortest is taken", Problem{Pieces: pieces(40*inch, 1), Stocks: []Stock{{100 * inch, 0, 1}, {50 * inch, 0, 1}}}, 0, 1, nil},
+		{"all boards limited, the cheaper length first", Problem{Pieces: pieces(90*inch, 4), Stocks: []Stock{{192 * inch, 1600, 1, false}, {96 * inch, 900, 5, false}}}, 1600 + 2*900, 3, nil},
+		{"of boards at one price the shortest is taken", Problem{Pieces: pieces(40*inch, 1), Stocks: []Stock{{100 * inch, 0, 1, false}, {50 * inch, 0, 1, false}}}, 0, 1, nil},
 	} {
 		plan := Solve(c.p)
 		check(t, c.p, plan)
@@ -261,7 +269,7 @@ func FuzzSolve(f *testing.F) {
 		n1, n2 = n1%500, n2%500
 		p := Problem{
 			Pieces: []Piece{{Length: measure.Length(l1), Count: n1}, {Length: measure.Length(l2), Count: n2}},
-			Stocks: []Stock{{measure.Length(s1), measure.UnitPrice(p1), a1}, {measure.Length(s2), measure.UnitPrice(p2), a2}},
+			Stocks: []Stock{{measure.Length(s1), measure.UnitPrice(p1), a1, false}, {measure.Length(s2), measure.UnitPrice(p2), a2, false}},
 			Kerf:   measure.Length(kerf), Head: measure.Length(head), Tail: measure.Length(tail),
 			Effort: 0.01,
 		}

@@ -25,7 +25,7 @@ type family struct {
 func boards(prices ...measure.UnitPrice) (out []Stock) {
 	for i, feet := range []measure.Length{8, 10, 12, 14, 16, 20} {
 		if i < len(prices) && prices[i] > 0 {
-			out = append(out, Stock{feet * foot, prices[i], unlimited})
+			out = append(out, Stock{feet * foot, prices[i], unlimited, false})
 		}
 	}
 	return out
@@ -37,8 +37,8 @@ var families = []family{
 	{name: "large", openings: 250, kinds: 9, stocks: boards(1958, 0, 3054, 0, 4229, 5482), kerf: eighth, trim: inch / 4, of: 10, proven: 10},
 	{name: "retro", openings: 16, stocks: boards(1152, 1440, 1728, 2016, 2304, 2880), kerf: eighth, trim: inch / 4, offcuts: true, measured: true, of: 20, proven: 20},
 	{name: "retro at uneven prices", openings: 14, stocks: boards(0, 1443, 1759, 0, 2381, 2990), kerf: eighth, measured: true, of: 15, proven: 13},
-	{name: "rolls", openings: 60, kinds: 12, stocks: []Stock{{75 * foot, 3450, unlimited}, {100 * foot, 4395, unlimited}}, of: 20, proven: 20},
-	{name: "sticks", openings: 40, kinds: 10, stocks: []Stock{{10 * foot, 900, unlimited}}, kerf: inch / 16, of: 20, proven: 20},
+	{name: "rolls", openings: 60, kinds: 12, stocks: []Stock{{75 * foot, 3450, unlimited, false}, {100 * foot, 4395, unlimited, false}}, of: 20, proven: 20},
+	{name: "sticks", openings: 40, kinds: 10, stocks: []Stock{{10 * foot, 900, unlimited, false}}, kerf: inch / 16, of: 20, proven: 20},
 }
 
 // generate returns a job of a family: heads and legs of openings.
@@ -87,7 +87,7 @@ func (f family) generate(seed int64) Problem {
 	}
 	for range 4 {
 		if f.offcuts && r.Intn(2) == 0 {
-			p.Stocks = append(p.Stocks, Stock{measure.Length(26+r.Intn(60)) * inch, 0, 1 + r.Intn(2)})
+			p.Stocks = append(p.Stocks, Stock{measure.Length(26+r.Intn(60)) * inch, 0, 1 + r.Intn(2), false})
 		}
 	}
 	return p
@@ -154,7 +154,7 @@ func BenchmarkSticks(b *testing.B) { benchmark(b, "sticks", true) }
 // nothing left over, shuffled: so many boards are enough, and their total length
 // proves that no fewer are.
 func toTheLastStroke(r *rand.Rand, boards, fewest, most int, unit, kerf measure.Length) Problem {
-	p := Problem{Stocks: []Stock{{192 * inch, 1, unlimited}}, Kerf: kerf}
+	p := Problem{Stocks: []Stock{{192 * inch, 1, unlimited, false}}, Kerf: kerf}
 	holds, shortest := int((192*inch+kerf)/unit), int((inch+kerf)/unit)
 	for range boards {
 		for {

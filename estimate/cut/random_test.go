@@ -23,6 +23,7 @@ func randomProblem(r *rand.Rand, maxPieces, maxStocks int, limits bool) Problem 
 	}
 	for range 1 + r.Intn(maxStocks) {
 		s := Stock{Length: measure.Length(6+r.Intn(15)) * foot, Available: unlimited}
+		s.Square = s.Length%(3*foot) == 0
 		s.Price = measure.UnitPrice(s.Length/foot)*100 + measure.UnitPrice(r.Intn(300))
 		if limits && r.Intn(2) == 0 {
 			s.Available = r.Intn(4)
@@ -84,7 +85,7 @@ func optimum(p Problem) (best measure.UnitPrice, offcuts []measure.Length, found
 			}
 		}
 		for k, s := range p.Stocks {
-			room := s.Length - p.Head - p.Tail - lengths[i]
+			room := s.Length - trimOf(p, k) - lengths[i]
 			if left[k] > 0 && room >= 0 {
 				left[k]--
 				rest = append(rest, room)
@@ -156,10 +157,10 @@ func TestStockOnHandNeverCostsMoreThanNone(t *testing.T) {
 	r := rand.New(rand.NewSource(4))
 	for range 2000 {
 		p := randomProblem(r, 40, 4, false)
-		p.Stocks = append(p.Stocks, Stock{30 * foot, 4000, unlimited})
+		p.Stocks = append(p.Stocks, Stock{30 * foot, 4000, unlimited, false})
 		without := Solve(p)
 		for range 3 {
-			p.Stocks = append(p.Stocks, Stock{measure.Length(12+r.Intn(120)) * inch, 0, r.Intn(3)})
+			p.Stocks = append(p.Stocks, Stock{measure.Length(12+r.Intn(120)) * inch, 0, r.Intn(3), false})
 		}
 		with := Solve(p)
 		check(t, p, with)
@@ -210,7 +211,7 @@ func BenchmarkSolveLarge(b *testing.B) {
 		p.Pieces = append(p.Pieces, Piece{Length: measure.Length(200+r.Intn(1200)) * eighth, Count: 1 + r.Intn(30)})
 	}
 	for range 10 {
-		p.Stocks = append(p.Stocks, Stock{measure.Length(24+r.Intn(70)) * inch, 0, 1 + r.Intn(3)})
+		p.Stocks = append(p.Stocks, Stock{measure.Length(24+r.Intn(70)) * inch, 0, 1 + r.Intn(3), false})
 	}
 	for b.Loop() {
 		Solve(p)

@@ -52,10 +52,14 @@ func newShop(p Problem) (s shop, ok bool) {
 	slices.SortStableFunc(s.groups, func(a, b group) int { return cmp.Compare(b.takes, a.takes) })
 	s.groups = merged(s.groups)
 	for i, st := range p.Stocks {
-		if !usable(st) || st.Length <= trim {
+		length := st.Length
+		if !st.Square {
+			length -= trim
+		}
+		if !usable(st) || length <= 0 {
 			continue
 		}
-		k := kind{stock: i, holds: st.Length - trim + s.kerf, price: st.Price, left: s.count}
+		k := kind{stock: i, holds: length + s.kerf, price: st.Price, left: s.count}
 		if st.Available > 0 {
 			k.left = min(st.Available, s.count)
 			k.onHand = st.Price == 0

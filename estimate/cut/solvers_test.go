@@ -183,7 +183,7 @@ func smallJob(r *rand.Rand) Problem {
 	cents := 80 + r.Intn(60)
 	few := r.Intn(8) == 0 // of everything, so that it may not be enough
 	for _, f := range feet[:2+r.Intn(3)] {
-		s := Stock{f * foot, measure.UnitPrice(int(f)*cents + r.Intn(250)), unlimited}
+		s := Stock{f * foot, measure.UnitPrice(int(f)*cents + r.Intn(250)), unlimited, false}
 		if few {
 			s.Available = r.Intn(10)
 		} else if r.Intn(4) == 0 {
@@ -192,7 +192,7 @@ func smallJob(r *rand.Rand) Problem {
 		p.Stocks = append(p.Stocks, s)
 	}
 	if r.Intn(2) == 0 {
-		p.Stocks[0] = Stock{measure.Length(26+r.Intn(60)) * inch, 0, 1 + r.Intn(3)}
+		p.Stocks[0] = Stock{measure.Length(26+r.Intn(60)) * inch, 0, 1 + r.Intn(3), true}
 	}
 	for range 4 + r.Intn(7) {
 		p.Pieces = append(p.Pieces, Piece{Length: measure.Length(36+r.Intn(120)) * inch / 2, Count: 1 + r.Intn(5)})
