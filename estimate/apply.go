@@ -96,13 +96,25 @@ func (c *call) gap(e Edge) measure.Length {
 	room := Size{c.o.Rough.W - c.o.Frame.W, c.o.Rough.H - c.o.Frame.H}
 	switch {
 	case c.step.Along == AlongFrame, c.step.Along == AlongTrim:
-		return c.book.Job.Gap
+		return c.trimGap(e)
 	case e == Jambs:
 		return room.W / 2
 	case c.o.Kind.IsDoor():
 		return room.H
 	}
 	return room.H / 2
+}
+
+// trimGap returns the joint of the trim at an edge.
+func (c *call) trimGap(e Edge) measure.Length {
+	gaps := gapsOf(c.o.Kind, &c.book.Job, c.book.Items)
+	switch e {
+	case Head:
+		return gaps.Head
+	case Sill:
+		return gaps.Bottom
+	}
+	return gaps.Legs
 }
 
 // gapped is one width of joint and the edges that have it.
@@ -322,7 +334,7 @@ func joinEdges(es []Edge) string {
 func (c *call) pieceRows() []Requirement {
 	job := &c.book.Job
 	n, thick, how := int64(0), measure.Length(0), ""
-	for _, p := range c.trim {
+	for _, p := range c.trim.pieces {
 		rows := Spaced(p.Length, c.step.With["end"], c.step.Spacing)
 		perRow := c.step.Runs.For(p.Item.Width)
 		n += p.Number * rows * perRow
@@ -346,7 +358,7 @@ func (c *call) pieceRows() []Requirement {
 
 func (c *call) pieceJoints() []Requirement {
 	n, joints, thick := int64(0), int64(0), measure.Length(0)
-	for _, p := range c.trim {
+	for _, p := range c.trim.pieces {
 		ends := p.Number * p.Bored
 		joints += ends
 		n += Points(c.step.Runs.For(p.Item.Width), ends, 1)
@@ -366,10 +378,20 @@ func (c *call) pieceJoints() []Requirement {
 	return one(amount(it, Each, n, fmt.Sprintf("%d joints", joints)))
 }
 
+func (c *call) pieceMitres() []Requirement {
+	corners, each := c.trim.corners(), c.step.Runs.For(0)
+	return one(amount(c.item, Each, Points(each, corners, 1), fmt.Sprintf("%d mitred corners, %d each", corners, each)))
+}
+
 func (c *call) frame() []Requirement {
 	var out []Requirement
-	for _, p := range c.trim {
-		how := fmt.Sprintf("frame %s x %s, gap %s, %s", c.in(c.o.TrimSize.W), c.in(c.o.TrimSize.H), c.in(c.book.Job.Gap), c.o.Layout)
+	gaps := c.trim.sizes.Gap
+	gap := c.in(gaps.Head)
+	if gaps.Head != gaps.Legs || gaps.Head != gaps.Bottom {
+		gap = fmt.Sprintf("head %s, legs %s, bottom %s", c.in(gaps.Head), c.in(gaps.Legs), c.in(gaps.Bottom))
+	}
+	for _, p := range c.trim.pieces {
+		how := fmt.Sprintf("frame %s x %s, gap %s, %s", c.in(c.o.TrimSize.W), c.in(c.o.TrimSize.H), gap, c.o.Layout)
 		if drop := legDrop(c.o, &c.book.Job); p.Drop != 0 && drop.Set {
 			how += fmt.Sprintf(", leg drop %s less %s", c.in(drop.V), c.in(c.book.Job.LegClearance[c.o.SitsOn]))
 			if !c.o.LegDrop.Set {
@@ -377,13 +399,14 @@ func (c *call) frame() []Requirement {
 			}
 		}
 		if p.Board == "mull" {
-			how += fmt.Sprintf(", rip to suit the joint of %s; centres from the inside of the left leg", c.in(c.o.Mull))
-			for _, at := range MullCentres(c.o.Widths, c.o.Mull, c.book.Job.Gap) {
-				how += " " + c.in(at)
+			at, from := c.o.mullCentres(gaps)
+			how += fmt.Sprintf(", rip to suit the joint of %s; centres from %s", c.in(c.o.Mull), from)
+			for _, centre := range at {
+				how += " " + c.in(centre)
 			}
 		}
 		r := pieces(p.Item, p.Number, p.Length, p.Piece, how)
-		r.Held, r.Pair, r.Factory = c.trimHold, p.Pair, p.Pair
+		r.Held, r.Pair, r.Factory, r.Done = c.trimHold, p.Pair, p.Pair && p.Mitred == 0, c.o.TrimDone()
 		out = append(out, r)
 	}
 	return out
@@ -392,8 +415,9 @@ func (c *call) frame() []Requirement {
 func (c *call) cutEnds() []Requirement {
 	area, ends := measure.Area(0), int64(0)
 	coats := max(1, c.step.Counts["each"])
-	for _, p := range c.trim {
-		area += CutEndArea(2*p.Number, p.Item.Thickness, p.Item.Width, coats)
+	for _, p := range c.trim.pieces {
+		area += CutEndArea((2-p.Mitred)*p.Number, p.Item.Thickness, p.Item.Width, coats)
+		area += CutEndArea(p.Mitred*p.Number, p.Item.Thickness, MitreCut(p.Item.Width, c.trim.across(p)), coats)
 		ends += 2 * p.Number
 	}
 	return one(amount(c.item, Areawise, int64(area), fmt.Sprintf("%d ends, counted %d times", ends, coats)))

@@ -2,6 +2,7 @@ package estimate
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"sillwright/estimate/measure"
@@ -38,11 +39,13 @@ func Cautions(o *Sized, job *Job) []Problem {
 	case o.Storey.Or(1) >= 2:
 		say(Warning, "Sill height", "upper storey with sill height or drop outside not stated: guard the opening", "fill in both to know; 29 CFR 1926.501(b)(14)")
 	}
-	if o.Layout != "none" && o.Kind != OverheadDoor && (o.TrimSize.W > job.LargestFrame.W || o.TrimSize.H > job.LargestFrame.H) {
+	if o.OnSite != "" && o.Kind != OverheadDoor {
 		say(Note, "Frame width", "the trim frame is larger than the Job's frame to carry: cut and label the boards, put them together on site", "")
 	}
 	if rise, _ := o.rise(); rise > LevelTolerance {
-		say(Warning, "Kind", fmt.Sprintf("sill %s in out of level: a square frame would lean %s in", measure.FormatInches(rise, 32), measure.FormatInches(Lean(o.Frame.W, o.Frame.H, rise), 32)), levelAdvice(o))
+		say(Warning, "Kind", fmt.Sprintf("sill %s in out of level: a square frame would lean %s in", measure.FormatInches(rise, 32), measure.FormatInches(Lean(o.Frame.W, o.Frame.H, rise), 32)), levelWork(o, rise, Lean(o.Frame.W, o.Frame.H, rise)))
+	} else if lean := Lean(o.Frame.W, o.Frame.H, rise); o.Kind == EntryDoor && lean > LockMargin {
+		say(Warning, "Kind", fmt.Sprintf("sill within 1/8 in, but a square frame on it would lean %s in, more than the lock's margin of %s", measure.FormatInches(lean, 32), measure.FormatInches(LockMargin, 32)), leanAdvice)
 	}
 	if o.Pan == "none" && o.Kind != OverheadDoor {
 		say(Warning, "Sill pan", "no pan: the code default is a pan", "only where the maker's instructions say so; IRC R703.4.1")
@@ -53,9 +56,20 @@ func Cautions(o *Sized, job *Job) []Problem {
 	return out
 }
 
+// onSite says why a trim frame is put together on site; "" when it is not.
+func onSite(o *Sized, job *Job, outside Size) string {
+	switch {
+	case o.Kind == OverheadDoor:
+		return "the trim of an overhead door is nailed up loose"
+	case outside.W > job.LargestFrame.W || outside.H > job.LargestFrame.H:
+		return fmt.Sprintf("%s in is larger than the %s in to carry", sizeWords(outside), sizeWords(job.LargestFrame))
+	}
+	return ""
+}
+
 // levelAdvice says how a sill is brought level before the unit is set.
 func levelAdvice(o *Sized) string {
-	if o.SitsOn == "slab" {
+	if o.SitsOn != "wood" {
 		return "level the slab before the pan is set"
 	}
 	return "plane the sill, or taper under the whole length of the pan, before it is set"
@@ -65,7 +79,11 @@ func levelAdvice(o *Sized) string {
 func jobCautions(t *Takeoff, job *Job) []Problem {
 	var out []Problem
 	if job.YearBuilt.Set && job.YearBuilt.V < 1978 && len(t.Openings) > 0 {
-		out = append(out, Problem{Place{}, Warning, "house built before 1978: treat painted parts as lead paint at every opening", "work by a certified firm, 40 CFR 745; replacing a window is never exempt"})
+		do := "work by a certified firm, 40 CFR 745; exempt only where no window is replaced, nothing demolished, and at most 6 ft² a room inside and 20 ft² outside are disturbed"
+		if slices.ContainsFunc(t.Openings, func(o Sized) bool { return LeadWork(o.Kind == Window, false, 0, 0) }) {
+			do = "work by a certified firm, 40 CFR 745; replacing a window is never exempt"
+		}
+		out = append(out, Problem{Place{}, Warning, "house built before 1978: treat painted parts as lead paint at every opening", do})
 	}
 	if heavy, most := heavyMarks(t); len(heavy) > 0 {
 		out = append(out, Problem{Place{}, Note, fmt.Sprintf("lift with two or more: two lites of 1/8 in glass alone would weigh up to %d lb (%s)", measure.MulDiv(most, 1, 100), listed(heavy)), ""})

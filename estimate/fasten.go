@@ -32,3 +32,22 @@ func NailLength(trim, sheathing, insulation, penetration measure.Length) measure
 //
 // Source: common practice, no source; door shims at three hinges, three at the strike, one at the head: a finish carpenter's answer in a trade magazine, read
 func Points(points, edges, each int64) int64 { return points * edges * each }
+
+// RowEdge is how far a row of nails stands from the edge of a trim board.
+//
+// Source: US Navy NAVEDTRA 14044 fig. 4-22, read: 3/4 in from the outer edge
+const RowEdge = 3 * measure.Inch / 4
+
+// MissesFraming reports whether the outer row of nails of a trim board stands
+// past the framing round an opening.
+//
+//	misses when gap + board - row edge > room + framing
+//
+// gap is the joint between frame and trim, board the board's width, room what
+// lies between the frame and the framing on that side, and framing how much
+// solid wood there is beyond.
+//
+// Source: geometry; the framing is an input
+func MissesFraming(gap, board, room, framing measure.Length) bool {
+	return gap+board-RowEdge > room+framing
+}

@@ -36,6 +36,9 @@ type Item struct {
 	FitsTo    measure.Length
 	End       measure.Length // rigid pan: length of an end section
 	Lap       measure.Length // pan sections, metal lengths
+	// Gap is the joint that this board wants beside a frame, on the side where
+	// it stands; missing = the job's.
+	Gap Maybe[measure.Length]
 	// Coverage is how much of the need one unit of content serves: nails a
 	// pound, square feet a gallon, joints a can. Zero: the content is in the
 	// need's own dimension.

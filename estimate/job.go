@@ -51,7 +51,10 @@ type Job struct {
 	Waiver                               string // clause that waives head flashing under eaves; "" = head flashing always
 
 	Trim               map[Kind]TrimSet
-	Gap, Overhang      measure.Length
+	Gap, Overhang      measure.Length            // the gap of boards whose item states none
+	Horn               measure.Length            // of a sill with horns, each end
+	BesideOpening      measure.Length            // framing beside an opening, from its edge
+	BelowOpening       measure.Length            // framing below an opening, from its edge
 	MeasuringAllowance measure.Length            // by which a piece not yet measured is ordered longer
 	AssumedDrop        measure.Length            // leg drop of a door whose own is not known: ordered, and held
 	LegClearance       map[string]measure.Length // by what the opening sits on
@@ -70,5 +73,6 @@ type Job struct {
 	Margin                             bool // Profit is a margin of the price, not a markup on cost
 	PriceAgeDays                       int64
 
-	Costs []CostLine
+	Costs  []CostLine
+	OnHand []OnHand
 }

@@ -48,3 +48,29 @@ func DiagonalTolerance(frame measure.Area) measure.Length {
 	}
 	return measure.Inch / 8
 }
+
+// OpeningTolerance is how far the diagonals of an opening may differ.
+//
+// Source: Canadian window education site, read in excerpts: 3 mm (1/8 in)
+const OpeningTolerance = measure.Inch / 8
+
+// LockMargin is the gap between a swing door and its jamb at the lock, which a
+// leaning frame takes up.
+//
+// Source: door maker's warranty terms, read in excerpts: hinge 1/16, lock 1/8
+const LockMargin = measure.Inch / 8
+
+// Rack returns how far the head of a frame stands off square when its
+// diagonals differ.
+//
+//	offset = difference × sqrt(width² + height²) / (2 × width)
+//
+// for differences small against the frame.
+//
+// Source: geometry
+func Rack(width, height, difference measure.Length) measure.Length {
+	if width <= 0 {
+		return 0
+	}
+	return measure.Length(measure.MulDiv(int64(difference), int64(hypotenuse(width, height)), int64(2*width)))
+}

@@ -65,49 +65,65 @@ type Opening struct {
 	Place Place            // the row
 	At    map[string]Place // the cell of each column the schedule has, by header
 
-	Mark       string
-	Qty        int64
-	Kind       Kind
-	Frame      Size // outside of the jambs; overhead door: the finished opening; joined units: overall
-	Rough      Size
-	Call       string // the call size as written, "" when none
-	Units      int64  // joined side by side
-	UnitWidths []measure.Length
-	UnitDepth  Maybe[measure.Length] // of the frame, through the wall
-	SitsOn     string
-	Flange     string
-	SuppliedBy string
-	UnitCost   Maybe[measure.Money] // of one opening's unit
-	Measured   Size                 // out to out of the set frame, where the trim stands
-	Readings   []Reading            // from the sheet Measured
-	Status     string
-	LegDrop    Maybe[measure.Length] // from the foot of the frame down to the surface below
-	Pan        string
-	Detail     string // asked for by name, "" = found by its first step
-	Trim       string // layout asked for, "" = the job's; "none" = no trim
-	Storey     Maybe[int64]
-	SillHeight Maybe[measure.Length] // inside floor to sill
-	Drop       Maybe[measure.Length] // outside, from the sill to the surface below
-	WallDepth  Maybe[measure.Length]
-	Elevation  string
-	Notes      string
-	Extra      []ExtraCell // unknown columns, kept as notes
+	Mark        string
+	Qty         int64
+	Kind        Kind
+	Frame       Size // outside of the jambs; overhead door: the finished opening; joined units: overall
+	Rough       Size
+	Call        string // the call size as written, "" when none
+	Units       int64  // joined side by side, or stacked when UnitHeights are given
+	UnitWidths  []measure.Length
+	UnitHeights []measure.Length      // of stacked units, from the top down; none = side by side
+	UnitDepth   Maybe[measure.Length] // of the frame, through the wall
+	SitsOn      string
+	Flange      string
+	SuppliedBy  string
+	UnitCost    Maybe[measure.Money] // of one opening's unit
+	Measured    Size                 // out to out of the set frame, where the trim stands
+	Readings    []Reading            // from the sheet Measured
+	Status      string
+	LegDrop     Maybe[measure.Length] // from the foot of the frame down to the surface below
+	Pan         string
+	Detail      string // asked for by name, "" = found by its first step
+	Trim        string // layout asked for, "" = the job's; "none" = no trim
+	Storey      Maybe[int64]
+	SillHeight  Maybe[measure.Length] // inside floor to sill
+	Drop        Maybe[measure.Length] // outside, from the sill to the surface below
+	WallDepth   Maybe[measure.Length]
+	Elevation   string
+	Notes       string
+	Extra       []ExtraCell // unknown columns, kept as notes
 }
 
 // ExtraCell is a cell of a column the schedule does not know, kept as it is.
 type ExtraCell struct{ Header, Text string }
 
+// Stacked reports whether joined units stand one on the other.
+func (o *Opening) Stacked() bool { return len(o.UnitHeights) > 1 }
+
+// MeasuredWords are the words of the column Of of the sheet Measured.
+var MeasuredWords = []string{"frame", "opening"}
+
 // Reading is a line of the sheet Measured: what was read at one piece of a
-// mark after setting. Zero lengths were not read.
+// mark, of its frame after setting or of its opening before. Zero lengths were
+// not read.
 type Reading struct {
 	Place     Place
-	Piece     int64 // 1 to Qty
+	Cells     ReadingCells
+	Piece     int64  // 1 to Qty
+	Of        string // "opening", else the frame
 	Widths    [3]measure.Length
 	Heights   [3]measure.Length
 	Diagonals [2]measure.Length
 	HighEnd   string // "left", "right", "level" or, not read, ""
 	Rise      measure.Length
 	Initials  string
+}
+
+// ReadingCells are the cells of what was read.
+type ReadingCells struct {
+	Widths, Heights [3]Place
+	Diagonals       [2]Place
 }
 
 // PlaceOf returns the cell of a column, or the row when the schedule lacks it.

@@ -23,6 +23,10 @@ type Requirement struct {
 	Held    string         // why the piece must not be cut yet; "" = released
 	Pair    bool           // pieces of one opening are cut at one setting
 	Factory bool           // wants a factory end
+	// Done says that the piece is cut already: a trim board of a mark whose
+	// status is cut or hung. It stays in the takeoff, so that the mark's cost
+	// shows; plans for cutting and buying leave it out.
+	Done bool
 
 	Amount int64 // of one opening, base units of Dim; for pieces Count × Length (× Second / coil)
 
@@ -56,7 +60,10 @@ type Sized struct {
 	Layout     string // trim layout, "none" = no trim
 	TrimSize   Size   // what the trim goes round: the largest outside reading, else the frame
 	Mull       measure.Length
-	Widths     []measure.Length // of the units, left to right
+	Widths     []measure.Length // of the units, left to right; stacked units are all as wide as the frame
+	OnSite     string           // why the trim frame is put together on site; "" = in the shop
+	Piece      int64            // the odd piece that this line is for; 0 = the line is for the mark
+	Apart      int64            // pieces of the mark that have lines of their own; Qty is without them
 	RoughFrom  string           // "given" or how it was derived
 	FrameFrom  string
 	Doubt      string // what puts the measurement in doubt, and holds the trim; "" = nothing

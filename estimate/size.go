@@ -27,10 +27,6 @@ const (
 // mostMull is the widest joint between joined units that is believed.
 const mostMull = 2 * measure.Inch
 
-// orderTolerance is how far a measured frame may differ from the ordered one
-// before it is questioned.
-const orderTolerance = measure.Inch / 4
-
 // sizer works out the sizes of one opening and collects what is wrong.
 type sizer struct {
 	job      *Job
@@ -49,6 +45,7 @@ func size(o Opening, order int, job *Job, layouts Layouts) (Sized, []Problem) {
 	z.defaults()
 	z.sizes()
 	if Errors(z.problems) == 0 {
+		z.openingRead()
 		z.clearances()
 		z.mulls()
 		z.measured()
@@ -221,6 +218,10 @@ func (z *sizer) proportions() {
 func (z *sizer) mulls() {
 	o := &z.o
 	o.Widths = []measure.Length{o.Frame.W}
+	if len(o.UnitHeights) > 1 || len(o.UnitHeights) == 1 && o.Units > 1 {
+		z.stacked()
+		return
+	}
 	if o.Units < 2 {
 		if len(o.UnitWidths) > 1 {
 			z.say(Error, "Unit widths", fmt.Sprintf("%d unit widths for one unit", len(o.UnitWidths)), "set Units to the number joined")
@@ -247,69 +248,6 @@ func (z *sizer) mulls() {
 	}
 }
 
-// measured finds what the trim goes round: the largest outside reading. What
-// puts a measurement in doubt holds the trim.
-func (z *sizer) measured() {
-	o := &z.o
-	z.whole("Measured", &o.Measured)
-	o.TrimSize = o.Frame
-	read := z.readings()
-	if read.Known() && o.Measured.Known() && (apart(read.W, o.Measured.W) > SpreadTolerance || apart(read.H, o.Measured.H) > SpreadTolerance) {
-		z.doubt("Measured width", fmt.Sprintf("the largest readings on Measured are %s, but Openings says %s", sizeWords(read), sizeWords(o.Measured)), "correct one of the two")
-	}
-	largest := o.Measured
-	if read.Known() {
-		largest = read
-	}
-	if !largest.Known() {
-		return
-	}
-	o.Measured, o.TrimSize = largest, largest
-	off := func(a, b measure.Length) bool { return apart(a, b) > orderTolerance }
-	switch {
-	case !off(largest.W, o.Frame.W) && !off(largest.H, o.Frame.H):
-	case !off(largest.W, o.Frame.H) && !off(largest.H, o.Frame.W):
-		z.doubt("Measured width", "measured width and height look swapped against the order", "width comes first; measure again before anything is cut")
-	default:
-		z.doubt("Measured width", fmt.Sprintf("measured %s differs from the ordered frame %s", sizeWords(largest), sizeWords(o.Frame)), "measure again, out to out of the frame, before the trim is cut")
-	}
-}
-
-// apart returns how far two lengths differ.
-func apart(a, b measure.Length) measure.Length { return max(a-b, b-a) }
-
-// doubt warns of a measurement and holds the trim until it is settled.
-func (z *sizer) doubt(column, what, do string) {
-	z.say(Warning, column, what, do)
-	if z.o.Doubt == "" {
-		z.o.Doubt = what
-	}
-}
-
-func sizeWords(s Size) string {
-	return measure.FormatInches(s.W, 32) + " x " + measure.FormatInches(s.H, 32)
-}
-
-// readings returns the largest readings of a mark, and puts in doubt those
-// that differ more than one frame size can serve.
-func (z *sizer) readings() Size {
-	o := &z.o
-	var widths, heights []measure.Length // of all pieces of the mark: one frame size serves them all
-	for _, r := range o.Readings {
-		widths, heights = append(widths, r.Widths[:]...), append(heights, r.Heights[:]...)
-		if d := spreadOf(r.Diagonals[:]); d > DiagonalTolerance(o.Frame.Area()) {
-			z.doubt("Measured width", fmt.Sprintf("the diagonals of piece %d differ by %s in", r.Piece, measure.FormatInches(d, 32)), "square the unit before its trim is cut")
-		}
-	}
-	if len(widths) == 0 {
-		return Size{}
-	}
-	if spread := max(spreadOf(widths), spreadOf(heights)); spread > SpreadTolerance {
-		z.doubt("Measured width", fmt.Sprintf("readings of one side differ by %s in", measure.FormatInches(spread, 32)), "correct the unit, measure again, or give pieces that differ a row each")
-	}
-	return Size{slices.Max(widths), slices.Max(heights)}
-}
-
 func (z *sizer) layout(layouts Layouts) {
 	o := &z.o
 	o.Layout = o.Trim
@@ -321,58 +259,31 @@ func (z *sizer) layout(layouts Layouts) {
 	}
 }
 
-// trimHeld says why the trim of an opening must not be cut yet, and what
-// releases it; "" when it may.
-func (o *Sized) trimHeld() (why, do string) {
-	pieces := map[int64]bool{}
-	for _, r := range o.Readings {
-		if slices.Max(r.Widths[:]) > 0 && slices.Max(r.Heights[:]) > 0 {
-			pieces[r.Piece] = true
-		}
-	}
-	onSite := slices.Contains([]string{"delivered", "set", "cut", "hung"}, o.Status)
+// stacked finds the joint between units that stand one on the other.
+func (z *sizer) stacked() {
+	o := &z.o
+	n := int64(len(o.UnitHeights))
 	switch {
-	case o.Kind.IsDoor() && !o.LegDrop.Set:
-		return "no leg drop", "measure from the foot of the frame down to the surface below"
-	case o.Doubt != "":
-		return o.Doubt, "settle the measurement"
-	case len(o.Readings) > 0 && int64(len(pieces)) < o.Qty:
-		return fmt.Sprintf("%d of %d measured", len(pieces), o.Qty), "measure the others, or give each piece its own row"
-	case o.Measured.Known():
-		return "", ""
-	case !onSite:
-		return "not delivered", "set the unit, then measure it out to out"
-	default:
-		return "not measured", "measure the frame out to out after setting"
+	case len(o.UnitWidths) > 1:
+		z.say(Error, "Unit heights", "both widths and heights of joined units are given", "write widths for units side by side, heights for stacked ones; a grid of both is a row for each stack")
+		return
+	case n != o.Units:
+		z.say(Error, "Unit heights", fmt.Sprintf("%d unit heights, but Units is %d", n, o.Units), "set Units to the number stacked, and write one height a unit from the top down")
+		return
+	}
+	o.Widths = slices.Repeat([]measure.Length{o.Frame.W}, int(n))
+	o.Mull = MullWidth(o.Frame.H, o.UnitHeights)
+	if o.Mull < 0 || o.Mull > mostMull {
+		z.say(Error, "Unit heights", fmt.Sprintf("the unit heights leave joints of %s in in a frame %s in high", measure.FormatInches(o.Mull, 16), measure.FormatInches(o.Frame.H, 16)), "the overall height is the units and the joints between them, 0 to 2 in each")
 	}
 }
 
-// spreadOf returns the largest less the smallest of the readings taken.
-func spreadOf(readings []measure.Length) measure.Length {
-	var least, most measure.Length
-	for _, r := range readings {
-		if r <= 0 {
-			continue
-		}
-		if least == 0 || r < least {
-			least = r
-		}
-		most = max(most, r)
+// mullCentres returns where the mulls stand, and from where that is measured.
+func (o *Sized) mullCentres(gaps Gaps) (at []measure.Length, from string) {
+	if o.Stacked() {
+		return MullCentres(o.UnitHeights, o.Mull, gaps.Head), "the underside of the head"
 	}
-	return most - least
-}
-
-// rise returns the largest measured rise of the sill, and whether any was read.
-func (o *Sized) rise() (measure.Length, bool) {
-	var most measure.Length
-	read := false
-	for _, r := range o.Readings {
-		if r.HighEnd != "" || r.Rise > 0 {
-			read = true
-			most = max(most, r.Rise)
-		}
-	}
-	return most, read
+	return MullCentres(o.Widths, o.Mull, gaps.Legs), "the inside of the left leg"
 }
 
 // naturalCompare orders marks as people do, W2 before W10; of marks that differ

@@ -349,7 +349,7 @@ func TestUnknownLayout(t *testing.T) {
 	o := window(35.5, 59.5)
 	o.Trim = "picture frame"
 	_, problems := takeOff(bare(t), o)
-	assert.Equal(t, []string{`job.xlsx: Openings!W2: W1: "picture frame" is no trim layout (write none or one of: head over legs, three sided)`}, lines(problems))
+	assert.Equal(t, []string{`job.xlsx: Openings!W2: W1: "picture frame" is no trim layout (write none or one of: head over legs, legs through, head and bottom through, mitred, three sided, pinwheel, sill with horns)`}, lines(problems))
 }
 
 // TestMillimetres: bare numbers of the job, and what is printed, follow units.

@@ -490,21 +490,3 @@ func unknownFact(f string) error {
 	slices.Sort(known)
 	return &measure.FormError{What: fmt.Sprintf("%q is not a fact", f), Do: "write one of: " + strings.Join(known, ", ")}
 }
-
-// Facts are what conditions may ask of an opening.
-type Facts struct {
-	Word   map[string]string
-	Number map[string]int64
-}
-
-var yesNo = []string{"yes", "no"}
-
-// wordFacts lists the word facts and the words each may be.
-var wordFacts = map[string][]string{
-	"kind": Kinds, "sits on": SitsOnWords, "flange": FlangeWords, "supplied by": SuppliedByWords,
-	"status": append([]string{"none"}, StatusWords...), "pan": PanWords, "layout": nil, "face": {"wrap", "faced"},
-	"strip forms": yesNo, "prime for strip": yesNo, "hardware with unit": yesNo, "head flashing": yesNo,
-	"sill level": {"yes", "no", "not measured"},
-}
-
-var numberFacts = []string{"units", "storey", "year built"}

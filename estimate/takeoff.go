@@ -25,17 +25,22 @@ func Make(b Book) (Takeoff, []Problem) {
 	var t Takeoff
 	var problems []Problem
 	for i, o := range b.Openings {
-		sized, ps := size(o, i, &b.Job, b.Layouts)
-		if Errors(ps) == 0 {
-			detail, p := choose(&sized, &b)
-			if p != nil {
-				ps = append(ps, *p)
+		lines, notes := oddPieces(o)
+		problems = append(problems, notes...)
+		for _, l := range lines {
+			sized, ps := size(l.Opening, i, &b.Job, b.Layouts)
+			sized.Piece, sized.Apart = l.piece, l.apart
+			if Errors(ps) == 0 {
+				detail, p := choose(&sized, &b)
+				if p != nil {
+					ps = append(ps, *p)
+				}
+				sized.DetailName = detail.Name
 			}
-			sized.DetailName = detail.Name
-		}
-		problems = append(problems, ps...)
-		if Errors(ps) == 0 {
-			t.Openings = append(t.Openings, sized)
+			problems = append(problems, ps...)
+			if Errors(ps) == 0 {
+				t.Openings = append(t.Openings, sized)
+			}
 		}
 	}
 	slices.SortStableFunc(t.Openings, func(a, b Sized) int { return naturalCompare(a.Mark, b.Mark) })
@@ -69,42 +74,6 @@ func choose(o *Sized, b *Book) (Detail, *Problem) {
 	return Detail{}, &Problem{o.PlaceOf("Kind"), Error, fmt.Sprintf("%s: no detail fits %s on %s with flange %s", o.Mark, o.Kind, o.SitsOn, o.Flange), "name one in Detail, or write one on the Details sheet"}
 }
 
-// factsOf returns what conditions may ask of an opening.
-func factsOf(o *Sized, b *Book) Facts {
-	answer := func(yes bool) string {
-		if yes {
-			return "yes"
-		}
-		return "no"
-	}
-	sill, _ := b.Items.Get(b.Job.Role["strip sill"])
-	status := o.Status
-	if status == "" {
-		status = "none"
-	}
-	level := "not measured"
-	if rise, read := o.rise(); read {
-		level = answer(rise <= LevelTolerance)
-	}
-	f := Facts{
-		Word: map[string]string{
-			"kind": string(o.Kind), "sits on": o.SitsOn, "flange": o.Flange, "supplied by": o.SuppliedBy,
-			"status": status, "pan": o.Pan, "layout": o.Layout, "face": b.Job.Face,
-			"strip forms": answer(sill.Forms), "prime for strip": answer(b.Job.PrimeForStrip),
-			"hardware with unit": answer(b.Job.HardwareWithUnit), "head flashing": answer(b.Job.Waiver == ""),
-			"sill level": level,
-		},
-		Number: map[string]int64{"units": o.Units},
-	}
-	if o.Storey.Set {
-		f.Number["storey"] = o.Storey.V
-	}
-	if b.Job.YearBuilt.Set {
-		f.Number["year built"] = b.Job.YearBuilt.V
-	}
-	return f
-}
-
 // add appends what opening i needs.
 func (t *Takeoff) add(i int, b *Book) []Problem {
 	o := &t.Openings[i]
@@ -112,10 +81,12 @@ func (t *Takeoff) add(i int, b *Book) []Problem {
 	c := &call{book: b, o: o, index: i}
 	if o.Layout != "none" {
 		var err error
-		if c.trim, err = trimPieces(o, &b.Job, b.Items, b.Layouts); err != nil {
+		if c.trim, err = trimOf(o, &b.Job, b.Items, b.Layouts); err != nil {
 			c.say(Error, "Trim", err.Error(), "check the layout, the trim set on Job and the sizes; the trim of this mark is not in the estimate")
+		} else {
+			o.OnSite = onSite(o, &b.Job, c.trim.outside())
 		}
-		if c.trimHold, c.release = o.trimHeld(); c.trimHold != "" {
+		if c.trimHold, c.release = o.trimHeld(b.Layouts.drops(o.Layout)); c.trimHold != "" {
 			t.Holds = append(t.Holds, Hold{i, "trim", c.trimHold, c.release})
 		}
 	}
@@ -147,7 +118,7 @@ type call struct {
 	step     *Step
 	item     Item   // the step's item; a family's members are the rule's to choose from
 	family   []Item // members, when the step names a family
-	trim     []TrimPiece
+	trim     trim
 	trimHold string
 	release  string
 	panHold  string
@@ -214,13 +185,10 @@ func (c *call) segments() []segment {
 				out = append(out, segment{e, w, 1})
 			}
 		case Jambs:
-			if h, n := c.height(); n > 0 {
-				out = append(out, segment{e, h, n})
-			}
+			out = append(out, c.jambs()...)
 		case Mullions:
 			if c.o.Units > 1 {
-				h, _ := c.height()
-				out = append(out, segment{e, h, c.o.Units - 1})
+				out = append(out, segment{e, c.mullion(), c.o.Units - 1})
 			}
 		case Corners:
 			out = append(out, segment{e, 0, 4 * c.times()})
@@ -254,35 +222,53 @@ func (c *call) widths(e Edge) []measure.Length {
 		return o.Widths
 	case AlongTrim:
 		piece := map[Edge]string{Head: "head", Sill: "bottom"}[e]
-		for _, p := range c.trim {
-			if p.Piece == piece {
-				return []measure.Length{p.Length}
-			}
+		if _, ok := c.trim.piece(piece); ok {
+			return []measure.Length{c.trim.width(piece)}
 		}
 		return nil
 	}
 	return []measure.Length{o.Rough.W} // rough opening, pan
 }
 
-// height returns the length and number of the upright edges of the outline.
-func (c *call) height() (measure.Length, int64) {
-	o := c.o
+// jambs returns the upright edges of the outline.
+func (c *call) jambs() []segment {
+	o, of := c.o, func(h measure.Length, n int64) []segment { return []segment{{Jambs, h, n}} }
 	switch c.step.Along {
 	case AlongFrame:
-		return o.Frame.H, 2
+		return of(o.Frame.H, 2)
 	case AlongFlange:
-		return o.Frame.H + 2*c.book.Job.FlangeWidth, 2
+		return of(o.Frame.H+2*c.book.Job.FlangeWidth, 2)
 	case AlongUnit:
-		return o.Frame.H, 2 * o.Units
-	case AlongTrim:
-		for _, p := range c.trim {
-			if p.Piece == "leg" {
-				return p.Length, p.Number
-			}
+		if !o.Stacked() {
+			return of(o.Frame.H, 2*o.Units)
 		}
-		return 0, 0
+		var out []segment
+		for _, h := range o.UnitHeights {
+			out = append(out, of(h, 2)...)
+		}
+		return out
+	case AlongTrim:
+		if leg, ok := c.trim.piece("leg"); ok {
+			return of(leg.Length, leg.Number)
+		}
+		return nil
 	}
-	return o.Rough.H, 2
+	return of(o.Rough.H, 2)
+}
+
+// mullion returns the length of the joint between joined units.
+func (c *call) mullion() measure.Length {
+	if c.o.Stacked() {
+		return c.o.Frame.W
+	}
+	switch c.step.Along {
+	case AlongFrame, AlongUnit:
+		return c.o.Frame.H
+	}
+	if jambs := c.jambs(); len(jambs) > 0 {
+		return jambs[0].length
+	}
+	return 0
 }
 
 // ends returns what a piece runs past its edge. On a slab the foot of a jamb

@@ -32,3 +32,22 @@ func DamHeight(pascals int64) measure.Length {
 func GuardNeeded(sillHeight, drop measure.Length) bool {
 	return sillHeight < 39*measure.Inch && drop >= 6*measure.Foot
 }
+
+// LadderFoot returns how far the foot of a ladder stands out from the wall.
+//
+//	foot = working length / 4
+//
+// Source: 29 CFR 1926.1053(b)(5), read in summary
+func LadderFoot(working measure.Length) measure.Length { return working / 4 }
+
+// LeadWork reports whether work on paint of a house built before 1978 falls
+// under the lead renovation rule.
+//
+//	exempt only when no window is replaced, nothing is demolished, and at most
+//	6 ft² a room inside and 20 ft² outside are disturbed
+//
+// Source: 40 CFR 745.83, read in excerpts
+func LeadWork(window, demolition bool, inside, outside measure.Area) bool {
+	const squareFoot = 144 * 645_160_000
+	return window || demolition || inside > 6*squareFoot || outside > 20*squareFoot
+}

@@ -48,6 +48,7 @@ func openingFields(trims vocabulary) []field[estimate.Opening] {
 		num(field[opening]{key: "Drop outside", synonyms: []string{"Outside drop"}, set: give(length, func(o *opening) *estimate.Maybe[measure.Length] { return &o.Drop })}),
 		num(field[opening]{key: "Wall depth", synonyms: []string{"Wall thickness"}, set: give(side, func(o *opening) *estimate.Maybe[measure.Length] { return &o.WallDepth })}),
 		{key: "Elevation", synonyms: []string{"Facade", "Side of house", "Orientation"}, set: put(text, func(o *opening) *string { return &o.Elevation })},
+		num(field[opening]{key: "Unit heights", synonyms: []string{"Heights of units", "Stacked unit heights"}, set: put((*cell).sides, func(o *opening) *[]measure.Length { return &o.UnitHeights })}),
 	}
 }
 
@@ -97,6 +98,7 @@ func measuredFields() []field[measured] {
 		field[measured]{key: "High end", set: put(word[string](highEnds), func(m *measured) *string { return &m.HighEnd })},
 		field[measured]{key: "Rise", number: true, set: give(length, func(m *measured) *estimate.Maybe[measure.Length] { return &m.rise })},
 		field[measured]{key: "Initials", synonyms: []string{"Measured by"}, set: put(remark, func(m *measured) *string { return &m.Initials })},
+		field[measured]{key: "Of", synonyms: []string{"Read at", "Measured at"}, set: put(word[string](readOf), func(m *measured) *string { return &m.Of })},
 	)
 }
 
@@ -129,6 +131,7 @@ func itemFields() []field[estimate.Item] {
 		size("fits to", func(i *item) *measure.Length { return &i.FitsTo }),
 		size("end", func(i *item) *measure.Length { return &i.End }),
 		size("lap", func(i *item) *measure.Length { return &i.Lap }),
+		{key: "gap", set: give(length, func(i *item) *estimate.Maybe[measure.Length] { return &i.Gap })},
 		{key: "coverage", set: put(count(1, 1_000_000), func(i *item) *int64 { return &i.Coverage })},
 		{key: "coverage unit", set: put(text, func(i *item) *string { return &i.CoverageUnit })},
 		{key: "kerf", set: give(length, func(i *item) *estimate.Maybe[measure.Length] { return &i.Kerf })},
@@ -165,8 +168,12 @@ func layoutFields() []field[estimate.LayoutPiece] {
 		times("leg", func(p *piece) *int64 { return &p.Leg }),
 		times("bottom", func(p *piece) *int64 { return &p.Bottom }),
 		times("overhang", func(p *piece) *int64 { return &p.Over }),
+		times("horn", func(p *piece) *int64 { return &p.Horn }),
 		times("drop", func(p *piece) *int64 { return &p.Drop }),
 		times("bored ends", func(p *piece) *int64 { return &p.Bored }),
+		times("mitred ends", func(p *piece) *int64 { return &p.Mitred }),
+		{key: "equal boards", required: true, filled: "write yes or no", set: put(choice("yes", "no"), func(p *piece) *bool { return &p.Equal })},
 		{key: "pair", required: true, filled: "write yes or no", set: put(choice("yes", "no"), func(p *piece) *bool { return &p.Pair })},
+		words("ends", func(p *piece) *string { return &p.Ends }),
 	}
 }

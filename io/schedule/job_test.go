@@ -121,7 +121,7 @@ func TestJobValues(t *testing.T) {
 		{"an item", "Strip-Sill", "STRIP-9-forming", "General", "strip-9-forming", ""},
 		{"no item", "foam", "foam-lo", "General", "foam-lo", `foam "foam-lo" is not known (did you mean "foam-low"? write a key of the Items sheet)`},
 		{"a layout", "trim window", "Three Sided", "General", "three sided", ""},
-		{"no layout", "trim window", "3 side", "General", "3 side", `trim window "3 side" is not known (did you mean "three sided"? write head over legs, three sided or none)`},
+		{"no layout", "trim window", "3 side", "General", "3 side", `trim window "3 side" is not known (did you mean "three sided"? write head over legs, legs through, head and bottom through, mitred, three sided, pinwheel, sill with horns or none)`},
 	} {
 		t.Run(tt.why, func(t *testing.T) {
 			s, ps := readSheets(t, map[string]string{"Openings": oneOpening, "Job": "Key,Value,Unit,Default,Meaning,Source\n" + tt.key + ",x"}, func(f *excelize.File) {
@@ -192,16 +192,17 @@ func TestCosts(t *testing.T) {
 }
 
 func TestItems(t *testing.T) {
-	const header = "key,name,family,class,buy,need,width,thickness,length,coverage,coverage unit,joint,allowance,where\n"
+	const header = "key,name,family,class,buy,need,width,thickness,length,coverage,coverage unit,joint,allowance,where,gap\n"
 	shipped, _ := Shipped()
 	s, ps := readSheets(t, map[string]string{"Openings": oneOpening, "Items": header +
-		"BOARD-1x4,Cedar 1x4,trim board,boards,cut,length,89 mm,3/4,,,,no,,shop\n" +
-		"copper-nail,Copper nail,,fastening,pack,each,,,1-1/2,160,lb,,Nails,\n"})
+		"BOARD-1x4,Cedar 1x4,trim board,boards,cut,length,89 mm,3/4,,,,no,,shop,1/8\n" +
+		"copper-nail,Copper nail,,fastening,pack,each,,,1-1/2,160,lb,,Nails,,\n"})
 	require.Empty(t, ps)
 	assert.Len(t, s.Book.Items.List(), len(shipped.Book.Items.List())+1)
 	board, _ := s.Book.Items.Get("board-1x4")
 	assert.Equal(t, "Cedar 1x4", board.Name)
 	assert.Equal(t, mm(89), board.Width)
+	assert.Equal(t, estimate.Given(in64(8)), board.Gap, "the joint it wants")
 	nail, _ := s.Book.Items.Get("copper-nail")
 	assert.Equal(t, int64(160), nail.Coverage)
 	assert.Equal(t, "nails", nail.Allowance)

@@ -48,12 +48,12 @@ func (r *reader) reading(t table[measured], row sheet.Row, taken map[string]meas
 	if !slices.ContainsFunc(t.fields, func(f field[measured]) bool { return isReading(f.key) && !isBlank(row.Cell(f.key)) }) {
 		return
 	}
-	m := measured{Reading: estimate.Reading{Place: row.Place}}
+	m := measured{Reading: estimate.Reading{Place: row.Place, Cells: t.cellsOf(row)}}
 	problems := t.read(row, &m)
 	i, ps := r.opening(row, &m)
 	problems = append(problems, ps...)
 	problems = append(problems, m.check(row)...)
-	key := fmt.Sprintf("%s %d", fold(m.mark), m.Piece)
+	key := fmt.Sprintf("%s %d %t", fold(m.mark), m.Piece, m.Of == "opening")
 	if first, again := taken[key]; again {
 		if first.same(m) {
 			return
@@ -71,9 +71,27 @@ func (r *reader) reading(t table[measured], row sheet.Row, taken map[string]meas
 	r.out.Measured.Rows = append(r.out.Measured.Rows, raw)
 }
 
+// readingColumns are the columns of lengths in the order of a reading's fields.
+var readingColumns = struct {
+	widths, heights [3]string
+	diagonals       [2]string
+}{[3]string{"Width 1", "Width 2", "Width 3"}, [3]string{"Height 1", "Height 2", "Height 3"}, [2]string{"Diagonal 1", "Diagonal 2"}}
+
+// cellsOf returns the cells of what was read.
+func (t table[T]) cellsOf(r sheet.Row) estimate.ReadingCells {
+	var out estimate.ReadingCells
+	for i := range out.Widths {
+		out.Widths[i], out.Heights[i] = r.Cell(readingColumns.widths[i]).Place, r.Cell(readingColumns.heights[i]).Place
+	}
+	for i := range out.Diagonals {
+		out.Diagonals[i] = r.Cell(readingColumns.diagonals[i]).Place
+	}
+	return out
+}
+
 // isReading reports whether a column of the sheet Measured holds what was read.
 func isReading(key string) bool {
-	return !slices.Contains([]string{"Mark", "Piece", "Initials"}, key)
+	return !slices.Contains([]string{"Mark", "Piece", "Of", "Initials"}, key)
 }
 
 // opening finds the opening of a line, -1 when its row was left out or when
@@ -141,7 +159,10 @@ func (m *measured) check(row sheet.Row) []estimate.Problem {
 // same reports whether two lines say the same.
 func (m measured) same(other measured) bool {
 	a, b := m.Reading, other.Reading
-	a.Place, b.Place, a.Initials, b.Initials = estimate.Place{}, estimate.Place{}, "", ""
+	a.Place, a.Cells, a.Initials = b.Place, b.Cells, b.Initials
+	if a.Of == "" && b.Of == "frame" || a.Of == "frame" && b.Of == "" {
+		a.Of = b.Of // the frame, said or not
+	}
 	return a == b
 }
 

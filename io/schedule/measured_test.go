@@ -13,6 +13,7 @@ import (
 
 const (
 	twoMarks       = "Mark,Qty,Kind\nW1,2,window\nD1,1,entry door\nW9,1,windoe"
+	openingHeader  = "Mark,Piece,Of,Width 1,Height 1,High end,Rise\n"
 	measuredHeader = "Mark,Piece,Width 1,Width 2,Width 3,Height 1,Height 2,Height 3,Diagonal 1,Diagonal 2,High end,Rise,Initials\n"
 	badRow         = `job.xlsx: Openings!C4: Kind "windoe" is not known (did you mean "window"? write window, entry door, patio door or overhead door)`
 )
@@ -26,6 +27,9 @@ func TestMeasured(t *testing.T) {
 	require.Equal(t, []string{badRow}, ps)
 	w1, d1 := s.Book.Openings[0].Readings, s.Book.Openings[1].Readings
 	require.Len(t, w1, 1)
+	assert.Contains(t, w1[0].Cells.Widths[1].String(), "Measured!D2", "each reading has its cell")
+	assert.Contains(t, w1[0].Cells.Diagonals[1].String(), "Measured!J2")
+	w1[0].Cells = estimate.ReadingCells{}
 	assert.Equal(t, estimate.Reading{
 		Place: estimate.Place{File: "job.xlsx", Sheet: "Measured", Row: 2}, Piece: 2,
 		Widths:    [3]measure.Length{in64(35*64 + 32), in64(35*64 + 36), in64(35*64 + 32)},
@@ -66,6 +70,22 @@ func TestMeasuredProblems(t *testing.T) {
 			assert.Len(t, s.Book.Openings[0].Readings, want)
 		})
 	}
+}
+
+// An opening and the frame in it are read apart; where a line does not say,
+// it is the frame's.
+func TestMeasuredOf(t *testing.T) {
+	s, ps := readSheets(t, map[string]string{"Openings": twoMarks, "Measured": openingHeader +
+		"W1,1,opening,36,60,left,1/8\nW1,1,,35.5,59.5,,\nW1,1,frame,35.5,59.5,,\nW1,2,RO,36,60,,\n"})
+	require.Equal(t, []string{badRow}, ps)
+	var of []string
+	for _, r := range s.Book.Openings[0].Readings {
+		of = append(of, r.Of)
+	}
+	assert.Equal(t, []string{"opening", "", "opening"}, of, "the frame's second line says the same again")
+
+	_, ps = readSheets(t, map[string]string{"Openings": "Mark,Qty,Kind\nW1,2,window", "Measured": openingHeader + "W1,1,sash,36,60,,"})
+	assert.Equal(t, []string{`job.xlsx: Measured!C2: Of "sash" is not known (write frame or opening)`}, ps)
 }
 
 // The printed form, filled in, is read like the sheet and beside it.

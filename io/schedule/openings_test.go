@@ -18,9 +18,9 @@ import (
 func TestOpening(t *testing.T) {
 	header := strings.Join(OpeningColumns(), ",")
 	s, ps := readSheets(t, map[string]string{"Openings": header + ",Room\n" +
-		`W3,2,window,"7'-1 1/2""",53.5,86,54,3,wood,attached nailed,owner,1180.5,85.5,53.5,set,two lines,3050,24; 36; 24,4-9/16,3.5,formed,window integral,none,2,24,96,6,south,kitchen`})
+		`W3,2,window,"7'-1 1/2""",53.5,86,54,3,wood,attached nailed,owner,1180.5,85.5,53.5,set,two lines,3050,24; 36; 24,4-9/16,3.5,formed,window integral,none,2,24,96,6,south,20; 33,kitchen`})
 	require.Empty(t, ps[1:])
-	assert.Equal(t, `job.xlsx: Openings!AC1: note: the column "Room" is not used; kept as a note`, ps[0])
+	assert.Equal(t, `job.xlsx: Openings!AD1: note: the column "Room" is not used; kept as a note`, ps[0])
 	require.Len(t, s.Book.Openings, 1)
 	o := s.Book.Openings[0]
 	assert.Equal(t, estimate.Place{File: "job.xlsx", Sheet: "Openings", Row: 2}, o.Place)
@@ -28,7 +28,7 @@ func TestOpening(t *testing.T) {
 	assert.Len(t, o.At, len(OpeningColumns()))
 	assert.Equal(t, estimate.Opening{
 		Mark: "W3", Qty: 2, Kind: estimate.Window, Frame: estimate.Size{W: in64(85*64 + 32), H: in64(53*64 + 32)}, Rough: estimate.Size{W: in(86), H: in(54)},
-		Call: "3050", Units: 3, UnitWidths: []measure.Length{in(24), in(36), in(24)}, UnitDepth: estimate.Given(in64(4*64 + 36)),
+		Call: "3050", Units: 3, UnitWidths: []measure.Length{in(24), in(36), in(24)}, UnitHeights: []measure.Length{in(20), in(33)}, UnitDepth: estimate.Given(in64(4*64 + 36)),
 		SitsOn: "wood", Flange: "attached nailed", SuppliedBy: "owner", UnitCost: estimate.Given(measure.Money(118050)),
 		Measured: estimate.Size{W: in64(85*64 + 32), H: in64(53*64 + 32)}, Status: "set", LegDrop: estimate.Given(in64(3*64 + 32)),
 		Pan: "formed", Detail: "window integral", Trim: "none", Storey: estimate.Given(int64(2)), SillHeight: estimate.Given(in(24)),
@@ -157,6 +157,7 @@ func TestOtherCells(t *testing.T) {
 		{"too many joined units", "Units", "13", `Units is "13" (write a whole number from 1 to 12)`},
 		{"unit widths", "Unit widths", "24; 36; 24", ""},
 		{"one of them wrong", "Unit widths", "24; x; 24", `Unit widths " x" is not a length (write 7'-11 1/2" or 95.5)`},
+		{"heights of stacked units", "Unit heights", "20; 40", ""},
 		{"one of them zero", "Unit widths", "24; 0", `Unit widths is 0 (leave it blank when it is not known)`},
 		{"no drop at all is a drop of 0", "Leg drop", "0", ""},
 		{"a wall of no depth", "Wall depth", "0", `Wall depth is 0 (leave it blank when it is not known)`},
@@ -169,7 +170,7 @@ func TestOtherCells(t *testing.T) {
 		{"mistyped", "Status", "deliverd", `Status "deliverd" is not known (did you mean "delivered"? write ordered, delivered, set, cut or hung)`},
 		{"a near word that is another's other name", "Sits on", "concret", `Sits on "concret" is not known (did you mean "slab"? write wood, slab or masonry)`},
 		{"layout", "Trim", "Head over legs", ""},
-		{"no layout", "Trim", "picture", `Trim "picture" is not known (write head over legs, three sided or none)`},
+		{"no layout", "Trim", "picture", `Trim "picture" is not known (write head over legs, legs through, head and bottom through, mitred, three sided, pinwheel, sill with horns or none)`},
 		{"pan", "Sill pan", "yes", `Sill pan "yes" may be rigid, formed or strip (write rigid, formed, strip or none)`},
 	} {
 		t.Run(tt.why, func(t *testing.T) {
@@ -458,7 +459,7 @@ func FuzzReadCSV(f *testing.F) {
 
 // FuzzReadSheets puts the text on one of the other sheets.
 func FuzzReadSheets(f *testing.F) {
-	names := []string{JobSheet, MeasuredSheet, MeasuringSheet, DetailsSheet, ItemsSheet, MaterialsSheet, CostsSheet}
+	names := []string{JobSheet, MeasuredSheet, MeasuringSheet, DetailsSheet, ItemsSheet, MaterialsSheet, CostsSheet, OnHandSheet}
 	for i, text := range []string{
 		"Key,Value\nunits,mm\nkerf,3\ntax,0.5\ntrim window,x\n",
 		"Mark,Piece,Width 1,High end,Rise\nW1,1,36,left,1/8\nW1,2,,,0\n",

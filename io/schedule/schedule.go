@@ -24,14 +24,15 @@ const (
 	PricesSheet    = "Prices"
 	MaterialsSheet = "Materials" // of an estimate: its overrides
 	CostsSheet     = "Cost lines"
+	OnHandSheet    = "On hand"
 )
 
 var (
-	inputs = []string{JobSheet, OpeningsSheet, MeasuredSheet, MeasuringSheet, DetailsSheet, ItemsSheet, PricesSheet, MaterialsSheet, CostsSheet}
+	inputs = []string{JobSheet, OpeningsSheet, MeasuredSheet, MeasuringSheet, DetailsSheet, ItemsSheet, PricesSheet, MaterialsSheet, CostsSheet, OnHandSheet}
 	// ours are the sheets of schedule and estimate that others read, or nobody.
 	ours = []string{
-		"Suppliers", "On hand", "Alternates",
-		"Summary", "By opening", "Bought and used", "Takeoff", "Orders", "Cut list", "Boards", "Frames", "Install", "Held", "Checks", "Sources", "Labour", "Read me", "Lists",
+		"Suppliers", "Alternates",
+		"Summary", "By opening", "Bought and used", "Takeoff", "Orders", "Cut list", "Boards", "Offcuts", "Frames", "Install", "Receiving", "Held", "Checks", "Sources", "Labour", "Read me", "Lists",
 	}
 )
 
@@ -112,6 +113,7 @@ func (r *reader) shared() {
 	r.items(r.sheet(ItemsSheet))
 	r.job(r.sheet(JobSheet))
 	r.costs(r.sheet(CostsSheet))
+	r.onHand(r.sheet(OnHandSheet))
 	r.details(r.sheet(DetailsSheet))
 }
 

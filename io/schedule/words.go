@@ -43,6 +43,10 @@ var (
 			"nail flange": "integral or attached", "nailing flange": "integral or attached", "mounting flange": "integral or attached",
 		},
 	}
+	readOf = vocabulary{
+		words: estimate.MeasuredWords,
+		other: map[string]string{"unit": "frame", "ro": "opening", "rough opening": "opening", "framed opening": "opening"},
+	}
 	suppliers = vocabulary{
 		words: estimate.SuppliedByWords,
 		other: map[string]string{

@@ -1,0 +1,331 @@
+package estimate
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"sillwright/estimate/measure"
+)
+
+// The states of a trim frame.
+const (
+	FrameHeld  = "held"   // not to be cut yet
+	FrameToCut = "to cut" // released
+	FrameCut   = "cut"
+	FrameHung  = "hung"
+)
+
+// Frame is a distinct trim frame: what the shop needs to know of all frames
+// that are alike in every piece and in their state.
+type Frame struct {
+	Marks       []FrameMark // in the order of the takeoff
+	Count       int64       // frames, of all marks
+	State       string      // FrameHeld, FrameToCut, FrameCut or FrameHung
+	Layout      string
+	Size        Size           // what it goes round
+	Gap         Gaps           // joint to what it goes round
+	Outside     Size           // horns and overhang included
+	Diagonal    measure.Length // both, corner to corner; they may differ by SquareTolerance
+	Pieces      []FramePiece
+	Joints      int64 // of one frame
+	Needs       []FrameNeed
+	MullCentres []measure.Length
+	MullFrom    string         // from where MullCentres are measured
+	Spreader    measure.Length // between the feet of a three-sided frame, from an offcut; 0 = none
+	OnSite      string         // why it is put together on site; "" = in the shop
+	Nail        measure.Length // least length of its nails
+	Notes       []string       // what the pieces do not say
+}
+
+// FrameMark is a mark that a frame serves.
+type FrameMark struct {
+	Opening int // index into Takeoff.Openings
+	Mark    string
+	Count   int64
+	Held    string // why it must not be cut yet; "" = it may
+	Release string // what releases it
+	// Joint is the widest joint at the legs: the frame is cut to the largest
+	// reading, and stands off more where the unit is narrower.
+	Joint measure.Length
+}
+
+// FramePiece is one sort of piece of a frame.
+type FramePiece struct {
+	Name      string // head, leg, bottom, mull, level mull
+	Item      string // key
+	Width     measure.Length
+	Thickness measure.Length
+	Length    measure.Length // of a mitred piece over its long points
+	Count     int64          // in one frame
+	Ends      string         // how the ends are made: which is square, bored, mitred
+	Bored     int64          // bored ends of each
+	Mitred    int64          // mitred ends of each
+	Mitre     int64          // saw angle from square in tenths of a degree; 0 = no mitre, or two angles
+	Factory   string         // which end wants the factory end; "" = neither
+	Prime     int64          // ends of each to prime
+	Screws    int64          // pocket screws at each bored end; 0 = the detail has none
+	Rows      int64          // of nails along each; 0 = the detail nails none
+	PerRow    int64
+	Misses    string // which of its nails miss the framing; "" = none
+}
+
+// FrameNeed is what one frame takes beside its boards.
+type FrameNeed struct {
+	Role   string // "pocket screws", "adhesive", "corner nails", "primer", "nails" (to the wall), or "other"
+	Item   string // key
+	Do     string // the step's words
+	Dim    Dimension
+	Amount int64  // of one frame, base units of Dim
+	Words  string // why that many
+	Notes  string // the item's
+}
+
+// Frames returns the distinct trim frames of a takeoff in the order of their
+// first marks. What is held, released, cut and hung stands apart. Openings
+// without trim, or whose trim cannot be worked out, have none.
+func Frames(b Book, t Takeoff) []Frame {
+	needs := make([][]Requirement, len(t.Openings))
+	for _, r := range t.Requirements {
+		needs[r.Opening] = append(needs[r.Opening], r)
+	}
+	holds := map[int]Hold{}
+	for _, h := range t.Holds {
+		if h.What == "trim" {
+			holds[h.Opening] = h
+		}
+	}
+	var out []Frame
+	at := map[string]int{}
+	for i := range t.Openings {
+		o := &t.Openings[i]
+		if o.Layout == "none" {
+			continue
+		}
+		trim, err := trimOf(o, &b.Job, b.Items, b.Layouts)
+		if err != nil || len(trim.pieces) == 0 {
+			continue
+		}
+		f := trim.frame(o, &b, needs[i])
+		hold, held := holds[i]
+		f.State = stateOf(o, held)
+		key := fmt.Sprintf("%+v", f) // all that is alike
+		k, again := at[key]
+		if !again {
+			k = len(out)
+			at[key] = k
+			out = append(out, f)
+		}
+		out[k].Count += o.Qty
+		out[k].Marks = append(out[k].Marks, FrameMark{Opening: i, Mark: o.Mark, Count: o.Qty, Held: hold.Why, Release: hold.Do, Joint: o.widestJoint(f.Gap.Legs)})
+	}
+	return out
+}
+
+// widestJoint returns the joint at a leg where the unit is narrowest.
+func (o *Sized) widestJoint(gap measure.Length) measure.Length {
+	widths, _ := o.spans("frame")
+	return gap + widths.spread()/2
+}
+
+func stateOf(o *Sized, held bool) string {
+	switch {
+	case o.Status == "hung":
+		return FrameHung
+	case o.Status == "cut":
+		return FrameCut
+	case held:
+		return FrameHeld
+	}
+	return FrameToCut
+}
+
+// frame returns the frame without its marks and state.
+func (t trim) frame(o *Sized, b *Book, needs []Requirement) Frame {
+	out := t.outside()
+	f := Frame{
+		Layout: o.Layout, Size: o.TrimSize, Gap: t.sizes.Gap, Outside: out, OnSite: o.OnSite,
+		Diagonal: FrameDiagonal(t.width("head"), t.width("bottom"), out.H),
+		Joints:   t.corners(),
+		Notes:    t.notes(o),
+	}
+	f.MullCentres, f.MullFrom = o.mullCentres(t.sizes.Gap)
+	if len(f.MullCentres) == 0 {
+		f.MullFrom = ""
+	}
+	if t.spread(o) {
+		f.Spreader = t.sizes.Inside().W
+	}
+	screws := stepOf(b, needs, isRole("pocket screws", b.Items))
+	rows := stepOf(b, needs, isRole("nails", b.Items))
+	for _, p := range t.pieces {
+		f.Joints += p.Number * p.Bored
+		piece := t.framePiece(p)
+		switch {
+		case p.Bored == 0:
+		case screws != nil:
+			piece.Screws = screws.Runs.For(p.Item.Width)
+		default: // the detail screws no frame together: its boards are put up one by one
+			f.Joints -= p.Number * p.Bored
+			piece.Bored, piece.Ends = 0, "square, none bored: nailed up in place"
+		}
+		if rows != nil {
+			piece.Rows, piece.PerRow = Spaced(p.Length, rows.With["end"], rows.Spacing), rows.Runs.For(p.Item.Width)
+			piece.Misses = t.misses(p, o, &b.Job)
+			f.Nail = max(f.Nail, NailLength(p.Item.Thickness, b.Job.Sheathing, b.Job.Insulation, b.Job.Penetration))
+		}
+		f.Pieces = append(f.Pieces, piece)
+	}
+	for _, r := range needs {
+		if role := roleOf(r, b.Items); role != "" {
+			item, _ := b.Items.Get(r.Item)
+			f.Needs = append(f.Needs, FrameNeed{role, r.Item, r.Do, r.Dim, r.Amount, f.why(role, item, r), item.Notes})
+		}
+	}
+	return f
+}
+
+// why says in words how a need of the frame was counted.
+func (f Frame) why(role string, item Item, r Requirement) string {
+	if role != "pocket screws" {
+		return r.Inputs
+	}
+	var out []string
+	thick := measure.Length(0)
+	for _, p := range f.Pieces {
+		if p.Screws > 0 {
+			out = append(out, fmt.Sprintf("%d %s: %d bored ends of %d, %s wide", p.Count, p.Name, p.Count*p.Bored, p.Screws, measure.FormatInches(p.Width, 16)))
+			thick = max(thick, p.Thickness)
+		}
+	}
+	words := strings.Join(out, "; ")
+	if item.Length > 0 {
+		words += fmt.Sprintf("; %s long for boards %s thick", measure.FormatInches(item.Length, 16), measure.FormatInches(thick, 16))
+	}
+	return words
+}
+
+// stepOf returns the step of the first requirement that is meant, nil when
+// there is none.
+func stepOf(b *Book, needs []Requirement, meant func(Requirement) bool) *Step {
+	i := slices.IndexFunc(needs, meant)
+	if i < 0 {
+		return nil
+	}
+	r := needs[i]
+	for _, d := range b.Details {
+		for k := range d.Steps {
+			if s := &d.Steps[k]; d.Name == r.Detail && s.Text.Place == r.Place && s.Rule == r.Rule {
+				return s
+			}
+		}
+	}
+	return nil
+}
+
+func (t trim) framePiece(p TrimPiece) FramePiece {
+	out := FramePiece{
+		Name: p.Piece, Item: p.Item.Key, Width: p.Item.Width, Thickness: p.Item.Thickness, Length: p.Length, Count: p.Number,
+		Ends: p.Ends, Bored: p.Bored, Mitred: p.Mitred, Prime: 2,
+	}
+	if p.Mitred > 0 && (p.Piece != "leg" || t.sizes.HeadBoard == t.sizes.Bottom) {
+		out.Mitre = MitreAngle(p.Item.Width, t.across(p))
+	}
+	switch {
+	case !p.Pair || p.Mitred > 0:
+	case p.Bored > 1: // its foot stands on the bottom board
+		out.Factory = "at the lower joint"
+	default:
+		out.Factory = "at the foot" // where water hangs
+	}
+	return out
+}
+
+// spread reports whether the feet of a frame need a spreader: it is carried, and
+// has no bottom.
+func (t trim) spread(o *Sized) bool {
+	_, bottom := t.piece("bottom")
+	return !bottom && o.OnSite == ""
+}
+
+// misses says which nails of a piece find no framing behind them.
+func (t trim) misses(p TrimPiece, o *Sized, job *Job) string {
+	room := Size{(o.Rough.W - o.TrimSize.W) / 2, (o.Rough.H - o.TrimSize.H) / 2}
+	switch {
+	case p.Board == "mull":
+		return "no framing behind a mull: short nails and adhesive, never into the units"
+	case p.Piece == "leg" && MissesFraming(t.sizes.Gap.Legs, p.Item.Width, room.W, job.BesideOpening):
+		return "the outer row misses the framing beside the opening: block behind it, or nail it to the sheathing alone"
+	case p.Piece == "bottom" && MissesFraming(t.sizes.Gap.Bottom, p.Item.Width, room.H, job.BelowOpening):
+		return "the lower row is below the plate: nail it at the studs"
+	}
+	return ""
+}
+
+// notes says what the pieces of a frame do not say.
+func (t trim) notes(o *Sized) []string {
+	var out []string
+	if t.corners() > 0 {
+		out = append(out, "mitred corners take glue and a nail from either board, or a spline; no pocket screws")
+	}
+	if t.corners() > 0 && (t.sizes.HeadBoard != t.sizes.Leg || t.sizes.Bottom != t.sizes.Leg) {
+		out = append(out, "boards of unequal width: mark each mitre from corner to corner; it is not 45 degrees")
+	}
+	if t.spread(o) {
+		out = append(out, "a spreader across the feet from an offcut, two screws a side, until it is hung")
+	}
+	if o.Kind.IsDoor() && !o.LegDrop.Set && slices.ContainsFunc(t.pieces, func(p TrimPiece) bool { return p.Drop != 0 }) {
+		out = append(out, "leg drop not known: the legs are longer than they will be")
+	}
+	return out
+}
+
+// needRoles says what a requirement of the frame is for, by rule and class.
+var needRoles = []struct{ rule, class, role string }{
+	{"piece joints", "fastening", "pocket screws"},
+	{"piece joints", "finish", "adhesive"},
+	{"piece mitres", "fastening", "corner nails"},
+	{"piece mitres", "finish", "adhesive"},
+	{"cut ends", "finish", "primer"},
+	{"piece rows", "fastening", "nails"},
+}
+
+// roleOf returns what a requirement is to a trim frame, "" when nothing.
+func roleOf(r Requirement, items Items) string {
+	item, _ := items.Get(r.Item)
+	role := ""
+	for _, n := range needRoles {
+		switch {
+		case n.rule == r.Rule && n.class == item.Class:
+			return n.role
+		case n.rule == r.Rule:
+			role = "other"
+		}
+	}
+	return role
+}
+
+func isRole(role string, items Items) func(Requirement) bool {
+	return func(r Requirement) bool { return roleOf(r, items) == role }
+}
+
+// FrameOf returns the place in a list of frames of the one that serves an
+// opening; -1 when none does.
+func FrameOf(frames []Frame, opening int) int {
+	return slices.IndexFunc(frames, func(f Frame) bool {
+		return slices.ContainsFunc(f.Marks, func(m FrameMark) bool { return m.Opening == opening })
+	})
+}
+
+// MarksText lists the marks of a frame with how many of each: "W1 x 4, W3".
+func (f Frame) MarksText() string {
+	var out []string
+	for _, m := range f.Marks {
+		w := m.Mark
+		if m.Count > 1 {
+			w += fmt.Sprintf(" x %d", m.Count)
+		}
+		out = append(out, w)
+	}
+	return strings.Join(out, ", ")
+}

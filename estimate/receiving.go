@@ -1,0 +1,77 @@
+package estimate
+
+import (
+	"slices"
+	"strings"
+
+	"sillwright/estimate/measure"
+)
+
+// Receipt is a line of the list to tick when units arrive. What the schedule
+// does not say is blank, to be filled in at the tailgate.
+type Receipt struct {
+	Opening    int // index into Takeoff.Openings
+	Mark       string
+	Count      int64 // openings; joined units come as Units each
+	Units      int64
+	Kind       Kind
+	Size       Size   // of the frame, as ordered
+	UnitSizes  []Size // of joined units: left to right, or from the top down
+	Depth      Maybe[measure.Length]
+	Operation  string
+	Hand       string
+	Tempered   string // safety glass; "" = not known
+	Flange     string
+	SuppliedBy string
+	Status     string
+	Arrived    bool // by its status
+}
+
+// The headers under which schedules say what our columns do not.
+var (
+	operationHeaders = []string{"operation", "operating type", "function", "opens", "style"}
+	handHeaders      = []string{"hand", "handing", "swing", "door hand", "hinge side"}
+	temperedHeaders  = []string{"tempered", "tempered glass", "safety glass", "safety glazing"}
+)
+
+// Receiving returns the units to expect, in the order of the takeoff. Pieces
+// of a mark that have lines of their own are counted there.
+func Receiving(t Takeoff) []Receipt {
+	var out []Receipt
+	for i := range t.Openings {
+		o := &t.Openings[i]
+		out = append(out, Receipt{
+			Opening: i, Mark: o.Mark, Count: o.Qty, Units: o.Units, Kind: o.Kind, Size: o.Frame, UnitSizes: unitSizes(o), Depth: o.UnitDepth,
+			Operation: o.extra(operationHeaders), Hand: o.extra(handHeaders), Tempered: o.extra(temperedHeaders),
+			Flange: o.Flange, SuppliedBy: o.SuppliedBy, Status: o.Status,
+			Arrived: slices.Contains([]string{"delivered", "set", "cut", "hung"}, o.Status),
+		})
+	}
+	return out
+}
+
+// unitSizes returns the sizes of joined units.
+func unitSizes(o *Sized) []Size {
+	if o.Units < 2 {
+		return nil
+	}
+	var out []Size
+	for i, w := range o.Widths {
+		s := Size{w, o.Frame.H}
+		if o.Stacked() {
+			s.H = o.UnitHeights[i]
+		}
+		out = append(out, s)
+	}
+	return out
+}
+
+// extra returns what the schedule says in a column that is not ours.
+func (o *Opening) extra(headers []string) string {
+	for _, c := range o.Extra {
+		if slices.Contains(headers, strings.ToLower(strings.Join(strings.Fields(c.Header), " "))) {
+			return c.Text
+		}
+	}
+	return ""
+}
