@@ -29,7 +29,7 @@ func (p CutPiece) Spare() bool { return p.Requirement < 0 }
 type CutPlan struct {
 	Pieces  []CutPiece
 	Shelves [][]int // of a coil: the pieces that lie side by side, indices into Pieces
-	Offers  []Offer // of Problem.Stocks, in their order
+	Offers  []Offer // of Problem.Stocks, in their order; the stocks behind them are on hand
 	Problem cut.Problem
 	Plan    cut.Plan
 }
@@ -68,6 +68,7 @@ type cutter struct {
 	item           estimate.Item
 	rows           []int
 	offers         []Offer // longest first
+	onHand         []estimate.OnHand
 	kerf, squaring measure.Length
 }
 
@@ -80,7 +81,7 @@ type cutter struct {
 // joints win. Where only a piece that is too long is joined, the limit is the
 // longest stock.
 func (b *buyer) cut(offers []Offer, n need) candidate {
-	c := cutter{b: b, item: n.item, rows: n.rows, offers: offers}
+	c := cutter{b: b, item: n.item, rows: n.rows, offers: offers, onHand: b.onHand(n.item.Key)}
 	if n.item.Class == "boards" {
 		c.kerf, c.squaring = b.job.Kerf, b.job.Squaring
 	}
@@ -97,19 +98,35 @@ func (b *buyer) cut(offers []Offer, n need) candidate {
 	return best
 }
 
-// limits returns the lengths of piece to try, longest first: what each stock
-// gives, and of a coil at most what the brake bends. An item that is not joined
-// to save has only the first.
+// limits returns the lengths of piece to try, longest first: what is on hand,
+// what each stock gives, and of a coil at most what the brake bends. An item
+// that is not joined has only the first, one that is joined as the last resort
+// no stock but the longest.
 func (c *cutter) limits() []measure.Length {
+	longest := measure.Length(0)
+	for _, h := range c.onHand {
+		longest = max(longest, h.Length)
+	}
 	var out []measure.Length
-	for i, o := range c.offers {
-		l := measure.Length(o.Amount) - 2*c.squaring
+	add := func(l measure.Length) {
 		if c.item.Coil > 0 && c.b.job.LongestBend > 0 {
 			l = min(l, c.b.job.LongestBend)
 		}
-		if i == 0 || c.item.Joint == estimate.JointCheap && l > c.item.Lap && l != out[len(out)-1] {
+		if n := len(out); n == 0 || c.item.Joint != estimate.JointNever && l > c.item.Lap && l < out[n-1] {
 			out = append(out, l)
 		}
+	}
+	for i, o := range c.offers {
+		l := measure.Length(o.Amount) - 2*c.squaring
+		if i == 0 && longest > l {
+			add(longest)
+		}
+		if i == 0 || c.item.Joint == estimate.JointCheap {
+			add(l)
+		}
+	}
+	if len(out) == 0 {
+		add(longest)
 	}
 	return out
 }
@@ -147,43 +164,89 @@ func (c *cutter) plan(limit measure.Length) candidate {
 		pieces = append(pieces, spare)
 		out.spares = spare.Count
 	}
-	for _, p := range pieces {
-		out.toBuy += p.Count * stockLength(p.Length, p.Width, c.item)
+	for len(pieces) > 0 {
+		p := c.solve(pieces)
+		short := c.short(p)
+		if len(short) == 0 && len(p.Plan.Boards) > 0 {
+			out.follow(p, c.item)
+			break
+		}
+		if len(short) == 0 || len(p.Plan.Boards) == 0 {
+			return c.tooMany()
+		}
+		out.left = append(out.left, short...)
+		pieces = slices.DeleteFunc(pieces, func(p CutPiece) bool {
+			return slices.ContainsFunc(short, func(l leftOut) bool { return l.row == p.Requirement })
+		})
 	}
-	if len(pieces) == 0 {
-		return out
-	}
-	p, ok := c.solve(pieces)
-	if !ok {
-		return c.tooMany()
-	}
-	out.plans = []CutPlan{p}
-	out.take(c.offers, p.counts())
 	return out
 }
+
+// short returns the requirements that a plan has no board for: what is on hand
+// is too short, or too little of it is long enough.
+func (c *cutter) short(p CutPlan) (left []leftOut) {
+	for _, i := range p.Plan.Short {
+		piece := p.Pieces[i]
+		if p.Shelves != nil {
+			piece = p.Pieces[p.Shelves[i][0]]
+		}
+		if piece.Spare() || slices.ContainsFunc(left, func(l leftOut) bool { return l.row == piece.Requirement }) {
+			continue
+		}
+		left = append(left, c.tooLong(piece.Requirement, piece.Length, c.limits()[0]))
+	}
+	return left
+}
+
+// OnHand reports whether a board is on hand, and not bought.
+func (c CutPlan) OnHand(b cut.Board) bool { return b.Stock >= len(c.Offers) }
 
 // counts returns how many boards of each offer the plan takes.
 func (c CutPlan) counts() []int64 {
 	counts := make([]int64, len(c.Offers))
 	for _, board := range c.Plan.Boards {
-		counts[board.Stock]++
+		if !c.OnHand(board) {
+			counts[board.Stock]++
+		}
 	}
 	return counts
 }
 
+// used returns the length of stock that the pieces take, of boards that are
+// bought and of boards on hand.
+func (c CutPlan) used(item estimate.Item) (bought, onHand int64) {
+	for _, board := range c.Plan.Boards {
+		for _, side := range c.On(board) {
+			for _, i := range side {
+				l := stockLength(c.Pieces[i].Length, c.Pieces[i].Width, item)
+				if c.OnHand(board) {
+					onHand += l
+				} else {
+					bought += l
+				}
+			}
+		}
+	}
+	return bought, onHand
+}
+
 // suit plans the boards again, at the same cost, as a saw wants them. Only the
 // purchase that is made is worth that work.
-func (c *candidate) suit() {
+func (c *candidate) suit(item estimate.Item) {
 	if len(c.plans) == 0 {
 		return
 	}
-	c.lines, c.cost = nil, 0
-	for i := range c.plans {
-		p := &c.plans[i]
-		p.Problem.CostOnly = false
-		p.Plan = cut.Solve(p.Problem)
-		c.take(p.Offers, p.counts())
-	}
+	p := c.plans[0]
+	p.Problem.CostOnly = false
+	p.Plan = cut.Solve(p.Problem)
+	c.follow(p, item)
+}
+
+// follow makes the lines that a plan asks for.
+func (c *candidate) follow(p CutPlan, item estimate.Item) {
+	c.lines, c.cost, c.plans = nil, 0, []CutPlan{p}
+	c.toBuy, c.onHand = p.used(item)
+	c.take(p.Offers, p.counts())
 }
 
 // pieces returns the pieces of a requirement at all its openings, in parts
@@ -205,9 +268,7 @@ func (c *cutter) pieces(row int, limit measure.Length) ([]CutPiece, []leftOut) {
 		lengths = estimate.JoinedPieces(whole.Length, limit, c.item.Lap, c.b.job.LeastPart)
 	}
 	if len(lengths) == 0 {
-		return nil, []leftOut{{row, TooLong,
-			fmt.Sprintf("%s: %s of %s is longer than any stock of %s, the longest piece it gives is %s; it is left out", o.Mark, r.Name, c.feet(whole.Length), c.item.Key, c.feet(max(0, limit))),
-			c.longer(whole.Length)}}
+		return nil, []leftOut{c.tooLong(row, whole.Length, limit)}
 	}
 	parts := make([]CutPiece, len(lengths))
 	for i, l := range lengths {
@@ -215,6 +276,14 @@ func (c *cutter) pieces(row int, limit measure.Length) ([]CutPiece, []leftOut) {
 		parts[i].Length, parts[i].Part, parts[i].Parts = l, i+1, len(lengths)
 	}
 	return parts, nil
+}
+
+// tooLong leaves out a requirement for a piece that no stock is long enough for.
+func (c *cutter) tooLong(row int, length, limit measure.Length) leftOut {
+	r := c.b.takeoff.Requirements[row]
+	return leftOut{row, TooLong,
+		fmt.Sprintf("%s: %s of %s is longer than any stock of %s, the longest piece it gives is %s; it is left out", c.b.takeoff.Openings[r.Opening].Mark, r.Name, c.feet(length), c.item.Key, c.feet(max(0, limit))),
+		c.longer(length)}
 }
 
 // joinable reports whether a piece of a length may be joined of parts.
@@ -282,12 +351,15 @@ func (c *cutter) tooMany() candidate {
 	return out
 }
 
-// solve plans the boards of the pieces, every one of which fits a stock. ok is
-// false if there are too many.
-func (c *cutter) solve(pieces []CutPiece) (p CutPlan, ok bool) {
-	p = CutPlan{Pieces: pieces, Offers: c.offers, Problem: cut.Problem{Kerf: c.kerf, Head: c.squaring, Tail: c.squaring, CostOnly: true, Roll: c.kerf == 0}}
+// solve plans the boards of the pieces, from what is on hand and what is
+// offered. The ends of what is on hand are square.
+func (c *cutter) solve(pieces []CutPiece) CutPlan {
+	p := CutPlan{Pieces: pieces, Offers: c.offers, Problem: cut.Problem{Kerf: c.kerf, Head: c.squaring, Tail: c.squaring, CostOnly: true, Roll: c.kerf == 0}}
 	for _, o := range c.offers {
 		p.Problem.Stocks = append(p.Problem.Stocks, cut.Stock{Length: measure.Length(o.Amount), Price: o.Price, Available: -1})
+	}
+	for _, h := range c.onHand {
+		p.Problem.Stocks = append(p.Problem.Stocks, cut.Stock{Length: h.Length, Available: int(h.Count), Square: true})
 	}
 	if c.item.Coil > 0 {
 		p.Problem.Pieces, p.Shelves = c.shelves(pieces)
@@ -297,12 +369,13 @@ func (c *cutter) solve(pieces []CutPiece) (p CutPlan, ok bool) {
 		}
 	}
 	p.Plan = cut.Solve(p.Problem)
-	return p, len(p.Plan.Boards) > 0 && len(p.Plan.Short) == 0
+	return p
 }
 
-// wanted returns a piece with what it wants of its place on the board.
+// wanted returns a piece with what it wants of its place on the board. A spare
+// is left whole, as what is held.
 func (c *cutter) wanted(p CutPiece) cut.Piece {
-	out := cut.Piece{Length: p.Length, Count: int(p.Count), Label: c.label(p)}
+	out := cut.Piece{Length: p.Length, Count: int(p.Count), Label: c.label(p), Held: p.Spare()}
 	if !p.Spare() {
 		r := c.b.takeoff.Requirements[p.Requirement]
 		out.Held, out.Factory, out.Pair = r.Held != "", r.Factory, r.Pair

@@ -194,6 +194,70 @@ func TestTheSawsWishes(t *testing.T) {
 	foots(t, p)
 }
 
+// What is on hand is used first, costs nothing, and its ends are square. Source:
+// arithmetic
+func TestOnHand(t *testing.T) {
+	have := func(inches measure.Length, n int64) estimate.OnHand {
+		return estimate.OnHand{Item: board.Key, Length: inches * in, Count: n}
+	}
+	legs := need1(1, pieces(board, "leg", 4, 84*in))
+	twelve := line(2, "Yard A", board, "12 ft", 1000)
+	for _, c := range []struct {
+		why            string
+		onHand         []estimate.OnHand
+		offers         []Offer
+		bought, onHan  int64
+		need, buy, use measure.Length
+		state          string
+	}{
+		{"none", nil, []Offer{twelve}, 4, 0, 336 * in, 336 * in, 0, ""},
+		{"two of exact length", []estimate.OnHand{have(84, 2)}, []Offer{twelve}, 2, 2, 336 * in, 168 * in, 168 * in, ""},
+		{"all", []estimate.OnHand{have(84, 1), have(168, 2)}, []Offer{twelve}, 0, 2, 336 * in, 0, 336 * in, ""},
+		{"all, and nobody sells it", []estimate.OnHand{have(168, 2)}, nil, 0, 2, 336 * in, 0, 336 * in, ""},
+		{"too little, and nobody sells it", []estimate.OnHand{have(84, 3)}, nil, 0, 0, 336 * in, 336 * in, 0, NoPrice},
+		{"of another item", []estimate.OnHand{{Item: "board-1x6", Length: 168 * in, Count: 9}}, []Offer{twelve}, 4, 0, 336 * in, 336 * in, 0, ""},
+	} {
+		j := job()
+		j.Squaring, j.OnHand = in/2, c.onHand
+		p := cutItem(j, board, legs, c.offers...)
+		b := p.Purchases[0]
+		assert.Equal(t, c.state, b.State, c.why)
+		assert.Equal(t, []int64{int64(c.need), int64(c.buy), int64(c.use)}, []int64{b.Need, b.ToBuy, b.OnHand}, c.why)
+		bought, onHand := int64(0), int64(0)
+		for _, l := range b.Lines {
+			bought += l.Count()
+		}
+		for _, plan := range b.Plans {
+			for _, x := range plan.Plan.Boards {
+				if plan.OnHand(x) {
+					onHand++
+				}
+			}
+		}
+		assert.Equal(t, []int64{c.bought, c.onHan}, []int64{bought, onHand}, c.why)
+		if c.state == "" {
+			foots(t, p)
+		}
+	}
+}
+
+// A piece that only a board on hand is long enough for, and there is one of it.
+func TestLongBoardOnHand(t *testing.T) {
+	heads := need1(1, pieces(board, "head", 1, 200*in), pieces(board, "other", 1, 198*in))
+	j := job()
+	j.OnHand = []estimate.OnHand{{Item: board.Key, Length: 240 * in, Count: 1}}
+	p := cutItem(j, board, heads, line(2, "Yard A", board, "16 ft", 1600))
+	assert.Equal(t, TooLong, p.Purchases[0].State)
+	assert.Len(t, p.Purchases[0].TooLong, 1)
+
+	joined := board
+	joined.Joint, joined.Lap = estimate.JointForced, in
+	p = cutItem(j, joined, heads, line(2, "Yard A", board, "16 ft", 1600))
+	assert.Empty(t, p.Purchases[0].State)
+	require.Empty(t, p.Purchases[0].TooLong)
+	foots(t, p)
+}
+
 func TestCoil(t *testing.T) {
 	coil := estimate.Item{Key: "coil-24", Class: "metal", Dim: estimate.Lengthwise, Cut: true, Coil: 24 * in, Joint: estimate.JointCheap, Lap: 4 * in}
 	pan := func(l, w measure.Length) estimate.Requirement {

@@ -86,6 +86,7 @@ type candidate struct {
 	lines  []Line
 	plans  []CutPlan
 	toBuy  int64
+	onHand int64
 	spares int64
 	left   []leftOut
 	joined []joined
@@ -110,6 +111,9 @@ func (b *buyer) buy(n need) Purchase {
 		p.ToBuy = withAllowance(n.total, p.Allowance)
 	}
 	bySupplier := suppliers(b.shelf.offers[n.item.Key])
+	if len(bySupplier) == 0 && n.item.Cut && len(b.onHand(n.item.Key)) > 0 {
+		bySupplier = [][]Offer{nil}
+	}
 	if len(bySupplier) == 0 {
 		p.State = b.noOffer(n)
 		return p
@@ -118,11 +122,15 @@ func (b *buyer) buy(n need) Purchase {
 	for i, offers := range bySupplier {
 		c := b.from(offers, n, p.ToBuy)
 		if i == 0 || c.better(best, n.item.Joint) {
-			best, p.Supplier = c, offers[0].Supplier
+			best, p.Supplier = c, supplierOf(offers)
 		}
 	}
-	best.suit()
-	p.Lines, p.Plans, p.ToBuy, p.Spares = best.lines, best.plans, best.toBuy, best.spares
+	if p.Supplier == "" && len(best.left) > 0 {
+		p.State = b.noOffer(n)
+		return p
+	}
+	best.suit(n.item)
+	p.Lines, p.Plans, p.ToBuy, p.OnHand, p.Spares = best.lines, best.plans, best.toBuy, best.onHand, best.spares
 	for _, l := range best.left {
 		p.State = l.state
 		p.TooLong = append(p.TooLong, l.row)
@@ -137,6 +145,23 @@ func (b *buyer) buy(n need) Purchase {
 		b.say(estimate.Place{}, estimate.Warning, fmt.Sprintf("%s: the counts typed on Materials are less than the job needs", n.item.Key), "clear the override, or make sure of the rest")
 	}
 	return p
+}
+
+// onHand returns what the crew has of an item.
+func (b *buyer) onHand(item string) (list []estimate.OnHand) {
+	for _, h := range b.job.OnHand {
+		if h.Item == item {
+			list = append(list, h)
+		}
+	}
+	return list
+}
+
+func supplierOf(offers []Offer) string {
+	if len(offers) == 0 {
+		return ""
+	}
+	return offers[0].Supplier
 }
 
 // sayJoined warns of pieces that are joined because no stock is long enough.

@@ -50,7 +50,8 @@ type Purchase struct {
 	Need      int64        // of the job, before allowance, spares and laps
 	Allowance measure.Rate // on amounts; none on pieces
 	ToBuy     int64        // with allowance; of cut items, pieces with their laps, and spares
-	Spares    int64        // spare pieces in ToBuy
+	OnHand    int64        // of cut items: what is cut from stock on hand, beside ToBuy
+	Spares    int64        // spare pieces in ToBuy and OnHand
 	Lines     []Line       // largest content first
 	Plans     []CutPlan    // of an item that is cut: how
 	Bought    int64        // content of all lines
