@@ -2,7 +2,6 @@ package workbook
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -60,10 +59,18 @@ func (w *writer) stockPlan(buy pricing.Purchase, c pricing.CutPlan) stockPlan {
 		return w.pieceText(c, on)
 	}
 	return stockPlan{
-		head:    fmt.Sprintf("%s  %s, from %s", buy.Item.Key, buy.Item.Name, buy.Supplier),
+		head:    fmt.Sprintf("%s  %s, %s", buy.Item.Key, buy.Item.Name, fromWords(buy.Supplier)),
 		problem: c.Problem, plan: c.Plan, piece: marked,
 		facts: []string{costWords(c.Plan, w.in.Book.Job.Currency)},
 	}
+}
+
+// fromWords says where an item comes from.
+func fromWords(supplier string) string {
+	if supplier == "" {
+		return "all on hand"
+	}
+	return "from " + supplier
 }
 
 // costWords says what a plan costs, how sure that is, and what it saves.
@@ -114,9 +121,8 @@ func (u units) shop(l measure.Length) string {
 
 // boardsWriter writes plans one below the other.
 type boardsWriter struct {
-	p    *page
-	u    units
-	down float64 // points of the page that are used
+	p *page
+	u units
 
 	firstBar, lastBar int // rows
 }
@@ -136,7 +142,7 @@ const (
 	mostParts        = 14              // of a bar: beyond, like pieces are one part
 )
 
-var boardWidths = []float64{7, 6.5, 10, 82, 9, 10, 10}
+var boardWidths = []float64{7, 6.5, 15, 78, 9, 10, 10}
 
 // finish sets the columns.
 func (s *boardsWriter) finish() {
@@ -186,7 +192,7 @@ func (s *boardsWriter) block(b stockPlan) {
 		if i+1 < len(pictures) {
 			end = pictures[i+1]
 		}
-		s.keepTogether(first, end)
+		s.p.keepTogether(first, end)
 	}
 }
 
@@ -201,17 +207,6 @@ func (s *boardsWriter) height(first, end int) (points float64) {
 		points += max(rowHeight, s.p.rowHeight(row, widths))
 	}
 	return points
-}
-
-// keepTogether begins a new printed page at a row, if what stands from there up
-// to end would run over the end of the page.
-func (s *boardsWriter) keepTogether(first, end int) {
-	height, page := s.height(first, end), s.p.pageHeight(boardWidths)
-	if s.down > 0 && s.down+height > page {
-		s.p.breakBefore(first)
-		s.down = 0
-	}
-	s.down = math.Mod(s.down+height, page)
 }
 
 // bar is a board of a layout: what is cut from it, in the order of the saw.
@@ -270,9 +265,9 @@ func (s *boardsWriter) bars(b stockPlan) (bars []bar, parts int) {
 func (s *boardsWriter) barCells(b stockPlan, i int, x bar, parts int) []cell {
 	row := s.p.next()
 	cells := []cell{
-		num(i+1, count), num(x.layout.Count, count), str(textRight, s.u.words(x.stock.Length)), str(textWrap, s.cutWords(b, x.layout)),
+		num(i+1, count), num(x.layout.Count, count), str(textRight, s.u.words(x.stock.Length)+onHandWords(x.stock)), str(textWrap, s.cutWords(b, x.layout)),
 		str(textRight, s.u.shop(x.saw)), str(textRight, s.u.words(x.board.Offcut)), num(s.u.length(x.board.Offcut), inches),
-		str(text, fmt.Sprintf("%d: %d x %s", i+1, x.layout.Count, s.stockWords(x.stock.Length))),
+		str(text, fmt.Sprintf("%d: %d x %s%s", i+1, x.layout.Count, s.stockWords(x.stock.Length), onHandWords(x.stock))),
 		formula(fmt.Sprintf("ROUND(%s-SUM(%s),3)", ref(row, barStockCol), span(row, barFirstCol, row, barFirstCol+parts+1)), 0.0, number),
 		num(s.u.length(x.stock.Length), inches),
 	}
@@ -284,6 +279,14 @@ func (s *boardsWriter) barCells(b stockPlan, i int, x bar, parts int) []cell {
 		cells = append(cells, num(s.u.length(x.parts[k].length*measure.Length(x.parts[k].count)), inches))
 	}
 	return append(cells, num(s.u.length(x.saw), inches), num(s.u.length(x.board.Offcut), inches))
+}
+
+// onHandWords says of stock that it is there already.
+func onHandWords(s cut.Stock) string {
+	if s.Price == 0 && s.Available >= 0 {
+		return " on hand"
+	}
+	return ""
 }
 
 // stockWords writes the length of a stock, without inches where it has none.

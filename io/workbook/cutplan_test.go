@@ -153,7 +153,7 @@ func TestAxisStep(t *testing.T) {
 func TestUsefulOffcuts(t *testing.T) {
 	w := &writer{}
 	w.in.Plan.Purchases = purchasesLeaving([]measure.Length{30, 12, 50, 30, 24})
-	assert.Equal(t, []offcut{{"a", 50 * measure.Inch, 1}, {"a", 30 * measure.Inch, 2}, {"a", 24 * measure.Inch, 1}}, w.usefulOffcuts(24*measure.Inch))
+	assert.Equal(t, []remnant{{"a", 50 * measure.Inch, 1, ""}, {"a", 30 * measure.Inch, 2, ""}, {"a", 24 * measure.Inch, 1, ""}}, w.usefulOffcuts(24*measure.Inch))
 }
 
 func purchasesLeaving(inches []measure.Length) []pricing.Purchase {

@@ -44,6 +44,7 @@ func Estimate(in Input) ([]byte, error) {
 	w.openingsSheet()
 	w.measuredSheet()
 	w.costsSheet()
+	w.onHandSheet()
 	w.detailsSheet()
 	w.itemsSheet()
 	w.pricesSheet()
@@ -53,6 +54,10 @@ func Estimate(in Input) ([]byte, error) {
 	w.useSheet()
 	w.boardsSheet()
 	w.offcutsSheet()
+	w.cutListSheet()
+	w.framesSheet()
+	w.installSheet()
+	w.receivingSheet()
 	w.byOpeningSheet()
 	w.measuringSheet()
 	w.heldSheet()
@@ -69,8 +74,8 @@ type writer struct {
 	u   units
 	out *out
 
-	summary, byOpening, takeoff, materials, use, boards, offcuts, measuring, held, checks, sources *page
-	job, openings, measured, costs, details, items, prices                                         *page
+	summary, byOpening, takeoff, materials, use, cutList, boards, offcuts, frames, install, receiving, measuring, held, checks, sources *page
+	job, openings, measured, costs, onHand, details, items, prices                                                                      *page
 
 	setting    map[string]string // cell of a setting's value, as other sheets write it
 	openingRow []int             // row on Openings, by index into Book.Openings
@@ -98,9 +103,10 @@ func newWriter(in Input) *writer {
 		page **page
 		name string
 	}{
-		{&w.summary, "Summary"}, {&w.byOpening, "By opening"}, {&w.takeoff, "Takeoff"}, {&w.materials, "Materials"}, {&w.use, "Bought and used"}, {&w.boards, "Boards"}, {&w.offcuts, "Offcuts"},
+		{&w.summary, "Summary"}, {&w.byOpening, "By opening"}, {&w.takeoff, "Takeoff"}, {&w.materials, "Materials"}, {&w.use, "Bought and used"},
+		{&w.cutList, "Cut list"}, {&w.boards, "Boards"}, {&w.offcuts, "Offcuts"}, {&w.frames, "Frames"}, {&w.install, "Install"}, {&w.receiving, "Receiving"},
 		{&w.measuring, "Measuring"}, {&w.held, "Held"}, {&w.checks, "Checks"}, {&w.sources, "Sources"},
-		{&w.job, "Job"}, {&w.openings, "Openings"}, {&w.measured, "Measured"}, {&w.costs, "Cost lines"},
+		{&w.job, "Job"}, {&w.openings, "Openings"}, {&w.measured, "Measured"}, {&w.costs, "Cost lines"}, {&w.onHand, "On hand"},
 		{&w.details, "Details"}, {&w.items, "Items"}, {&w.prices, "Prices"},
 	} {
 		*s.page = w.out.sheet(s.name)
@@ -185,7 +191,7 @@ func (w *writer) takeoffSheet() {
 	heads := []string{"Mark", "Qty", "Step", "Work", "Item", "Piece", "Pieces", "Length", "Each opening", "Unit", "Total", "Cost", "Held", "Worked out from",
 		"Visit", "Rule", "Source", "Class", "Length, " + w.u.name(estimate.Lengthwise), "Item so far"}
 	p.row(strs(heading, heads...)...)
-	left, priced := w.notServed()
+	left, priced, onHand := w.notServed()
 	before := map[string]itemRow{} // by the name in column Item
 	for i, r := range t.Requirements {
 		row, o := w.rowOf[i], t.Openings[r.Opening]
@@ -196,6 +202,9 @@ func (w *writer) takeoffSheet() {
 			// that it serves.
 			name, cost = notBought+name, str(text, "not bought")
 		}
+		if r.Done {
+			name, cost = cutAlready+name, str(text, "cut before")
+		}
 		prev := before[name]
 		here := itemRow{row, prev.sofar + r.Amount*o.Qty}
 		before[name] = here
@@ -205,6 +214,8 @@ func (w *writer) takeoffSheet() {
 		}
 		if priced[name] {
 			cost = formula(w.shareFormula(r.Item, prev.row, row), w.in.Plan.Share[i], money)
+		} else if onHand[name] {
+			cost = str(textRight, "on hand")
 		}
 		amount, l := w.u.of(r.Dim, r.Amount), amountLook(r.Dim)
 		cells := []cell{
@@ -230,17 +241,18 @@ type itemRow struct {
 	sofar int64
 }
 
-// notServed returns the requirements that no stock serves, and the items that
-// are bought.
-func (w *writer) notServed() (left map[int]bool, priced map[string]bool) {
-	left, priced = map[int]bool{}, map[string]bool{}
+// notServed returns the requirements that no stock serves, the items that are
+// bought, and those of which nothing has to be.
+func (w *writer) notServed() (left map[int]bool, priced, onHand map[string]bool) {
+	left, priced, onHand = map[int]bool{}, map[string]bool{}, map[string]bool{}
 	for _, buy := range w.in.Plan.Purchases {
 		for _, i := range buy.TooLong {
 			left[i] = true
 		}
 		priced[buy.Item.Key] = len(buy.Lines) > 0
+		onHand[buy.Item.Key] = len(buy.Lines) == 0 && buy.State == ""
 	}
-	return left, priced
+	return left, priced, onHand
 }
 
 // shareFormula returns what a row bears of its item's used cost: the share up
@@ -256,11 +268,25 @@ func (w *writer) shareFormula(item string, before, row int) string {
 	return fmt.Sprintf("ROUND(%s-%s,2)", upTo(row), upTo(before))
 }
 
-// notBought stands before the item of a row that no stock serves.
-const notBought = "NOT BOUGHT: "
+// These stand before the item of a row that no stock serves, and of one whose
+// pieces were cut from boards bought before: neither is in what is bought now.
+const (
+	notBought  = "NOT BOUGHT: "
+	cutAlready = "CUT ALREADY: "
+)
 
-// qtyCell refers to the Qty of an opening on the Openings sheet.
-func (w *writer) qtyCell(opening int) string { return w.openingCell(opening, "Qty") }
+// qtyCell refers to the Qty of an opening on the Openings sheet. A piece of a
+// mark that has a line of its own is 1, and the mark's line is without it.
+func (w *writer) qtyCell(opening int) string {
+	o := w.in.Takeoff.Openings[opening]
+	switch {
+	case o.Piece > 0:
+		return "1"
+	case o.Apart > 0:
+		return fmt.Sprintf("%s-%d", w.openingCell(opening, "Qty"), o.Apart)
+	}
+	return w.openingCell(opening, "Qty")
+}
 
 func (w *writer) openingCell(opening int, column string) string {
 	o := w.in.Takeoff.Openings[opening]

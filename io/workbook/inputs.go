@@ -174,6 +174,22 @@ func (w *writer) detailsSheet() {
 	p.finish("DetailSteps", inputHeader, len(estimate.StepColumns), 2)
 }
 
+// onHandHeads are the columns of the On hand sheet; the lists on Offcuts have
+// the same first three.
+var onHandHeads = []string{"Item", "Length", "Count", "Notes"}
+
+// onHandSheet writes what the crew has already.
+func (w *writer) onHandSheet() {
+	p := w.onHand
+	lead(p, "On hand", "Boards, sticks and rolls that are there already, whole or left over. They are used before any is bought, at no cost. A length without a unit is in "+w.u.name(estimate.Lengthwise)+".")
+	p.row(strs(heading, onHandHeads...)...)
+	for _, h := range w.in.Book.Job.OnHand {
+		p.row(str(inputText, h.Item), num(w.u.length(h.Length), inputInches), num(h.Count, inputCount), str(inputText, h.Notes))
+	}
+	p.widths(24, 16, 10, 40)
+	p.finish("OnHand", inputHeader, len(onHandHeads), 0)
+}
+
 // itemHeads are the columns of the Items sheet, in the order of items.csv.
 var itemHeads = []string{"Key", "Name", "Family", "Class", "Buy", "Need", "Width", "Thickness", "Length", "Fits from", "Fits to", "End", "Lap", "Coverage", "Coverage unit", "Kerf", "Squaring", "Joint", "Coil width", "Forms", "Allowance", "Min temp F", "Where", "Notes", "Source"}
 

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"github.com/xuri/excelize/v2"
@@ -21,6 +22,7 @@ func (p *page) write(f *excelize.File, styles *styleBook) error {
 		return err
 	}
 	widths := p.columnWidths()
+	p.breakPages(widths)
 	if err := p.writeColumns(sw, widths); err != nil {
 		return err
 	}
@@ -244,6 +246,44 @@ func (p *page) pageHeight(widths []float64) float64 {
 		columns += w * pointsPerWidth
 	}
 	return (high - marginTop - marginBottom) * 72 * max(1, columns/((wide-2*marginSide)*72))
+}
+
+// breakPages begins printed pages where what is kept together asks for it.
+func (p *page) breakPages(widths []float64) {
+	if len(p.kept) == 0 {
+		return
+	}
+	printed := widths
+	if p.printed > 0 {
+		printed = widths[:min(p.printed, len(widths))]
+	}
+	points := make([]float64, len(p.rows)+1) // of all rows above one
+	for i := range p.rows {
+		points[i+1] = points[i] + max(rowHeight, p.rowHeight(i+1, widths))
+	}
+	repeated := 0.0
+	if p.titleFirst > 0 {
+		repeated = points[p.titleLast] - points[p.titleFirst-1]
+	}
+	room := p.pageHeight(printed) - rowHeight // programs round heights
+	// Of this page: where rows begin, and what is used. What stands above the
+	// first that is kept is its title and never alone on a page.
+	first := slices.MinFunc(p.kept, func(a, b [2]int) int { return a[0] - b[0] })
+	top, down := points[first[0]-1], 0.0
+	for i := range p.rows {
+		for _, k := range p.kept {
+			if k[0] == i+1 && down > top && down+points[k[1]-1]-points[i] > room {
+				p.breakBefore(i + 1)
+				top, down = repeated, repeated
+				break
+			}
+		}
+		height := points[i+1] - points[i]
+		if down > top && down+height > room {
+			top, down = repeated, repeated
+		}
+		down += height
+	}
 }
 
 // The margins of every page, in inches.

@@ -37,6 +37,9 @@ func (w *writer) materialsSheet() {
 			cells := make([]cell, len(lineHeads))
 			copy(cells, w.needCells(buy, buy.Item.Name, "", ""))
 			cells[14], cells[15] = str(textRight, "not priced"), str(bad, buy.State)
+			if buy.State == "" {
+				cells[14], cells[15] = str(textRight, "none to buy"), str(text, "on hand")
+			}
 			p.row(cells...)
 		}
 	}

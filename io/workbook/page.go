@@ -177,6 +177,7 @@ type page struct {
 	charts      []barChart
 	merges      []area
 	breaks      []int
+	kept        [][2]int // rows from, up to, that are printed on one page if they fit
 	validations []*excelize.DataValidation
 	comments    []excelize.Comment
 	highlights  []highlight
@@ -270,6 +271,11 @@ func (p *page) protect() { p.locked = true }
 
 // breakBefore starts a new printed page at a row.
 func (p *page) breakBefore(row int) { p.breaks = append(p.breaks, row) }
+
+// keepTogether begins a new printed page at a row, if what stands from there up
+// to end would run over the end of one. Of rows kept within others that are
+// longer than a page, the inner ones are kept.
+func (p *page) keepTogether(first, end int) { p.kept = append(p.kept, [2]int{first, end}) }
 
 // foldColumns puts columns under an outline that is closed.
 func (p *page) foldColumns(from, to int) { p.foldFrom, p.foldTo = from, to }

@@ -88,7 +88,7 @@ func (w *writer) takeoffSum() string {
 
 // measuringHeads are those of the sheet Measured, into which the filled form
 // is typed; Ordered is what to compare with.
-var measuringHeads = []string{"Mark", "Piece", "Ordered", "Width 1", "Width 2", "Width 3", "Height 1", "Height 2", "Height 3", "Diagonal 1", "Diagonal 2", "High end", "Rise", "Initials"}
+var measuringHeads = []string{"Mark", "Piece", "Ordered", "Width 1", "Width 2", "Width 3", "Height 1", "Height 2", "Height 3", "Diagonal 1", "Diagonal 2", "High end", "Rise", "Initials", "Of"}
 
 // measuringSheet prints a blank form: a line a piece that is neither measured nor cut.
 func (w *writer) measuringSheet() {
@@ -111,7 +111,7 @@ func (w *writer) measuringSheet() {
 			p.height(p.row(cells...), 24)
 		}
 	}
-	p.widths(10, 7, 20, 10, 10, 10, 10, 10, 10, 11, 11, 10, 9, 10)
+	p.widths(10, 7, 20, 10, 10, 10, 10, 10, 10, 11, 11, 10, 9, 10, 9)
 	p.freeze(header, 1)
 	p.titleRows(header, header)
 }

@@ -38,6 +38,7 @@ var columnHelp = map[string]string{
 	"Status":         "ordered, delivered, set, cut or hung.",
 	"Call size":      "3050, 3-0 x 5-0; Job says what it means. Width first.",
 	"Unit widths":    "Of joined units that differ, left to right: 24; 36; 24",
+	"Unit heights":   "Of stacked units, from the top down: 24; 36. Blank: units stand side by side.",
 	"Unit depth":     "Of the frame through the wall; the pan must fit it.",
 	"Leg drop":       "Doors: from the foot of the frame down to the surface below. Blank = trim is held.",
 	"Sill pan":       "rigid, formed, strip or none. Blank = the default on Job.",
@@ -60,11 +61,11 @@ func Schedule(in ScheduleInput) ([]byte, error) {
 	job := in.Book.Job
 	o := newOut(docProps{Title: nonEmpty(job.Name, "Opening schedule"), Subject: "Opening schedule", Description: "Written by Sillwright"})
 	o.paper, o.header = job.Paper, job.Name
-	w := &writer{in: Input{Book: in.Book, Settings: in.Settings, Openings: in.Openings, Measured: in.Measured}, out: o, setting: map[string]string{}, bid: map[string]string{}}
+	w := &writer{in: Input{Book: in.Book, Settings: in.Settings, Openings: in.Openings, Measured: in.Measured}, out: o, u: unitsOf(job.MM), setting: map[string]string{}, bid: map[string]string{}}
 	if in.Blank {
 		readMe(o.sheet("Read me"))
 	}
-	w.openings, w.job, w.measured, w.costs = o.sheet("Openings"), o.sheet("Job"), o.sheet("Measured"), o.sheet("Cost lines")
+	w.openings, w.job, w.measured, w.costs, w.onHand = o.sheet("Openings"), o.sheet("Job"), o.sheet("Measured"), o.sheet("Cost lines"), o.sheet("On hand")
 	for _, p := range []*page{w.openings, w.job, w.measured} {
 		p.landscape(true)
 	}
@@ -72,12 +73,16 @@ func Schedule(in ScheduleInput) ([]byte, error) {
 	w.jobSheet()
 	w.measuredSheet()
 	w.costsSheet()
+	w.onHandSheet()
 	if in.Blank {
 		for range 40 {
 			w.measured.row(slices.Repeat([]cell{blank(inputText)}, len(in.Measured.Columns))...)
 		}
 		for range 10 {
 			w.costs.row(blank(inputText), blank(inputCount), blank(inputText), blank(inputUnitPrice), blank(inputText))
+		}
+		for range 20 {
+			w.onHand.row(blank(inputText), blank(inputText), blank(inputCount), blank(inputText))
 		}
 		w.costs.choice("E5:E14", []string{"yes", "no"}, "Taxable", "yes or no")
 	}
@@ -139,6 +144,7 @@ func readMe(p *page) {
 		{"Job", "The job's name and date, the wall, trim boards, allowances, tax, overhead and profit. Blank = the default beside it.", "no"},
 		{"Measured", "Readings taken at the set units, typed in from the sheet Measuring that the estimate prints.", "later"},
 		{"Cost lines", "Free costs: lift, dump fee, permit, travel.", "no"},
+		{"On hand", "Boards, sticks and rolls that are there already: item (a key of Items), length, count. They are used first.", "no"},
 	} {
 		p.row(linkTo("'"+l[0]+"'!A1", l[0]), str(textWrap, l[1]), str(text, l[2]))
 	}

@@ -50,6 +50,13 @@ const (
 	note // grey italic, wrapped
 	link // underlined, leads to another sheet
 	key  // small grey text by which a row is found again
+	big  // what is read at arm's length from a clipboard: wrapped text,
+	bigHead
+	bigRight // a length as the saw is set,
+	bigCount // a number of pieces
+	flag     // the state of a card, in a dark box
+	tick     // an empty dark box to mark with a pencil
+	fine     // small print, wrapped
 	lookCount
 )
 
@@ -94,6 +101,7 @@ const (
 	edgeBelow      // a pale line that guides the eye along the row
 	edgeBox        // an input
 	edgeTotal      // a dark line above a sum
+	edgeDark       // a box that shows on a copy
 )
 
 // drawing is one look spelled out.
@@ -148,6 +156,14 @@ var drawings = [lookCount]drawing{
 	note: {italic: true, wrap: true, vertical: "top", colour: greyText},
 	link: {underline: true, align: "left", colour: linkText, edge: edgeBelow},
 	key:  {size: 8, align: "left", colour: greyText, edge: edgeBelow},
+
+	big:      {size: 12, align: "left", wrap: true, edge: edgeBelow},
+	bigHead:  {size: 16, align: "left", wrap: true, bold: true, edge: edgeTotal},
+	bigRight: {size: 13, align: "right", bold: true, edge: edgeBelow},
+	bigCount: {size: 12, format: formatCount, align: "center", bold: true, edge: edgeBelow},
+	flag:     {size: 13, align: "center", wrap: true, bold: true, edge: edgeDark},
+	tick:     {size: 12, align: "center", edge: edgeDark},
+	fine:     {size: 8, align: "left", wrap: true, colour: greyText, edge: edgeBelow},
 }
 
 // points returns the size of the look's type.
@@ -263,6 +279,8 @@ func (d drawing) borders() []excelize.Border {
 		return []excelize.Border{line("bottom", ruleGrey)}
 	case edgeTotal:
 		return []excelize.Border{line("top", slate)}
+	case edgeDark:
+		return []excelize.Border{line("left", slate), line("right", slate), line("top", slate), line("bottom", slate)}
 	}
 	return nil
 }

@@ -225,6 +225,12 @@ func (w *writer) sureBlock() {
 	}
 	line("Rows left out of the estimate", w.in.LeftOut, "none", "look", "each with its reason on Checks")
 	line("Items without a price", len(w.in.Plan.Unpriced()), "none", "not complete", "not in the total; see Materials")
+	if n := w.marks(func(r estimate.Requirement) bool { return r.Done }); n > 0 {
+		line("Marks whose trim is cut already", n, "", "not in the total", "bought before; to see the whole price, clear Status and On hand")
+	}
+	if n := w.servedOnHand(); n > 0 {
+		line("Items served from what is on hand", n, "", "not in the total", "in whole or in part: see On hand and Boards")
+	}
 	line("Errors", errors, "none", "look", "listed on Checks with their cells")
 	line("Warnings", warnings, "none", "look", "listed on Checks with their cells")
 	line("Marks without a unit cost", len(w.in.Plan.Bid.NoUnitCost), "none", "not complete", "not in the total at the run; type it on Openings")
@@ -267,6 +273,27 @@ func (w *writer) provenWords() string {
 		words += fmt.Sprintf("; by hand, longest piece first, they would cost %s more", saved)
 	}
 	return words
+}
+
+// marks counts the marks that have a requirement as asked.
+func (w *writer) marks(is func(estimate.Requirement) bool) int {
+	seen := map[int]bool{}
+	for _, r := range w.in.Takeoff.Requirements {
+		if is(r) {
+			seen[r.Opening] = true
+		}
+	}
+	return len(seen)
+}
+
+// servedOnHand counts the items of which something on hand is used.
+func (w *writer) servedOnHand() (n int) {
+	for _, buy := range w.in.Plan.Purchases {
+		if buy.OnHand > 0 {
+			n++
+		}
+	}
+	return n
 }
 
 func (w *writer) heldMarks() int {

@@ -1,0 +1,221 @@
+package workbook
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"github.com/xuri/excelize/v2"
+
+	"sillwright/estimate"
+	"sillwright/estimate/measure"
+)
+
+const in16 = measure.Inch / 16
+
+// clipboard returns a writer with the sheets of the clipboard and two marks:
+// W1 of which there are four, D1 of which there are two.
+func clipboard(mm bool) *writer {
+	o := newOut(docProps{Title: "Clipboard"})
+	w := &writer{u: unitsOf(mm), out: o, openingRow: []int{6, 7}}
+	w.frames, w.install, w.openings = o.sheet("Frames"), o.sheet("Install"), o.sheet("Openings")
+	w.openings.set(6, 1, num(4, count))
+	w.openings.set(7, 1, num(2, count))
+	w.in.File = "job.xlsx"
+	w.in.Openings.Columns = []string{"Qty"}
+	w.in.Takeoff.Openings = []estimate.Sized{
+		{Opening: estimate.Opening{Mark: "W1", Qty: 4, Kind: estimate.Window, Frame: estimate.Size{W: 36 * measure.Inch, H: 60 * measure.Inch}}},
+		{Opening: estimate.Opening{Mark: "D1", Qty: 2, Kind: estimate.EntryDoor, Frame: estimate.Size{W: 38 * measure.Inch, H: 82 * measure.Inch}}, Order: 1},
+	}
+	return w
+}
+
+// joined is a frame of joined units. Source of its numbers: arithmetic; units
+// of 24, 36 and 24 with mulls of 3/4 and a joint of 3/16 have their middles at
+// 24-9/16 and 61-5/16 from the inside of the left leg
+func joined() estimate.Frame {
+	return estimate.Frame{
+		Marks: []estimate.FrameMark{{Mark: "W1", Count: 4, Joint: 3 * in16}}, Count: 4, State: estimate.FrameToCut, Layout: "head over legs",
+		Size: estimate.Size{W: 85*measure.Inch + 8*in16, H: 60 * measure.Inch}, Gap: estimate.Even(3 * in16),
+		Outside: estimate.Size{W: 92*measure.Inch + 14*in16, H: 67*measure.Inch + 6*in16}, Diagonal: 114*measure.Inch + 12*in16,
+		Pieces: []estimate.FramePiece{
+			{Name: "head", Item: "board-1x4", Width: 56 * in16, Thickness: 12 * in16, Length: 92*measure.Inch + 14*in16, Count: 1, Ends: "square", Prime: 2, Rows: 7, PerRow: 2},
+			{Name: "leg", Item: "board-1x4", Width: 56 * in16, Thickness: 12 * in16, Length: 63*measure.Inch + 14*in16, Count: 2, Ends: "top bored; foot square", Bored: 1, Factory: "at the foot", Prime: 2, Screws: 2, Misses: "the outer row misses"},
+		},
+		MullCentres: []measure.Length{24*measure.Inch + 9*in16, 61*measure.Inch + 5*in16}, MullFrom: "the inside of the left leg",
+		Needs: []estimate.FrameNeed{{Role: "pocket screws", Item: "pocket-screw", Amount: 4, Notes: "coarse thread"}},
+	}
+}
+
+func TestCard(t *testing.T) {
+	w := clipboard(false)
+	w.card(joined())
+	held := joined()
+	held.State = estimate.FrameHeld
+	held.Marks = []estimate.FrameMark{{Mark: "W1", Count: 4, Held: "not measured", Release: "measure it", Joint: 4 * in16}, {Opening: 1, Mark: "D1", Count: 2, Held: "not delivered"}}
+	held.Count = 6
+	second := w.frames.next()
+	w.card(held)
+	data, err := w.out.bytes()
+	require.NoError(t, err)
+	assert.Empty(t, Lint(data))
+	f := opened(t, data)
+	rows, err := f.GetRows("Frames", excelize.Options{RawCellValue: true})
+	require.NoError(t, err)
+	cell := func(row, col int) string {
+		if row > len(rows) || col > len(rows[row-1]) {
+			return ""
+		}
+		return rows[row-1][col-1]
+	}
+	find := func(from int, words string) int {
+		for row := from; row <= len(rows); row++ {
+			for col := 1; col <= len(rows[row-1]); col++ {
+				if cell(row, col) == words {
+					return row
+				}
+			}
+		}
+		require.Fail(t, "the sheet lacks", words)
+		return 0
+	}
+	assert.Equal(t, "W1 x 4", cell(1, 1))
+	assert.Equal(t, "TO CUT", cell(1, cardEnds))
+	find(1, "24-9/16, 61-5/16 from the inside of the left leg")
+	find(1, "Nails of the leg: the outer row misses")
+	find(1, "Screws: coarse thread")
+	find(1, "Square: both diagonals 114-3/4, corner to corner, equal within 1/16")
+	find(1, "All 6 cut ends primed, and the mark written on the back") // 2 of the head, 2 of each leg
+	leg := find(1, "leg")
+	assert.Equal(t, []string{"", "2", "8", "leg", "board-1x4\n3-1/2 x 3/4", "63-7/8", "63.875", "top bored; foot square; factory end at the foot", "4", "2"}, rows[leg-1][:cardScrews])
+	made, err := f.GetCellFormula("Frames", ref(leg, cardAll))
+	require.NoError(t, err)
+	assert.Equal(t, ref(leg, cardOne)+"*$D$2", made, "pieces in all follow the frames")
+	frames, err := f.GetCellFormula("Frames", "D2")
+	require.NoError(t, err)
+	assert.Equal(t, "Openings!A6", frames, "frames follow the quantity")
+
+	assert.Equal(t, "HELD", cell(second, cardEnds), "two reasons stand below")
+	assert.Equal(t, "DO NOT CUT. Sizes and lengths below are the present ones and may change.", cell(second+1, 1))
+	assert.Equal(t, "W1: not measured; to release: measure it", cell(second+2, 1))
+	assert.Equal(t, "D1: not delivered", cell(second+3, 1))
+	assert.Equal(t, "held", cell(find(second, "leg"), cardTick), "nothing to tick")
+	find(second, "W1: the joint at the legs is up to 1/4 where the unit is narrowest")
+	frames, err = f.GetCellFormula("Frames", ref(second+4, cardPiece))
+	require.NoError(t, err)
+	assert.Equal(t, "Openings!A6+Openings!A7", frames)
+}
+
+// An odd piece is not the whole of its row on Openings, so that its frames are
+// a number.
+func TestFramesOfOddPiecesAreCounted(t *testing.T) {
+	w := clipboard(false)
+	w.in.Takeoff.Openings[0].Apart = 1
+	c := w.framesCell(estimate.Frame{Marks: []estimate.FrameMark{{Count: 3}}, Count: 3})
+	assert.Empty(t, c.f)
+	assert.Equal(t, int64(3), c.v)
+}
+
+func TestFlagWords(t *testing.T) {
+	for _, c := range []struct{ why, state, held, want string }{
+		{"a released frame says so", estimate.FrameToCut, "", "TO CUT"},
+		{"one reason stands in the flag", estimate.FrameHeld, "not measured", "HELD: not measured"},
+		{"a reason does not matter to a frame that is cut", estimate.FrameCut, "not measured", "CUT"},
+		{"a frame on the wall", estimate.FrameHung, "", "HUNG"},
+	} {
+		f := estimate.Frame{State: c.state, Marks: []estimate.FrameMark{{Mark: "W1", Held: c.held}}}
+		assert.Equal(t, c.want, flagWords(f.State, waitsOf(f)), c.why)
+	}
+}
+
+func TestGapWords(t *testing.T) {
+	for _, c := range []struct {
+		why      string
+		gap      estimate.Gaps
+		spreader measure.Length
+		mm       bool
+		want     string
+	}{
+		{"one joint", estimate.Even(3 * in16), 0, false, "3/16 all round"},
+		{"without a bottom its joint says nothing", estimate.Gaps{Head: 3 * in16, Legs: 3 * in16, Bottom: in16}, measure.Foot, false, "3/16 at head and legs"},
+		{"an open frame of two joints", estimate.Gaps{Head: 2 * in16, Legs: 3 * in16}, measure.Foot, false, "1/8 at the head, 3/16 at the legs"},
+		{"three joints", estimate.Gaps{Head: 2 * in16, Legs: 3 * in16, Bottom: 4 * in16}, 0, false, "1/8 at the head, 3/16 at the legs, 1/4 at the bottom"},
+		{"millimetres", estimate.Even(5 * measure.Millimetre), 0, true, "5 all round"},
+	} {
+		assert.Equal(t, c.want, clipboard(c.mm).gapWords(estimate.Frame{Gap: c.gap, Spreader: c.spreader}), c.why)
+	}
+}
+
+func TestEndWords(t *testing.T) {
+	for _, c := range []struct {
+		why  string
+		x    estimate.FramePiece
+		want string
+	}{
+		{"as the layout says", estimate.FramePiece{Ends: "square"}, "square"},
+		{"arithmetic: equal boards meet at 45 degrees", estimate.FramePiece{Ends: "mitred", Mitred: 2, Mitre: 450}, "mitred; saw at 45.0 degrees from square"},
+		{"arithmetic: 3-1/2 across 5-1/2 is 32.5 degrees", estimate.FramePiece{Ends: "mitred", Mitre: 325, Factory: "at the foot"}, "mitred; saw at 32.5 degrees from square; factory end at the foot"},
+	} {
+		assert.Equal(t, c.want, endWords(c.x), c.why)
+	}
+}
+
+func TestNeedWords(t *testing.T) {
+	f := estimate.Frame{Nail: 39 * in16} // 2-7/16
+	for _, c := range []struct {
+		why  string
+		need estimate.FrameNeed
+		item estimate.Item
+		want string
+	}{
+		{"screws with their length", estimate.FrameNeed{Role: "pocket screws", Item: "screw", Amount: 8}, estimate.Item{Length: 20 * in16}, "8 of screw, 1-1/4 long"},
+		{"nails long enough", estimate.FrameNeed{Role: "nails", Item: "nail", Amount: 34}, estimate.Item{Length: 40 * in16}, "34 of nail, 2-1/2 long"},
+		{"nails too short", estimate.FrameNeed{Role: "nails", Item: "nail", Amount: 34}, estimate.Item{Length: 32 * in16}, "34 of nail, 2 long; wanted at least 2-7/16"},
+		{"nails of unknown length", estimate.FrameNeed{Role: "nails", Item: "nail", Amount: 34}, estimate.Item{}, "34 of nail; wanted at least 2-7/16"},
+		{"glue goes by joints", estimate.FrameNeed{Role: "adhesive", Item: "glue", Amount: 4}, estimate.Item{}, "glue, 4 joints"},
+		{"primer by ends, which are counted below", estimate.FrameNeed{Role: "primer", Item: "primer", Dim: estimate.Areawise, Amount: 1}, estimate.Item{}, "primer"},
+		{"arithmetic: 72 square inches are half a square foot", estimate.FrameNeed{Role: "other", Item: "film", Dim: estimate.Areawise, Amount: int64(measure.AreaOf(6*measure.Inch, 12*measure.Inch))}, estimate.Item{}, "0.5 ft2 of film"},
+	} {
+		assert.Equal(t, c.want, clipboard(false).needWords(f, c.need, c.item), c.why)
+	}
+}
+
+func TestBoringWithoutScrewsIsForbidden(t *testing.T) {
+	const words = "no pocket screws are counted in this detail: bore no ends"
+	w, f := clipboard(false), joined()
+	assert.NotContains(t, w.frameNotes(f), words)
+	f.Pieces[1].Screws = 0
+	assert.Contains(t, w.frameNotes(f), words)
+}
+
+func TestKeepTogether(t *testing.T) {
+	// A letter page upright holds 687.6 points, (11 - 0.75 - 0.7) x 72: 45 rows of
+	// 15, of which one is kept in reserve. Source: arithmetic
+	for _, c := range []struct {
+		why    string
+		rows   int
+		blocks [][2]int // first, end
+		titles int
+		want   []int
+	}{
+		{"nothing is kept", 100, nil, 0, nil},
+		{"what fits stays", 40, [][2]int{{5, 21}, {21, 41}}, 0, nil},
+		{"what does not fit goes to the next page", 60, [][2]int{{5, 31}, {31, 61}}, 0, []int{31}},
+		{"the title is never alone on a page", 90, [][2]int{{5, 91}}, 0, nil},
+		{"of a block longer than a page the inner ones are kept", 80, [][2]int{{5, 11}, {11, 81}, {11, 41}, {41, 61}, {61, 81}}, 0, []int{11, 41}},
+		{"21 and 20 rows fit a page", 85, [][2]int{{5, 45}, {45, 66}, {66, 86}}, 0, []int{45}},
+		{"21 and 20 rows do not fit below 4 that are repeated", 85, [][2]int{{5, 45}, {45, 66}, {66, 86}}, 4, []int{45, 66}},
+	} {
+		p := newOut(docProps{}).sheet("S")
+		p.skip(c.rows)
+		p.widths(10)
+		if c.titles > 0 {
+			p.titleRows(1, c.titles)
+		}
+		for _, b := range c.blocks {
+			p.keepTogether(b[0], b[1])
+		}
+		p.breakPages(p.columnWidths())
+		assert.Equal(t, c.want, p.breaks, c.why)
+	}
+}

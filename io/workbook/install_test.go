@@ -1,0 +1,172 @@
+package workbook
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"github.com/xuri/excelize/v2"
+
+	"sillwright/estimate"
+	"sillwright/estimate/measure"
+	"sillwright/pricing"
+)
+
+// work is a visit at both marks of clipboard. Source of its numbers: arithmetic
+func work(w *writer) estimate.Install {
+	w.in.Takeoff.Requirements = []estimate.Requirement{
+		{Opening: 0, Item: "shim", Amount: 6},
+		{Opening: 1, Item: "shim", Amount: 6},
+		{Opening: 0, Item: "strip-9", Dim: estimate.Lengthwise, Count: 2, Length: 77 * measure.Inch, Amount: int64(154 * measure.Inch), Name: "jambs"},
+		{Opening: 1, Item: "foam", Dim: estimate.Lengthwise, Amount: int64(2 * measure.Inch)},
+		{Opening: 1, Item: "foam", Dim: estimate.Lengthwise, Amount: int64(3 * measure.Inch)},
+	}
+	return estimate.Install{
+		Detail: "window", Visit: "set",
+		Openings: []estimate.InstallOpening{
+			{Opening: 0, Ladder: estimate.Given(2 * measure.Foot), Cautions: []estimate.Problem{{What: "W1: guard this opening", Do: "the law"}},
+				Sills: []estimate.SillCheck{{Opening: 0, Piece: 3, Of: "frame", LevelRead: true, HighEnd: "left", Rise: 4 * in16, Tolerance: 2 * in16, Lean: 5 * in16, Do: "shim it"}}},
+			{Opening: 1},
+		},
+		Steps: []estimate.InstallStep{
+			{Number: "1", Do: "Check", Rule: "note", For: []int{0, 1}, All: true, Source: "a page"},
+			{Number: "2", Do: "Shims", Rule: "points", For: []int{0, 1}, All: true, Needs: []int{0, 1}, Source: "another"},
+			{Number: "3", Do: "Strips and foam", Rule: "strip", For: []int{0, 1}, All: true, Needs: []int{2, 3, 4}, Source: "a page"},
+			{Number: "4", Do: "Rod", Rule: "rod", For: []int{1}},
+			{Number: "5", Do: "Sweep", Rule: "note", For: []int{1}},
+		},
+	}
+}
+
+func TestInstallBlock(t *testing.T) {
+	w := clipboard(false)
+	in := work(w)
+	w.in.Problems = []estimate.Problem{
+		{Place: estimate.Place{File: "job.xlsx"}, Severity: estimate.Warning, What: "old paint"},
+		{Place: estimate.Place{File: "job.xlsx"}, Severity: estimate.Note, What: "heavy"},
+		{Place: estimate.Place{File: "prices.csv"}, Severity: estimate.Note, What: "of another file"},
+	}
+	w.installHead(in)
+	for _, s := range in.Steps {
+		w.installStep(in, s)
+	}
+	data, err := w.out.bytes()
+	require.NoError(t, err)
+	assert.Empty(t, Lint(data))
+	rows, err := opened(t, data).GetRows("Install", excelize.Options{RawCellValue: true})
+	require.NoError(t, err)
+	for i := range rows {
+		for len(rows[i]) < stepCols {
+			rows[i] = append(rows[i], "")
+		}
+	}
+	assert.Equal(t, [][]string{
+		{"window: set the units", "", "", "", "", "", ""},
+		{"For W1 x 4 (36 x 60), D1 x 2 (38 x 82)", "", "", "", "", "", ""},
+		{"CAUTION  old paint", "", "", "", "", "", ""},
+		{"CAUTION  heavy", "", "", "", "", "", ""},
+		{"CAUTION  W1: guard this opening (the law)", "", "", "", "", "", ""},
+		// 15 ft2 x 2 lites x 1.64 lb/ft2; doors are not all glass
+		{"CAUTION  glass alone, two lites of 1/8 in over the whole frame: W1 49 lb", "", "", "", "", "", ""},
+		{"CAUTION  foot of a ladder to the head, out from the wall: W1 2'-0\"; a quarter of the ladder's working length, the drop outside not being stated: D1", "", "", "", "", "", ""},
+		{"", "1", "W1 piece 3: sill left end high by 1/4 (allowed 1/8); a square frame would lean 5/16; SHIM IT", "", "", "", ""},
+		{"", "1", "Check", "", "", "", ""},
+		{"", "2", "Shims", "all", "shim", "6", "each"},
+		{"", "3", "Strips and foam", "W1", "strip-9", "2", "of 77 in, jambs"},
+		{"", "", "", "D1", "foam", "5", "in"},
+		{"", "4", "Rod", "D1", "none", "", ""},
+		{"", "5", "D1: Sweep", "", "", "", ""},
+	}, rows)
+}
+
+func TestShopVisitLeadsToTheCards(t *testing.T) {
+	w := clipboard(false)
+	in := work(w)
+	in.Visit = "shop"
+	w.installHead(in)
+	assert.Equal(t, "Frames!A1", w.install.at(3, 3).link)
+	assert.Len(t, w.install.rows, 3, "no caution of the site")
+}
+
+// A note of the job is for the lifting; what warns is said at each visit on site.
+func TestCautionsOfTheJobByVisit(t *testing.T) {
+	w := clipboard(false)
+	in := work(w)
+	w.in.Problems = []estimate.Problem{
+		{Place: estimate.Place{File: "job.xlsx"}, Severity: estimate.Warning, What: "old paint"},
+		{Place: estimate.Place{File: "job.xlsx"}, Severity: estimate.Note, What: "heavy"},
+	}
+	for visit, want := range map[string]bool{"set": true, "trim": false} {
+		in.Visit = visit
+		words := strings.Join(w.installCautions(in), "|")
+		assert.Contains(t, words, "old paint", visit)
+		assert.Equal(t, want, strings.Contains(words, "heavy"), visit)
+		assert.Equal(t, want, strings.Contains(words, "lb"), visit)
+	}
+}
+
+func TestSillWords(t *testing.T) {
+	one := estimate.Sized{Opening: estimate.Opening{Mark: "P1", Qty: 1}}
+	for _, c := range []struct {
+		why  string
+		mm   bool
+		x    estimate.SillCheck
+		want string
+	}{
+		{"level", false, estimate.SillCheck{LevelRead: true, HighEnd: "level"}, "P1: sill level"},
+		{"a swing door has a limit", false, estimate.SillCheck{LevelRead: true, HighEnd: "right", Rise: in16, Tolerance: 2 * in16, Lean: 2 * in16, LeanLimit: estimate.Given(2 * in16)},
+			"P1: sill right end high by 1/16 (allowed 1/8); a square frame would lean 1/8 (the lock allows 1/8)"},
+		{"arithmetic: 72 x 6 x 1/4 / 2 is 54", false, estimate.SillCheck{LevelRead: true, HighEnd: "left", Rise: 4 * in16, Tolerance: 2 * in16, Lean: 4 * in16, Compound: measure.VolumeOf(measure.AreaOf(72*measure.Inch, 6*measure.Inch), 2*in16), Do: "level the slab"},
+			"P1: sill left end high by 1/4 (allowed 1/8); a square frame would lean 1/4; levelling compound 54.0 in3; LEVEL THE SLAB"},
+		{"diagonals alone", false, estimate.SillCheck{Of: "opening", Diagonals: estimate.Given(4 * in16), DiagonalTolerance: 2 * in16, Rack: 5 * in16, Square: "square it"},
+			"P1: diagonals of the opening differ by 1/4 (allowed 1/8), head 5/16 out of square; SQUARE IT"},
+		{"equal diagonals do not rack", false, estimate.SillCheck{Of: "frame", Diagonals: estimate.Given(measure.Length(0)), DiagonalTolerance: in16},
+			"P1: diagonals of the frame differ by 0 (allowed 1/16)"},
+		{"millimetres and millilitres", true, estimate.SillCheck{LevelRead: true, HighEnd: "left", Rise: 6 * measure.Millimetre, Tolerance: 3 * measure.Millimetre, Lean: 7 * measure.Millimetre, Compound: 500_000_000},
+			"P1: sill left end high by 6 (allowed 3); a square frame would lean 7; levelling compound 500.0 mL"},
+	} {
+		assert.Equal(t, c.want, sillWords(unitsOf(c.mm), one, c.x), c.why)
+	}
+}
+
+func TestPieceWords(t *testing.T) {
+	for _, c := range []struct {
+		why  string
+		r    estimate.Requirement
+		mm   bool
+		want string
+	}{
+		{"a piece", estimate.Requirement{Length: 36 * measure.Inch}, false, "of 36 in"},
+		{"a named one", estimate.Requirement{Length: 36 * measure.Inch, Name: "sill"}, false, "of 36 in, sill"},
+		{"of a coil", estimate.Requirement{Length: 32 * measure.Inch, Second: 9 * measure.Inch, Name: "pan"}, false, "of 32 x 9 in, pan"},
+		{"held", estimate.Requirement{Length: 914 * measure.Millimetre, Held: "not measured"}, true, "of 914 mm, HELD"},
+		{"cut before", estimate.Requirement{Length: measure.Inch, Held: "not measured", Done: true}, false, "of 1 in, cut"},
+	} {
+		assert.Equal(t, c.want, pieceWords(unitsOf(c.mm), c.r), c.why)
+	}
+}
+
+func TestSourceWords(t *testing.T) {
+	assert.Equal(t, "1, 3: a page.  2: another", sourceWords(work(clipboard(false)).Steps), "each source once")
+	assert.Empty(t, sourceWords(nil))
+}
+
+func TestColdWords(t *testing.T) {
+	w := clipboard(false)
+	in := work(w)
+	line := func(t estimate.Maybe[int64]) pricing.Line { return pricing.Line{Offer: pricing.Offer{MinTempF: t}} }
+	w.in.Plan.Purchases = []pricing.Purchase{
+		{Item: estimate.Item{Key: "foam", Site: true, MinTempF: estimate.Given(int64(40))}, Lines: []pricing.Line{line(estimate.Given(int64(20)))}},
+		{Item: estimate.Item{Key: "strip-9", Site: true, MinTempF: estimate.Given(int64(40))}, Lines: []pricing.Line{line(estimate.Given(int64(25))), line(estimate.Maybe[int64]{})}},
+		{Item: estimate.Item{Key: "shim", Site: true}, Lines: []pricing.Line{line(estimate.Maybe[int64]{})}},
+		{Item: estimate.Item{Key: "glue", Site: true, MinTempF: estimate.Given(int64(50))}},
+	}
+	const ask = "least F to work at, unless the maker says otherwise: foam 20, strip-9 40"
+	assert.Equal(t, "coldest forecast not stated on Job; "+ask, w.coldWords(in), "a product's own figure comes before its item's; glue is not of this visit")
+	w.in.Book.Job.ColdestF = estimate.Given(int64(36))
+	assert.Equal(t, "coldest forecast 36 F; "+ask, w.coldWords(in))
+	w.in.Plan.Purchases[0].Item.Site, w.in.Plan.Purchases[1].Item.Site = false, false
+	assert.Empty(t, w.coldWords(in), "the shop is warm")
+	assert.Equal(t, estimate.Given(int64(50)), leastTempF(w.in.Plan.Purchases[3]), "of what is on hand the item's")
+}
