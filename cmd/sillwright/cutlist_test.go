@@ -1,0 +1,79 @@
+package main
+
+import (
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"sillwright/estimate/measure"
+)
+
+// TestCutListOfDemo wants each length of a profile on Cut list once, with as many
+// pieces as may be cut, and nothing that is held; what is held is on the plans
+// that are ordered.
+func TestCutListOfDemo(t *testing.T) {
+	inTemp(t)
+	succeed(t, "demo", "demo")
+	for _, name := range []string{"duplex", "workshop"} {
+		j, problems := load("demo/"+name+".xlsx", []string{"demo/prices.csv"})
+		require.NotNil(t, j, "%v", problems)
+		listed := open(t, "demo/"+name+"-estimate.xlsx").settings()
+		held := 0
+		for _, buy := range j.plan.Purchases {
+			if buy.Item.Class != "boards" {
+				continue
+			}
+			want := map[string]int{}
+			for _, c := range buy.Plans {
+				for _, b := range c.Plan.Boards {
+					for _, i := range b.Pieces {
+						p := c.Pieces[i]
+						switch {
+						case p.Spare():
+						case j.takeoff.Requirements[p.Requirement].Held != "":
+							held++
+						default:
+							want[measure.FormatInches(p.Length, 32)]++
+						}
+					}
+				}
+			}
+			if len(want) == 0 {
+				assert.Empty(t, listed[buy.Item.Key])
+				continue
+			}
+			assert.Equal(t, want, listed[buy.Item.Key], "%s: %s", name, buy.Item.Key)
+		}
+		assert.Positive(t, held, "some pieces wait")
+	}
+}
+
+// settings returns the counts of the lengths on Cut list by item. A length that
+// stands twice fails.
+func (b writtenBook) settings() map[string]map[string]int {
+	out, item := map[string]map[string]int{}, ""
+	last := 0
+	for _, c := range b.cells("Cut list") {
+		if key, _, ok := strings.Cut(c.value, "  "); ok && c.col == 1 {
+			item = key
+		}
+		if c.row == last {
+			continue
+		}
+		last = c.row
+		row := b.row("Cut list", c.row)
+		n, err := strconv.Atoi(row[2])
+		if err != nil || row[3] == "" {
+			continue
+		}
+		if out[item] == nil {
+			out[item] = map[string]int{}
+		}
+		require.NotContains(b.t, out[item], row[3], "%s: each length once", item)
+		out[item][row[3]] = n
+	}
+	return out
+}
