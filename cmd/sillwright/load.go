@@ -106,7 +106,13 @@ func markInvented(offers, starter []pricing.Offer) {
 
 // leftOut returns how many rows of the schedule are not in the estimate.
 func (j *job) leftOut() int {
-	return j.schedule.LeftOut + len(j.schedule.Book.Openings) - len(j.takeoff.Openings)
+	taken := 0
+	for _, o := range j.takeoff.Openings {
+		if o.Piece == 0 { // an odd piece is of a row that has its own line
+			taken++
+		}
+	}
+	return j.schedule.LeftOut + len(j.schedule.Book.Openings) - taken
 }
 
 // complete reports whether everything of the schedule is in the estimate, and

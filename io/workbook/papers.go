@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"sillwright/estimate"
+	"sillwright/pricing"
 )
 
 // masterRow is the row of the one check that every sheet repeats.
@@ -120,17 +121,18 @@ func (w *writer) measuringSheet() {
 func (w *writer) heldSheet() {
 	p := w.held
 	w.top(p, "Held", "Estimated and ordered, but not to be cut yet. Its length stays reserved on the boards that are ordered.")
-	header := p.row(strs(heading, "Mark", "Qty", "What waits", "For what", "What releases it", "Pieces reserved")...)
+	header := p.row(strs(heading, "Mark", "Qty", "What waits", "For what", "What releases it", "Pieces reserved", "On which boards (layouts on Boards)")...)
 	for _, h := range w.in.Takeoff.Holds {
 		o := w.in.Takeoff.Openings[h.Opening]
-		p.row(str(text, o.Mark), formula(w.qtyCell(h.Opening), o.Qty, count), str(text, h.What), str(textWrap, h.Why), str(textWrap, h.Do), str(textWrap, w.reserved(h)))
+		p.row(str(text, o.Mark), formula(w.qtyCell(h.Opening), o.Qty, count), str(text, h.What), str(textWrap, h.Why), str(textWrap, h.Do), str(textWrap, w.reserved(h)), str(textWrap, w.reservedOn(h)))
 	}
 	if len(w.in.Takeoff.Holds) == 0 {
 		p.row(str(text, "nothing is held"))
 	} else {
-		p.finish("HeldList", header, 6, 0)
+		p.finish("HeldList", header, 7, 0)
 	}
-	p.widths(9, 6, 12, 26, 34, 44)
+	p.landscape(true)
+	p.widths(9, 6, 10, 24, 30, 42, 34)
 }
 
 // reserved lists the pieces of one opening that a hold keeps back.
@@ -149,6 +151,42 @@ func (w *writer) reserved(h estimate.Hold) string {
 		}
 	}
 	return strings.Join(out, "; ")
+}
+
+// reservedOn lists the layouts on the sheet Boards that carry the pieces which a
+// hold keeps back.
+func (w *writer) reservedOn(h estimate.Hold) string {
+	var out []string
+	for _, buy := range w.in.Plan.Purchases {
+		for _, c := range buy.Plans {
+			boards := map[int]int{}
+			for i, l := range c.Plan.Layouts {
+				for _, b := range c.Plan.Boards[l.First : l.First+l.Count] {
+					if slices.ContainsFunc(c.On(b), func(on []int) bool {
+						return slices.ContainsFunc(on, func(k int) bool { return w.keepsBack(h, c.Pieces[k]) })
+					}) {
+						boards[i+1]++
+					}
+				}
+			}
+			if len(boards) > 0 {
+				out = append(out, buy.Item.Key+" "+strings.Join(numbers(sortedLayouts(boards)), ", "))
+			}
+		}
+	}
+	return strings.Join(out, "; ")
+}
+
+// keepsBack reports whether a hold keeps a piece back.
+func (w *writer) keepsBack(h estimate.Hold, p pricing.CutPiece) bool {
+	return !p.Spare() && p.Opening == h.Opening && w.in.Takeoff.Requirements[p.Requirement].Held == h.Why
+}
+
+func numbers(list []int) (words []string) {
+	for _, n := range list {
+		words = append(words, itoa(n))
+	}
+	return words
 }
 
 // sourcesSheet prints the registry of rules: what each computes and where its
