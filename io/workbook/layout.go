@@ -270,7 +270,11 @@ func (p *page) breakPages(widths []float64) {
 	// first that is kept is its title and never alone on a page.
 	first := slices.MinFunc(p.kept, func(a, b [2]int) int { return a[0] - b[0] })
 	top, down := points[first[0]-1], 0.0
+	asked := slices.Clone(p.breaks)
 	for i := range p.rows {
+		if slices.Contains(asked, i+1) {
+			top, down = repeated, repeated
+		}
 		for _, k := range p.kept {
 			if k[0] == i+1 && down > top && down+points[k[1]-1]-points[i] > room {
 				p.breakBefore(i + 1)

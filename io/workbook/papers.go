@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"sillwright/estimate"
-	"sillwright/pricing"
 )
 
 // masterRow is the row of the one check that every sheet repeats.
@@ -115,78 +114,6 @@ func (w *writer) measuringSheet() {
 	p.widths(10, 7, 20, 10, 10, 10, 10, 10, 10, 11, 11, 10, 9, 10, 9)
 	p.freeze(header, 1)
 	p.titleRows(header, header)
-}
-
-// heldSheet lists what waits, for what, and what releases it.
-func (w *writer) heldSheet() {
-	p := w.held
-	w.top(p, "Held", "Estimated and ordered, but not to be cut yet. Its length stays reserved on the boards that are ordered.")
-	header := p.row(strs(heading, "Mark", "Qty", "What waits", "For what", "What releases it", "Pieces reserved", "On which boards (layouts on Boards)")...)
-	for _, h := range w.in.Takeoff.Holds {
-		o := w.in.Takeoff.Openings[h.Opening]
-		p.row(str(text, o.Mark), formula(w.qtyCell(h.Opening), o.Qty, count), str(text, h.What), str(textWrap, h.Why), str(textWrap, h.Do), str(textWrap, w.reserved(h)), str(textWrap, w.reservedOn(h)))
-	}
-	if len(w.in.Takeoff.Holds) == 0 {
-		p.row(str(text, "nothing is held"))
-	} else {
-		p.finish("HeldList", header, 7, 0)
-	}
-	p.landscape(true)
-	p.widths(9, 6, 10, 24, 30, 42, 34)
-}
-
-// reserved lists the pieces of one opening that a hold keeps back.
-func (w *writer) reserved(h estimate.Hold) string {
-	b := w.blocks[h.Opening]
-	var out []string
-	for row := b[0]; row > 0 && row <= b[1]; row++ {
-		r := w.in.Takeoff.Requirements[row-firstRow]
-		if r.Held != h.Why {
-			continue
-		}
-		if r.Pieces() {
-			out = append(out, fmt.Sprintf("%d %s %s %s", r.Count, r.Item, r.Name, w.u.words(r.Length)))
-		} else {
-			out = append(out, r.Item)
-		}
-	}
-	return strings.Join(out, "; ")
-}
-
-// reservedOn lists the layouts on the sheet Boards that carry the pieces which a
-// hold keeps back.
-func (w *writer) reservedOn(h estimate.Hold) string {
-	var out []string
-	for _, buy := range w.in.Plan.Purchases {
-		for _, c := range buy.Plans {
-			boards := map[int]int{}
-			for i, l := range c.Plan.Layouts {
-				for _, b := range c.Plan.Boards[l.First : l.First+l.Count] {
-					if slices.ContainsFunc(c.On(b), func(on []int) bool {
-						return slices.ContainsFunc(on, func(k int) bool { return w.keepsBack(h, c.Pieces[k]) })
-					}) {
-						boards[i+1]++
-					}
-				}
-			}
-			if len(boards) > 0 {
-				out = append(out, buy.Item.Key+" "+strings.Join(numbers(sortedLayouts(boards)), ", "))
-			}
-		}
-	}
-	return strings.Join(out, "; ")
-}
-
-// keepsBack reports whether a hold keeps a piece back.
-func (w *writer) keepsBack(h estimate.Hold, p pricing.CutPiece) bool {
-	return !p.Spare() && p.Opening == h.Opening && w.in.Takeoff.Requirements[p.Requirement].Held == h.Why
-}
-
-func numbers(list []int) (words []string) {
-	for _, n := range list {
-		words = append(words, itoa(n))
-	}
-	return words
 }
 
 // sourcesSheet prints the registry of rules: what each computes and where its

@@ -4,6 +4,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"github.com/xuri/excelize/v2"
 
 	"sillwright/estimate"
 	"sillwright/estimate/cut"
@@ -11,40 +13,205 @@ import (
 	"sillwright/pricing"
 )
 
-// Two boards cut alike and one other; a held head and a spare stay whole. Source:
-// arithmetic
-func TestSawProfile(t *testing.T) {
+// sawn is a writer with a plan: two boards cut alike, one with a spare, and one on
+// hand that holds only what waits. Source of its numbers: counted on the boards.
+func sawn(mm bool) (*writer, pricing.CutPlan) {
 	in := measure.Inch
-	w := &writer{u: unitsOf(false)}
+	w := &writer{u: unitsOf(mm), out: newOut(docProps{Title: "Saw"})}
+	w.cutList, w.checks, w.summary = w.out.sheet("Cut list"), w.out.sheet("Checks"), w.out.sheet("Summary")
 	w.in.Takeoff = estimate.Takeoff{
-		Openings:     []estimate.Sized{{Opening: estimate.Opening{Mark: "W1"}}, {Opening: estimate.Opening{Mark: "D3"}}},
-		Requirements: []estimate.Requirement{{Name: "leg"}, {Name: "head", Held: "not measured"}, {Name: "leg"}},
+		Openings: []estimate.Sized{{Opening: estimate.Opening{Mark: "W1"}}, {Opening: estimate.Opening{Mark: "D3"}}},
+		Requirements: []estimate.Requirement{
+			{Name: "leg", Pair: true, Factory: true}, {Opening: 1, Name: "head", Held: "not measured"}, {Opening: 1, Name: "leg", Factory: true},
+		},
 	}
-	c := pricing.CutPlan{
+	return w, pricing.CutPlan{
 		Pieces: []pricing.CutPiece{
-			{Requirement: 0, Opening: 0, Length: 63 * in, Count: 3}, {Requirement: 1, Opening: 1, Length: 40 * in, Count: 2},
+			{Requirement: 0, Opening: 0, Length: 63 * in, Count: 4}, {Requirement: 1, Opening: 1, Length: 40 * in, Count: 4},
 			{Requirement: 2, Opening: 1, Length: 63 * in, Count: 1}, {Requirement: -1, Opening: -1, Length: 63 * in, Count: 1},
 		},
+		Offers: make([]pricing.Offer, 1),
 		Problem: cut.Problem{
-			Pieces: []cut.Piece{{Length: 63 * in, Count: 3, Factory: true}, {Length: 40 * in, Count: 2}, {Length: 63 * in, Count: 1}, {Length: 63 * in, Count: 1}},
-			Stocks: []cut.Stock{{Length: 144 * in, Price: 1, Available: -1}},
+			Pieces: []cut.Piece{{Length: 63 * in, Count: 4, Factory: true}, {Length: 40 * in, Count: 4}, {Length: 63 * in, Count: 1, Factory: true}, {Length: 63 * in, Count: 1}},
+			Stocks: []cut.Stock{{Length: 192 * in, Price: 1, Available: -1}, {Length: 100 * in, Available: 1, Square: true}},
 		},
 		Plan: cut.Plan{
-			Boards:  []cut.Board{{Pieces: []int{0, 0}}, {Pieces: []int{0, 2}}, {Pieces: []int{3, 1}}, {Pieces: []int{1}}},
+			Boards:  []cut.Board{{Pieces: []int{0, 2, 1}}, {Pieces: []int{0, 0, 1}}, {Pieces: []int{0, 3, 1}}, {Stock: 1, Pieces: []int{1}}},
 			Layouts: []cut.Layout{{First: 0, Count: 2}, {First: 2, Count: 1}, {First: 3, Count: 1}},
-			AtEnds:  3,
 		},
 	}
-	p := w.sawProfile(c)
-	assert.Len(t, p.settings, 1, "each length once; what is held is not there")
+}
+
+func TestSawProfile(t *testing.T) {
+	w, c := sawn(false)
+	p := w.sawProfile(c, map[opensPiece]string{{0, "leg"}: "at the lower joint"})
+	require.Len(t, p.settings, 1, "each length once; what is held is not there")
 	s := p.settings[0]
-	assert.Equal(t, []any{63 * in, "63", 4, 3}, []any{s.length, s.words, s.count, s.factory})
-	assert.Equal(t, "3 W1 leg, D3 leg", s.labelWords())
-	assert.Equal(t, "1: 4", layoutWords(s.boards))
-	assert.Equal(t, []string{"40 for D3 head, held", "40 for D3 head, held", "63 spare"}, p.whole)
-	assert.Equal(t, "2 x 40 for D3 head, held, 63 spare", countedWords(p.whole))
-	assert.Equal(t, "Fetch 4 x 12'-0\".", w.fetchWords(c))
-	assert.Equal(t, "Settings of the stop: 1, for 4 pieces; 3 stay whole; saw cut 0; 3 of 3 feet get a factory end, prime the others and every other cut.", sawWords(w.u, c, p))
+	assert.Equal(t, []any{63 * measure.Inch, 5}, []any{s.length, s.count})
+	assert.Equal(t, "4 W1 leg (pairs), 1 D3 leg", s.labelWords())
+	assert.Equal(t, "1 (x2), 2", layoutWords(s.boards), "a board counts once, however many of its pieces have the length")
+	// The legs of W1 stand first on three boards; the fourth and D3's are in the
+	// middle
+	assert.Equal(t, "3 of 4 at the lower joint; 0 of 1 at one end", s.factoryWords())
+	assert.Equal(t, "1 x 63 spare, 4 x 40 for D3 head (held)", w.wholeWords(p.whole))
+	assert.Equal(t, []string{"Fetch 3 x 16'-0\".", "Do not touch 1 x 8'-4\" on hand: all on them is held or spare."}, w.fetchWords(c, p))
+	assert.Equal(t, "Pieces 5, settings of the stop 1, left whole 5. Of 5 that want a factory end 3 get one; prime the other 2 there, and every other cut end.", w.sawWords(c, p, true))
+}
+
+func TestSawWords(t *testing.T) {
+	for _, x := range []struct {
+		why        string
+		head, kerf measure.Length
+		roll       bool
+		gets       int
+		want       string
+	}{
+		{"squared ends are none of the mill's", measure.Inch, measure.Inch / 8, false, 0, "Pieces 2, settings of the stop 1, left whole 0, saw cut 1/8, each end squared by 1. Of 2 that want a factory end 0 get one; prime the other 2 there, and every other cut end."},
+		{"all get one", 0, measure.Inch / 8, false, 2, "Pieces 2, settings of the stop 1, left whole 0, saw cut 1/8. All 2 that want a factory end get one; prime every other end."},
+		{"a roll has no stop", 0, 0, true, 2, "Pieces 2, lengths 1, left whole 0. All 2 that want a factory end get one; prime every other end."},
+	} {
+		w, c := sawn(false)
+		c.Problem.Head, c.Problem.Kerf, c.Problem.Roll = x.head, x.kerf, x.roll
+		p := sawProfile{settings: []setting{{count: 2, ends: []factoryEnds{{"at the foot", 2, x.gets}}}}}
+		assert.Equal(t, x.want, w.sawWords(c, p, true), x.why)
+	}
+	w, c := sawn(false)
+	assert.Equal(t, "Pieces 1, settings of the stop 1, left whole 0.", w.sawWords(c, sawProfile{settings: []setting{{count: 1}}}, false), "only boards are primed")
+	assert.Equal(t, "Pieces 1, settings of the stop 1, left whole 0. Prime every cut end.", w.sawWords(c, sawProfile{settings: []setting{{count: 1}}}, true))
+}
+
+// Source: the package cut, "the first, the last or both" get a factory end; nobody
+// knows the ends of an offcut
+func TestAtFactoryEnd(t *testing.T) {
+	bought, onHand := cut.Board{Pieces: []int{0, 0, 0}}, cut.Board{Stock: 1, Pieces: []int{0}}
+	for _, x := range []struct {
+		why        string
+		board      cut.Board
+		head, tail measure.Length
+		want       []bool
+	}{
+		{"both ends", bought, 0, 0, []bool{true, false, true}},
+		{"head squared", bought, 1, 0, []bool{false, false, true}},
+		{"tail squared", bought, 0, 1, []bool{true, false, false}},
+		{"both squared", bought, 1, 1, []bool{false, false, false}},
+		{"an offcut", onHand, 0, 0, []bool{false}},
+	} {
+		c := pricing.CutPlan{Offers: make([]pricing.Offer, 1), Problem: cut.Problem{Head: x.head, Tail: x.tail}}
+		for at, want := range x.want {
+			assert.Equal(t, want, atFactoryEnd(c, x.board, at), "%s: %d", x.why, at)
+		}
+	}
+}
+
+// The plan's own count of factory ends is that of the list, when nothing waits.
+func TestFactoryEndsAreThoseOfThePlan(t *testing.T) {
+	in := measure.Inch
+	for _, squared := range []measure.Length{0, in} {
+		w, c := sawn(false)
+		w.in.Takeoff.Requirements[1].Held = ""
+		c.Pieces = c.Pieces[:3]
+		c.Pieces[0].Count, c.Pieces[2].Count = 14, 5
+		c.Problem = cut.Problem{
+			Pieces: []cut.Piece{{Length: 63 * in, Count: 14, Factory: true, Pair: true}, {Length: 40 * in, Count: 3}, {Length: 63 * in, Count: 5, Factory: true}},
+			Stocks: c.Problem.Stocks[:1], Kerf: in / 8, Head: squared,
+		}
+		c.Plan = cut.Solve(c.Problem)
+		wants, gets := 0, 0
+		for _, s := range w.sawProfile(c, nil).settings {
+			for _, e := range s.ends {
+				wants, gets = wants+e.wants, gets+e.gets
+			}
+		}
+		assert.Equal(t, 19, wants)
+		assert.Positive(t, gets)
+		assert.Equal(t, c.Plan.AtEnds, gets)
+	}
+}
+
+// A strip of a coil is cut also when a spare, or what is held, lies beside it.
+func TestSideBySideOnACoil(t *testing.T) {
+	in := measure.Inch
+	w, _ := sawn(false)
+	w.in.Takeoff.Requirements[0] = estimate.Requirement{Name: "pan"}
+	c := pricing.CutPlan{
+		Pieces: []pricing.CutPiece{
+			{Length: 32 * in, Width: 9 * in, Count: 2}, {Requirement: -1, Opening: -1, Length: 30 * in, Width: 9 * in, Count: 1},
+			{Requirement: 1, Opening: 1, Length: 32 * in, Width: 9 * in, Count: 1},
+		},
+		Shelves: [][]int{{0, 1}, {2, 0}},
+		Problem: cut.Problem{Pieces: []cut.Piece{{Length: 32 * in, Count: 1}, {Length: 32 * in, Count: 1}}, Stocks: []cut.Stock{{Length: 300 * in, Price: 1, Available: -1}}},
+		Plan:    cut.Plan{Boards: []cut.Board{{Pieces: []int{0, 1}}}, Layouts: []cut.Layout{{First: 0, Count: 1}}},
+	}
+	p := w.sawProfile(c, nil)
+	require.Len(t, p.settings, 1)
+	assert.Equal(t, "2 W1 pan 9 wide", p.settings[0].labelWords())
+	assert.Equal(t, "1 x 32 for D3 head 9 wide (held), 1 x 30 spare 9 wide", w.wholeWords(p.whole))
+}
+
+func TestLayoutWords(t *testing.T) {
+	assert.Equal(t, "1 (x4), 3", layoutWords(map[int]int{3: 1, 1: 4}))
+}
+
+func TestPairWords(t *testing.T) {
+	for _, x := range []struct {
+		why  string
+		n    int
+		pair bool
+		want string
+	}{
+		{"two are one pair", 2, true, "2 W1 leg (pair)"},
+		{"four are two", 4, true, "4 W1 leg (pairs)"},
+		{"heads are single", 2, false, "2 W1 leg"},
+	} {
+		var s setting
+		for range x.n {
+			s.add(0, "W1 leg", x.pair)
+		}
+		assert.Equal(t, x.want, s.labelWords(), x.why)
+	}
+}
+
+// The sheet adds up: 5 listed and 5 left whole are the 10 of the plan; and a piece
+// that is on no board shows.
+func TestCutListSheetAddsUp(t *testing.T) {
+	w, c := sawn(false)
+	w.in.Plan.Purchases = []pricing.Purchase{
+		{Item: estimate.Item{Key: "strip", Class: "strip"}, Plans: []pricing.CutPlan{c}},
+		{Item: estimate.Item{Key: "board", Class: "boards"}, Plans: []pricing.CutPlan{c}},
+		{Item: estimate.Item{Key: "stile", Class: "boards"}, Plans: []pricing.CutPlan{c}},
+	}
+	w.cutListSheet()
+	data, err := w.out.bytes()
+	require.NoError(t, err)
+	assert.Empty(t, Lint(data))
+	f := opened(t, data)
+	rows, err := f.GetRows("Cut list", excelize.Options{RawCellValue: true})
+	require.NoError(t, err)
+	var heads, sums []int
+	for i, r := range rows {
+		if len(r) >= sawCheckCol && r[sawCheckCol-1] == "0" {
+			sums = append(sums, i+1)
+			assert.Equal(t, []string{"5", "5", "10"}, []string{r[1], r[sawWholeCol-1], r[sawPlanCol-1]})
+			made, err := f.GetCellFormula("Cut list", ref(i+1, sawCheckCol))
+			require.NoError(t, err)
+			row := itoa(i + 1)
+			assert.Equal(t, "ABS(B"+row+"+I"+row+"-J"+row+")", made)
+		}
+		if len(r) > 0 && len(r[0]) > 5 && (r[0][:5] == "board" || r[0][:5] == "stile" || r[0][:5] == "strip") {
+			heads = append(heads, i+1)
+		}
+	}
+	require.Len(t, sums, 3)
+	require.Len(t, heads, 3)
+	assert.Subset(t, w.cutList.breaks, heads[1:], "each sort of board has a page, and what shares begins one")
+	assert.NotContains(t, w.cutList.breaks, heads[0])
+	ticks := w.cutList.rows[sums[0]-2]
+	assert.Equal(t, tick, ticks.cells[0].look)
+	assert.GreaterOrEqual(t, ticks.height, 20.0)
+	c.Pieces[0].Count++
+	w.sawCheck(c, w.sawProfile(c, nil), 1, 5)
+	last := w.cutList.rows[w.cutList.next()-2].cells
+	assert.EqualValues(t, 11, last[sawPlanCol-1].v, "5 + 5 - 11 is no longer 0 when it is worked out")
 }
 
 func TestBoardsComeFirst(t *testing.T) {
