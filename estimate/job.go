@@ -26,6 +26,8 @@ type Job struct {
 	Date                         Maybe[measure.Date]
 	MM                           bool // bare numbers are millimetres
 	Paper                        string
+	ShipTo                       string
+	VisitDate                    map[string]measure.Date // first day of a visit, where it is known
 	YearBuilt                    Maybe[int64]
 	ColdestF                     Maybe[int64]
 
@@ -69,8 +71,11 @@ type Job struct {
 	Allowance                map[string]measure.Rate
 
 	Tax, Overhead, Contingency, Profit measure.Rate
-	TaxUnits                           bool
-	Margin                             bool // Profit is a margin of the price, not a markup on cost
+	TaxUnits, TaxDelivery              bool
+	TaxByItem                          bool                 // the tax is rounded on every line, not once an order
+	LeastSaving                        Maybe[measure.Money] // of another supplier; not set = one yard plus what it lacks
+	CrewRate                           Maybe[measure.Money] // of an hour of labour
+	Margin                             bool                 // Profit is a margin of the price, not a markup on cost
 	PriceAgeDays                       int64
 
 	Costs  []CostLine

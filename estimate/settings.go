@@ -15,7 +15,7 @@ type Setting struct {
 	Place   Place // of the value
 	Key     string
 	Text    string // the value as text, "" = the default holds
-	Unit    string // length, percent, count, F, year, days, date, text, item, layout, or words joined by |
+	Unit    string // length, percent, money, count, F, year, days, date, text, item, layout, or words joined by |
 	Default string
 	Meaning string
 	Source  string
@@ -138,6 +138,30 @@ func legClearance(on string) bind {
 	}}
 }
 
+// money reads an amount that may be missing.
+func money(at func(*Job) *Maybe[measure.Money]) func(*Job, string) error {
+	return func(j *Job, s string) error {
+		m, err := measure.ParseMoney(s)
+		if err == nil && m < 0 {
+			err = &measure.FormError{What: fmt.Sprintf("%q is below 0", s), Do: "write an amount, or leave it blank"}
+		}
+		if err == nil {
+			*at(j) = Given(m)
+		}
+		return err
+	}
+}
+
+func visitDate(visit string) bind {
+	return bind{"date " + visit, func(j *Job, s string) error {
+		d, err := measure.ParseDate(s)
+		if err == nil {
+			j.VisitDate[visit] = d
+		}
+		return err
+	}}
+}
+
 // trimBoard ties a board of a trim set; the entry and patio doors share one.
 func trimBoard(key string, at func(*TrimSet) *string, kinds ...Kind) bind {
 	return bind{key, func(j *Job, s string) error {
@@ -176,6 +200,8 @@ var binds = []bind{
 		return err
 	}},
 	{"note", text(func(j *Job) *string { return &j.Note })},
+	{"ship to", text(func(j *Job) *string { return &j.ShipTo })},
+	visitDate("set"), visitDate("shop"), visitDate("trim"),
 	{"currency", text(func(j *Job) *string { return &j.Currency })},
 	{"paper", text(func(j *Job) *string { return &j.Paper })},
 	{"year built", number(func(j *Job) *Maybe[int64] { return &j.YearBuilt })},
@@ -273,6 +299,10 @@ var binds = []bind{
 	allowance("shims"), allowance("finish"), allowance("rod"),
 	{"tax", rate(func(j *Job) *measure.Rate { return &j.Tax })},
 	{"tax units", yes(func(j *Job) *bool { return &j.TaxUnits })},
+	{"tax delivery", yes(func(j *Job) *bool { return &j.TaxDelivery })},
+	{"tax basis", func(j *Job, s string) error { j.TaxByItem = s == "item"; return nil }},
+	{"least saving", money(func(j *Job) *Maybe[measure.Money] { return &j.LeastSaving })},
+	{"crew rate", money(func(j *Job) *Maybe[measure.Money] { return &j.CrewRate })},
 	{"overhead", rate(func(j *Job) *measure.Rate { return &j.Overhead })},
 	{"contingency", rate(func(j *Job) *measure.Rate { return &j.Contingency })},
 	{"profit", rate(func(j *Job) *measure.Rate { return &j.Profit })},
@@ -305,7 +335,7 @@ func NewJob(settings []Setting, items Items) (Job, []Problem) {
 	j := Job{
 		Clearance: map[Kind]Size{}, CallMeans: map[Kind]string{}, Depth: map[Kind]measure.Length{},
 		Pan: map[Kind]string{}, Flange: map[Kind]string{}, SitsOn: map[Kind]string{}, Role: map[string]string{}, Trim: map[Kind]TrimSet{},
-		LegClearance: map[string]measure.Length{}, Allowance: map[string]measure.Rate{},
+		LegClearance: map[string]measure.Length{}, Allowance: map[string]measure.Rate{}, VisitDate: map[string]measure.Date{},
 	}
 	byKey := map[string]Setting{}
 	for _, s := range settings {

@@ -1,6 +1,7 @@
 package estimate_test
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -368,14 +369,35 @@ func coldOnSite(t *testing.T) {
 }
 
 func noLabour(t *testing.T) {
-	tables := map[string][]string{"rules": estimate.RuleNames(), "settings": estimate.SettingKeys()}
+	const why = "old tables may be three times a small crew's time"
+	labour := regexp.MustCompile(`\b(labou?r|hours?|crew|wages?)\b`)
+	keys := []string{}
 	for _, r := range shippedRows(t, "items.csv") {
-		tables["items"] = append(tables["items"], r["key"])
+		keys = append(keys, r["key"])
 	}
-	for name, words := range tables {
+	for _, words := range [][]string{keys, estimate.RuleNames()} {
 		assert.NotEmpty(t, words)
-		assert.NotRegexp(t, `\b(labou?r|hours?|crew|wages?)\b`, strings.Join(words, ", "), "%s: old tables may be three times a small crew's time", name)
+		assert.NotRegexp(t, labour, strings.Join(words, ", "), why)
 	}
+	var settings []string
+	for _, r := range shippedRows(t, "settings.csv") {
+		if labour.MatchString(r["key"]) {
+			settings = append(settings, r["key"])
+			assert.Empty(t, r["value"], "%s: the crew types it", r["key"])
+		}
+	}
+	assert.Equal(t, []string{"crew rate"}, settings)
+	for _, r := range shippedRows(t, "labour.csv") {
+		assert.NotContains(t, r, "hours", why)
+	}
+	take := mustTake(t, shipped(t), window(35.5, 59.5), entryDoor(36, 80))
+	lines, problems := estimate.Labour(shipped(t, "crew rate=65").Job, shippedLabour(t), take)
+	assert.Empty(t, problems)
+	assert.NotEmpty(t, lines)
+	for _, l := range lines {
+		assert.False(t, l.Hours.Set || l.Cost.Set, "%s, %s: a published figure is never used", l.Task.Task, l.Task.Kind)
+	}
+	assert.Zero(t, estimate.LabourCost(lines))
 }
 
 func cautions(t *testing.T) {

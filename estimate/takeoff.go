@@ -15,6 +15,7 @@ type Book struct {
 	Details  []Detail
 	Items    Items
 	Layouts  Layouts
+	Labour   []LabourTask
 }
 
 // Make works out what every opening needs. Openings with an error are left

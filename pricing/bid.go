@@ -10,13 +10,15 @@ import (
 // Bid is the price of a job, built up from what it buys.
 type Bid struct {
 	Materials    measure.Money
+	Delivery     measure.Money // of all orders
+	Labour       measure.Money // of the hours that the crew typed
 	Units        measure.Money // windows and doors of builder and installer
 	UnitsTaxable measure.Money // the builder's, when the job taxes them
 	Costs        measure.Money // the job's own cost lines
 	CostsTaxable measure.Money
-	Taxable      measure.Money
-	Tax          measure.Money
-	Direct       measure.Money // materials, units, costs and tax
+	Taxable      measure.Money // materials, delivery where it is taxed, units and costs
+	Tax          measure.Money // of the orders, each rounded as the job says, and of units and costs
+	Direct       measure.Money // materials, delivery, units, costs, labour and tax
 	Overhead     measure.Money
 	Contingency  measure.Money
 	Cost         measure.Money // direct, overhead and contingency
@@ -107,14 +109,21 @@ func per(total measure.Money, size, unit int64) estimate.Maybe[measure.Money] {
 	return estimate.Given(measure.Money(measure.MulDiv(int64(total), unit, size)))
 }
 
-// makeBid builds the bid up from the cost of the materials.
-func makeBid(job *estimate.Job, t *estimate.Takeoff, materials measure.Money) (Bid, []estimate.Problem) {
-	b := Bid{Materials: materials}
+// makeBid builds the bid up from the orders of a plan.
+func makeBid(job *estimate.Job, t *estimate.Takeoff, p Plan) (Bid, []estimate.Problem) {
+	b := Bid{Materials: p.Materials, Labour: estimate.LabourCost(p.Labour)}
 	ps := b.units(job, t)
 	ps = append(ps, b.costs(job)...)
+	b.Tax = Tax(b.UnitsTaxable+b.CostsTaxable, job.Tax)
+	for _, o := range p.Orders {
+		b.Delivery += o.Delivery
+		b.Tax += o.Tax
+	}
 	b.Taxable = b.Materials + b.UnitsTaxable + b.CostsTaxable
-	b.Tax = Tax(b.Taxable, job.Tax)
-	b.Direct = b.Materials + b.Units + b.Costs + b.Tax
+	if job.TaxDelivery {
+		b.Taxable += b.Delivery
+	}
+	b.Direct = b.Materials + b.Delivery + b.Units + b.Costs + b.Labour + b.Tax
 	b.Overhead = Overhead(b.Direct, job.Overhead)
 	b.Contingency = Contingency(b.Direct, b.Overhead, job.Contingency)
 	b.Cost = b.Direct + b.Overhead + b.Contingency

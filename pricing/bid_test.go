@@ -45,7 +45,7 @@ func TestExtensionsAndCaps(t *testing.T) {
 	for _, dollars := range []float64{138_000, 1_000, 91_271.60, 531_524, 298_090, 1_063_510, 8_656, 135_024, 7_680, 7_800, 155_360, 234_000, 5_000, 1_000, 300, 3_550, 3_150, 3_150} {
 		j.Costs = append(j.Costs, estimate.CostLine{Count: estimate.Given(int64(1)), Price: estimate.Given(measure.UnitPrice(dollars*10_000 + 0.5))})
 	}
-	b, ps := makeBid(&j, &estimate.Takeoff{}, 0)
+	b, ps := makeBid(&j, &estimate.Takeoff{}, Plan{})
 	assert.Empty(t, ps)
 	assert.Equal(t, measure.Money(268_806_560), b.Costs)
 	assert.Equal(t, b.Costs, b.Total)
@@ -74,8 +74,9 @@ func TestBid(t *testing.T) {
 		opening("D1", 1, "owner", estimate.Given(measure.Money(999_99))),
 		opening("D2", 1, "builder", estimate.Maybe[measure.Money]{}),
 	}}
-	b, ps := makeBid(&j, &takeoff, 500_00)
-	// Arithmetic: taxable 500 + 600 + 300 = 1,400.00, tax 115.50; direct 500 +
+	plan := Plan{Materials: 500_00, Orders: []Order{{Materials: 500_00, Tax: 41_25}}}
+	b, ps := makeBid(&j, &takeoff, plan)
+	// Arithmetic: 8.25 % of the order's 500 is 41.25, of 900 of units and costs 74.25; taxable 500 + 600 + 300 = 1,400.00, tax 115.50; direct 500 +
 	// 1,600 + 385 + 115.50 = 2,600.50; overhead 260.05; contingency 5 % of
 	// 2,860.55 = 143.0275; cost 3,003.58; profit 750.895; total 3,754.48.
 	want := Bid{
@@ -96,17 +97,17 @@ func TestBid(t *testing.T) {
 	}, words(ps))
 
 	j.Margin = true
-	b, _ = makeBid(&j, &takeoff, 500_00)
+	b, _ = makeBid(&j, &takeoff, plan)
 	assert.Equal(t, measure.Money(4004_77), b.Total, "3,003.58 / 0.75 = 4,004.7733")
 	assert.Equal(t, b.Total-b.Cost, b.Profit)
 	assert.Equal(t, estimate.Given(measure.Rate(249_999)), b.Margin, "1,001.19 / 4,004.77")
 
 	j.Profit = measure.One
-	b, ps = makeBid(&j, &takeoff, 500_00)
+	b, ps = makeBid(&j, &takeoff, plan)
 	assert.Equal(t, b.Cost, b.Total)
 	assert.Contains(t, words(ps), `a profit of 100 % cannot be a margin of the price; the bid has no profit (write a margin below 100 %, or set 'profit is' to markup)`)
 
 	j.TaxUnits = false
-	b, _ = makeBid(&j, &takeoff, 500_00)
+	b, _ = makeBid(&j, &takeoff, plan)
 	assert.Equal(t, measure.Money(800_00), b.Taxable)
 }

@@ -81,11 +81,7 @@ type cutter struct {
 // joints win. Where only a piece that is too long is joined, the limit is the
 // longest stock.
 func (b *buyer) cut(offers []Offer, n need) candidate {
-	c := cutter{b: b, item: n.item, rows: n.rows, offers: offers, onHand: b.onHand(n.item.Key)}
-	if n.item.Class == "boards" {
-		c.kerf, c.squaring = b.job.Kerf, b.job.Squaring
-	}
-	c.kerf, c.squaring = n.item.Kerf.Or(c.kerf), n.item.Squaring.Or(c.squaring)
+	c := b.cutter(offers, n)
 	var best candidate
 	for i, limit := range c.limits() {
 		if i > 0 && c.longest() <= max(limit, c.b.job.ShortestJoined) {
@@ -96,6 +92,15 @@ func (b *buyer) cut(offers []Offer, n need) candidate {
 		}
 	}
 	return best
+}
+
+func (b *buyer) cutter(offers []Offer, n need) cutter {
+	c := cutter{b: b, item: n.item, rows: n.rows, offers: offers, onHand: b.onHand(n.item.Key)}
+	if n.item.Class == "boards" {
+		c.kerf, c.squaring = b.job.Kerf, b.job.Squaring
+	}
+	c.kerf, c.squaring = n.item.Kerf.Or(c.kerf), n.item.Squaring.Or(c.squaring)
+	return c
 }
 
 // limits returns the lengths of piece to try, longest first: what is on hand,
@@ -322,13 +327,18 @@ func (c *cutter) feet(l measure.Length) string {
 	return measure.FormatFeetInches(l, 16)
 }
 
+// spares returns how many spare pieces the job wants of the item.
+func (c *cutter) spares() int64 {
+	if c.item.Class == "boards" {
+		return c.b.job.SpareBoards
+	}
+	return c.b.job.SpareStrips
+}
+
 // spare returns the job's spare pieces of the item, as long as its longest
 // piece.
 func (c *cutter) spare(pieces []CutPiece) (CutPiece, bool) {
-	n := c.b.job.SpareStrips
-	if c.item.Class == "boards" {
-		n = c.b.job.SpareBoards
-	}
+	n := c.spares()
 	if n <= 0 || len(pieces) == 0 {
 		return CutPiece{}, false
 	}

@@ -13,7 +13,7 @@ import (
 
 // cutBoards plans one item's pieces.
 func cutItem(j estimate.Job, item estimate.Item, takeoff estimate.Takeoff, offers ...Offer) Plan {
-	return Make(j, estimate.NewItems([]estimate.Item{item}), takeoff, offers, nil)
+	return made(j, estimate.NewItems([]estimate.Item{item}), takeoff, offers, nil)
 }
 
 // The source's cases, no kerf. Source: trim.md W1 (US Army EN0069A, paras 4-5c, 4-6)

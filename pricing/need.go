@@ -60,6 +60,23 @@ func gather(items estimate.Items, t *estimate.Takeoff) *gatherer {
 	return g
 }
 
+// neededBy returns the first visit at which each item is needed; the keys are
+// the items needed.
+func (g *gatherer) neededBy() map[string]string {
+	first := map[string]string{}
+	for _, n := range g.needs {
+		for _, row := range n.rows {
+			visit := g.takeoff.Requirements[row].Visit
+			if had, seen := first[n.item.Key]; !seen || visitOrder(visit) < visitOrder(had) {
+				first[n.item.Key] = visit
+			}
+		}
+	}
+	return first
+}
+
+func visitOrder(visit string) int { return slices.Index(estimate.Visits, visit) }
+
 func classOrder(item estimate.Item) int {
 	if i := slices.Index(estimate.Classes, item.Class); i >= 0 {
 		return i

@@ -1,7 +1,10 @@
 package pricing
 
 import (
+	"cmp"
 	"fmt"
+	"maps"
+	"slices"
 	"strings"
 
 	"sillwright/estimate"
@@ -44,7 +47,8 @@ func (o Offer) tooColdFor(job *estimate.Job, item estimate.Item) bool {
 type shelf struct {
 	job      *estimate.Job
 	items    estimate.Items
-	needed   map[string]bool
+	neededBy map[string]string  // the first visit at which an item is needed, by key
+	terms    map[string]Terms   // by supplier in lower case
 	offers   map[string][]Offer // by item key, in the order of the lists
 	cold     map[string]bool    // items of which an offer was left out for the cold
 	refused  map[string]bool    // items of which an offer was left out
@@ -54,11 +58,14 @@ type shelf struct {
 
 // stock fills a shelf: offers that must not be used are left out, each with a
 // problem at its row, and prices to look at are warned of.
-func stock(job *estimate.Job, items estimate.Items, needed map[string]bool, offers []Offer) *shelf {
-	s := &shelf{job: job, items: items, needed: needed, offers: map[string][]Offer{}, cold: map[string]bool{}, refused: map[string]bool{}, told: map[string]bool{}}
+func stock(job *estimate.Job, items estimate.Items, neededBy map[string]string, lists Lists) *shelf {
+	s := &shelf{job: job, items: items, neededBy: neededBy, terms: map[string]Terms{}, offers: map[string][]Offer{}, cold: map[string]bool{}, refused: map[string]bool{}, told: map[string]bool{}}
+	for _, t := range lists.Terms {
+		s.terms[strings.ToLower(t.Supplier)] = t
+	}
 	var kept []Offer
 	spelling := map[string]string{} // a supplier is one whatever the case
-	for _, o := range offers {
+	for _, o := range lists.Offers {
 		folded := strings.ToLower(o.Supplier)
 		if _, seen := spelling[folded]; !seen {
 			spelling[folded] = o.Supplier
@@ -70,8 +77,74 @@ func stock(job *estimate.Job, items estimate.Items, needed map[string]bool, offe
 		s.add(o)
 		kept = append(kept, o)
 	}
+	s.inTime()
 	s.agesOf(kept)
 	return s
+}
+
+func (s *shelf) needed(item string) bool { _, ok := s.neededBy[item]; return ok }
+
+// suppliers returns those that offer something that is needed, by name, with
+// what they ask.
+func (s *shelf) suppliers() []Terms {
+	var out []Terms
+	seen := map[string]bool{}
+	for item := range s.neededBy {
+		for _, o := range s.offers[item] {
+			if !seen[o.Supplier] {
+				seen[o.Supplier] = true
+				t := s.terms[strings.ToLower(o.Supplier)]
+				t.Supplier = o.Supplier
+				out = append(out, t)
+			}
+		}
+	}
+	slices.SortFunc(out, func(a, b Terms) int { return cmp.Compare(a.Supplier, b.Supplier) })
+	return out
+}
+
+// lateBy returns by how many days an offer ordered on the job's date comes after
+// the first day of the visit that needs its item; 0 where a date is not known.
+func (s *shelf) lateBy(o Offer) int64 {
+	day, dated := s.job.VisitDate[s.neededBy[o.Item]]
+	lead := o.LeadDays
+	if !lead.Set {
+		lead = s.terms[strings.ToLower(o.Supplier)].LeadDays
+	}
+	if !dated || !s.job.Date.Set || !lead.Set {
+		return 0
+	}
+	return max(0, int64(s.job.Date.V)+lead.V-int64(day))
+}
+
+// inTime leaves out what comes too late for its visit, where something else
+// comes in time.
+func (s *shelf) inTime() {
+	for _, item := range slices.Sorted(maps.Keys(s.neededBy)) {
+		var early, late []Offer
+		for _, o := range s.offers[item] {
+			if s.lateBy(o) > 0 {
+				late = append(late, o)
+			} else {
+				early = append(early, o)
+			}
+		}
+		does := "it is not chosen"
+		if len(early) > 0 {
+			s.offers[item] = early
+		} else {
+			does = "nothing comes sooner"
+		}
+		told := map[string]bool{}
+		for _, o := range late {
+			if told[o.Supplier] {
+				continue
+			}
+			told[o.Supplier] = true
+			visit := s.neededBy[item]
+			s.say(o, estimate.Warning, fmt.Sprintf("%s from %s comes %d days after the %s visit of %s if it is ordered on the job's date; %s", item, o.Supplier, s.lateBy(o), visit, s.job.VisitDate[visit], does), "order sooner, or move the visit")
+		}
+	}
 }
 
 func (s *shelf) say(o Offer, sev estimate.Severity, what, do string) {
@@ -92,7 +165,7 @@ func (s *shelf) refuses(o Offer) bool {
 		s.foreign(o)
 	case s.job.Date.Set && o.Expires.Set && o.Expires.V < s.job.Date.V:
 		s.say(o, estimate.Warning, fmt.Sprintf("%s: the price expired on %s, before the job's date %s; it is not used", o.Item, o.Expires.V, s.job.Date.V), "ask the supplier for a new price")
-	case s.needed[o.Item] && o.tooColdFor(s.job, item):
+	case s.needed(o.Item) && o.tooColdFor(s.job, item):
 		s.cold[o.Item] = true
 		s.say(o, estimate.Warning, fmt.Sprintf("%s: needs %d F or warmer, the coldest forecast is %d F; it is not chosen", o.Item, o.minTempF(item).V, s.job.ColdestF.V), "wait for warmer weather, or buy a product for the cold")
 	default:
@@ -152,7 +225,7 @@ func (s *shelf) agesOf(offers []Offer) {
 	var days []priceDay
 	for _, o := range offers {
 		old := !o.Effective.Set || int64(s.job.Date.V)-int64(o.Effective.V) > s.job.PriceAgeDays
-		if !s.needed[o.Item] || !old {
+		if !s.needed(o.Item) || !old {
 			continue
 		}
 		k := key{o.Place.File, o.Place.Sheet, o.Effective}

@@ -14,9 +14,12 @@ import (
 // Plan is what a job buys and what it costs.
 type Plan struct {
 	Purchases []Purchase      // in the order of estimate.Classes, then of the items
+	Orders    []Order         // of the suppliers that something is bought from, by name
+	Choice    Choice          // how the list was divided over the suppliers
 	Share     []measure.Money // cost that the openings of each requirement's row bear, by index
 	Materials measure.Money   // the sum of Share, and Unused
 	Unused    measure.Money   // bought, not used
+	Labour    []estimate.LabourLine
 	Bid       Bid
 	Problems  []estimate.Problem
 }
@@ -36,45 +39,83 @@ func (p Plan) Unpriced() []string {
 // Overrides are counts typed by the estimator, by Line.Key.
 type Overrides map[string]int64
 
-// Make plans what the job buys. Every item comes whole from one supplier, the
-// one at which the plan leaves out least and costs least; of equals, the first
-// by name. Requirements without an item cost nothing.
+// Lists are what the suppliers offer and ask, and what the estimator wants of
+// them.
+type Lists struct {
+	Offers    []Offer
+	Terms     []Terms
+	Pins      map[string]Pin // by item key; before what Terms say
+	Overrides Overrides
+}
+
+// Make plans what the job buys. Every item comes whole from one supplier; which,
+// is one choice over all items (see Choice). An item goes only where most of it
+// is served: where no length is lacking, and no joint is needed that another
+// supplier's stock would spare. Requirements without an item cost nothing.
 //
 // What cannot be bought is never priced at zero: its purchase has a State, and
 // a problem says why.
-func Make(job estimate.Job, items estimate.Items, t estimate.Takeoff, offers []Offer, over Overrides) Plan {
-	g := gather(items, &t)
-	needed := map[string]bool{}
-	for _, n := range g.needs {
-		needed[n.item.Key] = true
+func Make(book estimate.Book, t estimate.Takeoff, lists Lists) Plan {
+	b := newBuyer(book, &t, lists)
+	all := make([]quoted, len(b.needs))
+	for i, n := range b.needs {
+		all[i] = b.quote(n)
 	}
-	s := stock(&job, items, needed, offers)
-	b := buyer{job: &job, takeoff: &t, weights: g.weights, shelf: s, over: over, typed: map[string]bool{}}
-	plan := Plan{Share: make([]measure.Money, len(t.Requirements))}
-	for _, n := range g.needs {
-		p := b.buy(n)
+	of, choice := b.divide(all)
+	plan := Plan{Share: make([]measure.Money, len(t.Requirements)), Choice: choice}
+	for i, q := range all {
+		p := b.buy(q, of[i])
 		b.share(p, plan.Share)
 		plan.Purchases = append(plan.Purchases, p)
 		plan.Materials += p.Cost
 		plan.Unused += p.Unused
 	}
-	b.unusedOverrides()
-	b.inventedNote(plan.Purchases)
-	bid, ps := makeBid(&job, &t, plan.Materials)
-	plan.Bid = bid
-	plan.Problems = estimate.SortProblems(slices.Concat(g.problems, s.problems, b.problems, ps))
+	b.finish(book, &plan)
 	return plan
 }
 
 // buyer turns needs into purchases.
 type buyer struct {
-	job      *estimate.Job
-	takeoff  *estimate.Takeoff
-	weights  []int64
-	shelf    *shelf
-	over     Overrides
-	typed    map[string]bool // overrides that found their line
-	problems []estimate.Problem
+	*gatherer
+	job       *estimate.Job
+	shelf     *shelf
+	suppliers []Terms // that offer something that is needed, by name
+	terms     []Terms // of all suppliers, as written
+	pins      map[string]Pin
+	over      Overrides
+	typed     map[string]bool // overrides that found their line
+	problems  []estimate.Problem
+}
+
+func newBuyer(book estimate.Book, t *estimate.Takeoff, lists Lists) *buyer {
+	b := &buyer{gatherer: gather(book.Items, t), job: &book.Job, terms: lists.Terms, over: lists.Overrides, pins: lists.Pins, typed: map[string]bool{}}
+	b.shelf = stock(b.job, book.Items, b.neededBy(), lists)
+	b.suppliers = b.shelf.suppliers()
+	b.checkTerms(lists)
+	return b
+}
+
+// finish adds up what follows from the purchases of a plan.
+func (b *buyer) finish(book estimate.Book, plan *Plan) {
+	plan.Orders = b.orders(plan.Purchases)
+	b.unusedOverrides()
+	b.inventedNote(plan.Purchases)
+	labour, ps := estimate.Labour(*b.job, book.Labour, *b.takeoff)
+	plan.Labour = labour
+	bid, more := makeBid(b.job, b.takeoff, *plan)
+	plan.Bid = bid
+	plan.Problems = estimate.SortProblems(slices.Concat(b.gatherer.problems, b.shelf.problems, b.problems, ps, more))
+}
+
+// purchase returns what is needed of an item, before anything is bought.
+func (b *buyer) purchase(n need) Purchase {
+	p := Purchase{Item: n.item, Rows: n.rows, Need: n.total, ToBuy: n.total, Visit: b.shelf.neededBy[n.item.Key]}
+	if !n.item.Cut {
+		p.Allowance = b.allowance(n.item)
+		p.ToBuy = withAllowance(n.total, p.Allowance)
+	}
+	p.Mark = b.markOf(n, p.ToBuy)
+	return p
 }
 
 func (b *buyer) say(at estimate.Place, sev estimate.Severity, what, do string) {
@@ -93,56 +134,37 @@ type candidate struct {
 	cost   measure.UnitPrice
 }
 
-// better reports whether c serves an item better than d: it leaves out less; it
-// has fewer joints where a joint is the last resort; it costs less.
+// better reports whether c serves an item better than d, or as well and for
+// less.
 func (c candidate) better(d candidate, joint estimate.Joint) bool {
-	joints := 0
-	if joint == estimate.JointForced {
-		joints = cmp.Compare(len(c.joined), len(d.joined))
-	}
-	return cmp.Or(cmp.Compare(len(c.left), len(d.left)), joints, cmp.Compare(c.cost, d.cost)) < 0
+	return cmp.Or(c.serves(d, joint), cmp.Compare(c.cost, d.cost)) < 0
 }
 
-// buy makes the purchase of one item.
-func (b *buyer) buy(n need) Purchase {
-	p := Purchase{Item: n.item, Rows: n.rows, Need: n.total, ToBuy: n.total}
-	if !n.item.Cut {
-		p.Allowance = b.allowance(n.item)
-		p.ToBuy = withAllowance(n.total, p.Allowance)
-	}
-	bySupplier := suppliers(b.shelf.offers[n.item.Key])
-	if len(bySupplier) == 0 && n.item.Cut && len(b.onHand(n.item.Key)) > 0 {
-		bySupplier = [][]Offer{nil}
-	}
-	if len(bySupplier) == 0 {
-		p.State = b.noOffer(n)
+// buy makes the purchase of one item from the supplier chosen for it.
+func (b *buyer) buy(q quoted, supplier int) Purchase {
+	p := q.p
+	if q.state != "" {
+		p.State = q.state
 		return p
 	}
-	var best candidate
-	for i, offers := range bySupplier {
-		c := b.from(offers, n, p.ToBuy)
-		if i == 0 || c.better(best, n.item.Joint) {
-			best, p.Supplier = c, supplierOf(offers)
-		}
+	best := q.at[max(0, supplier)]
+	if supplier >= 0 {
+		p.Supplier = b.suppliers[supplier].Supplier
 	}
-	if p.Supplier == "" && len(best.left) > 0 {
-		p.State = b.noOffer(n)
-		return p
-	}
-	best.suit(n.item)
+	best.suit(p.Item)
 	p.Lines, p.Plans, p.ToBuy, p.OnHand, p.Spares = best.lines, best.plans, best.toBuy, best.onHand, best.spares
 	for _, l := range best.left {
 		p.State = l.state
 		p.TooLong = append(p.TooLong, l.row)
 		b.say(b.takeoff.Openings[b.takeoff.Requirements[l.row].Opening].Place, estimate.Error, l.what, l.do)
 	}
-	if n.item.Joint == estimate.JointForced {
-		b.sayJoined(n.item, best.joined)
+	if p.Item.Joint == estimate.JointForced {
+		b.sayJoined(p.Item, best.joined)
 	}
 	b.override(&p)
 	p.total()
 	if p.short() {
-		b.say(estimate.Place{}, estimate.Warning, fmt.Sprintf("%s: the counts typed on Materials are less than the job needs", n.item.Key), "clear the override, or make sure of the rest")
+		b.say(estimate.Place{}, estimate.Warning, fmt.Sprintf("%s: the counts typed on Materials are less than the job needs", p.Item.Key), "clear the override, or make sure of the rest")
 	}
 	return p
 }
@@ -155,13 +177,6 @@ func (b *buyer) onHand(item string) (list []estimate.OnHand) {
 		}
 	}
 	return list
-}
-
-func supplierOf(offers []Offer) string {
-	if len(offers) == 0 {
-		return ""
-	}
-	return offers[0].Supplier
 }
 
 // sayJoined warns of pieces that are joined because no stock is long enough.
@@ -230,13 +245,10 @@ func (b *buyer) from(offers []Offer, n need, toBuy int64) candidate {
 
 // take makes the lines of the counts of the offers.
 func (c *candidate) take(offers []Offer, counts []int64) {
-	contents := map[string]int{}
-	for _, o := range offers {
-		contents[o.Code]++
-	}
+	keys := lineKeys(offers)
 	for i, n := range counts {
 		if n > 0 {
-			c.lines = append(c.lines, Line{Offer: offers[i], Computed: n, byContent: contents[offers[i].Code] > 1})
+			c.lines = append(c.lines, Line{Offer: offers[i], Computed: n, key: keys[i]})
 			c.cost += times(n, offers[i].Price)
 		}
 	}

@@ -32,7 +32,7 @@ func line(row int, supplier string, item estimate.Item, content string, cents in
 }
 
 func job() estimate.Job {
-	return estimate.Job{Currency: "USD", Allowance: map[string]measure.Rate{"sealant": 100_000}}
+	return estimate.Job{Currency: "USD", Allowance: map[string]measure.Rate{"sealant": 100_000}, LeastSaving: estimate.Given(measure.Money(0))}
 }
 
 // need1 is a takeoff of one mark with the requirements given.
@@ -100,7 +100,7 @@ func TestCartridges(t *testing.T) {
 	} {
 		j := job()
 		j.Allowance["sealant"] = measure.Rate(c.percent * 10_000)
-		p := Make(j, estimate.NewItems([]estimate.Item{sealant}), need1(20, amount(sealant, joint)), []Offer{line(2, "Yard A", sealant, c.content, 650)}, nil)
+		p := made(j, estimate.NewItems([]estimate.Item{sealant}), need1(20, amount(sealant, joint)), []Offer{line(2, "Yard A", sealant, c.content, 650)}, nil)
 		require.Len(t, p.Purchases, 1)
 		b := p.Purchases[0]
 		require.Len(t, b.Lines, 1)
@@ -117,7 +117,7 @@ func TestCartridges(t *testing.T) {
 func TestUsedAndUnused(t *testing.T) {
 	// 150 of 200 screws at two marks, 100 and 50: 3/4 of 20.00 is used, arithmetic.
 	takeoff := need1(1, amount(screws, 100), amount(screws, 50))
-	p := Make(job(), estimate.NewItems([]estimate.Item{screws}), takeoff, []Offer{line(2, "Yard A", screws, "100 each", 1000)}, nil)
+	p := made(job(), estimate.NewItems([]estimate.Item{screws}), takeoff, []Offer{line(2, "Yard A", screws, "100 each", 1000)}, nil)
 	b := p.Purchases[0]
 	assert.Equal(t, int64(200), b.Bought)
 	assert.Equal(t, measure.Money(2000), b.Cost)
@@ -129,7 +129,7 @@ func TestUsedAndUnused(t *testing.T) {
 
 func TestMixOfPacksBecomesLines(t *testing.T) {
 	offers := []Offer{line(2, "Yard A", nails, "1 lb", 400), line(3, "Yard A", nails, "5 lb", 1500)}
-	p := Make(job(), estimate.NewItems([]estimate.Item{nails}), need1(1, amount(nails, 1100)), offers, nil)
+	p := made(job(), estimate.NewItems([]estimate.Item{nails}), need1(1, amount(nails, 1100)), offers, nil)
 	b := p.Purchases[0]
 	require.Len(t, b.Lines, 2, "950 + 190, at 19.00; two of 950 cost 30.00")
 	assert.Equal(t, []string{"nail-8d|Yard A|5 lb", "nail-8d|Yard A|1 lb"}, []string{b.Lines[0].Key(), b.Lines[1].Key()}, "largest first")
@@ -152,7 +152,7 @@ func TestSupplier(t *testing.T) {
 		{150, "Yard B", "18.00 at B and C: the first by name"},
 		{450, "Yard A", "40.00 against 45.00"},
 	} {
-		p := Make(job(), items, need1(1, amount(screws, c.need)), offers, nil)
+		p := made(job(), items, need1(1, amount(screws, c.need)), offers, nil)
 		assert.Equal(t, c.want, p.Purchases[0].Supplier, c.why)
 	}
 }
@@ -165,7 +165,7 @@ func TestOrderOfPurchases(t *testing.T) {
 		rs = append(rs, amount(it, 1))
 		offers = append(offers, line(i+2, "Yard A", it, map[string]string{"sealant": "1 gal"}[it.Key]+map[bool]string{true: "1 each"}[it.Key != "sealant"], 100))
 	}
-	p := Make(job(), estimate.NewItems(items), need1(1, rs...), offers, nil)
+	p := made(job(), estimate.NewItems(items), need1(1, rs...), offers, nil)
 	var got []string
 	for _, b := range p.Purchases {
 		got = append(got, b.Item.Key)
@@ -201,7 +201,7 @@ func TestOffersLeftOut(t *testing.T) {
 		other := good
 		other.Effective = j.Date
 		c.change(&o, &j)
-		p := Make(j, items, need1(1, amount(screws, 100)), []Offer{o, other}, nil)
+		p := made(j, items, need1(1, amount(screws, 100)), []Offer{o, other}, nil)
 		assert.Equal(t, []string{c.want}, words(p.Problems), c.why)
 		assert.Equal(t, "Yard B", p.Purchases[0].Supplier, c.why)
 		assert.Empty(t, p.Unpriced(), c.why)
@@ -215,7 +215,7 @@ func TestOffersWarnedOf(t *testing.T) {
 	old, undated, again := line(2, "Yard A", screws, "100 each", 900), line(3, "Yard B", screws, "100 each", 1000), line(4, "Yard A", screws, "100 each", 950)
 	old.Effective, again.Effective = day(t, "2025-10-01"), day(t, "2025-10-31")
 	undated.Invented = true
-	p := Make(j, items, need1(1, amount(screws, 100)), []Offer{old, undated, again}, nil)
+	p := made(j, items, need1(1, amount(screws, 100)), []Offer{old, undated, again}, nil)
 	assert.Equal(t, []string{
 		`prices.csv: line 2: warning: the price of screw is from 2025-10-01, 31 days before the job's date (limit 30) (ask whether the prices still hold, and write the date in Effective)`,
 		`prices.csv: line 3: warning: the price of screw has no effective date (ask whether the prices still hold, and write the date in Effective)`,
@@ -223,12 +223,12 @@ func TestOffersWarnedOf(t *testing.T) {
 	}, words(p.Problems))
 	assert.Equal(t, measure.Money(900), p.Materials)
 
-	p = Make(j, items, need1(1, amount(screws, 100)), []Offer{undated, undated}, nil)
+	p = made(j, items, need1(1, amount(screws, 100)), []Offer{undated, undated}, nil)
 	assert.Contains(t, words(p.Problems), `prices.csv: note: prices of this list are invented (put your suppliers' prices in before you bid)`)
 	assert.Contains(t, words(p.Problems), `prices.csv: line 3: warning: 2 prices, the first that of screw, have no effective date (ask whether the prices still hold, and write the date in Effective)`)
 
 	j.Date = estimate.Maybe[measure.Date]{}
-	p = Make(j, items, need1(1, amount(screws, 100)), []Offer{old}, nil)
+	p = made(j, items, need1(1, amount(screws, 100)), []Offer{old}, nil)
 	assert.Empty(t, p.Problems, "no date, no age")
 }
 
@@ -237,7 +237,7 @@ func TestNoPriceIsAState(t *testing.T) {
 	takeoff := need1(1, amount(screws, 10), amount(nails, 10), amount(nails, 5), amount(estimate.Item{Key: "glue"}, 1))
 	expired := line(2, "Yard A", nails, "1 lb", 400)
 	expired.Currency = "EUR"
-	p := Make(job(), items, takeoff, []Offer{expired}, nil)
+	p := made(job(), items, takeoff, []Offer{expired}, nil)
 	assert.Equal(t, []string{"screw", "nail-8d", "glue"}, p.Unpriced())
 	for _, b := range p.Purchases {
 		assert.Equal(t, NoPrice, b.State)
@@ -261,26 +261,26 @@ func TestCold(t *testing.T) {
 	site.MinTempF = estimate.Given(int64(40))
 	takeoff := need1(1, amount(sealant, 1000))
 
-	p := Make(j, estimate.NewItems([]estimate.Item{site}), takeoff, []Offer{warm, cold}, nil)
+	p := made(j, estimate.NewItems([]estimate.Item{site}), takeoff, []Offer{warm, cold}, nil)
 	assert.Equal(t, "300 mL", p.Purchases[0].Lines[0].Offer.Content, "the offer's temperature beats the item's")
 	assert.Equal(t, []string{`prices.csv: line 2: warning: sealant: needs 40 F or warmer, the coldest forecast is 5 F; it is not chosen (wait for warmer weather, or buy a product for the cold)`}, words(p.Problems))
 
-	p = Make(j, estimate.NewItems([]estimate.Item{site}), takeoff, []Offer{warm}, nil)
+	p = made(j, estimate.NewItems([]estimate.Item{site}), takeoff, []Offer{warm}, nil)
 	assert.Equal(t, "no product for 5 F", p.Purchases[0].State)
 	assert.Equal(t, []string{"sealant"}, p.Unpriced())
 	assert.Equal(t, 1, estimate.Errors(p.Problems))
 
 	cold.Content, cold.Amount = warm.Content, warm.Amount
-	p = Make(job(), estimate.NewItems([]estimate.Item{site}), takeoff, []Offer{warm, cold}, nil)
+	p = made(job(), estimate.NewItems([]estimate.Item{site}), takeoff, []Offer{warm, cold}, nil)
 	assert.Empty(t, p.Problems, "a product for the cold beside the usual one is no slip")
 	assert.Equal(t, measure.Money(500), p.Materials)
 
 	site.Site = false
-	p = Make(j, estimate.NewItems([]estimate.Item{site}), takeoff, []Offer{warm, cold}, nil)
+	p = made(j, estimate.NewItems([]estimate.Item{site}), takeoff, []Offer{warm, cold}, nil)
 	assert.Equal(t, "10.1 fl oz", p.Purchases[0].Lines[0].Offer.Content, "the shop is warm")
 
 	site.Site, j.ColdestF = true, estimate.Given(int64(40))
-	p = Make(j, estimate.NewItems([]estimate.Item{site}), takeoff, []Offer{warm}, nil)
+	p = made(j, estimate.NewItems([]estimate.Item{site}), takeoff, []Offer{warm}, nil)
 	assert.Empty(t, p.Problems, "40 F is warm enough for 40 F")
 }
 
@@ -291,7 +291,7 @@ func TestOverride(t *testing.T) {
 	takeoff := need1(1, amount(screws, 150))
 	key := "screw|Yard A|0071"
 
-	p := Make(job(), items, takeoff, offers, Overrides{key: 3})
+	p := made(job(), items, takeoff, offers, Overrides{key: 3})
 	l := p.Purchases[0].Lines[0]
 	assert.Equal(t, key, l.Key())
 	assert.Equal(t, int64(2), l.Computed, "stays")
@@ -301,16 +301,16 @@ func TestOverride(t *testing.T) {
 	assert.Empty(t, p.Problems)
 	foots(t, p)
 
-	p = Make(job(), items, takeoff, offers, Overrides{key: 1})
+	p = made(job(), items, takeoff, offers, Overrides{key: 1})
 	assert.Equal(t, measure.Money(1000), p.Purchases[0].Used, "all of it")
 	assert.Equal(t, []string{`warning: screw: the counts typed on Materials are less than the job needs (clear the override, or make sure of the rest)`}, words(p.Problems))
 	foots(t, p)
 
-	p = Make(job(), items, takeoff, offers, Overrides{key: 0})
+	p = made(job(), items, takeoff, offers, Overrides{key: 0})
 	assert.Equal(t, measure.Money(0), p.Materials)
 	foots(t, p)
 
-	p = Make(job(), items, takeoff, offers, Overrides{key: -1, "glue|Yard B|1 each": 4})
+	p = made(job(), items, takeoff, offers, Overrides{key: -1, "glue|Yard B|1 each": 4})
 	assert.Equal(t, int64(2), p.Purchases[0].Lines[0].Count())
 	assert.Equal(t, []string{
 		`screw|Yard A|0071: an override of -1 is not used (type how many to buy, or clear it)`,
@@ -321,7 +321,7 @@ func TestOverride(t *testing.T) {
 func TestKeysOfOneCodeForSeveralContents(t *testing.T) {
 	offers := []Offer{line(2, "Yard A", board, "8 ft", 800), line(3, "Yard A", board, "12 ft", 1200)}
 	offers[0].Code, offers[1].Code = "PRM-1X4", "PRM-1X4"
-	p := Make(job(), estimate.NewItems([]estimate.Item{board}), need1(1, pieces(board, "leg", 1, feet(12)), pieces(board, "head", 1, feet(8))), offers, nil)
+	p := made(job(), estimate.NewItems([]estimate.Item{board}), need1(1, pieces(board, "leg", 1, feet(12)), pieces(board, "head", 1, feet(8))), offers, nil)
 	require.Len(t, p.Purchases[0].Lines, 2)
 	assert.Equal(t, "board-1x4|Yard A|12 ft", p.Purchases[0].Lines[0].Key())
 	assert.Equal(t, "board-1x4|Yard A|8 ft", p.Purchases[0].Lines[1].Key())
@@ -332,7 +332,7 @@ func TestRequirementsThatDoNotFitTheItem(t *testing.T) {
 	asks := amount(screws, 5)
 	asks.Dim = estimate.Volumewise
 	asks.Place = estimate.Place{File: "job.xlsx", Sheet: "Details", Row: 9}
-	p := Make(job(), items, need1(1, amount(board, 5), asks), nil, nil)
+	p := made(job(), items, need1(1, amount(board, 5), asks), nil, nil)
 	assert.Empty(t, p.Purchases)
 	assert.Equal(t, []string{
 		`W1: step 7 of A asks for an amount of board-1x4, which is cut into pieces (correct the step's rule or the item; it is left out)`,
@@ -343,6 +343,11 @@ func TestRequirementsThatDoNotFitTheItem(t *testing.T) {
 func TestAllowanceUnknownToTheJob(t *testing.T) {
 	item := screws
 	item.Allowance = "skrews"
-	p := Make(job(), estimate.NewItems([]estimate.Item{item}), need1(1, amount(item, 5)), []Offer{line(2, "Yard A", item, "100 each", 1000)}, nil)
+	p := made(job(), estimate.NewItems([]estimate.Item{item}), need1(1, amount(item, 5)), []Offer{line(2, "Yard A", item, "100 each", 1000)}, nil)
 	assert.Equal(t, []string{`screw: the job has no allowance "skrews"; none is added (correct the item's allowance, or add the line 'allowance skrews' to Job)`}, words(p.Problems))
+}
+
+// made plans with price lists alone.
+func made(j estimate.Job, items estimate.Items, t estimate.Takeoff, offers []Offer, over Overrides) Plan {
+	return Make(estimate.Book{Job: j, Items: items}, t, Lists{Offers: offers, Overrides: over})
 }

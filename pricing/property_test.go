@@ -70,7 +70,7 @@ func TestSharesAlwaysFoot(t *testing.T) {
 	r := rand.New(rand.NewSource(4))
 	for range 400 {
 		j, items, takeoff, offers := randomJob(r)
-		p := Make(j, items, takeoff, offers, nil)
+		p := made(j, items, takeoff, offers, nil)
 		foots(t, p)
 		over := Overrides{}
 		for _, b := range p.Purchases {
@@ -78,7 +78,7 @@ func TestSharesAlwaysFoot(t *testing.T) {
 				over[l.Key()] = int64(r.Intn(5))
 			}
 		}
-		foots(t, Make(j, items, takeoff, offers, over))
+		foots(t, made(j, items, takeoff, offers, over))
 	}
 }
 
@@ -89,7 +89,7 @@ func TestOneMoreOfferNeverCostsMore(t *testing.T) {
 		j, items, takeoff, offers := randomJob(r)
 		before := map[string]measure.Money{}
 		for n := range len(offers) + 1 {
-			for _, b := range Make(j, items, takeoff, offers[:n], nil).Purchases {
+			for _, b := range made(j, items, takeoff, offers[:n], nil).Purchases {
 				if b.State != "" {
 					continue // what is not bought whole can only get dearer
 				}
@@ -108,7 +108,7 @@ func TestWhatIsBoughtSuffices(t *testing.T) {
 	r := rand.New(rand.NewSource(6))
 	for range 300 {
 		j, items, takeoff, offers := randomJob(r)
-		for _, b := range Make(j, items, takeoff, offers, nil).Purchases {
+		for _, b := range made(j, items, takeoff, offers, nil).Purchases {
 			if b.State == NoPrice {
 				assert.Empty(t, b.Lines)
 				continue
@@ -151,6 +151,6 @@ func TestSameInputSamePlan(t *testing.T) {
 	for range 50 {
 		j, items, takeoff, offers := randomJob(r)
 		over := Overrides{"a": 1, "b": 2, "c": -3}
-		assert.Equal(t, Make(j, items, takeoff, offers, over), Make(j, items, takeoff, offers, over))
+		assert.Equal(t, made(j, items, takeoff, offers, over), made(j, items, takeoff, offers, over))
 	}
 }

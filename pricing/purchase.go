@@ -14,6 +14,7 @@ const (
 	TooLong = "longer than any stock"
 	TooWide = "wider than the coil"
 	TooMany = "more pieces than can be planned"
+	NotHere = "no supplier allowed"
 )
 
 // Line is one pack, board, roll or stick size of a purchase.
@@ -23,7 +24,7 @@ type Line struct {
 	Override  estimate.Maybe[int64] // typed by the estimator instead
 	Extension measure.Money         // Count × price
 
-	byContent bool // the code stands at several contents of the item
+	key string
 }
 
 // Count returns how many are bought: the override, else the computed number.
@@ -32,12 +33,23 @@ func (l Line) Count() int64 { return l.Override.Or(l.Computed) }
 // Key returns the name of the line that stays the same from run to run:
 // item, supplier and code, or the content where there is no code or the
 // supplier has one code for several contents.
-func (l Line) Key() string {
-	last := l.Offer.Code
-	if last == "" || l.byContent {
-		last = l.Offer.Content
+func (l Line) Key() string { return l.key }
+
+// lineKeys returns the keys of lines of one supplier's offers of an item.
+func lineKeys(offers []Offer) []string {
+	contents := map[string]int{}
+	for _, o := range offers {
+		contents[o.Code]++
 	}
-	return strings.Join([]string{l.Offer.Item, l.Offer.Supplier, last}, "|")
+	keys := make([]string, len(offers))
+	for i, o := range offers {
+		last := o.Code
+		if last == "" || contents[o.Code] > 1 {
+			last = o.Content
+		}
+		keys[i] = strings.Join([]string{o.Item, o.Supplier, last}, "|")
+	}
+	return keys
 }
 
 // Purchase is one item of the job: what is needed and what is bought of it.
@@ -46,6 +58,10 @@ func (l Line) Key() string {
 type Purchase struct {
 	Item      estimate.Item
 	Supplier  string
+	Quotes    []Quote      // at each supplier of the plan, by name
+	Pinned    bool         // the estimator chose the supplier
+	Visit     string       // the first that needs it
+	Mark      string       // of what was planned: while it is the same, the counts of the plan hold
 	Rows      []int        // requirements that it serves, indices into Takeoff.Requirements
 	Need      int64        // of the job, before allowance, spares and laps
 	Allowance measure.Rate // on amounts; none on pieces

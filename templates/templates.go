@@ -1,6 +1,6 @@
 // Package templates embeds what the product ships as data: the details, items,
-// settings, trim layouts and starter prices, and the demo jobs. It only
-// embeds; io/schedule and io/pricelist read it as they read a user's files.
+// settings, trim layouts, labour tasks and starter prices, and the demo jobs. It
+// only embeds; io/schedule and io/pricelist read it as they read a user's files.
 package templates
 
 import "embed"
@@ -15,6 +15,8 @@ var (
 	Details []byte
 	//go:embed layouts.csv
 	Layouts []byte
+	//go:embed labour.csv
+	Labour []byte
 	//go:embed prices.csv
 	Prices []byte
 )

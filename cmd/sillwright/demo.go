@@ -11,9 +11,11 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"sillwright/estimate"
+	"sillwright/io/pricelist"
 	"sillwright/io/schedule"
 	"sillwright/io/sheet"
 	"sillwright/io/workbook"
+	"sillwright/pricing"
 	"sillwright/templates"
 )
 
@@ -91,8 +93,17 @@ func scheduleInput(s *schedule.Schedule, how string) workbook.ScheduleInput {
 	}
 	return workbook.ScheduleInput{
 		How: how, Book: s.Book, Settings: s.Settings, Details: details,
-		Openings: table(s.Openings), Measured: table(s.Measured),
+		Openings: table(s.Openings), Measured: table(s.Measured), Terms: termsOf(s),
 	}
+}
+
+// termsOf returns the terms of the sheet Suppliers.
+func termsOf(s *schedule.Schedule) []pricing.Terms {
+	if s.Suppliers == nil {
+		return nil
+	}
+	terms, _ := pricelist.ReadTerms(s.Suppliers, s.Book.Items)
+	return terms
 }
 
 // files are several outputs of one command: all are checked before the first

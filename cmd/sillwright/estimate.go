@@ -132,17 +132,11 @@ func (r estimateRun) all(files []string) int {
 
 // target returns the file that the estimate of a schedule is written to.
 func (r estimateRun) target(schedule string) string {
-	base := filepath.Base(schedule)
-	if strings.HasSuffix(strings.ToLower(base), outputEnding) {
-		base = base[:len(base)-len(outputEnding)]
-	} else {
-		base = strings.TrimSuffix(base, filepath.Ext(base))
-	}
 	dir := r.out
 	if dir == "" {
 		dir = filepath.Dir(schedule)
 	}
-	return filepath.Join(dir, base+outputEnding)
+	return filepath.Join(dir, stem(schedule)+outputEnding)
 }
 
 // one estimates a file. What it says of the file comes before the table.

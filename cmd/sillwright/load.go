@@ -17,15 +17,26 @@ import (
 type job struct {
 	path     string
 	schedule *schedule.Schedule
-	offers   []pricing.Offer
+	lists    pricing.Lists
 	takeoff  estimate.Takeoff
 	plan     pricing.Plan
 	problems []estimate.Problem // sorted
 }
 
-// load reads a schedule and works it out. The job is nil when the file holds
-// no opening that can be read, not even one that must be left out.
+// load reads a schedule, works it out and plans what it buys. The job is nil
+// when the file holds no opening that can be read, not even one that must be
+// left out.
 func load(path string, prices []string) (*job, []estimate.Problem) {
+	j, problems := readJob(path, prices)
+	if j == nil {
+		return nil, problems
+	}
+	j.plan = pricing.Make(j.schedule.Book, j.takeoff, j.lists)
+	return j, j.report(j.plan.Problems)
+}
+
+// readJob reads a schedule and works out what it needs.
+func readJob(path string, prices []string) (*job, []estimate.Problem) {
 	book, problems := sheet.OpenSheets(path, schedule.Wanted)
 	if book == nil {
 		return nil, problems
@@ -39,52 +50,70 @@ func load(path string, prices []string) (*job, []estimate.Problem) {
 		return nil, estimate.SortProblems(problems)
 	}
 	j := &job{path: path, schedule: s}
-	offers, more, ok := offersFor(book, s, prices)
+	lists, more, ok := listsFor(book, s, prices)
 	problems = append(problems, more...)
 	if !ok {
 		return nil, estimate.SortProblems(problems) // without the prices that were named there is no estimate
 	}
-	j.offers = offers
+	j.lists = lists
 	j.takeoff, more = estimate.Make(s.Book)
-	problems = append(problems, more...)
-	j.plan = pricing.Make(s.Book.Job, s.Book.Items, j.takeoff, j.offers, s.Overrides)
-	problems = append(problems, j.plan.Problems...)
-	for i := range problems {
-		if problems[i].Place.File == "" {
-			problems[i].Place.File = book.File // of the job as a whole
-		}
-	}
-	j.problems = estimate.SortProblems(problems)
-	return j, j.problems
+	return j, j.report(append(problems, more...))
 }
 
-// offersFor reads the prices: the files that were named, else the schedule's
-// own sheet, else the starter list, whose prices are invented. It reports
-// false when a list that was named gives no price at all.
-func offersFor(book *sheet.Book, s *schedule.Schedule, prices []string) (offers []pricing.Offer, problems []estimate.Problem, ok bool) {
+// report adds problems to those of the job, and returns all of them, sorted.
+func (j *job) report(problems []estimate.Problem) []estimate.Problem {
+	for _, p := range problems {
+		if p.Place.File == "" {
+			p.Place.File = filepath.Base(j.path) // of the job as a whole
+		}
+		j.problems = append(j.problems, p)
+	}
+	j.problems = estimate.SortProblems(j.problems)
+	return j.problems
+}
+
+// listsFor reads the prices and the suppliers' terms: from the files that were
+// named, else from the schedule's own sheets; prices without either are those of
+// the starter list, which are invented. It reports false when a list that was
+// named gives nothing at all.
+func listsFor(book *sheet.Book, s *schedule.Schedule, files []string) (lists pricing.Lists, problems []estimate.Problem, ok bool) {
 	items := s.Book.Items
+	lists.Pins, lists.Overrides = s.Pins, s.Overrides
 	starter, _ := sheet.Parse("starter prices", templates.Prices)
 	invented, _ := pricelist.Read(starter, items)
-	switch {
-	case len(prices) == 0 && s.Prices == nil:
-		return invented, nil, true
-	case len(prices) == 0:
-		offers, problems = pricelist.Read(book, items)
-	}
 	ok = true
-	for _, path := range prices {
+	for _, path := range files {
 		list, ps := sheet.Open(path)
 		problems = append(problems, ps...)
 		if list == nil {
 			ok = false
 			continue
 		}
+		if terms := pricelist.TermsSheet(list); terms != nil {
+			more, ps := pricelist.ReadTerms(terms, items)
+			lists.Terms, problems = append(lists.Terms, more...), append(problems, ps...)
+			if len(list.Sheets) == 1 {
+				continue
+			}
+		}
 		more, ps := pricelist.Read(list, items)
-		offers, problems = append(offers, more...), append(problems, ps...)
+		lists.Offers, problems = append(lists.Offers, more...), append(problems, ps...)
 		ok = ok && len(more) > 0
 	}
-	markInvented(offers, invented)
-	return offers, problems, ok
+	switch {
+	case len(lists.Offers) > 0 || !ok:
+	case s.Prices != nil:
+		more, ps := pricelist.Read(book, items)
+		lists.Offers, problems = more, append(problems, ps...)
+	default:
+		lists.Offers = invented
+	}
+	if len(lists.Terms) == 0 && s.Suppliers != nil {
+		more, ps := pricelist.ReadTerms(s.Suppliers, items)
+		lists.Terms, problems = more, append(problems, ps...)
+	}
+	markInvented(lists.Offers, invented)
+	return lists, problems, ok
 }
 
 // markInvented marks prices of the starter list that stand in a list under
@@ -136,7 +165,7 @@ func (j *job) workbook() ([]byte, error) {
 	return workbook.Estimate(workbook.Input{
 		File: filepath.Base(j.path), Book: s.Book, Settings: s.Settings, Steps: s.Steps,
 		Openings: table(s.Openings), Measured: table(s.Measured),
-		Offers: j.offers, Takeoff: j.takeoff, Plan: j.plan, Problems: j.problems, LeftOut: j.leftOut(),
+		Lists: j.lists, Takeoff: j.takeoff, Plan: j.plan, Problems: j.problems, LeftOut: j.leftOut(),
 	})
 }
 

@@ -13,6 +13,7 @@ import (
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
+	"sillwright/pricing"
 	"sillwright/templates"
 )
 
@@ -199,12 +200,12 @@ func (tr trial) orderIsNothing(t *testing.T, _ *tallies) {
 // the other, of their own supplier or of a new one.
 func (tr trial) oneMoreOffer(t *testing.T, n *tallies) {
 	list := strings.Split(strings.TrimSpace(string(templates.Prices)), "\n")
-	before := tr.job
+	before := tr.job.split()
 	for range 2 {
 		offer := changed(t, tr.r, list[1+tr.r.Intn(len(list)-1)])
 		list = append(list, offer)
 		write(t, "prices.csv", strings.Join(list, "\n"))
-		after := tr.priced(t, inches, "prices.csv")
+		after := tr.priced(t, inches, "prices.csv").split()
 		// What is not bought can only get dearer, and boards that need no joint
 		// any more may.
 		if len(before.plan.Unpriced()) == 0 && !slices.ContainsFunc(before.problems, joined) {
@@ -220,6 +221,16 @@ func (tr trial) oneMoreOffer(t *testing.T, n *tallies) {
 		}
 		before = after
 	}
+}
+
+// split is the job at its best split: where stops are saved, an offer may make
+// one needless and its items dearer.
+func (j *job) split() *job {
+	out := *j
+	book := out.schedule.Book
+	book.Job.LeastSaving = estimate.Given(measure.Money(0))
+	out.plan = pricing.Make(book, out.takeoff, out.lists)
+	return &out
 }
 
 // joined reports whether a problem says that a board is joined.

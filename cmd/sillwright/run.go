@@ -52,7 +52,7 @@ func run(args []string, _ io.Reader, stdout, stderr io.Writer) int {
 		Description: "Reads schedules of window and door openings and writes, for each, a workbook with\nthe materials of every opening, what to buy, and the price.\n\n" + exitHelp,
 		Writer:      stdout, ErrWriter: stderr,
 		HideVersion: true, HideHelpCommand: true, DisableSliceFlagSeparator: true,
-		Commands:       []*cli.Command{demoCommand(), newCommand(), checkCommand(), estimateCommand(), cutCommand()},
+		Commands:       []*cli.Command{demoCommand(), newCommand(), checkCommand(), estimateCommand(), orderCommand(), cutCommand()},
 		ExitErrHandler: func(*cli.Context, error) {},
 		Action: func(c *cli.Context) error {
 			if c.Args().Present() {

@@ -14,6 +14,7 @@ import (
 // checker holds the fields of one row against what they must be, and gathers
 // what is wrong.
 type checker struct {
+	list     *list
 	row      sheet.Row
 	problems []estimate.Problem
 	told     map[string]bool // columns of which something is said already
@@ -55,70 +56,91 @@ func (c *checker) required(key, text, what string) string {
 	return text
 }
 
-// item finds the item of a row, whatever the case it is written in.
-func (c *checker) item(name string, items estimate.Items) (estimate.Item, bool) {
-	if c.required(item, name, "the key of an item on the Items sheet") == "" {
-		return estimate.Item{}, false
-	}
-	if it, ok := items.Get(name); ok {
-		return it, true
-	}
-	var keys []string
-	for _, it := range items.List() {
-		if strings.EqualFold(it.Key, name) {
-			return it, true
-		}
-		keys = append(keys, it.Key)
-	}
-	do := "write the key of an item on the Items sheet, or add the item there"
-	if near, ok := sheet.Nearest(name, keys); ok {
-		do = fmt.Sprintf("did you mean %s?", near)
-	}
-	c.say(item, estimate.Error, fmt.Sprintf("%q is not on the Items sheet", name), do)
-	return estimate.Item{}, false
-}
-
 // content returns what the content of a known item serves.
 func (c *checker) content(text string, it estimate.Item) int64 {
 	if it.Key == "" {
 		return 0
 	}
 	n, err := pricing.ParseContent(text, it)
+	var form *measure.FormError
+	if text == "" && errors.As(err, &form) {
+		err = &measure.FormError{What: "the content is missing", Do: form.Do}
+	}
 	if err != nil {
 		c.fail(content, err)
 	}
 	return n
 }
 
-func (c *checker) price(p amount) measure.UnitPrice {
-	switch {
-	case p.text == "":
-		c.unpriced = true
-		c.say(price, estimate.Warning, "there is no price; the row is not used", "write the price, or delete the row")
-	case p.err != nil:
-		c.fail(price, p.err)
-	case p.v <= 0:
-		c.say(price, estimate.Error, fmt.Sprintf("%q is not a price", p.text), "write a price above 0, or leave the cell blank")
+// amount reads the amount of a column as its header says that it is written.
+func amount[T any](c *checker, key, text string, parse func(string) (T, error)) (T, error) {
+	v, err := parseAmount(text, c.list.hasComma(key, c.row.Cell(key)), parse)
+	if err == nil && strings.Contains(text, ",") && !strings.Contains(text, ".") {
+		if other, ok := c.list.comma(key); ok {
+			return v, &measure.FormError{What: fmt.Sprintf("%q may have a decimal comma, as %q in %s has", text, other.Word(), rowOf(other.Place)), Do: "write digits and a decimal point, or add" + decimalComma + " to the header"}
+		}
 	}
-	return p.v
+	return v, err
 }
 
-// currency returns the currency of a row: its own, or that of its price.
-func (c *checker) currency(text string, p amount) string {
-	own, written := strings.ToUpper(text), currencyIn(p.text)
-	switch {
-	case own == "":
-		return written
-	case !codeForm.MatchString(own):
-		c.say(currency, estimate.Error, fmt.Sprintf("%q is not a currency", text), "write its three letters, such as USD")
-	case written != "" && written != own:
-		c.say(price, estimate.Error, fmt.Sprintf("%q is not in %s", p.text, own), "write the price and the currency of one kind")
+// price returns what a row asks for one; it must ask something.
+func (c *checker) price(text string) measure.UnitPrice {
+	if text == "" {
+		c.unpriced = true
+		c.say(price, estimate.Warning, "there is no price; the row is not used", "write the price, or delete the row")
+		return 0
 	}
-	return own
+	p, err := amount(c, price, text, measure.ParseUnitPrice)
+	switch {
+	case err != nil:
+		c.fail(price, err)
+	case p <= 0:
+		c.say(price, estimate.Error, fmt.Sprintf("%q is not a price", text), "write a price above 0, or leave the cell blank")
+	}
+	return p
+}
+
+// field is the text of a column.
+type field struct{ key, text string }
+
+// currency returns the currency of a row: its own, or that of its amounts; ""
+// when neither says.
+func (c *checker) currency(text string, amounts ...field) string {
+	of := strings.ToUpper(text)
+	if of != "" && !codeForm.MatchString(of) {
+		c.say(currency, estimate.Error, fmt.Sprintf("%q is not a currency", text), "write its three letters, such as USD")
+		return ""
+	}
+	for _, f := range amounts {
+		switch written := currencyIn(f.text); {
+		case of == "":
+			of = written
+		case written != "" && written != of:
+			c.say(f.key, estimate.Error, fmt.Sprintf("%q is not in %s", f.text, of), "write the "+f.key+" and the currency of one kind")
+		}
+	}
+	return of
 }
 
 func (c *checker) dates(o pricing.Offer) {
 	if o.Effective.Set && o.Expires.Set && o.Expires.V < o.Effective.V {
 		c.say(expires, estimate.Error, fmt.Sprintf("the price expires on %s, before it begins on %s", o.Expires.V, o.Effective.V), "correct the dates")
 	}
+}
+
+// position names the row of a place to a reader who looks at another: by the
+// file too unless it is the same.
+func position(of, from estimate.Place) string {
+	if of.File != from.File || of.Sheet != from.Sheet {
+		return estimate.Place{File: of.File, Sheet: of.Sheet, Row: of.Row}.String()
+	}
+	return rowOf(of)
+}
+
+// rowOf names the row of a place in a list that is known.
+func rowOf(p estimate.Place) string {
+	if p.Sheet == "" {
+		return fmt.Sprintf("line %d", p.Row)
+	}
+	return fmt.Sprintf("row %d", p.Row)
 }

@@ -73,7 +73,7 @@ func TestBrokenLists(t *testing.T) {
 		want      []string
 	}{
 		{"decimal comma", good + `Yard A,board-1x4,,,16 ft,board,"12,5",USD,,,,` + "\n", 1,
-			[]string{`prices.csv: line 3, price: "12,5" has a comma that is not between thousands (write digits and a decimal point, such as 1,234.50)`}},
+			[]string{`prices.csv: line 3, price: "12,5" has a comma that is not between thousands (write digits and a decimal point, such as 1,234.50; if the whole column is so, add (decimal comma) to its header)`}},
 		{"negative price, after a field of two lines", "Yard B,board-1x6,,\"two\nlines\",16 ft,board,20.00,USD,,,,\nYard A,board-1x4,,,16 ft,board,-5,USD,,,,\n", 1,
 			[]string{`prices.csv: line 4, price: "-5" is not a price (write a price above 0, or leave the cell blank)`}},
 		{"price of nothing", good + "Yard A,board-1x4,,,16 ft,board,0,USD,,,,\n", 1,
@@ -85,10 +85,11 @@ func TestBrokenLists(t *testing.T) {
 		{"misspelt item", good + "Yard A,bord-1x4,,,16 ft,board,12,USD,,,,\n", 1,
 			[]string{`prices.csv: line 3, item: "bord-1x4" is not on the Items sheet (did you mean board-1x4?)`}},
 		{"unknown item", good + "Yard A,chimney,,,16 ft,board,12,USD,,,,\n", 1,
-			[]string{`prices.csv: line 3, item: "chimney" is not on the Items sheet (write the key of an item on the Items sheet, or add the item there)`}},
-		{"no supplier, no item", good + ",,,,16 ft,board,12,USD,,,,\n", 1,
-			[]string{`prices.csv: line 3, supplier: the supplier is missing (write who sells it)`,
-				`prices.csv: line 3, item: the item is missing (write the key of an item on the Items sheet)`}},
+			[]string{`prices.csv: line 3, item: warning: "chimney" is not on the Items sheet; the row is not used (add it there if it is needed)`}},
+		{"no supplier", good + ",board-1x4,,,16 ft,board,12,USD,,,,\n", 1,
+			[]string{`prices.csv: line 3, supplier: the supplier is missing (write who sells it)`}},
+		{"no item", good + ",,,,16 ft,board,12,USD,,,,\n", 1,
+			[]string{`prices.csv: line 3, item: warning: no item is named; the row is not used (write the key of an item on the Items sheet where one is needed)`}},
 		{"content of another kind", good + "Yard A,board-1x4,,,5 lb,board,12,USD,,,,\n", 1,
 			[]string{`prices.csv: line 3, content: "5 lb" is a weight, but board-1x4 is bought by length (write 16 ft)`}},
 		{"everything at once", good + "Yard A,board-1x4,,,16,board,1.23456,dollars,warm,2.7,3/4/25,soon\n", 1,
@@ -239,6 +240,9 @@ func FuzzRead(f *testing.F) {
 		"supplier\titem\tcontent (ft)\tprice\nA\tboard-1x4\t16\t€12\n",
 		"supplier,item,content,price\n\"A,board-1x4,16 ft,12\n",
 		"price,price,item\n1,2,3\n",
+		"supplier;item;content;price (decimal comma);currency\nA;board-1x4;16 ft;1.234,50 €;\nA;bord-1x4;16 ft;CHF 1,5;EUR\n",
+		"yard;material;pack;cost\nA;board-1x8;;\nA;;;\nA;nail-8d;5 lb;1,500\nA;nail-8d;1 lb;1,50\n",
+		header + "A,board-1x4,,,16 ft,board,12,50,,,,,,9\n",
 	} {
 		f.Add([]byte(s))
 	}

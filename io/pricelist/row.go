@@ -6,12 +6,12 @@ import (
 	"strings"
 
 	"sillwright/estimate/measure"
-	"sillwright/io/sheet"
 )
 
 // row is a row of a price list for the CSV library. Text is taken as it is;
 // every number has a type of its own, because the library would read 1,500 as
-// 1.5 and 2.7 as 2.
+// 1.5 and 2.7 as 2. An amount stays text until its column's header has said how
+// it is written.
 type row struct {
 	Supplier    string `csv:"supplier"`
 	Item        string `csv:"item"`
@@ -19,7 +19,7 @@ type row struct {
 	Description string `csv:"description"`
 	Content     string `csv:"content"`
 	Unit        string `csv:"unit"`
-	Price       amount `csv:"price"`
+	Price       string `csv:"price"`
 	Currency    string `csv:"currency"`
 	MinTempF    degree `csv:"min_temp_f"`
 	LeadDays    days   `csv:"lead_days"`
@@ -43,14 +43,10 @@ func (p *parsed[T]) parse(text string, parse func(string) (T, error)) {
 }
 
 type (
-	amount struct{ parsed[measure.UnitPrice] }
 	degree struct{ parsed[int64] }
 	days   struct{ parsed[int64] }
 	date   struct{ parsed[measure.Date] }
 )
-
-// UnmarshalCSV reads a price.
-func (a *amount) UnmarshalCSV(text string) error { a.parse(text, measure.ParseUnitPrice); return nil }
 
 // UnmarshalCSV reads a temperature in degrees Fahrenheit.
 func (d *degree) UnmarshalCSV(text string) error { d.parse(text, parseDegrees); return nil }
@@ -60,9 +56,6 @@ func (d *days) UnmarshalCSV(text string) error { d.parse(text, parseDays); retur
 
 // UnmarshalCSV reads a date.
 func (d *date) UnmarshalCSV(text string) error { d.parse(text, measure.ParseDate); return nil }
-
-// MarshalCSV writes the price without commas.
-func (a amount) MarshalCSV() (string, error) { return a.text, nil }
 
 // MarshalCSV writes the temperature.
 func (d degree) MarshalCSV() (string, error) { return d.text, nil }
@@ -77,7 +70,6 @@ var (
 	degreeForm = regexp.MustCompile(`^([+-]?\d{1,3}) ?(?:°? ?[Ff])?$`)
 	daysForm   = regexp.MustCompile(`^(\d{1,4})(?: ?days?)?$`)
 	codeForm   = regexp.MustCompile(`^[A-Z]{3}$`)
-	priceCode  = regexp.MustCompile(`^-? ?([A-Za-z]{3}) ?-?[\d.]`)
 )
 
 func parseDegrees(text string) (int64, error) {
@@ -94,28 +86,4 @@ func parseDays(text string) (int64, error) {
 		return 0, &measure.FormError{What: `"` + text + `" is not a number of days`, Do: "write a whole number such as 5"}
 	}
 	return strconv.ParseInt(m[1], 10, 64)
-}
-
-func isoDate(c sheet.Cell, date1904 bool) string {
-	d, err := measure.DateFromSerial(c.Number, date1904)
-	if err != nil {
-		return c.Word()
-	}
-	return d.String()
-}
-
-// currencySigns are signs that one currency has. "$" is of many.
-var currencySigns = []struct{ sign, code string }{{"€", "EUR"}, {"£", "GBP"}, {"₹", "INR"}, {"₩", "KRW"}}
-
-// currencyIn returns the currency that a price is written with, "" for none.
-func currencyIn(price string) string {
-	if m := priceCode.FindStringSubmatch(price); m != nil {
-		return strings.ToUpper(m[1])
-	}
-	for _, c := range currencySigns {
-		if strings.Contains(price, c.sign) {
-			return c.code
-		}
-	}
-	return ""
 }

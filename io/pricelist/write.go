@@ -7,6 +7,7 @@ import (
 	"github.com/gocarina/gocsv"
 
 	"sillwright/estimate"
+	"sillwright/estimate/measure"
 	"sillwright/io/sheet"
 	"sillwright/pricing"
 )
@@ -21,7 +22,7 @@ func Write(offers []pricing.Offer) ([]byte, error) {
 			Description: sheet.GuardCSV(o.Description), Content: sheet.GuardCSV(o.Content),
 			Unit: sheet.GuardCSV(o.Unit), Currency: sheet.GuardCSV(o.Currency),
 		}
-		r.Price.text = strings.ReplaceAll(o.Price.String(), ",", "")
+		r.Price = strings.ReplaceAll(o.Price.String(), ",", "")
 		r.MinTempF.text = number(o.MinTempF)
 		r.LeadDays.text = number(o.LeadDays)
 		if o.Effective.Set {
@@ -40,4 +41,27 @@ func number(n estimate.Maybe[int64]) string {
 		return ""
 	}
 	return strconv.FormatInt(n.V, 10)
+}
+
+// WriteTerms returns the terms of suppliers as CSV that ReadTerms reads back,
+// guarded as Write does.
+func WriteTerms(terms []pricing.Terms) ([]byte, error) {
+	rows := make([]termsRow, len(terms))
+	for i, t := range terms {
+		r := termsRow{
+			Supplier: sheet.GuardCSV(t.Supplier), Currency: sheet.GuardCSV(t.Currency),
+			DeliveryFee: money(t.DeliveryFee), FreeOver: money(t.FreeOver), MinimumOrder: money(t.MinimumOrder),
+			Always: sheet.GuardCSV(strings.Join(t.Always, "; ")), Never: sheet.GuardCSV(strings.Join(t.Never, "; ")),
+		}
+		r.LeadDays.text = number(t.LeadDays)
+		rows[i] = r
+	}
+	return gocsv.MarshalBytes(rows)
+}
+
+func money(m estimate.Maybe[measure.Money]) string {
+	if !m.Set {
+		return ""
+	}
+	return strings.ReplaceAll(m.V.String(), ",", "")
 }

@@ -135,6 +135,8 @@ func (j jobReader) read(unit string, c *cell) (string, bool) {
 		return c.text()
 	case unit == "length":
 		return c.lengthText()
+	case unit == "money":
+		return c.moneyText()
 	case unit == "percent":
 		return c.percentText()
 	case unit == "date":
@@ -199,6 +201,12 @@ func (c *cell) percentText() (string, bool) {
 		return "", false
 	}
 	return s, true
+}
+
+// moneyText returns an amount as text.
+func (c *cell) moneyText() (string, bool) {
+	m, ok := c.money()
+	return m.String(), ok
 }
 
 // dateText returns a day as year-month-day.

@@ -459,7 +459,7 @@ func FuzzReadCSV(f *testing.F) {
 
 // FuzzReadSheets puts the text on one of the other sheets.
 func FuzzReadSheets(f *testing.F) {
-	names := []string{JobSheet, MeasuredSheet, MeasuringSheet, DetailsSheet, ItemsSheet, MaterialsSheet, CostsSheet, OnHandSheet}
+	names := []string{JobSheet, MeasuredSheet, MeasuringSheet, DetailsSheet, ItemsSheet, MaterialsSheet, CostsSheet, OnHandSheet, LabourSheet}
 	for i, text := range []string{
 		"Key,Value\nunits,mm\nkerf,3\ntax,0.5\ntrim window,x\n",
 		"Mark,Piece,Width 1,High end,Rise\nW1,1,36,left,1/8\nW1,2,,,0\n",
@@ -468,6 +468,8 @@ func FuzzReadSheets(f *testing.F) {
 		"key,name,class,buy,need,width\nshim,Shim,boards,cut,length,\n",
 		"Key,Override\nshim,4\n,5\n",
 		"Text,Count,Price,Taxable\nLift,3,1.5,yes\n",
+		"Item,Length,Count\nboard-1x4,12'-0\"\"\",3\n",
+		"Task,Kind,Per,Hours\nSet and shim the unit,window,unit,1.25\nCarry,door,ft,1:30\nCarry,window,m,\n",
 	} {
 		f.Add(uint8(i), text)
 	}
@@ -487,6 +489,11 @@ func FuzzReadSheets(f *testing.F) {
 		}
 		for _, n := range s.Overrides {
 			require.GreaterOrEqual(t, n, int64(0))
+		}
+		for _, l := range s.Book.Labour {
+			require.GreaterOrEqual(t, l.Hours.V, estimate.Hours(0))
+			require.Contains(t, estimate.Kinds, string(l.Kind))
+			require.Contains(t, estimate.LabourPer, l.Per)
 		}
 	})
 }

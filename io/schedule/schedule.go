@@ -11,6 +11,7 @@ import (
 
 	"sillwright/estimate"
 	"sillwright/io/sheet"
+	"sillwright/pricing"
 )
 
 // The sheets that are read. Only Openings is required; a CSV file is one.
@@ -22,29 +23,35 @@ const (
 	DetailsSheet   = "Details"
 	ItemsSheet     = "Items"
 	PricesSheet    = "Prices"
+	SuppliersSheet = "Suppliers"
 	MaterialsSheet = "Materials" // of an estimate: its overrides
+	OrdersSheet    = "Orders"    // of an estimate: the suppliers chosen by hand
 	CostsSheet     = "Cost lines"
 	OnHandSheet    = "On hand"
+	LabourSheet    = "Labour"
 )
 
 var (
-	inputs = []string{JobSheet, OpeningsSheet, MeasuredSheet, MeasuringSheet, DetailsSheet, ItemsSheet, PricesSheet, MaterialsSheet, CostsSheet, OnHandSheet}
+	inputs = []string{JobSheet, OpeningsSheet, MeasuredSheet, MeasuringSheet, DetailsSheet, ItemsSheet, PricesSheet, SuppliersSheet, MaterialsSheet, OrdersSheet, CostsSheet, OnHandSheet, LabourSheet}
 	// ours are the sheets of schedule and estimate that others read, or nobody.
 	ours = []string{
-		"Suppliers", "Alternates",
-		"Summary", "By opening", "Bought and used", "Takeoff", "Orders", "Cut list", "Boards", "Offcuts", "Frames", "Install", "Receiving", "Held", "Checks", "Sources", "Labour", "Read me", "Lists",
+		"Alternates",
+		"Summary", "By opening", "Bought and used", "Takeoff", "Cut list", "Boards", "Offcuts", "Frames", "Install", "Receiving", "Held", "Checks", "Sources", "Read me", "Lists",
 	}
 )
 
 // Schedule is a schedule as read.
 type Schedule struct {
-	Book      estimate.Book       // Job, Openings, Details, Items, Layouts
-	Settings  []estimate.Setting  // every line of the Job sheet in the shipped order; Text is what the crew wrote, "" = the default holds
-	Steps     []estimate.StepText // the rows of Details that hold, a row a step and detail, details in the order in which they are tried
-	Openings  Raw                 // the sheet Openings as written
-	Measured  Raw                 // the lines with readings of the sheets Measured and Measuring as written
-	Overrides map[string]int64    // counts typed into the sheet Materials of an estimate, by Key
-	Prices    *sheet.Sheet        // the sheet Prices, nil when there is none
+	Book      estimate.Book          // Job, Openings, Details, Items, Layouts, Labour
+	Settings  []estimate.Setting     // every line of the Job sheet in the shipped order; Text is what the crew wrote, "" = the default holds
+	Steps     []estimate.StepText    // the rows of Details that hold, a row a step and detail, details in the order in which they are tried
+	Openings  Raw                    // the sheet Openings as written
+	Measured  Raw                    // the lines with readings of the sheets Measured and Measuring as written
+	Overrides map[string]int64       // counts typed into the sheet Materials of an estimate, by Key
+	Pins      map[string]pricing.Pin // suppliers typed into the sheet Orders of an estimate, by item
+	Lines     []pricing.Planned      // of the sheet Materials of an estimate
+	Prices    *sheet.Sheet           // the sheet Prices, nil when there is none
+	Suppliers *sheet.Sheet           // the sheet Suppliers, nil when there is none
 
 	// Rows + LeftOut + Passed are the rows of Openings that are not blank.
 	Rows    int // taken as openings
@@ -93,7 +100,7 @@ func newReader(b *sheet.Book) *reader {
 	return &reader{book: b, out: &Schedule{
 		Openings:  Raw{Columns: openings, Headers: slices.Clone(openings)},
 		Measured:  Raw{Columns: measured, Headers: slices.Clone(measured)},
-		Overrides: map[string]int64{},
+		Overrides: map[string]int64{}, Pins: map[string]pricing.Pin{},
 	}}
 }
 
@@ -114,6 +121,7 @@ func (r *reader) shared() {
 	r.job(r.sheet(JobSheet))
 	r.costs(r.sheet(CostsSheet))
 	r.onHand(r.sheet(OnHandSheet))
+	r.labour(r.sheet(LabourSheet))
 	r.details(r.sheet(DetailsSheet))
 }
 
@@ -129,8 +137,9 @@ func (r *reader) own() {
 	} else {
 		r.problems = append(r.problems, noOpenings(r.book))
 	}
-	r.overrides(r.sheet(MaterialsSheet))
-	r.out.Prices = r.sheet(PricesSheet)
+	r.plan(r.sheet(MaterialsSheet))
+	r.pins(r.sheet(OrdersSheet))
+	r.out.Prices, r.out.Suppliers = r.sheet(PricesSheet), r.sheet(SuppliersSheet)
 	r.problems = append(r.problems, unknownSheets(r.book)...)
 }
 
@@ -151,7 +160,7 @@ func noOpenings(b *sheet.Book) estimate.Problem {
 func unknownSheets(b *sheet.Book) []estimate.Problem {
 	var problems []estimate.Problem
 	var strange, absent []string
-	for _, name := range append(slices.Clone(inputs), ours[:3]...) {
+	for _, name := range append(slices.Clone(inputs), ours[:1]...) {
 		if b.Sheet(name) == nil {
 			absent = append(absent, name)
 		}

@@ -27,7 +27,7 @@ type Input struct {
 	Steps    []estimate.StepText
 	Openings Table
 	Measured Table
-	Offers   []pricing.Offer
+	Lists    pricing.Lists
 	Takeoff  estimate.Takeoff
 	Plan     pricing.Plan
 	Problems []estimate.Problem // sorted
@@ -48,10 +48,12 @@ func Estimate(in Input) ([]byte, error) {
 	w.detailsSheet()
 	w.itemsSheet()
 	w.pricesSheet()
+	w.suppliersSheet()
 	w.places()
 	w.takeoffSheet()
 	w.materialsSheet()
 	w.useSheet()
+	w.ordersSheet()
 	w.boardsSheet()
 	w.offcutsSheet()
 	w.cutListSheet()
@@ -61,6 +63,7 @@ func Estimate(in Input) ([]byte, error) {
 	w.byOpeningSheet()
 	w.measuringSheet()
 	w.heldSheet()
+	w.labourSheet()
 	w.summarySheet()
 	w.checksSheet()
 	w.sourcesSheet()
@@ -74,27 +77,31 @@ type writer struct {
 	u   units
 	out *out
 
-	summary, byOpening, takeoff, materials, use, cutList, boards, offcuts, frames, install, receiving, measuring, held, checks, sources *page
-	job, openings, measured, costs, onHand, details, items, prices                                                                      *page
+	summary, byOpening, takeoff, materials, use, orders, cutList, boards, offcuts, frames, install, receiving, measuring, held, checks, sources *page
+	job, openings, measured, costs, labour, onHand, details, items, prices, suppliers                                                           *page
 
-	setting    map[string]string // cell of a setting's value, as other sheets write it
-	openingRow []int             // row on Openings, by index into Book.Openings
-	offerRow   []int             // row on Prices, by index into Offers
-	rowOf      []int             // row on Takeoff, by index into Takeoff.Requirements
-	blocks     [][2]int          // first and last row on Takeoff, by opening; 0,0 = none
-	useRow     map[string]int    // row of an item on Bought and used
-	lineRow    map[string]int    // row of a line on Materials
-	lastLine   int
-	boardsAdd  string // formula: by how much a stock on Boards is more than its parts
-	lastUse    int
-	bid        map[string]string // cell of a line of the bid on Summary
+	setting     map[string]string // cell of a setting's value, as other sheets write it
+	openingRow  []int             // row on Openings, by index into Book.Openings
+	offerRow    []int             // row on Prices, by index into Offers
+	rowOf       []int             // row on Takeoff, by index into Takeoff.Requirements
+	blocks      [][2]int          // first and last row on Takeoff, by opening; 0,0 = none
+	useRow      map[string]int    // row of an item on Bought and used
+	lineRow     map[string]int    // row of a line on Materials
+	supplierRow map[string]int    // row of a supplier on Suppliers, by name in lower case
+	orderRow    map[string]int    // row of a supplier's order on Orders
+	quotes      [2]int            // first and last row of the items on Orders
+	quoteState  string            // column of their states
+	lastLine    int
+	boardsAdd   string // formula: by how much a stock on Boards is more than its parts
+	lastUse     int
+	bid         map[string]string // cell of a line of the bid on Summary
 }
 
 const firstRow = 6 // of the tables: title, subtitle, master check, a blank line and the headers stand above
 
 func newWriter(in Input) *writer {
 	job := in.Book.Job
-	w := &writer{in: in, u: unitsOf(job.MM), setting: map[string]string{}, useRow: map[string]int{}, lineRow: map[string]int{}, bid: map[string]string{}}
+	w := &writer{in: in, u: unitsOf(job.MM), setting: map[string]string{}, useRow: map[string]int{}, lineRow: map[string]int{}, supplierRow: map[string]int{}, orderRow: map[string]int{}, bid: map[string]string{}}
 	w.out = newOut(docProps{Title: "Estimate " + job.Name, Subject: "Window and door openings: materials and price", Description: "Written by Sillwright from " + in.File})
 	w.out.paper = job.Paper
 	w.out.header = strings.TrimSpace(job.Number + "  " + job.Name)
@@ -103,11 +110,11 @@ func newWriter(in Input) *writer {
 		page **page
 		name string
 	}{
-		{&w.summary, "Summary"}, {&w.byOpening, "By opening"}, {&w.takeoff, "Takeoff"}, {&w.materials, "Materials"}, {&w.use, "Bought and used"},
+		{&w.summary, "Summary"}, {&w.byOpening, "By opening"}, {&w.takeoff, "Takeoff"}, {&w.materials, "Materials"}, {&w.use, "Bought and used"}, {&w.orders, "Orders"},
 		{&w.cutList, "Cut list"}, {&w.boards, "Boards"}, {&w.offcuts, "Offcuts"}, {&w.frames, "Frames"}, {&w.install, "Install"}, {&w.receiving, "Receiving"},
 		{&w.measuring, "Measuring"}, {&w.held, "Held"}, {&w.checks, "Checks"}, {&w.sources, "Sources"},
-		{&w.job, "Job"}, {&w.openings, "Openings"}, {&w.measured, "Measured"}, {&w.costs, "Cost lines"}, {&w.onHand, "On hand"},
-		{&w.details, "Details"}, {&w.items, "Items"}, {&w.prices, "Prices"},
+		{&w.job, "Job"}, {&w.openings, "Openings"}, {&w.measured, "Measured"}, {&w.costs, "Cost lines"}, {&w.labour, "Labour"}, {&w.onHand, "On hand"},
+		{&w.details, "Details"}, {&w.items, "Items"}, {&w.prices, "Prices"}, {&w.suppliers, "Suppliers"},
 	} {
 		*s.page = w.out.sheet(s.name)
 		(*s.page).landscape(s.name != "Summary" && s.name != "Held" && s.name != "Offcuts")
@@ -306,7 +313,7 @@ func (w *writer) byOpeningSheet() {
 	heads := append([]string{"Mark", "Kind", "Qty", "Frame"}, estimate.Classes...)
 	firstClass := 5
 	matCol := firstClass + len(estimate.Classes)
-	heads = append(heads, "Materials", "Materials each", "Units", "Held", "Supplied by", "Detail", "Sill pan", "Rough opening", "Opening from", "Perimeter each, "+w.u.far(), "Area each, "+w.u.name(estimate.Areawise))
+	heads = append(heads, "Materials", "Materials each", "Units", "Held", "Supplied by", "Detail", "Sill pan", "Rough opening", "Opening from", "Perimeter each, "+w.u.far(), "Area each, "+w.u.name(estimate.Areawise), "Joined units")
 	p.row(strs(heading, heads...)...)
 	sums := make([]measure.Money, len(estimate.Classes)+1)
 	units := measure.Money(0)
@@ -350,7 +357,7 @@ func (w *writer) byOpeningSheet() {
 			cells = append(cells, cost)
 		}
 		cells = append(cells, str(textWrap, w.heldWords(i)), str(text, o.SuppliedBy), str(text, o.DetailName), str(text, o.Pan),
-			str(textRight, w.u.size(o.Rough)), str(text, o.RoughFrom), num(w.u.farOf(o.Frame.Perimeter()), number), num(w.u.of(estimate.Areawise, int64(o.Frame.Area())), number))
+			str(textRight, w.u.size(o.Rough)), str(text, o.RoughFrom), num(w.u.farOf(o.Frame.Perimeter()), number), num(w.u.of(estimate.Areawise, int64(o.Frame.Area())), number), num(o.Units, count))
 		p.row(cells...)
 	}
 	last := p.next() - 1
@@ -403,6 +410,8 @@ func (w *writer) byOpeningSheet() {
 	w.bid["qty column"] = w.byOpening.span(firstRow, 3, max(last, firstRow), 3)
 	w.bid["perimeter column"] = w.byOpening.span(firstRow, matCol+9, max(last, firstRow), matCol+9)
 	w.bid["area column"] = w.byOpening.span(firstRow, matCol+10, max(last, firstRow), matCol+10)
+	w.bid["joined column"] = w.byOpening.span(firstRow, matCol+11, max(last, firstRow), matCol+11)
+	w.bid["kind column"] = w.byOpening.span(firstRow, 2, max(last, firstRow), 2)
 	w.bid["shares"] = w.byOpening.ref(usedRow, matCol)
 }
 

@@ -1,6 +1,7 @@
 package workbook
 
 import (
+	"slices"
 	"strings"
 
 	"sillwright/estimate"
@@ -62,10 +63,13 @@ func settingCell(s estimate.Setting) cell {
 			return num(d, inputDate)
 		}
 	}
+	if m, err := measure.ParseMoney(s.Text); err == nil && s.Unit == "money" {
+		return num(m, inputMoney)
+	}
 	if n, err := measure.ParseCount(s.Text); err == nil && (s.Unit == "count" || s.Unit == "days" || s.Unit == "F") {
 		return num(n, inputCount)
 	}
-	if s.Text == "" && (s.Key == "tax units" || s.Key == "profit is") {
+	if s.Text == "" && slices.Contains([]string{"tax units", "tax delivery", "tax basis", "profit is"}, s.Key) {
 		return str(inputText, s.Default)
 	}
 	return str(inputText, s.Text)
@@ -237,7 +241,7 @@ func (w *writer) pricesSheet() {
 	p := w.prices
 	lead(p, "Prices", "The price lists of this estimate. Change a price here and the bid follows; then run estimate again, for another choice may be cheaper.")
 	p.row(strs(heading, priceHeads...)...)
-	for _, o := range w.in.Offers {
+	for _, o := range w.in.Lists.Offers {
 		temp, lead, from, to := blank(inputCount), blank(inputCount), blank(inputDate), blank(inputDate)
 		if o.MinTempF.Set {
 			temp.v = o.MinTempF.V
@@ -261,7 +265,7 @@ func (w *writer) pricesSheet() {
 
 // priceRow returns the row of an offer on Prices.
 func (w *writer) priceRow(o pricing.Offer) int {
-	for i, x := range w.in.Offers {
+	for i, x := range w.in.Lists.Offers {
 		if x.Place == o.Place && x.Item == o.Item && x.Code == o.Code && x.Content == o.Content && strings.EqualFold(x.Supplier, o.Supplier) {
 			return w.offerRow[i]
 		}

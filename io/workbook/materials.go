@@ -2,6 +2,7 @@ package workbook
 
 import (
 	"fmt"
+	"slices"
 
 	"sillwright/estimate"
 	"sillwright/estimate/cut"
@@ -16,7 +17,13 @@ const stateOK = "ok"
 const runAgain = "run estimate again"
 
 // The columns of Materials. Key and Override are read back.
-var lineHeads = []string{"Item", "Description", "Supplier", "Code", "Need", "Allowance", "To buy", "Unit", "Pack", "Holds", "Computed", "Override", "Count", "Unit price", "Extension", "State", "Price check", "Bought", "Used", "Key", "Price at the run", "Plan cost", "No plan costs less", "First fit", "Saved"}
+var lineHeads = []string{"Item", "Description", "Supplier", "Code", "Need", "Allowance", "To buy", "Unit", "Pack", "Holds", "Computed", "Override", "Count", "Unit price", "Extension", "State", "Price check", "Bought", "Used", "Key", "Price at the run", "Plan cost", "No plan costs less", "First fit", "Saved", "Tax by item", "Planned for"}
+
+// Columns of Materials that other sheets refer to.
+const (
+	taxCol  = 26
+	planCol = 22 // the first of four that say what a plan cost
+)
 
 var useHeads = []string{"Item", "Name", "Unit", "Need", "Allowance", "To buy", "Bought", "Cost", "Used", "Not used", "Need at the run", "State"}
 
@@ -30,7 +37,10 @@ func (w *writer) materialsSheet() {
 		for i, l := range buy.Lines {
 			plan := planCells(buy, i == 0, p.next())
 			plans = append(plans, plan)
-			p.row(append(w.lineCells(buy, l), plan...)...)
+			cells := slices.Grow(w.lineCells(buy, l), len(lineHeads))[:len(lineHeads)]
+			copy(cells[planCol-1:], plan)
+			copy(cells[taxCol-1:], w.taxCells(buy, l, p.next()))
+			p.row(cells...)
 			sum += l.Extension
 		}
 		if len(buy.Lines) == 0 {
@@ -40,6 +50,7 @@ func (w *writer) materialsSheet() {
 			if buy.State == "" {
 				cells[14], cells[15] = str(textRight, "none to buy"), str(text, "on hand")
 			}
+			cells[taxCol] = str(key, buy.Mark)
 			p.row(cells...)
 		}
 	}
@@ -50,9 +61,9 @@ func (w *writer) materialsSheet() {
 	}
 	cells[0] = str(totalText, "Materials")
 	cells[14] = formula(sumOf("O", firstRow, w.lastLine), sum, total)
-	copy(cells[len(cells)-4:], w.planSums(plans))
+	copy(cells[planCol-1:], w.planSums(plans))
 	w.bid["materials"] = p.ref(p.row(cells...), 15)
-	p.widths(18, 30, 23, 10, 10, 10.5, 10, 6, 11, 9.5, 10.5, 10, 7, 10, 11, 13, 14, 11, 10, 34, 12, 11, 12, 11, 10)
+	p.widths(18, 30, 23, 10, 10, 10.5, 10, 6, 11, 9.5, 10.5, 10, 7, 10, 11, 13, 14, 11, 10, 34, 12, 11, 12, 11, 10, 10, 11)
 	p.printCols(17)
 }
 
@@ -73,6 +84,19 @@ func planCells(buy pricing.Purchase, first bool, row int) []cell {
 	}
 }
 
+// taxCells are the tax of a line where the job rounds it line by line, and the
+// mark of what the line's count was planned for.
+func (w *writer) taxCells(buy pricing.Purchase, l pricing.Line, row int) []cell {
+	tax := measure.Money(0)
+	if w.in.Book.Job.TaxByItem {
+		tax = pricing.Tax(l.Extension, w.in.Book.Job.Tax)
+	}
+	return []cell{
+		formula(fmt.Sprintf("IF(%s=\"item\",%s,0)", w.setting["tax basis"], cents(fmt.Sprintf("O%d*%s", row, w.setting["tax"]), rateDecimals)), tax, money),
+		str(key, buy.Mark),
+	}
+}
+
 // planSums add up the planCells of all lines.
 func (w *writer) planSums(lines [][]cell) []cell {
 	out := make([]cell, 4)
@@ -83,7 +107,7 @@ func (w *writer) planSums(lines [][]cell) []cell {
 				sum += l[i].v.(measure.Money)
 			}
 		}
-		out[i] = formula(sumOf(column(len(lineHeads)-len(out)+1+i), firstRow, w.lastLine), sum, total)
+		out[i] = formula(sumOf(column(planCol+i), firstRow, w.lastLine), sum, total)
 	}
 	return out
 }

@@ -37,6 +37,8 @@ func (w *writer) checksSheet() {
 		{"Summary and Materials", fmt.Sprintf("ROUND(%s-%s,2)", w.bid["materials cell"], w.bid["materials"]), "the bid starts from the materials"},
 		{"Used and not used", fmt.Sprintf("ROUND(%s+%s-%s,2)", w.useTotal("I"), w.useTotal("J"), w.useTotal("H")), "of every item"},
 		{"Plans and quantities", w.staleLines(), "items whose quantity was changed since the run: run estimate again"},
+		{"Suppliers and plan", w.stalePins(), "items for which another supplier was chosen since the run: run estimate again"},
+		{"Orders and Materials", fmt.Sprintf("ROUND(%s-%s,2)", w.bid["ordered"], w.bid["materials"]), "the orders are all of the materials"},
 		{"Boards and their parts", w.boardsAdd, "pieces, saw cuts and what is left are the length of the stock"},
 		{"Parts of the total", fmt.Sprintf("ROUND(%s+%s-%s,2)", w.bid["cost cell"], w.bid["profit cell"], w.bid["total cell"]), "cost and profit are the total"},
 	}
@@ -67,6 +69,15 @@ func (w *writer) checksSheet() {
 	}
 	p.widths(34, 22, 12, 90)
 	p.freeze(masterRow, 0)
+}
+
+// stalePins counts the items for which another supplier was chosen than the
+// plan's.
+func (w *writer) stalePins() string {
+	if w.quotes[1] < w.quotes[0] {
+		return "0"
+	}
+	return fmt.Sprintf("COUNTIF(Orders!$%s$%d:$%s$%d,\"%s\")", w.quoteState, w.quotes[0], w.quoteState, w.quotes[1], runAgain)
 }
 
 // staleLines counts the items whose plan an edit has overtaken.

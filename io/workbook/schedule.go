@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"sillwright/estimate"
+	"sillwright/pricing"
 )
 
 // ScheduleInput is what a schedule workbook is made of.
@@ -14,6 +15,7 @@ type ScheduleInput struct {
 	Details  []string // names, for the drop-down
 	Openings Table
 	Measured Table
+	Terms    []pricing.Terms
 	Blank    bool // with an example row and empty lines to fill in
 }
 
@@ -61,12 +63,13 @@ func Schedule(in ScheduleInput) ([]byte, error) {
 	job := in.Book.Job
 	o := newOut(docProps{Title: nonEmpty(job.Name, "Opening schedule"), Subject: "Opening schedule", Description: "Written by Sillwright"})
 	o.paper, o.header = job.Paper, job.Name
-	w := &writer{in: Input{Book: in.Book, Settings: in.Settings, Openings: in.Openings, Measured: in.Measured}, out: o, u: unitsOf(job.MM), setting: map[string]string{}, bid: map[string]string{}}
+	w := &writer{in: Input{Book: in.Book, Settings: in.Settings, Openings: in.Openings, Measured: in.Measured, Lists: pricing.Lists{Terms: in.Terms}}, out: o, u: unitsOf(job.MM), setting: map[string]string{}, bid: map[string]string{}, supplierRow: map[string]int{}}
 	if in.Blank {
 		readMe(o.sheet("Read me"))
 	}
-	w.openings, w.job, w.measured, w.costs, w.onHand = o.sheet("Openings"), o.sheet("Job"), o.sheet("Measured"), o.sheet("Cost lines"), o.sheet("On hand")
-	for _, p := range []*page{w.openings, w.job, w.measured} {
+	w.openings, w.job, w.measured, w.costs, w.labour, w.onHand = o.sheet("Openings"), o.sheet("Job"), o.sheet("Measured"), o.sheet("Cost lines"), o.sheet("Labour"), o.sheet("On hand")
+	w.suppliers = o.sheet("Suppliers")
+	for _, p := range []*page{w.openings, w.job, w.measured, w.labour} {
 		p.landscape(true)
 	}
 	scheduleOpenings(w.openings, in)
@@ -74,7 +77,10 @@ func Schedule(in ScheduleInput) ([]byte, error) {
 	w.measuredSheet()
 	w.costsSheet()
 	w.onHandSheet()
+	w.suppliersSheet()
+	own := 0
 	if in.Blank {
+		own = ownTasksBlank
 		for range 40 {
 			w.measured.row(slices.Repeat([]cell{blank(inputText)}, len(in.Measured.Columns))...)
 		}
@@ -84,8 +90,12 @@ func Schedule(in ScheduleInput) ([]byte, error) {
 		for range 20 {
 			w.onHand.row(blank(inputText), blank(inputText), blank(inputCount), blank(inputText))
 		}
+		for range 12 {
+			w.suppliers.row(blank(inputText), blank(inputMoney), blank(inputMoney), blank(inputMoney), blank(inputCount), blank(inputText), blank(inputTextWrap), blank(inputTextWrap))
+		}
 		w.costs.choice("E5:E14", []string{"yes", "no"}, "Taxable", "yes or no")
 	}
+	w.labourInputs(own)
 	return o.bytes()
 }
 
@@ -144,6 +154,8 @@ func readMe(p *page) {
 		{"Job", "The job's name and date, the wall, trim boards, allowances, tax, overhead and profit. Blank = the default beside it.", "no"},
 		{"Measured", "Readings taken at the set units, typed in from the sheet Measuring that the estimate prints.", "later"},
 		{"Cost lines", "Free costs: lift, dump fee, permit, travel.", "no"},
+		{"Labour", "Hours of your own crew by task. Off until you type them, with crew rate on Job; a public table stands beside them to be compared.", "no"},
+		{"Suppliers", "What each supplier asks beside its prices: delivery, minimum order, lead days; and what is bought only there, or never.", "no"},
 		{"On hand", "Boards, sticks and rolls that are there already: item (a key of Items), length, count. They are used first.", "no"},
 	} {
 		p.row(linkTo("'"+l[0]+"'!A1", l[0]), str(textWrap, l[1]), str(text, l[2]))

@@ -7,6 +7,7 @@ import (
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
+	"sillwright/pricing"
 )
 
 // summaryCols is how many columns the Summary's lines run over.
@@ -69,10 +70,12 @@ func (w *writer) priceBlock() {
 	}
 	lines := []bidLine{
 		{"materials", "Materials", cell{}, w.bid["materials"], bid.Materials, money, w.unpricedWords()},
+		{"delivery", "Delivery", cell{}, w.bid["delivery"], bid.Delivery, money, "the suppliers' fees: see Orders"},
 		{"units", "Windows and doors", cell{}, w.bid["units"], bid.Units, money, ""},
 		{"costs", "Cost lines", cell{}, fmt.Sprintf("SUM(%s)", w.bid["cost column"]), bid.Costs, money, "the job's own: see Cost lines"},
-		{"tax", "Sales tax", rate("tax", job.Tax), cents("{taxable}*B{row}", rateDecimals), bid.Tax, money, "on the tax base below, rounded once for the job, half a cent up"},
-		{"direct", "Direct cost", cell{}, "{materials}+{units}+{costs}+{tax}", bid.Direct, total, "labour only where it is a cost line"},
+		{"labour", "Labour", cell{}, nonEmpty(w.bid["labour"], "0"), bid.Labour, money, w.labourWords()},
+		{"tax", "Sales tax", rate("tax", job.Tax), w.bid["order tax"] + "+" + cents("({taxed units}+{taxed costs})*B{row}", rateDecimals), bid.Tax, money, taxWords(job)},
+		{"direct", "Direct cost", cell{}, "{materials}+{delivery}+{units}+{costs}+{labour}+{tax}", bid.Direct, total, ""},
 		{"overhead", "Overhead", rate("overhead", job.Overhead), cents("{direct}*B{row}", rateDecimals), bid.Overhead, money, "of direct cost"},
 		{"contingency", "Contingency", rate("contingency", job.Contingency), cents("({direct}+{overhead})*B{row}", rateDecimals), bid.Contingency, money, "of direct cost and overhead"},
 		{"cost", "Cost", cell{}, "{direct}+{overhead}+{contingency}", bid.Cost, total, ""},
@@ -82,7 +85,7 @@ func (w *writer) priceBlock() {
 	base := []bidLine{
 		{"taxed units", "Tax base: units", cell{}, fmt.Sprintf("IF(%s=\"yes\",%s,0)", w.setting["tax units"], builder), bid.UnitsTaxable, money, "the builder's; an installer's price is installed, tax inside"},
 		{"taxed costs", "Tax base: cost lines", cell{}, taxable, bid.CostsTaxable, money, "those marked taxable"},
-		{"taxable", "Tax base, with materials", cell{}, "{materials}+{taxed units}+{taxed costs}", bid.Taxable, money, ""},
+		{"taxable", "Tax base, with materials", cell{}, fmt.Sprintf("{materials}+{taxed units}+{taxed costs}+IF(%s=\"yes\",{delivery},0)", w.setting["tax delivery"]), bid.Taxable, money, "and delivery, where Job taxes it"},
 	}
 	at := map[string]string{}
 	for i, l := range slices.Concat(lines, base) {
@@ -96,6 +99,22 @@ func (w *writer) priceBlock() {
 	}
 	w.otherRate(at)
 	w.perUnit(at["total"])
+}
+
+// taxWords say how the sales tax is rounded.
+func taxWords(job estimate.Job) string {
+	if job.TaxByItem {
+		return "rounded on every line, half a cent up; units and cost lines at once"
+	}
+	return "rounded once an order, half a cent up; units and cost lines at once"
+}
+
+// labourWords say whether labour is in the price.
+func (w *writer) labourWords() string {
+	if w.in.Plan.Bid.Labour == 0 {
+		return "none: the crew's own hours go on Labour"
+	}
+	return "the crew's own hours: see Labour"
 }
 
 // bidRow writes a line of the bid; at holds the cell of each.
@@ -333,27 +352,35 @@ func (w *writer) priceDates() (first, last string) {
 	return first, last
 }
 
-// whereBlock says what each supplier gets.
+// whereBlock says what each supplier gets, and what the best split would save.
 func (w *writer) whereBlock() {
-	p := w.summary
-	var names []string
-	sum := map[string]measure.Money{}
-	for _, buy := range w.in.Plan.Purchases {
-		for _, l := range buy.Lines {
-			if _, ok := sum[l.Offer.Supplier]; !ok {
-				names = append(names, l.Offer.Supplier)
-			}
-			sum[l.Offer.Supplier] += l.Extension
-		}
-	}
-	slices.Sort(names)
+	p, c := w.summary, w.in.Plan.Choice
 	p.skip(1)
 	p.row(str(section, "Where it is bought"))
-	p.row(strs(heading, "Supplier", "", "Materials", "")...)
-	for _, n := range names {
-		row := p.next()
-		p.row(str(text, n), blank(text), formula(fmt.Sprintf("SUMIF(%s,A%d,%s)", w.materials.span(firstRow, 3, w.lastLine, 3), row, w.materials.span(firstRow, 15, w.lastLine, 15)), sum[n], money), linkTo("Materials!A1", "Materials"))
+	p.row(strs(heading, "Supplier", "Materials", "With delivery and tax", "")...)
+	for _, o := range w.in.Plan.Orders {
+		row := w.orderRow[o.Terms.Supplier]
+		words := ""
+		if o.Below {
+			words = "BELOW ITS MINIMUM ORDER"
+		}
+		p.row(str(text, o.Terms.Supplier), formula("Orders!"+ref(row, 4), o.Materials, money), formula("Orders!"+ref(row, 8), o.Total(), money), str(textWrap, words))
 	}
+	if len(c.Yards) > 1 {
+		saves := c.Chosen.Cost() - c.Best.Cost()
+		words := "the choice is the best split"
+		if saves > 0 {
+			words = fmt.Sprintf("the best split at %s would save %s", manyStops(c.Best), saves)
+		}
+		p.row(str(text, "Chosen at the run"), blank(text), linkTo("Orders!A1", "Orders"), str(textWrap, w.policyWords()+"; "+words))
+	}
+}
+
+func manyStops(way pricing.Way) string {
+	if len(way.Suppliers) == 1 {
+		return way.Suppliers[0]
+	}
+	return fmt.Sprintf("%d suppliers", len(way.Suppliers))
 }
 
 func (w *writer) cautionBlock() {

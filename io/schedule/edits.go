@@ -1,0 +1,123 @@
+package schedule
+
+import (
+	"fmt"
+
+	"sillwright/estimate"
+	"sillwright/estimate/measure"
+	"sillwright/io/sheet"
+	"sillwright/pricing"
+)
+
+// What an estimator types into an estimate: counts on Materials, suppliers on
+// Orders. Both are found by the column Key.
+
+// line is a row of the sheet Materials of an estimate.
+type planLine struct {
+	key, item, supplier, mark string
+	computed, override        estimate.Maybe[int64]
+	extension                 estimate.Maybe[measure.Money]
+}
+
+var planFields = []field[planLine]{
+	{key: "Key", required: true, set: put(text, func(l *planLine) *string { return &l.key })},
+	{key: "Override", required: true, set: give(typed, func(l *planLine) *estimate.Maybe[int64] { return &l.override })},
+	{key: "Item", set: put(text, func(l *planLine) *string { return &l.item })},
+	{key: "Supplier", set: put(text, func(l *planLine) *string { return &l.supplier })},
+	{key: "Computed", set: stored(count(0, 1_000_000_000), func(l *planLine) *estimate.Maybe[int64] { return &l.computed })},
+	{key: "Extension", set: stored((*cell).money, func(l *planLine) *estimate.Maybe[measure.Money] { return &l.extension })},
+	{key: "Planned for", set: put(text, func(l *planLine) *string { return &l.mark })},
+}
+
+// stored is give for a value of our own sheet, whose formula may have any
+// stored value or words in its place: what cannot be read is missing.
+func stored[T, V any](read func(*cell) (V, bool), at func(*T) *estimate.Maybe[V]) func(*cell, *T) {
+	return func(c *cell, t *T) {
+		quiet := *c
+		quiet.problems = new([]estimate.Problem)
+		if v, ok := read(&quiet); ok {
+			*at(t) = estimate.Given(v)
+		}
+	}
+}
+
+// typed reads a count that must not be a formula: an override is what somebody
+// decided.
+func typed(c *cell) (int64, bool) {
+	if c.Formula {
+		c.refuse("Override is a formula", "type the count over it")
+		return 0, false
+	}
+	return count(0, 1_000_000_000)(c)
+}
+
+// plan reads the sheet Materials of an estimate: what was planned, and the
+// counts typed over it.
+func (r *reader) plan(s *sheet.Sheet) {
+	if s == nil {
+		return
+	}
+	t, problems := open(s, planFields, measure.Inches)
+	if !t.HasColumn("Key") || !t.HasColumn("Override") {
+		p := estimate.Problem{Place: estimate.Place{File: s.File, Sheet: s.Name}, Severity: estimate.Note, What: "the sheet has no columns Key and Override and is not read"}
+		r.problems = append(r.problems, p)
+		return
+	}
+	r.problems = append(r.problems, t.withoutNotes(problems)...)
+	first := map[string]estimate.Place{}
+	for _, row := range t.Rows {
+		var l planLine
+		problems := t.read(row, &l)
+		c := row.Cell("Override")
+		if l.key != "" || l.item != "" && l.supplier == "" {
+			r.out.Lines = append(r.out.Lines, pricing.Planned{Place: row.Cell("Extension").Place, Item: l.item, Supplier: l.supplier, Key: l.key, Computed: l.computed, Extension: l.extension, For: l.mark})
+		}
+		if !isBlank(c) {
+			at, again := first[l.key]
+			switch {
+			case l.key == "":
+				problems = append(problems, row.Cell("Key").Problem(estimate.Error, "Key is blank", "an override needs the key of its line"))
+			case again:
+				problems = append(problems, row.Cell("Key").Problem(estimate.Error, fmt.Sprintf("Key %q has an override in %s too", l.key, where(at)), "keep one of the two"))
+			case estimate.Errors(problems) == 0:
+				r.out.Overrides[l.key] = l.override.V
+			}
+			first[l.key] = c.Place
+		}
+		r.problems = append(r.problems, problems...)
+	}
+}
+
+// pinned is a row of the sheet Orders of an estimate.
+type pinned struct{ key, supplier string }
+
+var pinFields = []field[pinned]{
+	{key: "Key", required: true, set: put(text, func(p *pinned) *string { return &p.key })},
+	{key: "Buy at", required: true, set: put(text, func(p *pinned) *string { return &p.supplier })},
+}
+
+// pins reads the suppliers typed into the sheet Orders of an estimate.
+func (r *reader) pins(s *sheet.Sheet) {
+	if s == nil {
+		return
+	}
+	t, problems := open(s, pinFields, measure.Inches)
+	if !t.HasColumn("Key") || !t.HasColumn("Buy at") {
+		p := estimate.Problem{Place: estimate.Place{File: s.File, Sheet: s.Name}, Severity: estimate.Note, What: "the sheet has no columns Key and Buy at and is not read"}
+		r.problems = append(r.problems, p)
+		return
+	}
+	r.problems = append(r.problems, t.withoutNotes(problems)...)
+	for _, row := range t.Rows {
+		var p pinned
+		c := row.Cell("Buy at")
+		if isBlank(row.Cell("Key")) {
+			continue // another block of the sheet
+		}
+		problems := t.read(row, &p)
+		r.problems = append(r.problems, problems...)
+		if p.key != "" && !isBlank(c) && estimate.Errors(problems) == 0 {
+			r.out.Pins[p.key] = pricing.Pin{Place: c.Place, Supplier: p.supplier}
+		}
+	}
+}

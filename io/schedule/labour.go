@@ -1,0 +1,109 @@
+package schedule
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"sillwright/estimate"
+	"sillwright/estimate/measure"
+	"sillwright/io/sheet"
+	"sillwright/templates"
+)
+
+// mostHours is the longest time that one task at one opening is believed to take.
+const mostHours = 1000 * estimate.Hour
+
+// taskFields are the columns of the shipped table of labour, and of the sheet
+// Labour, that say what a row is about.
+var taskFields = []field[estimate.LabourTask]{
+	{key: "Task", synonyms: []string{"Work"}, required: true, filled: "say what the work is", set: put(text, func(l *estimate.LabourTask) *string { return &l.Task })},
+	{key: "Kind", required: true, filled: "write " + oneOf(estimate.Kinds), set: put(word[estimate.Kind](kinds), func(l *estimate.LabourTask) *estimate.Kind { return &l.Kind })},
+	{key: "Per", required: true, filled: "write " + oneOf(estimate.LabourPer), set: put(word[string](pers), func(l *estimate.LabourTask) *string { return &l.Per })},
+}
+
+// publicFields are the columns of the shipped table alone.
+var publicFields = slices.Concat(taskFields, []field[estimate.LabourTask]{
+	{key: "Public hours", required: true, set: give(hours, func(l *estimate.LabourTask) *estimate.Maybe[estimate.Hours] { return &l.Public })},
+	{key: "Covers", required: true, set: put(text, func(l *estimate.LabourTask) *string { return &l.Covers })},
+	{key: "Source", required: true, set: put(text, func(l *estimate.LabourTask) *string { return &l.Source })},
+})
+
+// labourFields is the sheet Labour. A published figure is never taken from it.
+var labourFields = slices.Concat(taskFields, []field[estimate.LabourTask]{
+	{key: "Hours", synonyms: []string{"Hours each", "Own hours"}, required: true, number: true, set: give(hours, func(l *estimate.LabourTask) *estimate.Maybe[estimate.Hours] { return &l.Hours })},
+})
+
+var pers = vocabulary{
+	words: estimate.LabourPer,
+	other: map[string]string{"each": "opening", "openings": "opening", "units": "unit", "ft": "foot", "feet": "foot", "lf": "foot", "m": "metre", "meter": "metre", "metres": "metre", "meters": "metre"},
+}
+
+// hours reads a number of hours with at most four decimals.
+func hours(c *cell) (estimate.Hours, bool) {
+	if c.Kind == sheet.Text && strings.Trim(c.Word(), "0123456789.,-") != "" {
+		c.refuse(fmt.Sprintf("%s %q is not a number of hours", c.name, excerpt(c.Word())), "write hours with a decimal point, such as 1.5")
+		return 0, false
+	}
+	// A unit price has as many decimals.
+	n, ok := amount(c, measure.UnitPriceFromNumber, measure.ParseUnitPrice)
+	if h := estimate.Hours(n); ok && h <= mostHours {
+		return h, true
+	}
+	if ok {
+		c.refuse(fmt.Sprintf("%s %q is more than one task takes", c.name, c.Word()), "write the hours of one opening, unit, foot or metre")
+	}
+	return 0, false
+}
+
+// labour reads the shipped tasks, and over them the hours of the sheet Labour.
+// A row of the same task, kind and per gives a shipped task its hours; any
+// other is a task of the crew's own. A row with a mistake is left out.
+func (r *reader) labour(s *sheet.Sheet) {
+	fresh := func(row sheet.Row) estimate.LabourTask { return estimate.LabourTask{Place: row.Place} }
+	tasks := rows(r, r.shippedSheet("labour.csv", templates.Labour), publicFields, fresh, nil)
+	at := map[string]int{} // index of a task by what it is about
+	for i, task := range tasks {
+		at[taskKey(task)] = i
+	}
+	for _, own := range r.ownTasks(s) {
+		i, shipped := at[taskKey(own)]
+		if !shipped {
+			tasks = append(tasks, own)
+			continue
+		}
+		tasks[i].Place, tasks[i].Hours = own.Place, own.Hours
+	}
+	r.out.Book.Labour = tasks
+}
+
+// ownTasks reads the sheet Labour, each task once.
+func (r *reader) ownTasks(s *sheet.Sheet) []estimate.LabourTask {
+	if s == nil {
+		return nil
+	}
+	t, problems := open(s, labourFields, measure.Inches)
+	r.problems = append(r.problems, t.withoutNotes(problems)...) // an estimate adds what each row comes to
+	var out []estimate.LabourTask
+	first := map[string]estimate.Place{}
+	for _, row := range t.Rows {
+		task := estimate.LabourTask{Place: row.Cell("Hours").Place}
+		problems := t.read(row, &task)
+		if estimate.Errors(problems) == 0 {
+			key := taskKey(task)
+			if before, again := first[key]; again {
+				problems = append(problems, row.Cell("Task").Problem(estimate.Error, fmt.Sprintf("%q for this kind, per %s, stands in %s too", excerpt(task.Task), task.Per, where(before)), "keep one of the two"))
+			} else {
+				first[key] = task.Place
+				out = append(out, task)
+			}
+		}
+		r.problems = append(r.problems, problems...)
+	}
+	return out
+}
+
+// taskKey tells tasks apart.
+func taskKey(l estimate.LabourTask) string {
+	return strings.Join([]string{fold(l.Task), string(l.Kind), l.Per}, "\n")
+}

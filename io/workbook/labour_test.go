@@ -1,0 +1,133 @@
+package workbook
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"github.com/xuri/excelize/v2"
+
+	"sillwright/estimate"
+	"sillwright/estimate/measure"
+)
+
+func tenths(n int64) estimate.Maybe[estimate.Hours] {
+	return estimate.Given(estimate.Hours(n) * estimate.Hour / 10)
+}
+
+// crewTasks are three tasks with hours and one without.
+var crewTasks = []estimate.LabourTask{
+	{Task: "Set", Kind: estimate.Window, Per: "unit", Hours: tenths(12), Public: tenths(40), Covers: "double hung", Source: "a table"},
+	{Task: "Seal", Kind: estimate.Window, Per: "foot", Hours: estimate.Given[estimate.Hours](333)},
+	{Task: "Seal", Kind: estimate.EntryDoor, Per: "metre", Hours: tenths(1)},
+	{Task: "Hang", Kind: estimate.EntryDoor, Per: "opening", Public: tenths(50), Covers: "single", Source: "a table"},
+}
+
+// crewed returns a writer whose By opening is written: W1, two of three joined
+// units and 36 x 60, and D1, 38 x 82.
+func crewed(mm bool, rate estimate.Maybe[measure.Money], tasks []estimate.LabourTask) *writer {
+	in := measure.Inch
+	job := estimate.Job{MM: mm, CrewRate: rate}
+	take := estimate.Takeoff{Openings: []estimate.Sized{
+		{Opening: estimate.Opening{Mark: "W1", Qty: 2, Units: 3, Kind: estimate.Window, Frame: estimate.Size{W: 36 * in, H: 60 * in}}},
+		{Opening: estimate.Opening{Mark: "D1", Qty: 1, Units: 1, Kind: estimate.EntryDoor, Frame: estimate.Size{W: 38 * in, H: 82 * in}}, Order: 1},
+	}}
+	w := newWriter(Input{File: "job.xlsx", Book: estimate.Book{Job: job, Labour: tasks}, Takeoff: take})
+	w.openingRow = []int{5, 6}
+	w.setting["crew rate"] = w.job.ref(5, 2)
+	if rate.Set {
+		w.job.set(5, 2, num(rate.V, inputMoney))
+	}
+	w.in.Plan.Labour, _ = estimate.Labour(job, tasks, take)
+	w.places()
+	w.byOpeningSheet()
+	w.labourSheet()
+	return w
+}
+
+// labourCells returns the sheet's rows as stored.
+func labourCells(t *testing.T, w *writer) [][]string {
+	t.Helper()
+	data, err := w.out.bytes()
+	require.NoError(t, err)
+	assert.Empty(t, Lint(data))
+	rows, err := opened(t, data).GetRows("Labour", excelize.Options{RawCellValue: true})
+	require.NoError(t, err)
+	return rows
+}
+
+// Source: arithmetic; 16 ft round a window, 240 in or 6.096 m round the door.
+func TestLabourSheet(t *testing.T) {
+	w := crewed(false, estimate.Given[measure.Money](65_50), crewTasks)
+	rows := labourCells(t, w)
+	assert.Equal(t, []string{"Of the hours typed", "", "", "", "", "8.8752", "581.33"}, rows[2])
+	assert.Equal(t, []string{"Task", "Kind", "Per", "Hours", "Quantity", "Total hours", "Cost", "Public hours", "Public total", "Covers", "Source"}, rows[3])
+	assert.Equal(t, []string{"Set", "window", "unit", "1.2", "6", "7.2", "471.6", "4", "24", "double hung", "a table"}, rows[4])
+	assert.Equal(t, []string{"Seal", "window", "foot", "0.0333", "32", "1.0656", "69.8"}, trimmed(rows[5]), "69.7968")
+	assert.Equal(t, []string{"Seal", "entry door", "metre", "0.1", "6.096", "0.6096", "39.93"}, trimmed(rows[6]), "39.9288")
+	assert.Equal(t, []string{"Hang", "entry door", "opening", "", "1", "", "", "5", "5", "single", "a table"}, rows[7], "without hours it costs nothing, and not 0")
+	assert.Len(t, rows, 8+ownTasks)
+	assert.Empty(t, trimmed(rows[8]), "room for a task of the crew's own")
+	assert.Equal(t, "Labour!$G$3", w.bid["labour"])
+	assert.Equal(t, "Labour!$G$5:$G$13", w.bid["labour column"])
+
+	const own = "'By opening'!"
+	assert.Equal(t, `IF(AND(ISNUMBER(D5),ISNUMBER(E5)),ROUND(ROUND(D5*E5,8),4),"")`, w.labour.at(5, 6).f)
+	assert.Equal(t, `IF(ISNUMBER(F5),IF(ISNUMBER(Job!$B$5),ROUND(ROUND(F5*Job!$B$5,6),2),"no crew rate"),"")`, w.labour.at(5, 7).f)
+	assert.Contains(t, w.labour.at(5, 5).f, `IF(C5="opening",SUMIF(`+own+`$B$6:$B$7,B5,`+own+`$C$6:$C$7),`)
+	assert.Contains(t, w.labour.at(5, 5).f, `*0.3048,""`, "a metre of feet")
+}
+
+// trimmed drops the blank cells at the end of a row.
+func trimmed(cells []string) []string {
+	for len(cells) > 0 && cells[len(cells)-1] == "" {
+		cells = cells[:len(cells)-1]
+	}
+	return cells
+}
+
+func TestLabourSheetInMetres(t *testing.T) {
+	inches, mm := crewed(false, estimate.Given[measure.Money](65_50), crewTasks), crewed(true, estimate.Given[measure.Money](65_50), crewTasks)
+	assert.Equal(t, labourCells(t, inches), labourCells(t, mm), "a foot is a foot")
+	assert.Contains(t, mm.labour.at(5, 5).f, `/0.3048,IF(C5="metre"`)
+}
+
+func TestLabourSheetWithoutRate(t *testing.T) {
+	rows := labourCells(t, crewed(false, estimate.Maybe[measure.Money]{}, crewTasks))
+	assert.Equal(t, "no crew rate", rows[4][6])
+	assert.Equal(t, []string{"8.8752", "0"}, rows[2][5:7])
+
+	rows = labourCells(t, crewed(false, estimate.Maybe[measure.Money]{}, crewTasks[3:]))
+	assert.Equal(t, []string{"0", "0"}, rows[2][5:7], "off: no hours, no cost")
+	assert.Equal(t, "", rows[4][6])
+}
+
+func TestLabourWithoutOpenings(t *testing.T) {
+	w := newWriter(Input{Book: estimate.Book{Labour: crewTasks}})
+	w.setting["crew rate"] = w.job.ref(5, 2)
+	w.in.Plan.Labour, _ = estimate.Labour(estimate.Job{}, crewTasks, estimate.Takeoff{})
+	w.byOpeningSheet()
+	w.labourSheet()
+	assert.Equal(t, "0", labourCells(t, w)[4][4])
+}
+
+// A schedule has the sheet too, without what follows from the openings.
+func TestLabourOfASchedule(t *testing.T) {
+	for _, x := range []struct {
+		blank bool
+		rows  int
+	}{{false, len(crewTasks)}, {true, len(crewTasks) + ownTasksBlank}} {
+		columns := Table{Columns: []string{"Mark"}, Headers: []string{"Mark"}}
+		data, err := Schedule(ScheduleInput{How: "how", Book: estimate.Book{Labour: crewTasks}, Openings: columns, Measured: columns, Blank: x.blank})
+		require.NoError(t, err)
+		assert.Empty(t, Lint(data))
+		f := opened(t, data)
+		rows, err := f.GetRows("Labour", excelize.Options{RawCellValue: true})
+		require.NoError(t, err)
+		assert.Equal(t, []string{"Task", "Kind", "Per", "Hours", "Public hours", "Covers", "Source"}, rows[inputHeader-1])
+		assert.Equal(t, []string{"Set", "window", "unit", "1.2", "4", "double hung", "a table"}, rows[inputHeader])
+		dim, err := f.GetSheetDimension("Labour")
+		require.NoError(t, err)
+		assert.Equal(t, span(1, 1, inputHeader+x.rows, 7), dim)
+	}
+}

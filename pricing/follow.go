@@ -1,0 +1,143 @@
+package pricing
+
+import (
+	"fmt"
+	"hash/fnv"
+	"slices"
+	"strings"
+
+	"sillwright/estimate"
+	"sillwright/estimate/measure"
+)
+
+// RunAgain is the state of an item whose plan an edit has overtaken.
+const RunAgain = "run estimate again"
+
+// Planned is a line of an estimate that was written before: what its plan
+// bought of an offer.
+type Planned struct {
+	Place     estimate.Place // of the extension
+	Item      string
+	Supplier  string
+	Key       string // Line.Key; "" = the item was not bought
+	Computed  estimate.Maybe[int64]
+	For       string                        // Purchase.Mark at the run
+	Extension estimate.Maybe[measure.Money] // as it stands in the file
+}
+
+// Follow prices an estimate as it was edited, by the plan that it holds: it
+// plans nothing. Packs of one size are counted from the need; counts of cut
+// items and of mixed packs are the plan's, and where what was planned has
+// changed since, or a supplier is chosen that the plan does not buy from, the
+// item has the state RunAgain and is not bought. The sums in the file are not
+// trusted: where they differ a note says so.
+//
+// Of the plan returned Share, Unused and Choice are not filled in.
+func Follow(book estimate.Book, t estimate.Takeoff, lists Lists, planned []Planned) Plan {
+	f := follower{buyer: newBuyer(book, &t, lists), planned: map[string][]Planned{}}
+	for _, l := range planned {
+		f.planned[l.Item] = append(f.planned[l.Item], l)
+	}
+	var plan Plan
+	for _, n := range f.needs {
+		p := f.item(n)
+		plan.Purchases = append(plan.Purchases, p)
+		plan.Materials += p.Cost
+	}
+	f.finish(book, &plan)
+	return plan
+}
+
+// follower turns the lines of an estimate into purchases.
+type follower struct {
+	*buyer
+	planned map[string][]Planned // by item
+}
+
+// item makes the purchase that an estimate planned of an item.
+func (f *follower) item(n need) Purchase {
+	p := f.buyer.purchase(n)
+	lines := f.planned[n.item.Key]
+	if len(lines) == 0 {
+		return f.again(p, estimate.Place{}, "it is not in the plan of the estimate")
+	}
+	at := lines[0].Place
+	if lines[0].Key == "" {
+		if len(f.shelf.offers[n.item.Key]) > 0 {
+			return f.again(p, at, "a price of it has come since")
+		}
+		if len(f.onHand(n.item.Key)) == 0 || lines[0].For != p.Mark {
+			p.State = f.noOffer(n)
+		}
+		return p
+	}
+	p.Supplier = lines[0].Supplier
+	if pin, pinned := f.pinOf(n.item.Key); pinned && !strings.EqualFold(pin.Supplier, p.Supplier) {
+		return f.again(p, pin.Place, fmt.Sprintf("it is planned at %s, and is now to be bought at %s", p.Supplier, pin.Supplier))
+	}
+	offers := f.offersAt(n.item.Key, p.Supplier)
+	keys := lineKeys(offers)
+	for _, l := range lines {
+		i := slices.Index(keys, l.Key)
+		if i < 0 {
+			return f.again(p, l.Place, fmt.Sprintf("no price that can be used is left for %s", quote(l.Key)))
+		}
+		p.Lines = append(p.Lines, Line{Offer: offers[i], Computed: l.Computed.Or(-1), key: keys[i]})
+	}
+	switch {
+	case !n.item.Cut && len(lines) == 1:
+		p.Lines[0].Computed = measure.Packs(p.ToBuy, p.Lines[0].Offer.Amount)
+	case lines[0].For != p.Mark:
+		return f.again(p, at, "what it was planned for has changed since")
+	case slices.ContainsFunc(p.Lines, func(l Line) bool { return l.Computed < 0 }):
+		return f.again(p, at, "a count of its plan cannot be read")
+	}
+	f.override(&p)
+	p.total()
+	p.Used, p.Unused, p.ToBuy = p.Cost, 0, p.Bought
+	for i, l := range lines {
+		if l.Extension.Set && l.Extension.V != p.Lines[i].Extension {
+			f.say(l.Place, estimate.Note, fmt.Sprintf("the file says %s; %d at %s come to %s, which is used", l.Extension.V, p.Lines[i].Count(), p.Lines[i].Offer.Price, p.Lines[i].Extension), "")
+		}
+	}
+	return p
+}
+
+// again leaves an item out because its plan no longer serves.
+func (f *follower) again(p Purchase, at estimate.Place, why string) Purchase {
+	p.State, p.Lines = RunAgain, nil
+	f.say(at, estimate.Error, fmt.Sprintf("%s is not ordered: %s", p.Item.Key, why), "run estimate again, then order")
+	return p
+}
+
+// offersAt returns the offers of an item at a supplier.
+func (f *follower) offersAt(item, supplier string) []Offer {
+	var out []Offer
+	for _, o := range f.shelf.offers[item] {
+		if strings.EqualFold(o.Supplier, supplier) {
+			out = append(out, o)
+		}
+	}
+	return out
+}
+
+// markOf returns what a plan of a need follows from, in eight digits: the plan
+// holds as long as they are the same. Prices are not in it.
+func (b *buyer) markOf(n need, toBuy int64) string {
+	h := fnv.New32a()
+	add := func(v ...any) { fmt.Fprintln(h, v...) }
+	if !n.item.Cut {
+		add(toBuy)
+	} else {
+		c := b.cutter(nil, n)
+		add(c.kerf, c.squaring, c.spares(), b.job.ShortestJoined, b.job.LeastPart, n.item.Lap, n.item.Joint, n.item.Coil)
+		for _, row := range n.rows {
+			r := b.takeoff.Requirements[row]
+			add(c.planned(r), widthOf(r, n.item), r.Count*b.takeoff.Openings[r.Opening].Qty)
+		}
+		for _, h := range b.onHand(n.item.Key) {
+			add(h.Length, h.Count)
+		}
+	}
+	return fmt.Sprintf("%08x", h.Sum32())
+}

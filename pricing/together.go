@@ -1,0 +1,403 @@
+package pricing
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"sillwright/estimate"
+	"sillwright/estimate/measure"
+)
+
+// Ordering is a job that is ordered: an estimate as it was edited.
+type Ordering struct {
+	Name    string // what its share is called: job number, or file
+	Book    estimate.Book
+	Takeoff estimate.Takeoff
+	Lists   Lists
+	Plan    Plan // by Follow
+}
+
+// OrderLine is a line of a supplier's order.
+type OrderLine struct {
+	Offer     Offer
+	Item      estimate.Item
+	Count     int64
+	Extension measure.Money
+	Visit     string                       // the first that needs it
+	NeededBy  estimate.Maybe[measure.Date] // first day of the visit, where the job says it
+	Shares    []measure.Money              // what each job bears of the extension
+	weights   []int64
+}
+
+// SupplierOrder is what one supplier gets, of one job or of several.
+type SupplierOrder struct {
+	Order
+	Lines  []OrderLine     // by class and item, largest content first
+	Shares []measure.Money // what each job bears of the total
+	Plans  []JointPlan     // of cut items that were planned for several jobs at once
+}
+
+// JointPlan is a cutting plan for several jobs at once: it takes the place of
+// those in their estimates.
+type JointPlan struct {
+	Item    estimate.Item
+	Cut     CutPlan
+	Takeoff *estimate.Takeoff // that the plan's pieces refer to; marks begin with the job's name
+}
+
+// Together is the orders of one or several jobs.
+type Together struct {
+	Jobs     []string
+	Orders   []SupplierOrder // by supplier
+	Apart    measure.Money   // what the jobs' orders come to when each is ordered alone
+	Packs    int64           // packs, boards and rolls ordered
+	PacksOf  int64           // the same, each job ordered alone
+	Problems []estimate.Problem
+}
+
+// Total is what all orders come to.
+func (t Together) Total() measure.Money {
+	sum := measure.Money(0)
+	for _, o := range t.Orders {
+		sum += o.Total()
+	}
+	return sum
+}
+
+// OrderTogether makes the orders of jobs. Of one job they are its plan as
+// followed. Of several, what more than one of them buys from one supplier is
+// planned once for all, packs and boards alike, where that costs less; lines
+// with a count of the estimator's stay as they are. Each job's shares add up to
+// the cent.
+func OrderTogether(jobs []Ordering) Together {
+	t := togetherness{jobs: jobs, lines: map[string][]OrderLine{}}
+	for _, j := range jobs {
+		t.out.Jobs = append(t.out.Jobs, j.Name)
+		for _, o := range j.Plan.Orders {
+			t.out.Apart += o.Total()
+		}
+		for _, p := range j.Plan.Purchases {
+			for _, l := range p.Lines {
+				t.out.PacksOf += l.Count()
+			}
+		}
+	}
+	for _, key := range t.items() {
+		t.item(key)
+	}
+	t.orders()
+	t.out.Problems = estimate.SortProblems(t.problems)
+	return t.out
+}
+
+// togetherness gathers orders.
+type togetherness struct {
+	jobs     []Ordering
+	lines    map[string][]OrderLine // by supplier
+	plans    map[string][]JointPlan
+	out      Together
+	problems []estimate.Problem
+}
+
+// itemAt is an item from a supplier.
+type itemAt struct{ item, supplier string }
+
+// bought is a job's purchase of an item.
+type bought struct {
+	job int
+	p   Purchase
+}
+
+// items lists what is bought, by class and item, then supplier.
+func (t *togetherness) items() []itemAt {
+	var out []itemAt
+	order := map[string]int{}
+	for _, j := range t.jobs {
+		for i, it := range j.Book.Items.List() {
+			if _, known := order[it.Key]; !known {
+				order[it.Key] = i + 1_000_000*classOrder(it)
+			}
+		}
+		for _, p := range j.Plan.Purchases {
+			k := itemAt{p.Item.Key, p.Supplier}
+			if len(p.Lines) > 0 && !slices.Contains(out, k) {
+				out = append(out, k)
+			}
+		}
+	}
+	slices.SortStableFunc(out, func(a, b itemAt) int {
+		return cmp.Or(cmp.Compare(order[a.item], order[b.item]), cmp.Compare(a.supplier, b.supplier))
+	})
+	return out
+}
+
+// item adds the lines of an item from a supplier.
+func (t *togetherness) item(key itemAt) {
+	var own, free []bought
+	for j := range t.jobs {
+		for _, p := range t.jobs[j].Plan.Purchases {
+			if p.Item.Key != key.item || p.Supplier != key.supplier || len(p.Lines) == 0 {
+				continue
+			}
+			if slices.ContainsFunc(p.Lines, func(l Line) bool { return l.Override.Set }) {
+				own = append(own, bought{j, p})
+			} else {
+				free = append(free, bought{j, p})
+			}
+		}
+	}
+	if lines, ok := t.joint(key, free); ok {
+		t.add(key.supplier, lines)
+	} else {
+		own = append(own, free...)
+	}
+	for _, b := range own {
+		t.add(key.supplier, t.linesOf(b))
+	}
+}
+
+// linesOf returns the lines of one job.
+func (t *togetherness) linesOf(b bought) []OrderLine {
+	var out []OrderLine
+	for _, l := range b.p.Lines {
+		line := t.line(l, b.p, []bought{b})
+		line.weights = make([]int64, len(t.jobs))
+		line.weights[b.job] = l.Count() * parts
+		out = append(out, line)
+	}
+	return out
+}
+
+// parts is what a pack is divided into for the shares of jobs.
+const parts = 1_000_000
+
+func (t *togetherness) line(l Line, p Purchase, of []bought) OrderLine {
+	out := OrderLine{Offer: l.Offer, Item: p.Item, Count: l.Count(), Visit: p.Visit}
+	for _, b := range of {
+		if visitOrder(b.p.Visit) < visitOrder(out.Visit) {
+			out.Visit = b.p.Visit
+		}
+		if day, ok := t.jobs[b.job].Book.Job.VisitDate[b.p.Visit]; ok && (!out.NeededBy.Set || day < out.NeededBy.V) {
+			out.NeededBy = estimate.Given(day)
+		}
+	}
+	return out
+}
+
+// add puts lines into a supplier's order; those of one offer become one.
+func (t *togetherness) add(supplier string, lines []OrderLine) {
+	for _, l := range lines {
+		if l.Count == 0 {
+			continue
+		}
+		list := t.lines[supplier]
+		i := slices.IndexFunc(list, func(had OrderLine) bool {
+			return had.Offer.Item == l.Offer.Item && had.Offer.Code == l.Offer.Code && had.Offer.Content == l.Offer.Content && had.Offer.Price == l.Offer.Price
+		})
+		if i < 0 {
+			t.lines[supplier] = append(list, l)
+			continue
+		}
+		had := &list[i]
+		had.Count += l.Count
+		for j := range had.weights {
+			had.weights[j] += l.weights[j]
+		}
+		if visitOrder(l.Visit) < visitOrder(had.Visit) {
+			had.Visit = l.Visit
+		}
+		if l.NeededBy.Set && (!had.NeededBy.Set || l.NeededBy.V < had.NeededBy.V) {
+			had.NeededBy = l.NeededBy
+		}
+	}
+}
+
+// joint plans what several jobs need of an item at once; false where that does
+// not serve or saves nothing.
+func (t *togetherness) joint(key itemAt, of []bought) ([]OrderLine, bool) {
+	if len(of) < 2 {
+		return nil, false
+	}
+	if why := t.differ(key, of); why != "" {
+		t.say(estimate.Note, fmt.Sprintf("%s from %s is ordered for each job apart: %s", key.item, key.supplier, why))
+		return nil, false
+	}
+	book, takeoff, weights := t.merged(key, of)
+	b := newBuyer(book, takeoff, t.jobs[of[0].job].Lists)
+	i := slices.IndexFunc(b.needs, func(n need) bool { return n.item.Key == key.item })
+	if i < 0 {
+		return nil, false
+	}
+	toBuy, apart := int64(0), measure.Money(0)
+	for _, x := range of {
+		toBuy += x.p.ToBuy
+		apart += x.p.Cost
+	}
+	var offers []Offer
+	for _, o := range b.shelf.offers[key.item] {
+		if o.Supplier == key.supplier {
+			offers = append(offers, o)
+		}
+	}
+	c := b.from(offers, b.needs[i], toBuy)
+	if len(c.left) > 0 || len(c.lines) == 0 || c.money() >= apart {
+		return nil, false
+	}
+	c.suit(b.needs[i].item)
+	var out []OrderLine
+	for _, l := range c.lines {
+		line := t.line(l, of[0].p, of)
+		line.weights = make([]int64, len(t.jobs))
+		for k, w := range measure.Shares(measure.Money(l.Count()*parts), weights) {
+			line.weights[of[k].job] = int64(w)
+		}
+		out = append(out, line)
+	}
+	for _, p := range c.plans {
+		if t.plans == nil {
+			t.plans = map[string][]JointPlan{}
+		}
+		t.plans[key.supplier] = append(t.plans[key.supplier], JointPlan{b.needs[i].item, p, takeoff})
+	}
+	return out, true
+}
+
+// differ says why jobs cannot be planned at once.
+func (t *togetherness) differ(key itemAt, of []bought) string {
+	first := t.jobs[of[0].job]
+	for _, x := range of[1:] {
+		j := t.jobs[x.job]
+		a, b := first.Book.Job, j.Book.Job
+		switch {
+		case !sameOffers(first.Lists.Offers, j.Lists.Offers, key):
+			return "the estimates have different prices of it"
+		case !sameItem(of[0].p.Item, x.p.Item):
+			return "the item is not the same in the estimates"
+		case x.p.Item.Cut && (a.Kerf != b.Kerf || a.Squaring != b.Squaring || a.ShortestJoined != b.ShortestJoined || a.LeastPart != b.LeastPart || a.LongestBend != b.LongestBend || a.MeasuringAllowance != b.MeasuringAllowance || a.SpareBoards != b.SpareBoards || a.SpareStrips != b.SpareStrips):
+			return "the jobs cut differently (kerf, squaring, joints, bends, allowance or spares on Job)"
+		}
+	}
+	for _, x := range of {
+		for _, h := range t.jobs[x.job].Book.Job.OnHand {
+			if h.Item == key.item {
+				return "some is on hand for " + t.jobs[x.job].Name
+			}
+		}
+	}
+	return ""
+}
+
+func sameItem(a, b estimate.Item) bool {
+	a.Place, b.Place = estimate.Place{}, estimate.Place{}
+	return a == b
+}
+
+// sameOffers reports whether two lists offer an item at a supplier alike.
+func sameOffers(a, b []Offer, key itemAt) bool {
+	type offer struct {
+		code, content string
+		price         measure.UnitPrice
+	}
+	of := func(list []Offer) []offer {
+		var out []offer
+		for _, o := range list {
+			if o.Item == key.item && strings.EqualFold(o.Supplier, key.supplier) {
+				out = append(out, offer{o.Code, o.Content, o.Price})
+			}
+		}
+		slices.SortFunc(out, func(x, y offer) int {
+			return cmp.Or(cmp.Compare(x.code, y.code), cmp.Compare(x.content, y.content), cmp.Compare(x.price, y.price))
+		})
+		return out
+	}
+	return slices.Equal(of(a), of(b))
+}
+
+// merged returns one takeoff of what the jobs need of an item, and how much of
+// it each needs. Every mark begins with its job.
+func (t *togetherness) merged(key itemAt, of []bought) (estimate.Book, *estimate.Takeoff, []int64) {
+	out := &estimate.Takeoff{}
+	var weights []int64
+	for _, x := range of {
+		j := t.jobs[x.job]
+		weights = append(weights, max(1, x.p.Need))
+		place := map[int]int{}
+		for _, row := range x.p.Rows {
+			r := j.Takeoff.Requirements[row]
+			if _, seen := place[r.Opening]; !seen {
+				place[r.Opening] = len(out.Openings)
+				o := j.Takeoff.Openings[r.Opening]
+				o.Mark = j.Name + " " + o.Mark
+				out.Openings = append(out.Openings, o)
+			}
+			r.Opening = place[r.Opening]
+			out.Requirements = append(out.Requirements, r)
+		}
+	}
+	return t.jobs[of[0].job].Book, out, weights
+}
+
+// orders closes the orders: sums, delivery, tax and shares.
+func (t *togetherness) orders() {
+	names := []string{}
+	for name := range t.lines {
+		names = append(names, name)
+	}
+	slices.Sort(names)
+	first := t.jobs[0]
+	b := buyer{job: &first.Book.Job}
+	for _, name := range names {
+		o := SupplierOrder{Lines: t.lines[name], Plans: t.plans[name]}
+		o.Terms = t.termsOf(name)
+		for i := range o.Lines {
+			l := &o.Lines[i]
+			l.Extension = measure.Extension(l.Count, l.Offer.Price)
+			l.Shares = measure.Shares(l.Extension, l.weights)
+			o.Materials += l.Extension
+			o.Tax += b.lineTax(Line{Extension: l.Extension})
+			t.out.Packs += l.Count
+		}
+		o.Delivery = o.Terms.fee(o.Materials)
+		o.Tax += b.orderTax(o.Order)
+		o.Below = o.Terms.below(o.Materials)
+		if o.Below {
+			t.say(estimate.Warning, fmt.Sprintf("the order at %s comes to %s, below its minimum of %s", name, o.Materials, o.Terms.MinimumOrder.V))
+		}
+		o.Shares = make([]measure.Money, len(t.jobs))
+		for _, l := range o.Lines {
+			for j, m := range l.Shares {
+				o.Shares[j] += m
+			}
+		}
+		for j, m := range measure.Shares(o.Delivery+o.Tax, moneyWeights(o.Shares)) {
+			o.Shares[j] += m
+		}
+		t.out.Orders = append(t.out.Orders, o)
+	}
+}
+
+func moneyWeights(m []measure.Money) []int64 {
+	out := make([]int64, len(m))
+	for i, v := range m {
+		out[i] = int64(v)
+	}
+	return out
+}
+
+// termsOf returns what a supplier asks: of several jobs, the first that says it.
+func (t *togetherness) termsOf(supplier string) Terms {
+	for _, j := range t.jobs {
+		for _, o := range j.Plan.Orders {
+			if o.Terms.Supplier == supplier && (o.Terms.DeliveryFee.Set || o.Terms.MinimumOrder.Set) {
+				return o.Terms
+			}
+		}
+	}
+	return Terms{Supplier: supplier}
+}
+
+func (t *togetherness) say(sev estimate.Severity, what string) {
+	t.problems = append(t.problems, estimate.Problem{Severity: sev, What: what})
+}
