@@ -32,7 +32,8 @@ type Planned struct {
 // item has the state RunAgain and is not bought. The sums in the file are not
 // trusted: where they differ a note says so.
 //
-// Of the plan returned Share, Unused and Choice are not filled in.
+// Of the plan returned Share, Unused and Choice are not filled in, nor what the
+// purchases use of what they buy.
 func Follow(book estimate.Book, t estimate.Takeoff, lists Lists, planned []Planned) Plan {
 	f := follower{buyer: newBuyer(book, &t, lists), planned: map[string][]Planned{}}
 	for _, l := range planned {
@@ -94,7 +95,6 @@ func (f *follower) item(n need) Purchase {
 	}
 	f.override(&p)
 	p.total()
-	p.Used, p.Unused, p.ToBuy = p.Cost, 0, p.Bought
 	for i, l := range lines {
 		if l.Extension.Set && l.Extension.V != p.Lines[i].Extension {
 			f.say(l.Place, estimate.Note, fmt.Sprintf("the file says %s; %d at %s come to %s, which is used", l.Extension.V, p.Lines[i].Count(), p.Lines[i].Offer.Price, p.Lines[i].Extension), "")

@@ -90,7 +90,7 @@ func listsFor(book *sheet.Book, s *schedule.Schedule, files []string) (lists pri
 			continue
 		}
 		if terms := pricelist.TermsSheet(list); terms != nil {
-			more, ps := pricelist.ReadTerms(terms, items)
+			more, ps := pricelist.ReadTerms(terms, items, lists.Terms...)
 			lists.Terms, problems = append(lists.Terms, more...), append(problems, ps...)
 			if len(list.Sheets) == 1 {
 				continue
@@ -98,6 +98,9 @@ func listsFor(book *sheet.Book, s *schedule.Schedule, files []string) (lists pri
 		}
 		more, ps := pricelist.Read(list, items)
 		lists.Offers, problems = append(lists.Offers, more...), append(problems, ps...)
+		if len(more) == 0 && estimate.Errors(ps) == 0 {
+			problems = append(problems, estimate.Problem{Place: estimate.Place{File: list.File}, Severity: estimate.Error, What: "it offers no item of the Items sheet", Do: "write the keys of Items in its column item"})
+		}
 		ok = ok && len(more) > 0
 	}
 	switch {

@@ -8,7 +8,6 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-	"github.com/urfave/cli/v2"
 )
 
 const readme = "../../README.md"
@@ -88,7 +87,7 @@ func TestReadmeTableOfCommands(t *testing.T) {
 		inReadme[m[1]] = append([]string{}, flagName.FindAllString(m[2], -1)...)
 		slices.Sort(inReadme[m[1]])
 	}
-	for _, c := range []*cli.Command{demoCommand(), newCommand(), checkCommand(), estimateCommand(), cutCommand()} {
+	for _, c := range commands() {
 		flags := []string{}
 		for _, f := range c.Flags {
 			flags = append(flags, "--"+f.Names()[0])

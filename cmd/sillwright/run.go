@@ -44,6 +44,11 @@ type misuse struct{ what string }
 
 func (m misuse) Error() string { return m.what }
 
+// commands are those of the program, in the order of the work.
+func commands() []*cli.Command {
+	return []*cli.Command{demoCommand(), newCommand(), checkCommand(), estimateCommand(), orderCommand(), cutCommand()}
+}
+
 // run is the whole program.
 func run(args []string, _ io.Reader, stdout, stderr io.Writer) int {
 	app := &cli.App{
@@ -52,7 +57,7 @@ func run(args []string, _ io.Reader, stdout, stderr io.Writer) int {
 		Description: "Reads schedules of window and door openings and writes, for each, a workbook with\nthe materials of every opening, what to buy, and the price.\n\n" + exitHelp,
 		Writer:      stdout, ErrWriter: stderr,
 		HideVersion: true, HideHelpCommand: true, DisableSliceFlagSeparator: true,
-		Commands:       []*cli.Command{demoCommand(), newCommand(), checkCommand(), estimateCommand(), orderCommand(), cutCommand()},
+		Commands:       commands(),
 		ExitErrHandler: func(*cli.Context, error) {},
 		Action: func(c *cli.Context) error {
 			if c.Args().Present() {
