@@ -185,7 +185,7 @@ func (r orderRun) write(read []*job, t pricing.Together, missing []pricelist.Not
 		file := name + "-order-" + fileWord(o.Terms.Supplier, used)
 		data, err := pricelist.WriteOrder(o, read[0].schedule.Book.Job.Currency)
 		out.add(file+".csv", data, err)
-		data, err = workbook.Order(workbook.OrderInput{Jobs: t.Jobs, Job: read[0].schedule.Book.Job, Order: o})
+		data, err = workbook.Order(workbook.OrderInput{Jobs: t.Jobs, ShipTo: shipTo(read), Job: read[0].schedule.Book.Job, Order: o})
 		out.add(file+".xlsx", data, err)
 	}
 	if len(missing) > 0 {
@@ -193,6 +193,21 @@ func (r orderRun) write(read []*job, t pricing.Together, missing []pricelist.Not
 		out.add(name+"-not-ordered.csv", data, err)
 	}
 	return out.write()
+}
+
+// shipTo lists where the jobs want their orders, each place once.
+func shipTo(read []*job) []string {
+	var out []string
+	for _, j := range read {
+		to := j.schedule.Book.Job.ShipTo
+		if to != "" && len(read) > 1 {
+			to = jobName(j) + ": " + to
+		}
+		if to != "" && !slices.Contains(out, to) {
+			out = append(out, to)
+		}
+	}
+	return out
 }
 
 // fileWord turns a supplier's name into a part of a file name.

@@ -12,9 +12,10 @@ import (
 
 // OrderInput is an order that a supplier gets.
 type OrderInput struct {
-	Jobs  []string // names of the jobs it is for
-	Job   estimate.Job
-	Order pricing.SupplierOrder
+	Jobs   []string // names of the jobs it is for
+	ShipTo []string // where it is delivered
+	Job    estimate.Job
+	Order  pricing.SupplierOrder
 }
 
 // Order returns an order as a workbook to print: what to pick and what it comes
@@ -66,7 +67,7 @@ func (w *orderWriter) head() {
 		}
 	}
 	line("Date", dateWords(job))
-	line("Ship to", job.ShipTo)
+	line("Ship to", strings.Join(w.in.ShipTo, "; "))
 	if day := w.firstDay(); day.Set {
 		line("Needed by", day.V.String())
 	}
@@ -162,6 +163,7 @@ func (w *orderWriter) shares(p *page) {
 	p.skip(1)
 	heads := append([]string{"Code", "Description", "Count", "Extension"}, w.in.Jobs...)
 	header := p.row(strs(heading, heads...)...)
+	p.titleRows(header, header)
 	first := p.next()
 	for i, l := range o.Lines {
 		cells := []cell{str(text, l.Offer.Code), str(textWrap, nonEmpty(l.Offer.Description, l.Item.Name)), formula(fmt.Sprintf("Order!E%d", w.first+i), l.Count, count), formula(fmt.Sprintf("Order!H%d", w.first+i), l.Extension, money)}
