@@ -18,7 +18,7 @@ import (
 
 // outsideRules are the cited functions that no word of the Rule column runs:
 // they size units and warn.
-var outsideRules = []string{"DamHeight", "GlassWeight", "GuardNeeded", "HeadFlashingNeeded", "DiagonalTolerance", "FrameDiagonal", "LadderFoot", "LeadWork", "Lean", "MissesFraming", "MitreAngle", "MullCentres", "MullWidth", "Rack"}
+var outsideRules = []string{"DamHeight", "Element", "GlassWeight", "GuardNeeded", "HeadFlashingNeeded", "DiagonalTolerance", "FrameDiagonal", "LadderFoot", "LeadWork", "Lean", "MissesFraming", "MitreAngle", "MullCentres", "MullWidth", "Rack"}
 
 // comments returns the doc comment of every function of the package that is
 // no method, by name.

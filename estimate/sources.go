@@ -13,6 +13,7 @@ var Sources = []Cited{
 	{"CutEndArea", "common practice, no source"},
 	{"DamHeight", "Ontario Building Code appendix A-9.27.3.8.(5), read"},
 	{"DiagonalTolerance", "window dimension guide, read in excerpts"},
+	{"Element", "UNIFORMAT II, level 3 (NISTIR 6389, ASTM E1557-97), read"},
 	{"FilletArea", "geometry; legs of at least 1/4 in from memory of ASTM C1193"},
 	{"FormedBlank", "geometry; slope 6 % from a summary of CSA A440.4, read second-hand"},
 	{"FormedLength", "geometry"},

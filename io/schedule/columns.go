@@ -142,6 +142,7 @@ func itemFields() []field[estimate.Item] {
 		{key: "allowance", set: put(word[string](vocabulary{words: allowances()}), func(i *item) *string { return &i.Allowance })},
 		{key: "min temp f", synonyms: []string{"min temp", "lowest temperature"}, set: give((*cell).whole, func(i *item) *estimate.Maybe[int64] { return &i.MinTempF })},
 		{key: "where", set: put(choice("site", "shop"), func(i *item) *bool { return &i.Site })},
+		{key: "cost code", synonyms: []string{"account", "cost account", "job cost code"}, set: put(text, func(i *item) *string { return &i.CostCode })},
 		{key: "notes", set: put(remark, func(i *item) *string { return &i.Notes })},
 		{key: "source", set: put(remark, func(i *item) *string { return &i.Source })},
 	}

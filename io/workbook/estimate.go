@@ -313,7 +313,7 @@ func (w *writer) byOpeningSheet() {
 	heads := append([]string{"Mark", "Kind", "Qty", "Frame"}, estimate.Classes...)
 	firstClass := 5
 	matCol := firstClass + len(estimate.Classes)
-	heads = append(heads, "Materials", "Materials each", "Units", "Held", "Supplied by", "Detail", "Sill pan", "Rough opening", "Opening from", "Perimeter each, "+w.u.far(), "Area each, "+w.u.name(estimate.Areawise), "Joined units")
+	heads = append(heads, "Materials", "Materials each", "Units", "Held", "Supplied by", "Detail", "Sill pan", "Rough opening", "Opening from", "Perimeter each, "+w.u.far(), "Area each, "+w.u.name(estimate.Areawise), "Joined units", "Element")
 	p.row(strs(heading, heads...)...)
 	sums := make([]measure.Money, len(estimate.Classes)+1)
 	units := measure.Money(0)
@@ -357,7 +357,7 @@ func (w *writer) byOpeningSheet() {
 			cells = append(cells, cost)
 		}
 		cells = append(cells, str(textWrap, w.heldWords(i)), str(text, o.SuppliedBy), str(text, o.DetailName), str(text, o.Pan),
-			str(textRight, w.u.size(o.Rough)), str(text, o.RoughFrom), num(w.u.farOf(o.Frame.Perimeter()), number), num(w.u.of(estimate.Areawise, int64(o.Frame.Area())), number), num(o.Units, count))
+			str(textRight, w.u.size(o.Rough)), str(text, o.RoughFrom), num(w.u.farOf(o.Frame.Perimeter()), number), num(w.u.of(estimate.Areawise, int64(o.Frame.Area())), number), num(o.Units, count), str(text, estimate.Element(o.Kind)))
 		p.row(cells...)
 	}
 	last := p.next() - 1

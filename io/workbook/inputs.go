@@ -195,7 +195,7 @@ func (w *writer) onHandSheet() {
 }
 
 // itemHeads are the columns of the Items sheet, in the order of items.csv.
-var itemHeads = []string{"Key", "Name", "Family", "Class", "Buy", "Need", "Width", "Thickness", "Length", "Fits from", "Fits to", "End", "Lap", "Coverage", "Coverage unit", "Kerf", "Squaring", "Joint", "Coil width", "Forms", "Allowance", "Min temp F", "Where", "Notes", "Source"}
+var itemHeads = []string{"Key", "Name", "Family", "Class", "Buy", "Need", "Width", "Thickness", "Length", "Fits from", "Fits to", "End", "Lap", "Gap", "Coverage", "Coverage unit", "Kerf", "Squaring", "Joint", "Coil width", "Forms", "Allowance", "Min temp F", "Where", "Cost code", "Notes", "Source"}
 
 func (w *writer) itemsSheet() {
 	p := w.items
@@ -224,12 +224,12 @@ func (w *writer) itemsSheet() {
 		p.row(
 			str(inputText, it.Key), str(inputText, it.Name), str(inputText, it.Family), str(inputText, it.Class),
 			str(inputText, map[bool]string{true: "cut", false: "pack"}[it.Cut]), str(inputText, estimate.DimensionWords[it.Dim]),
-			l(it.Width), l(it.Thickness), l(it.Length), l(it.FitsFrom), l(it.FitsTo), l(it.End), l(it.Lap),
+			l(it.Width), l(it.Thickness), l(it.Length), l(it.FitsFrom), l(it.FitsTo), l(it.End), l(it.Lap), maybe(it.Gap),
 			coverage, str(inputText, it.CoverageUnit), maybe(it.Kerf), maybe(it.Squaring), str(inputText, estimate.JointWords[it.Joint]), l(it.Coil), str(inputText, yes(it.Forms)),
-			str(inputText, it.Allowance), temp, str(inputText, map[bool]string{true: "site", false: "shop"}[it.Site]), str(inputTextWrap, it.Notes), str(inputTextWrap, it.Source),
+			str(inputText, it.Allowance), temp, str(inputText, map[bool]string{true: "site", false: "shop"}[it.Site]), str(inputText, it.CostCode), str(inputTextWrap, it.Notes), str(inputTextWrap, it.Source),
 		)
 	}
-	p.widths(20, 32, 17, 14, 6, 8, 8, 9, 8, 8, 8, 6, 6, 9, 9, 6, 9, 6, 8, 7, 10, 8, 7, 40, 44)
+	p.widths(20, 32, 17, 14, 6, 8, 8, 9, 8, 8, 8, 6, 6, 6, 9, 9, 6, 9, 6, 8, 7, 10, 8, 7, 10, 40, 44)
 	p.finish("ItemList", inputHeader, len(itemHeads), 2)
 }
 

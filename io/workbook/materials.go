@@ -17,7 +17,7 @@ const stateOK = "ok"
 const runAgain = "run estimate again"
 
 // The columns of Materials. Key and Override are read back.
-var lineHeads = []string{"Item", "Description", "Supplier", "Code", "Need", "Allowance", "To buy", "Unit", "Pack", "Holds", "Computed", "Override", "Count", "Unit price", "Extension", "State", "Price check", "Bought", "Used", "Key", "Price at the run", "Plan cost", "No plan costs less", "First fit", "Saved", "Tax by item", "Planned for"}
+var lineHeads = []string{"Item", "Description", "Supplier", "Code", "Need", "Allowance", "To buy", "Unit", "Pack", "Holds", "Computed", "Override", "Count", "Unit price", "Extension", "State", "Price check", "Bought", "Used", "Key", "Price at the run", "Plan cost", "No plan costs less", "First fit", "Saved", "Tax by item", "Planned for", "Cost code"}
 
 // Columns of Materials that other sheets refer to.
 const (
@@ -63,7 +63,7 @@ func (w *writer) materialsSheet() {
 	cells[14] = formula(sumOf("O", firstRow, w.lastLine), sum, total)
 	copy(cells[planCol-1:], w.planSums(plans))
 	w.bid["materials"] = p.ref(p.row(cells...), 15)
-	p.widths(18, 30, 23, 10, 10, 10.5, 10, 6, 11, 9.5, 10.5, 10, 7, 10, 11, 13, 14, 11, 10, 34, 12, 11, 12, 11, 10, 10, 11)
+	p.widths(18, 30, 23, 10, 10, 10.5, 10, 6, 11, 9.5, 10.5, 10, 7, 10, 11, 13, 14, 11, 10, 34, 12, 11, 12, 11, 10, 10, 11, 12)
 	p.printCols(17)
 }
 
@@ -84,8 +84,8 @@ func planCells(buy pricing.Purchase, first bool, row int) []cell {
 	}
 }
 
-// taxCells are the tax of a line where the job rounds it line by line, and the
-// mark of what the line's count was planned for.
+// taxCells are the tax of a line where the job rounds it line by line, the mark
+// of what the line's count was planned for, and the crew's account.
 func (w *writer) taxCells(buy pricing.Purchase, l pricing.Line, row int) []cell {
 	tax := measure.Money(0)
 	if w.in.Book.Job.TaxByItem {
@@ -93,7 +93,7 @@ func (w *writer) taxCells(buy pricing.Purchase, l pricing.Line, row int) []cell 
 	}
 	return []cell{
 		formula(fmt.Sprintf("IF(%s=\"item\",%s,0)", w.setting["tax basis"], cents(fmt.Sprintf("O%d*%s", row, w.setting["tax"]), rateDecimals)), tax, money),
-		str(key, buy.Mark),
+		str(key, buy.Mark), str(text, buy.Item.CostCode),
 	}
 }
 
