@@ -46,6 +46,7 @@ var policy = []struct {
 	{folder: "io/schedule", ours: formats, others: []string{excelize, gocsv}},
 	{folder: "io/pricelist", ours: formats, others: []string{excelize, gocsv}},
 	{folder: "io/cutlist", ours: []string{"io/sheet", "estimate", "estimate/measure", "estimate/cut"}},
+	{folder: "io/intake", ours: []string{"io/sheet", "estimate", "estimate/measure"}},
 	{folder: "io/workbook", ours: formats, others: []string{excelize, gocsv}},
 	{folder: "cmd/sillwright", ours: []string{"*"}, others: []string{excelize, gocsv, cli}},
 }

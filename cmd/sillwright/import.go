@@ -1,0 +1,240 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+
+	"sillwright/estimate"
+	"sillwright/estimate/measure"
+	"sillwright/io/intake"
+	"sillwright/io/schedule"
+	"sillwright/io/sheet"
+	"sillwright/io/workbook"
+)
+
+// importEnding is put behind the name of the first list, without --out.
+const importEnding = "-schedule.xlsx"
+
+func importCommand() *cli.Command {
+	return &cli.Command{
+		Name: "import", Usage: "turn somebody else's lists of openings into a schedule",
+		ArgsUsage: "FILE...",
+		Description: "Example:\n  sillwright import windows.xlsx doors.csv --basis opening --out elm-street.xlsx\n\n" +
+			"Reads schedules as workbooks or CSV, and COBie workbooks, into one schedule;\n" +
+			"every column, unit and row that was taken or left out is reported. A width of\n" +
+			"which nothing says whether it is the frame's or the rough opening's needs --basis.",
+		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "out", Usage: "the schedule to write; default: the first list's NAME" + importEnding, TakesFile: true},
+			&cli.StringFlag{Name: "basis", Usage: "what sizes are of whose header does not say: frame or opening"},
+			&cli.StringFlag{Name: "units", Usage: "of numbers for which no header states one: inches, mm or m"},
+			&cli.BoolFlag{Name: "force", Usage: "replace a schedule that exists"},
+		},
+		Action: func(c *cli.Context) error {
+			r := importRun{files: c.Args().Slice(), out: c.String("out"), force: c.Bool("force"), stdout: c.App.Writer, stderr: c.App.ErrWriter}
+			if len(r.files) == 0 {
+				return misuse{"import needs a list of openings: sillwright import FILE"}
+			}
+			var ok bool
+			if r.options.Basis, ok = intake.ParseBasis(c.String("basis")); !ok {
+				return misuse{fmt.Sprintf("--basis is %q; write frame or opening", c.String("basis"))}
+			}
+			if r.options.Units, ok = measure.ParseUnit(c.String("units")); !ok && c.String("units") != "" {
+				return misuse{fmt.Sprintf("--units is %q; write inches, mm or m", c.String("units"))}
+			}
+			return r.run()
+		},
+	}
+}
+
+// importRun is one call of import.
+type importRun struct {
+	files          []string
+	out            string
+	force          bool
+	options        intake.Options
+	stdout, stderr io.Writer
+}
+
+func (r importRun) run() error {
+	target := r.out
+	if target == "" {
+		target = strings.TrimSuffix(r.files[0], filepath.Ext(r.files[0])) + importEnding
+	}
+	if err := checkTarget(target, r.force, r.files); err != nil {
+		return fmt.Errorf("%s: %w", target, reason(err))
+	}
+	var books []*sheet.Book
+	var problems []estimate.Problem
+	for _, f := range r.files {
+		b, ps := sheet.OpenSheets(f, intake.Wanted)
+		problems = append(problems, ps...)
+		if b != nil {
+			books = append(books, b)
+		}
+	}
+	result, ps := intake.Read(books, r.options)
+	problems = estimate.SortProblems(append(problems, ps...))
+	report(r.stderr, problems)
+	r.counts(result)
+	if len(result.Openings) == 0 {
+		fmt.Fprintln(r.stdout, "Nothing is written.")
+		return ended(exitNothing)
+	}
+	data, job, err := importedSchedule(result, r.source())
+	if err == nil {
+		err = writeFile(target, data, r.force)
+	}
+	if err != nil {
+		return fmt.Errorf("%s: not written: %w", target, reason(err))
+	}
+	r.next(target, result, job)
+	if estimate.Errors(problems) > 0 {
+		return ended(exitIncomplete)
+	}
+	return nil
+}
+
+// source names the lists in the schedule.
+func (r importRun) source() string {
+	var names []string
+	for _, f := range r.files {
+		names = append(names, filepath.Base(f))
+	}
+	return "Imported from " + strings.Join(names, ", ") + ". Notes say where each row comes from and what its size was taken for: check them."
+}
+
+// mostSizes is how many sizes are printed, the commonest.
+const mostSizes = 20
+
+// counts says what was found and what became of it.
+func (r importRun) counts(result intake.Result) {
+	fmt.Fprintf(r.stdout, "%s listed", many(result.Found, "opening"))
+	if len(result.Sizes) > 0 {
+		fmt.Fprintf(r.stdout, ", of %s", many(int64(len(result.Sizes)), "size"))
+	}
+	fmt.Fprintln(r.stdout)
+	for i, c := range result.Sizes {
+		if i == mostSizes {
+			fmt.Fprintf(r.stdout, "        and %d more sizes\n", len(result.Sizes)-i)
+			break
+		}
+		fmt.Fprintf(r.stdout, "%6d  %s\n", c.N, c.What)
+	}
+	fmt.Fprintf(r.stdout, "%s taken, in %s\n", many(result.Taken(), "opening"), many(int64(len(result.Openings)), "row"))
+	for _, c := range result.LeftOut {
+		fmt.Fprintf(r.stdout, "%d left out: %s\n", c.N, c.What)
+	}
+	if result.Refused > 0 {
+		fmt.Fprintf(r.stdout, "%d left out because of an error\n", result.Refused)
+	}
+}
+
+// next says what the schedule still wants, and how to go on.
+func (r importRun) next(target string, result intake.Result, job estimate.Job) {
+	fmt.Fprintf(r.stdout, "\n%s is written. No list says these; look at them before you estimate:\n", target)
+	for _, k := range result.Calls {
+		if job.CallMeans[k] == "" {
+			fmt.Fprintf(r.stdout, "  Job, call size %s: unit or opening; without it the call sizes of %ss are refused\n", k, k)
+		} else {
+			fmt.Fprintf(r.stdout, "  Job, call size %s: blank is %s\n", k, job.CallMeans[k])
+		}
+	}
+	for _, k := range estimate.Kinds {
+		kind := estimate.Kind(k)
+		if slices.ContainsFunc(result.Openings, func(o estimate.Opening) bool { return o.Kind == kind }) {
+			fmt.Fprintf(r.stdout, "  Openings, Sits on and Flange of each %s: blank is %s, and %s\n", k, orNone(job.SitsOn[kind]), orNone(job.Flange[kind]))
+		}
+	}
+	fmt.Fprintln(r.stdout, "  Openings, Supplied by and Unit cost: blank is the builder's, whose unit cost is then missing")
+	fmt.Fprintln(r.stdout, "  Job: job name, job date, coldest forecast, wall and trim")
+	fmt.Fprintf(r.stdout, "Then: sillwright estimate %s --prices PRICES.csv\n", target)
+}
+
+func orNone(word string) string {
+	if word == "" {
+		return "none"
+	}
+	return word
+}
+
+// importedSchedule returns the schedule workbook of what was imported, and its
+// job. What our own reader would not read again is not written.
+func importedSchedule(result intake.Result, how string) ([]byte, estimate.Job, error) {
+	s, problems := schedule.Shipped()
+	if estimate.Errors(problems) > 0 {
+		return nil, estimate.Job{}, fmt.Errorf("the shipped tables: %v", problems)
+	}
+	in := scheduleInput(s, how)
+	in.Book.Openings = result.Openings
+	in.Openings = openingsTable(result)
+	data, err := workbook.Schedule(in)
+	if err != nil {
+		return nil, estimate.Job{}, err
+	}
+	book, problems := sheet.Parse("schedule", data)
+	if book != nil {
+		again, more := schedule.Read(book)
+		problems = append(problems, more...)
+		if again.Rows != len(result.Openings) {
+			problems = append(problems, estimate.Problem{Severity: estimate.Error, What: fmt.Sprintf("%d rows of %d can be read", again.Rows, len(result.Openings))})
+		}
+	}
+	if estimate.Errors(problems) > 0 {
+		return nil, estimate.Job{}, fmt.Errorf("it cannot be read again: %v", problems)
+	}
+	return data, s.Book.Job, nil
+}
+
+// openingsTable writes openings as the sheet Openings.
+func openingsTable(result intake.Result) workbook.Table {
+	t := workbook.Table{Columns: schedule.OpeningColumns()}
+	for _, c := range t.Columns {
+		header := c
+		if sizeOf(c, estimate.Opening{}) != nil && result.Metric {
+			header += " (mm)"
+		}
+		t.Headers = append(t.Headers, header)
+	}
+	for i, o := range result.Openings {
+		row := make([]sheet.Cell, len(t.Columns))
+		for k, c := range t.Columns {
+			row[k] = openingCell(c, o, result.Metric)
+		}
+		t.Rows, t.Opening = append(t.Rows, row), append(t.Opening, i)
+	}
+	return t
+}
+
+// sizeOf returns the length that a column of sizes holds, nil for others.
+func sizeOf(column string, o estimate.Opening) *measure.Length {
+	return map[string]*measure.Length{
+		"Frame width": &o.Frame.W, "Frame height": &o.Frame.H, "RO width": &o.Rough.W, "RO height": &o.Rough.H,
+	}[column]
+}
+
+func openingCell(column string, o estimate.Opening, metric bool) sheet.Cell {
+	words := map[string]string{"Mark": o.Mark, "Kind": string(o.Kind), "Call size": o.Call, "Elevation": o.Elevation, "Notes": o.Notes}
+	l := sizeOf(column, o)
+	switch {
+	case words[column] != "":
+		return sheet.Cell{Kind: sheet.Text, Text: words[column]}
+	case column == "Qty":
+		return numberCell(float64(o.Qty))
+	case column == "Storey" && o.Storey.Set:
+		return numberCell(float64(o.Storey.V))
+	case l == nil || *l == 0:
+		return sheet.Cell{}
+	case metric:
+		return numberCell(float64(*l) / float64(measure.Millimetre))
+	}
+	return numberCell(l.Inches())
+}
+
+func numberCell(v float64) sheet.Cell {
+	return sheet.Cell{Kind: sheet.Number, Number: v, Text: fmt.Sprint(v)}
+}
