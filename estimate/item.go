@@ -52,7 +52,7 @@ type Item struct {
 	Allowance    string         // which of the job's allowances, "" = none
 	MinTempF     Maybe[int64]   // lowest application temperature
 	Site         bool           // used on site, where the cold counts
-	CostCode     string // the crew's own account, "" = none
+	CostCode     string         // the crew's own account, "" = none
 	Notes        string
 	Source       string
 }
