@@ -11,7 +11,8 @@ import (
 // it comes by, and bounds the longest offcut that any plan of the cost leaves.
 //
 // The layouts are made fewer of the cutting at hand, and of the one with the
-// longest offcut that is found, both with that offcut kept and without.
+// longest offcut that is found, both with that offcut kept and without. For that
+// a hundredth of the work is kept back.
 func (s *shop) comfort(p Problem, out *outcome, m *model, q *search, w *work) {
 	if q.best.list == nil {
 		q.best.list = s.layoutsOf(m, out.best)
@@ -21,16 +22,17 @@ func (s *shop) comfort(p Problem, out *outcome, m *model, q *search, w *work) {
 			out.take(t)
 		}
 	}
-	spent := w.used
+	end := w.used + w.limit/11 // which is a tenth more than the search might spend
 	w.within(w.limit/40, q.fewer)
 	offer(m, m.few(m.bare(q.best.list), w), 0)
-	g := gathering{q: q, kerf: s.kerf, below: s.kinds[len(s.kinds)-1].holds}
-	w.within(max(w.limit/100, spent/2), func() { g.run(out.best.offcut) })
+	g := gathering{q: q, kerf: s.kerf, below: s.kinds[len(s.kinds)-1].holds, boards: len(out.best.loads)}
+	w.within(end-w.limit/100-w.used, func() { g.run(out.best.offcut) })
 	if m.exact && out.best.cost == measure.UnitPrice(q.best.cost*m.step) {
 		out.offcutBelow = max(1, g.below)
 	}
 	if g.list != nil {
-		list := g.m.bare(g.list)
+		list := g.list
+		offer(g.m, moved(list, g.at, len(m.takes)), g.keeps)
 		offer(g.m, moved(g.m.few(list, w), g.at, len(m.takes)), g.keeps)
 		offer(g.m, moved(g.m.few(without(list, g.at), w), g.at, len(m.takes)), 0)
 	}
@@ -65,7 +67,7 @@ func (m *model) few(list []layout, w *work) []layout {
 }
 
 // offcutBound returns what no offcut of a plan of the cost exceeds, 0 if that is
-// not known, and whether none is an inch longer than the longest of the plan.
+// not known, and whether none is an measure.Inch longer than the longest of the plan.
 func (o *outcome) offcutBound(longest measure.Length) (bound measure.Length, proven bool) {
 	if o.offcutBelow == 0 {
 		return 0, false

@@ -33,7 +33,7 @@ func (s *search) dive(a *master, fixed []layout, seed uint64) {
 			return
 		}
 		s.finish(fixed, a.need, a.high)
-		if cost >= s.best.cost || !a.refresh() {
+		if s.found() || cost >= s.best.cost || !a.refresh() {
 			return
 		}
 	}

@@ -2,6 +2,7 @@ package cut
 
 import (
 	"math"
+	"slices"
 
 	"sillwright/estimate/measure"
 )
@@ -12,19 +13,9 @@ import (
 // that cost the bound and hold all pieces; each try sways the search in
 // another way.
 func (s *search) fillTight() {
-	cost := s.bound
-	at := make(map[measure.Length]int, len(s.m.takes))
-	for g, takes := range s.m.takes {
-		at[takes] = g
-	}
-	for _, z := range s.boardsAt(cost) {
-		room := -s.m.total
-		boards := 0
-		for k, n := range z {
-			room += measure.Length(n) * s.m.stocks[k].holds
-			boards += n
-		}
-		if room == 0 {
+	const tries = 12
+	for _, z := range s.boardsAt(s.bound) {
+		if s.roomOn(z) == 0 {
 			if list, ok := s.fillFull(z); ok {
 				s.offer(list)
 			}
@@ -32,16 +23,42 @@ func (s *search) fillTight() {
 				return
 			}
 		}
-		for try := range 12 {
-			f := filler{s: s, at: at, need: append([]int(nil), s.m.need...), sway: uint64(try) * 0x9E3779B97F4A7C15}
-			list, ok := f.all(z, boards, room)
-			if s.work.spent() {
+		if s.fillSet(z, tries); s.closed() || s.work.spent() {
+			return
+		}
+	}
+}
+
+// roomOn returns what boards, of each stock so many, hold more than the pieces
+// take.
+func (s *search) roomOn(z []int) measure.Length {
+	room := -s.m.total
+	for k, n := range z {
+		room += measure.Length(n) * s.m.stocks[k].holds
+	}
+	return room
+}
+
+// fillSet tries to fill boards, of each stock so many, until the search is
+// closed.
+func (s *search) fillSet(z []int, tries int) {
+	at := make(map[measure.Length]int, len(s.m.takes))
+	for g, takes := range s.m.takes {
+		at[takes] = g
+	}
+	boards := 0
+	for _, n := range z {
+		boards += n
+	}
+	for try := range tries {
+		f := filler{s: s, at: at, need: slices.Clone(s.m.need), sway: uint64(try) * 0x9E3779B97F4A7C15}
+		list, ok := f.all(z, boards, s.roomOn(z))
+		if s.work.spent() {
+			return
+		}
+		if ok {
+			if s.offer(list); s.closed() {
 				return
-			}
-			if ok {
-				if s.offer(list); s.closed() {
-					return
-				}
 			}
 		}
 	}

@@ -23,6 +23,7 @@ type knapsack struct {
 	trail                []step
 	now, then            []float64
 	asked                []int64
+	longest              int  // list that is followed
 	over                 bool // the lists grew too long: nothing was found out
 	best                 []int32
 }
@@ -39,11 +40,12 @@ type step struct{ before, group int32 }
 
 const noStep = -1
 
-// longestList is the longest list of sums that is followed.
+// longestList is the longest list of sums that is followed, unless less is asked
+// for.
 const longestList = 1 << 18
 
 func newKnapsack(m *model, w *work) *knapsack {
-	k := &knapsack{takes: m.takes, work: w}
+	k := &knapsack{takes: m.takes, work: w, longest: longestList}
 	for _, s := range m.stocks {
 		k.holds = append(k.holds, s.holds)
 	}
@@ -77,7 +79,7 @@ func (k *knapsack) solve(value []int64, most []int, asked []int64) {
 		k.setFloor(k.then, rate)
 		k.add(g, value[g], most[g], own, rate, longest)
 		k.raise()
-		if k.over = len(k.cur) > longestList; k.over || len(k.cur) == 0 {
+		if k.over = len(k.cur) > k.longest; k.over || len(k.cur) == 0 {
 			return
 		}
 	}

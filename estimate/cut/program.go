@@ -96,7 +96,7 @@ func (p *patternProgram) node(basis, list []int) (closed bool) {
 	if p.round(x); p.s.best.cost < p.limit {
 		p.limit = p.s.best.cost
 	}
-	if bound >= p.limit {
+	if bound >= p.limit || p.s.found() {
 		return true
 	}
 	has, sum := p.split(x)
@@ -127,6 +127,9 @@ func (p *patternProgram) node(basis, list []int) (closed bool) {
 		p.rows = p.rows[:len(p.rows)-1]
 		if p.s.work.spent() {
 			return false
+		}
+		if p.s.found() {
+			return true
 		}
 	}
 	return closed

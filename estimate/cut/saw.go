@@ -48,31 +48,6 @@ func countBoards(list []layout) (n int) {
 	return n
 }
 
-// with returns the model with one piece more, and the group of it.
-func (m *model) with(takes measure.Length) (*model, int) {
-	n := *m
-	at, _ := slices.BinarySearchFunc(m.takes, takes, func(a, b measure.Length) int { return cmp.Compare(b, a) })
-	n.takes, n.need = slices.Insert(slices.Clone(m.takes), at, takes), slices.Insert(slices.Clone(m.need), at, 1)
-	n.total, n.count = m.total+takes, m.count+1
-	n.stocks = slices.Clone(m.raw)
-	n.tidyStocks()
-	return &n, at
-}
-
-// countingBoards returns the model at prices that count the boards too: of two
-// cuttings of one cost, the one on fewer boards is cheaper. many is more than
-// the boards of any cutting that is looked for.
-//
-//	price'(k) = price(k) × many + 1
-func (m *model) countingBoards(many int64) *model {
-	n := *m
-	n.stocks = slices.Clone(m.stocks)
-	for k := range n.stocks {
-		n.stocks[k].price = n.stocks[k].price*many + 1
-	}
-	return &n
-}
-
 // gathering looks for the longest single offcut that a cutting of the cost of
 // the best one, on no more boards, can leave.
 type gathering struct {
@@ -80,7 +55,8 @@ type gathering struct {
 	kerf   measure.Length
 	below  measure.Length // no cutting leaves one so long
 	costs  *costs         // of the stocks with their whole lengths
-	boards int
+	boards int            // of the plan
+	values [][]int64      // see points
 
 	// The cutting with the longest that was found, if any, with a piece as long in it.
 	list  []layout
@@ -90,9 +66,10 @@ type gathering struct {
 }
 
 // run narrows the gap between from, the longest offcut so far, and below to an
-// inch, by bisection with a piece more of the length asked for.
+// inch, with a piece more of the length asked for: the longest that may be, and
+// then by bisection.
 func (g *gathering) run(from measure.Length) {
-	g.boards = countBoards(g.q.best.list)
+	w := g.q.work
 	low := from / measure.Inch
 	if g.q.root != nil && low < g.whole() {
 		g.setBelow(g.mostByPrices(low, g.whole()))
@@ -101,18 +78,16 @@ func (g *gathering) run(from measure.Length) {
 		g.setBelow(g.mostSpare())
 	}
 	if g.q.root == nil && low < g.whole() {
-		g.q.root = newMaster(g.q.m, false, g.q.best.cost, g.q.work)
-		g.q.root.solve(math.MaxInt64)
+		g.q.root = newMaster(g.q.m, false, g.q.best.cost, w)
+		w.within((w.limit-w.used)/4, func() { g.q.root.solve(math.MaxInt64) })
 		g.setBelow(g.mostByPrices(low, g.whole()))
 	}
-	each := (g.q.work.limit - g.q.work.used) / 4
-	for high := g.whole(); low < high && !g.q.work.spent(); {
-		mid := low + (high-low+1)/2
-		found := false
-		if g.q.work.within(each, func() { found = g.try(mid) }); found {
-			low = mid
+	next := g.whole()
+	for high := next; low < high && !w.spent(); next = low + (high-low+1)/2 {
+		if g.try(next) {
+			low = next
 		} else {
-			high = mid - 1
+			high = min(g.whole(), next-1)
 		}
 	}
 }
@@ -139,16 +114,58 @@ func (g *gathering) try(inches measure.Length) bool {
 	m, at := s.m.with(units)
 	t := &search{
 		m: m.countingBoards(many), work: s.work, warm: m.adopt(s.root, at),
-		best: layouts{cost: (s.best.cost + 1) * many}, bound: s.bound * many, costs: &costs{g.costs.holds, m.total, many},
+		any: true, best: layouts{cost: (s.best.cost + 1) * many}, bound: s.bound * many, costs: &costs{g.costs.holds, m.total, many},
 	}
-	if t.run(); t.best.list == nil {
-		if t.closed() {
+	decided := g.decide(t, many, at)
+	if !t.found() {
+		if decided {
 			g.setBelow(inches * measure.Inch)
 		}
 		return false
 	}
-	g.list, g.m, g.at, g.keeps = t.best.list, m, at, takes
+	list, ok := m.beside(m.bare(t.best.list), at)
+	if !ok {
+		return false
+	}
+	g.list, g.m, g.at, g.keeps = list, m, at, takes
 	return true
+}
+
+// decide looks for any cutting below the cost of a search, in which a stock
+// below the price of free is had for nothing and the piece more is the group at
+// a place. It returns true if it found one or there is none.
+func (g *gathering) decide(t *search, free int64, at int) bool {
+	const several, many = 16, 64
+	p, all := newPoints(t, free)
+	if all && len(p.open) == 0 {
+		return true
+	}
+	for _, z := range p.open[:min(len(p.open), 2)] {
+		t.work.within((t.work.limit-t.work.used)/8, func() { t.fillSet(z, 3) })
+		if t.found() {
+			return true
+		}
+	}
+	if !all || len(p.open) > several {
+		if t.begin(); t.closed() {
+			return true
+		}
+	}
+	if all && len(p.open) <= many {
+		p.values, p.at = g.values, at
+		decided := false
+		t.work.within((t.work.limit-t.work.used)/2, func() { decided = p.run(several) })
+		if g.values = p.values; decided {
+			return true
+		}
+	}
+	if t.root == nil {
+		t.begin()
+	}
+	if !t.closed() {
+		t.goOn()
+	}
+	return t.closed()
 }
 
 // mostSpare returns what an offcut is below because the boards of a cutting of
@@ -209,75 +226,9 @@ func (s *search) canBeWorth(value, least []int64, short measure.Length) bool {
 	if len(asked) == 0 {
 		return false
 	}
+	const longest = 1 << 10 // a rough answer does: what is not ruled out here is tried
 	pack := newKnapsack(&cut, s.work)
+	pack.longest = longest
 	pack.solve(value, s.m.need, asked)
 	return pack.over || !slices.Equal(pack.asked, asked)
-}
-
-// standsFor returns the stock that stands for one that was tidied.
-func (m *model) standsFor(raw stock) int {
-	holds := raw.holds
-	if m.usable != nil {
-		holds = m.usable[holds]
-	}
-	return slices.IndexFunc(m.stocks, func(t stock) bool {
-		return t.price == raw.price && t.holds == holds || t.price <= raw.price && t.holds >= holds && t.left >= m.count
-	})
-}
-
-// adopt returns the layouts of a master as those of the model, which has one
-// group more, at a place.
-func (m *model) adopt(a *master, at int) (list []layout) {
-	for _, d := range a.made {
-		if d.stock < 0 {
-			continue
-		}
-		l := layout{items: slices.Clone(d.items)}
-		for i, it := range l.items {
-			if it.group >= at {
-				l.items[i].group++
-			}
-		}
-		length, price := m.length(l.items), a.m.stocks[d.stock].price
-		l.stock = slices.IndexFunc(m.stocks, func(t stock) bool { return t.price == price && t.holds >= length })
-		if l.stock >= 0 {
-			list = append(list, l)
-		}
-	}
-	return list
-}
-
-// without returns layouts without the pieces of a group.
-func without(list []layout, group int) (out []layout) {
-	for _, l := range list {
-		l.items = slices.DeleteFunc(slices.Clone(l.items), func(it item) bool { return it.group == group })
-		if len(l.items) > 0 {
-			out = append(out, l)
-		}
-	}
-	return out
-}
-
-// moved gives the group at a place the number last, and those behind it their
-// numbers without it.
-func moved(list []layout, at, last int) (out []layout) {
-	for _, l := range list {
-		var items []item
-		more := 0
-		for _, it := range l.items {
-			switch {
-			case it.group == at:
-				more = it.count
-			case it.group > at:
-				items = append(items, item{it.group - 1, it.count})
-			default:
-				items = append(items, it)
-			}
-		}
-		if more > 0 {
-			items = append(items, item{last, more})
-		}
-		out = append(out, layout{l.stock, l.count, items})
-	}
-	return out
 }

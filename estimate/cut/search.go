@@ -27,15 +27,29 @@ type search struct {
 	root   *master      // nil until made
 	size   int          // of the part of the list that is tried
 	warm   []layout     // that the root begins with
+	dived  int          // times
+	any    bool         // a cutting below the cost will do
 }
 
-func (s *search) closed() bool { return s.bound >= s.best.cost }
+func (s *search) closed() bool { return s.bound >= s.best.cost || s.found() }
+
+// found reports whether a cutting has been found, of a search for which any will
+// do.
+func (s *search) found() bool { return s.any && s.best.list != nil }
 
 func (s *search) raise(bound int64) { s.bound = max(s.bound, s.costs.from(bound)) }
 
 // run closes the gap between the best cutting known and its bound, by ever
 // dearer means, until it is closed or the work is spent.
 func (s *search) run() {
+	if s.begin(); !s.closed() {
+		s.goOn()
+	}
+}
+
+// begin looks for a cutting by the cheap means: first fit, boards filled to the
+// last stroke, and dives into the linear program, whose bound it takes.
+func (s *search) begin() {
 	s.method, s.size = byGreedy, 150
 	if s.costs == nil {
 		s.costs = newCosts(s.m, s.best.cost, s.work)
@@ -52,39 +66,45 @@ func (s *search) run() {
 		return
 	}
 	s.method = byDive
-	root := newMaster(s.m, false, s.best.cost, s.work)
-	s.root = root
+	s.root = newMaster(s.m, false, s.best.cost, s.work)
 	for _, l := range s.warm {
-		root.addLayout(l.stock, l.items)
+		s.root.addLayout(l.stock, l.items)
 	}
-	root.solve(math.MaxInt64)
-	s.raise(root.whole())
-	seed := 0
-	dives := func() {
-		for range 2 {
-			if !s.closed() && !s.work.spent() {
-				s.dive(root.clone(), nil, uint64(seed)*0x9E3779B97F4A7C15)
-			}
-			seed++
+	s.root.solve(math.MaxInt64)
+	s.raise(s.root.whole())
+	s.dives()
+}
+
+// dives dives twice, each time in another way.
+func (s *search) dives() {
+	for range 2 {
+		if !s.closed() && !s.work.spent() {
+			s.dive(s.root.clone(), nil, uint64(s.dived)*0x9E3779B97F4A7C15)
 		}
+		s.dived++
 	}
-	if dives(); s.closed() {
-		return
+}
+
+// goOn closes the gap by the tree, the pattern program and more dives in turn,
+// which get ever larger shares of the work.
+func (s *search) goOn() {
+	t, all := newTree(s), s.work.limit
+	if s.any {
+		all -= s.work.used
 	}
-	t := newTree(s)
 	for share := int64(16); !s.closed() && !s.work.spent(); share = max(2, share/2) {
 		s.method = byTree
-		s.work.within(s.work.limit/share, t.run)
+		s.work.within(all/share, t.run)
 		if s.closed() || s.work.spent() {
 			break
 		}
 		s.method = byProgram
-		s.work.within(s.work.limit/share, func() { s.programs(root) })
+		s.work.within(all/share, func() { s.programs(s.root) })
 		if s.closed() {
 			break
 		}
 		s.method = byDive
-		s.work.within(s.work.limit/share, dives)
+		s.work.within(all/share, s.dives)
 	}
 	if !s.closed() {
 		s.method = byLimit
@@ -189,7 +209,9 @@ func (s *search) tight(a *master) (value, worth []int64, bound int64) {
 		for k, t := range s.m.stocks {
 			worth[k] = t.price << a.scale
 		}
-		a.pack.solve(value, a.need, worth)
+		if a.pack.solve(value, a.need, worth); a.pack.over {
+			return nil, nil, 0
+		}
 		copy(worth, a.pack.asked)
 		over := 1.0
 		for k, t := range s.m.stocks {

@@ -63,7 +63,7 @@ func (t *tree) run() {
 		t.open = boxes{{low: slices.Clone(t.a.low), high: slices.Clone(t.a.high), bound: s.bound}}
 		t.cut(t.open[0].low, t.open[0].high)
 	}
-	for len(t.open) > 0 && !s.work.spent() {
+	for len(t.open) > 0 && !s.work.spent() && !s.found() {
 		b := heap.Pop(&t.open).(box)
 		if b.bound >= s.best.cost {
 			continue
@@ -241,7 +241,7 @@ func (t *tree) addCut(point []int) bool {
 		asked[k] = m - m>>4
 	}
 	a.pack.solve(a.value, a.m.need, asked)
-	if !t.cover.add(a.pack.asked, total) {
+	if a.pack.over || !t.cover.add(a.pack.asked, total) {
 		return false
 	}
 	last := t.cover.cuts[len(t.cover.cuts)-1]
