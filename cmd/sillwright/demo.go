@@ -7,6 +7,7 @@ import (
 	"os"
 	"path"
 	"path/filepath"
+	"runtime"
 
 	"github.com/urfave/cli/v2"
 
@@ -34,7 +35,7 @@ func demoCommand() *cli.Command {
 			if err != nil {
 				return err
 			}
-			r := estimateRun{prices: []string{filepath.Join(dir, "prices.csv")}, force: force, stdout: c.App.Writer, stderr: c.App.ErrWriter}
+			r := estimateRun{prices: []string{filepath.Join(dir, "prices.csv")}, force: force, workers: runtime.GOMAXPROCS(0), stdout: c.App.Writer, stderr: c.App.ErrWriter}
 			code := r.all(files)
 			fmt.Fprintf(c.App.Writer, "\nSchedules, prices and estimates are in %s; open an estimate at its Summary.\n", dir)
 			return ended(code)

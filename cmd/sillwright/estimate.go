@@ -1,19 +1,24 @@
 package main
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strings"
 	"unicode/utf8"
 
+	"github.com/gocarina/gocsv"
 	"github.com/urfave/cli/v2"
 
 	"sillwright/estimate"
+	"sillwright/io/sheet"
+	"sillwright/io/workbook"
 )
 
 const (
@@ -30,13 +35,21 @@ func estimateCommand() *cli.Command {
 			&cli.StringSliceFlag{Name: "prices", Usage: "price list, CSV or workbook; may be repeated", TakesFile: true},
 			&cli.StringFlag{Name: "out", Usage: "folder for the estimates; default: beside each schedule"},
 			&cli.BoolFlag{Name: "force", Usage: "replace estimates that exist"},
+			&cli.IntFlag{Name: "jobs", Usage: "how many schedules are worked on at once; default: the processors there are"},
+			problemsFlag(),
 		},
 		Action: func(c *cli.Context) error {
 			if !c.Args().Present() {
 				return misuse{"estimate needs a schedule: sillwright estimate FILE"}
 			}
+			workers := runtime.GOMAXPROCS(0)
+			if c.IsSet("jobs") {
+				if workers = c.Int("jobs"); workers < 1 {
+					return misuse{"--jobs is " + c.String("jobs") + "; write 1 or more"}
+				}
+			}
 			files, unread := schedules(c.Args().Slice(), c.App.ErrWriter)
-			r := estimateRun{prices: c.StringSlice("prices"), out: c.String("out"), force: c.Bool("force"), unread: unread, stdout: c.App.Writer, stderr: c.App.ErrWriter}
+			r := estimateRun{prices: c.StringSlice("prices"), out: c.String("out"), force: c.Bool("force"), workers: workers, problems: c.String("problems"), unread: unread, stdout: c.App.Writer, stderr: c.App.ErrWriter}
 			return ended(r.all(files))
 		},
 	}
@@ -58,7 +71,7 @@ func schedules(args []string, stderr io.Writer) (files []string, unread int) {
 		}
 		for _, e := range entries {
 			name := strings.ToLower(e.Name())
-			ours := strings.HasSuffix(name, outputEnding) || strings.HasPrefix(name, "~$") || strings.HasPrefix(name, ".")
+			ours := strings.HasSuffix(name, outputEnding) || strings.HasPrefix(name, indexName) || strings.HasPrefix(name, "~$") || strings.HasPrefix(name, ".")
 			if !e.IsDir() && !ours && (strings.HasSuffix(name, ".xlsx") || strings.HasSuffix(name, ".xlsm")) {
 				files = append(files, filepath.Join(a, e.Name()))
 			}
@@ -87,14 +100,26 @@ type estimateRun struct {
 	prices         []string
 	out            string
 	force          bool
-	unread         int // folders that cannot be read
+	workers        int
+	problems       string // file for the problems, "" = none
+	unread         int    // folders that cannot be read
 	stdout, stderr io.Writer
 }
 
 // resultLine is a line of the closing table.
 type resultLine struct{ file, openings, total, held, problems, state string }
 
-// all estimates every file; one that fails costs its own job.
+// finished is what became of a schedule.
+type finished struct {
+	said     bytes.Buffer // what it has to say, for stderr
+	problems []estimate.Problem
+	index    workbook.IndexRow
+	line     resultLine
+	written  bool
+}
+
+// all estimates every file, several at a time; one that fails costs its own job.
+// What is said of a file comes in the order of the files.
 func (r estimateRun) all(files []string) int {
 	if len(files) == 0 {
 		return exitNothing
@@ -105,29 +130,103 @@ func (r estimateRun) all(files []string) int {
 			return exitNothing
 		}
 	}
-	written, complete := 0, 0
-	targets := map[string]string{}
-	lines := []resultLine{{"Job", "Openings", "Total", "Held", "Errors/warnings", ""}}
-	for _, f := range files {
-		target := r.target(f)
-		line := resultLine{file: filepath.Base(f), state: "not written"}
-		if other, taken := targets[target]; taken {
-			fmt.Fprintf(r.stderr, "%s: its estimate would replace that of %s (give one of them another name)\n", f, other)
-			lines = append(lines, line)
-			continue
+	taken := map[string]string{}
+	targets := make([]string, len(files)) // "" = another file's
+	for i, f := range files {
+		if t := r.target(f); taken[t] == "" {
+			targets[i], taken[t] = t, f
 		}
-		targets[target] = f
-		line, ok := r.one(f, target, slices.Concat(files, r.prices))
-		lines = append(lines, line)
-		if ok {
+	}
+	ctx, stop := untilInterrupt()
+	defer stop()
+	written, complete := 0, 0
+	lines := []resultLine{{"Job", "Openings", "Total", "Held", "Errors/warnings", ""}}
+	var rows []workbook.IndexRow
+	var problems []estimate.Problem
+	inputs := slices.Concat(files, r.prices)
+	done := inOrder(ctx, len(files), r.workers, func(i int) *finished {
+		if targets[i] == "" {
+			e := fail(files[i])
+			fmt.Fprintf(&e.said, "%s: its estimate would replace that of %s (give one of them another name)\n", files[i], taken[r.target(files[i])])
+			return e
+		}
+		return r.one(files[i], targets[i], inputs)
+	}, func(i int, e *finished) {
+		_, _ = r.stderr.Write(e.said.Bytes())
+		r.progress(i+1, len(files))
+		lines, rows, problems = append(lines, e.line), append(rows, e.index), append(problems, e.problems...)
+		if e.written {
 			written++
-			if line.state != notComplete {
+			if e.line.state != notComplete {
 				complete++
 			}
 		}
+	})
+	if done < len(files) {
+		fmt.Fprintf(r.stderr, "sillwright: interrupted: %d of %d schedules were not begun; what is written is whole\n", len(files)-done, len(files))
 	}
 	printTable(r.stdout, lines)
+	if len(files) > 1 && written > 0 {
+		r.index(filepath.Dir(r.target(files[0])), rows)
+	}
+	if err := writeProblems(r.problems, problems, r.force, inputs); err != nil {
+		fmt.Fprintf(r.stderr, "%s: not written: %v\n", r.problems, reason(err))
+	}
 	return exitCode(written, complete, len(files)+r.unread)
+}
+
+// progress shows a person at a terminal how far a batch is.
+func (r estimateRun) progress(done, all int) {
+	if all > 1 && onTerminal(r.stderr) {
+		end := "\r"
+		if done == all {
+			end = "\n"
+		}
+		fmt.Fprintf(r.stderr, "%d of %d schedules%s", done, all, end)
+	}
+}
+
+// index writes the list of a batch's jobs beside its estimates, as a workbook
+// and as CSV.
+func (r estimateRun) index(dir string, rows []workbook.IndexRow) {
+	out := newFiles(dir, r.force)
+	data, err := workbook.Index(rows)
+	out.add(indexName+".xlsx", data, err)
+	data, err = indexCSV(rows)
+	out.add(indexName+".csv", data, err)
+	if err := out.write(); err != nil {
+		fmt.Fprintf(r.stderr, "sillwright: the list of the jobs is not written: %v\n", err)
+	}
+}
+
+// indexName is the file, without its ending, that lists the jobs of a batch.
+const indexName = "estimates-index"
+
+// indexCSV returns the list of a batch's jobs as CSV.
+func indexCSV(rows []workbook.IndexRow) ([]byte, error) {
+	type line struct {
+		Schedule  string `csv:"schedule"`
+		Estimate  string `csv:"estimate"`
+		Number    string `csv:"job_number"`
+		Name      string `csv:"name"`
+		Openings  int64  `csv:"openings"`
+		Materials string `csv:"materials"`
+		Total     string `csv:"total"`
+		Currency  string `csv:"currency"`
+		Held      int    `csv:"marks_held"`
+		Errors    int    `csv:"errors"`
+		Warnings  int    `csv:"warnings"`
+		State     string `csv:"state"`
+	}
+	lines := make([]line, len(rows))
+	for i, r := range rows {
+		l := line{Schedule: sheet.GuardCSV(r.Schedule), Estimate: sheet.GuardCSV(r.Estimate), Number: sheet.GuardCSV(r.Number), Name: sheet.GuardCSV(r.Name), Openings: r.Openings, Currency: r.Currency, Held: r.Held, Errors: r.Errors, Warnings: r.Warnings, State: r.State}
+		if r.Estimate != "" {
+			l.Materials, l.Total = strings.ReplaceAll(r.Materials.String(), ",", ""), strings.ReplaceAll(r.Total.String(), ",", "")
+		}
+		lines[i] = l
+	}
+	return gocsv.MarshalBytes(lines)
 }
 
 // target returns the file that the estimate of a schedule is written to.
@@ -139,29 +238,41 @@ func (r estimateRun) target(schedule string) string {
 	return filepath.Join(dir, stem(schedule)+outputEnding)
 }
 
-// one estimates a file. What it says of the file comes before the table.
-func (r estimateRun) one(file, target string, inputs []string) (resultLine, bool) {
-	line := resultLine{file: filepath.Base(file), state: "not written"}
+// fail is what becomes of a schedule that no estimate is written for.
+func fail(file string) *finished {
+	base := filepath.Base(file)
+	return &finished{line: resultLine{file: base, state: "not written"}, index: workbook.IndexRow{Schedule: base}}
+}
+
+// one estimates a file.
+func (r estimateRun) one(file, target string, inputs []string) *finished {
+	e := fail(file)
 	if err := checkTarget(target, r.force, inputs); err != nil {
-		fmt.Fprintf(r.stderr, "%s: %v\n", target, reason(err))
-		return line, false
+		fmt.Fprintf(&e.said, "%s: %v\n", target, reason(err))
+		return e
 	}
 	j, problems := load(file, r.prices)
-	report(r.stderr, problems)
+	report(&e.said, problems)
+	e.problems = problems
+	e.index.Errors, e.index.Warnings = tally(problems)
 	if j == nil {
-		return line, false
+		return e
 	}
 	data, err := j.workbook()
 	if err == nil {
 		err = writeFile(target, data, r.force)
 	}
 	if err != nil {
-		fmt.Fprintf(r.stderr, "%s: not written: %v\n", target, reason(err))
-		return line, false
+		fmt.Fprintf(&e.said, "%s: not written: %v\n", target, reason(err))
+		return e
 	}
-	bid := j.plan.Bid
-	line = resultLine{filepath.Base(target), fmt.Sprint(bid.Openings), bid.Total.String() + " " + j.schedule.Book.Job.Currency, fmt.Sprint(heldMarks(j.takeoff)), tally(j.problems), j.state()}
-	return line, true
+	job, bid, held := j.schedule.Book.Job, j.plan.Bid, heldMarks(j.takeoff)
+	e.written = true
+	e.line = resultLine{filepath.Base(target), fmt.Sprint(bid.Openings), bid.Total.String() + " " + job.Currency, fmt.Sprint(held), fmt.Sprintf("%d/%d", e.index.Errors, e.index.Warnings), j.state()}
+	e.index.Estimate, e.index.Number, e.index.Name = filepath.Base(target), job.Number, job.Name
+	e.index.Openings, e.index.Materials, e.index.Total, e.index.Currency = bid.Openings, bid.Materials, bid.Total, job.Currency
+	e.index.Held, e.index.State = held, j.state()
+	return e
 }
 
 func heldMarks(t estimate.Takeoff) int {
@@ -172,14 +283,13 @@ func heldMarks(t estimate.Takeoff) int {
 	return len(seen)
 }
 
-func tally(ps []estimate.Problem) string {
-	warnings := 0
+func tally(ps []estimate.Problem) (errors, warnings int) {
 	for _, p := range ps {
 		if p.Severity == estimate.Warning {
 			warnings++
 		}
 	}
-	return fmt.Sprintf("%d/%d", estimate.Errors(ps), warnings)
+	return estimate.Errors(ps), warnings
 }
 
 // report prints problems, sorted, one a line.

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"net/url"
 	"slices"
 	"strings"
 
@@ -192,6 +193,9 @@ func (p *page) writeChecks(f *excelize.File, styles *styleBook) error {
 		for j, c := range l.cells {
 			if c.link != "" {
 				faults = append(faults, f.SetCellHyperLink(p.name, ref(i+1, j+1), c.link, "Location"))
+			}
+			if c.file != "" {
+				faults = append(faults, f.SetCellHyperLink(p.name, ref(i+1, j+1), url.PathEscape(c.file), "External"))
 			}
 		}
 	}

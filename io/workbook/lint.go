@@ -243,6 +243,7 @@ type element struct {
 	Links       []struct {
 		Ref      string `xml:"ref,attr"`
 		Location string `xml:"location,attr"`
+		File     string `xml:"http://schemas.openxmlformats.org/officeDocument/2006/relationships id,attr"` // of a link to another file
 	} `xml:"hyperlink"`
 	TableParts []struct {
 		RID string `xml:"http://schemas.openxmlformats.org/officeDocument/2006/relationships id,attr"`
@@ -347,7 +348,9 @@ func (s *lintSheet) element(name string, e element) {
 		s.validation(v)
 	}
 	for _, h := range e.Links {
-		s.fault(s.name+"!"+h.Ref, formulaFault(h.Location, s.known))
+		if h.File == "" {
+			s.fault(s.name+"!"+h.Ref, formulaFault(h.Location, s.known))
+		}
 	}
 }
 

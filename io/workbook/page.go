@@ -26,6 +26,7 @@ type cell struct {
 	f    string // formula without the leading "="
 	look look
 	link string // cell of this workbook that it leads to: "Sheet!A1"
+	file string // file beside this one that it leads to
 }
 
 // str is a cell of text.
