@@ -11,7 +11,10 @@ type hander struct {
 	s      *shop
 	p      Problem
 	loads  []load
-	ends   []int         // factory ends of each board
+	ends   []int   // factory ends of each board
+	on     [][]int // boards that carry a piece of each group
+	seen   []int   // the last round in which a board was tried
+	round  int
 	atEnds []map[int]int // pieces of each group that get one, of each board
 	left   []int         // pieces of each group that are still to get one
 	queue  [][]int       // pieces of each group not handed out yet
@@ -40,6 +43,12 @@ func (s *shop) hand(p Problem, loads []load, kinds []int) (boards [][]int, left 
 		}
 		h.ends, h.atEnds = append(h.ends, n), append(h.atEnds, map[int]int{})
 	}
+	h.on, h.seen = make([][]int, len(s.groups)), make([]int, len(loads))
+	for b, l := range loads {
+		for _, it := range l.items {
+			h.on[it.group] = append(h.on[it.group], b)
+		}
+	}
 	for g, grp := range s.groups {
 		q := slices.Clone(grp.pieces)
 		slices.SortStableFunc(q, func(a, b int) int { return cmp.Compare(btoi(p.Pieces[a].Held), btoi(p.Pieces[b].Held)) })
@@ -48,8 +57,9 @@ func (s *shop) hand(p Problem, loads []load, kinds []int) (boards [][]int, left 
 		for _, i := range q {
 			want += btoi(p.Pieces[i].Factory)
 		}
-		got := 0
-		for ; got < want && h.give(g, make([]bool, len(loads))); got++ {
+		got := h.giveFree(g, want)
+		for got < want && h.giveMoving(g) {
+			got++
 		}
 		h.left = append(h.left, got)
 		atEnds += got
@@ -70,25 +80,43 @@ func btoi(b bool) int {
 	return 0
 }
 
-// give gives a factory end to one more piece of a group, moving others to other
-// boards if need be: an augmenting path, so that no more could be given in any
-// other way. seen marks boards that have been tried.
-func (h *hander) give(g int, seen []bool) bool {
-	h.steps -= len(h.loads)
-	for b := range h.loads {
-		if h.steps < 0 {
+// giveFree gives pieces of a group the factory ends that are free, so many at
+// most, and returns how many it gave.
+func (h *hander) giveFree(g, want int) (got int) {
+	for _, b := range h.on[g] {
+		n := min(want-got, h.ends[b]-h.used(b), countOf(h.loads[b].items, g))
+		if n > 0 {
+			h.atEnds[b][g] += n
+			got += n
+		}
+	}
+	return got
+}
+
+// giveMoving gives a factory end to one more piece of a group, moving others to
+// other boards if need be.
+func (h *hander) giveMoving(g int) bool {
+	h.round++
+	return h.give(g)
+}
+
+// give looks for an augmenting path: where there is none, no more could be given
+// in any other way.
+func (h *hander) give(g int) bool {
+	for _, b := range h.on[g] {
+		if h.steps--; h.steps < 0 {
 			return false
 		}
-		if seen[b] || h.ends[b] == 0 || h.atEnds[b][g] >= countOf(h.loads[b].items, g) {
+		if h.seen[b] == h.round || h.ends[b] == 0 || h.atEnds[b][g] >= countOf(h.loads[b].items, g) {
 			continue
 		}
-		seen[b] = true
+		h.seen[b] = h.round
 		if h.used(b) < h.ends[b] {
 			h.atEnds[b][g]++
 			return true
 		}
 		for _, it := range h.loads[b].items {
-			if it.group != g && h.atEnds[b][it.group] > 0 && h.give(it.group, seen) {
+			if it.group != g && h.atEnds[b][it.group] > 0 && h.give(it.group) {
 				h.atEnds[b][it.group]--
 				h.atEnds[b][g]++
 				return true

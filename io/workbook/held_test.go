@@ -23,8 +23,8 @@ func TestReservedOn(t *testing.T) {
 		{"another mark", estimate.Hold{Opening: 0, Why: "not measured"}, ""},
 		{"waits for something else", estimate.Hold{Opening: 1, Why: "not delivered"}, ""},
 	} {
-		assert.Equal(t, x.want, w.reservedOn(x.hold), x.why)
+		assert.Equal(t, x.want, w.reservedOn()[keptBack{x.hold.Opening, x.hold.Why}], x.why)
 	}
 	c.Plan.Boards[0].Pieces, c.Plan.Boards[2].Pieces = []int{0, 2}, []int{0, 3}
-	assert.Equal(t, []string{"1 (16'-0\")", "3 (8'-4\" on hand)"}, w.layoutsOf(estimate.Hold{Opening: 1, Why: "not measured"}, c), "only boards that carry it")
+	assert.Equal(t, []string{"1 (16'-0\")", "3 (8'-4\" on hand)"}, w.layoutsOf(c)[keptBack{1, "not measured"}], "only boards that carry it")
 }

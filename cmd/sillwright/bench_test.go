@@ -1,0 +1,65 @@
+package main
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"sillwright/estimate"
+	"sillwright/pricing"
+)
+
+// block returns the schedule of an invented apartment block of so many openings:
+// common sizes, one to four of a mark.
+func block(openings int) string {
+	r := rand.New(rand.NewPCG(9, uint64(openings)))
+	pick := func(of ...int) int { return of[r.IntN(len(of))] }
+	var b strings.Builder
+	b.WriteString("Mark,Qty,Kind,Frame width,Frame height,Supplied by,Unit cost,Flange,Sits on,Leg drop\n")
+	for mark, n := 1, 0; n < openings; mark++ {
+		qty := min(pick(1, 1, 1, 2, 2, 4), openings-n)
+		n += qty
+		switch k := r.IntN(50); {
+		case k < 41:
+			fmt.Fprintf(&b, "W%d,%d,window,%d-1/2,%d-1/2,builder,300,integral,,\n", mark, qty, pick(23, 27, 29, 31, 35, 39, 47, 59, 71), pick(23, 35, 47, 53, 59, 65, 71))
+		case k < 46:
+			fmt.Fprintf(&b, "D%d,%d,entry door,37-1/2,81-1/2,builder,500,,wood,8\n", mark, qty)
+		default:
+			fmt.Fprintf(&b, "P%d,%d,patio door,71-1/2,79-1/2,builder,900,,slab,\n", mark, qty)
+		}
+	}
+	return b.String()
+}
+
+// BenchmarkJob is a whole job by size, and the parts of it: what is read, taken
+// off, priced with all cutting, and written.
+func BenchmarkJob(b *testing.B) {
+	for _, n := range []int{20, 300, 3000} {
+		b.Chdir(b.TempDir())
+		require.NoError(b, os.WriteFile("block.csv", []byte(block(n)), 0o644))
+		part := func(name string, f func()) {
+			b.Run(fmt.Sprintf("%d/%s", n, name), func(b *testing.B) {
+				b.ReportAllocs()
+				for b.Loop() {
+					f()
+				}
+			})
+		}
+		j, problems := load("block.csv", nil)
+		require.NotNil(b, j, "%v", problems)
+		part("read and takeoff", func() { j, _ = readJob("block.csv", nil) })
+		j.plan = pricing.Make(j.schedule.Book, j.takeoff, j.lists)
+		part("takeoff", func() { j.takeoff, _ = estimate.Make(j.schedule.Book) })
+		part("pricing and cutting", func() { j.plan = pricing.Make(j.schedule.Book, j.takeoff, j.lists) })
+		part("write", func() {
+			data, err := j.workbook()
+			require.NoError(b, err)
+			require.NotEmpty(b, data)
+		})
+		part("whole", func() { sillwright("estimate", "block.csv", "--force") })
+	}
+}
