@@ -200,7 +200,10 @@ func (w *writer) takeoffSheet() {
 	p.row(strs(heading, heads...)...)
 	left, priced, onHand := w.notServed()
 	before := map[string]itemRow{} // by the name in column Item
-	for i, r := range t.Requirements {
+	i := -1
+	p.made(len(t.Requirements), func() []cell {
+		i++
+		r := t.Requirements[i]
 		row, o := w.rowOf[i], t.Openings[r.Opening]
 		item, _ := w.in.Book.Items.Get(r.Item)
 		name, cost := r.Item, str(text, "no price")
@@ -235,8 +238,8 @@ func (w *writer) takeoffSheet() {
 		if r.Pieces() {
 			cells[6], cells[7], cells[18] = num(r.Count, count), str(textRight, w.u.words(r.Length)), num(w.u.length(r.Length), inches)
 		}
-		p.row(cells...)
-	}
+		return cells
+	})
 	p.widths(7, 5, 5.5, 34, 17, 11, 7, 13, 10, 6, 11, 10, 13, 44, 6, 12, 44, 14, 11, 12)
 	p.printCols(14)
 	p.finish("TakeoffRows", firstRow-1, len(heads), 1)

@@ -43,7 +43,7 @@ func Index(rows []IndexRow) ([]byte, error) {
 		if r.State != "" {
 			state = str(warn, r.State)
 		}
-		p.row(str(text, r.Schedule), cell{v: r.Estimate, look: link, file: r.Estimate}, str(text, r.Number), str(textWrap, r.Name), num(r.Openings, count), num(r.Materials, money), num(r.Total, money),
+		p.row(str(text, r.Schedule), linkTo(fileLink+r.Estimate, r.Estimate), str(text, r.Number), str(textWrap, r.Name), num(r.Openings, count), num(r.Materials, money), num(r.Total, money),
 			str(text, r.Currency), num(r.Held, count), num(r.Errors, count), num(r.Warnings, count), state)
 		currencies[r.Currency] = true
 		sum.Openings += r.Openings

@@ -317,8 +317,13 @@ func (w *writer) stepNeeds(in estimate.Install, s estimate.InstallStep) []stepNe
 		needs []stepNeed
 	}
 	var groups []group
+	byOpening := map[int][]int{}
+	for _, k := range s.Needs {
+		o := w.in.Takeoff.Requirements[k].Opening
+		byOpening[o] = append(byOpening[o], k)
+	}
 	for _, i := range s.For {
-		needs := w.openingNeeds(in.Openings[i].Opening, s.Needs)
+		needs := w.openingNeeds(byOpening[in.Openings[i].Opening])
 		g := slices.IndexFunc(groups, func(g group) bool { return slices.Equal(g.needs, needs) })
 		if g < 0 {
 			g = len(groups)
@@ -334,15 +339,12 @@ func (w *writer) stepNeeds(in estimate.Install, s estimate.InstallStep) []stepNe
 	return out
 }
 
-// openingNeeds returns what one opening takes in a step: at least a line that
-// says that it takes nothing. Amounts of one item are added up.
-func (w *writer) openingNeeds(opening int, needs []int) []stepNeed {
+// openingNeeds returns what the requirements of one opening take in a step: at
+// least a line that says that it takes nothing. Amounts of one item are added up.
+func (w *writer) openingNeeds(needs []int) []stepNeed {
 	var out []stepNeed
 	for _, k := range needs {
 		r := w.in.Takeoff.Requirements[k]
-		if r.Opening != opening {
-			continue
-		}
 		x := stepNeed{item: r.Item, dim: r.Dim, amount: r.Amount, of: w.u.name(r.Dim)}
 		if r.Pieces() {
 			x.dim, x.amount, x.of = estimate.Each, r.Count, pieceWords(w.u, r)

@@ -28,8 +28,14 @@ func (p *page) write(f *excelize.File, styles *styleBook) error {
 		return err
 	}
 	for i := range p.rows {
+		if err := p.make(i + 1); err != nil {
+			return err
+		}
 		if err := p.writeRow(sw, styles, i+1, widths); err != nil {
 			return err
+		}
+		if i > 0 && p.isMade(i) {
+			p.rows[i-1].cells = nil // the row above is written
 		}
 	}
 	for _, step := range []func() error{
@@ -45,6 +51,26 @@ func (p *page) write(f *excelize.File, styles *styleBook) error {
 	}
 	return nil
 }
+
+// make makes the cells of a row that are made when they are written.
+func (p *page) make(row int) error {
+	if !p.isMade(row) {
+		return nil
+	}
+	if p.rows[row-1].cells == nil {
+		p.rows[row-1].cells = p.maker()
+	}
+	known := func(name string) bool { return p.out.page(name) != nil }
+	for j, c := range p.rows[row-1].cells {
+		if what := c.fault(known); what != "" {
+			return fmt.Errorf("%s: %s", p.ref(row, j+1), what)
+		}
+	}
+	return nil
+}
+
+// isMade reports whether a row's cells are made when they are written.
+func (p *page) isMade(row int) bool { return p.madeFrom <= row && row < p.madeTo }
 
 // prepare sets what the library forgets once a stream is open.
 func (p *page) prepare(f *excelize.File) error {
@@ -191,11 +217,12 @@ func (p *page) writeChecks(f *excelize.File, styles *styleBook) error {
 	var faults []error
 	for i, l := range p.rows {
 		for j, c := range l.cells {
-			if c.link != "" {
+			file, toFile := strings.CutPrefix(c.link, fileLink)
+			switch {
+			case toFile:
+				faults = append(faults, f.SetCellHyperLink(p.name, ref(i+1, j+1), url.PathEscape(file), "External"))
+			case c.link != "":
 				faults = append(faults, f.SetCellHyperLink(p.name, ref(i+1, j+1), c.link, "Location"))
-			}
-			if c.file != "" {
-				faults = append(faults, f.SetCellHyperLink(p.name, ref(i+1, j+1), url.PathEscape(c.file), "External"))
 			}
 		}
 	}
@@ -274,13 +301,19 @@ func (p *page) breakPages(widths []float64) {
 	// first that is kept is its title and never alone on a page.
 	first := slices.MinFunc(p.kept, func(a, b [2]int) int { return a[0] - b[0] })
 	top, down := points[first[0]-1], 0.0
-	asked := slices.Clone(p.breaks)
+	asked, kept := map[int]bool{}, map[int][]int{} // rows; and rows where what is kept from one ends
+	for _, row := range p.breaks {
+		asked[row] = true
+	}
+	for _, k := range p.kept {
+		kept[k[0]] = append(kept[k[0]], k[1])
+	}
 	for i := range p.rows {
-		if slices.Contains(asked, i+1) {
+		if asked[i+1] {
 			top, down = repeated, repeated
 		}
-		for _, k := range p.kept {
-			if k[0] == i+1 && down > top && down+points[k[1]-1]-points[i] > room {
+		for _, end := range kept[i+1] {
+			if down > top && down+points[end-1]-points[i] > room {
 				p.breakBefore(i + 1)
 				top, down = repeated, repeated
 				break
@@ -444,8 +477,8 @@ func (p *page) rowHeight(row int, widths []float64) float64 {
 // room returns the width that a cell has, with the cells merged into it. The
 // button of a filter takes some of a header's.
 func (p *page) room(row, col int, widths []float64) float64 {
-	for _, m := range p.merges {
-		if m.row == row && m.col == col {
+	for _, m := range p.mergesOn[row] {
+		if m.col == col {
 			sum := 0.0
 			for j := col; j <= m.col2 && j <= len(widths); j++ {
 				sum += widths[j-1]

@@ -25,8 +25,7 @@ type cell struct {
 	v    any    // nil, string, bool, float64, int, int64, measure.Money, UnitPrice, Rate or Date
 	f    string // formula without the leading "="
 	look look
-	link string // cell of this workbook that it leads to: "Sheet!A1"
-	file string // file beside this one that it leads to
+	link string // cell of this workbook that it leads to, "Sheet!A1", or a file beside it, after fileLink
 }
 
 // str is a cell of text.
@@ -49,6 +48,9 @@ func formula(f string, v any, l look) cell { return cell{v: v, f: f, look: l} }
 
 // blank is an empty cell that is drawn, such as an input to fill in.
 func blank(l look) cell { return cell{look: l} }
+
+// fileLink marks a link to a file.
+const fileLink = "file:"
 
 // linkTo is a cell that leads to another one, "Sheet!A1".
 func linkTo(target, s string) cell { return cell{v: s, look: link, link: target} }
@@ -100,7 +102,7 @@ func (c cell) fault(known func(sheet string) bool) string {
 	if c.look < 0 || c.look >= lookCount {
 		return "look " + strconv.Itoa(int(c.look)) + " does not exist"
 	}
-	if c.link != "" {
+	if c.link != "" && !strings.HasPrefix(c.link, fileLink) {
 		if what := formulaFault(c.link, known); what != "" {
 			return "link: " + what
 		}
@@ -164,7 +166,10 @@ type page struct {
 	name string
 	rows []line
 
-	width              []float64 // 0: from the content
+	madeFrom, madeTo   int // rows whose cells maker makes
+	maker              func() []cell
+	mergesOn           map[int][]area // by the first row
+	width              []float64      // 0: from the content
 	minWidth, maxWidth float64
 
 	frozenRows, frozenCols int
@@ -188,6 +193,18 @@ type page struct {
 func (p *page) row(cells ...cell) int {
 	p.rows = append(p.rows, line{cells: slices.Clone(cells)})
 	return len(p.rows)
+}
+
+// made appends so many rows whose cells are made one after the other when they
+// are written, so that a sheet of hundreds of thousands need not be held. Such
+// rows have no links, and their columns have set widths.
+func (p *page) made(n int, next func() []cell) {
+	if n == 0 {
+		return
+	}
+	p.madeFrom, p.madeTo, p.maker = p.next(), p.next()+n, next
+	p.skip(n)
+	p.rows[p.madeFrom-1].cells = next() // the header above looks at it
 }
 
 // next returns the number that the next row will have.
@@ -283,7 +300,12 @@ func (p *page) foldColumns(from, to int) { p.foldFrom, p.foldTo = from, to }
 
 // merge joins cells of title lines; never inside a table.
 func (p *page) merge(row, col, row2, col2 int) {
-	p.merges = append(p.merges, area{row, col, row2, col2})
+	m := area{row, col, row2, col2}
+	if p.mergesOn == nil {
+		p.mergesOn = map[int][]area{}
+	}
+	p.merges = append(p.merges, m)
+	p.mergesOn[row] = append(p.mergesOn[row], m)
 }
 
 // table makes a range filterable under a name and shades every second row.

@@ -10,7 +10,7 @@ import (
 
 // look names how a cell is drawn: number format, alignment, fill, border and
 // lock together.
-type look int
+type look uint8
 
 // The looks of every produced workbook. A word or a border always says what a
 // colour says, so that a black-and-white print reads the same.
