@@ -38,7 +38,7 @@ func block(openings int) string {
 // BenchmarkJob is a whole job by size, and the parts of it: what is read, taken
 // off, priced with all cutting, and written.
 func BenchmarkJob(b *testing.B) {
-	for _, n := range []int{20, 300, 3000} {
+	for _, n := range []int{20, 300, 3000, 30000} {
 		b.Chdir(b.TempDir())
 		require.NoError(b, os.WriteFile("block.csv", []byte(block(n)), 0o644))
 		part := func(name string, f func()) {

@@ -18,6 +18,7 @@ type hander struct {
 	atEnds []map[int]int // pieces of each group that get one, of each board
 	left   []int         // pieces of each group that are still to get one
 	queue  [][]int       // pieces of each group not handed out yet
+	pairs  []int         // of them, those that come in pairs
 	steps  int           // that may still be spent on ends
 }
 
@@ -53,10 +54,12 @@ func (s *shop) hand(p Problem, loads []load, kinds []int) (boards [][]int, left 
 		q := slices.Clone(grp.pieces)
 		slices.SortStableFunc(q, func(a, b int) int { return cmp.Compare(btoi(p.Pieces[a].Held), btoi(p.Pieces[b].Held)) })
 		h.queue = append(h.queue, q)
-		want := 0
+		want, pairs := 0, 0
 		for _, i := range q {
 			want += btoi(p.Pieces[i].Factory)
+			pairs += btoi(p.Pieces[i].Pair)
 		}
+		h.pairs = append(h.pairs, pairs)
 		got := h.giveFree(g, want)
 		for got < want && h.giveMoving(g) {
 			got++
@@ -159,10 +162,19 @@ func (h *hander) board(b int) []int {
 // next takes the first piece of a group out of its queue that is as asked, or
 // the first at all.
 func (h *hander) next(g int, is func(Piece) bool) int {
+	return h.pull(g, max(0, slices.IndexFunc(h.queue[g], func(i int) bool { return is(h.p.Pieces[i]) })))
+}
+
+// pull takes a piece out of a group's queue.
+func (h *hander) pull(g, at int) int {
 	q := h.queue[g]
-	at := max(0, slices.IndexFunc(q, func(i int) bool { return is(h.p.Pieces[i]) }))
 	i := q[at]
-	h.queue[g] = slices.Delete(q, at, at+1)
+	h.pairs[g] -= btoi(h.p.Pieces[i].Pair)
+	if at == 0 {
+		h.queue[g] = q[1:]
+	} else {
+		h.queue[g] = slices.Delete(q, at, at+1)
+	}
 	return i
 }
 
@@ -171,7 +183,7 @@ func (h *hander) next(g int, is func(Piece) bool) int {
 // left for boards that give them one, as long as there are others.
 func (h *hander) several(g, n int) (out []int) {
 	left := h.left[g]
-	if left == 0 && !h.anyPair(g) {
+	if left == 0 && h.pairs[g] == 0 {
 		out, h.queue[g] = h.queue[g][:n:n], h.queue[g][n:]
 		return slices.Clone(out)
 	}
@@ -179,15 +191,11 @@ func (h *hander) several(g, n int) (out []int) {
 		single := n-len(out) == 1
 		i := h.next(g, func(p Piece) bool { return !(p.Factory && left > 0) && !(p.Pair && single) })
 		out = append(out, i)
-		if h.p.Pieces[i].Pair && !single && slices.Contains(h.queue[g], i) {
-			at := slices.Index(h.queue[g], i)
-			h.queue[g] = slices.Delete(h.queue[g], at, at+1)
-			out = append(out, i)
+		if h.p.Pieces[i].Pair && !single {
+			if at := slices.Index(h.queue[g], i); at >= 0 {
+				out = append(out, h.pull(g, at))
+			}
 		}
 	}
 	return out
-}
-
-func (h *hander) anyPair(g int) bool {
-	return slices.ContainsFunc(h.queue[g], func(i int) bool { return h.p.Pieces[i].Pair })
 }

@@ -51,7 +51,8 @@ func (w *writer) remnants(p *page, head string, list []remnant) {
 // usefulOffcuts returns what the plans leave over of at least a length, in the
 // order of the purchases, the longest of each item first.
 func (w *writer) usefulOffcuts(least measure.Length) []remnant {
-	return w.gather(least, func(_ pricing.CutPlan, b cut.Board) (measure.Length, string) { return b.Offcut, "" })
+	offcut := func(b cut.Board) (measure.Length, string) { return b.Offcut, "" }
+	return w.gather(least, func(pricing.CutPlan) boardRest { return offcut })
 }
 
 // waitingBoards returns what is left of the boards for trim when only the trim
@@ -59,34 +60,39 @@ func (w *writer) usefulOffcuts(least measure.Length) []remnant {
 // not touched on that day.
 func (w *writer) waitingBoards(least measure.Length) []remnant {
 	waits := false
-	list := w.gather(least, func(c pricing.CutPlan, b cut.Board) (measure.Length, string) {
+	list := w.gather(least, func(c pricing.CutPlan) boardRest {
 		if !slices.ContainsFunc(c.Pieces, w.isTrim) {
-			return 0, ""
+			return nil
 		}
-		left := c.Problem.Stocks[b.Stock].Length
-		if !c.Problem.Stocks[b.Stock].Square {
-			left -= c.Problem.Head + c.Problem.Tail
-		}
-		var reserved []string
-		for i, on := range c.On(b) {
-			names := w.waiting(c, on)
-			if len(names) == 0 {
-				left -= c.Problem.Pieces[b.Pieces[i]].Length + c.Problem.Kerf
-				continue
+		return func(b cut.Board) (measure.Length, string) {
+			left := c.Problem.Stocks[b.Stock].Length
+			if !c.Problem.Stocks[b.Stock].Square {
+				left -= c.Problem.Head + c.Problem.Tail
 			}
-			reserved = append(reserved, names...)
+			var reserved []string
+			for i, on := range c.On(b) {
+				names := w.waiting(c, on)
+				if len(names) == 0 {
+					left -= c.Problem.Pieces[b.Pieces[i]].Length + c.Problem.Kerf
+					continue
+				}
+				reserved = append(reserved, names...)
+			}
+			waits = waits || len(reserved) > 0
+			if len(reserved) == 0 {
+				return b.Offcut, ""
+			}
+			return left, "for " + countedWords(reserved)
 		}
-		waits = waits || len(reserved) > 0
-		if len(reserved) == 0 {
-			return b.Offcut, ""
-		}
-		return left, "for " + countedWords(reserved)
 	})
 	if !waits {
 		return nil
 	}
 	return list
 }
+
+// boardRest returns what is left of a board, and what is to be said of it.
+type boardRest func(cut.Board) (measure.Length, string)
 
 // isTrim reports whether a piece is of a trim frame.
 func (w *writer) isTrim(p pricing.CutPiece) bool {
@@ -134,21 +140,29 @@ func countedWords(words []string) string {
 // gather lists what is left of every board, like lengths of an item for the same
 // purpose together, the longest of each item first. What is for no purpose is
 // left out below a length.
-func (w *writer) gather(least measure.Length, left func(pricing.CutPlan, cut.Board) (measure.Length, string)) (list []remnant) {
+func (w *writer) gather(least measure.Length, of func(pricing.CutPlan) boardRest) (list []remnant) {
+	type same struct {
+		length measure.Length
+		notes  string
+	}
 	for _, buy := range w.in.Plan.Purchases {
-		first := len(list)
+		first, at := len(list), map[same]int{}
 		for _, c := range buy.Plans {
+			rest := of(c)
+			if rest == nil {
+				continue
+			}
 			for _, b := range c.Plan.Boards {
-				length, notes := left(c, b)
+				length, notes := rest(b)
 				if length <= 0 || notes == "" && length < least {
 					continue
 				}
-				at := slices.IndexFunc(list[first:], func(r remnant) bool { return r.length == length && r.notes == notes })
-				if at < 0 {
+				k := same{length, notes}
+				if _, known := at[k]; !known {
+					at[k] = len(list)
 					list = append(list, remnant{item: buy.Item.Key, length: length, notes: notes})
-					at = len(list) - 1 - first
 				}
-				list[first+at].count++
+				list[at[k]].count++
 			}
 		}
 		slices.SortStableFunc(list[first:], func(a, b remnant) int { return cmp.Compare(b.length, a.length) })
