@@ -200,3 +200,49 @@ func BenchmarkChoose(b *testing.B) {
 	}
 	b.ReportMetric(float64(len(markets)), "markets")
 }
+
+// BenchmarkTenSuppliers plans a job of forty items, ten of them cut, at ten
+// suppliers that sell nearly everything, with fees, free delivery and minimum
+// orders: the cutting of each cut item at each supplier, and the choice.
+func BenchmarkTenSuppliers(b *testing.B) {
+	r := rand.New(rand.NewPCG(3, 7))
+	var items []estimate.Item
+	var offers []Offer
+	var takeoff estimate.Takeoff
+	takeoff.Openings = need1(1).Openings
+	var terms []Terms
+	for s := range 10 {
+		terms = append(terms, asks(fmt.Sprintf("S%d", s), measure.Money(20+r.IntN(60)), measure.Money(300+r.IntN(900)), measure.Money(r.IntN(100))))
+	}
+	for i := range 40 {
+		it := estimate.Item{Key: fmt.Sprintf("item-%02d", i), Class: "fastening", Dim: estimate.Each}
+		contents := []string{"25 each", "100 each"}
+		if i < 10 {
+			it.Class, it.Dim, it.Cut, it.Width = "boards", estimate.Lengthwise, true, 3*in
+			contents = []string{"8 ft", "12 ft", "16 ft"}
+			for range 12 {
+				takeoff.Requirements = append(takeoff.Requirements, pieces(it, "piece", int64(1+r.IntN(6)), measure.Length(20+r.IntN(70))*in))
+			}
+		} else {
+			takeoff.Requirements = append(takeoff.Requirements, amount(it, int64(20+r.IntN(400))))
+		}
+		items = append(items, it)
+		base := 300 + r.IntN(900)
+		for s := range 10 {
+			if r.IntN(5) == 0 {
+				continue
+			}
+			for k, c := range contents {
+				offers = append(offers, line(len(offers)+2, terms[s].Supplier, it, c, int64(base*(k+1)*(90+r.IntN(30))/100)))
+			}
+		}
+	}
+	j := job()
+	j.Kerf = in / 8
+	book, lists := estimate.Book{Job: j, Items: estimate.NewItems(items)}, Lists{Offers: offers, Terms: terms}
+	for b.Loop() {
+		p := Make(book, takeoff, lists)
+		b.ReportMetric(float64(p.Choice.Gap), "gap-cents")
+		b.ReportMetric(float64(len(p.Orders)), "orders")
+	}
+}

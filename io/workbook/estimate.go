@@ -38,6 +38,9 @@ type Input struct {
 // inputs they follow from on the last, every result a live formula with its
 // value stored beside it. The same input gives the same bytes.
 func Estimate(in Input) ([]byte, error) {
+	if n := len(in.Takeoff.Requirements); n > mostTakeoffRows {
+		return nil, fmt.Errorf("the takeoff has %d rows, and a sheet holds %d; divide the schedule", n, mostTakeoffRows)
+	}
 	w := newWriter(in)
 	// Inputs first: the results refer to their cells.
 	w.jobSheet()
@@ -96,6 +99,9 @@ type writer struct {
 	lastUse     int
 	bid         map[string]string // cell of a line of the bid on Summary
 }
+
+// mostTakeoffRows is how many rows Takeoff may have; a sheet ends at 1,048,576.
+const mostTakeoffRows = 1_000_000
 
 const firstRow = 6 // of the tables: title, subtitle, master check, a blank line and the headers stand above
 
