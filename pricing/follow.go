@@ -106,7 +106,7 @@ func (f *follower) item(n need) Purchase {
 // again leaves an item out because its plan no longer serves.
 func (f *follower) again(p Purchase, at estimate.Place, why string) Purchase {
 	p.State, p.Lines = RunAgain, nil
-	f.say(at, estimate.Error, fmt.Sprintf("%s is not ordered: %s", p.Item.Key, why), "run estimate again, then order")
+	f.say(at, estimate.Error, fmt.Sprintf("%s is left out: %s", p.Item.Key, why), "run estimate again")
 	return p
 }
 

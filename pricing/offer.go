@@ -117,7 +117,7 @@ func (s *shelf) lateBy(o Offer) int64 {
 	return max(0, int64(s.job.Date.V)+lead.V-int64(day))
 }
 
-func days(n int64) string {
+func dayWords(n int64) string {
 	if n == 1 {
 		return "1 day"
 	}
@@ -149,7 +149,7 @@ func (s *shelf) inTime() {
 			}
 			told[o.Supplier] = true
 			visit := s.neededBy[item]
-			s.say(o, estimate.Warning, fmt.Sprintf("%s from %s comes %s after the %s visit of %s if it is ordered on the job's date; %s", item, o.Supplier, days(s.lateBy(o)), visit, s.job.VisitDate[visit], does), "order sooner, or move the visit")
+			s.say(o, estimate.Warning, fmt.Sprintf("%s from %s comes %s after the %s visit of %s if it is ordered on the job's date; %s", item, o.Supplier, dayWords(s.lateBy(o)), visit, s.job.VisitDate[visit], does), "order sooner, or move the visit")
 		}
 	}
 }

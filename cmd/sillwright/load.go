@@ -167,7 +167,7 @@ func (j *job) workbook() ([]byte, error) {
 	s := j.schedule
 	return workbook.Estimate(workbook.Input{
 		File: filepath.Base(j.path), Book: s.Book, Settings: s.Settings, Steps: s.Steps,
-		Openings: table(s.Openings), Measured: table(s.Measured),
+		Openings: table(s.Openings), Measured: table(s.Measured), Alternates: table(s.Alternates),
 		Lists: j.lists, Takeoff: j.takeoff, Plan: j.plan, Problems: j.problems, LeftOut: j.leftOut(),
 	})
 }

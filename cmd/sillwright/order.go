@@ -51,7 +51,7 @@ func (r orderRun) all(paths []string) int {
 	var read []*job
 	complete := true
 	for _, path := range paths {
-		j := r.read(path)
+		j := readEstimate(path, r.stderr)
 		if j == nil {
 			complete = false
 			continue
@@ -81,19 +81,20 @@ func (r orderRun) all(paths []string) int {
 	return exitOK
 }
 
-// read reads an estimate as it was edited.
-func (r orderRun) read(path string) *job {
+// readEstimate reads an estimate as it was edited and prices it again; nil when
+// it cannot be read, which is said.
+func readEstimate(path string, stderr io.Writer) *job {
 	j, problems := readJob(path, nil)
 	if j == nil {
-		report(r.stderr, problems)
+		report(stderr, problems)
 		return nil
 	}
 	if len(j.schedule.Lines) == 0 || j.schedule.Prices == nil {
-		fmt.Fprintf(r.stderr, "%s: it is not an estimate: it has no sheets Materials and Prices of ours (run: sillwright estimate %s)\n", path, path)
+		fmt.Fprintf(stderr, "%s: it is not an estimate: it has no sheets Materials and Prices of ours (run: sillwright estimate %s)\n", path, path)
 		return nil
 	}
 	j.plan = pricing.Follow(j.schedule.Book, j.takeoff, j.lists, j.schedule.Lines)
-	report(r.stderr, ofTheOrder(j.report(j.plan.Problems)))
+	report(stderr, ofTheOrder(j.report(j.plan.Problems)))
 	return j
 }
 

@@ -46,7 +46,7 @@ func (m misuse) Error() string { return m.what }
 
 // commands are those of the program, in the order of the work.
 func commands() []*cli.Command {
-	return []*cli.Command{demoCommand(), newCommand(), checkCommand(), importCommand(), estimateCommand(), orderCommand(), cutCommand(), completionCommand()}
+	return []*cli.Command{demoCommand(), newCommand(), checkCommand(), importCommand(), estimateCommand(), orderCommand(), compareCommand(), cutCommand(), completionCommand()}
 }
 
 // run is the whole program.

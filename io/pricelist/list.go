@@ -46,13 +46,22 @@ func openList[T any](s *sheet.Sheet, cols []sheet.Column, date1904 bool) (*list,
 	table, problems := s.Table(cols)
 	l := &list{cols: cols, table: table, date1904: date1904, commas: map[string]sheet.Cell{}}
 	if s.Name == "" {
-		l.width = headerWidth(s, table.Header[supplier].Place.Row)
+		l.width = headerWidth(s, headerLine(table))
 	}
 	var rows []T
 	if err := gocsv.UnmarshalDecoder(l.grid(), &rows); err != nil {
 		return l, nil, append(problems, estimate.Problem{Place: estimate.Place{File: s.File, Sheet: s.Name}, Severity: estimate.Error, What: "the list cannot be decoded: " + err.Error()})
 	}
 	return l, rows, problems
+}
+
+// headerLine returns the line of the headers, 0 without any.
+func headerLine(t *sheet.Table) int {
+	line := 0
+	for _, c := range t.Header {
+		line = c.Place.Row // all stand in one
+	}
+	return line
 }
 
 // headerWidth returns how many fields the header line of a CSV file has.

@@ -47,6 +47,7 @@ func (r *reader) job(s *sheet.Sheet) {
 	}
 	job, problems := estimate.NewJob(valid, r.out.Book.Items)
 	r.out.Book.Job = job
+	r.out.valid, r.out.date1904 = valid, r.book.Date1904
 	r.problems = append(r.problems, problems...)
 }
 

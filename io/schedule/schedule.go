@@ -29,34 +29,40 @@ const (
 	CostsSheet     = "Cost lines"
 	OnHandSheet    = "On hand"
 	LabourSheet    = "Labour"
+	AlternateSheet = "Alternates"
 )
 
 var (
-	inputs = []string{JobSheet, OpeningsSheet, MeasuredSheet, MeasuringSheet, DetailsSheet, ItemsSheet, PricesSheet, SuppliersSheet, MaterialsSheet, OrdersSheet, CostsSheet, OnHandSheet, LabourSheet}
+	inputs = []string{JobSheet, OpeningsSheet, MeasuredSheet, MeasuringSheet, DetailsSheet, ItemsSheet, PricesSheet, SuppliersSheet, MaterialsSheet, OrdersSheet, CostsSheet, OnHandSheet, LabourSheet, AlternateSheet}
 	// ours are the sheets of schedule and estimate that others read, or nobody.
 	ours = []string{
-		"Alternates",
 		"Summary", "By opening", "Bought and used", "Takeoff", "Cut list", "Boards", "Offcuts", "Frames", "Install", "Receiving", "Held", "Checks", "Sources", "Read me", "Lists",
 	}
 )
 
 // Schedule is a schedule as read.
 type Schedule struct {
-	Book      estimate.Book          // Job, Openings, Details, Items, Layouts, Labour
-	Settings  []estimate.Setting     // every line of the Job sheet in the shipped order; Text is what the crew wrote, "" = the default holds
-	Steps     []estimate.StepText    // the rows of Details that hold, a row a step and detail, details in the order in which they are tried
-	Openings  Raw                    // the sheet Openings as written
-	Measured  Raw                    // the lines with readings of the sheets Measured and Measuring as written
-	Overrides map[string]int64       // counts typed into the sheet Materials of an estimate, by Key
-	Pins      map[string]pricing.Pin // suppliers typed into the sheet Orders of an estimate, by item
-	Lines     []pricing.Planned      // of the sheet Materials of an estimate
-	Prices    *sheet.Sheet           // the sheet Prices, nil when there is none
-	Suppliers *sheet.Sheet           // the sheet Suppliers, nil when there is none
+	Book       estimate.Book          // Job, Openings, Details, Items, Layouts, Labour
+	Settings   []estimate.Setting     // every line of the Job sheet in the shipped order; Text is what the crew wrote, "" = the default holds
+	Steps      []estimate.StepText    // the rows of Details that hold, a row a step and detail, details in the order in which they are tried
+	Openings   Raw                    // the sheet Openings as written
+	Measured   Raw                    // the lines with readings of the sheets Measured and Measuring as written
+	Alternates Raw                    // the sheet Alternates as written
+	Overrides  map[string]int64       // counts typed into the sheet Materials of an estimate, by Key
+	Pins       map[string]pricing.Pin // suppliers typed into the sheet Orders of an estimate, by item
+	Lines      []pricing.Planned      // of the sheet Materials of an estimate
+	Changes    []Alternate            // of the sheet Alternates, by name, in the order of their first rows
+	Common     bool                   // the sheet Alternates asks for the usual ones too
+	Prices     *sheet.Sheet           // the sheet Prices, nil when there is none
+	Suppliers  *sheet.Sheet           // the sheet Suppliers, nil when there is none
 
 	// Rows + LeftOut + Passed are the rows of Openings that are not blank.
 	Rows    int // taken as openings
 	LeftOut int // left out because of an error
 	Passed  int // no openings: headings, sums, leftovers; each has a note
+
+	valid    []estimate.Setting // the lines of Job without values that were refused
+	date1904 bool
 }
 
 // Wanted reports whether a sheet of that name is read here. It is meant for
@@ -96,11 +102,12 @@ type reader struct {
 }
 
 func newReader(b *sheet.Book) *reader {
-	openings, measured := keys(openingFields(vocabulary{})), keys(measuredFields())
+	openings, measured, alternates := OpeningColumns(), MeasuredColumns(), AlternateColumns()
 	return &reader{book: b, out: &Schedule{
-		Openings:  Raw{Columns: openings, Headers: slices.Clone(openings)},
-		Measured:  Raw{Columns: measured, Headers: slices.Clone(measured)},
-		Overrides: map[string]int64{}, Pins: map[string]pricing.Pin{},
+		Openings:   Raw{Columns: openings, Headers: slices.Clone(openings)},
+		Measured:   Raw{Columns: measured, Headers: slices.Clone(measured)},
+		Alternates: Raw{Columns: alternates, Headers: slices.Clone(alternates)},
+		Overrides:  map[string]int64{}, Pins: map[string]pricing.Pin{},
 	}}
 }
 
@@ -137,6 +144,7 @@ func (r *reader) own() {
 	} else {
 		r.problems = append(r.problems, noOpenings(r.book))
 	}
+	r.alternates(r.sheet(AlternateSheet))
 	r.plan(r.sheet(MaterialsSheet))
 	r.pins(r.sheet(OrdersSheet))
 	r.out.Prices, r.out.Suppliers = r.sheet(PricesSheet), r.sheet(SuppliersSheet)
@@ -160,7 +168,7 @@ func noOpenings(b *sheet.Book) estimate.Problem {
 func unknownSheets(b *sheet.Book) []estimate.Problem {
 	var problems []estimate.Problem
 	var strange, absent []string
-	for _, name := range append(slices.Clone(inputs), ours[:1]...) {
+	for _, name := range inputs {
 		if b.Sheet(name) == nil {
 			absent = append(absent, name)
 		}

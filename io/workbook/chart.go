@@ -17,7 +17,10 @@ type barChart struct {
 	about, axis   string // what it shows, for those who do not see it; the unit of the axis
 	bars          string // range of the names of the bars
 	series        []barSeries
-	max, step     float64 // end of the axis and distance of its numbers
+	min, max      float64 // ends of the axis
+	step          float64 // distance of its numbers
+	legend        bool    // the names of the series stand below
+	format        string  // of the axis's numbers; "" = as in the cells
 }
 
 // barSeries is one part of every bar.
@@ -39,11 +42,17 @@ func (c barChart) options() *excelize.Chart {
 		Dimension: excelize.ChartDimension{Width: uint(c.width), Height: uint(c.height)},
 		Legend:    excelize.ChartLegend{Position: "none"},
 		GapWidth:  &gap, Overlap: &overlap, VaryColors: &vary,
-		XAxis:    excelize.ChartAxis{ReverseOrder: true, Font: font},
-		YAxis:    excelize.ChartAxis{Font: font, Minimum: new(float64), Maximum: &c.max, MajorUnit: c.step, Title: excelize.ChartTitle{Paragraph: []excelize.RichTextRun{{Text: cleanText(c.axis), Font: &font}}}},
+		XAxis:    excelize.ChartAxis{ReverseOrder: true, Font: font, TickLabelPosition: excelize.ChartTickLabelLow},
+		YAxis:    excelize.ChartAxis{Font: font, Minimum: &c.min, Maximum: &c.max, MajorUnit: c.step, Title: excelize.ChartTitle{Paragraph: []excelize.RichTextRun{{Text: cleanText(c.axis), Font: &font}}}},
 		PlotArea: excelize.ChartPlotArea{ShowVal: true},
 		Border:   excelize.LineOptions{Type: excelize.LineNone},
 		Format:   excelize.GraphicOptions{AltText: cleanText(c.about), Positioning: "oneCell"},
+	}
+	if c.legend {
+		o.Legend = excelize.ChartLegend{Position: "bottom", Font: &font}
+	}
+	if c.format != "" {
+		o.YAxis.NumFmt = excelize.ChartNumFmt{CustomNumFmt: c.format}
 	}
 	for _, s := range c.series {
 		o.Series = append(o.Series, excelize.ChartSeries{

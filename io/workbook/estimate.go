@@ -21,17 +21,18 @@ type Table struct {
 
 // Input is all that an estimate workbook shows.
 type Input struct {
-	File     string // base name of the schedule, named on Summary
-	Book     estimate.Book
-	Settings []estimate.Setting
-	Steps    []estimate.StepText
-	Openings Table
-	Measured Table
-	Lists    pricing.Lists
-	Takeoff  estimate.Takeoff
-	Plan     pricing.Plan
-	Problems []estimate.Problem // sorted
-	LeftOut  int                // rows of the schedule that are not in the estimate
+	File       string // base name of the schedule, named on Summary
+	Book       estimate.Book
+	Settings   []estimate.Setting
+	Steps      []estimate.StepText
+	Openings   Table
+	Measured   Table
+	Alternates Table
+	Lists      pricing.Lists
+	Takeoff    estimate.Takeoff
+	Plan       pricing.Plan
+	Problems   []estimate.Problem // sorted
+	LeftOut    int                // rows of the schedule that are not in the estimate
 }
 
 // Estimate returns the estimate workbook: results on the first sheets, the
@@ -48,6 +49,7 @@ func Estimate(in Input) ([]byte, error) {
 	w.measuredSheet()
 	w.costsSheet()
 	w.onHandSheet()
+	w.alternatesSheet()
 	w.detailsSheet()
 	w.itemsSheet()
 	w.pricesSheet()
@@ -81,7 +83,7 @@ type writer struct {
 	out *out
 
 	summary, byOpening, takeoff, materials, use, orders, cutList, boards, offcuts, frames, install, receiving, measuring, held, checks, sources *page
-	job, openings, measured, costs, labour, onHand, details, items, prices, suppliers                                                           *page
+	job, openings, measured, costs, labour, onHand, alternates, details, items, prices, suppliers                                               *page
 
 	setting     map[string]string // cell of a setting's value, as other sheets write it
 	openingRow  []int             // row on Openings, by index into Book.Openings
@@ -119,7 +121,7 @@ func newWriter(in Input) *writer {
 		{&w.summary, "Summary"}, {&w.byOpening, "By opening"}, {&w.takeoff, "Takeoff"}, {&w.materials, "Materials"}, {&w.use, "Bought and used"}, {&w.orders, "Orders"},
 		{&w.cutList, "Cut list"}, {&w.boards, "Boards"}, {&w.offcuts, "Offcuts"}, {&w.frames, "Frames"}, {&w.install, "Install"}, {&w.receiving, "Receiving"},
 		{&w.measuring, "Measuring"}, {&w.held, "Held"}, {&w.checks, "Checks"}, {&w.sources, "Sources"},
-		{&w.job, "Job"}, {&w.openings, "Openings"}, {&w.measured, "Measured"}, {&w.costs, "Cost lines"}, {&w.labour, "Labour"}, {&w.onHand, "On hand"},
+		{&w.job, "Job"}, {&w.openings, "Openings"}, {&w.measured, "Measured"}, {&w.costs, "Cost lines"}, {&w.labour, "Labour"}, {&w.onHand, "On hand"}, {&w.alternates, "Alternates"},
 		{&w.details, "Details"}, {&w.items, "Items"}, {&w.prices, "Prices"}, {&w.suppliers, "Suppliers"},
 	} {
 		*s.page = w.out.sheet(s.name)

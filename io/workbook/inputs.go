@@ -194,6 +194,15 @@ func (w *writer) onHandSheet() {
 	p.finish("OnHand", inputHeader, len(onHandHeads), 0)
 }
 
+// alternatesSheet writes the alternates as they were read.
+func (w *writer) alternatesSheet() {
+	p := w.alternates
+	lead(p, "Alternates", "Other ways to do the job; sillwright compare prices each. Rows of one Name are one alternate: where When holds, Column (of Openings, or a key of Job with When blank) is set to Value. A row with the name common alone asks for the usual ones.")
+	copyTable(p, w.in.Alternates)
+	p.widths(34, 46, 26, 22, 64)
+	p.finish("AlternateRows", inputHeader, len(w.in.Alternates.Columns), 1)
+}
+
 // itemHeads are the columns of the Items sheet, in the order of items.csv.
 var itemHeads = []string{"Key", "Name", "Family", "Class", "Buy", "Need", "Width", "Thickness", "Length", "Fits from", "Fits to", "End", "Lap", "Gap", "Coverage", "Coverage unit", "Kerf", "Squaring", "Joint", "Coil width", "Forms", "Allowance", "Min temp F", "Where", "Cost code", "Notes", "Source"}
 

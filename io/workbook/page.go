@@ -99,7 +99,7 @@ func (c cell) fault(known func(sheet string) bool) string {
 	default:
 		return fmt.Sprintf("a cell cannot hold the value %v", v)
 	}
-	if c.look < 0 || c.look >= lookCount {
+	if c.look >= lookCount {
 		return "look " + strconv.Itoa(int(c.look)) + " does not exist"
 	}
 	if c.link != "" && !strings.HasPrefix(c.link, fileLink) {

@@ -52,11 +52,19 @@ func (w *writer) checksSheet() {
 	p.highlight(ref(masterRow, 2), fmt.Sprintf("$B$%d<>\"%s\"", masterRow, holds), bad)
 	p.skip(1)
 	p.row(str(section, "Problems"))
+	p.problems(w.in.Problems)
+	p.widths(34, 22, 12, 90)
+	p.freeze(masterRow, 0)
+}
+
+// problems writes a table of problems, in the words that the terminal shows.
+func (p *page) problems(list []estimate.Problem) {
 	header := p.row(strs(heading, "Where", "Sort", "Number", "What is wrong, and what to do")...)
-	if len(w.in.Problems) == 0 {
+	if len(list) == 0 {
 		p.row(str(text, "nothing to report"))
+		return
 	}
-	for i, x := range w.in.Problems {
+	for i, x := range list {
 		look := map[estimate.Severity]look{estimate.Error: bad, estimate.Warning: warn, estimate.Note: textCentre}[x.Severity]
 		what := x.What
 		if x.Do != "" {
@@ -64,11 +72,7 @@ func (w *writer) checksSheet() {
 		}
 		p.row(str(textWrap, x.Place.String()), str(look, x.Severity.String()), num(i+1, count), str(textWrap, what))
 	}
-	if len(w.in.Problems) > 0 {
-		p.table("ProblemList", header, p.next()-1, 1, 4)
-	}
-	p.widths(34, 22, 12, 90)
-	p.freeze(masterRow, 0)
+	p.table("ProblemList", header, p.next()-1, 1, 4)
 }
 
 // stalePins counts the items for which another supplier was chosen than the

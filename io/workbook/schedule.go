@@ -4,19 +4,21 @@ import (
 	"slices"
 
 	"sillwright/estimate"
+	"sillwright/io/sheet"
 	"sillwright/pricing"
 )
 
 // ScheduleInput is what a schedule workbook is made of.
 type ScheduleInput struct {
-	How      string // the line under the title of Openings
-	Book     estimate.Book
-	Settings []estimate.Setting
-	Details  []string // names, for the drop-down
-	Openings Table
-	Measured Table
-	Terms    []pricing.Terms
-	Blank    bool // with an example row and empty lines to fill in
+	How        string // the line under the title of Openings
+	Book       estimate.Book
+	Settings   []estimate.Setting
+	Details    []string // names, for the drop-down
+	Openings   Table
+	Measured   Table
+	Alternates Table
+	Terms      []pricing.Terms
+	Blank      bool // with an example row and empty lines to fill in
 }
 
 // blankRows is how many rows of a blank schedule have drop-downs.
@@ -63,13 +65,13 @@ func Schedule(in ScheduleInput) ([]byte, error) {
 	job := in.Book.Job
 	o := newOut(docProps{Title: nonEmpty(job.Name, "Opening schedule"), Subject: "Opening schedule", Description: "Written by Sillwright"})
 	o.paper, o.header = job.Paper, job.Name
-	w := &writer{in: Input{Book: in.Book, Settings: in.Settings, Openings: in.Openings, Measured: in.Measured, Lists: pricing.Lists{Terms: in.Terms}}, out: o, u: unitsOf(job.MM), setting: map[string]string{}, bid: map[string]string{}, supplierRow: map[string]int{}}
+	w := &writer{in: Input{Book: in.Book, Settings: in.Settings, Openings: in.Openings, Measured: in.Measured, Alternates: in.Alternates, Lists: pricing.Lists{Terms: in.Terms}}, out: o, u: unitsOf(job.MM), setting: map[string]string{}, bid: map[string]string{}, supplierRow: map[string]int{}}
 	if in.Blank {
 		readMe(o.sheet("Read me"))
 	}
-	w.openings, w.job, w.measured, w.costs, w.labour, w.onHand = o.sheet("Openings"), o.sheet("Job"), o.sheet("Measured"), o.sheet("Cost lines"), o.sheet("Labour"), o.sheet("On hand")
+	w.openings, w.job, w.measured, w.costs, w.labour, w.onHand, w.alternates = o.sheet("Openings"), o.sheet("Job"), o.sheet("Measured"), o.sheet("Cost lines"), o.sheet("Labour"), o.sheet("On hand"), o.sheet("Alternates")
 	w.suppliers = o.sheet("Suppliers")
-	for _, p := range []*page{w.openings, w.job, w.measured, w.labour} {
+	for _, p := range []*page{w.openings, w.job, w.measured, w.labour, w.alternates} {
 		p.landscape(true)
 	}
 	scheduleOpenings(w.openings, in)
@@ -77,6 +79,10 @@ func Schedule(in ScheduleInput) ([]byte, error) {
 	w.measuredSheet()
 	w.costsSheet()
 	w.onHandSheet()
+	if in.Blank && len(in.Alternates.Columns) > 0 {
+		w.in.Alternates = exampleAlternates(in.Alternates)
+	}
+	w.alternatesSheet()
 	w.suppliersSheet()
 	own := 0
 	if in.Blank {
@@ -90,6 +96,12 @@ func Schedule(in ScheduleInput) ([]byte, error) {
 		for range 20 {
 			w.onHand.row(blank(inputText), blank(inputText), blank(inputCount), blank(inputText))
 		}
+		if words := changeable(in); len(words) > 0 {
+			w.alternates.choice(span(inputHeader+1, 3, w.alternates.next()+19, 3), words, "Column", "A column of Openings, or a key of Job.")
+		}
+		for range 20 {
+			w.alternates.row(slices.Repeat([]cell{blank(inputText)}, len(in.Alternates.Columns))...)
+		}
 		for range 12 {
 			w.suppliers.row(blank(inputText), blank(inputMoney), blank(inputMoney), blank(inputMoney), blank(inputCount), blank(inputText), blank(inputTextWrap), blank(inputTextWrap))
 		}
@@ -97,6 +109,38 @@ func Schedule(in ScheduleInput) ([]byte, error) {
 	}
 	w.labourInputs(own)
 	return o.bytes()
+}
+
+// exampleAlternates are rows of the sheet Alternates of a blank schedule: they
+// hold for any job, and are there to be changed.
+func exampleAlternates(t Table) Table {
+	for _, line := range [][]string{
+		{"common", "", "", "", "the usual ones: each other pan, sealed flanges, board widths, trim materials"},
+		{"Rigid pans under windows", "kind is window", "Sill pan", "rigid", "an example: When as in Details, a column of Openings"},
+		{"Wider legs at doors", "", "leg board door", "board-1x6", "an example: a key of Job holds for the whole job"},
+		{"Windows without trim upstairs", "kind is window and storey > 1", "Trim", "none", "an example of two conditions"},
+	} {
+		row := make([]sheet.Cell, len(line))
+		for i, s := range line {
+			if s != "" {
+				row[i] = sheet.Cell{Kind: sheet.Text, Text: s}
+			}
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return t
+}
+
+// changeable are the columns of Openings and the keys of Job that an alternate
+// may change.
+func changeable(in ScheduleInput) []string {
+	words := slices.DeleteFunc(slices.Clone(in.Openings.Columns), func(c string) bool { return c == "Mark" || c == "Notes" })
+	for _, s := range in.Settings {
+		if s.Key != "units" {
+			words = append(words, s.Key)
+		}
+	}
+	return words
 }
 
 func scheduleOpenings(p *page, in ScheduleInput) {
@@ -156,6 +200,7 @@ func readMe(p *page) {
 		{"Cost lines", "Free costs: lift, dump fee, permit, travel.", "no"},
 		{"Labour", "Hours of your own crew by task. Off until you type them, with crew rate on Job; a public table stands beside them to be compared.", "no"},
 		{"Suppliers", "What each supplier asks beside its prices: delivery, minimum order, lead days; and what is bought only there, or never.", "no"},
+		{"Alternates", "Other ways to do the job, which sillwright compare prices: other pans, boards, details. The rows there are examples.", "no"},
 		{"On hand", "Boards, sticks and rolls that are there already: item (a key of Items), length, count. They are used first.", "no"},
 	} {
 		p.row(linkTo("'"+l[0]+"'!A1", l[0]), str(textWrap, l[1]), str(text, l[2]))

@@ -1,0 +1,277 @@
+package workbook
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"sillwright/estimate"
+	"sillwright/estimate/measure"
+	"sillwright/pricing"
+)
+
+// CompareInput is jobs that are set side by side. The first one's currency,
+// units and paper are those of the workbook.
+type CompareInput struct {
+	Sides      []pricing.Side
+	Comparison pricing.Comparison
+}
+
+// Compare returns a workbook that sets jobs side by side: what they come to,
+// what they are made of, what was paid for the same item, and what stands out.
+// Figures of the jobs are values; sums, differences and parts follow from them.
+// The same input gives the same bytes.
+func Compare(in CompareInput) ([]byte, error) {
+	w := &compareWriter{in: in, u: unitsOf(in.Sides[0].Book.Job.MM)}
+	w.out = newOut(docProps{Title: "Comparison of jobs", Subject: "Window and door openings: jobs side by side", Description: "Written by Sillwright from " + wordsOf(in.Sides, func(s pricing.Side) string { return s.File })})
+	w.out.paper, w.out.header = in.Sides[0].Book.Job.Paper, "Comparison of "+manyJobs(len(in.Sides))
+	w.out.caution = "Every estimate as edited, worked out again"
+	for _, s := range []struct {
+		page **page
+		name string
+	}{
+		{&w.jobs, "Jobs"}, {&w.price, "Price"}, {&w.materials, "Materials"}, {&w.opening, "For an opening"}, {&w.kinds, "Kinds"}, {&w.stock, "Bought and used"},
+		{&w.spread, "Unit prices"}, {&w.paid, "Prices paid"}, {&w.odd, "What stands out"}, {&w.files, "Files"}, {&w.notes, "Notes"},
+	} {
+		*s.page = w.out.sheet(s.name)
+		(*s.page).landscape(true)
+	}
+	w.materialsSheet()
+	w.priceSheet()
+	w.jobsSheet()
+	w.filesSheet()
+	w.kindsSheet()
+	w.stockSheet()
+	w.pricesSheets()
+	w.oddSheet()
+	w.notesSheet()
+	return w.out.bytes()
+}
+
+// compareWriter builds a comparison of jobs. On sheets of a row a job, each job
+// has the same row.
+type compareWriter struct {
+	in  CompareInput
+	out *out
+	u   units
+
+	jobs, price, materials, opening, kinds, stock, spread, paid, odd, files, notes *page
+
+	materialsCol, totalCol int // of the sums on Materials and Price
+}
+
+// Rows of the first table of a sheet: title, subtitle and a blank line stand
+// above.
+const (
+	compareHeader = 4
+	compareFirst  = compareHeader + 1
+)
+
+func (w *compareWriter) last() int { return compareFirst + len(w.in.Sides) - 1 }
+
+func (w *compareWriter) currency() string { return w.in.Sides[0].Book.Job.Currency }
+
+func manyJobs(n int) string { return fmt.Sprintf("%d jobs", n) }
+
+func wordsOf[T any](list []T, of func(T) string) string {
+	words := make([]string, len(list))
+	for i, x := range list {
+		words[i] = of(x)
+	}
+	return strings.Join(words, ", ")
+}
+
+// top writes what a sheet is and how to read it.
+func (w *compareWriter) top(p *page, head, how string) {
+	p.row(str(title, head))
+	p.row(str(subtitle, how))
+	p.skip(1)
+}
+
+// none stands where there is nothing to count.
+const none = "-"
+
+// moneyCell writes an amount that may be missing.
+func moneyCell(v measure.Money, there bool) cell {
+	if !there {
+		return str(textRight, none)
+	}
+	return num(v, money)
+}
+
+// over divides a cell by another, to the cent; where one is no number the
+// result is none.
+func over(part, whole string, v estimate.Maybe[measure.Money]) cell {
+	f := fmt.Sprintf("IF(AND(ISNUMBER(%s),N(%s)>0),%s,\"%s\")", part, whole, cents(part+"/"+whole, shareDecimals), none)
+	if !v.Set {
+		return formula(f, none, textRight)
+	}
+	return formula(f, v.V, money)
+}
+
+// rateOf divides a cell by another, as a percentage.
+func rateOf(part, whole string, a, b int64) cell {
+	f := fmt.Sprintf("IF(N(%s)>0,ROUND(ROUND(%s/%s,8),6),\"%s\")", whole, part, whole, none)
+	if b <= 0 {
+		return formula(f, none, textRight)
+	}
+	return formula(f, measure.Rate(measure.MulDiv(a, int64(measure.One), b)), percent)
+}
+
+// jobsSheet answers in one look what the jobs come to.
+func (w *compareWriter) jobsSheet() {
+	p, far, wide := w.jobs, w.u.far(), w.u.name(estimate.Areawise)
+	w.top(p, "Jobs side by side", fmt.Sprintf("In %s. Each estimate as it was edited, worked out again; what is missing in one is named, and is no zero.", w.currency()))
+	p.row(strs(heading, "Job", "Name", "Date", "Openings", "Perimeter, "+far, "Area, "+wide, "Total", "An opening", "A "+far, "A "+wide, "Not in the total")...)
+	for i, s := range w.in.Sides {
+		row, bid := p.next(), s.Plan.Bid
+		day := blank(date)
+		if s.Book.Job.Date.Set {
+			day.v = s.Book.Job.Date.V
+		}
+		totalAt := "G" + itoa(row)
+		gaps := str(textWrap, strings.Join(w.in.Comparison.Jobs[i].Gaps, "; "))
+		p.row(str(text, s.Name), str(textWrap, s.Book.Job.Name), day, num(bid.Openings, count), num(w.u.farOf(bid.Perimeter), number), num(w.u.of(estimate.Areawise, int64(bid.Area)), number),
+			formula(w.price.ref(row, w.totalCol), bid.Total, money), over(totalAt, "D"+itoa(row), bid.PerOpening), over(totalAt, "E"+itoa(row), bid.PerLength(w.u.mm)), over(totalAt, "F"+itoa(row), bid.PerArea(w.u.mm)), gaps)
+	}
+	p.finish("JobTotals", compareHeader, 11, 1)
+	p.widths(19, 34, 12, 10, 12, 11, 13, 12, 10, 10, 38)
+}
+
+// filesSheet says of each job where it comes from and by which rates.
+func (w *compareWriter) filesSheet() {
+	p := w.files
+	w.top(p, "The files", fmt.Sprintf("In %s. A total in a file that is not what it comes to is not used; rates that differ make totals differ: compare the direct cost.", w.currency()))
+	p.row(strs(heading, "Job", "File", "Written in", "Tax", "Overhead", "Contingency", "Profit", "Profit is", "Total", "Total in the file", "Difference")...)
+	for _, s := range w.in.Sides {
+		row, job := p.next(), s.Book.Job
+		in, profit := "in", "markup on cost"
+		if job.MM {
+			in = "mm"
+		}
+		if job.Margin {
+			profit = "margin of the price"
+		}
+		difference := str(textRight, "not read")
+		if s.Stored.Set {
+			difference = formula(fmt.Sprintf("ROUND(J%d-I%d,2)", row, row), s.Stored.V-s.Plan.Bid.Total, money)
+		}
+		p.row(str(text, s.Name), str(textWrap, s.File), str(text, in), num(job.Tax, percent), num(job.Overhead, percent), num(job.Contingency, percent), num(job.Profit, percent), str(text, profit),
+			formula(w.jobs.ref(row, 7), s.Plan.Bid.Total, money), moneyCell(s.Stored.V, s.Stored.Set), difference)
+	}
+	p.finish("JobFiles", compareHeader, 11, 1)
+	p.highlight(span(compareFirst, 11, w.last(), 11), fmt.Sprintf("AND(ISNUMBER($K%d),$K%d<>0)", compareFirst, compareFirst), warn)
+	p.widths(19, 40, 11, 9, 11, 12, 10, 20, 13, 13, 12)
+}
+
+// priceSheet builds each job's price up from its parts, and draws them.
+func (w *compareWriter) priceSheet() {
+	p := w.price
+	w.top(p, "How the price is made up", fmt.Sprintf("In %s. Direct cost, cost and total are sums of their parts; the rates stand on Files.", w.currency()))
+	heads := []string{"Job", "Materials", "Delivery", "Windows and doors", "Cost lines", "Labour", "Sales tax", "Direct cost", "Overhead", "Contingency", "Cost", "Profit", "Total"}
+	p.row(strs(heading, heads...)...)
+	w.totalCol = len(heads)
+	for _, s := range w.in.Sides {
+		row, b := p.next(), s.Plan.Bid
+		p.row(str(text, s.Name), formula(w.materials.ref(row, w.materialsCol), b.Materials, money), num(b.Delivery, money), num(b.Units, money), num(b.Costs, money), moneyCell(b.Labour, s.HasLabour()), num(b.Tax, money),
+			formula(sumAcross(row, 2, 7), b.Direct, money), num(b.Overhead, money), num(b.Contingency, money), formula(sumAcross(row, 8, 10), b.Cost, money), num(b.Profit, money), formula(sumAcross(row, 11, 12), b.Total, money))
+	}
+	p.finish("JobPrices", compareHeader, len(heads), 1)
+	p.widths(19, 11, 10, 12, 10, 10, 10, 12, 11, 12, 12, 11, 12)
+	most := measure.Money(0)
+	for _, s := range w.in.Sides {
+		most = max(most, s.Plan.Bid.Total)
+	}
+	w.bars(p, "Parts of each job's total", []int{2, 3, 4, 5, 6, 7, 9, 10, 12}, most)
+}
+
+func sumAcross(row, from, to int) string { return fmt.Sprintf("SUM(%s)", span(row, from, row, to)) }
+
+// partClass is a column of Materials: a class, or what is priced of classes
+// that are not complete.
+type partClass struct {
+	head string
+	of   func(pricing.JobCost) (measure.Money, bool)
+}
+
+// classColumns returns the classes that some job needs.
+func (w *compareWriter) classColumns() []partClass {
+	var out []partClass
+	jobs := w.in.Comparison.Jobs
+	for i, class := range pricing.CostClasses() {
+		if slices.ContainsFunc(jobs, func(j pricing.JobCost) bool { return j.Classes[i].Items > 0 }) {
+			out = append(out, partClass{class, func(j pricing.JobCost) (measure.Money, bool) { return j.Classes[i].Cost, j.Classes[i].Whole() }})
+		}
+	}
+	part := partClass{"in part, classes not complete", func(j pricing.JobCost) (sum measure.Money, some bool) {
+		for _, c := range j.Classes {
+			if len(c.Missing) > 0 {
+				sum, some = sum+c.Cost, true
+			}
+		}
+		return sum, some
+	}}
+	if slices.ContainsFunc(jobs, func(j pricing.JobCost) bool { _, some := part.of(j); return some }) {
+		out = append(out, part)
+	}
+	return out
+}
+
+// materialsSheet writes what each job buys by class, draws it, and says what it
+// comes to for an opening.
+func (w *compareWriter) materialsSheet() {
+	p, classes := w.materials, w.classColumns()
+	w.top(p, "Materials by class", fmt.Sprintf("In %s, as bought. A dash: the job needs nothing of the class, or not all of it has a price.", w.currency()))
+	heads := []string{"Job"}
+	for _, c := range classes {
+		heads = append(heads, c.head)
+	}
+	heads = append(heads, "Materials")
+	w.materialsCol = len(heads)
+	p.row(strs(heading, heads...)...)
+	most := measure.Money(0)
+	for i, s := range w.in.Sides {
+		row, cells := p.next(), []cell{str(text, s.Name)}
+		for _, c := range classes {
+			cells = append(cells, moneyCell(c.of(w.in.Comparison.Jobs[i])))
+		}
+		p.row(append(cells, formula(sumAcross(row, 2, len(heads)-1), s.Plan.Bid.Materials, money))...)
+		most = max(most, s.Plan.Bid.Materials)
+	}
+	p.finish("JobMaterials", compareHeader, len(heads), 1)
+	widths := []float64{19}
+	for range heads[1:] {
+		widths = append(widths, 12)
+	}
+	p.widths(widths...)
+	cols := make([]int, len(classes))
+	for i := range cols {
+		cols[i] = i + 2
+	}
+	w.bars(p, "Materials of each job by class", cols, most)
+	w.openingSheet(heads, widths)
+}
+
+// openingSheet writes the classes again, for one opening.
+func (w *compareWriter) openingSheet(heads []string, widths []float64) {
+	p := w.opening
+	w.top(p, "Materials for an opening", fmt.Sprintf("In %s, by class: what stands on Materials over the number of openings.", w.currency()))
+	p.row(strs(heading, append(slices.Clone(heads), "Openings")...)...)
+	for _, s := range w.in.Sides {
+		row, n := p.next(), s.Plan.Bid.Openings
+		openings := ref(row, len(heads)+1)
+		cells := []cell{str(text, s.Name)}
+		for col := 2; col <= len(heads); col++ {
+			at := w.materials.at(row, col)
+			v, there := at.v.(measure.Money)
+			per := estimate.Maybe[measure.Money]{}
+			if there && n > 0 {
+				per = estimate.Given(measure.Money(measure.MulDiv(int64(v), 1, n)))
+			}
+			cells = append(cells, over(w.materials.ref(row, col), openings, per))
+		}
+		p.row(append(cells, num(n, count))...)
+	}
+	p.finish("MaterialsAnOpening", compareHeader, len(heads)+1, 1)
+	p.widths(append(widths, 11)...)
+}

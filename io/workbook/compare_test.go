@@ -1,0 +1,94 @@
+package workbook
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"sillwright/estimate"
+	"sillwright/estimate/measure"
+	"sillwright/pricing"
+)
+
+// comparedSides are jobs of one window each, that buy boards; every other one
+// lacks the price.
+func comparedSides(n int) []pricing.Side {
+	board := estimate.Item{Key: "board-1x4", Name: "Board <1x4> & more", Class: "boards", Dim: estimate.Lengthwise, Cut: true}
+	var out []pricing.Side
+	for i := range n {
+		offer := pricing.Offer{Supplier: "Yard", Item: board.Key, Content: "10 ft", Amount: int64(10 * measure.Foot), Price: measure.UnitPrice(10_0000 + 1000*i)}
+		cost := measure.Extension(2, offer.Price)
+		p := pricing.Purchase{Item: board, Supplier: "Yard", Need: int64(18 * measure.Foot), Bought: int64(20 * measure.Foot), Cost: cost, Lines: []pricing.Line{{Offer: offer, Computed: 2, Extension: cost}}}
+		if i%2 == 1 {
+			p, cost = pricing.Purchase{Item: board, State: pricing.NoPrice}, 0
+		}
+		s := pricing.Side{Name: fmt.Sprintf("J-%02d <&>", i), File: "job.xlsx", Book: estimate.Book{Job: estimate.Job{Currency: "USD"}, Items: estimate.NewItems([]estimate.Item{board})}}
+		s.Takeoff.Openings = []estimate.Sized{{Opening: estimate.Opening{Mark: "W1", Qty: 1, Kind: estimate.Window, SuppliedBy: "owner", Frame: estimate.Size{W: measure.Foot, H: measure.Foot}}}}
+		s.Takeoff.Requirements = []estimate.Requirement{{Item: board.Key, Dim: estimate.Lengthwise, Count: 2, Length: 9 * measure.Foot, Amount: int64(18 * measure.Foot)}}
+		if p.State == "" {
+			p.Rows = []int{0}
+		}
+		s.Plan = pricing.Plan{Purchases: []pricing.Purchase{p}, Materials: cost, Bid: pricing.Bid{Materials: cost, Direct: cost, Cost: cost, Total: cost, Openings: 1, Perimeter: 4 * measure.Foot, Area: measure.AreaOf(measure.Foot, measure.Foot)}}
+		out = append(out, s)
+	}
+	return out
+}
+
+// Fifty jobs take four pictures of each sort, and no workbook is ever refused.
+func TestCompareManyJobs(t *testing.T) {
+	for _, n := range []int{2, 50} {
+		sides := comparedSides(n)
+		data, err := Compare(CompareInput{Sides: sides, Comparison: pricing.CompareJobs(sides, false)})
+		require.NoError(t, err)
+		assert.Empty(t, Lint(data))
+		charts := 0
+		for name := range parts(t, data) {
+			if strings.HasPrefix(name, "xl/charts/chart") {
+				charts++
+			}
+		}
+		pictures := (n + barsAPicture - 1) / barsAPicture
+		spread := 0
+		if n > 2 { // of two jobs only one has a price
+			spread = 1
+		}
+		assert.Equal(t, 2*pictures+spread, charts)
+	}
+}
+
+// What is missing is a dash, not a zero.
+func TestCompareMissing(t *testing.T) {
+	sides := comparedSides(2)
+	w := &compareWriter{in: CompareInput{Sides: sides, Comparison: pricing.CompareJobs(sides, false)}, u: unitsOf(false), out: newOut(docProps{})}
+	w.materials, w.opening = w.out.sheet("Materials"), w.out.sheet("For an opening")
+	w.materialsSheet()
+	p := w.materials
+	assert.Equal(t, []any{"boards", "in part, classes not complete", "Materials"}, []any{p.at(compareHeader, 2).v, p.at(compareHeader, 3).v, p.at(compareHeader, 4).v})
+	assert.Equal(t, measure.Money(20_00), p.at(compareFirst, 2).v)
+	assert.Equal(t, none, p.at(compareFirst+1, 2).v)
+	assert.Equal(t, none, p.at(compareFirst, 3).v, "the first job's classes are whole")
+	assert.Equal(t, measure.Money(0), p.at(compareFirst+1, 3).v, "of the boards nothing has a price")
+}
+
+func TestAxisOf(t *testing.T) {
+	for _, c := range []struct{ most, step, end float64 }{
+		{19_413.77, 5000, 20_000}, {2390, 500, 2500}, {8, 1, 8}, {8.01, 2, 10}, {0.2663, 0.05, 0.3}, {41, 10, 50},
+	} {
+		step, end := axisOf(c.most)
+		assert.InDelta(t, c.step, step, 1e-12, c.most)
+		assert.InDelta(t, c.end, end, 1e-12, c.most)
+	}
+}
+
+// A revision without any change, and one of nothing at all, are workbooks too.
+func TestRevisionOfNothing(t *testing.T) {
+	sides := comparedSides(1)
+	for _, now := range []pricing.Side{sides[0], {Name: "x", File: "x.xlsx"}} {
+		data, err := Revision(RevisionInput{Was: sides[0], Now: now, How: "in the order named"})
+		require.NoError(t, err)
+		assert.Empty(t, Lint(data))
+	}
+}

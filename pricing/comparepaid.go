@@ -1,0 +1,216 @@
+package pricing
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"sillwright/estimate"
+	"sillwright/estimate/measure"
+)
+
+// ItemPaid is what jobs paid for the same item.
+type ItemPaid struct {
+	Item estimate.Item
+	Per  string // what the price is of, in words: "ft", "100 each"
+	Unit int64  // the same in base units of the item's dimension
+	Paid []Paid // by job
+}
+
+// Paid is what one job paid for an item, over all packs or lengths of it.
+type Paid struct {
+	Job      int // index into the sides
+	Supplier string
+	Bought   int64 // base units
+	Cost     measure.Money
+	Price    measure.UnitPrice            // of one Unit
+	From, To estimate.Maybe[measure.Date] // of its prices
+}
+
+// Ends returns the least and the most that was paid.
+func (p ItemPaid) Ends() (least, most Paid) {
+	byPrice := func(a, b Paid) int { return cmp.Compare(a.Price, b.Price) }
+	return slices.MinFunc(p.Paid, byPrice), slices.MaxFunc(p.Paid, byPrice)
+}
+
+// Median returns the middle of what was paid.
+func (p ItemPaid) Median() measure.UnitPrice {
+	prices := make([]measure.UnitPrice, len(p.Paid))
+	for i, x := range p.Paid {
+		prices[i] = x.Price
+	}
+	return Median(prices)
+}
+
+// Spread returns how much the most is over the least.
+func (p ItemPaid) Spread() estimate.Maybe[measure.Rate] {
+	least, most := p.Ends()
+	return OverLowest(measure.Money(most.Price), measure.Money(least.Price))
+}
+
+// itemsPaid returns the items that two jobs or more paid for, by class, then in
+// the order in which the jobs list them.
+func itemsPaid(sides []Side, mm bool) []ItemPaid {
+	var out []ItemPaid
+	at := map[string]int{}
+	for j := range sides {
+		for _, p := range sides[j].Plan.Purchases {
+			if p.State != "" || p.Bought <= 0 {
+				continue
+			}
+			k, seen := at[sameAs(p.Item)]
+			if !seen {
+				k = len(out)
+				at[sameAs(p.Item)] = k
+				out = append(out, ItemPaid{Item: p.Item})
+			}
+			out[k].Paid = append(out[k].Paid, paid(j, p))
+		}
+	}
+	out = slices.DeleteFunc(out, func(p ItemPaid) bool { return len(p.Paid) < 2 })
+	slices.SortStableFunc(out, func(a, b ItemPaid) int { return cmp.Compare(classOrder(a.Item), classOrder(b.Item)) })
+	for i := range out {
+		out[i].price(mm)
+	}
+	return out
+}
+
+// sameAs is alike for items whose prices can be compared: their amounts count
+// the same.
+func sameAs(it estimate.Item) string {
+	return fmt.Sprint(it.Key, "|", it.Dim, it.Cut, it.Coil, it.Coverage, it.CoverageUnit)
+}
+
+// paid adds up what a job paid for an item, whose prices may be of several days.
+func paid(job int, p Purchase) Paid {
+	out := Paid{Job: job, Supplier: p.Supplier, Bought: p.Bought, Cost: p.Cost}
+	for _, l := range p.Lines {
+		day := l.Offer.Effective
+		if !day.Set || l.Count() == 0 {
+			continue
+		}
+		if !out.From.Set || day.V < out.From.V {
+			out.From = day
+		}
+		if !out.To.Set || day.V > out.To.V {
+			out.To = day
+		}
+	}
+	return out
+}
+
+// price works out the prices of one unit; of a hundred, where one costs less
+// than 0.10 in every job, lest the decimals of a price tell nothing.
+//
+//	price = ROUND(cost × unit / bought, 4)
+func (p *ItemPaid) price(mm bool) {
+	p.Unit, p.Per = unitPriced(p.Item.Dim, mm)
+	most := measure.UnitPrice(0)
+	for i := range p.Paid {
+		most = max(most, p.Paid[i].of(p.Unit))
+	}
+	if most < 1_000 {
+		p.Unit, p.Per = 100*p.Unit, "100 "+p.Per
+	}
+	for i := range p.Paid {
+		p.Paid[i].Price = p.Paid[i].of(p.Unit)
+	}
+}
+
+// of returns what so many base units cost.
+func (p Paid) of(unit int64) measure.UnitPrice {
+	return measure.UnitPrice(measure.MulDiv(int64(p.Cost)*100, unit, p.Bought))
+}
+
+// unitPriced returns what prices are of, in base units and in words.
+func unitPriced(d estimate.Dimension, mm bool) (int64, string) {
+	name := [...][2]string{estimate.Each: {"each", "each"}, estimate.Lengthwise: {"ft", "m"}, estimate.Areawise: {"ft2", "m2"}, estimate.Volumewise: {"in3", "ml"}}[d]
+	word := name[0]
+	if mm {
+		word = name[1]
+	}
+	return units[word].num, word
+}
+
+// SideNotes says in what estimates are not alike, and where a file does not hold
+// what it comes to. Lengths are shown in millimetres or inches, as mm says.
+func SideNotes(sides []Side, mm bool) []estimate.Problem {
+	return estimate.SortProblems(slices.Concat(storedNotes(sides), unlikeNotes(sides, mm)))
+}
+
+// storedNotes says where the total in a file is not what it works out to.
+func storedNotes(sides []Side) []estimate.Problem {
+	var out []estimate.Problem
+	for _, s := range sides {
+		total := s.Plan.Bid.Total
+		switch at := s.StoredPlace; {
+		case !s.Stored.Set:
+			out = append(out, estimate.Problem{Place: estimate.Place{File: s.File}, Severity: estimate.Note, What: fmt.Sprintf("no total can be read on its sheet Summary; worked out again it is %s, which is used", total)})
+		case s.Stored.V != total:
+			out = append(out, estimate.Problem{Place: at, Severity: estimate.Warning, What: fmt.Sprintf("the file says %s; worked out again the total is %s, which is used", s.Stored.V, total), Do: "recalculate and save the file, or run estimate again"})
+		}
+	}
+	return out
+}
+
+// unlikeNotes says in what the jobs are not alike: days, units, rates, labour.
+func unlikeNotes(sides []Side, mm bool) []estimate.Problem {
+	var out []estimate.Problem
+	say := func(format string, args ...any) {
+		out = append(out, estimate.Problem{Severity: estimate.Note, What: fmt.Sprintf(format, args...)})
+	}
+	if first, last, undated := days(sides); first != last {
+		say("the jobs are dated %s to %s; their prices are not brought to one day", first, last)
+	} else if len(undated) > 0 {
+		say("without a job date: %s; how old its prices are is not known", strings.Join(undated, ", "))
+	}
+	if other := named(sides, func(s Side) bool { return s.Book.Job.MM != mm }); len(other) > 0 {
+		written, shown := "inches", "metres"
+		if !mm {
+			written, shown = "millimetres", "feet and inches"
+		}
+		say("written in %s, shown in %s: %s", written, shown, strings.Join(other, ", "))
+	}
+	a := sides[0].Book.Job
+	if other := named(sides, func(s Side) bool {
+		b := s.Book.Job
+		return a.Tax != b.Tax || a.Overhead != b.Overhead || a.Contingency != b.Contingency || a.Profit != b.Profit || a.Margin != b.Margin
+	}); len(other) > 0 {
+		say("the rates of tax, overhead, contingency or profit are not those of %s: %s; compare the direct cost", sides[0].Name, strings.Join(other, ", "))
+	}
+	without := named(sides, func(s Side) bool { return !s.HasLabour() })
+	if len(without) > 0 && len(without) < len(sides) {
+		say("no labour in the total: %s", strings.Join(without, ", "))
+	}
+	return out
+}
+
+// HasLabour reports whether the crew's hours are in the price.
+func (s *Side) HasLabour() bool { return s.Plan.Bid.Labour != 0 }
+
+func named(sides []Side, is func(Side) bool) []string {
+	var out []string
+	for _, s := range sides {
+		if is(s) {
+			out = append(out, s.Name)
+		}
+	}
+	return out
+}
+
+// days returns the first and the last date of the jobs, and those without one.
+func days(sides []Side) (first, last string, undated []string) {
+	for _, s := range sides {
+		if !s.Book.Job.Date.Set {
+			undated = append(undated, s.Name)
+			continue
+		}
+		d := s.Book.Job.Date.V.String()
+		if first == "" || d < first {
+			first = d
+		}
+		last = max(last, d)
+	}
+	return first, last, undated
+}
