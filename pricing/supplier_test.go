@@ -237,17 +237,17 @@ func TestFollowEdits(t *testing.T) {
 			[]string{`job.xlsx: Materials!O6: note: the file says 40.00; 3 at 20.00 come to 60.00, which is used`}},
 		{"a quantity: packs follow, boards do not", func(t *estimate.Takeoff, _ *Lists) { t.Openings[0].Qty = 4 }, 2700 + 4800,
 			[]string{
-				`job.xlsx: Materials!O6: board-1x4 is not ordered: what it was planned for has changed since (run estimate again, then order)`,
+				`job.xlsx: Materials!O6: board-1x4 is left out: what it was planned for has changed since (run estimate again)`,
 				`job.xlsx: Materials!O6: note: the file says 18.00; 3 at 9.00 come to 27.00, which is used`,
 				`job.xlsx: Materials!O6: note: the file says 24.00; 4 at 12.00 come to 48.00, which is used`,
 			}},
 		{"another supplier", func(_ *estimate.Takeoff, l *Lists) {
 			l.Pins = map[string]Pin{"board-1x4": {estimate.Place{File: "job.xlsx", Sheet: "Orders", Row: 8, Col: 5}, "B"}}
 		}, 4200,
-			[]string{`job.xlsx: Orders!E8: board-1x4 is not ordered: it is planned at A, and is now to be bought at B (run estimate again, then order)`}},
+			[]string{`job.xlsx: Orders!E8: board-1x4 is left out: it is planned at A, and is now to be bought at B (run estimate again)`}},
 		{"the supplier that it has", func(_ *estimate.Takeoff, l *Lists) { l.Pins = map[string]Pin{"board-1x4": {Supplier: "a"}} }, 8200, nil},
 		{"an offer is gone", func(_ *estimate.Takeoff, l *Lists) { l.Offers = l.Offers[1:] }, 6400,
-			[]string{`job.xlsx: Materials!O6: screw is not ordered: no price that can be used is left for "screw|A|100 each" (run estimate again, then order)`}},
+			[]string{`job.xlsx: Materials!O6: screw is left out: no price that can be used is left for "screw|A|100 each" (run estimate again)`}},
 	} {
 		tk, l := takeoff, lists()
 		tk.Openings = append([]estimate.Sized{}, takeoff.Openings...)
