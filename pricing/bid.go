@@ -43,8 +43,8 @@ type Bid struct {
 //	tax = ROUND(taxable × rate, 2)
 //
 // The tax is carried to the third decimal and goes up to the next cent when
-// that is greater than 4, which is rounding once, half up. It is found once
-// for the whole job (the invoice basis), not line by line.
+// that is greater than 4, which is rounding once, half up. It is found once an
+// order (the invoice basis), or line by line where the job says so.
 //
 // Source: RI Gen. Laws 44-18.1-25 (Streamlined Sales and Use Tax Agreement, section 324)
 func Tax(taxable measure.Money, rate measure.Rate) measure.Money { return taxable.Scale(rate) }

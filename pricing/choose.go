@@ -29,7 +29,7 @@ type choice struct {
 const (
 	noStop   measure.Money = 100_000_000_000 // of an amount that no saving reaches: a thousand million
 	tooSmall               = 100 * noStop
-	most                   = 64 // suppliers
+	most                   = 1024 // suppliers
 )
 
 // fee returns what the delivery of an order costs.
@@ -82,8 +82,8 @@ func scaled(m measure.Money) measure.Money { return m * most }
 //
 // Source: branch and bound, Land and Doig (1960); Lagrangian relaxation,
 // Geoffrion (1974), both from memory
-func (m market) choose() choice {
-	c := chooser{market: m, mode: make([]mode, len(m.terms)), nodes: chooseNodes}
+func (m market) choose(work int) choice {
+	c := chooser{market: m, mode: make([]mode, len(m.terms)), work: work}
 	for i, costs := range m.cost {
 		if slices.ContainsFunc(costs, func(c measure.Money) bool { return c >= 0 }) {
 			c.items = append(c.items, i)
@@ -108,13 +108,9 @@ func (m market) choose() choice {
 	return c.best
 }
 
-// How many sets of suppliers a choice may try, and ways to give the items to
-// one set. Real jobs take some thousands in all; the best choice found by then is
-// used, and its gap is said.
-const (
-	chooseNodes = 400_000
-	assignNodes = 400_000
-)
+// chooseWork is how many costs a choice may look at. Real jobs take some
+// thousands; the best choice found by then is used, and its gap is said.
+const chooseWork = 200_000_000
 
 // chooser is a search for a choice.
 type chooser struct {
@@ -123,7 +119,7 @@ type chooser struct {
 	modes  [][]mode // of each supplier
 	mode   []mode   // chosen, of the suppliers up to where the search is
 	best   choice
-	nodes  int
+	work   int           // costs that may still be looked at
 	cutOff measure.Money // the least value that a branch not followed may have
 }
 
@@ -147,18 +143,22 @@ func (c *chooser) start() []int {
 	try(func(int) bool { return true })
 	for a := range c.terms {
 		try(func(s int) bool { return s == a })
-		for b := range a {
+		for b := range min(a, fewSuppliers) {
 			try(func(s int) bool { return s == a || s == b })
 		}
 	}
 	return best
 }
 
+// fewSuppliers is of how many suppliers every pair is tried at the start.
+const fewSuppliers = 12
+
 // improve moves items, one or all that two suppliers share, while that makes
 // the choice cheaper.
 func (c *chooser) improve(of []int) {
 	value := c.valueOf(of)
 	keep := func(before []int) bool {
+		c.work -= len(of)
 		if v := c.valueOf(of); v < value {
 			value = v
 			return true
@@ -166,7 +166,7 @@ func (c *chooser) improve(of []int) {
 		copy(of, before)
 		return false
 	}
-	for better := true; better; {
+	for better := true; better && c.work > 0; {
 		better = false
 		for _, i := range c.items {
 			for s, cost := range c.cost[i] {
@@ -237,7 +237,7 @@ func (c *chooser) suppliers(s int, value measure.Money, worth []int64) {
 	if !ok || bound >= c.best.value {
 		return
 	}
-	if c.nodes--; c.nodes < 0 {
+	if c.work <= 0 {
 		c.cutOff = min(c.cutOff, bound)
 		return
 	}
@@ -308,6 +308,7 @@ func (c *chooser) atLeast(s int, value measure.Money, worth []int64) (measure.Mo
 // of the least reduced cost, and fills in what the orders then come to.
 func (c *chooser) relaxed(s int, worth []int64, sums []measure.Money) (measure.Money, bool) {
 	clear(sums)
+	c.work -= len(c.items) * len(c.terms)
 	total := int64(0)
 	for k := range s {
 		total += int64(scaled(c.mode[k].least)) * worth[k]
@@ -367,7 +368,7 @@ func (c *chooser) assign(value measure.Money, worth []int64) {
 		a.paid[k] = a.paid[k+1] + c.reduced(i, at[0], worth)
 	}
 	slices.Reverse(a.at)
-	a.worth, a.nodes = worth, assignNodes
+	a.worth, a.work = worth, max(0, c.work/4)
 	a.place(0, value, 0)
 }
 
@@ -379,7 +380,7 @@ type assignment struct {
 	rest  [][]measure.Money // what each order can still get from the items from here on
 	paid  []int64           // what the items from here on cost at least, reduced, with what the orders ask
 	worth []int64
-	nodes int
+	work  int // of the chooser's, for this set
 	of    []int
 	sums  []measure.Money
 }
@@ -396,7 +397,9 @@ func (a *assignment) place(k int, value measure.Money, credit int64) {
 	if bound >= a.c.best.value {
 		return
 	}
-	if a.nodes--; a.nodes < 0 {
+	a.work -= 10
+	a.c.work -= 10
+	if a.work <= 0 {
 		a.c.cutOff = min(a.c.cutOff, bound)
 		return
 	}

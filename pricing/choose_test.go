@@ -67,7 +67,7 @@ func TestChooseByHand(t *testing.T) {
 		{"B takes no order below 350, its boards and sealant are 330; with strip 440 + 20, and 40 + 15 at C, 515; C alone is 310 + 90 + 70 + 40 = 510 and free", with(1, asks("B", 20, -1, 350)), 0, "CCCC", 51000},
 	} {
 		m := market{cost: byHand, terms: c.terms, stop: c.stop}
-		got := m.choose()
+		got := m.choose(chooseWork)
 		names := ""
 		for _, s := range got.of {
 			names += c.terms[s].Supplier
@@ -145,7 +145,7 @@ func TestChooseAgainstBruteForce(t *testing.T) {
 	missed, split, free := 0, 0, 0
 	for k := range 600 {
 		m := randomMarket(r, 1+r.IntN(7), 1+r.IntN(4))
-		want, got := bruteForce(m), m.choose()
+		want, got := bruteForce(m), m.choose(chooseWork)
 		require.Equal(t, m.valueOf(want.of), m.valueOf(got.of), "case %d: %+v", k, m)
 		require.Equal(t, got.value, got.bound, "case %d", k)
 		if slices.Max(got.of) >= 0 {
@@ -173,13 +173,13 @@ func TestChooseAgainstBruteForce(t *testing.T) {
 // Of equal choices the one with fewer suppliers is taken, then the first name.
 func TestChooseTies(t *testing.T) {
 	m := market{terms: []Terms{{Supplier: "A"}, {Supplier: "B"}, {Supplier: "C"}}, cost: [][]measure.Money{{-1, 500, 500}, {700, 700, 700}, {900, 900, 900}}}
-	assert.Equal(t, []int{1, 1, 1}, m.choose().of)
+	assert.Equal(t, []int{1, 1, 1}, m.choose(chooseWork).of)
 	m.cost[1] = []measure.Money{600, 700, 700}
-	assert.Equal(t, []int{1, 0, 0}, m.choose().of)
+	assert.Equal(t, []int{1, 0, 0}, m.choose(chooseWork).of)
 	m.stop = 99
-	assert.Equal(t, []int{1, 0, 0}, m.choose().of, "another stop saves more than is asked")
+	assert.Equal(t, []int{1, 0, 0}, m.choose(chooseWork).of, "another stop saves more than is asked")
 	m.stop = 100
-	assert.Equal(t, []int{1, 1, 1}, m.choose().of, "another stop saves no more than is asked")
+	assert.Equal(t, []int{1, 1, 1}, m.choose(chooseWork).of, "another stop saves no more than is asked")
 }
 
 // BenchmarkChoose is ten suppliers and forty items, all sold nearly everywhere.
@@ -192,7 +192,7 @@ func BenchmarkChoose(b *testing.B) {
 	for b.Loop() {
 		proven := 0
 		for _, m := range markets {
-			if c := m.choose(); c.value == c.bound {
+			if c := m.choose(chooseWork); c.value == c.bound {
 				proven++
 			}
 		}

@@ -84,8 +84,8 @@ func classOrder(item estimate.Item) int {
 	return len(estimate.Classes)
 }
 
-// add counts a requirement in, unless it is cut already. One that asks for the item in another way than
-// it is bought is left out and reported.
+// add counts a requirement in, unless it is cut already. One that asks for the
+// item in another way than it is bought is left out and reported.
 func (g *gatherer) add(n *need, row int) {
 	r := g.takeoff.Requirements[row]
 	switch {

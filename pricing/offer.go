@@ -52,6 +52,7 @@ type shelf struct {
 	offers   map[string][]Offer // by item key, in the order of the lists
 	cold     map[string]bool    // items of which an offer was left out for the cold
 	refused  map[string]bool    // items of which an offer was left out
+	late     map[string]bool    // items of which an offer was left out for its lead days
 	told     map[string]bool    // foreign currencies that were reported
 	problems []estimate.Problem
 }
@@ -59,9 +60,9 @@ type shelf struct {
 // stock fills a shelf: offers that must not be used are left out, each with a
 // problem at its row, and prices to look at are warned of.
 func stock(job *estimate.Job, items estimate.Items, neededBy map[string]string, lists Lists) *shelf {
-	s := &shelf{job: job, items: items, neededBy: neededBy, terms: map[string]Terms{}, offers: map[string][]Offer{}, cold: map[string]bool{}, refused: map[string]bool{}, told: map[string]bool{}}
+	s := &shelf{job: job, items: items, neededBy: neededBy, terms: map[string]Terms{}, offers: map[string][]Offer{}, cold: map[string]bool{}, refused: map[string]bool{}, late: map[string]bool{}, told: map[string]bool{}}
 	for _, t := range lists.Terms {
-		s.terms[strings.ToLower(t.Supplier)] = t
+		s.terms[strings.ToLower(t.Supplier)] = t.in(job.Currency)
 	}
 	var kept []Offer
 	spelling := map[string]string{} // a supplier is one whatever the case
@@ -143,6 +144,7 @@ func (s *shelf) inTime() {
 			does = "nothing comes sooner"
 		}
 		told := map[string]bool{}
+		s.late[item] = len(early) > 0 && len(late) > 0
 		for _, o := range late {
 			if told[o.Supplier] {
 				continue

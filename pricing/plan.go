@@ -161,13 +161,23 @@ func (b *buyer) buy(q quoted, supplier int) Purchase {
 	if p.Item.Joint == estimate.JointForced {
 		b.sayJoined(p.Item, best.joined)
 	}
-	b.override(&p)
-	p.total()
-	if p.short() {
-		b.say(estimate.Place{}, estimate.Warning, fmt.Sprintf("%s: the counts typed on Materials are less than the job needs", p.Item.Key), "clear the override, or make sure of the rest")
-	}
+	p.Mark = p.marked()
+	b.counted(&p)
 	return p
 }
+
+// counted puts the estimator's counts on the lines and adds them up.
+func (b *buyer) counted(p *Purchase) {
+	b.override(p)
+	p.total()
+	if p.short() {
+		b.say(onMaterials, estimate.Warning, fmt.Sprintf("%s: the counts typed are less than the job needs", p.Item.Key), "clear the override, or make sure of the rest")
+	}
+}
+
+// onMaterials is the place of what is typed on the sheet Materials of an
+// estimate.
+var onMaterials = estimate.Place{Sheet: "Materials"}
 
 // onHand returns what the crew has of an item.
 func (b *buyer) onHand(item string) (list []estimate.OnHand) {
@@ -264,7 +274,7 @@ func (b *buyer) override(p *Purchase) {
 		}
 		b.typed[l.Key()] = true
 		if n < 0 {
-			b.say(estimate.Place{}, estimate.Error, fmt.Sprintf("%s: an override of %d is not used", l.Key(), n), "type how many to buy, or clear it")
+			b.say(onMaterials, estimate.Error, fmt.Sprintf("%s: an override of %d is not used", l.Key(), n), "type how many to buy, or clear it")
 			continue
 		}
 		l.Override = estimate.Given(n)
@@ -275,7 +285,7 @@ func (b *buyer) override(p *Purchase) {
 func (b *buyer) unusedOverrides() {
 	for _, key := range slices.Sorted(maps.Keys(b.over)) {
 		if !b.typed[key] {
-			b.say(estimate.Place{}, estimate.Warning, fmt.Sprintf("the override of %d for %s is not used: nothing of that name is bought", b.over[key], quote(key)), "clear it, or type it at a line that is bought")
+			b.say(onMaterials, estimate.Warning, fmt.Sprintf("the override of %d for %s is not used: nothing of that name is bought", b.over[key], quote(key)), "clear it, or type it at a line that is bought")
 		}
 	}
 }

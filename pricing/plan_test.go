@@ -303,7 +303,7 @@ func TestOverride(t *testing.T) {
 
 	p = made(job(), items, takeoff, offers, Overrides{key: 1})
 	assert.Equal(t, measure.Money(1000), p.Purchases[0].Used, "all of it")
-	assert.Equal(t, []string{`warning: screw: the counts typed on Materials are less than the job needs (clear the override, or make sure of the rest)`}, words(p.Problems))
+	assert.Equal(t, []string{`Materials: warning: screw: the counts typed are less than the job needs (clear the override, or make sure of the rest)`}, words(p.Problems))
 	foots(t, p)
 
 	p = made(job(), items, takeoff, offers, Overrides{key: 0})
@@ -313,8 +313,8 @@ func TestOverride(t *testing.T) {
 	p = made(job(), items, takeoff, offers, Overrides{key: -1, "glue|Yard B|1 each": 4})
 	assert.Equal(t, int64(2), p.Purchases[0].Lines[0].Count())
 	assert.Equal(t, []string{
-		`screw|Yard A|0071: an override of -1 is not used (type how many to buy, or clear it)`,
-		`warning: the override of 4 for "glue|Yard B|1 each" is not used: nothing of that name is bought (clear it, or type it at a line that is bought)`,
+		`Materials: screw|Yard A|0071: an override of -1 is not used (type how many to buy, or clear it)`,
+		`Materials: warning: the override of 4 for "glue|Yard B|1 each" is not used: nothing of that name is bought (clear it, or type it at a line that is bought)`,
 	}, words(p.Problems))
 }
 

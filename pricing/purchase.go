@@ -1,6 +1,8 @@
 package pricing
 
 import (
+	"fmt"
+	"hash/fnv"
 	"strings"
 
 	"sillwright/estimate"
@@ -59,7 +61,6 @@ type Purchase struct {
 	Item      estimate.Item
 	Supplier  string
 	Quotes    []Quote      // at each supplier of the plan, by name
-	Pinned    bool         // the estimator chose the supplier
 	Visit     string       // the first that needs it
 	Mark      string       // of what was planned: while it is the same, the counts of the plan hold
 	Rows      []int        // requirements that it serves, indices into Takeoff.Requirements
@@ -76,6 +77,20 @@ type Purchase struct {
 	Unused    measure.Money // the rest: part packs, offcuts
 	State     string        // "" = bought; else why it is not, or not all of it
 	TooLong   []int         // requirements left out because no stock serves their pieces
+}
+
+// marked returns the mark of a purchase with its lines: what is bought of which
+// content.
+func (p Purchase) marked() string {
+	if len(p.Lines) == 0 {
+		return p.Mark
+	}
+	h := fnv.New32a()
+	fmt.Fprintln(h, p.Mark)
+	for _, l := range p.Lines {
+		fmt.Fprintln(h, l.key, l.Offer.Amount, l.Computed)
+	}
+	return fmt.Sprintf("%08x", h.Sum32())
 }
 
 // UsedOf returns the part of a line's extension that the openings bear.

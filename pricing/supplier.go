@@ -46,7 +46,6 @@ type Yard struct {
 	Lacks    int
 	Alone    Way // what it sells
 	WithRest Way // all that it sells, and the rest at the fewest further stops
-	Below    bool
 }
 
 // Choice is how the list was divided over the suppliers. What is said of costs
@@ -55,7 +54,8 @@ type Choice struct {
 	Yards  []Yard // by name
 	Best   Way    // the least cost of all, whatever the number of stops
 	Chosen Way
-	Gap    measure.Money // how much less another choice may cost at most; 0 = proven
+	// How much less another choice may cost at most; 0 = proven.
+	Gap, BestGap measure.Money
 }
 
 // quoted is an item with what it takes from each supplier.
@@ -126,7 +126,7 @@ func (b *buyer) bars(item estimate.Item, s int, c, best candidate) string {
 		return "lacks a length"
 	case c.serves(best, item.Joint) > 0:
 		return "would need a joint"
-	case slices.Contains(t.Never, item.Key) || slices.Contains(t.Never, "all"):
+	case t.bans(item.Key):
 		return "not bought here"
 	}
 	return ""
@@ -147,7 +147,6 @@ func (b *buyer) follow(q *quoted) {
 				}
 			}
 			q.p.Quotes[s].Why = ""
-			q.p.Pinned = true
 			return
 		}
 	}
@@ -222,15 +221,14 @@ func (b *buyer) divide(all []quoted) ([]int, Choice) {
 		}
 		m.cost, low.cost = append(m.cost, q.costs), append(low.cost, q.least)
 	}
-	best := m.choose()
-	out := Choice{Best: m.way(best.of)}
-	chosen := b.asked(m).choose()
-	out.Chosen = m.way(chosen.of)
-	bound := chosen.bound
+	best, chosen := m.choose(chooseWork), b.asked(m).choose(chooseWork)
+	out := Choice{Best: m.way(best.of), Chosen: m.way(chosen.of)}
+	atBest, atChosen := best.bound, chosen.bound
 	if !slices.EqualFunc(m.cost, low.cost, slices.Equal) {
-		bound = b.asked(low).choose().bound
+		atBest, atChosen = low.choose(chooseWork).bound, b.asked(low).choose(chooseWork).bound
 	}
-	out.Gap = measure.Money(measure.CeilDiv(int64(chosen.value-bound), most))
+	out.BestGap = measure.Money(measure.CeilDiv(int64(best.value-atBest), most))
+	out.Gap = measure.Money(measure.CeilDiv(int64(chosen.value-atChosen), most))
 	for s, t := range b.suppliers {
 		alone := slices.Repeat([]int{-1}, len(m.cost))
 		y := Yard{Terms: t}
@@ -245,9 +243,8 @@ func (b *buyer) divide(all []quoted) ([]int, Choice) {
 			}
 		}
 		y.Alone = m.way(alone)
-		y.Below = t.below(y.Alone.Materials)
 		if y.Sells > 0 {
-			y.WithRest = m.way(m.firstAt(s).choose().of)
+			y.WithRest = m.way(m.firstAt(s).choose(chooseWork / 20).of)
 		}
 		out.Yards = append(out.Yards, y)
 	}

@@ -121,7 +121,7 @@ func TestSupplierProblems(t *testing.T) {
 		{"terms of nobody", Lists{Terms: []Terms{{Place: at("Suppliers", 5), Supplier: "D"}}},
 			[]string{`job.xlsx: Suppliers!A5: warning: no price list has a supplier "D" (write the name as it stands in the price list)`}},
 		{"terms in another currency", Lists{Terms: []Terms{{Place: at("Suppliers", 5), Supplier: "A", Currency: "CAD"}}},
-			[]string{`job.xlsx: Suppliers!A5: the terms of A are in CAD, the job in USD (convert them, or correct the currency)`}},
+			[]string{`job.xlsx: Suppliers!A5: the terms of A are in CAD, the job in USD; its fee and limits are not used (convert them, or correct the currency)`}},
 		{"a minimum that is not to be reached", Lists{Terms: []Terms{{Place: at("Suppliers", 5), Supplier: "C", MinimumOrder: minimum}}},
 			[]string{`job.xlsx: Suppliers!A5: warning: the order at C comes to 42.00, below its minimum of 100.00 (order together with another job, ask for less, or keep its items to another supplier)`}},
 		{"not bought where alone it is sold", Lists{Terms: []Terms{{Place: at("Suppliers", 5), Supplier: "C", Never: []string{"all"}}}},
@@ -186,11 +186,11 @@ func planOf(p Plan) []Planned {
 	var out []Planned
 	for _, b := range p.Purchases {
 		if len(b.Lines) == 0 {
-			out = append(out, Planned{Item: b.Item.Key, For: b.Mark})
+			out = append(out, Planned{Item: b.Item.Key, For: b.Mark, State: b.State})
 		}
 		for i, l := range b.Lines {
 			out = append(out, Planned{Place: estimate.Place{File: "job.xlsx", Sheet: "Materials", Row: 6 + i, Col: 15}, Item: b.Item.Key, Supplier: b.Supplier,
-				Key: l.Key(), Computed: estimate.Given(l.Computed), For: b.Mark, Extension: estimate.Given(l.Extension)})
+				Key: l.Key(), Computed: estimate.Given(l.Computed), For: b.Mark, State: b.State, Extension: estimate.Given(l.Extension)})
 		}
 	}
 	return out
@@ -210,6 +210,7 @@ func TestFollowIsThePlan(t *testing.T) {
 		for i, b := range p.Purchases {
 			g := f.Purchases[i]
 			require.Equal(t, b.Lines, g.Lines)
+			require.Equal(t, b.State, g.State)
 			lines += len(b.Lines)
 		}
 	}
@@ -246,6 +247,15 @@ func TestFollowEdits(t *testing.T) {
 		}, 4200,
 			[]string{`job.xlsx: Orders!E8: board-1x4 is left out: it is planned at A, and is now to be bought at B (run estimate again)`}},
 		{"the supplier that it has", func(_ *estimate.Takeoff, l *Lists) { l.Pins = map[string]Pin{"board-1x4": {Supplier: "a"}} }, 8200, nil},
+		{"a board is shorter than it was", func(_ *estimate.Takeoff, l *Lists) { l.Offers[2].Amount = int64(feet(12)) }, 4200,
+			[]string{`job.xlsx: Materials!O6: board-1x4 is left out: what it was planned for has changed since (run estimate again)`}},
+		{"not to be bought there any more", func(_ *estimate.Takeoff, l *Lists) { l.Terms = []Terms{{Supplier: "A", Never: []string{"glue"}}} }, 5800,
+			[]string{`job.xlsx: Materials!O6: glue is left out: it is planned at A, where it is not to be bought (run estimate again)`}},
+		{"a count too low", func(_ *estimate.Takeoff, l *Lists) { l.Overrides = Overrides{"board-1x4|A|16 ft": 1} }, 6200,
+			[]string{
+				`Materials: warning: board-1x4: the counts typed are less than the job needs (clear the override, or make sure of the rest)`,
+				`job.xlsx: Materials!O6: note: the file says 40.00; 1 at 20.00 come to 20.00, which is used`,
+			}},
 		{"an offer is gone", func(_ *estimate.Takeoff, l *Lists) { l.Offers = l.Offers[1:] }, 6400,
 			[]string{`job.xlsx: Materials!O6: screw is left out: no price that can be used is left for "screw|A|100 each" (run estimate again)`}},
 	} {

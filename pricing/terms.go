@@ -31,6 +31,20 @@ type Pin struct {
 	Supplier string
 }
 
+// bans reports whether an item is not to be bought at the supplier.
+func (t Terms) bans(item string) bool {
+	return slices.Contains(t.Never, item) || slices.Contains(t.Never, "all")
+}
+
+// in returns the terms as far as they hold in a currency: amounts of another one
+// are not used.
+func (t Terms) in(currency string) Terms {
+	if t.Currency != "" && !strings.EqualFold(t.Currency, currency) {
+		t.DeliveryFee, t.FreeOver, t.MinimumOrder = estimate.Maybe[measure.Money]{}, estimate.Maybe[measure.Money]{}, estimate.Maybe[measure.Money]{}
+	}
+	return t
+}
+
 // checkTerms reports terms and pins that nothing can come of.
 func (b *buyer) checkTerms(lists Lists) {
 	offers := func(name string) bool {
@@ -41,7 +55,7 @@ func (b *buyer) checkTerms(lists Lists) {
 			b.say(t.Place, estimate.Warning, fmt.Sprintf("no price list has a supplier %s", quote(t.Supplier)), "write the name as it stands in the price list")
 		}
 		if t.Currency != "" && !strings.EqualFold(t.Currency, b.job.Currency) {
-			b.say(t.Place, estimate.Error, fmt.Sprintf("the terms of %s are in %s, the job in %s", t.Supplier, t.Currency, b.job.Currency), "convert them, or correct the currency")
+			b.say(t.Place, estimate.Error, fmt.Sprintf("the terms of %s are in %s, the job in %s; its fee and limits are not used", t.Supplier, t.Currency, b.job.Currency), "convert them, or correct the currency")
 		}
 	}
 	for _, item := range slices.Sorted(maps.Keys(lists.Pins)) {

@@ -72,8 +72,10 @@ func (t Together) Total() measure.Money {
 // with a count of the estimator's stay as they are. Each job's shares add up to
 // the cent.
 func OrderTogether(jobs []Ordering) Together {
-	t := togetherness{jobs: jobs, lines: map[string][]OrderLine{}}
-	for _, j := range jobs {
+	t := togetherness{jobs: jobs, lines: map[string][]OrderLine{}, plans: map[string][]JointPlan{}, names: map[string]string{}}
+	for i := range jobs {
+		j := &jobs[i]
+		t.shelves = append(t.shelves, newBuyer(j.Book, &j.Takeoff, j.Lists).shelf)
 		t.out.Jobs = append(t.out.Jobs, j.Name)
 		for _, o := range j.Plan.Orders {
 			t.out.Apart += o.Total()
@@ -97,8 +99,19 @@ type togetherness struct {
 	jobs     []Ordering
 	lines    map[string][]OrderLine // by supplier
 	plans    map[string][]JointPlan
+	shelves  []*shelf          // what each job may buy
+	names    map[string]string // of suppliers, by the name in lower case: one is one in any case
 	out      Together
 	problems []estimate.Problem
+}
+
+// name returns a supplier's name in the spelling that was met first.
+func (t *togetherness) name(supplier string) string {
+	folded := strings.ToLower(supplier)
+	if _, known := t.names[folded]; !known {
+		t.names[folded] = supplier
+	}
+	return t.names[folded]
 }
 
 // itemAt is an item from a supplier.
@@ -121,7 +134,7 @@ func (t *togetherness) items() []itemAt {
 			}
 		}
 		for _, p := range j.Plan.Purchases {
-			k := itemAt{p.Item.Key, p.Supplier}
+			k := itemAt{p.Item.Key, t.name(p.Supplier)}
 			if len(p.Lines) > 0 && !slices.Contains(out, k) {
 				out = append(out, k)
 			}
@@ -138,7 +151,7 @@ func (t *togetherness) item(key itemAt) {
 	var own, free []bought
 	for j := range t.jobs {
 		for _, p := range t.jobs[j].Plan.Purchases {
-			if p.Item.Key != key.item || p.Supplier != key.supplier || len(p.Lines) == 0 {
+			if p.Item.Key != key.item || t.name(p.Supplier) != key.supplier || len(p.Lines) == 0 {
 				continue
 			}
 			if slices.ContainsFunc(p.Lines, func(l Line) bool { return l.Override.Set }) {
@@ -227,7 +240,7 @@ func (t *togetherness) joint(key itemAt, of []bought) ([]OrderLine, bool) {
 	book, takeoff, weights := t.merged(key, of)
 	b := newBuyer(book, takeoff, t.jobs[of[0].job].Lists)
 	i := slices.IndexFunc(b.needs, func(n need) bool { return n.item.Key == key.item })
-	if i < 0 {
+	if i < 0 || len(t.common(key, of)) == 0 {
 		return nil, false
 	}
 	toBuy, apart := int64(0), measure.Money(0)
@@ -235,13 +248,7 @@ func (t *togetherness) joint(key itemAt, of []bought) ([]OrderLine, bool) {
 		toBuy += x.p.ToBuy
 		apart += x.p.Cost
 	}
-	var offers []Offer
-	for _, o := range b.shelf.offers[key.item] {
-		if o.Supplier == key.supplier {
-			offers = append(offers, o)
-		}
-	}
-	c := b.from(offers, b.needs[i], toBuy)
+	c := b.from(t.common(key, of), b.needs[i], toBuy)
 	if len(c.left) > 0 || len(c.lines) == 0 || c.money() >= apart {
 		return nil, false
 	}
@@ -256,9 +263,6 @@ func (t *togetherness) joint(key itemAt, of []bought) ([]OrderLine, bool) {
 		out = append(out, line)
 	}
 	for _, p := range c.plans {
-		if t.plans == nil {
-			t.plans = map[string][]JointPlan{}
-		}
 		t.plans[key.supplier] = append(t.plans[key.supplier], JointPlan{b.needs[i].item, p, takeoff})
 	}
 	return out, true
@@ -271,7 +275,7 @@ func (t *togetherness) differ(key itemAt, of []bought) string {
 		j := t.jobs[x.job]
 		a, b := first.Book.Job, j.Book.Job
 		switch {
-		case !sameOffers(first.Lists.Offers, j.Lists.Offers, key):
+		case !samePrices(t.usable(of[0], key), t.usable(x, key)):
 			return "the estimates have different prices of it"
 		case !sameItem(of[0].p.Item, x.p.Item):
 			return "the item is not the same in the estimates"
@@ -294,25 +298,28 @@ func sameItem(a, b estimate.Item) bool {
 	return a == b
 }
 
-// sameOffers reports whether two lists offer an item at a supplier alike.
-func sameOffers(a, b []Offer, key itemAt) bool {
-	type offer struct {
-		code, content string
-		price         measure.UnitPrice
-	}
-	of := func(list []Offer) []offer {
-		var out []offer
-		for _, o := range list {
-			if o.Item == key.item && strings.EqualFold(o.Supplier, key.supplier) {
-				out = append(out, offer{o.Code, o.Content, o.Price})
-			}
-		}
-		slices.SortFunc(out, func(x, y offer) int {
-			return cmp.Or(cmp.Compare(x.code, y.code), cmp.Compare(x.content, y.content), cmp.Compare(x.price, y.price))
+// usable returns the offers of an item at a supplier that a job may use: not too
+// cold, in time, not expired.
+func (t *togetherness) usable(x bought, key itemAt) []Offer {
+	return offersAt(t.shelves[x.job].offers[key.item], key.supplier)
+}
+
+// common returns the offers that all of the jobs may use.
+func (t *togetherness) common(key itemAt, of []bought) []Offer {
+	return slices.DeleteFunc(t.usable(of[0], key), func(o Offer) bool {
+		return slices.ContainsFunc(of[1:], func(x bought) bool {
+			return !slices.ContainsFunc(t.usable(x, key), func(p Offer) bool { return sameGoods(o, p) })
 		})
-		return out
-	}
-	return slices.Equal(of(a), of(b))
+	})
+}
+
+func sameGoods(a, b Offer) bool { return a.Code == b.Code && a.Content == b.Content }
+
+// samePrices reports whether no goods have different prices in two lists.
+func samePrices(a, b []Offer) bool {
+	return !slices.ContainsFunc(a, func(o Offer) bool {
+		return slices.ContainsFunc(b, func(p Offer) bool { return sameGoods(o, p) && o.Price != p.Price })
+	})
 }
 
 // merged returns one takeoff of what the jobs need of an item, and how much of
@@ -386,16 +393,26 @@ func moneyWeights(m []measure.Money) []int64 {
 	return out
 }
 
-// termsOf returns what a supplier asks: of several jobs, the first that says it.
+// termsOf returns what a supplier asks: of several jobs that say something else,
+// what the first does, and that is said.
 func (t *togetherness) termsOf(supplier string) Terms {
+	out, of := Terms{Supplier: supplier}, ""
 	for _, j := range t.jobs {
 		for _, o := range j.Plan.Orders {
-			if o.Terms.Supplier == supplier && (o.Terms.DeliveryFee.Set || o.Terms.MinimumOrder.Set) {
-				return o.Terms
+			if t.name(o.Terms.Supplier) != supplier {
+				continue
+			}
+			own := o.Terms
+			switch {
+			case of == "":
+				out, of = own, j.Name
+				out.Supplier = supplier
+			case own.DeliveryFee != out.DeliveryFee || own.FreeOver != out.FreeOver || own.MinimumOrder != out.MinimumOrder:
+				t.say(estimate.Warning, fmt.Sprintf("%s asks other terms in %s than in %s; those of %s are used", supplier, j.Name, of, of))
 			}
 		}
 	}
-	return Terms{Supplier: supplier}
+	return out
 }
 
 func (t *togetherness) say(sev estimate.Severity, what string) {

@@ -2,6 +2,8 @@ package main
 
 import (
 	"path/filepath"
+	"slices"
+	"strings"
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
@@ -111,9 +113,14 @@ func listsFor(book *sheet.Book, s *schedule.Schedule, files []string) (lists pri
 	default:
 		lists.Offers = invented
 	}
-	if len(lists.Terms) == 0 && s.Suppliers != nil {
+	if s.Suppliers != nil {
 		more, ps := pricelist.ReadTerms(s.Suppliers, items)
-		lists.Terms, problems = more, append(problems, ps...)
+		problems = append(problems, ps...)
+		for _, t := range more { // a file's row goes before the schedule's of the same supplier
+			if !slices.ContainsFunc(lists.Terms, func(had pricing.Terms) bool { return strings.EqualFold(had.Supplier, t.Supplier) }) {
+				lists.Terms = append(lists.Terms, t)
+			}
+		}
 	}
 	markInvented(lists.Offers, invented)
 	return lists, problems, ok

@@ -193,7 +193,24 @@ func (r orderRun) write(read []*job, t pricing.Together, missing []pricelist.Not
 		data, err := pricelist.WriteNotSold(missing)
 		out.add(name+"-not-ordered.csv", data, err)
 	}
-	return out.write()
+	if err := out.write(); err != nil {
+		return err
+	}
+	earlier, err := filepath.Glob(filepath.Join(dir, globbed(name)+"-order-*"))
+	if err != nil {
+		return err
+	}
+	for _, f := range earlier {
+		if !slices.Contains(out.names, f) {
+			fmt.Fprintf(r.stderr, "%s: an order of an earlier run, not of this one (delete it, so that it is not sent)\n", f)
+		}
+	}
+	return nil
+}
+
+// globbed writes a name so that a pattern matches just it.
+func globbed(name string) string {
+	return strings.NewReplacer(`\`, `\\`, "*", `\*`, "?", `\?`, "[", `\[`).Replace(name)
 }
 
 // shipTo lists where the jobs want their orders, each place once.
@@ -217,8 +234,9 @@ func fileWord(name string, used map[string]bool) string {
 	if word == "" {
 		word = "supplier"
 	}
+	base := word
 	for n := 2; used[word]; n++ {
-		word = fmt.Sprintf("%s-%d", strings.TrimRight(word, "-0123456789"), n)
+		word = fmt.Sprintf("%s-%d", base, n)
 	}
 	used[word] = true
 	return word
@@ -226,7 +244,7 @@ func fileWord(name string, used map[string]bool) string {
 
 // print prints the closing table.
 func (r orderRun) print(t pricing.Together, currency string, missing []pricelist.NotSold) {
-	rows := [][]string{append([]string{"Supplier", "Lines", "Materials", "Delivery", "Tax", "Total"}, "")}
+	rows := [][]string{{"Supplier", "Lines", "Materials", "Delivery", "Tax", "Total", ""}}
 	for _, o := range t.Orders {
 		below := ""
 		if o.Below {
@@ -246,6 +264,6 @@ func (r orderRun) print(t pricing.Together, currency string, missing []pricelist
 		}
 	}
 	if len(missing) > 0 {
-		fmt.Fprintf(r.stdout, "\n%s not ordered: see the file -not-ordered.csv.\n", many(int64(len(missing)), "item"))
+		fmt.Fprintf(r.stdout, "\n%s not ordered, or not all of it: see the file that ends in not-ordered.csv.\n", many(int64(len(missing)), "item"))
 	}
 }

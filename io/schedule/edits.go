@@ -12,11 +12,11 @@ import (
 // What an estimator types into an estimate: counts on Materials, suppliers on
 // Orders. Both are found by the column Key.
 
-// line is a row of the sheet Materials of an estimate.
+// planLine is a row of the sheet Materials of an estimate.
 type planLine struct {
-	key, item, supplier, mark string
-	computed, override        estimate.Maybe[int64]
-	extension                 estimate.Maybe[measure.Money]
+	key, item, supplier, mark, state string
+	computed, override               estimate.Maybe[int64]
+	extension                        estimate.Maybe[measure.Money]
 }
 
 var planFields = []field[planLine]{
@@ -26,6 +26,11 @@ var planFields = []field[planLine]{
 	{key: "Supplier", set: put(text, func(l *planLine) *string { return &l.supplier })},
 	{key: "Computed", set: stored(count(0, 1_000_000_000), func(l *planLine) *estimate.Maybe[int64] { return &l.computed })},
 	{key: "Extension", set: stored((*cell).money, func(l *planLine) *estimate.Maybe[measure.Money] { return &l.extension })},
+	{key: "State", set: func(c *cell, l *planLine) {
+		if !c.Formula { // words at the run; a formula says what an edit means
+			l.state = c.Word()
+		}
+	}},
 	{key: "Planned for", set: put(text, func(l *planLine) *string { return &l.mark })},
 }
 
@@ -70,7 +75,7 @@ func (r *reader) plan(s *sheet.Sheet) {
 		problems := t.read(row, &l)
 		c := row.Cell("Override")
 		if l.key != "" || l.item != "" && l.supplier == "" {
-			r.out.Lines = append(r.out.Lines, pricing.Planned{Place: row.Cell("Extension").Place, Item: l.item, Supplier: l.supplier, Key: l.key, Computed: l.computed, Extension: l.extension, For: l.mark})
+			r.out.Lines = append(r.out.Lines, pricing.Planned{Place: row.Cell("Extension").Place, Item: l.item, Supplier: l.supplier, Key: l.key, Computed: l.computed, Extension: l.extension, For: l.mark, State: stateOf(l)})
 		}
 		if !isBlank(c) {
 			at, again := first[l.key]
@@ -86,6 +91,15 @@ func (r *reader) plan(s *sheet.Sheet) {
 		}
 		r.problems = append(r.problems, problems...)
 	}
+}
+
+// stateOf returns why a line is not bought: nothing is wrong with one that is on
+// hand.
+func stateOf(l planLine) string {
+	if l.state == "on hand" {
+		return ""
+	}
+	return l.state
 }
 
 // pinned is a row of the sheet Orders of an estimate.

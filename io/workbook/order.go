@@ -32,7 +32,7 @@ func Order(in OrderInput) ([]byte, error) {
 	w.head()
 	w.lines()
 	w.tally()
-	p.widths(7, 12, 38, 12, 8, 8, 11, 12, 8, 12, 18)
+	p.widths(7, 12, 38, 12, 8, 10, 11, 12, 8, 12, 18, 12)
 	if len(in.Jobs) > 1 {
 		shares := o.sheet("Shares")
 		shares.landscape(true)
@@ -94,7 +94,7 @@ func (w *orderWriter) firstDay() estimate.Maybe[measure.Date] {
 // lines writes what is ordered, and what it comes to.
 func (w *orderWriter) lines() {
 	p, o := w.p, w.in.Order
-	header := p.row(strs(heading, "Came", "Code", "Description", "Pack", "Count", "Unit", "Price, "+w.in.Job.Currency, "Extension", "Visit", "Needed by", "Item")...)
+	header := p.row(strs(heading, w.heads()...)...)
 	p.titleRows(header, header)
 	w.first = p.next()
 	for _, l := range o.Lines {
@@ -103,26 +103,57 @@ func (w *orderWriter) lines() {
 		if l.NeededBy.Set {
 			day.v = l.NeededBy.V
 		}
-		p.row(blank(tick), str(text, l.Offer.Code), str(textWrap, nonEmpty(l.Offer.Description, l.Item.Name)), str(text, l.Offer.Content), num(l.Count, count), str(text, l.Offer.Unit),
-			num(l.Offer.Price, unitPrice), formula(cents(fmt.Sprintf("E%d*G%d", row, row), extensionDecimals), l.Extension, money), str(text, l.Visit), day, str(text, l.Offer.Item))
+		cells := append(make([]cell, 0, 12), blank(tick), str(text, l.Offer.Code), str(textWrap, nonEmpty(l.Offer.Description, l.Item.Name)), str(text, l.Offer.Content), num(l.Count, count), str(text, l.Offer.Unit),
+			num(l.Offer.Price, unitPrice), formula(cents(fmt.Sprintf("E%d*G%d", row, row), extensionDecimals), l.Extension, money), str(text, l.Visit), day, str(text, l.Offer.Item), str(text, l.Item.CostCode))
+		p.row(cells[:len(w.heads())]...)
 	}
 	w.last = p.next() - 1
-	p.table("OrderLines", header, w.last, 1, 11)
-	sum := func(label, f string, v measure.Money, l look) {
+	p.table("OrderLines", header, w.last, 1, len(w.heads()))
+	sum := func(label, f string, v measure.Money, l look, free, rate cell) {
 		words := text
 		if l == total {
 			words = totalText
 		}
-		cells := slices.Repeat([]cell{blank(words)}, 11)
-		cells[2], cells[7] = str(words, label), num(v, l)
-		cells[7].f = f
+		cells := slices.Repeat([]cell{blank(words)}, len(w.heads()))
+		cells[2], cells[5], cells[6], cells[7] = str(words, label), free, rate, formula(f, v, l)
 		p.row(cells...)
 	}
 	at := p.next()
-	sum("Subtotal", sumOf("H", w.first, w.last), o.Materials, total)
-	sum("Delivery", "", o.Delivery, money)
-	sum("Sales tax, "+w.in.Job.Tax.String(), "", o.Tax, money)
-	sum("Total", fmt.Sprintf("SUM(H%d:H%d)", at, at+2), o.Total(), total)
+	sum("Subtotal", sumOf("H", w.first, w.last), o.Materials, total, blank(totalText), blank(totalText))
+	free, fee := blank(money), num(o.Terms.DeliveryFee.V, money)
+	if o.Terms.FreeOver.Set {
+		free.v = o.Terms.FreeOver.V
+	}
+	sum("Delivery: free from, else", fmt.Sprintf("IF(OR(H%d=0,AND(F%d<>\"\",H%d>=F%d)),0,G%d)", at, at+1, at, at+1, at+1), o.Delivery, money, free, fee)
+	sum("Sales tax", w.taxFormula(at), o.Tax, money, blank(text), num(w.in.Job.Tax, percent))
+	sum("Total", fmt.Sprintf("SUM(H%d:H%d)", at, at+2), o.Total(), total, blank(totalText), blank(totalText))
+}
+
+// taxFormula returns the tax of an order whose subtotal stands in a row, the
+// delivery and the tax below it: rounded at once, or on every line.
+func (w *orderWriter) taxFormula(at int) string {
+	rate := fmt.Sprintf("G%d", at+2)
+	delivery := ""
+	if w.in.Job.TaxDelivery {
+		delivery = fmt.Sprintf("+H%d", at+1)
+	}
+	if !w.in.Job.TaxByItem {
+		return cents(fmt.Sprintf("(H%d%s)*%s", at, delivery, rate), rateDecimals)
+	}
+	f := fmt.Sprintf("SUMPRODUCT(ROUND(ROUND(H%d:H%d*%s,%d),2))", w.first, w.last, rate, rateDecimals)
+	if delivery != "" {
+		f += "+" + cents(fmt.Sprintf("H%d*%s", at+1, rate), rateDecimals)
+	}
+	return f
+}
+
+// heads are the columns of the lines; the cost code only where there is one.
+func (w *orderWriter) heads() []string {
+	heads := []string{"Came", "Code", "Description", "Pack", "Count", "Unit", "Price, " + w.in.Job.Currency, "Extension", "Visit", "Needed by", "Item"}
+	if slices.ContainsFunc(w.in.Order.Lines, func(l pricing.OrderLine) bool { return l.Item.CostCode != "" }) {
+		heads = append(heads, "Cost code")
+	}
+	return heads
 }
 
 // tally writes the boards of each profile by length.

@@ -59,16 +59,17 @@ func (w *writer) quoteRows() {
 	p, yards := w.orders, w.in.Plan.Choice.Yards
 	const first = 6 // column of the first supplier
 	heads := []string{"Item", "Name", "Visit", "Bought at", "Buy at"}
-	names := make([]string, len(yards))
+	after := []string{"Over the least", "State", "Elsewhere", "Key"}
+	names, shown := make([]string, len(yards)), make([]string, len(yards))
 	for i, y := range yards {
-		names[i] = y.Terms.Supplier
+		names[i], shown[i] = y.Terms.Supplier, supplierHead(y.Terms.Supplier, slices.Concat(heads, shown[:i], after))
 	}
-	heads = append(append(heads, names...), "Over the least", "State", "Elsewhere", "Key")
+	heads = slices.Concat(heads, shown, after)
 	header := p.row(strs(heading, heads...)...)
 	last := first + len(yards) - 1
 	for _, buy := range w.in.Plan.Purchases {
 		row := p.next()
-		cells := []cell{str(text, buy.Item.Key), str(textWrap, buy.Item.Name), str(text, buy.Visit), str(text, nonEmpty(buy.Supplier, "-")), blank(inputText)}
+		cells := []cell{str(text, buy.Item.Key), str(textWrap, buy.Item.Name), str(text, buy.Visit), str(text, shownAs(buy.Supplier, names, shown)), blank(inputText)}
 		if pin, ok := w.in.Lists.Pins[buy.Item.Key]; ok {
 			cells[4].v = pin.Supplier
 		}
@@ -76,7 +77,7 @@ func (w *writer) quoteRows() {
 		cells = append(cells, quotes...)
 		over := blank(money)
 		if k := slices.Index(names, buy.Supplier); k >= 0 && len(buy.Lines) > 0 {
-			over = formula(fmt.Sprintf("ROUND(SUMIF(%s,D%d,%s)-MIN(%s),2)", absSpan(header, first, header, last), row, span(row, first, row, last), span(row, first, row, last)), overLeast(buy), money)
+			over = formula(fmt.Sprintf("ROUND(SUMPRODUCT((%s=D%d)*1,%s)-MIN(%s),2)", absSpan(header, first, header, last), row, span(row, first, row, last), span(row, first, row, last)), overLeast(buy), money)
 		}
 		state := formula(fmt.Sprintf("IF(OR(E%d=\"\",E%d=D%d),\"%s\",\"%s\")", row, row, row, stateOK, runAgain), pinState(buy, cells[4].v), text)
 		if buy.State != "" {
@@ -91,6 +92,24 @@ func (w *writer) quoteRows() {
 	w.quoteState = column(last + 2)
 	p.finish("ItemSuppliers", header, len(heads), 2)
 	p.printCols(len(heads) - 1)
+}
+
+// supplierHead is the header of a supplier's column: its name, no longer than a
+// header may be and not that of another column.
+func supplierHead(name string, taken []string) string {
+	head := shorten(name, 60)
+	for slices.ContainsFunc(taken, func(t string) bool { return strings.EqualFold(t, head) }) {
+		head += " (supplier)"
+	}
+	return head
+}
+
+// shownAs returns the header of a supplier's column, "-" for none.
+func shownAs(name string, names, heads []string) string {
+	if i := slices.Index(names, name); i >= 0 {
+		return heads[i]
+	}
+	return "-"
 }
 
 // pinState is the state of a row whose supplier the estimator chose.
@@ -189,7 +208,8 @@ func (w *writer) orderState(row, at int, o pricing.Order) cell {
 
 // sumAt sums a column of Materials over the lines of the supplier in a row.
 func (w *writer) sumAt(col, row int) string {
-	return fmt.Sprintf("SUMIF(%s,A%d,%s)", w.materials.span(firstRow, 3, w.lastLine, 3), row, w.materials.span(firstRow, col, w.lastLine, col))
+	// A criterion of SUMIF would read a name such as "A*" or ">B" as more than it is.
+	return fmt.Sprintf("ROUND(SUMPRODUCT((%s=A%d)*1,%s),2)", w.materials.span(firstRow, 3, w.lastLine, 3), row, w.materials.span(firstRow, col, w.lastLine, col))
 }
 
 // wayRows writes what the other ways to divide the list would cost, as planned
@@ -211,7 +231,7 @@ func (w *writer) wayRows() {
 		}
 		line(text, y.Terms.Supplier, yardWords(y), y.WithRest)
 	}
-	line(text, "Best split", "the least of all, whatever the stops: "+strings.Join(c.Best.Suppliers, ", "), c.Best)
+	line(text, "Best split", "the least of all, whatever the stops: "+strings.Join(c.Best.Suppliers, ", ")+gapWords(c.BestGap, "; another may cost at most %s less"), c.Best)
 	line(totalText, "Chosen", "as in Bought at, above", c.Chosen)
 	p.banner(note, "Chosen: "+w.policyWords()+".", 7)
 }
@@ -244,7 +264,15 @@ func (w *writer) policyWords() string {
 		words = fmt.Sprintf("another stop only where it saves more than %s", job.LeastSaving.V)
 	}
 	if c.Gap > 0 {
-		return words + fmt.Sprintf("; another choice may cost at most %s less", c.Gap)
+		return words + gapWords(c.Gap, "; another such choice may cost at most %s less")
 	}
-	return words + "; proven: no choice costs less"
+	return words + "; proven: no other such choice costs less"
+}
+
+// gapWords say how far a choice may be from the best; of a proven one nothing.
+func gapWords(gap measure.Money, words string) string {
+	if gap == 0 {
+		return ""
+	}
+	return fmt.Sprintf(words, gap)
 }
