@@ -26,6 +26,7 @@ type Job struct {
 	Date                         Maybe[measure.Date]
 	MM                           bool // bare numbers are millimetres
 	Paper                        string
+	Protect                      bool // in an estimate only the inputs can be typed into
 	ShipTo                       string
 	VisitDate                    map[string]measure.Date // first day of a visit, where it is known
 	YearBuilt                    Maybe[int64]

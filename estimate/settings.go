@@ -204,6 +204,7 @@ var binds = []bind{
 	visitDate("set"), visitDate("shop"), visitDate("trim"),
 	{"currency", text(func(j *Job) *string { return &j.Currency })},
 	{"paper", text(func(j *Job) *string { return &j.Paper })},
+	{"protect sheets", yes(func(j *Job) *bool { return &j.Protect })},
 	{"year built", number(func(j *Job) *Maybe[int64] { return &j.YearBuilt })},
 	{"coldest forecast", number(func(j *Job) *Maybe[int64] { return &j.ColdestF })},
 	{"stud depth", length(func(j *Job) *measure.Length { return &j.Stud })},

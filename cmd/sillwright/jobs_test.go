@@ -106,6 +106,7 @@ func TestJobs(t *testing.T) {
 			j.nothingRequiredIsUnlisted(t)
 			j.everyPieceIsCut(t)
 			j.estimatesAgain(t)
+			keepsTheRules(t, name+"-estimate.xlsx", map[int]bool{})
 			keep(t, name+"-estimate.xlsx")
 		})
 	}

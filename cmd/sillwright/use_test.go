@@ -117,7 +117,7 @@ func TestFolderArgument(t *testing.T) {
 	write(t, "jobs/notes.txt", "none of ours")
 	write(t, "jobs/deeper/c.xlsx", schedule)
 	r := succeed(t, "estimate", "jobs", "--out", "bids")
-	assert.Equal(t, []string{"bids/A-estimate.xlsx", "bids/b-estimate.xlsx", "bids/macro-estimate.xlsx"}, listing(t, "bids"), r.stdout)
+	assert.Equal(t, []string{"bids/A-estimate.xlsx", "bids/b-estimate.xlsx", "bids/estimates-index.csv", "bids/estimates-index.xlsx", "bids/macro-estimate.xlsx"}, listing(t, "bids"), r.stdout)
 	// Beside their schedules, the estimates of the first run are no schedules of the next.
 	succeed(t, "estimate", "jobs/deeper")
 	succeed(t, "estimate", "jobs/deeper", "--force")
@@ -232,7 +232,7 @@ func TestTwoSchedulesOfOneTarget(t *testing.T) {
 	r := sillwright("estimate", "a.csv", "north/a.csv", "--out", "bids", "--force")
 	assert.Equal(t, exitIncomplete, r.code)
 	assert.Contains(t, r.stderr, "north/a.csv: its estimate would replace that of a.csv")
-	assert.Equal(t, []string{"bids/a-estimate.xlsx"}, listing(t, "bids"))
+	assert.Equal(t, []string{"bids/a-estimate.xlsx", "bids/estimates-index.csv", "bids/estimates-index.xlsx"}, listing(t, "bids"))
 	marks := open(t, "bids/a-estimate.xlsx").table("By opening", "Mark", "Kind")
 	assert.Equal(t, "W1", marks[0]["Mark"], "the first keeps its estimate")
 	// Each beside its own schedule, they are no trouble.
@@ -247,7 +247,7 @@ func TestSameInputSameBytes(t *testing.T) {
 		succeed(t, "estimate", dir+"/new", "--prices", dir+"/new/prices.csv")
 	}
 	files := listing(t, "one")
-	assert.Len(t, files, 8)
+	assert.Len(t, files, 10)
 	for _, f := range files {
 		assert.Equal(t, read(t, f), read(t, "two"+strings.TrimPrefix(f, "one")), f)
 	}

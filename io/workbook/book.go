@@ -55,14 +55,22 @@ func (o *out) fail(format string, args ...any) {
 func (o *out) sheet(name string) *page {
 	p := &page{out: o, name: name, minWidth: defaultMinWidth, maxWidth: defaultMaxWidth}
 	switch {
-	case name == "", utf16Len(name) > 31, strings.ContainsAny(name, `[]:*?/\`), cleanText(name) != name,
-		strings.HasPrefix(name, "'"), strings.HasSuffix(name, "'"), strings.EqualFold(name, "History"):
+	case sheetNameFault(name) != "":
 		o.fail("sheet name %q is not allowed", name)
 	case o.page(name) != nil:
 		o.fail("sheet name %q is used twice", name)
 	}
 	o.pages = append(o.pages, p)
 	return p
+}
+
+// sheetNameFault returns what is wrong with the name of a sheet, or "".
+func sheetNameFault(name string) string {
+	if name == "" || utf16Len(name) > 31 || strings.ContainsAny(name, `[]:*?/\`) || cleanText(name) != name ||
+		strings.HasPrefix(name, "'") || strings.HasSuffix(name, "'") || strings.EqualFold(name, "History") {
+		return "is not a name of a sheet"
+	}
+	return ""
 }
 
 // page returns the sheet of that name, or nil.
@@ -226,14 +234,21 @@ func (o *out) describe(f *excelize.File) error {
 			}))
 		}
 		if p.titleFirst > 0 {
-			faults = append(faults, f.SetDefinedName(&excelize.DefinedName{
-				Name:     "_xlnm.Print_Titles",
-				RefersTo: fmt.Sprintf("'%s'!$%d:$%d", strings.ReplaceAll(p.name, "'", "''"), p.titleFirst, p.titleLast),
-				Scope:    p.name,
-			}))
+			faults = append(faults, f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Titles", RefersTo: p.titles(), Scope: p.name}))
 		}
 	}
 	return errors.Join(faults...)
+}
+
+// titles returns the rows that are repeated on every printed page, and of a sheet
+// several pages wide the columns.
+func (p *page) titles() string {
+	name := "'" + strings.ReplaceAll(p.name, "'", "''") + "'!"
+	rows := fmt.Sprintf("%s$%d:$%d", name, p.titleFirst, p.titleLast)
+	if p.across > 1 && p.frozenCols > 0 {
+		return fmt.Sprintf("%s$A:$%s,%s", name, column(p.frozenCols), rows)
+	}
+	return rows
 }
 
 // addTables opens a workbook again and adds the tables that the stream writer

@@ -111,6 +111,12 @@ func sampleMaterials(o *out) {
 	p.row(strs(heading, "Profile", "Boards")...)
 	p.row(str(text, "1x4 primed"), num(7, count))
 	p.table("CutStock", 11, 12, 1, 2)
+	p.chart(barChart{row: 14, col: 1, width: 400, height: 200, bars: p.span(5, 1, 7, 1), format: formatCount, values: true,
+		series: []barSeries{{name: p.ref(4, 7), values: p.span(5, 7, 7, 7), fill: moneyFill}}})
+	p.chart(lineChart{row: 14, col: 5, width: 400, height: 200, right: 500, top: 100, lines: []lineSeries{
+		{name: p.ref(4, 2), x: p.span(5, 2, 7, 2), y: p.span(5, 3, 7, 3)},
+		{name: p.ref(4, 3), x: p.ref(5, 2), y: p.ref(5, 3), words: "tape", side: "t"},
+	}})
 	p.breakBefore(10)
 }
 

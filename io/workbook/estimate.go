@@ -72,6 +72,13 @@ func Estimate(in Input) ([]byte, error) {
 	w.summarySheet()
 	w.checksSheet()
 	w.sourcesSheet()
+	w.out.name("MasterCheck", w.checks.ref(masterRow, 2))
+	w.out.name("JobTotal", w.bid["total cell"])
+	if in.Book.Job.Protect {
+		for _, p := range w.out.pages {
+			p.protect()
+		}
+	}
 	return w.out.bytes()
 }
 
@@ -135,10 +142,31 @@ func newWriter(in Input) *writer {
 func (w *writer) top(p *page, head, how string) {
 	p.row(str(title, head))
 	p.row(str(subtitle, how))
-	master := w.checks.ref(masterRow, 2)
-	row := p.row(formula(master, w.master(), good), blank(good), blank(good), linkTo("Summary!A1", "Summary"), linkTo("Checks!A1", "Checks"))
-	p.merge(row, 1, row, 3)
+	w.masterLine(p)
 	p.skip(1)
+}
+
+// moneyWords say what amounts of money are in.
+func (w *writer) moneyWords() string {
+	if w.in.Book.Job.Currency == "" {
+		return ""
+	}
+	return " Money is in " + w.in.Book.Job.Currency + "."
+}
+
+// masterLine writes the master check and the way back, and turns it to a warning
+// as soon as a sum differs.
+func (w *writer) masterLine(p *page) {
+	row := p.row(w.masterCell(), blank(good), blank(good), linkTo("Summary!A1", "Summary"), linkTo("Checks!A1", "Checks"))
+	p.merge(row, 1, row, 3)
+	w.watchMaster(p, row, 1)
+}
+
+func (w *writer) masterCell() cell { return formula(w.checks.ref(masterRow, 2), w.master(), good) }
+
+// watchMaster colours a cell that shows the master check while it does not hold.
+func (w *writer) watchMaster(p *page, row, col int) {
+	p.highlight(ref(row, col), fmt.Sprintf("%s<>\"%s\"", absRef(row, col), holds), bad)
 }
 
 // finish freezes the header row of a table, repeats it on every page and makes
@@ -202,7 +230,7 @@ const (
 // of their item, so that they foot to the cent after an edit too.
 func (w *writer) takeoffSheet() {
 	p, t := w.takeoff, &w.in.Takeoff
-	w.top(p, "Takeoff", "What each opening needs, step by step; amounts are for one opening, the total for all of the mark. Worked out by the rules on Sources.")
+	w.top(p, "Takeoff", "What each opening needs, step by step; amounts are for one opening, the total for all of the mark. Worked out by the rules on Sources."+w.moneyWords())
 	heads := []string{"Mark", "Qty", "Step", "Work", "Item", "Piece", "Pieces", "Length", "Each opening", "Unit", "Total", "Cost", "Held", "Worked out from",
 		"Visit", "Rule", "Source", "Class", "Length, " + w.u.name(estimate.Lengthwise), "Item so far"}
 	p.row(strs(heading, heads...)...)
@@ -320,11 +348,11 @@ func (w *writer) openingCell(opening int, column string) string {
 // is bought and not used make up the job's.
 func (w *writer) byOpeningSheet() {
 	p, t := w.byOpening, &w.in.Takeoff
-	w.top(p, "By opening", "What each mark costs, all of its openings together; the rows and 'bought, not used' make up the job's materials to the cent.")
+	w.top(p, "By opening", "What each mark costs, all of its openings together; the rows and 'bought, not used' make up the job's materials to the cent."+w.moneyWords())
 	heads := append([]string{"Mark", "Kind", "Qty", "Frame"}, estimate.Classes...)
 	firstClass := 5
 	matCol := firstClass + len(estimate.Classes)
-	heads = append(heads, "Materials", "Materials each", "Units", "Held", "Supplied by", "Detail", "Sill pan", "Rough opening", "Opening from", "Perimeter each, "+w.u.far(), "Area each, "+w.u.name(estimate.Areawise), "Joined units", "Element")
+	heads = append(heads, "Materials", "Materials each", "Units", "Held", "Supplied by", "Detail", "Sill pan", "Rough opening", "Opening from", "Perimeter each, "+w.u.far(), "Area each, "+w.u.name(estimate.Areawise), "Joined units", "Element", "Materials and unit", "In the picture")
 	p.row(strs(heading, heads...)...)
 	sums := make([]measure.Money, len(estimate.Classes)+1)
 	units := measure.Money(0)
@@ -354,6 +382,7 @@ func (w *writer) byOpeningSheet() {
 		cells = append(cells, formula(fmt.Sprintf("SUM(%s)", span(row, firstClass, row, matCol-1)), sum, money))
 		each := measure.Money(measure.MulDiv(int64(sum), 1, o.Qty))
 		cells = append(cells, formula(cents(fmt.Sprintf("%s/C%d", ref(row, matCol), row), shareDecimals), each, money))
+		whole := sum
 		switch {
 		case o.SuppliedBy == "owner":
 			cells = append(cells, str(textRight, "owner's"))
@@ -363,13 +392,14 @@ func (w *writer) byOpeningSheet() {
 			if o.UnitCost.Set {
 				cost.v = o.UnitCost.V * measure.Money(o.Qty)
 				units += o.UnitCost.V * measure.Money(o.Qty)
+				whole += o.UnitCost.V * measure.Money(o.Qty)
 			}
 			cost.f = fmt.Sprintf("IF(%s=\"\",\"%s\",ROUND(%s*C%d,2))", at, notStated, at, row)
 			cells = append(cells, cost)
 		}
 		cells = append(cells, str(textWrap, w.heldWords(i)), str(text, o.SuppliedBy), str(text, o.DetailName), str(text, o.Pan),
 			str(textRight, w.u.size(o.Rough)), str(text, o.RoughFrom), num(w.u.farOf(o.Frame.Perimeter()), number), num(w.u.of(estimate.Areawise, int64(o.Frame.Area())), number), num(o.Units, count), str(text, estimate.Element(o.Kind)))
-		p.row(cells...)
+		p.row(append(cells, markBar(row, matCol, len(cells)+1, o, whole)...)...)
 	}
 	last := p.next() - 1
 	p.finish("OpeningCosts", firstRow-1, len(heads), 1)
@@ -413,6 +443,11 @@ func (w *writer) byOpeningSheet() {
 	totalRow := unused("Materials of the job", fmt.Sprintf("%s+%s", ref(usedRow, matCol), ref(unusedRow, matCol)), w.in.Plan.Materials)
 	p.widths(append(append([]float64{8, 13, 5, 17}, slices.Repeat([]float64{9.5}, len(estimate.Classes))...), 11, 11, 11, 30)...)
 	p.printCols(matCol + 3)
+	w.markPictures(matCol, len(heads), last)
+	for c := range estimate.Classes {
+		w.bid[classCell+estimate.Classes[c]] = w.byOpening.ref(usedRow, firstClass+c)
+	}
+	w.bid["not used"] = w.byOpening.ref(unusedRow, matCol)
 	w.bid["by opening"] = w.byOpening.ref(totalRow, matCol)
 	w.bid["units"] = w.byOpening.ref(usedRow, matCol+2)
 	w.bid["qty"] = w.byOpening.ref(usedRow, 3)

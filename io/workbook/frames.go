@@ -43,6 +43,7 @@ func (w *writer) framesSheet() {
 		p.row(str(text, "No opening has trim."))
 	}
 	p.widths(cardWidths...)
+	p.printCols(cardCols)
 	p.freeze(masterRow, 0)
 }
 
@@ -86,6 +87,7 @@ func (w *writer) card(f estimate.Frame) {
 	for _, s := range w.frameNotes(f) {
 		w.cardLine(blank(text), sentence(s))
 	}
+	w.frameDrawing(f)
 }
 
 // fact is a line of a card: a name and what it is.

@@ -13,12 +13,17 @@ import (
 // The input sheets. They travel inside the estimate as the user wrote them, so
 // that the estimate can be run again.
 
-// lead writes the title lines of an input sheet.
-func lead(p *page, head, how string) {
+// lead writes the title lines of an input sheet, and in an estimate the master
+// check.
+func (w *writer) lead(p *page, head, how string) {
 	p.inputPage()
 	p.row(str(title, head))
 	p.row(str(subtitle, how))
-	p.skip(1)
+	if w.checks == nil {
+		p.skip(1)
+		return
+	}
+	w.masterLine(p)
 }
 
 const inputHeader = 4 // header row of every input sheet
@@ -27,7 +32,7 @@ const inputHeader = 4 // header row of every input sheet
 // bid follows them.
 func (w *writer) jobSheet() {
 	p := w.job
-	lead(p, "Job", "The crew's own values; where Value is blank the default holds. Change a rate of the bid and the price follows; for anything else run estimate again. Bare lengths: "+strings.ToLower(map[bool]string{true: "mm", false: "inches"}[w.in.Book.Job.MM])+".")
+	w.lead(p, "Job", "The crew's own values; where Value is blank the default holds. Change a rate of the bid and the price follows; for anything else run estimate again. "+w.bareWords())
 	p.row(strs(heading, "Key", "Value", "Unit", "Default", "Meaning", "Source")...)
 	for _, s := range w.in.Settings {
 		row := p.row(str(text, s.Key), settingCell(s), str(text, unitWords(s.Unit)), str(textRight, s.Default), str(textWrap, s.Meaning), str(textWrap, s.Source))
@@ -69,6 +74,9 @@ func settingCell(s estimate.Setting) cell {
 	if n, err := measure.ParseCount(s.Text); err == nil && (s.Unit == "count" || s.Unit == "days" || s.Unit == "F") {
 		return num(n, inputCount)
 	}
+	if s.Unit == "text" {
+		return str(inputTextWrap, s.Text)
+	}
 	if s.Text == "" && slices.Contains([]string{"tax units", "tax delivery", "tax basis", "profit is"}, s.Key) {
 		return str(inputText, s.Default)
 	}
@@ -105,7 +113,7 @@ func copyTable(p *page, t Table) {
 
 func (w *writer) openingsSheet() {
 	p := w.openings
-	lead(p, "Openings", "The schedule as it was read. Change Qty or Unit cost and the price follows; for anything else run estimate again.")
+	w.lead(p, "Openings", "The schedule as it was read. Change Qty or Unit cost and the price follows; for anything else run estimate again. "+w.bareWords())
 	copyTable(p, w.in.Openings)
 	w.openingRow = make([]int, len(w.in.Book.Openings))
 	for i, k := range w.in.Openings.Opening {
@@ -125,11 +133,21 @@ func (w *writer) openingsSheet() {
 		}
 	}
 	p.autoWidth(7, 26)
+	p.acrossPages(2)
 	p.finish("OpeningSchedule", inputHeader, len(w.in.Openings.Columns), 1)
 }
 
+// bareWords say what a length without a unit is.
+func (w *writer) bareWords() string {
+	unit := "inches"
+	if w.u.mm {
+		unit = "millimetres"
+	}
+	return "A length without a unit is in " + unit + "."
+}
+
 func (w *writer) measuredSheet() {
-	lead(w.measured, "Measured", "What was read at each unit after setting. Print Measuring, fill it in, and type it here.")
+	w.lead(w.measured, "Measured", "What was read at each unit after setting. Print Measuring, fill it in, and type it here. "+w.bareWords())
 	copyTable(w.measured, w.in.Measured)
 	w.measured.finish("MeasuredReadings", inputHeader, len(w.in.Measured.Columns), 1)
 }
@@ -137,7 +155,7 @@ func (w *writer) measuredSheet() {
 // costsSheet writes the job's free cost lines, with what each comes to.
 func (w *writer) costsSheet() {
 	p := w.costs
-	lead(p, "Cost lines", "Free costs of the job: lift, dump fee, permit, travel.")
+	w.lead(p, "Cost lines", "Free costs of the job: lift, dump fee, permit, travel.")
 	p.row(strs(heading, "Text", "Count", "Unit", "Price", "Taxable", "Extension")...)
 	for _, c := range w.in.Book.Job.Costs {
 		row := p.next()
@@ -162,7 +180,7 @@ func (w *writer) costsSheet() {
 
 func (w *writer) detailsSheet() {
 	p := w.details
-	lead(p, "Details", "How each sort of opening is closed in, in the order of work. A detail changed here replaces the shipped one whole.")
+	w.lead(p, "Details", "How each sort of opening is closed in, in the order of work. A detail changed here replaces the shipped one whole.")
 	p.row(strs(heading, estimate.StepColumns...)...)
 	for _, s := range w.in.Steps {
 		cells := make([]cell, len(estimate.StepColumns))
@@ -185,7 +203,7 @@ var onHandHeads = []string{"Item", "Length", "Count", "Notes"}
 // onHandSheet writes what the crew has already.
 func (w *writer) onHandSheet() {
 	p := w.onHand
-	lead(p, "On hand", "Boards, sticks and rolls that are there already, whole or left over. They are used before any is bought, at no cost. A length without a unit is in "+w.u.name(estimate.Lengthwise)+".")
+	w.lead(p, "On hand", "Boards, sticks and rolls that are there already, whole or left over. They are used before any is bought, at no cost. "+w.bareWords())
 	p.row(strs(heading, onHandHeads...)...)
 	for _, h := range w.in.Book.Job.OnHand {
 		p.row(str(inputText, h.Item), num(w.u.length(h.Length), inputInches), num(h.Count, inputCount), str(inputText, h.Notes))
@@ -197,7 +215,7 @@ func (w *writer) onHandSheet() {
 // alternatesSheet writes the alternates as they were read.
 func (w *writer) alternatesSheet() {
 	p := w.alternates
-	lead(p, "Alternates", "Other ways to do the job; sillwright compare prices each. Rows of one Name are one alternate: where When holds, Column (of Openings, or a key of Job with When blank) is set to Value. A row with the name common alone asks for the usual ones.")
+	w.lead(p, "Alternates", "Other ways to do the job; sillwright compare prices each. Rows of one Name are one alternate: where When holds, Column (of Openings, or a key of Job with When blank) is set to Value. A row with the name common alone asks for the usual ones.")
 	copyTable(p, w.in.Alternates)
 	p.widths(34, 46, 26, 22, 64)
 	p.finish("AlternateRows", inputHeader, len(w.in.Alternates.Columns), 1)
@@ -208,7 +226,7 @@ var itemHeads = []string{"Key", "Name", "Family", "Class", "Buy", "Need", "Width
 
 func (w *writer) itemsSheet() {
 	p := w.items
-	lead(p, "Items", "What can be bought, without prices. Lengths in inches.")
+	w.lead(p, "Items", "What can be bought, without prices. Lengths in inches.")
 	p.row(strs(heading, itemHeads...)...)
 	for _, it := range w.in.Book.Items.List() {
 		l := func(v measure.Length) cell {
@@ -239,6 +257,7 @@ func (w *writer) itemsSheet() {
 		)
 	}
 	p.widths(20, 32, 17, 14, 6, 8, 8, 9, 8, 8, 8, 6, 6, 6, 9, 9, 6, 9, 6, 8, 7, 10, 8, 7, 10, 40, 44)
+	p.acrossPages(2)
 	p.finish("ItemList", inputHeader, len(itemHeads), 2)
 }
 
@@ -248,7 +267,7 @@ const priceCol = 7
 
 func (w *writer) pricesSheet() {
 	p := w.prices
-	lead(p, "Prices", "The price lists of this estimate. Change a price here and the bid follows; then run estimate again, for another choice may be cheaper.")
+	w.lead(p, "Prices", "The price lists of this estimate. Change a price here and the bid follows; then run estimate again, for another choice may be cheaper.")
 	p.row(strs(heading, priceHeads...)...)
 	for _, o := range w.in.Lists.Offers {
 		temp, lead, from, to := blank(inputCount), blank(inputCount), blank(inputDate), blank(inputDate)

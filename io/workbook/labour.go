@@ -49,7 +49,8 @@ func (w *writer) labourSheet() {
 		hours += l.Hours.V
 	}
 	const totals = inputHeader - 1
-	p.set(totals, 1, str(totalText, "Of the hours typed"))
+	p.set(totals, 4, str(totalText, "Of the hours typed"))
+	p.set(totals, 5, blank(totalText))
 	p.set(totals, 6, formula(sumOf("F", inputHeader+1, last), hoursValue(hours), totalNumber))
 	p.set(totals, 7, formula(sumOf("G", inputHeader+1, last), estimate.LabourCost(w.in.Plan.Labour), total))
 	w.bid["labour"] = p.ref(totals, 7)
@@ -75,7 +76,7 @@ func (w *writer) labourInputs(own int) {
 // last row.
 func (w *writer) labourRows(lines []estimate.LabourLine, cols []labourColumn, own int) int {
 	p := w.labour
-	lead(p, "Labour", "Off until you type your own Hours, with crew rate on Job. The public table beside them is there to be compared, never used: "+
+	w.lead(p, "Labour", "Off until you type your own Hours, with crew rate on Job. The public table beside them is there to be compared, never used: "+
 		"it is of what Covers says, direct labour only, and no standard of production.")
 	var heads []string
 	var widths []float64

@@ -60,7 +60,7 @@ func labourCells(t *testing.T, w *writer) [][]string {
 func TestLabourSheet(t *testing.T) {
 	w := crewed(false, estimate.Given[measure.Money](65_50), crewTasks)
 	rows := labourCells(t, w)
-	assert.Equal(t, []string{"Of the hours typed", "", "", "", "", "8.8752", "581.33"}, rows[2])
+	assert.Equal(t, []string{"Every sum holds", "", "", "Of the hours typed", "", "8.8752", "581.33"}, rows[2])
 	assert.Equal(t, []string{"Task", "Kind", "Per", "Hours", "Quantity", "Total hours", "Cost", "Public hours", "Public total", "Covers", "Source"}, rows[3])
 	assert.Equal(t, []string{"Set", "window", "unit", "1.2", "6", "7.2", "471.6", "4", "24", "double hung", "a table"}, rows[4])
 	assert.Equal(t, []string{"Seal", "window", "foot", "0.0333", "32", "1.0656", "69.8"}, trimmed(rows[5]), "69.7968")

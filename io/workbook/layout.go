@@ -251,7 +251,7 @@ func (p *page) writeChecks(f *excelize.File, styles *styleBook) error {
 func (p *page) writeCharts(f *excelize.File) error {
 	var faults []error
 	for _, c := range p.charts {
-		faults = append(faults, f.AddChart(p.name, ref(c.row, c.col), c.options()))
+		faults = append(faults, f.AddChart(p.name, c.corner(), c.options()))
 	}
 	return errors.Join(faults...)
 }
@@ -338,7 +338,7 @@ const (
 // writePrint sets paper, margins, header and footer. A margin left out would
 // be written as 0.
 func (p *page) writePrint(f *excelize.File) error {
-	size, orientation, pagesWide, pagesHigh := paperLetter, "portrait", 1, 0
+	size, orientation, pagesWide, pagesHigh := paperLetter, "portrait", max(1, p.across), 0
 	switch p.out.paper {
 	case "", "letter":
 	case "A4":

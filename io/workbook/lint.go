@@ -26,6 +26,7 @@ func Lint(data []byte) []string {
 		l.contentTypes()
 		l.relationships()
 		l.workbook()
+		l.charts()
 	}
 	return l.found
 }
@@ -37,6 +38,8 @@ type linter struct {
 	sheets []string // names
 	names  map[string]bool
 	found  []string
+
+	styled, conditional int // styles of cells and of conditional formats
 }
 
 func (l *linter) report(format string, args ...any) {
@@ -179,6 +182,7 @@ func (l *linter) workbook() {
 	}
 	l.decode(part, &wb)
 	for _, s := range wb.Sheets {
+		l.fault("sheet "+s.Name, sheetNameFault(s.Name))
 		if l.known(s.Name) {
 			l.report("sheet %s: is there twice", s.Name)
 		}
@@ -192,6 +196,7 @@ func (l *linter) workbook() {
 		l.unique("name", n.Name+"/"+n.Local)
 	}
 	rels := l.relations(part)
+	l.styled, l.conditional = l.styleCounts()
 	for _, s := range wb.Sheets {
 		sheet := lintSheet{linter: l, name: s.Name, part: rels[s.RID].Target, bounds: noArea, text: map[[2]int]string{}}
 		sheet.check()
@@ -237,6 +242,7 @@ type element struct {
 		Ref string `xml:"ref,attr"`
 	} `xml:"mergeCell"`
 	Rules []struct {
+		Style   int      `xml:"dxfId,attr"`
 		Formula []string `xml:"formula"`
 	} `xml:"cfRule"`
 	Validations []validationXML `xml:"dataValidation"`
@@ -252,17 +258,20 @@ type element struct {
 }
 
 type colXML struct {
-	Min int `xml:"min,attr"`
-	Max int `xml:"max,attr"`
+	Min    int  `xml:"min,attr"`
+	Max    int  `xml:"max,attr"`
+	Hidden bool `xml:"hidden,attr"`
 }
 
 type rowXML struct {
-	R     int       `xml:"r,attr"`
-	Cells []cellXML `xml:"c"`
+	R      int       `xml:"r,attr"`
+	Hidden bool      `xml:"hidden,attr"`
+	Cells  []cellXML `xml:"c"`
 }
 
 type cellXML struct {
 	R string  `xml:"r,attr"`
+	S int     `xml:"s,attr"` // style
 	T string  `xml:"t,attr"`
 	F *string `xml:"f"`
 	V *string `xml:"v"`
@@ -337,9 +346,18 @@ func (s *lintSheet) element(name string, e element) {
 		s.row(r)
 	}
 	for _, m := range e.Merges {
-		s.merges = append(s.merges, s.area(m.Ref))
+		a := s.area(m.Ref)
+		for _, other := range s.merges {
+			if a.meets(other) {
+				s.report("sheet %s: merged cells %s overlap %s", s.name, a, other)
+			}
+		}
+		s.merges = append(s.merges, a)
 	}
 	for _, r := range e.Rules {
+		if r.Style >= s.conditional {
+			s.report("%s!%s: style %d is not there", s.name, e.Sqref, r.Style)
+		}
 		for _, f := range r.Formula {
 			s.fault(s.name+"!"+e.Sqref, formulaFault(f, s.known))
 		}
@@ -390,6 +408,9 @@ func (s *lintSheet) row(r rowXML) {
 			s.text[[2]int{row, col}] = c.I
 		}
 		place := s.name + "!" + c.R
+		if c.S >= s.styled {
+			s.report("%s: style %d is not there", place, c.S)
+		}
 		if c.F != nil {
 			s.fault(place, formulaFault(*c.F, s.known))
 			if c.V == nil {

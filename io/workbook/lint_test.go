@@ -93,6 +93,7 @@ func TestLintFindsOneFlaw(t *testing.T) {
 	const (
 		job, openings, materials, checks = "xl/worksheets/sheet1.xml", "xl/worksheets/sheet2.xml", "xl/worksheets/sheet3.xml", "xl/worksheets/sheet4.xml"
 		book                             = "xl/workbook.xml"
+		bars, lines                      = "xl/charts/chart1.xml", "xl/charts/chart2.xml"
 	)
 	for _, c := range []struct{ from, part, old, replacement, want string }{
 		{"part without a type", contentTypesPart, `<Default Extension="vml" ContentType="application/vnd.openxmlformats-officedocument.vmlDrawing"></Default>`, "", "has no content type"},
@@ -123,6 +124,17 @@ func TestLintFindsOneFlaw(t *testing.T) {
 		{"table name", "xl/tables/table2.xml", `name="Openings"`, `name="R1C1"`, "reads like a cell"},
 		{"table header", "xl/tables/table2.xml", `name="Qty"`, `name="Quantity"`, `under the header "Qty"`},
 		{"table range", "xl/tables/table2.xml", ` ref="A1:H4"`, ` ref="A1:G4"`, "does not hold its 8 columns"},
+		{"tables overlap", "xl/tables/table5.xml", ` ref="A11:B12"`, ` ref="A7:B8"`, "overlaps"},
+		{"merged cells overlap", job, `<mergeCell ref="A1:D1"/>`, `<mergeCell ref="A2:D2"/>`, "merged cells A2:D2 overlap A2:D2"},
+		{"sheet name", book, `name="Checks"`, `name="Che:cks"`, "is not a name of a sheet"},
+		{"style that is not there", checks, `<c r="A4" s="`, `<c r="A4" s="9`, "is not there"},
+		{"style of a highlight that is not there", materials, `dxfId="0"`, `dxfId="7"`, "style 7 is not there"},
+		{"chart of a drawing", "xl/drawings/drawing1.xml", `r:id="rId1"`, `r:id="rId9"`, "has no relationship"},
+		{"chart of cells that are not there", bars, "Materials!$G$5:$G$7", "Material!$G$5:$G$7", "does not exist"},
+		{"chart of more names than values", bars, "Materials!$A$5:$A$7", "Materials!$A$5:$A$6", "not as many names as values"},
+		{"chart without a series", bars, "<barChart>", "<lineChart>", "XML syntax error"},
+		{"drawing of points that are not there", lines, "Materials!$B$5:$B$7", "#REF!", "holds #"},
+		{"labels of a chart out of order", lines, `<dLblPos val="t"/><showLegendKey val="0"/>`, `<showLegendKey val="0"/><dLblPos val="t"/>`, "dLblPos of dLbl is out of order"},
 		{"table over merged cells", job, `<mergeCell ref="A1:D1"`, `<mergeCell ref="A3:D3"`, "overlaps A3:D3"},
 	} {
 		t.Run(c.from, func(t *testing.T) {

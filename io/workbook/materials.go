@@ -30,7 +30,7 @@ var useHeads = []string{"Item", "Name", "Unit", "Need", "Allowance", "To buy", "
 // materialsSheet writes what to buy, a row a pack size, board length or roll.
 func (w *writer) materialsSheet() {
 	p := w.materials
-	w.top(p, "Materials", "What to buy. Type a count in Override to change it; a price is changed on Prices. Items that are cut are planned on real lengths: at the right what the plan cost at the run, the least that any could, and what filling boards by hand would.")
+	w.top(p, "Materials", "What to buy. Type a count in Override to change it; a price is changed on Prices. Items that are cut are planned on real lengths: at the right what the plan cost at the run, the least that any could, and what filling boards by hand would."+w.moneyWords())
 	p.row(strs(heading, lineHeads...)...)
 	sum, plans := measure.Money(0), [][]cell{}
 	for _, buy := range w.in.Plan.Purchases {
@@ -130,7 +130,7 @@ func centsOf(p measure.UnitPrice) measure.Money { return measure.Extension(1, p)
 // and not used: the bridge between Materials and the costs of the openings.
 func (w *writer) useSheet() {
 	p := w.use
-	w.top(p, "Bought and used", "How much of each item is needed, bought and used. What the openings use is shared over the rows of Takeoff.")
+	w.top(p, "Bought and used", "How much of each item is needed, bought and used. What the openings use is shared over the rows of Takeoff."+w.moneyWords())
 	p.row(strs(heading, useHeads...)...)
 	for _, buy := range w.in.Plan.Purchases {
 		p.row(w.useCells(buy)...)

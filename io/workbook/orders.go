@@ -16,7 +16,7 @@ var supplierHeads = []string{"Supplier", "Delivery fee", "Free over", "Minimum o
 // terms are known, and the others to fill in.
 func (w *writer) suppliersSheet() {
 	p := w.suppliers
-	lead(p, "Suppliers", "What each supplier asks beside its prices; blank: nothing. Always and Never: items (keys or classes, parted by ;) that are bought only here, or not here; Never may be all. Change a fee and the price follows; for another choice run estimate again.")
+	w.lead(p, "Suppliers", "What each supplier asks beside its prices; blank: nothing. Always and Never: items (keys or classes, parted by ;) that are bought only here, or not here; Never may be all. Change a fee and the price follows; for another choice run estimate again.")
 	p.row(strs(heading, supplierHeads...)...)
 	for _, t := range w.in.Lists.AllTerms() {
 		cells := []cell{str(inputText, t.Supplier), blank(inputMoney), blank(inputMoney), blank(inputMoney), blank(inputCount),
@@ -43,7 +43,7 @@ func (w *writer) suppliersSheet() {
 // elsewhere, what each supplier's order comes to, and what the other ways to
 // divide the list would.
 func (w *writer) ordersSheet() {
-	w.top(w.orders, "Orders", "Where each item is bought, whole, and what it costs at each supplier. Choose another in Buy at, then run estimate again. Costs of the ways to buy are those of the run.")
+	w.top(w.orders, "Orders", "Where each item is bought, whole, and what it costs at each supplier. Choose another in Buy at, then run estimate again. Costs of the ways to buy are those of the run."+w.moneyWords())
 	w.quoteRows()
 	w.orderRows()
 	w.wayRows()

@@ -176,11 +176,12 @@ type page struct {
 	titleFirst, titleLast  int
 	foldFrom, foldTo       int
 	printed                int // columns that are printed; 0 = all
+	across                 int // pages side by side; 0 = one
 	wide, inputs, locked   bool
 	lists                  bool // the sheet Lists, made by out itself
 
 	tables      []table
-	charts      []barChart
+	charts      []picture
 	merges      []area
 	breaks      []int
 	kept        [][2]int // rows from, up to, that are printed on one page if they fit
@@ -277,6 +278,9 @@ func (p *page) titleRows(first, last int) { p.titleFirst, p.titleLast = first, l
 
 // printCols prints the first n columns only; the others are for the screen.
 func (p *page) printCols(n int) { p.printed = n }
+
+// acrossPages prints the sheet n pages wide, its frozen columns on each.
+func (p *page) acrossPages(n int) { p.across = n }
 
 // landscape turns the paper.
 func (p *page) landscape(yes bool) { p.wide = yes }

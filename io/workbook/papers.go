@@ -15,6 +15,8 @@ const masterRow = 3
 const (
 	holds   = "Every sum holds"
 	differs = "LOOK at Checks"
+
+	differsWord = "differs" // of a line of Checks
 )
 
 // master returns the value of the master check at the run: by construction
@@ -41,13 +43,14 @@ func (w *writer) checksSheet() {
 		{"Orders and Materials", fmt.Sprintf("ROUND(%s-%s,2)", w.bid["ordered"], w.bid["materials"]), "the orders are all of the materials"},
 		{"Boards and their parts", w.boardsAdd, "pieces, saw cuts and what is left are the length of the stock"},
 		{"Parts of the total", fmt.Sprintf("ROUND(%s+%s-%s,2)", w.bid["cost cell"], w.bid["profit cell"], w.bid["total cell"]), "cost and profit are the total"},
+		{"Where the money goes", fmt.Sprintf("ROUND(%s-%s,2)", w.bid["money"], w.bid["total cell"]), "its parts are the total"},
 	}
 	for _, l := range lines {
 		row := p.next()
-		p.row(str(text, l.what), formula(fmt.Sprintf("IF(C%d=0,\"holds\",\"differs\")", row), "holds", good), formula(l.f, 0.0, money), str(textWrap, l.how))
+		p.row(str(text, l.what), formula(fmt.Sprintf("IF(C%d=0,\"holds\",\"%s\")", row, differsWord), "holds", good), formula(l.f, 0.0, money), str(textWrap, l.how))
 	}
 	last := p.next() - 1
-	p.set(masterRow, 2, formula(fmt.Sprintf("IF(COUNTIF(B%d:B%d,\"differs\")=0,\"%s\",\"%s\")", first, last, holds, differs), w.master(), good))
+	p.set(masterRow, 2, formula(fmt.Sprintf("IF(COUNTIF(B%d:B%d,\"%s\")=0,\"%s\",\"%s\")", first, last, differsWord, holds, differs), w.master(), good))
 	p.highlight(span(first, 2, last, 2), fmt.Sprintf("$C%d<>0", first), bad)
 	p.highlight(ref(masterRow, 2), fmt.Sprintf("$B$%d<>\"%s\"", masterRow, holds), bad)
 	p.skip(1)
@@ -109,8 +112,9 @@ var measuringHeads = []string{"Mark", "Piece", "Ordered", "Width 1", "Width 2", 
 func (w *writer) measuringSheet() {
 	p := w.measuring
 	p.row(str(title, "Measuring"))
-	p.row(str(subtitle, "After setting: out to out of the frame where the trim will stand. Three widths, three heights, both diagonals; the high end of the sill and by how much."))
-	p.row(str(subtitle, "Type the readings on the sheet Measured of the schedule, and run estimate again."))
+	p.row(str(subtitle, "After setting: out to out of the frame where the trim will stand. Three widths, three heights, both diagonals; the high end of the sill and by how much. "+
+		"Type the readings on the sheet Measured of the schedule, and run estimate again."))
+	w.masterLine(p)
 	p.skip(1)
 	header := p.row(strs(heading, measuringHeads...)...)
 	for _, o := range w.in.Takeoff.Openings {
@@ -120,7 +124,7 @@ func (w *writer) measuringSheet() {
 		for piece := int64(1); piece <= o.Qty; piece++ {
 			cells := make([]cell, len(measuringHeads))
 			for i := range cells {
-				cells[i] = blank(inputText)
+				cells[i] = blank(tick)
 			}
 			cells[0], cells[1], cells[2] = str(text, o.Mark), num(piece, count), str(textRight, w.u.size(o.Frame))
 			p.height(p.row(cells...), 24)

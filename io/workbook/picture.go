@@ -38,7 +38,7 @@ func (s *boardsWriter) picture(b stockPlan, bars []bar, parts int, rows [2]int) 
 	head, first := rows[0], rows[1]
 	last := first + len(bars) - 1
 	c := barChart{
-		row: p.next(), col: 1, width: s.width(), height: picturePixels(len(bars)), about: b.head, axis: s.u.name(estimate.Lengthwise),
+		row: p.next(), col: 1, width: pixelsOf(boardWidths), height: picturePixels(len(bars)), about: b.head, axis: s.u.name(estimate.Lengthwise),
 		bars: p.span(first, barNameCol, last, barNameCol),
 	}
 	longest := measure.Length(0)
@@ -97,10 +97,10 @@ func fitting(room float64, words ...string) string {
 	return ""
 }
 
-// width returns the pixels that the printed columns take.
-func (s *boardsWriter) width() int {
+// pixelsOf returns the pixels that columns of such widths take.
+func pixelsOf(widths []float64) int {
 	sum := 0
-	for _, w := range boardWidths {
+	for _, w := range widths {
 		sum += int(w * pointsPerWidth / pixelPoints)
 	}
 	return sum

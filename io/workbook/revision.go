@@ -183,13 +183,13 @@ func (w *revisionWriter) classRows() {
 		if was[i].Items+now[i].Items == 0 {
 			continue
 		}
-		p.row(append([]cell{str(text, was[i].Class)}, w.change(classCell(was[i]), classCell(now[i]), money)...)...)
+		p.row(append([]cell{str(text, was[i].Class)}, w.change(partCell(was[i]), partCell(now[i]), money)...)...)
 	}
 }
 
-// classCell writes the cost of a class: of one that is not needed it is nothing,
+// partCell writes the cost of a class: of one that is not needed it is nothing,
 // of one that is not complete it is not known.
-func classCell(c pricing.ClassCost) cell {
+func partCell(c pricing.ClassCost) cell {
 	if len(c.Missing) > 0 {
 		return str(textRight, "not complete")
 	}

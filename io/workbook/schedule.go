@@ -1,7 +1,9 @@
 package workbook
 
 import (
+	"fmt"
 	"slices"
+	"strings"
 
 	"sillwright/estimate"
 	"sillwright/io/sheet"
@@ -51,6 +53,39 @@ var columnHelp = map[string]string{
 	"Sill height":    "Inside, floor to sill: with the drop it tells whether the opening wants a guard.",
 	"Drop outside":   "From the sill to the surface below.",
 	"Wall depth":     "Framing and sheathing. Blank = from Job.",
+
+	"Measured height": "As the measured width.",
+	"Storey":          "1 is the ground floor.",
+	"Elevation":       "The side of the house: north, street.",
+	"Notes":           "Your own; carried into the estimate.",
+}
+
+// otherHelp says what the columns of the other sheets of a blank schedule take.
+var otherHelp = map[string]map[string]string{
+	"Measured": {
+		"Mark": "As on Openings.", "Piece": "Which of the mark's openings: 1, 2.", "Width 1": "Out to out, at the head.", "Width 2": "In the middle.", "Width 3": "At the sill.",
+		"Height 1": "Out to out, left.", "Height 2": "In the middle.", "Height 3": "Right.", "Diagonal 1": "Corner to corner.", "Diagonal 2": "The other corners.",
+		"High end": "Of the sill: left or right. Blank = level.", "Rise": "By how much the high end stands above the other.", "Initials": "Who read it.", "Of": "What was measured: the frame, or the rough opening.",
+	},
+	"Cost lines": {"Text": "What it is.", "Count": "How many.", "Unit": "Of what: day, load.", "Price": "Of one, before tax.", "Taxable": "yes or no.", "Extension": "Worked out by the estimate."},
+	"On hand":    {"Item": "A key of Items, as on the price list.", "Length": "Of each.", "Count": "How many alike.", "Notes": "Where it lies."},
+	"Suppliers": {
+		"Supplier": "As on the price list.", "Delivery fee": "Of an order.", "Free over": "No fee from this sum of materials on.", "Minimum order": "Materials, before tax.", "Lead days": "From the order to the delivery.",
+		"Currency": "Blank = that of the job.", "Always": "Items or classes bought only here, parted by ;", "Never": "Items or classes never bought here, parted by ;",
+	},
+	"Labour": {
+		"Task": "A name of your own, or one of these.", "Kind": "Which openings it is done at.", "Per": "opening, unit, foot or metre of perimeter.", "Hours": "Your own, of one. Blank = not in the price.",
+		"Public hours": "A published figure to compare with; never used.", "Covers": "What the public figure is of.", "Source": "Where the public figure comes from.",
+	},
+}
+
+// helpOn puts a note on the headers of a sheet.
+func (p *page) helpOn(help map[string]string) {
+	for i, c := range p.rows[inputHeader-1].cells {
+		if words := help[fmt.Sprint(c.v)]; words != "" {
+			p.noteAt(ref(inputHeader, i+1), words)
+		}
+	}
 }
 
 // exampleRow fills the first row of a blank schedule.
@@ -74,7 +109,7 @@ func Schedule(in ScheduleInput) ([]byte, error) {
 	for _, p := range []*page{w.openings, w.job, w.measured, w.labour, w.alternates} {
 		p.landscape(true)
 	}
-	scheduleOpenings(w.openings, in)
+	w.scheduleOpenings(in)
 	w.jobSheet()
 	w.measuredSheet()
 	w.costsSheet()
@@ -105,9 +140,21 @@ func Schedule(in ScheduleInput) ([]byte, error) {
 		for range 12 {
 			w.suppliers.row(blank(inputText), blank(inputMoney), blank(inputMoney), blank(inputMoney), blank(inputCount), blank(inputText), blank(inputTextWrap), blank(inputTextWrap))
 		}
+		w.costs.wholeRange("B5:B14", 0, 1e6, "Count", "A whole number, 0 or more.")
+		w.costs.decimalRange("D5:D14", -1e7, 1e7, "Price", "An amount of money.")
+		w.onHand.wholeRange("C5:C24", 0, 1e6, "Count", "A whole number, 0 or more.")
+		w.suppliers.decimalRange("B5:D24", 0, 1e7, "Money", "An amount of money, 0 or more.")
+		w.suppliers.wholeRange("E5:E24", 0, 365, "Lead days", "Whole days, 0 to 365.")
 		w.costs.choice("E5:E14", []string{"yes", "no"}, "Taxable", "yes or no")
 	}
 	w.labourInputs(own)
+	if in.Blank {
+		for _, p := range o.pages {
+			if help := otherHelp[p.name]; help != nil {
+				p.helpOn(help)
+			}
+		}
+	}
 	return o.bytes()
 }
 
@@ -143,8 +190,9 @@ func changeable(in ScheduleInput) []string {
 	return words
 }
 
-func scheduleOpenings(p *page, in ScheduleInput) {
-	lead(p, "Openings", in.How)
+func (w *writer) scheduleOpenings(in ScheduleInput) {
+	p := w.openings
+	w.lead(p, "Openings", in.How+" "+w.bareWords())
 	t := in.Openings
 	copyTable(p, t)
 	last := p.next() - 1
@@ -175,6 +223,10 @@ func scheduleOpenings(p *page, in ScheduleInput) {
 			p.wholeRange(cells, 1, 9999, "Qty", "A whole number, 1 or more.")
 		case "Units":
 			p.wholeRange(cells, 1, 12, "Units", "A whole number, 1 to 12.")
+		case "Storey":
+			p.wholeRange(cells, 0, 200, "Storey", "A whole number: 1 is the ground floor.")
+		case "Unit cost":
+			p.decimalRange(cells, 0, 1e7, "Unit cost", "An amount of money, 0 or more.")
 		}
 		if help := columnHelp[name]; help != "" {
 			p.noteAt(ref(inputHeader, c+1), help)
@@ -183,8 +235,53 @@ func scheduleOpenings(p *page, in ScheduleInput) {
 	if i := slices.Index(t.Columns, "Call size"); i >= 0 && in.Blank {
 		p.foldColumns(i+1, len(t.Columns))
 	}
+	if in.Blank {
+		showGaps(p, t.Columns, last)
+	} else {
+		p.acrossPages(2)
+	}
 	p.autoWidth(9, 26)
 	p.finish("OpeningSchedule", inputHeader, len(t.Columns), 1)
+}
+
+// sizeColumns are those of which one says how large an opening is.
+var sizeColumns = []string{"Frame width", "Frame height", "RO width", "RO height", "Measured width", "Measured height", "Call size"}
+
+// showGaps marks, while a schedule is typed, what a row with a mark still lacks:
+// its kind, any size at all. The cells take a dark box and another fill, and words
+// above the table say so.
+func showGaps(p *page, columns []string, last int) {
+	first := inputHeader + 1
+	of := func(name string) int { return slices.Index(columns, name) + 1 }
+	mark, kind := of("Mark"), of("Kind")
+	var sizes []int
+	for _, name := range sizeColumns {
+		if col := of(name); col > 0 {
+			sizes = append(sizes, col)
+		}
+	}
+	if mark == 0 || kind == 0 || len(sizes) == 0 {
+		return
+	}
+	blanks := func(cols []int, cell func(col int) string) []string {
+		out := make([]string, len(cols))
+		for i, col := range cols {
+			out[i] = cell(col) + `=""`
+		}
+		return out
+	}
+	lacks := func(words string, at int, need []int) {
+		row := func(col int) string { return "$" + ref(first, col) }
+		p.highlight(span(first, need[0], last, min(need[0]+1, need[len(need)-1])), fmt.Sprintf(`AND(%s<>"",%s)`, row(mark), strings.Join(blanks(need, row), ",")), gap)
+		all := func(col int) string { return span(first, col, last, col) }
+		missing := fmt.Sprintf(`SUMPRODUCT((%s<>"")*(%s))`, all(mark), strings.Join(blanks(need, all), ")*("))
+		const above = inputHeader - 1
+		p.set(above, at, formula(fmt.Sprintf(`IF(%s=0,"","%s")`, missing, words), "", text))
+		p.merge(above, at, above, at+2)
+		p.highlight(span(above, at, above, at+2), absRef(above, at)+`<>""`, gap)
+	}
+	lacks("LOOK: a mark has no kind", mark, []int{kind})
+	lacks("LOOK: a mark has no size at all", sizes[0], sizes)
 }
 
 // readMe is the first sheet of a blank schedule.
@@ -203,7 +300,7 @@ func readMe(p *page) {
 		{"Alternates", "Other ways to do the job, which sillwright compare prices: other pans, boards, details. The rows there are examples.", "no"},
 		{"On hand", "Boards, sticks and rolls that are there already: item (a key of Items), length, count. They are used first.", "no"},
 	} {
-		p.row(linkTo("'"+l[0]+"'!A1", l[0]), str(textWrap, l[1]), str(text, l[2]))
+		p.row(linkTo(quoteSheet(l[0])+"!A1", l[0]), str(textWrap, l[1]), str(text, l[2]))
 	}
 	p.skip(1)
 	for _, s := range []string{

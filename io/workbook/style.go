@@ -57,6 +57,7 @@ const (
 	flag     // the state of a card, in a dark box
 	tick     // an empty dark box to mark with a pencil
 	fine     // small print, wrapped
+	gap      // an input that is still to be filled in
 	lookCount
 )
 
@@ -164,6 +165,7 @@ var drawings = [lookCount]drawing{
 	flag:     {size: 13, align: "center", wrap: true, bold: true, edge: edgeDark},
 	tick:     {size: 12, align: "center", edge: edgeDark},
 	fine:     {size: 8, align: "left", wrap: true, colour: greyText, edge: edgeBelow},
+	gap:      {bold: true, colour: badText, fill: badFill, edge: edgeDark},
 }
 
 // points returns the size of the look's type.
@@ -223,6 +225,9 @@ func (b *styleBook) conditionalID(l look) (int, error) {
 	style := &excelize.Style{Font: &excelize.Font{Bold: d.bold, Italic: d.italic, Color: d.colour}}
 	if d.fill != "" {
 		style.Fill = solid(d.fill)
+	}
+	if d.edge == edgeDark {
+		style.Border = d.borders()
 	}
 	id, err := b.file.NewConditionalStyle(style)
 	b.conditional[l] = id

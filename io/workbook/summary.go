@@ -13,21 +13,25 @@ import (
 // summaryCols is how many columns the Summary's lines run over.
 const summaryCols = 4
 
+var summaryWidths = []float64{33, 15, 18, 50}
+
 // summarySheet answers in one look: what the job costs, where it is bought,
 // what waits, what is wrong, and how sure the figures are.
 func (w *writer) summarySheet() {
 	p, job := w.summary, w.in.Book.Job
 	p.row(str(title, nonEmpty(job.Name, "Estimate")))
 	p.row(str(subtitle, strings.Join(slices.DeleteFunc([]string{job.Number, dateWords(job), "from " + w.in.File}, func(s string) bool { return s == "" }), "  |  ")))
-	p.row(str(text, "Checks"), formula(w.checks.ref(masterRow, 2), w.master(), good), linkTo("Checks!A1", "Checks"))
+	w.watchMaster(p, p.row(str(text, "Checks"), w.masterCell(), linkTo("Checks!A1", "Checks")), 2)
 	if job.Note != "" {
 		p.banner(note, job.Note, summaryCols)
 	}
 	w.priceBlock()
 	w.sureBlock()
 	w.whereBlock()
+	w.moneyBlock()
+	w.contentsBlock()
 	w.cautionBlock()
-	p.widths(33, 15, 18, 50)
+	p.widths(summaryWidths...)
 }
 
 func nonEmpty(s, other string) string {
@@ -383,9 +387,34 @@ func manyStops(way pricing.Way) string {
 	return fmt.Sprintf("%d suppliers", len(way.Suppliers))
 }
 
+// contentsBlock leads to every other sheet.
+func (w *writer) contentsBlock() {
+	p := w.summary
+	p.breakBefore(p.next())
+	p.row(str(section, "In this workbook"))
+	p.row(strs(heading, "Sheet", "What it shows", "", "")...)
+	for _, other := range w.out.pages[1:] {
+		row := p.row(linkTo(quoteSheet(other.name)+"!A1", other.name), str(textWrap, sheetWords[other.name]), blank(textWrap), blank(textWrap))
+		p.merge(row, 2, row, summaryCols)
+	}
+	p.banner(note, "Pale yellow cells in a box are inputs: those of the sheets from Job on, whose tabs are yellow, and a choice each on Materials and Orders. All else is worked out, by the program at the run or by formulas that follow the inputs.", summaryCols)
+	p.skip(1)
+}
+
+// sheetWords say what each sheet of an estimate is for.
+var sheetWords = map[string]string{
+	"By opening": "what each mark costs, by class of material", "Takeoff": "every amount, with what it was worked out from", "Materials": "what to buy: counts, prices, and what each plan cost",
+	"Bought and used": "the bridge from what is bought to what the openings use", "Orders": "what each item costs at each supplier, and each order", "Cut list": "for the saw: each length once",
+	"Boards": "how each board, stick and roll is cut", "Offcuts": "what is left over and worth keeping", "Frames": "for the bench: a card and a drawing for each trim frame",
+	"Install": "for the site: the steps, with what one opening takes", "Receiving": "the units, to tick on arrival", "Measuring": "the form to print and fill in at the set units",
+	"Held": "what waits, for what, and what releases it", "Checks": "sums that must agree, and every problem", "Sources": "the rules, with where they come from",
+	"Job": "rates, defaults and allowances of the job", "Openings": "the schedule", "Measured": "what was read at the set units", "Cost lines": "free costs of the job",
+	"Labour": "the crew's own hours", "On hand": "stock that is there already", "Details": "how each sort of opening is closed in", "Items": "what can be bought, without prices",
+	"Prices": "the price lists", "Suppliers": "what each supplier asks beside its prices",
+}
+
 func (w *writer) cautionBlock() {
 	p := w.summary
-	p.skip(1)
 	p.row(str(section, "Before the work"))
 	for _, c := range estimate.StandingCautions {
 		p.banner(note, c, summaryCols)
