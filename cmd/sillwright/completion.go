@@ -37,19 +37,19 @@ func completionScript() string {
 		for _, f := range c.Flags {
 			flags = append(flags, "--"+f.Names()[0])
 		}
-		fmt.Fprintf(&cases, "\t%s) words=%q ;;\n", c.Name, strings.Join(flags, " "))
+		fmt.Fprintf(&cases, "    %s) words=%q ;;\n", c.Name, strings.Join(flags, " "))
 	}
 	return fmt.Sprintf(`_sillwright() {
-	local words="" word="${COMP_WORDS[COMP_CWORD]}"
-	COMPREPLY=()
-	if [ "$COMP_CWORD" -eq 1 ]; then
-		COMPREPLY=($(compgen -W %q -- "$word"))
-		return
-	fi
-	[ "${word#-}" != "$word" ] || return 0
-	case "${COMP_WORDS[1]}" in
-%s	esac
-	COMPREPLY=($(compgen -W "$words" -- "$word"))
+  local words="" word="${COMP_WORDS[COMP_CWORD]}"
+  COMPREPLY=()
+  if [ "$COMP_CWORD" -eq 1 ]; then
+    COMPREPLY=($(compgen -W %q -- "$word"))
+    return
+  fi
+  [ "${word#-}" != "$word" ] || return 0
+  case "${COMP_WORDS[1]}" in
+%s  esac
+  COMPREPLY=($(compgen -W "$words" -- "$word"))
 }
 complete -o default -F _sillwright sillwright
 `, strings.Join(names, " "), cases.String())

@@ -107,22 +107,25 @@ func termsOf(s *schedule.Schedule) []pricing.Terms {
 	return terms
 }
 
-// files are several outputs of one command: all are checked before the first
-// is written.
+// files are several outputs of one command: all are checked, then all stand on
+// the disk, before the first is put in its place.
 type files struct {
-	dir   string
-	force bool
-	names []string
-	data  [][]byte
-	errs  []error
+	dir    string
+	force  bool
+	inputs []string // of the run, which no output replaces
+	names  []string
+	data   [][]byte
+	errs   []error
 }
 
-func newFiles(dir string, force bool) *files { return &files{dir: dir, force: force} }
+func newFiles(dir string, force bool, inputs ...string) *files {
+	return &files{dir: dir, force: force, inputs: inputs}
+}
 
 func (f *files) add(name string, data []byte, err error) {
 	target := filepath.Join(f.dir, name)
 	if err == nil {
-		err = checkTarget(target, f.force, nil)
+		err = checkTarget(target, f.force, f.inputs)
 	}
 	if err != nil {
 		f.errs = append(f.errs, fmt.Errorf("%s: %w", target, reason(err)))
@@ -137,8 +140,21 @@ func (f *files) write() error {
 	if err := os.MkdirAll(f.dir, 0o755); err != nil {
 		return fmt.Errorf("%s: %w", f.dir, reason(err))
 	}
+	staged := make([]string, 0, len(f.names))
+	defer func() {
+		for _, s := range staged {
+			_ = os.Remove(s) // what is in place has another name by then
+		}
+	}()
 	for i, name := range f.names {
-		if err := writeFile(name, f.data[i], f.force); err != nil {
+		s, err := stage(name, f.data[i])
+		if err != nil {
+			return fmt.Errorf("%s: %w", name, reason(err))
+		}
+		staged = append(staged, s)
+	}
+	for i, name := range f.names {
+		if err := putInPlace(staged[i], name, f.force); err != nil {
 			return fmt.Errorf("%s: %w", name, reason(err))
 		}
 	}

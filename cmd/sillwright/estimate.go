@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"maps"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -72,7 +73,7 @@ func schedules(args []string, stderr io.Writer) (files []string, unread int) {
 		}
 		for _, e := range entries {
 			name := strings.ToLower(e.Name())
-			ours := strings.HasSuffix(name, outputEnding) || strings.HasPrefix(name, indexName) || strings.HasPrefix(name, "~$") || strings.HasPrefix(name, ".")
+			ours := strings.HasSuffix(name, outputEnding) || strings.HasSuffix(name, markedEnding) || strings.HasPrefix(name, indexName) || strings.HasPrefix(name, "~$") || strings.HasPrefix(name, ".")
 			if !e.IsDir() && !ours && (strings.HasSuffix(name, ".xlsx") || strings.HasSuffix(name, ".xlsm")) {
 				files = append(files, filepath.Join(a, e.Name()))
 			}
@@ -135,11 +136,14 @@ func (r estimateRun) all(files []string) int {
 		}
 	}
 	taken := map[string]string{}
-	targets := make([]string, len(files)) // "" = another file's
+	targets, others := make([]string, len(files)), make([]string, len(files)) // "" = the output is another file's
 	for i, f := range files {
-		if t := r.target(f); taken[t] == "" {
-			targets[i], taken[t] = t, f
+		t := onePath(r.target(f))
+		if other, is := sameTarget(t, taken); is {
+			others[i] = other
+			continue
 		}
+		targets[i], taken[t] = r.target(f), f
 	}
 	ctx, stop := untilInterrupt()
 	defer stop()
@@ -151,7 +155,7 @@ func (r estimateRun) all(files []string) int {
 	done := inOrder(ctx, len(files), r.workers, func(i int) *finished {
 		if targets[i] == "" {
 			e := fail(files[i])
-			fmt.Fprintf(&e.said, "%s: its estimate would replace that of %s (give one of them another name)\n", files[i], taken[r.target(files[i])])
+			fmt.Fprintf(&e.said, "%s: its estimate would replace that of %s (give one of them another name)\n", files[i], others[i])
 			return e
 		}
 		return r.one(files[i], targets[i], inputs)
@@ -233,6 +237,36 @@ func indexCSV(rows []workbook.IndexRow) ([]byte, error) {
 	return gocsv.MarshalBytes(lines)
 }
 
+// onePath writes a path in one way, whichever links lead to its folder.
+func onePath(path string) string {
+	dir, err := filepath.EvalSymlinks(filepath.Dir(path))
+	if err == nil {
+		dir, err = filepath.Abs(dir)
+	}
+	if err != nil {
+		return path // said when it is written to
+	}
+	return filepath.Join(dir, filepath.Base(path))
+}
+
+// sameTarget finds the input whose output, however its path is written, is the
+// file at target. Outputs are in targets with their inputs.
+func sameTarget(target string, targets map[string]string) (input string, taken bool) {
+	if input, taken = targets[target]; taken {
+		return input, true
+	}
+	here, err := os.Stat(target)
+	if err != nil {
+		return "", false
+	}
+	for _, other := range slices.Sorted(maps.Keys(targets)) {
+		if there, err := os.Stat(other); err == nil && os.SameFile(here, there) {
+			return targets[other], true
+		}
+	}
+	return "", false
+}
+
 // target returns the file that the estimate of a schedule is written to.
 func (r estimateRun) target(schedule string) string {
 	dir := r.out
@@ -299,7 +333,7 @@ func tally(ps []estimate.Problem) (errors, warnings int) {
 // report prints problems, sorted, one a line.
 func report(w io.Writer, ps []estimate.Problem) {
 	for _, p := range ps {
-		fmt.Fprintln(w, p)
+		fmt.Fprintln(w, strings.ReplaceAll(p.String(), "\n", " "))
 	}
 }
 

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -37,12 +38,42 @@ func load(path string, prices []string) (*job, []estimate.Problem) {
 	return j, j.report(j.plan.Problems)
 }
 
+// Limits of a job. Both are far more than any has: each opening takes work, and
+// the best split among suppliers takes work by the square of their number and
+// more.
+const (
+	mostOpenings  = 50_000
+	mostSuppliers = 24
+)
+
+// suppliers counts those who offer something.
+func suppliers(offers []pricing.Offer) int {
+	seen := map[string]bool{}
+	for _, o := range offers {
+		seen[o.Supplier] = true
+	}
+	return len(seen)
+}
+
+// asked adds up the openings of rows.
+func asked(rows []estimate.Opening) (n int64) {
+	for _, o := range rows {
+		n += o.Qty
+	}
+	return n
+}
+
 // readJob reads a schedule and works out what it needs.
 func readJob(path string, prices []string) (*job, []estimate.Problem) {
 	book, problems := sheet.OpenSheets(path, schedule.Wanted)
 	if book == nil {
 		return nil, problems
 	}
+	return readBook(path, book, problems, prices)
+}
+
+// readBook works out what a schedule needs that is open.
+func readBook(path string, book *sheet.Book, problems []estimate.Problem, prices []string) (*job, []estimate.Problem) {
 	s, more := schedule.Read(book)
 	problems = append(problems, more...)
 	if s.Rows+s.LeftOut == 0 {
@@ -51,9 +82,17 @@ func readJob(path string, prices []string) (*job, []estimate.Problem) {
 		}
 		return nil, estimate.SortProblems(problems)
 	}
+	if n := asked(s.Book.Openings); n > mostOpenings {
+		problems = append(problems, estimate.Problem{Place: estimate.Place{File: book.File}, Severity: estimate.Error, What: fmt.Sprintf("it asks for %d openings, more than %d", n, mostOpenings), Do: "check Qty, or split it"})
+		return nil, estimate.SortProblems(problems)
+	}
 	j := &job{path: path, schedule: s}
 	lists, more, ok := listsFor(book, s, prices)
 	problems = append(problems, more...)
+	if n := suppliers(lists.Offers); n > mostSuppliers {
+		problems = append(problems, estimate.Problem{Place: estimate.Place{File: book.File}, Severity: estimate.Error, What: fmt.Sprintf("it is to be bought of %d suppliers, more than %d", n, mostSuppliers), Do: "name only the price lists of those you would buy from"})
+		ok = false
+	}
 	if !ok {
 		return nil, estimate.SortProblems(problems) // without the prices that were named there is no estimate
 	}

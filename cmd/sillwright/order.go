@@ -70,7 +70,7 @@ func (r orderRun) all(paths []string) int {
 	t := pricing.OrderTogether(jobs)
 	report(r.stderr, t.Problems)
 	missing := notSold(jobs)
-	if err := r.write(read, t, missing); err != nil {
+	if err := r.write(paths, read, t, missing); err != nil {
 		fmt.Fprintf(r.stderr, "sillwright: no order is written: %v\n", err)
 		return exitNothing
 	}
@@ -170,8 +170,8 @@ func needWords(p pricing.Purchase, mm bool) string {
 	return fmt.Sprintf("%.1f in3", float64(p.ToBuy)/16_387_064)
 }
 
-// write writes all orders or none.
-func (r orderRun) write(read []*job, t pricing.Together, missing []pricelist.NotSold) error {
+// write writes all orders or none, and none over an estimate of the run.
+func (r orderRun) write(paths []string, read []*job, t pricing.Together, missing []pricelist.NotSold) error {
 	dir := r.out
 	if dir == "" {
 		dir = filepath.Dir(read[0].path)
@@ -180,7 +180,7 @@ func (r orderRun) write(read []*job, t pricing.Together, missing []pricelist.Not
 	if len(read) > 1 {
 		name += fmt.Sprintf("-and-%d-more", len(read)-1)
 	}
-	out := newFiles(dir, r.force)
+	out := newFiles(dir, r.force, paths...)
 	used := map[string]bool{}
 	for _, o := range t.Orders {
 		file := name + "-order-" + fileWord(o.Terms.Supplier, used)

@@ -2,10 +2,10 @@ package main
 
 import (
 	"errors"
-	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
+	"time"
 )
 
 // errExists says that a file is there already.
@@ -22,25 +22,72 @@ func checkTarget(target string, force bool, inputs []string) error {
 		return err
 	case info.IsDir():
 		return errors.New("it is a folder; choose another --out")
+	case !info.Mode().IsRegular():
+		return errors.New("it is not an ordinary file; choose another --out")
 	}
 	for _, in := range inputs {
 		if other, err := os.Stat(in); err == nil && os.SameFile(info, other) {
 			return errors.New("it is an input of this run, and inputs are never overwritten; choose another --out")
 		}
 	}
-	if !force {
+	switch {
+	case !force:
 		return errExists
+	case info.Mode().Perm()&0o222 == 0:
+		return errors.New("it is read-only, so it stays; choose another --out or make it writable")
 	}
 	return nil
 }
 
-// writeFile puts data in place of target whole or not at all: it writes beside
-// it, then renames. Without force a file that has appeared meanwhile stays.
-func writeFile(target string, data []byte, force bool) (err error) {
-	f, err := os.CreateTemp(filepath.Dir(target), ".sillwright-*.tmp")
+// Temporary files stand beside their targets, so that a rename is enough.
+const (
+	temporary = ".sillwright-*.tmp"
+	// A file is written in seconds; one that is this old was left by a run that
+	// was killed.
+	abandoned = 10 * time.Minute
+)
+
+// sweep removes what killed runs have left in the folder of a temporary file.
+// Ages are told by the folder's own clock, from the file that was just made.
+// Should a slow run lose its file all the same, its rename fails and the old
+// file stays.
+func sweep(f *os.File) {
+	now, err := f.Stat()
+	if err != nil {
+		return
+	}
+	dir := filepath.Dir(f.Name())
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return
+	}
+	for _, e := range entries {
+		ours, _ := filepath.Match(temporary, e.Name())
+		info, err := e.Info()
+		if ours && err == nil && info.Mode().IsRegular() && now.ModTime().Sub(info.ModTime()) > abandoned {
+			_ = os.Remove(filepath.Join(dir, e.Name()))
+		}
+	}
+}
+
+// writeFile puts data in place of target whole or not at all. Without force a
+// file that has appeared meanwhile stays.
+func writeFile(target string, data []byte, force bool) error {
+	staged, err := stage(target, data)
 	if err != nil {
 		return err
 	}
+	return putInPlace(staged, target, force)
+}
+
+// stage writes data to the disk beside its target, and returns the temporary
+// file.
+func stage(target string, data []byte) (name string, err error) {
+	f, err := os.CreateTemp(filepath.Dir(target), temporary)
+	if err != nil {
+		return "", err
+	}
+	sweep(f)
 	defer func() {
 		if err != nil {
 			_ = os.Remove(f.Name())
@@ -56,16 +103,23 @@ func writeFile(target string, data []byte, force bool) (err error) {
 	if closing := f.Close(); err == nil {
 		err = closing
 	}
-	if err != nil {
-		return err
-	}
+	return f.Name(), err
+}
+
+// putInPlace renames a staged file to its target; it is gone in any case.
+func putInPlace(staged, target string, force bool) (err error) {
+	defer func() {
+		if err != nil {
+			_ = os.Remove(staged)
+		}
+	}()
 	if !force {
 		// A link fails when the target exists, where a rename would replace it.
-		if err := os.Link(f.Name(), target); err == nil {
-			return os.Remove(f.Name())
+		if err := os.Link(staged, target); err == nil {
+			return os.Remove(staged)
 		} else if errors.Is(err, fs.ErrExist) {
-			return fmt.Errorf("%s: %w", target, errExists)
+			return errExists
 		}
 	}
-	return os.Rename(f.Name(), target)
+	return os.Rename(staged, target)
 }

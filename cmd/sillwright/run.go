@@ -4,8 +4,11 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"runtime/debug"
 	"slices"
+	"strconv"
 	"strings"
+	"unicode"
 
 	"github.com/urfave/cli/v2"
 )
@@ -51,6 +54,57 @@ func commands() []*cli.Command {
 
 // run is the whole program.
 func run(args []string, _ io.Reader, stdout, stderr io.Writer) int {
+	debug.SetMemoryLimit(memoryGoal)
+	results := &terminal{w: stdout}
+	code := call(args, results, &terminal{w: stderr})
+	if results.err != nil && code == exitOK {
+		fmt.Fprintf(stderr, "sillwright: what it printed is lost: %v\n", reason(results.err))
+		return exitIncomplete
+	}
+	return code
+}
+
+// memoryGoal is when rubbish is collected at any cost, so that files built to
+// fill the memory do not.
+const memoryGoal = 400 << 20
+
+// terminal passes on what is printed. Names and headers come from files of
+// strangers: what would steer a terminal or turn the text around is printed by
+// its number instead. It keeps the first error.
+type terminal struct {
+	w   io.Writer
+	err error
+}
+
+func (t *terminal) Write(b []byte) (int, error) {
+	_, err := io.WriteString(t.w, visible(string(b)))
+	if t.err == nil {
+		t.err = err
+	}
+	return len(b), nil
+}
+
+func visible(s string) string {
+	hidden := func(r rune) bool {
+		return r != '\n' && (unicode.IsControl(r) || unicode.Is(unicode.Bidi_Control, r) || r == unicode.ReplacementChar)
+	}
+	if !strings.ContainsFunc(s, hidden) {
+		return s
+	}
+	var b strings.Builder
+	for _, r := range s {
+		if hidden(r) {
+			quoted := strconv.QuoteRuneToASCII(r)
+			b.WriteString(quoted[1 : len(quoted)-1])
+		} else {
+			b.WriteRune(r)
+		}
+	}
+	return b.String()
+}
+
+// call does what the arguments say.
+func call(args []string, stdout, stderr io.Writer) int {
 	app := &cli.App{
 		Name: "sillwright", HelpName: "sillwright",
 		Usage:       "from an opening schedule to a priced materials workbook",

@@ -96,6 +96,44 @@ func (a *archive) has(prefix string) bool {
 	return false
 }
 
+// needed returns a workbook of nothing but the parts that are read, so that no
+// picture, chart or unwanted sheet is ever unpacked into memory.
+func (a *archive) needed(p *plan, want func(string) bool) ([]byte, error) {
+	keys := []string{"[content_types].xml", "_rels/.rels", p.main, p.rels, "xl/sharedstrings.xml", "xl/styles.xml"}
+	if f := a.parts["xl/styles.xml"]; f != nil {
+		if err := checkStyles(f); err != nil {
+			return nil, err
+		}
+	}
+	for _, s := range p.sheets {
+		if want(s.name) {
+			keys = append(keys, s.part)
+		}
+	}
+	var b bytes.Buffer
+	w := zip.NewWriter(&b)
+	var total uint64
+	copied := map[string]bool{}
+	for _, key := range keys {
+		key = partKey(key)
+		f := a.parts[key]
+		if f == nil || copied[key] {
+			continue
+		}
+		copied[key] = true
+		if total += f.UncompressedSize64; total > maxRead {
+			return nil, refuse("the sheets to read unpack to more than 128 MB", "copy the tables that matter into a new workbook")
+		}
+		if err := w.Copy(f); err != nil {
+			return nil, malformed(estimate.Place{}, fmt.Sprintf("the part %q of the workbook", f.Name))
+		}
+	}
+	if err := w.Close(); err != nil {
+		return nil, err
+	}
+	return b.Bytes(), nil
+}
+
 // readThrough reads a part to its end, which checks its size and checksum.
 func readThrough(f *zip.File) error {
 	const encrypted = 1

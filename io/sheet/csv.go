@@ -4,10 +4,13 @@ import (
 	"bytes"
 	"encoding/binary"
 	"encoding/csv"
+	"errors"
 	"fmt"
 	"io"
 	"strings"
+	"unicode"
 	"unicode/utf16"
+	"unicode/utf8"
 
 	"sillwright/estimate"
 )
@@ -16,7 +19,7 @@ import (
 func readCSV(file string, data []byte) (*Book, []estimate.Problem, error) {
 	text := lineEnds(decode(data))
 	s := &Sheet{File: file}
-	r := csvReader{sheet: s, line: 1, left: budget{cells: maxCells, grid: maxGrid}}
+	r := csvReader{sheet: s, line: 1, left: *newBudget()}
 	r.comma, text = r.directive(text)
 	if r.comma == 0 {
 		r.comma = delimiter(text)
@@ -36,12 +39,17 @@ func decode(data []byte) []byte {
 	if data[0] == 0xFE {
 		order = binary.BigEndian
 	}
-	data = data[2:]
-	units := make([]uint16, len(data)/2)
-	for i := range units {
-		units[i] = order.Uint16(data[2*i:])
+	text := make([]byte, 0, len(data))
+	for data = data[2:]; len(data) >= 2; data = data[2:] {
+		r := rune(order.Uint16(data))
+		if utf16.IsSurrogate(r) && len(data) >= 4 {
+			if pair := utf16.DecodeRune(r, rune(order.Uint16(data[2:]))); pair != unicode.ReplacementChar {
+				r, data = pair, data[2:]
+			}
+		}
+		text = utf8.AppendRune(text, r) // half a pair becomes the replacement character
 	}
-	return []byte(string(utf16.Decode(units)))
+	return text
 }
 
 // lineEnds gives a file whose lines end in a carriage return alone line feeds.
@@ -73,8 +81,8 @@ func (r *csvReader) directive(text []byte) (rune, []byte) {
 	return rune(word[4]), rest
 }
 
-func newCSVReader(text []byte, comma rune) *csv.Reader {
-	c := csv.NewReader(bytes.NewReader(text))
+func newCSVReader(text io.Reader, comma rune) *csv.Reader {
+	c := csv.NewReader(text)
 	c.Comma = comma
 	c.LazyQuotes = true // 36" door, 3'-0"
 	c.FieldsPerRecord = -1
@@ -98,10 +106,12 @@ func delimiter(text []byte) rune {
 // evenness returns how many of the first records share one count of fields,
 // two or more.
 func evenness(text []byte, comma rune) int {
-	c := newCSVReader(text, comma)
+	ration := &rationed{r: bytes.NewReader(text)}
+	c := newCSVReader(ration, comma)
 	counts := map[int]int{}
 	score := 0
 	for range headerRows {
+		ration.left = maxRecord
 		fields, err := c.Read()
 		if err != nil {
 			break
@@ -114,9 +124,13 @@ func evenness(text []byte, comma rune) int {
 	return score
 }
 
-// maxUnclosed is how many unclosed quotation marks are reported; each costs a
-// look at the rest of the file.
-const maxUnclosed = 10
+const (
+	// maxUnclosed is how many unclosed quotation marks are reported; each costs
+	// a look at what follows, as far as a record may go.
+	maxUnclosed = 10
+	maxRecord   = 1 << 20 // bytes of a record, blank lines before it included
+	maxLine     = maxRecord / 2
+)
 
 func (r *csvReader) read(text []byte) error {
 	for unclosed := 0; len(text) > 0; unclosed++ {
@@ -137,13 +151,19 @@ func (r *csvReader) read(text []byte) error {
 // unclosed quotation mark swallows the lines after it. It reports that line,
 // takes it alone and returns the text behind it.
 func (r *csvReader) readUntilUnclosed(text []byte) ([]byte, error) {
-	c := newCSVReader(text, r.comma)
+	ration := &rationed{r: bytes.NewReader(text)}
+	c := newCSVReader(ration, r.comma)
 	base := r.line - 1
 	for {
+		ration.left = maxRecord
 		start := c.InputOffset()
 		fields, err := c.Read()
 		if err == io.EOF {
 			return nil, nil
+		}
+		if errors.Is(err, errToken) {
+			r.line += bytes.Count(text[:start], []byte("\n"))
+			return r.takeLong(text[start:])
 		}
 		if err != nil {
 			return nil, refuse("the file cannot be read as CSV", "save the table as CSV again")
@@ -164,6 +184,20 @@ func (r *csvReader) readUntilUnclosed(text []byte) ([]byte, error) {
 	}
 }
 
+// takeLong goes on where no record came to its end for long: behind blank
+// lines, or behind the line whose quotation mark is not closed.
+func (r *csvReader) takeLong(text []byte) ([]byte, error) {
+	rest := bytes.TrimLeft(text, "\r\n")
+	r.line += bytes.Count(text[:len(text)-len(rest)], []byte("\n"))
+	if len(rest) < len(text) {
+		return rest, nil
+	}
+	if first, _, _ := bytes.Cut(text, []byte("\n")); len(first) > maxLine {
+		return nil, refuseAt(estimate.Place{Row: r.line}, "the line is too long for a row of a table", "check that the right file was named")
+	}
+	return r.takeLine(text, r.line)
+}
+
 // swallows reports whether a record runs over several lines only because a
 // quotation mark in it is not closed.
 func swallows(raw []byte, fields []string, comma rune) bool {
@@ -174,7 +208,7 @@ func swallows(raw []byte, fields []string, comma rune) bool {
 	if !several && bytes.Count(bytes.TrimSpace(raw), []byte("\n")) == 0 {
 		return false
 	}
-	strict := newCSVReader(raw, comma)
+	strict := newCSVReader(bytes.NewReader(raw), comma)
 	strict.LazyQuotes = false
 	_, err := strict.Read()
 	return err != nil
@@ -183,7 +217,7 @@ func swallows(raw []byte, fields []string, comma rune) bool {
 // unclosed reports whether a record is still inside quotation marks at its end,
 // so that one more line would go into it.
 func unclosed(raw []byte, comma rune) bool {
-	c := newCSVReader(append(bytes.Clone(bytes.TrimSpace(raw)), "\nx"...), comma)
+	c := newCSVReader(bytes.NewReader(append(bytes.Clone(bytes.TrimSpace(raw)), "\nx"...)), comma)
 	if _, err := c.Read(); err != nil {
 		return true
 	}
@@ -207,7 +241,7 @@ func (r *csvReader) takeLine(text []byte, line int) ([]byte, error) {
 			What:     fmt.Sprintf("a quotation mark is opened and not closed in %s", excerpt(string(first))),
 			Do:       "close it, or write the mark twice inside quotation marks",
 		})
-		fields, err := newCSVReader(first, r.comma).Read()
+		fields, err := newCSVReader(bytes.NewReader(first), r.comma).Read()
 		if err != nil {
 			return rest, nil
 		}
@@ -244,23 +278,28 @@ func (r *csvReader) add(fields []string, lines []int) error {
 // formulaStarts are the characters with which a spreadsheet program begins to
 // take a field for a formula.
 //
-// Source: OWASP, CSV injection.
-const formulaStarts = "=+-@\t\r"
+// Source: OWASP, CSV injection, wide forms of East Asian keyboards included.
+const formulaStarts = "=+-@\t\r\n＝＋－＠"
 
 // GuardCSV returns text that a spreadsheet program will not run as a formula
 // when it opens the CSV file: an apostrophe is put before one that begins like
 // a formula. It is for text columns only; a negative number stays a number.
 // Reading takes the apostrophe off again.
 func GuardCSV(text string) string {
-	if text != "" && strings.ContainsRune(formulaStarts, rune(text[0])) {
+	if startsFormula(text) {
 		return "'" + text
 	}
 	return text
 }
 
+func startsFormula(text string) bool {
+	first, size := utf8.DecodeRuneInString(text)
+	return size > 0 && strings.ContainsRune(formulaStarts, first)
+}
+
 func unguard(text string) string {
-	if len(text) > 1 && text[0] == '\'' && strings.ContainsRune(formulaStarts, rune(text[1])) {
-		return text[1:]
+	if bare, quoted := strings.CutPrefix(text, "'"); quoted && startsFormula(bare) {
+		return bare
 	}
 	return text
 }

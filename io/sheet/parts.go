@@ -13,10 +13,11 @@ import (
 
 // plan is where a workbook keeps what is read.
 type plan struct {
-	sheets  []sheetPart
-	strings int // texts in the common store
-	links   bool
-	macros  bool
+	main, rels string // the workbook part and its relations
+	sheets     []sheetPart
+	strings    []int // bytes of each text in the common store
+	links      bool
+	macros     bool
 }
 
 type sheetPart struct {
@@ -62,19 +63,19 @@ func (a *archive) plan() (*plan, error) {
 	if err := a.decode(main, &book); err != nil {
 		return nil, err
 	}
-	if err := a.decode(path.Join(path.Dir(main), "_rels", path.Base(main)+".rels"), &rels); err != nil {
+	p := &plan{main: main, rels: path.Join(path.Dir(main), "_rels", path.Base(main)+".rels"),
+		links: a.has("xl/externallinks/"), macros: a.has("xl/vbaproject.bin")}
+	if err := a.decode(p.rels, &rels); err != nil {
 		return nil, err
 	}
-	p := &plan{links: a.has("xl/externallinks/"), macros: a.has("xl/vbaproject.bin")}
 	if err := p.addSheets(a, book, rels, path.Dir(main)); err != nil {
 		return nil, err
 	}
 	if f := a.parts["xl/sharedstrings.xml"]; f != nil {
-		n, err := countStrings(f)
-		if err != nil {
+		var err error
+		if p.strings, err = countStrings(f); err != nil {
 			return nil, err
 		}
-		p.strings = n
 	}
 	return p, nil
 }
@@ -142,18 +143,42 @@ func (a *archive) decode(part string, into any) error {
 	return nil
 }
 
+// maxToken is how many bytes of XML one token may have: a text, a comment, a
+// tag with its attributes. The longest text of a cell has a third of it,
+// however it is escaped.
+const maxToken = 1 << 20
+
 var (
 	errDoctype = errors.New("document type declaration")
 	errNesting = errors.New("elements nested too deep")
+	errToken   = refuse("a text or comment in it is longer than 1 MB", "copy the tables that matter into a new workbook")
 )
+
+// rationed stops a reader that would go on and on for one token or record; who
+// reads gives it more when that is done.
+type rationed struct {
+	r    io.Reader
+	left int
+}
+
+func (r *rationed) Read(b []byte) (int, error) {
+	if r.left <= 0 {
+		return 0, errToken
+	}
+	n, err := r.r.Read(b[:min(len(b), r.left)])
+	r.left -= n
+	return n, err
+}
 
 // tokens calls visit for each XML token of a reader up to its end, which
 // proves it well formed. A document type declaration and deep nesting, which
 // only hostile files have, are errors.
 func tokens(r io.Reader, visit func(xml.Token) error) error {
-	d := xml.NewDecoder(r)
+	ration := &rationed{r: r}
+	d := xml.NewDecoder(ration)
 	depth := 0
 	for {
+		ration.left = maxToken
 		t, err := d.Token()
 		if err == io.EOF {
 			return nil

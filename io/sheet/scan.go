@@ -56,11 +56,15 @@ type outline struct {
 	linked     *mark // first formula that reads another file
 }
 
-// budget counts the cells of a book down.
-type budget struct{ cells, grid int }
+// budget counts down what a book may hold: filled cells, cells between them,
+// bytes of text.
+type budget struct{ cells, grid, text int }
+
+func newBudget() *budget { return &budget{cells: maxCells, grid: maxGrid, text: maxTexts} }
 
 var (
 	errCells = refuse("the workbook has more than 500,000 filled cells", "split it, or copy the sheets that matter into a new workbook")
+	errTexts = refuse("the texts of the workbook's cells come to more than 64 MB", "copy the sheets that matter into a new workbook")
 	errGrid  = refuse("the workbook's cells are spread over too wide an area", "clear what stands far to the right or below the tables")
 	errShape = errors.New("rows or cells out of order")
 )
@@ -69,7 +73,7 @@ var (
 type scanner struct {
 	out     outline
 	left    *budget
-	strings int
+	strings []int // bytes of each text of the common store
 
 	path     []string
 	row, col int
@@ -81,15 +85,10 @@ type scanner struct {
 }
 
 // scan reads a worksheet part through.
-func scan(f *zip.File, strings int, left *budget) (*outline, error) {
-	r, err := f.Open()
-	if err != nil {
-		return nil, err
-	}
-	defer r.Close()
+func scan(f *zip.File, strings []int, left *budget) (*outline, error) {
 	s := &scanner{left: left, strings: strings,
 		out: outline{hiddenRows: map[int]bool{}, hiddenCols: map[int]bool{}}}
-	err = tokens(r, func(t xml.Token) error {
+	err := walk(f, func(t xml.Token) error {
 		switch t := t.(type) {
 		case xml.StartElement:
 			s.path = append(s.path, t.Name.Local)
@@ -101,6 +100,9 @@ func scan(f *zip.File, strings int, left *budget) (*outline, error) {
 		case xml.CharData:
 			if s.row > 0 && !s.data && s.inText() {
 				s.text.Write(t)
+			}
+			if s.text.Len() > maxToken {
+				return errToken
 			}
 		}
 		return nil
@@ -241,14 +243,15 @@ func (s *scanner) endValue(name string) error {
 	switch {
 	case name == "v" && s.cell.kind == typeShared && s.text.Len() > 0:
 		n, err := strconv.Atoi(strings.TrimSpace(s.text.String()))
-		if err != nil || n < 0 || n >= s.strings {
+		if err != nil || n < 0 || n >= len(s.strings) {
 			return errShape
 		}
 		s.cell.value = true
+		return s.left.takeText(s.strings[n])
 	case s.text.Len() > 0, s.cell.kind == typeString, s.cell.kind == typeInline:
 		s.cell.value = true
 	}
-	return nil
+	return s.left.takeText(s.text.Len())
 }
 
 func (s *scanner) endCell() error {
@@ -290,6 +293,15 @@ func (s *scanner) endRow() error {
 func (b *budget) take(n int) error {
 	if b.grid -= n; b.grid < 0 {
 		return errGrid
+	}
+	return nil
+}
+
+// takeText counts the bytes of a cell's text, which may be one that a million
+// cells share.
+func (b *budget) takeText(n int) error {
+	if b.text -= n; b.text < 0 {
+		return errTexts
 	}
 	return nil
 }
@@ -346,25 +358,60 @@ func parseRef(ref string) (row, col int, ok bool) {
 	return row, col, col > 0 && row > 0 && row <= maxRows
 }
 
-// countStrings reads the common store of texts through and counts them.
-func countStrings(f *zip.File) (int, error) {
-	r, err := f.Open()
-	if err != nil {
-		return 0, malformed(estimate.Place{}, "the workbook's list of texts")
-	}
-	defer r.Close()
-	n := 0
-	err = tokens(r, func(t xml.Token) error {
-		if e, ok := t.(xml.StartElement); ok && e.Name.Local == "si" {
-			if n++; n > maxStrings {
+// countStrings reads the common store of texts through and returns how many
+// bytes each has.
+func countStrings(f *zip.File) ([]int, error) {
+	var lengths []int
+	err := walk(f, func(t xml.Token) error {
+		switch t := t.(type) {
+		case xml.StartElement:
+			if t.Name.Local != "si" {
+				break
+			}
+			if lengths = append(lengths, 0); len(lengths) > maxStrings {
 				return refuse(fmt.Sprintf("the workbook holds more than %d texts", maxStrings), "copy the sheets that matter into a new workbook")
+			}
+		case xml.CharData:
+			if n := len(lengths); n > 0 {
+				lengths[n-1] += len(t)
 			}
 		}
 		return nil
 	})
-	var r2 refusal
-	if err != nil && !errors.As(err, &r2) {
-		return 0, malformed(estimate.Place{}, "the workbook's list of texts")
+	return lengths, inPart(err, "the workbook's list of texts")
+}
+
+// checkStyles refuses cell formats without end, which the library would keep.
+func checkStyles(f *zip.File) error {
+	elements := 0
+	err := walk(f, func(t xml.Token) error {
+		e, ok := t.(xml.StartElement)
+		if !ok {
+			return nil
+		}
+		if elements++; elements > maxFormats || len(attr(e.Attr, "formatCode")) > maxFormat {
+			return refuse("the workbook has far too many or too long cell formats", "copy the values that matter into a new workbook")
+		}
+		return nil
+	})
+	return inPart(err, "the workbook's list of cell formats")
+}
+
+// walk visits the tokens of a part.
+func walk(f *zip.File, visit func(xml.Token) error) error {
+	r, err := f.Open()
+	if err != nil {
+		return err
 	}
-	return n, err
+	defer r.Close()
+	return tokens(r, visit)
+}
+
+// inPart gives an error the name of what it was met in; anything but a refusal
+// means that this is damaged.
+func inPart(err error, what string) error {
+	if err == nil || errors.As(err, new(refusal)) {
+		return err
+	}
+	return malformed(estimate.Place{}, what)
 }

@@ -49,6 +49,10 @@ const (
 	maxFile     = 50 << 20  // bytes of a file
 	maxMembers  = 2_000     // parts of a workbook
 	maxUnpacked = 256 << 20 // bytes of all parts together
+	maxRead     = 128 << 20 // bytes of the parts that are read
+	maxTexts    = 64 << 20  // bytes of the texts of a book's cells
+	maxFormats  = 400_000   // elements of a workbook's list of cell formats
+	maxFormat   = 4_096     // bytes of a number format
 	maxCells    = 500_000   // filled cells of a book
 	maxGrid     = 1_500_000 // cells of a book, blanks between filled ones included
 	maxCols     = 512       // columns read of a sheet
@@ -67,11 +71,21 @@ func Open(path string) (*Book, []estimate.Problem) { return OpenSheets(path, eve
 // OpenSheets is Open for a book of which only some sheets matter. The others
 // are listed as Skipped and count towards no limit.
 func OpenSheets(path string, want func(name string) bool) (*Book, []estimate.Problem) {
+	data, ps := Bytes(path)
+	if data == nil {
+		return nil, ps
+	}
+	return ParseSheets(path, data, want)
+}
+
+// Bytes returns what is in an ordinary file of a size that may be read; nil
+// and the reason when it cannot be.
+func Bytes(path string) ([]byte, []estimate.Problem) {
 	data, err := readFile(path)
 	if err != nil {
 		return nil, problems(filepath.Base(path), err)
 	}
-	return ParseSheets(path, data, want)
+	return data, nil
 }
 
 // Parse does what Open does with bytes that are already in memory.

@@ -20,8 +20,12 @@ func readWorkbook(file string, data []byte, want func(string) bool) (*Book, []es
 	if err != nil {
 		return nil, nil, err
 	}
+	needed, err := a.needed(p, want)
+	if err != nil {
+		return nil, nil, err
+	}
 	outlines := make([]*outline, len(p.sheets))
-	left := &budget{cells: maxCells, grid: maxGrid}
+	left := newBudget()
 	for i, s := range p.sheets {
 		if !want(s.name) {
 			continue
@@ -33,7 +37,7 @@ func readWorkbook(file string, data []byte, want func(string) bool) (*Book, []es
 			return nil, nil, atSheet(s.name, err)
 		}
 	}
-	book, err := readValues(file, data, p, outlines)
+	book, err := readValues(file, needed, p, outlines)
 	if err != nil {
 		return nil, nil, err
 	}

@@ -73,6 +73,10 @@ var otherHelp = map[string]map[string]string{
 		"Supplier": "As on the price list.", "Delivery fee": "Of an order.", "Free over": "No fee from this sum of materials on.", "Minimum order": "Materials, before tax.", "Lead days": "From the order to the delivery.",
 		"Currency": "Blank = that of the job.", "Always": "Items or classes bought only here, parted by ;", "Never": "Items or classes never bought here, parted by ;",
 	},
+	"Alternates": {
+		"Name": "Rows of one name are one alternate; common alone asks for the usual ones.", "When": "Which openings: as in Details, kind is window. Blank = all; or Column is a key of Job.",
+		"Column": "A column of Openings, or a key of Job.", "Value": "What is put there.", "Notes": "Free.",
+	},
 	"Labour": {
 		"Task": "A name of your own, or one of these.", "Kind": "Which openings it is done at.", "Per": "opening, unit, foot or metre of perimeter.", "Hours": "Your own, of one. Blank = not in the price.",
 		"Public hours": "A published figure to compare with; never used.", "Covers": "What the public figure is of.", "Source": "Where the public figure comes from.",

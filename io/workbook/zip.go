@@ -34,6 +34,7 @@ type packer struct {
 	flate  *flate.Writer
 	sum    hash.Hash32
 	size   int
+	asIs   bool // the workbook is somebody else's: nothing is added to its sheets
 }
 
 // packed is a part as the archive holds it.
@@ -69,7 +70,9 @@ func (p *packer) Create(name string) (io.Writer, error) {
 }
 
 // isWhole reports whether the part is finished as a whole.
-func (p *packer) isWhole() bool { return p.name == contentTypesPart || p.finish[p.name] != nil }
+func (p *packer) isWhole() bool {
+	return p.name == contentTypesPart || p.asIs || p.finish[p.name] != nil
+}
 
 // AddFS is asked for by the library's interface; no workbook part comes from
 // a file system.
@@ -138,10 +141,13 @@ func (p *packer) end() error {
 
 // finished returns a part with what the library cannot say.
 func (p *packer) finished() ([]byte, error) {
-	data := bytes.ReplaceAll(p.whole.Bytes(), []byte(bareFormula), []byte(fullFormula))
 	if p.name == contentTypesPart {
-		return sortContentTypes(data)
+		return sortContentTypes(p.whole.Bytes())
 	}
+	if p.asIs {
+		return p.whole.Bytes(), nil
+	}
+	data := bytes.ReplaceAll(p.whole.Bytes(), []byte(bareFormula), []byte(fullFormula))
 	return p.finish[p.name](data)
 }
 

@@ -1,0 +1,404 @@
+//go:build linux
+
+package main
+
+import (
+	"archive/zip"
+	"bytes"
+	"compress/flate"
+	"encoding/binary"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+	"syscall"
+	"testing"
+	"text/tabwriter"
+	"time"
+	"unicode/utf16"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"github.com/xuri/excelize/v2"
+
+	"sillwright/io/workbook"
+)
+
+// mostMemory is what no input may make the program need, in kB.
+const mostMemory = 512 << 10
+
+// piece is a part of an archive: its head, its body so many times, its tail.
+type piece struct {
+	name             string
+	head, body, tail string
+	times            int
+}
+
+func whole(name, text string) piece { return piece{name: name, head: text} }
+
+// book is a workbook written by hand: the body of its one sheet, Openings, and
+// parts that are added or stand in for others.
+func book(sheet piece, more ...piece) []piece {
+	const (
+		relType  = `Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/`
+		relHead  = `<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships">`
+		mainHead = ` xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"`
+	)
+	sheet.name = "xl/worksheets/sheet1.xml"
+	sheet.head = `<worksheet` + mainHead + `>` + sheet.head
+	sheet.tail += `</worksheet>`
+	parts := []piece{
+		whole("[Content_Types].xml", `<Types xmlns="http://schemas.openxmlformats.org/package/2006/content-types"><Default Extension="xml" ContentType="application/xml"/></Types>`),
+		whole("_rels/.rels", relHead+`<Relationship Id="rId1" `+relType+`officeDocument" Target="xl/workbook.xml"/></Relationships>`),
+		whole("xl/workbook.xml", `<workbook`+mainHead+` xmlns:r="http://schemas.openxmlformats.org/officeDocument/2006/relationships"><sheets><sheet name="Openings" sheetId="1" r:id="rId1"/></sheets></workbook>`),
+		whole("xl/_rels/workbook.xml.rels", relHead+`<Relationship Id="rId1" `+relType+`worksheet" Target="worksheets/sheet1.xml"/></Relationships>`),
+		sheet,
+	}
+	for _, m := range more {
+		added := true
+		for i := range parts {
+			if parts[i].name == m.name {
+				parts[i], added = m, false
+			}
+		}
+		if added {
+			parts = append(parts, m)
+		}
+	}
+	return parts
+}
+
+// zipped writes an archive to a file without ever holding a part.
+func zipped(t testing.TB, name string, parts ...piece) {
+	t.Helper()
+	f, err := os.Create(name)
+	require.NoError(t, err)
+	defer func() { require.NoError(t, f.Close()) }()
+	z := zip.NewWriter(f)
+	z.RegisterCompressor(zip.Deflate, func(w io.Writer) (io.WriteCloser, error) { return flate.NewWriter(w, flate.BestSpeed) })
+	for _, p := range parts {
+		w, err := z.Create(p.name)
+		require.NoError(t, err)
+		repeated(t, w, p)
+	}
+	require.NoError(t, z.Close())
+}
+
+// repeated writes a piece in steps of some size.
+func repeated(t testing.TB, w io.Writer, p piece) {
+	t.Helper()
+	_, err := io.WriteString(w, p.head)
+	require.NoError(t, err)
+	step := max(1, min(p.times, 1<<16/max(1, len(p.body))))
+	chunk := strings.Repeat(p.body, step)
+	left := p.times
+	for ; left >= step; left -= step {
+		_, err = io.WriteString(w, chunk)
+		require.NoError(t, err)
+	}
+	_, err = io.WriteString(w, chunk[:left*len(p.body)]+p.tail)
+	require.NoError(t, err)
+}
+
+// pouredOut writes a file of a piece.
+func pouredOut(t testing.TB, name string, p piece) {
+	t.Helper()
+	f, err := os.Create(name)
+	require.NoError(t, err)
+	repeated(t, f, p)
+	require.NoError(t, f.Close())
+}
+
+// cells is a row of a sheet whose cells hold their texts.
+func cells(row int, texts ...string) string {
+	var b strings.Builder
+	fmt.Fprintf(&b, `<row r="%d">`, row)
+	for i, text := range texts {
+		fmt.Fprintf(&b, `<c r="%c%d" t="inlineStr"><is><t xml:space="preserve">%s</t></is></c>`, 'A'+i, row, text)
+	}
+	return b.String() + `</row>`
+}
+
+// window is the sheet of one window, as much of it as is always the same.
+var window = cells(1, "Mark", "Kind", "Frame width", "Frame height", "Supplied by", "Notes") + cells(2, "W1", "window", "36", "60", "owner", "as drawn")
+
+// saved is a sound workbook of one window.
+func saved(t testing.TB, options ...excelize.Options) []byte {
+	t.Helper()
+	f := excelize.NewFile()
+	require.NoError(t, f.SetSheetName("Sheet1", "Openings"))
+	for i, row := range [][]any{{"Mark", "Kind", "Frame width", "Frame height", "Supplied by"}, {"W1", "window", 36.5, 60, "owner"}} {
+		require.NoError(t, f.SetSheetRow("Openings", fmt.Sprintf("A%d", i+1), &row))
+	}
+	var b bytes.Buffer
+	require.NoError(t, f.Write(&b, options...))
+	return b.Bytes()
+}
+
+func compound(entry string) string {
+	b := bytes.NewBufferString("\xD0\xCF\x11\xE0\xA1\xB1\x1A\xE1" + strings.Repeat("\x00", 1024))
+	for _, u := range utf16.Encode([]rune(entry)) {
+		_ = binary.Write(b, binary.LittleEndian, u)
+	}
+	return b.String()
+}
+
+// hostile are files that nobody should send. Every one is called x and lies
+// alone with a sound price list; args are a call of the program.
+var hostile = []struct {
+	shows string
+	name  string // of the file
+	make  func(t testing.TB, name string)
+	args  string // "" for estimate
+	code  int
+	says  string // in what is printed
+}{
+	{"nothing in it", "x.xlsx", text(""), "", exitNothing, "x.xlsx: the file is empty"},
+	{"a workbook cut in half", "x.xlsx", func(t testing.TB, name string) { b := saved(t); write(t, name, string(b[:len(b)/2])) }, "", exitNothing, "x.xlsx: the workbook is cut short or damaged"},
+	{"a workbook without its last byte", "x.xlsx", func(t testing.TB, name string) { b := saved(t); write(t, name, string(b[:len(b)-1])) }, "", exitNothing, "x.xlsx: the workbook is cut short or damaged"},
+	{"one bit of a sheet flipped", "x.xlsx", flipped, "", exitNothing, "x.xlsx: the workbook is damaged: its part"},
+	{"noise behind the mark of an archive", "x.xlsx", text("PK\x03\x04 and then noise"), "", exitNothing, "x.xlsx: the workbook is cut short or damaged"},
+	{"a sheet of 1.5 GB in 1.5 MB", "x.xlsx", parts(book(piece{body: " ", times: 1_500_000_000})), "", exitNothing, "x.xlsx: the workbook unpacks to more than"},
+	{"a picture of 1.5 GB in 1.5 MB", "x.xlsx", parts(book(piece{head: `<sheetData>` + window + `</sheetData>`}, piece{name: "xl/media/image1.png", body: "\x00", times: 1_500_000_000})), "", exitNothing, "x.xlsx: the workbook unpacks to more than"},
+	{"a sheet that says it is small", "x.xlsx", lying, "", exitNothing, "x.xlsx: the workbook is damaged: its part"},
+	{"a sheet of blanks just within the limit", "x.xlsx", parts(book(piece{head: `<sheetData>` + window + `</sheetData>`, body: " ", times: within})), "", exitNothing, "x.xlsx: Openings: a text or comment in it is longer than 1 MB"},
+	{"a sheet of comments just within the limit", "x.xlsx", parts(book(piece{head: `<sheetData>` + window + `</sheetData>`, body: "<!-- -->", times: within / 8})), "", exitOK, "x-estimate.xlsx"},
+	{"a comment just within the limit", "x.xlsx", parts(book(piece{head: `<sheetData>` + window + `</sheetData><!--`, body: " ", tail: "-->", times: within})), "", exitNothing, "x.xlsx: Openings: a text or comment in it is longer than 1 MB"},
+	{"a picture just within the limit", "x.xlsx", parts(book(piece{head: `<sheetData>` + window + `</sheetData>`}, piece{name: "xl/media/image1.png", body: "\x00", times: within})), "", exitOK, "x-estimate.xlsx"},
+	{"a text of a cell just within the limit", "x.xlsx", parts(book(piece{head: `<sheetData>` + window + `<row r="3"><c r="A3" t="inlineStr"><is><t>`, body: "W", times: within, tail: `</t></is></c></row></sheetData>`})), "", exitNothing, "x.xlsx: Openings: a text or comment in it is longer than 1 MB"},
+	{"a text of a cell in 100 MB of pieces", "x.xlsx", parts(book(piece{head: `<sheetData>` + window + `<row r="3"><c r="A3" t="inlineStr"><is><t>`, body: "W<!-- -->", times: within / 9, tail: `</t></is></c></row></sheetData>`})), "", exitNothing, "x.xlsx: Openings: a text or comment in it is longer than 1 MB"},
+	{"one text of 32,767 letters in 100,000 cells", "x.xlsx", parts(book(piece{head: `<sheetData>` + window, body: `<row><c t="s"><v>0</v></c></row>`, times: 100_000, tail: `</sheetData>`}, whole("xl/sharedStrings.xml", sharedHead+"<si><t>"+strings.Repeat("W", 32_767)+"</t></si></sst>"))), "", exitNothing, "x.xlsx: Openings: the texts of the workbook's cells come to more than 64 MB"},
+	{"a shared text just within the limit", "x.xlsx", parts(book(piece{head: `<sheetData>` + window + `</sheetData>`}, piece{name: "xl/sharedStrings.xml", head: sharedHead + "<si><t>", body: "W", times: within, tail: "</t></si></sst>"})), "", exitNothing, "x.xlsx: a text or comment in it is longer than 1 MB"},
+	{"a million shared texts", "x.xlsx", parts(book(piece{head: `<sheetData>` + window + `</sheetData>`}, piece{name: "xl/sharedStrings.xml", head: sharedHead, body: "<si><t>W</t></si>", times: 1_000_000, tail: "</sst>"})), "", exitOK, "x-estimate.xlsx"},
+	{"more than a million shared texts", "x.xlsx", parts(book(piece{head: `<sheetData>` + window + `</sheetData>`}, piece{name: "xl/sharedStrings.xml", head: sharedHead, body: "<si/>", times: 1_000_001, tail: "</sst>"})), "", exitNothing, "x.xlsx: the workbook holds more than 1000000 texts"},
+	{"styles just within the limit", "x.xlsx", parts(book(piece{head: `<sheetData>` + window + `<row r="3"><c r="A3" s="1"><v>3</v></c></row></sheetData>`}, piece{name: "xl/styles.xml", head: `<styleSheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><cellXfs>`, body: `<xf/>`, times: within / 5, tail: "</cellXfs></styleSheet>"})), "", exitNothing, "x.xlsx: the workbook has far too many or too long cell formats"},
+	{"a number format of a megabyte", "x.xlsx", parts(book(piece{head: `<sheetData>` + window + `<row r="3"><c r="A3" s="1"><v>3</v></c></row></sheetData>`}, piece{name: "xl/styles.xml", head: `<styleSheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><numFmts count="1"><numFmt numFmtId="200" formatCode="`, body: `[y`, times: 500_000, tail: `"/></numFmts><cellXfs count="2"><xf/><xf numFmtId="200" applyNumberFormat="1"/></cellXfs></styleSheet>`})), "", exitNothing, "x.xlsx: the workbook has far too many or too long cell formats"},
+	{"30,000 dates, each of a format of its own", "x.xlsx", styled, "", exitIncomplete, "x-estimate.xlsx"},
+	{"half a million filled cells", "x.xlsx", parts(book(piece{head: `<sheetData>` + window, body: "<row>" + strings.Repeat("<c><v>1</v></c>", 50) + "</row>", times: 9_990, tail: "</sheetData>"})), "", exitIncomplete, "x-estimate.xlsx"},
+	{"more than half a million filled cells", "x.xlsx", parts(book(piece{head: `<sheetData>` + window, body: "<row>" + strings.Repeat("<c><v>1</v></c>", 50) + "</row>", times: 10_010, tail: "</sheetData>"})), "", exitNothing, "x.xlsx: Openings: the workbook has more than 500,000 filled cells"},
+	{"a million blank rows with formats", "x.xlsx", parts(book(piece{head: `<sheetData>` + window, body: `<row s="1" customFormat="1" ht="15"><c s="1"/><c s="1"/><c s="1"/></row>`, times: 1_000_000, tail: "</sheetData>"})), "", exitOK, "x-estimate.xlsx"},
+	{"more rows than a sheet has", "x.xlsx", parts(book(piece{head: `<sheetData>` + window, body: `<row/>`, times: 1_100_000, tail: "</sheetData>"})), "", exitNothing, "x.xlsx: Openings: the sheet is damaged"},
+	{"row 1,000,000,000", "x.xlsx", parts(book(piece{head: `<sheetData>` + window + `<row r="1000000000"><c><v>1</v></c></row></sheetData>`})), "", exitNothing, "x.xlsx: Openings: the sheet is damaged"},
+	{"a value in the last cell", "x.xlsx", parts(book(piece{head: `<sheetData>` + window + `<row r="1048576"><c r="XFD1048576"><v>1</v></c></row></sheetData>`})), "", exitOK, "x.xlsx: Openings!XFD1048576: warning"},
+	{"20,000 merged areas over the whole sheet", "x.xlsx", parts(book(piece{head: `<sheetData>` + window + `</sheetData><mergeCells>`, body: `<mergeCell ref="A3:XFD1048576"/>`, times: 20_000, tail: "</mergeCells>"})), "check", exitOK, "x.xlsx: 1 opening"},
+	{"entities that grow tenfold, ten times", "x.xlsx", parts(book(piece{head: `<sheetData>` + cells(1, "&lol9;") + `</sheetData>`}, whole("xl/worksheets/sheet1.xml", laughs()))), "", exitNothing, "x.xlsx: Openings: the sheet is damaged"},
+	{"an entity that reads a file", "x.xlsx", parts(book(piece{}, whole("xl/worksheets/sheet1.xml", `<?xml version="1.0"?><!DOCTYPE worksheet [<!ENTITY e SYSTEM "file:///etc/passwd">]><worksheet><sheetData><row><c t="inlineStr"><is><t>&e;</t></is></c></row></sheetData></worksheet>`))), "", exitNothing, "x.xlsx: Openings: the sheet is damaged"},
+	{"an entity in the workbook part", "x.xlsx", parts(book(piece{head: `<sheetData>` + window + `</sheetData>`}, whole("xl/workbook.xml", `<!DOCTYPE workbook [<!ENTITY e "Openings">]><workbook><sheets><sheet name="&e;" id="rId1"/></sheets></workbook>`))), "", exitNothing, "x.xlsx: the part \"xl/workbook.xml\" of the workbook is damaged"},
+	{"elements 100,000 deep", "x.xlsx", parts(book(piece{head: `<sheetData>` + window + `</sheetData>`, body: "<a>", times: 100_000})), "", exitNothing, "x.xlsx: Openings: the sheet is damaged"},
+	{"a value from another file", "x.xlsx", parts(book(piece{head: `<sheetData>` + window + `<row r="3"><c r="F3" t="str"><f>[1]Prices!B2</f><v>far</v></c></row></sheetData>`}, whole("xl/externalLinks/externalLink1.xml", "<externalLink/>"))), "check", exitOK, "x.xlsx: Openings!F3: warning: values from other files are taken as last stored"},
+	{"macros", "x.xlsm", parts(book(piece{head: `<sheetData>` + window + `</sheetData>`}, whole("xl/vbaProject.bin", compound("VBA")))), "", exitOK, "x.xlsm: note: the workbook's macros are ignored"},
+	{"locked with a password", "x.xlsx", func(t testing.TB, name string) {
+		write(t, name, string(saved(t, excelize.Options{Password: "secret"})))
+	}, "", exitNothing, "x.xlsx: the workbook is locked with a password"},
+	{"an old .xls called .xlsx", "x.xlsx", text(compound("Workbook")), "", exitNothing, "x.xlsx: this is a workbook of the old .xls kind"},
+	{"an .ods called .xlsx", "x.xlsx", parts([]piece{whole("mimetype", "application/vnd.oasis.opendocument.spreadsheet"), whole("content.xml", "<x/>")}), "", exitNothing, "x.xlsx: this is an OpenDocument spreadsheet"},
+	{"CSV called .xlsx", "x.xlsx", text(oneWindow), "", exitOK, "x-estimate.xlsx"},
+	{"a workbook called .csv", "x.csv", func(t testing.TB, name string) { write(t, name, string(saved(t))) }, "", exitOK, "x-estimate.xlsx"},
+	{"a web page called .xls", "x.xls", text("<html><table><tr><td>Mark</td></tr></table></html>"), "", exitNothing, "x.xls: this is a web page"},
+	{"a PDF", "x.pdf", text("%PDF-1.7"), "", exitNothing, "x.pdf: this is a PDF"},
+	{"an archive of another kind", "x.zip", parts([]piece{whole("readme.txt", "x")}), "", exitNothing, "x.zip: this is a zip archive without a workbook"},
+	{"10,000 parts", "x.xlsx", manyParts, "", exitNothing, "x.xlsx: the workbook has 10004 parts"},
+	{"a list of 60,000 sheets", "x.xlsx", parts(book(piece{head: `<sheetData>` + window + `</sheetData>`}, piece{name: "xl/workbook.xml", head: `<workbook><sheets>`, body: `<sheet name="Openings" r:id="rId1"/>`, times: 60_000, tail: `</sheets></workbook>`})), "", exitNothing, "x.xlsx: the workbook has two sheets called"},
+	{"a sheet outside the archive", "x.xlsx", parts(book(piece{}, whole("xl/_rels/workbook.xml.rels", `<Relationships><Relationship Id="rId1" Type="x/worksheet" Target="../../../../etc/passwd"/></Relationships>`))), "", exitNothing, "x.xlsx: Openings: the sheet is damaged"},
+	{"a workbook that is its own sheet", "x.xlsx", parts(book(piece{}, whole("xl/_rels/workbook.xml.rels", `<Relationships><Relationship Id="rId1" Type="x/worksheet" Target="workbook.xml"/></Relationships>`))), "", exitNothing, "x.xlsx: "},
+	{"an empty device", "/dev/null", nothing, "", exitNothing, "null: \"/dev/null\" is not an ordinary file"},
+	{"an endless device", "/dev/zero", nothing, "", exitNothing, "zero: \"/dev/zero\" is not an ordinary file"},
+	{"a pipe that nobody fills", "x.xlsx", func(t testing.TB, name string) { require.NoError(t, syscall.Mkfifo(name, 0o600)) }, "", exitNothing, "x.xlsx: \"x.xlsx\" is not an ordinary file"},
+	{"a link to itself", "x.xlsx", func(t testing.TB, name string) { require.NoError(t, os.Symlink(name, name)) }, "", exitNothing, "x.xlsx: \"x.xlsx\" cannot be read"},
+	{"60 MB of text", "x.csv", poured(piece{body: "W1,window,36,60\n", times: 60 << 20 / 16}), "", exitNothing, "x.csv: the file is larger than 50 MB"},
+	{"one field of 49 MB", "x.csv", poured(piece{head: "Mark,Kind\n", body: "W", times: 49 << 20}), "", exitNothing, "x.csv: line 2: the line is too long for a row of a table"},
+	{"49 MB of commas", "x.csv", poured(piece{head: oneWindow, body: ",", times: 49 << 20}), "", exitNothing, "x.csv: line 3: the line is too long for a row of a table"},
+	{"20 MB of blank lines, then a row", "x.csv", poured(piece{head: oneWindow, body: "\n", times: 20 << 20, tail: "W2,window,36,60,owner\n"}), "", exitOK, "x-estimate.xlsx"},
+	{"25 million lines of one comma", "x.csv", poured(piece{head: oneWindow, body: ",\n", times: 24 << 20}), "", exitNothing, "x.csv: the workbook's cells are spread over too wide an area"},
+	{"25 million lines of one letter", "x.csv", poured(piece{head: oneWindow, body: "a\n", times: 24 << 20}), "", exitNothing, "x.csv: the file has more than 500,000 filled cells"},
+	{"49 MB of quotation marks", "x.csv", poured(piece{head: oneWindow, body: `"`, times: 49 << 20}), "", exitNothing, "x.csv: line 3: the line is too long for a row of a table"},
+	{"a quotation mark opened on every line", "x.csv", poured(piece{head: oneWindow, body: "W,\"a\n", times: 8 << 20}), "", exitNothing, "x.csv: line 14: too many quotation marks are opened"},
+	{"a quotation mark opened and 40 MB behind it", "x.csv", poured(piece{head: oneWindow + `W2,"window`, body: "\nW3,window,36,60", times: 40 << 16}), "", exitNothing, "x.csv: the file has more than 500,000 filled cells"},
+	{"a quotation mark opened before 2 MB of blank lines", "x.csv", poured(piece{head: "Mark,Kind,Frame width,Frame height,Supplied by\n", tail: manyRows(300, "W%d,window,%d,60,owner\n") + "W999,window,36,60,\"owner" + strings.Repeat("\n", 2<<20)}), "check", exitIncomplete, "x.csv: line 302: a quotation mark is opened and not closed"},
+	{"49 MB of UTF-16", "x.csv", poured(piece{head: "\xFF\xFE", body: "W\x001\x00,\x00\n\x00", times: 49 << 17}), "", exitNothing, "x.csv: the file has more than 500,000 filled cells"},
+	{"half of its bytes no text", "x.csv", text(strings.Repeat("\x00\x01ab", 3000)), "", exitNothing, "x.csv: this is neither a workbook nor a CSV file"},
+	{"UTF-16, cut within a letter", "x.csv", text("\xFF\xFEM\x00a\x00r\x00k\x00,"), "", exitNothing, "x.csv: "},
+	{"9999 windows in each of 2,000 rows", "x.csv", poured(piece{head: "Mark,Kind,Qty,Frame width,Frame height,Supplied by\n", body: "", times: 0, tail: manyRows(2000, "W%d,window,9999,%d,60,owner\n")}), "", exitNothing, "x.csv: it asks for 19998000 openings, more than 50000"},
+	{"sizes that no number holds", "x.csv", text("Mark,Kind,Qty,Frame width,Frame height\nW1,window,1,1e308,60\nW2,window,1,1e999,60\nW3,window,1,-0,60\nW4,window,99999999999999999999,36,60\nW5,window,1,0x24,60\nW6,window,1,1/0,60\nW7,window,1,9223372036854775807,60\n"), "", exitIncomplete, "x.csv: line 2, Frame width"},
+	{"pieces a billion times", "x.csv", text("length,count\n1/64,1000000000\n84,999999999\n"), "cut x.csv --stock stock.csv", exitNothing, "x.csv: line 2, count: \"1000000000\" is more than 1,000,000"},
+	{"a million of the smallest pieces", "x.csv", text("length,count\n1/64,999999\n"), "cut x.csv --stock stock.csv --kerf 0", exitOK, "result boards="},
+	{"pieces of 190 lengths", "x.csv", poured(piece{head: "length,count\n", tail: manyRows(190, "%d.5 mm,7%d\n")}), "cut x.csv --stock stock.csv --units mm", exitOK, "result boards="},
+	{"a price list of 100,000 rows", "x.csv", poured(piece{head: "supplier,item,content,unit,price,currency\n", tail: manyRows(100_000, "Yard %d,shim,1 each,pack,%d.99,USD\n")}), "check good.csv --prices x.csv", exitNothing, "x.csv: the file has more than 500,000 filled cells"},
+	{"a price list of 300 suppliers", "x.csv", poured(piece{head: "supplier,item,content,unit,price,currency\n", tail: manyRows(300, "Yard %d,shim,1 each,pack,%d.99,USD\n")}), "check good.csv --prices x.csv", exitNothing, "good.csv: it is to be bought of 300 suppliers, more than 24"},
+	{"a price list of 24 suppliers", "x.csv", poured(piece{head: "supplier,item,content,unit,price,currency\n", tail: manyRows(24, "Yard %d,shim,1 each,pack,%d.99,USD\n")}), "check good.csv --prices x.csv", exitIncomplete, "good.csv: 1 opening"},
+	{"999 windows in each of five rows", "x.csv", text("Mark,Kind,Qty,Frame width,Frame height,Supplied by\n" + manyRows(5, "W%d,window,999,%d,60,owner\n")), "check x.csv", exitOK, "x.csv: 4995 openings"},
+	{"a copy of half a million cells, 9990 of them wrong", "x.xlsx", parts(book(piece{head: `<sheetData>` + window, body: "<row>" + strings.Repeat("<c><v>1</v></c>", 50) + "</row>", times: 9_990, tail: "</sheetData>"})), "check x.xlsx --marked", exitNothing, "x-marked.xlsx: not written: it has 499512 cells, more than 100000; split it"},
+	{"a copy of 96,000 fields, most of them wrong", "x.csv", poured(piece{head: "Mark,Kind,Frame width\n", body: "W1,porthole,1\n", times: 32_000}), "check x.csv --marked", exitIncomplete, "x.csv: 2000 cells marked in x-marked.xlsx"},
+	{"a copy of a million blank rows with formats", "x.xlsx", parts(book(piece{head: `<sheetData>` + window + cells(3, "W2", "porthole"), body: `<row/>`, times: 1_000_000, tail: "</sheetData>"})), "check x.xlsx --marked", exitIncomplete, "x.xlsx: 1 cell marked in x-marked.xlsx"},
+	{"a copy of 100,000 blank rows with numbers and formats", "x.xlsx", parts(book(piece{head: `<sheetData>` + window + cells(3, "W2", "porthole") + numbered(100_000, `<row r="%d" ht="12"/>`), tail: "</sheetData>"}, plainStyles)), "check x.xlsx --marked", exitIncomplete, "x.xlsx: 1 cell marked in x-marked.xlsx"},
+	{"a copy of 600,000 blank cells with formats", "x.xlsx", parts(book(piece{head: `<sheetData>` + window + cells(3, "W2", "porthole"), body: numbered(6_000, `<row r="%d">`+strings.Repeat(`<c s="0"/>`, 100)+`</row>`), times: 1, tail: "</sheetData>"}, plainStyles)), "check x.xlsx --marked", exitIncomplete, "x.xlsx: 1 cell marked in x-marked.xlsx"},
+	{"a copy of a workbook with macros", "x.xlsm", parts(book(piece{head: `<sheetData>` + window + cells(3, "W2", "porthole") + `</sheetData>`}, whole("xl/vbaProject.bin", compound("VBA")))), "check x.xlsm --marked", exitIncomplete, "it holds values and marks only, since a copy would lose macros"},
+	{"a copy of a sheet whose notes are noise", "x.xlsx", parts(book(piece{head: `<sheetData>` + window + cells(3, "W2", "porthole") + `</sheetData><legacyDrawing r:id="rId9"/>`}, whole("xl/comments1.xml", "<comments><commentList><comment ref="), whole("xl/worksheets/_rels/sheet1.xml.rels", `<Relationships><Relationship Id="rId8" Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/comments" Target="../comments1.xml"/></Relationships>`))), "check x.xlsx --marked", exitIncomplete, "x.xlsx: 1 cell marked in x-marked.xlsx; it holds values and marks only"},
+	{"a list of 5,000 rows to import", "x.csv", poured(piece{head: "Mark,Qty,Width (in),Height (in)\n", tail: manyRows(5_000, "W%d,%d,36,60\n")}), "import x.csv --basis frame", exitNothing, "0 openings taken"},
+}
+
+// within is a size that is still unpacked.
+const within = 120_000_000
+
+var plainStyles = whole("xl/styles.xml", `<styleSheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><fonts count="1"><font><sz val="11"/><name val="Liberation Sans"/></font></fonts><fills count="1"><fill/></fills><borders count="1"><border/></borders><cellStyleXfs count="1"><xf/></cellStyleXfs><cellXfs count="1"><xf/></cellXfs></styleSheet>`)
+
+const sharedHead = `<sst xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main">`
+
+func text(data string) func(testing.TB, string) {
+	return func(t testing.TB, name string) { write(t, name, data) }
+}
+
+func parts(ps []piece) func(testing.TB, string) {
+	return func(t testing.TB, name string) { zipped(t, name, ps...) }
+}
+
+func poured(p piece) func(testing.TB, string) {
+	return func(t testing.TB, name string) { pouredOut(t, name, p) }
+}
+
+func nothing(testing.TB, string) {}
+
+// manyRows writes so many lines, numbered twice.
+func manyRows(n int, line string) string {
+	var b strings.Builder
+	for i := 1; i <= n; i++ {
+		fmt.Fprintf(&b, line, i, i%60+20)
+	}
+	return b.String()
+}
+
+// numbered writes rows of a sheet from 4 on.
+func numbered(n int, row string) string {
+	var b strings.Builder
+	for i := range n {
+		fmt.Fprintf(&b, row, i+4)
+	}
+	return b.String()
+}
+
+// flipped changes one bit of a sheet that is stored as it is.
+func flipped(t testing.TB, name string) {
+	var b bytes.Buffer
+	z := zip.NewWriter(&b)
+	for _, p := range book(piece{head: `<sheetData>` + window + `</sheetData>`}) {
+		w, err := z.CreateHeader(&zip.FileHeader{Name: p.name, Method: zip.Store})
+		require.NoError(t, err)
+		repeated(t, w, p)
+	}
+	require.NoError(t, z.Close())
+	data := b.String()
+	at := strings.Index(data, ">36<")
+	require.Positive(t, at)
+	write(t, name, data[:at+1]+"2"+data[at+2:])
+}
+
+// lying declares a sheet of 300 MB to be of 10 bytes.
+func lying(t testing.TB, name string) {
+	zipped(t, name, book(piece{body: " ", times: 300_000_000})...)
+	data := []byte(read(t, name))
+	at := bytes.LastIndex(data, []byte("xl/worksheets/sheet1.xml")) - 46 // its entry in the central directory
+	require.Equal(t, "PK\x01\x02", string(data[at:at+4]))
+	binary.LittleEndian.PutUint32(data[at+24:], 10)
+	write(t, name, string(data))
+}
+
+// styled is a sheet of cells of which each has a format of its own.
+func styled(t testing.TB, name string) {
+	var rows, formats strings.Builder
+	for row := range 1_000 {
+		rows.WriteString("<row>")
+		for col := range 30 {
+			fmt.Fprintf(&rows, `<c s="%d"><v>1</v></c>`, row*30+col)
+			formats.WriteString(`<xf numFmtId="14" applyNumberFormat="1"/>`)
+		}
+		rows.WriteString("</row>")
+	}
+	zipped(t, name, book(piece{head: `<sheetData>` + window + rows.String() + `</sheetData>`},
+		whole("xl/styles.xml", `<styleSheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><cellXfs>`+formats.String()+`</cellXfs></styleSheet>`))...)
+}
+
+func manyParts(t testing.TB, name string) {
+	ps := book(piece{head: `<sheetData>` + window + `</sheetData>`})
+	for i := range 9_999 {
+		ps = append(ps, whole(fmt.Sprintf("xl/media/%d.png", i), ""))
+	}
+	zipped(t, name, ps...)
+}
+
+func laughs() string {
+	var b strings.Builder
+	b.WriteString(`<?xml version="1.0"?><!DOCTYPE worksheet [<!ENTITY lol0 "lol">`)
+	for i := range 9 {
+		fmt.Fprintf(&b, `<!ENTITY lol%d "%s">`, i+1, strings.Repeat(fmt.Sprintf("&lol%d;", i), 10))
+	}
+	return b.String() + `]><worksheet><sheetData><row><c t="inlineStr"><is><t>&lol9;</t></is></c></row></sheetData></worksheet>`
+}
+
+// TestHostileFiles wants each to cost its own job and nothing else: what is
+// wrong is said with the file's name, memory stays bounded, nothing panics,
+// and the estimate that was there stays whole. With -v it prints a table.
+func TestHostileFiles(t *testing.T) {
+	var lines [][]string
+	for _, c := range hostile {
+		t.Run(c.shows, func(t *testing.T) {
+			t.Chdir(t.TempDir())
+			write(t, "own.csv", ownPrices(t))
+			write(t, "good.csv", oneWindow)
+			write(t, "stock.csv", "length,price\n192,14.40\n")
+			c.make(t, c.name)
+			args := strings.Fields(c.args)
+			switch c.args {
+			case "", "check":
+				args = []string{"estimate", c.name, "--prices", "own.csv", "--out", "out", "--force"}
+				write(t, "out/x-estimate.xlsx", "what was there")
+				if c.args == "check" {
+					args = []string{"check", c.name, "--prices", "own.csv"}
+				}
+			}
+			m := processed(t, nil, args...)
+			lines = append(lines, []string{c.shows, fmt.Sprint(m.code), said(m.ran, c.says), fmt.Sprintf("%.0f MB", float64(m.peak)/1024), m.time.Round(10 * time.Millisecond).String()})
+			assert.Equal(t, c.code, m.code, "%s%s", m.stdout, shortened(m.stderr))
+			assert.True(t, strings.Contains(m.stdout+m.stderr, c.says), "%q is not said: %s%s", c.says, m.stdout, shortened(m.stderr))
+			assert.Less(t, m.peak, mostMemory, "kB")
+			if c.code == exitNothing && c.args == "" {
+				assert.Equal(t, "what was there", read(t, "out/x-estimate.xlsx"))
+			}
+			for _, f := range listing(t, ".") {
+				if strings.HasSuffix(f, outputEnding) && read(t, f) != "what was there" {
+					assert.Empty(t, workbook.Lint([]byte(read(t, f))))
+				}
+				assert.NotContains(t, f, ".tmp")
+			}
+		})
+	}
+	printed(t, lines)
+}
+
+// said finds the line in which something is said.
+func said(r ran, what string) string {
+	for _, line := range strings.Split(r.stderr+r.stdout, "\n") {
+		if strings.Contains(line, what) {
+			return shortened(line)
+		}
+	}
+	return ""
+}
+
+func shortened(s string) string {
+	const most = 110
+	if runes := []rune(s); len(runes) > most {
+		return string(runes[:most]) + "…"
+	}
+	return s
+}
+
+// printed shows a table of what became of each case.
+func printed(t *testing.T, lines [][]string) {
+	var b strings.Builder
+	w := tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)
+	for _, l := range lines {
+		fmt.Fprintln(w, strings.Join(l, "\t"))
+	}
+	require.NoError(t, w.Flush())
+	t.Logf("%d cases: exit code, what is said, most memory, time\n%s", len(lines), b.String())
+}

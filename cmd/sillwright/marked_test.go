@@ -1,0 +1,82 @@
+package main
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"github.com/xuri/excelize/v2"
+)
+
+// TestMarkedTen marks the ten planted errors where they stand, in the words
+// that are printed.
+func TestMarkedTen(t *testing.T) {
+	inTemp(t)
+	sheetsOf(t, "ten.xlsx", []string{"Openings", "Job", "Measured"}, planted)
+	write(t, "own.csv", ownPrices(t))
+	before := read(t, "ten.xlsx")
+	r := sillwright("check", "ten.xlsx", "--prices", "own.csv", "--marked")
+	assert.Equal(t, exitIncomplete, r.code)
+	assert.Equal(t, "ten.xlsx: 1 opening, 8 rows left out, 10 errors\nten.xlsx: 10 cells marked in ten-marked.xlsx\n", r.stdout)
+	assert.Equal(t, before, read(t, "ten.xlsx"), "the file itself is never written to")
+	f, err := excelize.OpenFile("ten-marked.xlsx")
+	require.NoError(t, err)
+	defer f.Close()
+	said := map[string]string{}
+	for _, sheet := range f.GetSheetList() {
+		comments, err := f.GetComments(sheet)
+		require.NoError(t, err)
+		for _, c := range comments {
+			said["ten.xlsx: "+sheet+"!"+c.Cell] = c.Paragraph[0].Text
+		}
+	}
+	lines := strings.Split(strings.TrimSpace(r.stderr), "\n")
+	require.Len(t, said, len(lines))
+	for _, line := range lines {
+		parts := strings.SplitN(line, ": ", 3)
+		assert.True(t, strings.HasSuffix(said[parts[0]+": "+parts[1]], parts[2]), "%q\n%q", line, said[parts[0]+": "+parts[1]])
+	}
+	// A marked copy has the same errors, at the same cells, and is no schedule of a folder.
+	again := sillwright("check", "ten-marked.xlsx", "--prices", "own.csv")
+	assert.Equal(t, strings.ReplaceAll(r.stderr, "ten.xlsx", "ten-marked.xlsx"), again.stderr)
+	assert.NotContains(t, sillwright("check", ".").stdout, "ten-marked.xlsx")
+}
+
+func TestMarkedTargets(t *testing.T) {
+	const bad = oneWindow + "W2,porthole,36,60,owner\n"
+	inTemp(t)
+	write(t, "good.csv", oneWindow)
+	write(t, "bad.csv", bad)
+	write(t, "north/bad.csv", bad)
+	write(t, "noise.xlsx", "PK\x03\x04 and then noise")
+	r := succeed(t, "check", "good.csv", "--marked")
+	assert.Contains(t, r.stdout, "good.csv: no cell to mark, so no copy\n")
+	notWritten(t, "good-marked.xlsx")
+
+	assert.Equal(t, exitNothing, sillwright("check", "noise.xlsx", "--marked").code)
+	notWritten(t, "noise-marked.xlsx")
+
+	r = sillwright("check", "bad.csv", "--marked", "--out", "new/folder")
+	assert.Equal(t, exitIncomplete, r.code)
+	assert.Contains(t, r.stdout, "bad.csv: 1 cell marked in new/folder/bad-marked.xlsx\n")
+	first := read(t, "new/folder/bad-marked.xlsx")
+
+	write(t, "new/folder/bad-marked.xlsx", "what was there")
+	r = sillwright("check", "bad.csv", "good.csv", "--marked", "--out", "new/folder")
+	assert.Equal(t, exitIncomplete, r.code)
+	assert.Contains(t, r.stderr, "new/folder/bad-marked.xlsx: not written: it exists; --force replaces it")
+	assert.Equal(t, "what was there", read(t, "new/folder/bad-marked.xlsx"))
+	assert.Equal(t, exitNothing, sillwright("check", "bad.csv", "--marked", "--out", "new/folder").code, "nothing is written")
+
+	r = sillwright("check", "bad.csv", "north/bad.csv", "--marked", "--out", "new/folder", "--force")
+	assert.Equal(t, exitIncomplete, r.code)
+	assert.Contains(t, r.stderr, "it would replace the copy of bad.csv; give one of the files another name")
+	assert.Equal(t, first, read(t, "new/folder/bad-marked.xlsx"))
+
+	for _, args := range []string{"check bad.csv --out x", "check bad.csv --force"} {
+		r = sillwright(strings.Fields(args)...)
+		assert.Equal(t, exitUsage, r.code)
+		assert.Contains(t, r.stderr, "--out and --force are for the copies of --marked")
+	}
+}

@@ -1,0 +1,105 @@
+//go:build linux
+
+package main
+
+import (
+	"bytes"
+	"context"
+	"os"
+	"os/exec"
+	"strconv"
+	"strings"
+	"syscall"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+)
+
+// The test binary is the program itself when the environment says so: faults
+// and hostile files want a process of its own, to be measured and killed.
+const (
+	asProgram = "SILLWRIGHT_TEST_PROGRAM" // any value: be the program
+	peakFile  = "SILLWRIGHT_TEST_PEAK"    // file for the most memory used, in kB
+	fullAfter = "SILLWRIGHT_TEST_FULL"    // bytes after which any file is full
+)
+
+func TestMain(m *testing.M) {
+	if os.Getenv(asProgram) == "" {
+		os.Exit(m.Run())
+	}
+	if limit, err := strconv.ParseUint(os.Getenv(fullAfter), 10, 64); err == nil {
+		fillDisk(limit)
+	}
+	code := run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)
+	if name := os.Getenv(peakFile); name != "" {
+		if err := os.WriteFile(name, []byte(peakMemory()), 0o600); err != nil {
+			panic(err)
+		}
+	}
+	os.Exit(code)
+}
+
+// peakMemory is the most memory that this process held, in kB. The system's
+// account of a child (ru_maxrss) is no measure: a child begins with the
+// parent's peak.
+func peakMemory() string {
+	status, err := os.ReadFile("/proc/self/status")
+	if err != nil {
+		panic(err)
+	}
+	_, peak, _ := strings.Cut(string(status), "VmHWM:")
+	return strings.Fields(peak)[0]
+}
+
+// mostTime ends a run that hangs.
+const mostTime = 2 * time.Minute
+
+// program returns a call of the program in a process of its own.
+func program(t testing.TB, args ...string) *exec.Cmd {
+	t.Helper()
+	self, err := os.Executable()
+	require.NoError(t, err)
+	ctx, cancel := context.WithTimeout(t.Context(), mostTime)
+	t.Cleanup(cancel)
+	c := exec.CommandContext(ctx, self, args...)
+	c.Env = append(os.Environ(), asProgram+"=1")
+	return c
+}
+
+// measured is what a process left behind.
+type measured struct {
+	ran
+	peak int // kB
+	time time.Duration
+}
+
+// processed runs the program in a process of its own.
+func processed(t testing.TB, env []string, args ...string) measured {
+	t.Helper()
+	peak := t.TempDir() + "/peak"
+	c := program(t, args...)
+	c.Env = append(append(c.Env, peakFile+"="+peak), env...)
+	var stdout, stderr bytes.Buffer
+	c.Stdout, c.Stderr = &stdout, &stderr
+	begun := time.Now()
+	err := c.Run()
+	m := measured{ran{c.ProcessState.ExitCode(), stdout.String(), stderr.String()}, 0, time.Since(begun)}
+	if _, exited := err.(*exec.ExitError); !exited {
+		require.NoError(t, err)
+	}
+	require.NotContains(t, m.stderr, "goroutine ", "a panic")
+	data, err := os.ReadFile(peak)
+	require.NoError(t, err, "the process did not come to its end: %s", m.stderr)
+	m.peak, err = strconv.Atoi(string(data))
+	require.NoError(t, err)
+	return m
+}
+
+// fillDisk makes every file of this process full after so many bytes, as a
+// full disk would: the write fails half way.
+func fillDisk(limit uint64) {
+	if err := syscall.Setrlimit(syscall.RLIMIT_FSIZE, &syscall.Rlimit{Cur: limit, Max: limit}); err != nil {
+		panic(err)
+	}
+}
