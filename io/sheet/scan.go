@@ -312,7 +312,9 @@ func (s *scanner) column(attrs []xml.Attr) error {
 	if err1 != nil || err2 != nil {
 		return errShape
 	}
-	if isTrue(attr(attrs, "hidden")) || isZero(attr(attrs, "width")) {
+	// Under a closed outline columns are folded, and a sign shows that there are more.
+	folded := attr(attrs, "outlineLevel") != "" && !isZero(attr(attrs, "outlineLevel"))
+	if !folded && isTrue(attr(attrs, "hidden")) || isZero(attr(attrs, "width")) {
 		for col := max(from, 1); col <= min(to, maxCols); col++ {
 			s.out.hiddenCols[col] = true
 		}
