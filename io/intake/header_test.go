@@ -6,7 +6,9 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"sillwright/estimate"
 	"sillwright/estimate/measure"
+	"sillwright/io/sheet"
 )
 
 // Headers of real schedules are of these sorts (facts gathered from public
@@ -147,4 +149,13 @@ func TestBlocks(t *testing.T) {
 			assert.Equal(t, tt.want, columnsOf(found[0]))
 		})
 	}
+}
+
+// What is wrong under a header that is repeated on the next page is told like
+// the rest.
+func TestRepeatedHeaderKeepsProblems(t *testing.T) {
+	b, _ := sheet.Parse("windows.csv", []byte("Mark,Count,Frame width,Frame height\nW1,1,36,60\nMark,Count,Frame width,Frame height\nW2,1,wide,60\n"))
+	r, ps := Read([]*sheet.Book{b}, Options{Units: measure.Inches})
+	assert.Equal(t, int64(1), r.Refused)
+	assert.Equal(t, 1, estimate.Errors(ps))
 }

@@ -67,7 +67,7 @@ func mergePages(lists []*list) []*list {
 		if n := len(out); n > 0 && out[n-1].at.Sheet == l.at.Sheet && headers[out[n-1]] == headers[l] {
 			first := out[n-1]
 			first.say(l.at, estimate.Note, "the header is repeated here and is read once", "")
-			first.entries = append(first.entries, l.entries...)
+			first.entries, first.problems = append(first.entries, l.entries...), append(first.problems, l.problems...)
 			continue
 		}
 		out = append(out, l)
