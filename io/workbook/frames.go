@@ -149,8 +149,15 @@ func (w *writer) framesCell(f estimate.Frame) cell {
 		}
 		terms = append(terms, w.qtyCell(m.Opening))
 	}
+	if len(terms) > mostTerms {
+		return num(f.Count, bigCount)
+	}
 	return formula(strings.Join(terms, "+"), f.Count, bigCount)
 }
+
+// mostTerms is how many marks of one frame are summed live; a cell holds some
+// hundreds, and who has more runs the estimate again.
+const mostTerms = 100
 
 // cardPieces writes the pieces of a frame; frames is the cell that counts them.
 func (w *writer) cardPieces(f estimate.Frame, frames string) {
