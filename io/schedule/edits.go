@@ -34,6 +34,21 @@ var planFields = []field[planLine]{
 	{key: "Planned for", set: put(text, func(l *planLine) *string { return &l.mark })},
 }
 
+// edited opens a sheet of an estimate whose rows are found by Key, for what is
+// typed into a column of it; a sheet that has not both is somebody's own.
+func edited[T any](r *reader, s *sheet.Sheet, fields []field[T], column string) (table[T], bool) {
+	if s == nil {
+		return table[T]{}, false
+	}
+	t, problems := open(s, fields, measure.Inches)
+	if !t.HasColumn("Key") || !t.HasColumn(column) {
+		r.problems = append(r.problems, estimate.Problem{Place: estimate.Place{File: s.File, Sheet: s.Name}, Severity: estimate.Note, What: "the sheet has no columns Key and " + column + " and is not read"})
+		return t, false
+	}
+	r.problems = append(r.problems, t.withoutNotes(problems)...)
+	return t, true
+}
+
 // stored is give for a value of our own sheet, whose formula may have any
 // stored value or words in its place: what cannot be read is missing.
 func stored[T, V any](read func(*cell) (V, bool), at func(*T) *estimate.Maybe[V]) func(*cell, *T) {
@@ -59,16 +74,10 @@ func typed(c *cell) (int64, bool) {
 // plan reads the sheet Materials of an estimate: what was planned, and the
 // counts typed over it.
 func (r *reader) plan(s *sheet.Sheet) {
-	if s == nil {
+	t, ok := edited(r, s, planFields, "Override")
+	if !ok {
 		return
 	}
-	t, problems := open(s, planFields, measure.Inches)
-	if !t.HasColumn("Key") || !t.HasColumn("Override") {
-		p := estimate.Problem{Place: estimate.Place{File: s.File, Sheet: s.Name}, Severity: estimate.Note, What: "the sheet has no columns Key and Override and is not read"}
-		r.problems = append(r.problems, p)
-		return
-	}
-	r.problems = append(r.problems, t.withoutNotes(problems)...)
 	first := map[string]estimate.Place{}
 	for _, row := range t.Rows {
 		var l planLine
@@ -112,16 +121,10 @@ var pinFields = []field[pinned]{
 
 // pins reads the suppliers typed into the sheet Orders of an estimate.
 func (r *reader) pins(s *sheet.Sheet) {
-	if s == nil {
+	t, ok := edited(r, s, pinFields, "Buy at")
+	if !ok {
 		return
 	}
-	t, problems := open(s, pinFields, measure.Inches)
-	if !t.HasColumn("Key") || !t.HasColumn("Buy at") {
-		p := estimate.Problem{Place: estimate.Place{File: s.File, Sheet: s.Name}, Severity: estimate.Note, What: "the sheet has no columns Key and Buy at and is not read"}
-		r.problems = append(r.problems, p)
-		return
-	}
-	r.problems = append(r.problems, t.withoutNotes(problems)...)
 	for _, row := range t.Rows {
 		var p pinned
 		c := row.Cell("Buy at")
