@@ -17,10 +17,9 @@ type market struct {
 
 // choice is a supplier for each item.
 type choice struct {
-	of    []int           // supplier of each item; below 0 = nobody sells it
-	value measure.Money   // what the search made least: money, stops, minimum orders missed
-	bound measure.Money   // no choice has a lower value; less than value where the search gave up
-	sums  []measure.Money // materials by supplier
+	of    []int         // supplier of each item; below 0 = nobody sells it
+	value measure.Money // what the search made least: money, stops, minimum orders missed
+	bound measure.Money // no choice has a lower value; less than value where the search gave up
 }
 
 // Weights of the objective. Minimum orders that are missed count before
@@ -90,7 +89,6 @@ func (m market) choose(work int) choice {
 		}
 	}
 	c.best.of = slices.Repeat([]int{-1}, len(m.cost))
-	c.best.sums = make([]measure.Money, len(m.terms))
 	if len(c.items) == 0 {
 		return c.best
 	}
@@ -100,7 +98,7 @@ func (m market) choose(work int) choice {
 	// The items of most money are decided first: they move an order most.
 	slices.SortStableFunc(c.items, func(x, y int) int { return cmp.Compare(slices.Max(m.cost[y]), slices.Max(m.cost[x])) })
 	start := c.start()
-	c.best.of, c.best.sums, c.best.value = start, m.sums(start), m.valueOf(start)+1
+	c.best.of, c.best.value = start, m.valueOf(start)+1
 	c.cutOff = c.best.value - 1
 	c.suppliers(0, 0, make([]int64, len(m.terms)))
 	c.best.value = m.valueOf(c.best.of)
@@ -405,7 +403,7 @@ func (a *assignment) place(k int, value measure.Money, credit int64) {
 	}
 	if k == len(a.at) {
 		if value < a.c.best.value {
-			a.c.best = choice{of: slices.Clone(a.of), value: value, sums: slices.Clone(a.sums)}
+			a.c.best = choice{of: slices.Clone(a.of), value: value}
 		}
 		return
 	}

@@ -151,8 +151,7 @@ func TestChooseAgainstBruteForce(t *testing.T) {
 		if slices.Max(got.of) >= 0 {
 			require.Equal(t, m.valueOf(got.of), got.value, "case %d", k)
 		}
-		require.Equal(t, m.sums(got.of), got.sums, "case %d", k)
-		for s, sum := range got.sums {
+		for s, sum := range m.sums(got.of) {
 			if m.terms[s].below(sum) {
 				missed++
 			}
