@@ -3,9 +3,9 @@
 package workbook
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"slices"
 	"strings"
 	"unicode/utf16"
@@ -117,22 +117,51 @@ func (o *out) addLists() {
 
 // bytes returns the finished workbook. The same calls give the same bytes.
 //
-// Cells go through the library's stream writer, the only way to store a
-// formula together with a value of the right type. It takes one table a sheet;
-// a sheet with more is opened again for the others.
+// The library makes all but the rows of the sheets, which rows.go writes into the
+// parts as they are packed.
 func (o *out) bytes() ([]byte, error) {
 	o.addLists()
 	if err := errors.Join(append(slices.Clone(o.faults), o.check()...)...); err != nil {
 		return nil, err
 	}
-	data, err := o.stream()
-	if err != nil {
+	f := excelize.NewFile()
+	defer func() { _ = f.Close() }()
+	parts := finishers{}
+	charts := 0
+	styles := newStyleBook(f)
+	for i, p := range o.pages {
+		if i == 0 {
+			if err := f.SetSheetName(f.GetSheetName(0), p.name); err != nil {
+				return nil, err
+			}
+		} else if _, err := f.NewSheet(p.name); err != nil {
+			return nil, err
+		}
+		for _, c := range p.charts {
+			charts++
+			parts[chartPart(charts)] = func(w io.Writer, part []byte) error {
+				part, err := c.finish(part)
+				if err != nil {
+					return err
+				}
+				_, err = w.Write(part)
+				return err
+			}
+		}
+	}
+	for i, p := range o.pages {
+		widths, err := p.write(f, styles)
+		if err != nil {
+			return nil, fmt.Errorf("sheet %s: %w", p.name, err)
+		}
+		parts[fmt.Sprintf("xl/worksheets/sheet%d.xml", i+1)] = func(w io.Writer, part []byte) error {
+			return p.writePart(w, part, styles, widths)
+		}
+	}
+	if err := o.describe(f); err != nil {
 		return nil, err
 	}
-	if !slices.ContainsFunc(o.pages, func(p *page) bool { return len(p.tables) > 1 }) {
-		return data, nil
-	}
-	return o.addTables(data)
+	return save(f, parts)
 }
 
 // check returns what is wrong across sheets: names and formulas.
@@ -178,40 +207,6 @@ func (o *out) check() []error {
 	return faults
 }
 
-// stream writes every sheet but its second and further tables.
-func (o *out) stream() ([]byte, error) {
-	f := excelize.NewFile()
-	defer func() { _ = f.Close() }() // temporary files of long sheets
-	parts := finishers{}
-	charts := 0
-	for i, p := range o.pages {
-		if p.foldFrom > 0 {
-			parts[fmt.Sprintf("xl/worksheets/sheet%d.xml", i+1)] = outlined
-		}
-		for _, c := range p.charts {
-			charts++
-			parts[chartPart(charts)] = c.finish
-		}
-		if i == 0 {
-			if err := f.SetSheetName(f.GetSheetName(0), p.name); err != nil {
-				return nil, err
-			}
-		} else if _, err := f.NewSheet(p.name); err != nil {
-			return nil, err
-		}
-	}
-	styles := newStyleBook(f)
-	for _, p := range o.pages {
-		if err := p.write(f, styles); err != nil {
-			return nil, fmt.Errorf("sheet %s: %w", p.name, err)
-		}
-	}
-	if err := o.describe(f); err != nil {
-		return nil, err
-	}
-	return save(f, parts)
-}
-
 // describe sets what belongs to the whole workbook.
 func (o *out) describe(f *excelize.File) error {
 	yes := true
@@ -249,34 +244,6 @@ func (p *page) titles() string {
 		return fmt.Sprintf("%s$A:$%s,%s", name, column(p.frozenCols), rows)
 	}
 	return rows
-}
-
-// addTables opens a workbook again and adds the tables that the stream writer
-// could not.
-func (o *out) addTables(data []byte) ([]byte, error) {
-	f, err := excelize.OpenReader(bytes.NewReader(data), excelize.Options{RawCellValue: true})
-	if err != nil {
-		return nil, err
-	}
-	defer func() { _ = f.Close() }()
-	for _, p := range o.pages {
-		for _, t := range p.tables[min(1, len(p.tables)):] {
-			if err := f.AddTable(p.name, t.options()); err != nil {
-				return nil, fmt.Errorf("table %s: %w", t.name, err)
-			}
-		}
-	}
-	return save(f, nil)
-}
-
-// save writes a workbook through the packer.
-func save(f *excelize.File, parts finishers) ([]byte, error) {
-	f.SetZipWriter(newPacker(parts))
-	buf, err := f.WriteToBuffer()
-	if err != nil {
-		return nil, err
-	}
-	return buf.Bytes(), nil
 }
 
 // The limits of a cell and of the messages beside it.

@@ -237,7 +237,7 @@ func (w *writer) takeoffSheet() {
 	left, priced, onHand := w.notServed()
 	before := map[string]itemRow{} // by the name in column Item
 	i := -1
-	p.made(len(t.Requirements), func() []cell {
+	p.made(len(t.Requirements), []look{text, textWrap, textRight, count, number, inches, money}, func() []cell {
 		i++
 		r := t.Requirements[i]
 		row, o := w.rowOf[i], t.Openings[r.Opening]
@@ -481,9 +481,4 @@ func (w *writer) heldWords(opening int) string {
 		}
 	}
 	return strings.Join(held, "; ")
-}
-
-func column(col int) string {
-	name := absRef(1, col)
-	return name[1:strings.LastIndex(name, "$")]
 }

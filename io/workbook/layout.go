@@ -11,45 +11,24 @@ import (
 	"github.com/xuri/excelize/v2"
 )
 
-// write puts the sheet into a file. The order is the library's: properties,
-// dimension and view before the stream is opened, columns before the first
-// row, the rest before it is closed.
-func (p *page) write(f *excelize.File, styles *styleBook) error {
-	if err := p.prepare(f); err != nil {
-		return err
-	}
-	sw, err := f.NewStreamWriter(p.name)
-	if err != nil {
-		return err
-	}
-	widths := p.columnWidths()
+// write puts the sheet's frame into a file: everything but its rows. What the
+// frame needs of the rows are their styles, and the headers of tables.
+func (p *page) write(f *excelize.File, styles *styleBook) (widths []float64, err error) {
+	widths = p.columnWidths()
 	p.breakPages(widths)
-	if err := p.writeColumns(sw, widths); err != nil {
-		return err
-	}
-	for i := range p.rows {
-		if err := p.make(i + 1); err != nil {
-			return err
-		}
-		if err := p.writeRow(sw, styles, i+1, widths); err != nil {
-			return err
-		}
-		if i > 0 && p.isMade(i) {
-			p.rows[i-1].cells = nil // the row above is written
-		}
-	}
 	for _, step := range []func() error{
-		func() error { return p.writeAreas(sw) },
+		func() error { return p.writeProps(f, styles) },
+		func() error { return p.writeColumns(f, widths) },
+		func() error { return p.writeAreas(f) },
 		func() error { return p.writeChecks(f, styles) },
 		func() error { return p.writeCharts(f) },
 		func() error { return p.writePrint(f) },
-		sw.Flush,
 	} {
 		if err := step(); err != nil {
-			return err
+			return nil, err
 		}
 	}
-	return nil
+	return widths, nil
 }
 
 // make makes the cells of a row that are made when they are written.
@@ -72,36 +51,50 @@ func (p *page) make(row int) error {
 // isMade reports whether a row's cells are made when they are written.
 func (p *page) isMade(row int) bool { return p.madeFrom <= row && row < p.madeTo }
 
-// prepare sets what the library forgets once a stream is open.
-func (p *page) prepare(f *excelize.File) error {
+// writeProps sets the properties and the view of the sheet, and makes the styles
+// of its cells.
+func (p *page) writeProps(f *excelize.File, styles *styleBook) error {
 	yes, no, height := true, false, rowHeight
 	props := &excelize.SheetPropsOptions{FitToPage: &yes, DefaultRowHeight: &height}
 	if p.inputs {
 		colour := inputTab
 		props.TabColorRGB = &colour
 	}
-	return errors.Join(
+	used, err := p.foretell(styles)
+	return errors.Join(err,
 		f.SetSheetProps(p.name, props),
 		f.SetSheetView(p.name, 0, &excelize.ViewOptions{ShowGridLines: &no}),
-		f.SetSheetDimension(p.name, p.dimension()),
+		f.SetSheetDimension(p.name, used.String()),
 	)
 }
 
-// dimension returns the range of the cells that are written; readers that do
-// not load the sheet believe it.
-func (p *page) dimension() string {
-	all := noArea
+// foretell makes the style of every cell, and returns the range of the cells that
+// are written; readers that do not load the sheet believe it.
+func (p *page) foretell(styles *styleBook) (used area, err error) {
+	used = noArea
 	for i := range p.rows {
 		for col := 1; col <= p.lastCol(i+1); col++ {
-			if p.written(i+1, col) {
-				all = area{min(all.row, i+1), min(all.col, col), i + 1, max(all.col2, col)}
+			k := p.styleOf(i+1, col)
+			if p.at(i+1, col).v == nil && k == (styleKey{}) {
+				continue
+			}
+			used = area{min(used.row, i+1), min(used.col, col), i + 1, max(used.col2, col)}
+			if _, err := styles.id(k); err != nil {
+				return used, err
 			}
 		}
 	}
-	if all.row2 == 0 {
-		return "A1"
+	for _, l := range p.madeLooks {
+		for _, band := range []bool{false, true} {
+			if _, err := styles.id(styleKey{look: l, band: band}); err != nil {
+				return used, err
+			}
+		}
 	}
-	return all.String()
+	if used.row2 == 0 {
+		used = area{1, 1, 1, 1}
+	}
+	return used, nil
 }
 
 // lastCol returns the last column of a row that may be written: tables are
@@ -114,12 +107,6 @@ func (p *page) lastCol(row int) int {
 		}
 	}
 	return last
-}
-
-// written reports whether a cell is stored at all.
-func (p *page) written(row, col int) bool {
-	c := p.at(row, col)
-	return c.v != nil || p.styleOf(row, col) != styleKey{}
 }
 
 // styleOf returns how a cell is drawn in its place.
@@ -141,18 +128,15 @@ func (p *page) styleOf(row, col int) styleKey {
 	return k
 }
 
-// writeColumns sets widths, the folded columns and the panes. It goes from
-// the last column to the first: the library puts each before the others, and
-// in the file they must rise.
-func (p *page) writeColumns(sw *excelize.StreamWriter, widths []float64) error {
-	for col := len(widths); col > 0; col-- {
-		if err := sw.SetColWidth(col, col, widths[col-1]); err != nil {
-			return err
+// writeColumns sets widths, the folded columns and the panes.
+func (p *page) writeColumns(f *excelize.File, widths []float64) error {
+	for i, width := range widths {
+		name := column(i + 1)
+		faults := []error{f.SetColWidth(p.name, name, name, width)}
+		if p.foldFrom <= i+1 && i+1 <= p.foldTo {
+			faults = append(faults, f.SetColOutlineLevel(p.name, name, 1), f.SetColVisible(p.name, name, false))
 		}
-		if col < p.foldFrom || col > p.foldTo {
-			continue
-		}
-		if err := errors.Join(sw.SetColOutlineLevel(col, 1), sw.SetColVisible(col, col, false)); err != nil {
+		if err := errors.Join(faults...); err != nil {
 			return err
 		}
 	}
@@ -167,49 +151,31 @@ func (p *page) writeColumns(sw *excelize.StreamWriter, widths []float64) error {
 		pane = "topRight"
 	}
 	first := ref(p.frozenRows+1, p.frozenCols+1)
-	return sw.SetPanes(&excelize.Panes{
+	return f.SetPanes(p.name, &excelize.Panes{
 		Freeze: true, XSplit: p.frozenCols, YSplit: p.frozenRows, TopLeftCell: first, ActivePane: pane,
 		Selection: []excelize.Selection{{SQRef: first, ActiveCell: first, Pane: pane}},
 	})
 }
 
-// writeRow stores one row of cells.
-func (p *page) writeRow(sw *excelize.StreamWriter, styles *styleBook, row int, widths []float64) error {
-	values := make([]any, p.lastCol(row))
-	for i := range values {
-		if !p.written(row, i+1) {
-			continue
-		}
-		id, err := styles.id(p.styleOf(row, i+1))
-		if err != nil {
-			return err
-		}
-		c := p.at(row, i+1)
-		values[i] = excelize.Cell{StyleID: id, Formula: c.f, Value: c.value()}
-	}
-	height := p.rowHeight(row, widths)
-	if len(values) == 0 && height == 0 {
-		return nil
-	}
-	return sw.SetRow(ref(row, 1), values, excelize.RowOpts{Height: height})
-}
-
-// writeAreas merges cells, breaks pages and makes the first table.
-func (p *page) writeAreas(sw *excelize.StreamWriter) error {
-	for _, m := range p.merges {
-		if err := sw.MergeCell(ref(m.row, m.col), ref(m.row2, m.col2)); err != nil {
-			return err
-		}
+// writeAreas breaks pages and makes tables, and the first merged cell, which
+// stands for all.
+func (p *page) writeAreas(f *excelize.File) error {
+	var faults []error
+	if len(p.merges) > 0 {
+		m := p.merges[0]
+		faults = append(faults, f.MergeCell(p.name, ref(m.row, m.col), ref(m.row2, m.col2)))
 	}
 	for _, row := range p.breaks {
-		if err := sw.InsertPageBreak(ref(row, 1)); err != nil {
-			return err
+		faults = append(faults, f.InsertPageBreak(p.name, ref(row, 1)))
+	}
+	for _, t := range p.tables {
+		for col := t.col; col <= t.col2; col++ { // a table takes the names of its columns from the cells
+			head, _ := p.at(t.row, col).value().(string)
+			faults = append(faults, f.SetCellDefault(p.name, ref(t.row, col), head))
 		}
+		faults = append(faults, f.AddTable(p.name, t.options()))
 	}
-	if len(p.tables) == 0 {
-		return nil
-	}
-	return sw.AddTable(p.tables[0].options())
+	return errors.Join(faults...)
 }
 
 // writeChecks writes links, validations, highlights, notes and the lock.

@@ -5,7 +5,6 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
-	"io"
 	"maps"
 	"path"
 	"regexp"
@@ -133,21 +132,18 @@ func (m *Marks) copyOf(data []byte, cells map[string][]markedCell) (lost []strin
 	if err != nil {
 		return []string{"what the spreadsheet library cannot read"}
 	}
-	f.SetZipWriter(func(w io.Writer) excelize.ZipWriter {
-		return &packer{w: w, parts: map[string]packed{}, asIs: true}
-	})
-	copied, err := f.WriteToBuffer()
+	copied, err := save(f, nil)
 	if err != nil {
 		return []string{"what the spreadsheet library cannot write"}
 	}
-	after, err := unpacked(copied.Bytes())
+	after, err := unpacked(copied)
 	if err != nil {
 		return []string{err.Error()}
 	}
-	if !allNoted(copied.Bytes(), cells) {
+	if !allNoted(copied, cells) {
 		return []string{"notes"}
 	}
-	m.Data, m.NotesKept = copied.Bytes(), kept
+	m.Data, m.NotesKept = copied, kept
 	return lostParts(before, after)
 }
 

@@ -168,6 +168,7 @@ type page struct {
 
 	madeFrom, madeTo   int // rows whose cells maker makes
 	maker              func() []cell
+	madeLooks          []look         // how those cells may look
 	mergesOn           map[int][]area // by the first row
 	width              []float64      // 0: from the content
 	minWidth, maxWidth float64
@@ -198,12 +199,13 @@ func (p *page) row(cells ...cell) int {
 
 // made appends so many rows whose cells are made one after the other when they
 // are written, so that a sheet of hundreds of thousands need not be held. Such
-// rows have no links, and their columns have set widths.
-func (p *page) made(n int, next func() []cell) {
+// rows have no links, their columns have set widths, and their cells no other
+// looks than those given: styles are stored before the rows are made.
+func (p *page) made(n int, looks []look, next func() []cell) {
 	if n == 0 {
 		return
 	}
-	p.madeFrom, p.madeTo, p.maker = p.next(), p.next()+n, next
+	p.madeFrom, p.madeTo, p.maker, p.madeLooks = p.next(), p.next()+n, next, looks
 	p.skip(n)
 	p.rows[p.madeFrom-1].cells = next() // the header above looks at it
 }

@@ -29,12 +29,10 @@ type packer struct {
 	finish finishers
 	name   string       // of the part that is being written, "" = none
 	whole  bytes.Buffer // of a part that is finished as a whole
-	tail   []byte       // of one that is packed as it comes: what may be the begin of a bare formula
 	out    bytes.Buffer
 	flate  *flate.Writer
 	sum    hash.Hash32
 	size   int
-	asIs   bool // the workbook is somebody else's: nothing is added to its sheets
 }
 
 // packed is a part as the archive holds it.
@@ -44,14 +42,26 @@ type packed struct {
 	sum  uint32
 }
 
-// finishers add to parts, by their names, what the library cannot say.
-type finishers map[string]func(part []byte) ([]byte, error)
+// finishers write parts, by their names, with what the library cannot say.
+type finishers map[string]func(w io.Writer, part []byte) error
 
 // newPacker returns the hook that the library calls to make its archive.
 func newPacker(finish finishers) func(io.Writer) excelize.ZipWriter {
 	return func(w io.Writer) excelize.ZipWriter {
-		return &packer{w: w, parts: map[string]packed{}, finish: finish}
+		p := &packer{w: w, parts: map[string]packed{}, finish: finishers{contentTypesPart: sortContentTypes}, sum: crc32.NewIEEE()}
+		maps.Copy(p.finish, finish)
+		return p
 	}
+}
+
+// save writes a workbook through the packer.
+func save(f *excelize.File, parts finishers) ([]byte, error) {
+	f.SetZipWriter(newPacker(parts))
+	buf, err := f.WriteToBuffer()
+	if err != nil {
+		return nil, err
+	}
+	return buf.Bytes(), nil
 }
 
 // Create returns the writer of one part; it ends the part before.
@@ -63,45 +73,19 @@ func (p *packer) Create(name string) (io.Writer, error) {
 		return nil, fmt.Errorf("part %s is written twice", name)
 	}
 	p.name = name
-	if p.isWhole() {
+	if p.finish[name] != nil {
 		return &p.whole, nil
 	}
 	return p, nil
-}
-
-// isWhole reports whether the part is finished as a whole.
-func (p *packer) isWhole() bool {
-	return p.name == contentTypesPart || p.asIs || p.finish[p.name] != nil
 }
 
 // AddFS is asked for by the library's interface; no workbook part comes from
 // a file system.
 func (p *packer) AddFS(fs.FS) error { return errors.ErrUnsupported }
 
-// An empty text is a result too: without <v> it reads as "never computed".
-const bareFormula, fullFormula = `</f></c>`, `</f><v></v></c>`
-
-// Write packs what comes of a part, with a value in every formula.
-func (p *packer) Write(data []byte) (int, error) {
-	n := len(data)
-	if len(p.tail) > 0 {
-		data = append(p.tail, data...)
-	}
-	// What may be the begin of a bare formula waits for the rest.
-	keep := min(len(data), len(bareFormula)-1)
-	cut := len(data) - keep
-	if i := bytes.LastIndex(data, []byte(bareFormula)); i >= 0 {
-		cut = max(cut, i+len(bareFormula))
-	}
-	err := p.pack(bytes.ReplaceAll(data[:cut], []byte(bareFormula), []byte(fullFormula)))
-	p.tail = bytes.Clone(data[cut:])
-	return n, err
-}
-
-// pack compresses a piece of a part.
-func (p *packer) pack(data []byte) (err error) {
+// Write compresses a piece of a part.
+func (p *packer) Write(data []byte) (n int, err error) {
 	if p.flate == nil {
-		p.sum = crc32.NewIEEE()
 		p.flate, err = flate.NewWriter(&p.out, flate.BestSpeed)
 	}
 	if err == nil {
@@ -109,20 +93,19 @@ func (p *packer) pack(data []byte) (err error) {
 	}
 	_, _ = p.sum.Write(data) // a hash takes anything
 	p.size += len(data)
-	return err
+	return len(data), err
 }
 
 // end closes the part that has come.
-func (p *packer) end() error {
+func (p *packer) end() (err error) {
 	if p.name == "" {
 		return nil
 	}
-	data, err := p.tail, error(nil)
-	if p.isWhole() {
-		data, err = p.finished()
+	if finish := p.finish[p.name]; finish != nil {
+		err = finish(p, p.whole.Bytes())
 	}
 	if err == nil {
-		err = p.pack(data)
+		_, err = p.Write(nil) // a part may be empty
 	}
 	if err == nil {
 		err = p.flate.Close()
@@ -131,24 +114,12 @@ func (p *packer) end() error {
 		return fmt.Errorf("part %s: %w", p.name, err)
 	}
 	p.parts[p.name] = packed{bytes.Clone(p.out.Bytes()), p.size, p.sum.Sum32()}
-	p.name, p.tail, p.size = "", nil, 0
+	p.name, p.size = "", 0
 	p.whole.Reset()
 	p.out.Reset()
 	p.sum.Reset()
 	p.flate.Reset(&p.out)
 	return nil
-}
-
-// finished returns a part with what the library cannot say.
-func (p *packer) finished() ([]byte, error) {
-	if p.name == contentTypesPart {
-		return sortContentTypes(p.whole.Bytes())
-	}
-	if p.asIs {
-		return p.whole.Bytes(), nil
-	}
-	data := bytes.ReplaceAll(p.whole.Bytes(), []byte(bareFormula), []byte(fullFormula))
-	return p.finish[p.name](data)
 }
 
 // Close writes the archive.
@@ -189,12 +160,12 @@ func partOrder(a, b string) int {
 
 // outlined makes room in a worksheet for the gutter of folded columns, as wide
 // as this attribute says.
-func outlined(data []byte) ([]byte, error) {
+func outlined(frame []byte) []byte {
 	const format, level = `<sheetFormatPr `, `outlineLevelCol="1" `
-	if bytes.Contains(data, []byte(level)) {
-		return data, nil
+	if bytes.Contains(frame, []byte(level)) {
+		return frame
 	}
-	return bytes.Replace(data, []byte(format), []byte(format+level), 1), nil
+	return bytes.Replace(frame, []byte(format), []byte(format+level), 1)
 }
 
 // contentTypes is the part that says what each part is.
@@ -214,13 +185,16 @@ type contentOverride struct {
 	ContentType string `xml:"ContentType,attr"`
 }
 
-func sortContentTypes(data []byte) ([]byte, error) {
+func sortContentTypes(w io.Writer, part []byte) error {
 	var t contentTypes
-	if err := xml.Unmarshal(data, &t); err != nil {
-		return nil, err
+	if err := xml.Unmarshal(part, &t); err != nil {
+		return err
 	}
 	slices.SortFunc(t.Defaults, func(a, b contentDefault) int { return cmp.Compare(a.Extension, b.Extension) })
 	slices.SortFunc(t.Overrides, func(a, b contentOverride) int { return cmp.Compare(a.PartName, b.PartName) })
 	sorted, err := xml.Marshal(t)
-	return append([]byte(xml.Header), sorted...), err
+	if err == nil {
+		_, err = w.Write(append([]byte(xml.Header), sorted...))
+	}
+	return err
 }
