@@ -51,13 +51,13 @@ func (w *writer) boardsSheet() {
 
 // stockPlan returns the plan of a purchase in the words of the sheet.
 func (w *writer) stockPlan(buy pricing.Purchase, c pricing.CutPlan) stockPlan {
-	marked := func(index int) pieceText {
+	marked := remembered(func(index int) pieceText {
 		on := []int{index}
 		if c.Shelves != nil {
 			on = c.Shelves[index]
 		}
 		return w.pieceText(c, on)
-	}
+	})
 	return stockPlan{
 		head:    fmt.Sprintf("%s  %s, %s", buy.Item.Key, buy.Item.Name, fromWords(buy.Supplier)),
 		problem: c.Problem, plan: c.Plan, piece: marked,
@@ -222,7 +222,7 @@ type bar struct {
 type part struct {
 	length measure.Length // of each
 	count  int
-	marks  []string // of all boards of the layout
+	marks  ordered[string, string] // of all boards of the layout
 }
 
 // bars returns a bar a layout and the most parts that one has.
@@ -251,9 +251,8 @@ func (s *boardsWriter) bars(b stockPlan) (bars []bar, parts int) {
 				if t.held {
 					mark += " HELD"
 				}
-				if !slices.Contains(at.marks, mark) {
-					at.marks = append(at.marks, mark)
-				}
+				m, _ := at.marks.of(mark)
+				*m = mark
 			}
 		}
 		bars, parts = append(bars, x), max(parts, len(x.parts))
@@ -308,34 +307,30 @@ func (s *boardsWriter) cutWords(b stockPlan, l cut.Layout) string {
 		length measure.Length
 		words  string
 		n      int
-		uses   []use
+		uses   ordered[pieceText, use]
 	}
-	var offs []cutOff
+	var cuts ordered[measure.Length, cutOff]
 	for k := range l.Count {
 		for _, piece := range b.plan.Boards[l.First+k].Pieces {
 			length, t := b.problem.Pieces[piece].Length, b.piece(piece)
-			at := slices.IndexFunc(offs, func(c cutOff) bool { return c.length == length })
-			if at < 0 {
-				at = len(offs)
-				offs = append(offs, cutOff{length: length, words: t.length})
+			c, first := cuts.of(length)
+			if first {
+				c.length, c.words = length, t.length
 			}
-			c := &offs[at]
 			if k == 0 {
 				c.n++
 			}
-			u := slices.IndexFunc(c.uses, func(u use) bool { return u.text == t })
-			if u < 0 {
-				u = len(c.uses)
-				c.uses = append(c.uses, use{text: t})
-			}
-			c.uses[u].n++
+			u, _ := c.uses.of(t)
+			u.text = t
+			u.n++
 		}
 	}
+	offs := cuts.list
 	slices.SortStableFunc(offs, func(x, y cutOff) int { return int(max(-1, min(1, y.length-x.length))) })
 	out := make([]string, len(offs))
 	for i, c := range offs {
 		var uses []string
-		for _, u := range c.uses {
+		for _, u := range c.uses.list {
 			words := u.text.what
 			if u.text.held {
 				words = strings.TrimSpace(words + " HELD")

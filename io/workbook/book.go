@@ -254,7 +254,12 @@ const (
 	maxListLength = 255
 )
 
-func utf16Len(s string) int { return len(utf16.Encode([]rune(s))) }
+func utf16Len(s string) (n int) {
+	for _, r := range s {
+		n += utf16.RuneLen(r)
+	}
+	return n
+}
 
 var lineEnds = strings.NewReplacer("\r\n", "\n", "\r", "\n")
 
@@ -262,6 +267,9 @@ var lineEnds = strings.NewReplacer("\r\n", "\n", "\r", "\n")
 // byte becomes a space, every line end "\n", and what is longer than a cell
 // holds ends in "…".
 func cleanText(s string) string {
+	if isClean(s) {
+		return s
+	}
 	s = strings.ToValidUTF8(s, " ")
 	s = lineEnds.Replace(s)
 	s = strings.Map(func(r rune) rune {
@@ -274,6 +282,17 @@ func cleanText(s string) string {
 		return r
 	}, s)
 	return shorten(s, maxText)
+}
+
+// isClean reports whether text is plain ASCII without control characters, as most
+// is, and fits.
+func isClean(s string) bool {
+	for i := range len(s) {
+		if s[i] < ' ' || s[i] > '~' {
+			return false
+		}
+	}
+	return len(s) <= maxText
 }
 
 // shorten cuts text to so many UTF-16 units, the measure of the file format.

@@ -260,8 +260,8 @@ func TestPartsAreSortedWithoutTimes(t *testing.T) {
 
 func TestContentTypesAreSorted(t *testing.T) {
 	var got bytes.Buffer
-	err := sortContentTypes(&got, []byte(`<Types xmlns="http://schemas.openxmlformats.org/package/2006/content-types">` +
-		`<Override PartName="/b" ContentType="y"/><Default Extension="xml" ContentType="x"/>` +
+	err := sortContentTypes(&got, []byte(`<Types xmlns="http://schemas.openxmlformats.org/package/2006/content-types">`+
+		`<Override PartName="/b" ContentType="y"/><Default Extension="xml" ContentType="x"/>`+
 		`<Override PartName="/a" ContentType="z"/><Default Extension="rels" ContentType="r"/></Types>`))
 	require.NoError(t, err)
 	for i, want := range []string{`"rels"`, `"xml"`, `"/a"`, `"/b"`} {

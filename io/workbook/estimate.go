@@ -85,9 +85,10 @@ func Estimate(in Input) ([]byte, error) {
 // writer builds one estimate. Sheets are made in the order of their tabs and
 // filled in the order in which they refer to each other.
 type writer struct {
-	in  Input
-	u   units
-	out *out
+	in   Input
+	u    units
+	out  *out
+	trim []estimate.Frame // in the order of Frames
 
 	summary, byOpening, takeoff, materials, use, orders, cutList, boards, offcuts, frames, install, receiving, measuring, held, checks, sources *page
 	job, openings, measured, costs, labour, onHand, alternates, details, items, prices, suppliers                                               *page
@@ -116,7 +117,7 @@ const firstRow = 6 // of the tables: title, subtitle, master check, a blank line
 
 func newWriter(in Input) *writer {
 	job := in.Book.Job
-	w := &writer{in: in, u: unitsOf(job.MM), setting: map[string]string{}, useRow: map[string]int{}, lineRow: map[string]int{}, supplierRow: map[string]int{}, orderRow: map[string]int{}, bid: map[string]string{}}
+	w := &writer{in: in, u: unitsOf(job.MM), trim: estimate.Frames(in.Book, in.Takeoff), setting: map[string]string{}, useRow: map[string]int{}, lineRow: map[string]int{}, supplierRow: map[string]int{}, orderRow: map[string]int{}, bid: map[string]string{}}
 	w.out = newOut(docProps{Title: "Estimate " + job.Name, Subject: "Window and door openings: materials and price", Description: "Written by Sillwright from " + in.File})
 	w.out.paper = job.Paper
 	w.out.header = strings.TrimSpace(job.Number + "  " + job.Name)

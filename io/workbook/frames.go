@@ -32,7 +32,7 @@ func (w *writer) framesSheet() {
 	p := w.frames
 	p.landscape(false)
 	w.top(p, "Frames", "A card for each distinct trim frame. Tick what is cut. Lengths are over the long points of a mitre; saw cuts are not in them.")
-	frames := estimate.Frames(w.in.Book, w.in.Takeoff)
+	frames := w.trim
 	for _, f := range frames {
 		begin := p.next()
 		w.card(f)

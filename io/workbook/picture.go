@@ -79,9 +79,10 @@ func (s *boardsWriter) partLabel(t part, room func(measure.Length) float64) stri
 	if t.count > 1 {
 		length = fmt.Sprintf("%d x %s", t.count, length)
 	}
-	words := []string{length + " " + strings.Join(t.marks, ", ")}
-	if len(t.marks) > 1 {
-		words = append(words, fmt.Sprintf("%s %s +%d", length, t.marks[0], len(t.marks)-1))
+	marks := t.marks.list
+	words := []string{length + " " + strings.Join(marks, ", ")}
+	if len(marks) > 1 {
+		words = append(words, fmt.Sprintf("%s %s +%d", length, marks[0], len(marks)-1))
 	}
 	return fitting(room(t.length*measure.Length(t.count)), append(words, length)...)
 }

@@ -36,16 +36,21 @@ type setting struct {
 	length measure.Length
 	count  int
 	boards map[int]int // boards by layout
-	uses   []use
+	uses   ordered[label, use]
 	ends   []factoryEnds
+}
+
+// label is what is written on a piece, and whether it is one of a pair.
+type label struct {
+	what string
+	pair bool
 }
 
 // use is what pieces are for, in the words of their label.
 type use struct {
+	label
 	piece int // the first, of CutPlan.Pieces
-	what  string
 	count int
-	pair  bool
 }
 
 // factoryEnds counts the pieces that want a factory end at a place, and those
@@ -134,7 +139,7 @@ func fromBoards(p pricing.Purchase) int {
 // factoryPlaces returns where the pieces of trim frames want their factory end.
 func (w *writer) factoryPlaces() map[opensPiece]string {
 	places := map[opensPiece]string{}
-	for _, f := range estimate.Frames(w.in.Book, w.in.Takeoff) {
+	for _, f := range w.trim {
 		for _, m := range f.Marks {
 			for _, x := range f.Pieces {
 				places[opensPiece{m.Opening, x.Name}] = x.Factory
@@ -205,6 +210,8 @@ func countOf(list []setting) (n int) {
 // other.
 func (w *writer) sawProfile(c pricing.CutPlan, places map[opensPiece]string) sawProfile {
 	out := sawProfile{fetch: make([]int, len(c.Problem.Stocks)), rest: make([]int, len(c.Problem.Stocks))}
+	what := remembered(func(k int) string { return w.pieceText(c, []int{k}).what })
+	var settings, whole ordered[measure.Length, setting]
 	for i, l := range c.Plan.Layouts {
 		for _, b := range c.Plan.Boards[l.First : l.First+l.Count] {
 			var cuts []measure.Length // of this board
@@ -212,12 +219,12 @@ func (w *writer) sawProfile(c pricing.CutPlan, places map[opensPiece]string) saw
 				for _, k := range on {
 					length := c.Pieces[k].Length
 					if !w.mayCut(c.Pieces[k]) {
-						settingOf(&out.whole, length).add(k, w.wholeUse(c, k), false)
+						settingOf(&whole, length).add(k, label{what: wholeUse(c.Pieces[k], what(k))})
 						continue
 					}
 					r := w.in.Takeoff.Requirements[c.Pieces[k].Requirement]
-					s := settingOf(&out.settings, length)
-					s.add(k, w.pieceText(c, []int{k}).what, r.Pair)
+					s := settingOf(&settings, length)
+					s.add(k, label{what(k), r.Pair})
 					if r.Factory {
 						s.want(cmp.Or(places[opensPiece{r.Opening, r.Name}], "at one end"), atFactoryEnd(c, b, at))
 					}
@@ -234,10 +241,11 @@ func (w *writer) sawProfile(c pricing.CutPlan, places map[opensPiece]string) saw
 			}
 		}
 	}
+	out.settings, out.whole = settings.list, whole.list
 	for _, list := range [][]setting{out.settings, out.whole} {
 		slices.SortStableFunc(list, func(a, b setting) int { return cmp.Compare(b.length, a.length) })
 		for _, s := range list {
-			slices.SortStableFunc(s.uses, func(a, b use) int { return cmp.Compare(a.piece, b.piece) })
+			slices.SortStableFunc(s.uses.list, func(a, b use) int { return cmp.Compare(a.piece, b.piece) })
 		}
 	}
 	return out
@@ -249,9 +257,8 @@ func (w *writer) mayCut(p pricing.CutPiece) bool {
 }
 
 // wholeUse says what a piece that stays whole is kept for.
-func (w *writer) wholeUse(c pricing.CutPlan, k int) string {
-	what := w.pieceText(c, []int{k}).what
-	if c.Pieces[k].Spare() {
+func wholeUse(p pricing.CutPiece, what string) string {
+	if p.Spare() {
 		return what
 	}
 	return "for " + what + " (held)"
@@ -266,25 +273,23 @@ func atFactoryEnd(c pricing.CutPlan, b cut.Board, at int) bool {
 
 // settingOf returns the setting of a length, and begins it if there is none. It
 // is good until the next one is begun.
-func settingOf(list *[]setting, length measure.Length) *setting {
-	at := slices.IndexFunc(*list, func(s setting) bool { return s.length == length })
-	if at < 0 {
-		at = len(*list)
-		*list = append(*list, setting{length: length, boards: map[int]int{}})
+func settingOf(list *ordered[measure.Length, setting], length measure.Length) *setting {
+	s, first := list.of(length)
+	if first {
+		s.length, s.boards = length, map[int]int{}
 	}
-	return &(*list)[at]
+	return s
 }
 
 // add counts a piece in.
-func (s *setting) add(piece int, what string, pair bool) {
+func (s *setting) add(piece int, l label) {
 	s.count++
-	at := slices.IndexFunc(s.uses, func(u use) bool { return u.what == what && u.pair == pair })
-	if at < 0 {
-		at = len(s.uses)
-		s.uses = append(s.uses, use{piece: piece, what: what, pair: pair})
+	u, first := s.uses.of(l)
+	if first {
+		u.label, u.piece = l, piece
 	}
-	s.uses[at].piece = min(s.uses[at].piece, piece)
-	s.uses[at].count++
+	u.piece = min(u.piece, piece)
+	u.count++
 }
 
 // want counts a piece that wants a factory end in.
@@ -302,8 +307,8 @@ func (s *setting) want(where string, gets bool) {
 
 // labelWords lists what to write on the pieces, with how many of each.
 func (s setting) labelWords() string {
-	out := make([]string, len(s.uses))
-	for i, u := range s.uses {
+	out := make([]string, len(s.uses.list))
+	for i, u := range s.uses.list {
 		out[i] = fmt.Sprintf("%d %s", u.count, u.what)
 		switch {
 		case u.pair && u.count > 2:
@@ -328,7 +333,7 @@ func (s setting) factoryWords() string {
 func (w *writer) wholeWords(list []setting) string {
 	var out []string
 	for _, s := range list {
-		for _, u := range s.uses {
+		for _, u := range s.uses.list {
 			out = append(out, fmt.Sprintf("%d x %s %s", u.count, w.u.shop(s.length), u.what))
 		}
 	}

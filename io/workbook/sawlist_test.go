@@ -165,7 +165,7 @@ func TestPairWords(t *testing.T) {
 	} {
 		var s setting
 		for range x.n {
-			s.add(0, "W1 leg", x.pair)
+			s.add(0, label{"W1 leg", x.pair})
 		}
 		assert.Equal(t, x.want, s.labelWords(), x.why)
 	}

@@ -113,19 +113,28 @@ func (p *packer) end() (err error) {
 	if err != nil {
 		return fmt.Errorf("part %s: %w", p.name, err)
 	}
-	p.parts[p.name] = packed{bytes.Clone(p.out.Bytes()), p.size, p.sum.Sum32()}
-	p.name, p.size = "", 0
+	p.parts[p.name] = packed{p.out.Bytes(), p.size, p.sum.Sum32()}
+	p.name, p.size, p.out = "", 0, bytes.Buffer{}
 	p.whole.Reset()
-	p.out.Reset()
 	p.sum.Reset()
 	p.flate.Reset(&p.out)
 	return nil
 }
 
+// headRoom is more than an archive needs for a part's heads, in bytes.
+const headRoom = 256
+
 // Close writes the archive.
 func (p *packer) Close() error {
 	if err := p.end(); err != nil {
 		return err
+	}
+	if buf, ok := p.w.(*bytes.Buffer); ok {
+		all := 0
+		for _, part := range p.parts {
+			all += len(part.data) + headRoom
+		}
+		buf.Grow(all) // a buffer that grows as it is written holds twice as much at the end
 	}
 	z := zip.NewWriter(p.w)
 	for _, name := range slices.SortedFunc(maps.Keys(p.parts), partOrder) {
@@ -140,6 +149,7 @@ func (p *packer) Close() error {
 		if _, err := w.Write(part.data); err != nil {
 			return err
 		}
+		delete(p.parts, name)
 	}
 	return z.Close()
 }
