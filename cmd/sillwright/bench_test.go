@@ -10,6 +10,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"sillwright/estimate"
+	"sillwright/io/schedule"
+	"sillwright/io/sheet"
 	"sillwright/pricing"
 )
 
@@ -39,27 +41,30 @@ func block(openings int) string {
 // off, priced with all cutting, and written.
 func BenchmarkJob(b *testing.B) {
 	for _, n := range []int{20, 300, 3000, 30000} {
-		b.Chdir(b.TempDir())
-		require.NoError(b, os.WriteFile("block.csv", []byte(block(n)), 0o644))
-		part := func(name string, f func()) {
-			b.Run(fmt.Sprintf("%d/%s", n, name), func(b *testing.B) {
-				b.ReportAllocs()
-				for b.Loop() {
-					f()
-				}
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			b.Chdir(b.TempDir())
+			require.NoError(b, os.WriteFile("block.csv", []byte(block(n)), 0o644))
+			part := func(name string, f func()) {
+				b.Run(name, func(b *testing.B) {
+					b.ReportAllocs()
+					for b.Loop() {
+						f()
+					}
+				})
+			}
+			j, problems := load("block.csv", nil)
+			require.NotNil(b, j, "%v", problems)
+			var read *sheet.Book
+			part("open", func() { read, _ = sheet.OpenSheets("block.csv", schedule.Wanted) })
+			part("read", func() { _, _ = schedule.Read(read) })
+			part("takeoff", func() { j.takeoff, _ = estimate.Make(j.schedule.Book) })
+			part("pricing and cutting", func() { j.plan = pricing.Make(j.schedule.Book, j.takeoff, j.lists) })
+			part("write", func() {
+				data, err := j.workbook()
+				require.NoError(b, err)
+				require.NotEmpty(b, data)
 			})
-		}
-		j, problems := load("block.csv", nil)
-		require.NotNil(b, j, "%v", problems)
-		part("read and takeoff", func() { j, _ = readJob("block.csv", nil) })
-		j.plan = pricing.Make(j.schedule.Book, j.takeoff, j.lists)
-		part("takeoff", func() { j.takeoff, _ = estimate.Make(j.schedule.Book) })
-		part("pricing and cutting", func() { j.plan = pricing.Make(j.schedule.Book, j.takeoff, j.lists) })
-		part("write", func() {
-			data, err := j.workbook()
-			require.NoError(b, err)
-			require.NotEmpty(b, data)
+			part("whole", func() { sillwright("estimate", "block.csv", "--force") })
 		})
-		part("whole", func() { sillwright("estimate", "block.csv", "--force") })
 	}
 }

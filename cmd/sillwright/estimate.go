@@ -126,9 +126,7 @@ func (r estimateRun) all(files []string) int {
 	if len(files) == 0 {
 		return exitNothing
 	}
-	// Less memory for a little more time: blocks of thousands of openings fit
-	// small machines.
-	debug.SetGCPercent(50)
+	debug.SetGCPercent(gcPercent)
 	if r.out != "" {
 		if err := os.MkdirAll(r.out, 0o755); err != nil {
 			fmt.Fprintf(r.stderr, "sillwright: %s: %v\n", r.out, reason(err))

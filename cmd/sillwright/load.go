@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"path/filepath"
+	"runtime/debug"
 	"slices"
 	"strings"
 
@@ -82,7 +83,11 @@ func readBook(path string, book *sheet.Book, problems []estimate.Problem, prices
 		}
 		return nil, estimate.SortProblems(problems)
 	}
-	if n := asked(s.Book.Openings); n > mostOpenings {
+	n := asked(s.Book.Openings)
+	if n > manyOpenings {
+		debug.SetMemoryLimit(manyGoal)
+	}
+	if n > mostOpenings {
 		problems = append(problems, estimate.Problem{Place: estimate.Place{File: book.File}, Severity: estimate.Error, What: fmt.Sprintf("it asks for %d openings, more than %d", n, mostOpenings), Do: "check Qty, or split it"})
 		return nil, estimate.SortProblems(problems)
 	}

@@ -65,8 +65,14 @@ func run(args []string, _ io.Reader, stdout, stderr io.Writer) int {
 }
 
 // memoryGoal is when rubbish is collected at any cost, so that files built to
-// fill the memory do not.
-const memoryGoal = 400 << 20
+// fill the memory do not. A job of more than manyOpenings needs more: near its
+// goal a program does little but collect.
+const (
+	memoryGoal   = 400 << 20
+	manyGoal     = 800 << 20
+	manyOpenings = 5_000
+	gcPercent    = 200 // of an estimate: measured, less takes longer and more gains nothing
+)
 
 // terminal passes on what is printed. Names and headers come from files of
 // strangers: what would steer a terminal or turn the text around is printed by

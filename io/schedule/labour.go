@@ -8,7 +8,6 @@ import (
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
 	"sillwright/io/sheet"
-	"sillwright/templates"
 )
 
 // mostHours is the longest time that one task at one opening is believed to take.
@@ -60,8 +59,7 @@ func hours(c *cell) (estimate.Hours, bool) {
 // A row of the same task, kind and per gives a shipped task its hours; any
 // other is a task of the crew's own. A row with a mistake is left out.
 func (r *reader) labour(s *sheet.Sheet) {
-	fresh := func(row sheet.Row) estimate.LabourTask { return estimate.LabourTask{Place: row.Place} }
-	tasks := rows(r, r.shippedSheet("labour.csv", templates.Labour), publicFields, fresh, nil)
+	tasks := slices.Clone(shipped().labour)
 	at := map[string]int{} // index of a task by what it is about
 	for i, task := range tasks {
 		at[taskKey(task)] = i

@@ -122,8 +122,8 @@ func (r *reader) sheet(name string) *sheet.Sheet {
 // shared reads what all openings share: items before the job, which names
 // them, and the job before the details, which name its roles.
 func (r *reader) shared() {
-	r.settings()
-	r.layouts()
+	r.problems = append(r.problems, shipped().problems...)
+	r.out.Settings, r.out.Book.Layouts = slices.Clone(shipped().settings), slices.Clone(shipped().layouts)
 	r.items(r.sheet(ItemsSheet))
 	r.job(r.sheet(JobSheet))
 	r.costs(r.sheet(CostsSheet))

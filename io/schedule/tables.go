@@ -5,6 +5,7 @@ import (
 	"maps"
 	"slices"
 	"strings"
+	"sync"
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
@@ -12,15 +13,37 @@ import (
 	"sillwright/templates"
 )
 
-// shippedSheet returns a table that the product ships as a sheet.
-func (r *reader) shippedSheet(name string, data []byte) *sheet.Sheet {
-	book, problems := sheet.Parse(name, data)
-	r.problems = append(r.problems, problems...)
-	if book == nil {
-		return &sheet.Sheet{File: name}
-	}
-	return book.Sheets[0]
+// shippedTables are the tables that ship, as read. A batch reads them once, so
+// nothing in them is written to.
+type shippedTables struct {
+	settings []estimate.Setting
+	layouts  []estimate.LayoutPiece
+	items    []estimate.Item
+	labour   []estimate.LabourTask
+	details  steps
+	problems []estimate.Problem // none, as a test holds
 }
+
+var shipped = sync.OnceValue(func() shippedTables {
+	r := newReader(&sheet.Book{})
+	table := func(name string, data []byte) *sheet.Sheet {
+		book, problems := sheet.Parse(name, data)
+		r.problems = append(r.problems, problems...)
+		if book == nil {
+			return &sheet.Sheet{File: name}
+		}
+		return book.Sheets[0]
+	}
+	t := shippedTables{
+		settings: rows(r, table("settings.csv", templates.Settings), settingFields(), func(row sheet.Row) estimate.Setting { return estimate.Setting{Place: row.Place} }, nil),
+		layouts:  rows(r, table("layouts.csv", templates.Layouts), layoutFields(), func(sheet.Row) estimate.LayoutPiece { return estimate.LayoutPiece{} }, nil),
+		items:    rows(r, table("items.csv", templates.Items), itemFields(), freshItem, checkItem),
+		labour:   rows(r, table("labour.csv", templates.Labour), publicFields, func(row sheet.Row) estimate.LabourTask { return estimate.LabourTask{Place: row.Place} }, nil),
+		details:  r.steps(table("details.csv", templates.Details)),
+	}
+	t.problems = r.problems
+	return t
+})
 
 // rows reads the rows of a table that are sound, and reports the others.
 func rows[T any](r *reader, s *sheet.Sheet, fields []field[T], fresh func(sheet.Row) T, check func(sheet.Row, *T) []estimate.Problem) []T {
@@ -41,32 +64,21 @@ func rows[T any](r *reader, s *sheet.Sheet, fields []field[T], fresh func(sheet.
 	return out
 }
 
-// settings reads the shipped settings.
-func (r *reader) settings() {
-	fresh := func(row sheet.Row) estimate.Setting { return estimate.Setting{Place: row.Place} }
-	r.out.Settings = rows(r, r.shippedSheet("settings.csv", templates.Settings), settingFields(), fresh, nil)
-}
-
-// layouts reads the shipped trim layouts.
-func (r *reader) layouts() {
-	fresh := func(sheet.Row) estimate.LayoutPiece { return estimate.LayoutPiece{} }
-	r.out.Book.Layouts = rows(r, r.shippedSheet("layouts.csv", templates.Layouts), layoutFields(), fresh, nil)
+// freshItem begins an item. Where its row does not say where it is used, the cold
+// counts.
+func freshItem(row sheet.Row) estimate.Item {
+	return estimate.Item{Place: row.Cell("key").Place, Site: true}
 }
 
 // items reads the shipped items, and over them those of the sheet Items.
 func (r *reader) items(s *sheet.Sheet) {
-	fresh := func(row sheet.Row) estimate.Item {
-		// Where is not stated, the cold counts.
-		return estimate.Item{Place: row.Cell("key").Place, Site: true}
-	}
-	shipped := rows(r, r.shippedSheet("items.csv", templates.Items), itemFields(), fresh, checkItem)
-	r.out.Book.Items = estimate.NewItems(shipped)
+	r.out.Book.Items = estimate.NewItems(shipped().items)
 	if s == nil {
 		return
 	}
 	known := itemKeys(r.out.Book.Items)
 	first := map[string]estimate.Place{}
-	own := rows(r, s, itemFields(), fresh, func(row sheet.Row, it *estimate.Item) []estimate.Problem {
+	own := rows(r, s, itemFields(), freshItem, func(row sheet.Row, it *estimate.Item) []estimate.Problem {
 		problems := checkItem(row, it)
 		if key, ok := known.find(it.Key); ok {
 			it.Key = key
@@ -79,7 +91,7 @@ func (r *reader) items(s *sheet.Sheet) {
 		}
 		return problems
 	})
-	r.out.Book.Items = estimate.NewItems(append(shipped, own...))
+	r.out.Book.Items = estimate.NewItems(slices.Concat(shipped().items, own))
 }
 
 // checkItem holds the columns of an item against each other.
@@ -148,8 +160,7 @@ type steps struct {
 // details reads the shipped details and those of the sheet Details: one named
 // there replaces the shipped one whole, a new one comes before all of them.
 func (r *reader) details(s *sheet.Sheet) {
-	shipped := r.steps(r.shippedSheet("details.csv", templates.Details))
-	own := steps{}
+	shipped, own := shipped().details, steps{}
 	if s != nil {
 		own = r.steps(s)
 	}
