@@ -217,7 +217,7 @@ func (w *writer) places() {
 
 // cents rounds a formula to the cent, having first rounded away what binary
 // fractions add: so two spreadsheet programs agree, and the stored value too.
-func cents(f string, decimals int) string { return fmt.Sprintf("ROUND(ROUND(%s,%d),2)", f, decimals) }
+func cents(f string, decimals int) string { return "ROUND(ROUND(" + f + "," + itoa(decimals) + "),2)" }
 
 // Decimals of the inner rounding: an extension is exact to 4, a rate of an
 // amount to 8, a share is cut at 6.
@@ -257,7 +257,7 @@ func (w *writer) takeoffSheet() {
 		before[name] = here
 		running := "K" + itoa(row)
 		if prev.row > 0 {
-			running = fmt.Sprintf("T%d+K%d", prev.row, row)
+			running = "T" + itoa(prev.row) + "+K" + itoa(row)
 		}
 		if priced[name] {
 			cost = formula(w.shareFormula(r.Item, prev.row, row), w.in.Plan.Share[i], money)
@@ -268,7 +268,7 @@ func (w *writer) takeoffSheet() {
 		cells := []cell{
 			str(text, o.Mark), formula(w.qtyCell(r.Opening), o.Qty, count), str(text, r.Step), str(textWrap, r.Do), str(text, name),
 			str(text, r.Name), blank(count), blank(textRight), num(amount, l), str(text, w.u.name(r.Dim)),
-			formula(fmt.Sprintf("B%d*I%d", row, row), float64(o.Qty)*amount, l), cost, str(textWrap, r.Held), str(textWrap, r.Inputs),
+			formula("B"+itoa(row)+"*I"+itoa(row), float64(o.Qty)*amount, l), cost, str(textWrap, r.Held), str(textWrap, r.Inputs),
 			str(text, r.Visit), str(text, r.Rule), str(text, r.Source), str(text, item.Class), blank(inches),
 			formula(running, w.u.of(r.Dim, here.sofar), l),
 		}
@@ -307,12 +307,12 @@ func (w *writer) notServed() (left map[int]bool, priced, onHand map[string]bool)
 func (w *writer) shareFormula(item string, before, row int) string {
 	use := w.useRow[item]
 	upTo := func(row int) string {
-		return cents(fmt.Sprintf("%s*T%d/%s", w.useCell("I", use), row, w.useCell("D", use)), shareDecimals)
+		return cents(w.useCell("I", use)+"*T"+itoa(row)+"/"+w.useCell("D", use), shareDecimals)
 	}
 	if before == 0 {
 		return upTo(row)
 	}
-	return fmt.Sprintf("ROUND(%s-%s,2)", upTo(row), upTo(before))
+	return "ROUND(" + upTo(row) + "-" + upTo(before) + ",2)"
 }
 
 // These stand before the item of a row that no stock serves, and of one whose
@@ -339,7 +339,7 @@ func (w *writer) openingCell(opening int, column string) string {
 	o := w.in.Takeoff.Openings[opening]
 	for c, name := range w.in.Openings.Columns {
 		if name == column {
-			return fmt.Sprintf("Openings!%s", ref(w.openingRow[o.Order], c+1))
+			return "Openings!" + ref(w.openingRow[o.Order], c+1)
 		}
 	}
 	return "1"

@@ -107,7 +107,7 @@ func nextToken(s string) (token, rest string) {
 }
 
 func wordRune(r rune) bool {
-	return r == '_' || r == '.' || r == '$' || r == '\\' || unicode.IsLetter(r) || unicode.IsDigit(r)
+	return r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r >= '0' && r <= '9' || r == '_' || r == '.' || r == '$' || r == '\\' || unicode.IsLetter(r) || unicode.IsDigit(r)
 }
 
 func isWord(token string) bool { return wordRune([]rune(token)[0]) }

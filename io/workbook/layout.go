@@ -79,14 +79,14 @@ func (p *page) foretell(styles *styleBook) (used area, err error) {
 				continue
 			}
 			used = area{min(used.row, i+1), min(used.col, col), i + 1, max(used.col2, col)}
-			if _, err := styles.id(k); err != nil {
+			if err := styles.make(k); err != nil {
 				return used, err
 			}
 		}
 	}
 	for _, l := range p.madeLooks {
 		for _, band := range []bool{false, true} {
-			if _, err := styles.id(styleKey{look: l, band: band}); err != nil {
+			if err := styles.make(styleKey{look: l, band: band}); err != nil {
 				return used, err
 			}
 		}
@@ -423,16 +423,16 @@ func (p *page) rowHeight(row int, widths []float64) float64 {
 		return min(h, maxRowHeight)
 	}
 	height := 0.0
-	for j, c := range p.rows[row-1].cells {
-		d := drawings[c.look]
+	for j := range p.rows[row-1].cells {
+		c := &p.rows[row-1].cells[j]
 		if c.v == nil {
 			continue
 		}
-		lines := 1
+		d, lines := &drawings[c.look], 1
 		if d.wrap {
-			lines = lineCount(shown(c.value(), c.look), inside(p.room(row, j+1, widths)), d)
+			lines = lineCount(shown(c.value(), c.look), inside(p.room(row, j+1, widths)), *d)
 		}
-		height = max(height, heightFor(lines, d))
+		height = max(height, heightFor(lines, *d))
 	}
 	if height <= rowHeight {
 		return 0

@@ -61,6 +61,9 @@ func linkTo(target, s string) cell { return cell{v: s, look: link, link: target}
 func (c cell) value() any {
 	switch v := c.v.(type) {
 	case string:
+		if isClean(v) {
+			return c.v
+		}
 		return cleanText(v)
 	case int:
 		return int64(v)

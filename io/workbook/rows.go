@@ -117,8 +117,8 @@ func (p *page) appendRow(b []byte, styles *styleBook, row int, widths []float64)
 		if c.v == nil && style == (styleKey{}) {
 			continue
 		}
-		id, known := styles.ids[style]
-		if !known && style != (styleKey{}) {
+		id := *styles.at(style)
+		if id == 0 && style != (styleKey{}) {
 			return nil, errNewStyle
 		}
 		b = appendCell(b, row, col, id, c)

@@ -194,25 +194,32 @@ type styleKey struct {
 // styleBook makes each style once: making one is linear in those there are.
 type styleBook struct {
 	file        *excelize.File
-	ids         map[styleKey]int
+	ids         [lookCount][4]int // by look and place; 0 = not made, or no style at all
 	conditional map[look]int
 }
 
 func newStyleBook(f *excelize.File) *styleBook {
-	return &styleBook{file: f, ids: map[styleKey]int{}, conditional: map[look]int{}}
+	return &styleBook{file: f, conditional: map[look]int{}}
 }
 
-// id returns the style of a cell.
-func (b *styleBook) id(k styleKey) (int, error) {
-	if k == (styleKey{}) {
-		return 0, nil
+// at is where the style of a cell is kept.
+func (b *styleBook) at(k styleKey) *int {
+	place := 0
+	if k.band {
+		place++
 	}
-	if id, ok := b.ids[k]; ok {
-		return id, nil
+	if k.centre {
+		place += 2
 	}
-	id, err := b.file.NewStyle(k.style())
-	b.ids[k] = id
-	return id, err
+	return &b.ids[k.look][place]
+}
+
+// make makes the style of a cell.
+func (b *styleBook) make(k styleKey) (err error) {
+	if id := b.at(k); *id == 0 && k != (styleKey{}) {
+		*id, err = b.file.NewStyle(k.style())
+	}
+	return err
 }
 
 // conditionalID returns the style that a look's colours give to a conditional
