@@ -229,7 +229,9 @@ const (
 )
 
 // pageHeight returns the points of rows that a printed page holds, when columns
-// of such widths are printed to fit its width.
+// of such widths are printed to fit its width: the scale follows from the columns
+// as they are on paper, 6 % wider than on a screen. Measured: a page of 772 points
+// in LibreOffice 7.4, 767 here.
 func (p *page) pageHeight(widths []float64) float64 {
 	wide, high := 8.5, 11.0 // inches
 	if p.out.paper == "A4" {
@@ -240,7 +242,7 @@ func (p *page) pageHeight(widths []float64) float64 {
 	}
 	columns := 0.0
 	for _, w := range widths {
-		columns += w * pointsPerWidth
+		columns += w * printedWidth
 	}
 	return (high - marginTop - marginBottom) * 72 * max(1, columns/((wide-2*marginSide)*72))
 }
@@ -262,7 +264,7 @@ func (p *page) breakPages(widths []float64) {
 	if p.titleFirst > 0 {
 		repeated = points[p.titleLast] - points[p.titleFirst-1]
 	}
-	room := p.pageHeight(printed) - rowHeight // programs round heights
+	room := p.pageHeight(printed) - rowHeight // programs round heights and scales
 	// Of this page: where rows begin, and what is used. What stands above the
 	// first that is kept is its title and never alone on a page.
 	first := slices.MinFunc(p.kept, func(a, b [2]int) int { return a[0] - b[0] })
@@ -441,7 +443,7 @@ func (p *page) rowHeight(row int, widths []float64) float64 {
 }
 
 // room returns the width that a cell has, with the cells merged into it. The
-// button of a filter takes some of a header's.
+// button of a filter takes some of a header's, where the table has filters.
 func (p *page) room(row, col int, widths []float64) float64 {
 	for _, m := range p.mergesOn[row] {
 		if m.col == col {
@@ -454,8 +456,13 @@ func (p *page) room(row, col int, widths []float64) float64 {
 	}
 	look := p.at(row, col).look
 	width := widths[col-1] - indent(drawings[look])
-	if look == heading {
+	if look == heading && p.filtered(row) {
 		width -= filterWidth - widthSlack
 	}
 	return width
+}
+
+// filtered reports whether a row holds the headers of a table.
+func (p *page) filtered(row int) bool {
+	return slices.ContainsFunc(p.tables, func(t table) bool { return t.row == row })
 }

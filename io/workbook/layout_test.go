@@ -103,6 +103,36 @@ func TestMergedLineHasTheWidthOfItsCells(t *testing.T) {
 	assert.Zero(t, p.rowHeight(2, widths), "one line fits three columns")
 }
 
+// Source: arithmetic. The widest digit of 11 points has 0.507 x 11 = 5.577; a page
+// is (11 - 0.75 - 0.7) x 72 = 687.6 high and 7.5 x 72 = 540 wide upright, 507.6 by
+// 720 across.
+func TestPageHeight(t *testing.T) {
+	for _, c := range []struct {
+		why    string
+		wide   bool
+		widths []float64
+		want   float64
+	}{
+		{"narrow columns are not enlarged", false, []float64{10, 20}, 687.6},
+		{"108 digits are 602.3 points and printed at 90 %", false, []float64{40, 68}, 766.9},
+		{"135.5 digits are 755.7 points and printed across at 95 %", true, []float64{135.5}, 532.8},
+	} {
+		p := newOut(docProps{}).sheet("S")
+		p.landscape(c.wide)
+		assert.InDelta(t, c.want, p.pageHeight(c.widths), 0.1, c.why)
+	}
+}
+
+func TestHeadersLeaveRoomForTheFilter(t *testing.T) {
+	p := newOut(docProps{}).sheet("S")
+	p.widths(10) // 48.75 points of type, and with a filter 40.9; the header takes 46
+	p.row(str(heading, "Left over"))
+	p.row(str(text, "x"))
+	assert.Zero(t, p.rowHeight(1, p.columnWidths()), "one line")
+	p.table("T_1", 1, 2, 1, 1)
+	assert.Equal(t, heightFor(2, drawings[heading]), p.rowHeight(1, p.columnWidths()), "two beside the button")
+}
+
 func TestLineCount(t *testing.T) {
 	plainText := drawing{}
 	for _, c := range []struct {

@@ -305,6 +305,7 @@ func solid(colour string) excelize.Fill {
 // 11 point body font, 7 pixels at 96 to the inch, 5 of them margin.
 const (
 	pointsPerWidth = 7 * 0.75
+	printedWidth   = 0.507 * 11 // points of the same digit on paper, where no pixel rounds it
 	marginPoints   = 5 * 0.75
 	rowHeight      = 15.0
 	lineFactor     = 1.25 // line height over type size: the font's own 1.22, and air
