@@ -76,7 +76,8 @@ type opensPiece struct {
 
 // cutListSheet writes what is cut, by profile: each length once, so that the stop
 // is set once for it, a pair of legs included. What is held and what is spare
-// stays whole; what was cut before is not there. Each sort of board has a page.
+// stays whole; what was cut before is not there. Blocks that fit on a page
+// share it; the first that is no board begins one.
 func (w *writer) cutListSheet() {
 	p := w.cutList
 	w.top(p, "Cut list", "Each length once, longest first. Cut the first piece, measure it, then cut the rest.")
@@ -85,17 +86,16 @@ func (w *writer) cutListSheet() {
 	heads := slices.Clone(sawHeads)
 	heads[3] = w.u.name(estimate.Lengthwise)
 	header := p.row(strs(heading, heads...)...)
-	places, shared := w.factoryPlaces(), true
-	for _, buy := range boardsFirst(w.in.Plan.Purchases) {
+	places, list := w.factoryPlaces(), boardsFirst(w.in.Plan.Purchases)
+	for i, buy := range list {
+		if i > 0 && fromBoards(buy) != fromBoards(list[i-1]) {
+			p.breakBefore(p.next())
+		}
 		for _, c := range buy.Plans {
-			first, profile := p.next(), w.sawProfile(c, places)
-			w.sawBlock(buy, c, profile)
-			p.keepTogether(first, p.next())
-			sharing := fromBoards(buy) > 0 || len(profile.settings) == 0
-			if first > header+1 && !(shared && sharing) {
-				p.breakBefore(first)
-			}
-			shared = sharing
+			first := p.next()
+			w.sawBlock(buy, c, w.sawProfile(c, places))
+			p.keepTogether(first, p.next()-1)
+			p.skip(1)
 		}
 	}
 	if p.next() == header+1 {

@@ -203,8 +203,9 @@ func TestCutListSheetAddsUp(t *testing.T) {
 	}
 	require.Len(t, sums, 3)
 	require.Len(t, heads, 3)
-	assert.Subset(t, w.cutList.breaks, heads[1:], "each sort of board has a page, and what shares begins one")
-	assert.NotContains(t, w.cutList.breaks, heads[0])
+	assert.Equal(t, []int{heads[2]}, w.cutList.breaks, "two short boards share a page; what is no board begins one")
+	assert.Equal(t, []look{plain, plain, bigHead}, []look{w.cutList.at(heads[1]-2, 1).look, w.cutList.at(heads[1]-1, 1).look, w.cutList.at(heads[1], 1).look},
+		"and stand apart")
 	ticks := w.cutList.rows[sums[0]-2]
 	assert.Equal(t, tick, ticks.cells[0].look)
 	assert.GreaterOrEqual(t, ticks.height, 20.0)
