@@ -223,9 +223,9 @@ func (o *out) describe(f *excelize.File) error {
 		faults = append(faults, f.SetDefinedName(&n))
 	}
 	for _, p := range o.pages {
-		if p.printed > 0 && len(p.rows) > 0 {
+		if areas := p.printAreas(); len(areas) > 0 {
 			faults = append(faults, f.SetDefinedName(&excelize.DefinedName{
-				Name: "_xlnm.Print_Area", RefersTo: p.span(1, 1, len(p.rows), p.printed), Scope: p.name,
+				Name: "_xlnm.Print_Area", RefersTo: strings.Join(areas, ","), Scope: p.name,
 			}))
 		}
 		if p.titleFirst > 0 {
@@ -233,6 +233,45 @@ func (o *out) describe(f *excelize.File) error {
 		}
 	}
 	return errors.Join(faults...)
+}
+
+// printAreas returns the ranges that are printed, each on pages of its own; none
+// when all is.
+func (p *page) printAreas() []string {
+	last := len(p.rows)
+	switch {
+	case last == 0:
+		return nil
+	case p.across < 2 || last <= p.titleLast:
+		if p.printed == 0 {
+			return nil
+		}
+		return []string{p.span(1, 1, last, p.printed)}
+	}
+	widths := p.columnWidths()
+	areas, row, col := []string{}, 1, 1
+	for _, end := range sideBySide(widths, p.frozenCols, p.across) {
+		areas = append(areas, p.span(row, col, last, end))
+		row, col = p.titleLast+1, end+1
+	}
+	return areas
+}
+
+// sideBySide divides columns over n pages that repeat the first ones, the last
+// column of each page: as wide as one of n, or as little more as columns allow.
+func sideBySide(widths []float64, repeated, n int) (ends []int) {
+	left := 0.0
+	for _, w := range widths[repeated:] {
+		left += w
+	}
+	used := 0.0
+	for i, w := range widths[repeated:] {
+		if pages := n - len(ends); pages > 1 && used > 0 && used+w/2 > left/float64(pages) {
+			ends, left, used = append(ends, repeated+i), left-used, 0
+		}
+		used += w
+	}
+	return append(ends, len(widths))
 }
 
 // titles returns the rows that are repeated on every printed page, and of a sheet

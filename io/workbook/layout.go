@@ -306,7 +306,7 @@ const (
 // writePrint sets paper, margins, header and footer. A margin left out would
 // be written as 0.
 func (p *page) writePrint(f *excelize.File) error {
-	size, orientation, pagesWide, pagesHigh := paperLetter, "portrait", max(1, p.across), 0
+	size, orientation, pagesWide, pagesHigh := paperLetter, "portrait", 1, 0
 	switch p.out.paper {
 	case "", "letter":
 	case "A4":

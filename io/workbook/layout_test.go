@@ -378,3 +378,38 @@ func inflated(t testing.TB, data []byte) string {
 	require.NoError(t, err)
 	return string(all)
 }
+
+// What is printed over several pages begins on the second below the title, with the
+// frozen columns and the headers repeated.
+func TestPagesSideBySide(t *testing.T) {
+	for _, c := range []struct {
+		why      string
+		widths   []float64
+		repeated int
+		n        int
+		want     []int
+	}{
+		{"six like ones", []float64{9, 5, 5, 5, 5, 5, 5}, 1, 2, []int{4, 7}},
+		{"a wide one at the end", []float64{9, 5, 5, 5, 15}, 1, 2, []int{4, 5}},
+		{"a wide one at the start", []float64{9, 15, 5, 5, 5}, 1, 2, []int{2, 5}},
+		{"three pages", []float64{9, 5, 5, 5, 5, 5, 5}, 1, 3, []int{3, 5, 7}},
+		{"fewer columns than pages", []float64{9, 5}, 1, 3, []int{2}},
+	} {
+		assert.Equal(t, c.want, sideBySide(c.widths, c.repeated, c.n), c.why)
+	}
+	o := newOut(docProps{})
+	p := o.sheet("Wide")
+	p.row(str(title, "A title much wider than its column"))
+	p.row(strs(heading, "Mark", "A", "B", "C", "D")...)
+	p.row(strs(text, "W1", "a", "b", "c", "d")...)
+	p.widths(8, 20, 20, 20, 20)
+	p.freeze(2, 1)
+	p.titleRows(2, 2)
+	p.acrossPages(2)
+	f := opened(t, build(t, o))
+	names := map[string]string{}
+	for _, n := range f.GetDefinedName() {
+		names[n.Name] = n.RefersTo
+	}
+	assert.Equal(t, map[string]string{"_xlnm.Print_Area": "Wide!$A$1:$C$3,Wide!$D$3:$E$3", "_xlnm.Print_Titles": "'Wide'!$A:$A,'Wide'!$2:$2"}, names)
+}

@@ -284,7 +284,9 @@ func (p *page) titleRows(first, last int) { p.titleFirst, p.titleLast = first, l
 // printCols prints the first n columns only; the others are for the screen.
 func (p *page) printCols(n int) { p.printed = n }
 
-// acrossPages prints the sheet n pages wide, its frozen columns on each.
+// acrossPages prints the sheet n pages wide, its frozen columns on each. The lines
+// above its header stand on the first alone: repeated in the frozen columns they
+// would be cut off.
 func (p *page) acrossPages(n int) { p.across = n }
 
 // landscape turns the paper.
