@@ -67,6 +67,8 @@ var excepted = []struct {
 	{workbook.RuleShort, "Labour", "Quantity", "one of the four words of Per, each with its own sum; a word that is none of them must not count as 0"},
 	{workbook.RuleShort, "Labour", "Cost", "hours without a crew rate are said, never counted as 0"},
 
+	{workbook.RuleShort, "Cost lines", "Extension", "a line without its price is said, an empty row is not"},
+
 	{workbook.RuleUnits, "Openings", "*", bareUnit},
 	{workbook.RuleUnits, "Measured", "*", bareUnit},
 	{workbook.RuleUnits, "On hand", "Length", bareUnit},

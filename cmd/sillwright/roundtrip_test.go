@@ -68,6 +68,61 @@ func TestEditedEstimate(t *testing.T) {
 	}
 }
 
+// freeSheets are the sheets of free rows, with empty ones to type into.
+var freeSheets = []string{"Measured", "Cost lines", "Labour", "On hand", "Alternates", "Suppliers"}
+
+// Empty rows are nothing when an estimate is read back, however often; and what is
+// typed into the first of them counts.
+func TestEmptyRowsOfAnEstimate(t *testing.T) {
+	inTemp(t)
+	succeed(t, "demo", "demo")
+	first := open(t, "demo/workshop-estimate.xlsx")
+	again := succeed(t, "estimate", "demo/workshop-estimate.xlsx", "--out", "again")
+	second := open(t, "again/workshop-estimate.xlsx")
+	same(t, first, second)
+	assert.Equal(t, first.lines(freeSheets...), second.lines(freeSheets...))
+
+	next := map[string]int{} // the first empty row
+	for _, sheet := range freeSheets {
+		at := 5
+		for first.row(sheet, at)[1] != "" {
+			at++
+		}
+		next[sheet] = at
+	}
+	cell := func(sheet string, col int) string { return sheet + "!" + estimate.CellName(next[sheet], col) }
+	edit(t, "demo/workshop-estimate.xlsx", edited+"workshop-estimate.xlsx", map[string]any{
+		cell("Cost lines", 1): "second lift", cell("Cost lines", 2): 2, cell("Cost lines", 4): 25.5, cell("Cost lines", 5): "no",
+		cell("On hand", 1): "bevel-strip", cell("On hand", 2): "16 ft", cell("On hand", 3): 1,
+		cell("Alternates", 1): "common",
+	})
+	typed := succeed(t, "estimate", edited+"workshop-estimate.xlsx", "--out", "typed")
+	third := open(t, "typed/workshop-estimate.xlsx")
+	assert.Equal(t, first.amount("Summary", "Cost lines", "Amount")+5100, third.amount("Summary", "Cost lines", "Amount"))
+	assert.Equal(t, "51", third.row("Cost lines", next["Cost lines"])[6])
+	assert.Equal(t, "192", third.row("On hand", next["On hand"])[2])
+	assert.Equal(t, "common", third.row("Alternates", next["Alternates"])[1])
+	for _, r := range []ran{again, typed} {
+		for _, sheet := range freeSheets {
+			assert.NotRegexp(t, sheet+`'?( row|!)`, r.stderr, "no problem is reported there")
+		}
+	}
+}
+
+// Summary leads to every other sheet and says what it shows.
+func TestSummaryNamesEverySheet(t *testing.T) {
+	inTemp(t)
+	write(t, "job.csv", oneWindow)
+	sillwright("estimate", "job.csv")
+	b := open(t, "job-estimate.xlsx")
+	contents := b.table("Summary", "Sheet", "What it shows")
+	require.Greater(t, len(contents), len(b.sheets)-1)
+	for i, name := range b.sheets[1:] {
+		assert.Equal(t, name, contents[i]["Sheet"])
+		assert.NotEmpty(t, contents[i]["What it shows"], name)
+	}
+}
+
 func column(rows []map[string]string, header string) []string {
 	var out []string
 	for _, r := range rows {

@@ -85,8 +85,7 @@ func (r *reader) ownTasks(s *sheet.Sheet) []estimate.LabourTask {
 	var out []estimate.LabourTask
 	first := map[string]estimate.Place{}
 	for _, row := range t.Rows {
-		// In a spare row of ours only formulas stand.
-		if !slices.ContainsFunc(labourFields, func(f field[estimate.LabourTask]) bool { return !isBlank(row.Cell(f.key)) }) {
+		if !t.filled(row) {
 			continue
 		}
 		task := estimate.LabourTask{Place: row.Cell("Hours").Place}

@@ -43,6 +43,12 @@ func (t table[T]) withoutNotes(problems []estimate.Problem) []estimate.Problem {
 	})
 }
 
+// filled reports whether a row holds anything of the sheet's own columns: in an
+// empty row of ours only formulas stand.
+func (t table[T]) filled(row sheet.Row) bool {
+	return slices.ContainsFunc(t.fields, func(f field[T]) bool { return !isBlank(row.Cell(f.key)) })
+}
+
 // reading reads one line. A line without any reading is a form not filled in.
 func (r *reader) reading(t table[measured], row sheet.Row, taken map[string]measured) {
 	if !slices.ContainsFunc(t.fields, func(f field[measured]) bool { return isReading(f.key) && !isBlank(row.Cell(f.key)) }) {

@@ -220,6 +220,9 @@ func (r *reader) costs(s *sheet.Sheet) {
 	t, problems := open(s, costFields, measure.Inches)
 	r.problems = append(r.problems, t.withoutNotes(problems)...) // an estimate adds what each line comes to
 	for _, row := range t.Rows {
+		if !t.filled(row) {
+			continue
+		}
 		l := estimate.CostLine{Place: row.Place}
 		r.problems = append(r.problems, t.read(row, &l)...)
 		for _, gap := range []struct{ column, what, do string }{

@@ -85,10 +85,11 @@ func Estimate(in Input) ([]byte, error) {
 // writer builds one estimate. Sheets are made in the order of their tabs and
 // filled in the order in which they refer to each other.
 type writer struct {
-	in   Input
-	u    units
-	out  *out
-	trim []estimate.Frame // in the order of Frames
+	in    Input
+	u     units
+	out   *out
+	blank bool             // a schedule to fill in
+	trim  []estimate.Frame // in the order of Frames
 
 	summary, byOpening, takeoff, materials, use, orders, cutList, boards, offcuts, frames, install, receiving, measuring, held, checks, sources *page
 	job, openings, measured, costs, labour, onHand, alternates, details, items, prices, suppliers                                               *page

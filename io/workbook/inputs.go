@@ -1,6 +1,7 @@
 package workbook
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -96,9 +97,37 @@ func inputCell(c sheet.Cell) cell {
 	return str(inputText, c.Text)
 }
 
-// copyTable writes a table of the user's.
-func copyTable(p *page, t Table) {
+// fewRows is how many empty rows stand below what is typed on a sheet of free
+// rows, so that it shows where the next ones go; read back they are nothing.
+const fewRows = 5
+
+// emptyRows returns how many empty rows a sheet gets: so many in a blank schedule.
+func (w *writer) emptyRows(whenBlank int) int {
+	if w.blank {
+		return whenBlank
+	}
+	return fewRows
+}
+
+// typed is the range of a column of an input sheet, from below its header to what
+// is written last.
+func (p *page) typed(col int) string { return span(inputHeader+1, col, p.next()-1, col) }
+
+// blanks is a row of inputs to fill in.
+func blanks(looks ...look) []cell {
+	cells := make([]cell, len(looks))
+	for i, l := range looks {
+		cells[i] = blank(l)
+	}
+	return cells
+}
+
+// copyTable writes a table of the user's, and so many empty rows below it.
+func copyTable(p *page, t Table, empty int) {
 	p.row(strs(heading, t.Headers...)...)
+	if len(t.Columns) == 0 {
+		return
+	}
 	for _, r := range t.Rows {
 		cells := make([]cell, len(t.Columns))
 		for i := range cells {
@@ -109,12 +138,15 @@ func copyTable(p *page, t Table) {
 		}
 		p.row(cells...)
 	}
+	for range empty {
+		p.row(slices.Repeat(blanks(inputText), len(t.Columns))...)
+	}
 }
 
 func (w *writer) openingsSheet() {
 	p := w.openings
 	w.lead(p, "Openings", "The schedule as it was read. Change Qty or Unit cost and the price follows; for anything else run estimate again. "+w.bareWords())
-	copyTable(p, w.in.Openings)
+	copyTable(p, w.in.Openings, 0)
 	w.openingRow = make([]int, len(w.in.Book.Openings))
 	for i, k := range w.in.Openings.Opening {
 		if k < 0 {
@@ -148,7 +180,7 @@ func (w *writer) bareWords() string {
 
 func (w *writer) measuredSheet() {
 	w.lead(w.measured, "Measured", "What was read at each unit after setting. Print Measuring, fill it in, and type it here. "+w.bareWords())
-	copyTable(w.measured, w.in.Measured)
+	copyTable(w.measured, w.in.Measured, w.emptyRows(40))
 	w.measured.finish("MeasuredReadings", inputHeader, len(w.in.Measured.Columns), 1)
 }
 
@@ -158,8 +190,7 @@ func (w *writer) costsSheet() {
 	w.lead(p, "Cost lines", "Free costs of the job: lift, dump fee, permit, travel.")
 	p.row(strs(heading, "Text", "Count", "Unit", "Price", "Taxable", "Extension")...)
 	for _, c := range w.in.Book.Job.Costs {
-		row := p.next()
-		cells := []cell{str(inputText, c.Text), blank(inputCount), str(inputText, c.Unit), blank(inputUnitPrice), str(inputText, yes(c.Taxable)), str(textRight, "not stated")}
+		cells := []cell{str(inputText, c.Text), blank(inputCount), str(inputText, c.Unit), blank(inputUnitPrice), str(inputText, yes(c.Taxable)), costCell(p.next(), notStated)}
 		if c.Count.Set {
 			cells[1].v = c.Count.V
 		}
@@ -167,15 +198,29 @@ func (w *writer) costsSheet() {
 			cells[3].v = c.Price.V
 		}
 		if c.Count.Set && c.Price.Set {
-			cells[5] = formula(cents("B"+itoa(row)+"*D"+itoa(row), extensionDecimals), measure.Extension(c.Count.V, c.Price.V), money)
+			cells[5].v = measure.Extension(c.Count.V, c.Price.V)
 		}
 		p.row(cells...)
 	}
+	for range w.emptyRows(10) {
+		p.row(append(blanks(inputText, inputCount, inputText, inputUnitPrice, inputText), costCell(p.next(), ""))...)
+	}
+	p.wholeRange(p.typed(2), 0, 1e6, "Count", "A whole number, 0 or more.")
+	p.decimalRange(p.typed(4), -1e7, 1e7, "Price", "An amount of money.")
+	p.choice(p.typed(5), []string{"yes", "no"}, "Taxable", "yes or no")
 	p.widths(40, 10, 10, 12, 10, 14)
 	p.finish("CostLines", inputHeader, 6, 0)
-	last := max(p.next()-1, inputHeader+1)
+	last := p.next() - 1
 	w.bid["cost column"] = p.span(inputHeader+1, 6, last, 6)
 	w.bid["cost taxable"] = p.span(inputHeader+1, 5, last, 5)
+}
+
+// costCell is what a cost line comes to: nothing while it is empty, and in words
+// while its count or its price is missing.
+func costCell(row int, v any) cell {
+	f := fmt.Sprintf(`IF(AND(ISNUMBER(B%[1]d),ISNUMBER(D%[1]d)),%[2]s,IF(A%[1]d&B%[1]d&D%[1]d="","","%[3]s"))`,
+		row, cents("B"+itoa(row)+"*D"+itoa(row), extensionDecimals), notStated)
+	return formula(f, v, money)
 }
 
 func (w *writer) detailsSheet() {
@@ -208,6 +253,10 @@ func (w *writer) onHandSheet() {
 	for _, h := range w.in.Book.Job.OnHand {
 		p.row(str(inputText, h.Item), num(w.u.length(h.Length), inputInches), num(h.Count, inputCount), str(inputText, h.Notes))
 	}
+	for range w.emptyRows(20) {
+		p.row(blanks(inputText, inputText, inputCount, inputText)...)
+	}
+	p.wholeRange(p.typed(3), 0, 1e6, "Count", "A whole number, 0 or more.")
 	p.widths(24, 16, 10, 40)
 	p.finish("OnHand", inputHeader, len(onHandHeads), 0)
 }
@@ -216,7 +265,7 @@ func (w *writer) onHandSheet() {
 func (w *writer) alternatesSheet() {
 	p := w.alternates
 	w.lead(p, "Alternates", "Other ways to do the job; sillwright compare prices each. Rows of one Name are one alternate: where When holds, Column (of Openings, or a key of Job with When blank) is set to Value. A row with the name common alone asks for the usual ones.")
-	copyTable(p, w.in.Alternates)
+	copyTable(p, w.in.Alternates, w.emptyRows(20))
 	p.widths(34, 46, 26, 22, 64)
 	p.finish("AlternateRows", inputHeader, len(w.in.Alternates.Columns), 1)
 }

@@ -35,6 +35,11 @@ func (w *writer) suppliersSheet() {
 		}
 		w.supplierRow[strings.ToLower(t.Supplier)] = p.row(cells...)
 	}
+	for range w.emptyRows(12) {
+		p.row(blanks(inputText, inputMoney, inputMoney, inputMoney, inputCount, inputText, inputTextWrap, inputTextWrap)...)
+	}
+	p.decimalRange(span(inputHeader+1, 2, p.next()-1, 4), 0, 1e7, "Money", "An amount of money, 0 or more.")
+	p.wholeRange(p.typed(5), 0, 365, "Lead days", "Whole days, 0 to 365.")
 	p.widths(28, 13, 13, 14, 10, 10, 30, 30)
 	p.finish("SupplierTerms", inputHeader, len(supplierHeads), 1)
 }

@@ -104,7 +104,7 @@ func Schedule(in ScheduleInput) ([]byte, error) {
 	job := in.Book.Job
 	o := newOut(docProps{Title: nonEmpty(job.Name, "Opening schedule"), Subject: "Opening schedule", Description: "Written by Sillwright"})
 	o.paper, o.header = job.Paper, job.Name
-	w := &writer{in: Input{Book: in.Book, Settings: in.Settings, Openings: in.Openings, Measured: in.Measured, Alternates: in.Alternates, Lists: pricing.Lists{Terms: in.Terms}}, out: o, u: unitsOf(job.MM), setting: map[string]string{}, bid: map[string]string{}, supplierRow: map[string]int{}}
+	w := &writer{blank: in.Blank, in: Input{Book: in.Book, Settings: in.Settings, Openings: in.Openings, Measured: in.Measured, Alternates: in.Alternates, Lists: pricing.Lists{Terms: in.Terms}}, out: o, u: unitsOf(job.MM), setting: map[string]string{}, bid: map[string]string{}, supplierRow: map[string]int{}}
 	if in.Blank {
 		readMe(o.sheet("Read me"))
 	}
@@ -126,33 +126,12 @@ func Schedule(in ScheduleInput) ([]byte, error) {
 	own := 0
 	if in.Blank {
 		own = ownTasksBlank
-		for range 40 {
-			w.measured.row(slices.Repeat([]cell{blank(inputText)}, len(in.Measured.Columns))...)
-		}
-		for range 10 {
-			w.costs.row(blank(inputText), blank(inputCount), blank(inputText), blank(inputUnitPrice), blank(inputText))
-		}
-		for range 20 {
-			w.onHand.row(blank(inputText), blank(inputText), blank(inputCount), blank(inputText))
-		}
-		if words := changeable(in); len(words) > 0 {
-			w.alternates.choice(span(inputHeader+1, 3, w.alternates.next()+19, 3), words, "Column", "A column of Openings, or a key of Job.")
-		}
-		for range 20 {
-			w.alternates.row(slices.Repeat([]cell{blank(inputText)}, len(in.Alternates.Columns))...)
-		}
-		for range 12 {
-			w.suppliers.row(blank(inputText), blank(inputMoney), blank(inputMoney), blank(inputMoney), blank(inputCount), blank(inputText), blank(inputTextWrap), blank(inputTextWrap))
-		}
-		w.costs.wholeRange("B5:B14", 0, 1e6, "Count", "A whole number, 0 or more.")
-		w.costs.decimalRange("D5:D14", -1e7, 1e7, "Price", "An amount of money.")
-		w.onHand.wholeRange("C5:C24", 0, 1e6, "Count", "A whole number, 0 or more.")
-		w.suppliers.decimalRange("B5:D24", 0, 1e7, "Money", "An amount of money, 0 or more.")
-		w.suppliers.wholeRange("E5:E24", 0, 365, "Lead days", "Whole days, 0 to 365.")
-		w.costs.choice("E5:E14", []string{"yes", "no"}, "Taxable", "yes or no")
 	}
 	w.labourInputs(own)
 	if in.Blank {
+		if words := changeable(in); len(words) > 0 {
+			w.alternates.choice(w.alternates.typed(3), words, "Column", "A column of Openings, or a key of Job.")
+		}
 		for _, p := range o.pages {
 			if help := otherHelp[p.name]; help != nil {
 				p.helpOn(help)
@@ -198,7 +177,7 @@ func (w *writer) scheduleOpenings(in ScheduleInput) {
 	p := w.openings
 	w.lead(p, "Openings", in.How+" "+w.bareWords())
 	t := in.Openings
-	copyTable(p, t)
+	copyTable(p, t, 0)
 	last := p.next() - 1
 	if in.Blank {
 		last = inputHeader + blankRows

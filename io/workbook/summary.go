@@ -409,7 +409,7 @@ var sheetWords = map[string]string{
 	"Install": "for the site: the steps, with what one opening takes", "Receiving": "the units, to tick on arrival", "Measuring": "the form to print and fill in at the set units",
 	"Held": "what waits, for what, and what releases it", "Checks": "sums that must agree, and every problem", "Sources": "the rules, with where they come from",
 	"Job": "rates, defaults and allowances of the job", "Openings": "the schedule", "Measured": "what was read at the set units", "Cost lines": "free costs of the job",
-	"Labour": "the crew's own hours", "On hand": "stock that is there already", "Details": "how each sort of opening is closed in", "Items": "what can be bought, without prices",
+	"Labour": "the crew's own hours", "On hand": "stock that is there already", "Alternates": "other ways to do the job, for sillwright compare", "Details": "how each sort of opening is closed in", "Items": "what can be bought, without prices",
 	"Prices": "the price lists", "Suppliers": "what each supplier asks beside its prices",
 }
 
