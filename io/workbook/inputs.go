@@ -230,14 +230,11 @@ func (w *writer) detailsSheet() {
 	for _, s := range w.in.Steps {
 		cells := make([]cell, len(estimate.StepColumns))
 		for i, c := range estimate.StepColumns {
-			cells[i] = str(inputText, s.Fields[c])
-			if c == "Do" || c == "When" || c == "Source" || c == "Edges" {
-				cells[i].look = inputTextWrap
-			}
+			cells[i] = str(inputTextWrap, s.Fields[c])
 		}
 		p.row(cells...)
 	}
-	p.widths(22, 6.5, 36, 14, 12, 8, 18, 13, 12, 16, 13, 8, 16, 28, 6, 40)
+	p.widths(14.5, 5.5, 30, 13, 12, 6, 11, 9, 7.5, 8, 8.5, 9, 10.5, 22, 6, 30.5) // printed at 6.4 points
 	p.finish("DetailSteps", inputHeader, len(estimate.StepColumns), 2)
 }
 

@@ -15,6 +15,7 @@ import (
 // frame needs of the rows are their styles, and the headers of tables.
 func (p *page) write(f *excelize.File, styles *styleBook) (widths []float64, err error) {
 	widths = p.columnWidths()
+	p.mergeSubtitles(widths)
 	p.breakPages(widths)
 	for _, step := range []func() error{
 		func() error { return p.writeProps(f, styles) },
@@ -29,6 +30,28 @@ func (p *page) write(f *excelize.File, styles *styleBook) (widths []float64, err
 		}
 	}
 	return widths, nil
+}
+
+// mergeSubtitles gives the lines below the title the columns of the first page: a
+// line that ran over them would make the page wider, and so its print smaller.
+func (p *page) mergeSubtitles(widths []float64) {
+	last := p.firstPage(widths)
+	for i, l := range p.rows {
+		if len(l.cells) == 1 && l.cells[0].look == subtitle && last > 1 && len(p.mergesOn[i+1]) == 0 {
+			p.merge(i+1, 1, i+1, last)
+		}
+	}
+}
+
+// firstPage returns the last column of the first page across.
+func (p *page) firstPage(widths []float64) int {
+	switch {
+	case p.across > 1:
+		return sideBySide(widths, p.frozenCols, p.across)[0]
+	case p.printed > 0:
+		return min(p.printed, len(widths))
+	}
+	return len(widths)
 }
 
 // make makes the cells of a row that are made when they are written.

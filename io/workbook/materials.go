@@ -63,7 +63,7 @@ func (w *writer) materialsSheet() {
 	cells[14] = formula(sumOf("O", firstRow, w.lastLine), sum, total)
 	copy(cells[planCol-1:], w.planSums(plans))
 	w.bid["materials"] = p.ref(p.row(cells...), 15)
-	p.widths(18, 30, 23, 10, 10, 10.5, 10, 6, 11, 9.5, 10.5, 10, 7, 10, 11, 13, 14, 11, 10, 34, 12, 11, 12, 11, 10, 10, 11, 12)
+	p.widths(18, 26, 23.5, 10, 10, 10.5, 10, 6, 9.5, 9.5, 10.5, 9.5, 7, 9, 10.5, 11, 12, 11, 10, 34, 12, 11, 12, 11, 10, 10, 11, 12)
 	p.printCols(17)
 }
 
@@ -185,7 +185,7 @@ func (w *writer) lineCells(buy pricing.Purchase, l pricing.Line) []cell {
 func (w *writer) needCells(buy pricing.Purchase, what, supplier, code string) []cell {
 	row, d := w.useRow[buy.Item.Key], buy.Item.Dim
 	return []cell{
-		str(text, buy.Item.Key), str(textWrap, what), str(text, supplier), str(text, code),
+		str(text, buy.Item.Key), str(textWrap, what), str(textWrap, supplier), str(text, code),
 		formula(w.useCell("D", row), w.served(buy), amountLook(d)), formula(w.useCell("E", row), buy.Allowance, percent),
 		formula(w.useCell("F", row), w.toBuy(buy), amountLook(d)), str(text, w.u.name(d)),
 	}
@@ -196,7 +196,7 @@ func (w *writer) lineState(buy pricing.Purchase, use int) cell {
 	if buy.State != "" {
 		return str(bad, buy.State)
 	}
-	return formula(w.useCell("L", use), stateOK, text)
+	return formula(w.useCell("L", use), stateOK, textWrap)
 }
 
 // toBuy returns the need with its allowance, worked out as the cell does.

@@ -50,13 +50,17 @@ func (w *writer) suppliersSheet() {
 func (w *writer) ordersSheet() {
 	w.top(w.orders, "Orders", "Where each item is bought, whole, and what it costs at each supplier. Choose another in Buy at, then run estimate again. Costs of the ways to buy are those of the run."+w.moneyWords())
 	w.quoteRows()
-	w.orderRows()
-	w.wayRows()
-	widths := []float64{24, 34, 8, 24, 24}
-	for range w.in.Plan.Choice.Yards {
-		widths = append(widths, 14)
+	w.orders.keepTogether(1, 2) // what is kept first counts as the title of the sheet
+	for _, block := range []func(){w.orderRows, w.wayRows} {
+		from := w.orders.next()
+		block()
+		w.orders.keepTogether(from, w.orders.next())
 	}
-	w.orders.widths(append(widths, 14, 17, 42, 18)...)
+	widths := []float64{20, 30, 7, 23.5, 18}
+	for range w.in.Plan.Choice.Yards {
+		widths = append(widths, 12)
+	}
+	w.orders.widths(append(widths, 11, 12, 38, 18)...)
 }
 
 // quoteRows writes a row an item.
@@ -74,7 +78,7 @@ func (w *writer) quoteRows() {
 	last := first + len(yards) - 1
 	for _, buy := range w.in.Plan.Purchases {
 		row := p.next()
-		cells := []cell{str(text, buy.Item.Key), str(textWrap, buy.Item.Name), str(text, buy.Visit), str(text, shownAs(buy.Supplier, names, shown)), blank(inputText)}
+		cells := []cell{str(text, buy.Item.Key), str(textWrap, buy.Item.Name), str(text, buy.Visit), str(textWrap, shownAs(buy.Supplier, names, shown)), blank(inputTextWrap)}
 		if pin, ok := w.in.Lists.Pins[buy.Item.Key]; ok {
 			cells[4].v = pin.Supplier
 		}
@@ -84,7 +88,7 @@ func (w *writer) quoteRows() {
 		if k := slices.Index(names, buy.Supplier); k >= 0 && len(buy.Lines) > 0 {
 			over = formula(fmt.Sprintf("ROUND(SUMPRODUCT((%s=D%d)*1,%s)-MIN(%s),2)", absSpan(header, first, header, last), row, span(row, first, row, last), span(row, first, row, last)), overLeast(buy), money)
 		}
-		state := formula(fmt.Sprintf("IF(OR(E%d=\"\",E%d=D%d),\"%s\",\"%s\")", row, row, row, stateOK, runAgain), pinState(buy, cells[4].v), text)
+		state := formula(fmt.Sprintf("IF(OR(E%d=\"\",E%d=D%d),\"%s\",\"%s\")", row, row, row, stateOK, runAgain), pinState(buy, cells[4].v), textWrap)
 		if buy.State != "" {
 			state = str(bad, buy.State)
 		}
@@ -179,7 +183,7 @@ func (w *writer) orderRows() {
 		if w.in.Book.Job.TaxDelivery {
 			once += o.Delivery
 		}
-		p.row(str(text, o.Terms.Supplier), w.orderState(row, at, o), blank(text),
+		p.row(str(textWrap, o.Terms.Supplier), w.orderState(row, at, o), blank(text),
 			formula(w.sumAt(15, row), o.Materials, money),
 			formula(fmt.Sprintf("IF(OR(D%d=0,AND(%s<>\"\",D%d>=%s)),0,SUM(%s))", row, free, row, free, fee), o.Delivery, money),
 			formula(fmt.Sprintf("IF(%s=\"item\",0,D%d)+IF(%s=\"yes\",E%d,0)", w.setting["tax basis"], row, w.setting["tax delivery"], row), once, money),
@@ -234,7 +238,7 @@ func (w *writer) wayRows() {
 		if y.Sells == 0 {
 			continue
 		}
-		line(text, y.Terms.Supplier, yardWords(y), y.WithRest)
+		line(textWrap, y.Terms.Supplier, yardWords(y), y.WithRest)
 	}
 	line(text, "Best split", "the least of all, whatever the stops: "+strings.Join(c.Best.Suppliers, ", ")+gapWords(c.BestGap, "; another may cost at most %s less"), c.Best)
 	line(totalText, "Chosen", "as in Bought at, above", c.Chosen)

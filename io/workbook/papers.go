@@ -108,6 +108,9 @@ func (w *writer) takeoffSum() string {
 // is typed; Ordered is what to compare with.
 var measuringHeads = []string{"Mark", "Piece", "Ordered", "Width 1", "Width 2", "Width 3", "Height 1", "Height 2", "Height 3", "Diagonal 1", "Diagonal 2", "High end", "Rise", "Initials", "Of"}
 
+// writtenHeight is that of a row to write into by hand, in points.
+const writtenHeight = 30.0
+
 // measuringSheet prints a blank form: a line a piece that is neither measured nor cut.
 func (w *writer) measuringSheet() {
 	p := w.measuring
@@ -126,11 +129,11 @@ func (w *writer) measuringSheet() {
 			for i := range cells {
 				cells[i] = blank(tick)
 			}
-			cells[0], cells[1], cells[2] = str(text, o.Mark), num(piece, count), str(textRight, w.u.size(o.Frame))
-			p.height(p.row(cells...), 24)
+			cells[0], cells[1], cells[2] = str(big, o.Mark), num(piece, bigCount), str(big, w.u.size(o.Frame))
+			p.height(p.row(cells...), writtenHeight)
 		}
 	}
-	p.widths(10, 7, 20, 10, 10, 10, 10, 10, 10, 11, 11, 10, 9, 10, 9)
+	p.widths(9, 7, 18, 8.5, 8.5, 8.5, 8.5, 8.5, 8.5, 9.5, 9.5, 7, 7, 7.5, 7)
 	p.freeze(header, 1)
 	p.titleRows(header, header)
 }

@@ -17,7 +17,7 @@ type look uint8
 const (
 	plain      look = iota // nothing at all
 	title                  // first line of a page
-	subtitle               // the line below it
+	subtitle               // the line below it, wrapped over all columns
 	section                // a heading between blocks
 	heading                // header cell of a table, wrapped
 	text                   // one line, left
@@ -121,7 +121,7 @@ type drawing struct {
 var drawings = [lookCount]drawing{
 	plain:      {},
 	title:      {bold: true, size: 16, colour: slate},
-	subtitle:   {size: 11, colour: greyText},
+	subtitle:   {size: 11, colour: greyText, wrap: true, vertical: "top"},
 	section:    {bold: true, size: 12, colour: slate},
 	heading:    {bold: true, colour: white, fill: slate, wrap: true, align: "left"},
 	text:       {align: "left", edge: edgeBelow},
