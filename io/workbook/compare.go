@@ -122,7 +122,7 @@ func rateOf(part, whole string, a, b int64) cell {
 func (w *compareWriter) jobsSheet() {
 	p, far, wide := w.jobs, w.u.far(), w.u.name(estimate.Areawise)
 	w.top(p, "Jobs side by side", fmt.Sprintf("In %s. Each estimate as it was edited, worked out again; what is missing in one is named, and is no zero.", w.currency()))
-	p.row(strs(heading, "Job", "Name", "Date", "Openings", "Perimeter, "+far, "Area, "+wide, "Total", "An opening", "A "+far, "A "+wide, "Not in the total")...)
+	p.row(strs(heading, "Job", "Name", "Date", "Openings", "Perimeter, "+far, "Area, "+wide, "Total", "Over the first", "An opening", "A "+far, "A "+wide, "Not in the total")...)
 	for i, s := range w.in.Sides {
 		row, bid := p.next(), s.Plan.Bid
 		day := blank(date)
@@ -132,11 +132,95 @@ func (w *compareWriter) jobsSheet() {
 		totalAt := "G" + itoa(row)
 		gaps := str(textWrap, strings.Join(w.in.Comparison.Jobs[i].Gaps, "; "))
 		p.row(str(text, s.Name), str(textWrap, s.Book.Job.Name), day, num(bid.Openings, count), num(w.u.farOf(bid.Perimeter), number), num(w.u.of(estimate.Areawise, int64(bid.Area)), number),
-			formula(w.price.ref(row, w.totalCol), bid.Total, money), over(totalAt, "D"+itoa(row), bid.PerOpening), over(totalAt, "E"+itoa(row), bid.PerLength(w.u.mm)), over(totalAt, "F"+itoa(row), bid.PerArea(w.u.mm)), gaps)
+			formula(w.price.ref(row, w.totalCol), bid.Total, money), w.overFirst(i, row), over(totalAt, "D"+itoa(row), bid.PerOpening), over(totalAt, "E"+itoa(row), bid.PerLength(w.u.mm)), over(totalAt, "F"+itoa(row), bid.PerArea(w.u.mm)), gaps)
 	}
-	p.finish("JobTotals", compareHeader, 11, 1)
-	p.widths(19, 34, 12, 10, 12, 11, 13, 12, 10, 10, 38)
+	p.finish("JobTotals", compareHeader, 12, 1)
+	w.differences()
+	w.whereToLook()
+	p.widths(19, 36, 13, 13, 13, 13, 13, 13, 12, 10, 10, 30)
 }
+
+// whole reports whether a job's total leaves nothing out.
+func (w *compareWriter) whole(job int) bool { return len(w.in.Comparison.Jobs[job].Gaps) == 0 }
+
+// overFirst is how much a job's total is over the first one's. Two of which one
+// leaves something out are not subtracted.
+func (w *compareWriter) overFirst(job, row int) cell {
+	f := fmt.Sprintf("IF(AND(L%d=\"\",L$%d=\"\"),ROUND(G%d-G$%d,2),\"%s\")", row, compareFirst, row, compareFirst, none)
+	if !w.whole(0) || !w.whole(job) {
+		return formula(f, none, textRight)
+	}
+	return formula(f, w.in.Sides[job].Plan.Bid.Total-w.in.Sides[0].Plan.Bid.Total, money)
+}
+
+// moreOn says of a part of the price which sheet tells more, and what.
+var moreOn = map[string][2]string{
+	"Materials": {"Materials", "by class"}, "Delivery": {"Price", "what the suppliers ask"}, "Windows and doors": {"Kinds", "by kind of opening"},
+	"Cost lines": {"Price", "each job's own"}, labourPart: {"Price", "of the hours typed"}, "Sales tax": {"Files", "its rates"}, "Direct cost": {"Price", "the parts above"},
+	"Overhead": {"Files", "its rates"}, "Contingency": {"Files", "its rates"}, "Cost": {"Price", "with what is added"}, "Profit": {"Files", "its rates"}, "Total": {"Price", "all parts, drawn"},
+}
+
+// differences holds two jobs against each other, part by part. Of more, Price
+// shows the parts and What stands out the differences.
+func (w *compareWriter) differences() {
+	if len(w.in.Sides) != 2 {
+		return
+	}
+	p, a, b := w.jobs, w.in.Sides[0], w.in.Sides[1]
+	p.skip(1)
+	p.row(str(section, "Where they differ, in "+w.currency()))
+	if !w.whole(0) || !w.whole(1) {
+		p.row(str(text, "Not subtracted: see Not in the total. What one leaves out would look like a difference."))
+		return
+	}
+	p.row(strs(heading, "Part", "More on", "", a.Name, b.Name, "Difference")...)
+	for i, x := range bidParts() { // in the order of the columns of Price
+		row, col, va, vb := p.next(), i+2, x.of(a.Plan.Bid), x.of(b.Plan.Bid)
+		label, sum := text, money
+		if x.sum > 0 {
+			label, sum = totalText, total
+		}
+		known := func(f string, v measure.Money, sides ...pricing.Side) cell {
+			if x.label == labourPart && slices.ContainsFunc(sides, func(s pricing.Side) bool { return !s.HasLabour() }) {
+				return formula(f, none, textRight)
+			}
+			return formula(f, v, sum)
+		}
+		more := moreOn[x.label]
+		p.row(str(label, x.label), linkTo(quoteSheet(more[0])+"!A1", more[0]+": "+more[1]), blank(label),
+			known(w.price.ref(compareFirst, col), va, a), known(w.price.ref(compareFirst+1, col), vb, b),
+			known(fmt.Sprintf("IF(COUNT(D%d:E%d)=2,ROUND(E%d-D%d,2),\"%s\")", row, row, row, row, none), vb-va, a, b))
+	}
+}
+
+// whereToLook leads to what is worth a look next.
+func (w *compareWriter) whereToLook() {
+	p, c := w.jobs, w.in.Comparison
+	p.skip(1)
+	p.row(str(section, "Where to look next"))
+	line := func(sheet, words string) {
+		row := p.row(linkTo(quoteSheet(sheet)+"!A1", sheet), str(textWrap, words), blank(textWrap), blank(textWrap), blank(textWrap), blank(textWrap), blank(textWrap))
+		p.merge(row, 2, row, 7)
+	}
+	line("For an opening", "the materials of each class over the number of openings")
+	if items := w.bySpread(); len(items) > 0 && items[0].Spread().V > 0 {
+		_, most := items[0].Ends()
+		line("Unit prices", fmt.Sprintf("%s differs most: %s paid %s over the least", items[0].Item.Name, w.in.Sides[most.Job].Name, shownNumber(float64(items[0].Spread().V)/1e6, formatPercent)))
+	}
+	if n := len(c.Odd); n > 0 {
+		line("What stands out", fmt.Sprintf("figures far from the usual: %d; the furthest: %s of %s", n, c.Odd[0].What, w.in.Sides[c.Odd[0].Job].Name))
+	}
+	for i, x := range c.Problems {
+		if i == mostNotes {
+			line("Notes", fmt.Sprintf("and %d more", len(c.Problems)-mostNotes))
+			break
+		}
+		line("Notes", cautionWords(x))
+	}
+}
+
+// mostNotes is how many notes the first sheet repeats.
+const mostNotes = 3
 
 // filesSheet says of each job where it comes from and by which rates.
 func (w *compareWriter) filesSheet() {

@@ -73,6 +73,38 @@ func TestCompareMissing(t *testing.T) {
 	assert.Equal(t, measure.Money(0), p.at(compareFirst+1, 3).v, "of the boards nothing has a price")
 }
 
+// The first sheet holds two jobs against each other, unless one leaves something
+// out. Source of the numbers: two boards of 10.00 and two of 10.20.
+func TestCompareInOneLook(t *testing.T) {
+	all := comparedSides(3)
+	first := func(sides []pricing.Side) map[string][]string {
+		data, err := Compare(CompareInput{Sides: sides, Comparison: pricing.CompareJobs(sides, false)})
+		require.NoError(t, err)
+		rows, err := opened(t, data).GetRows("Jobs")
+		require.NoError(t, err)
+		by := map[string][]string{}
+		for _, r := range rows {
+			if len(r) > 0 {
+				by[r[0]] = r
+			}
+		}
+		return by
+	}
+	whole := first([]pricing.Side{all[0], all[2]})
+	for _, part := range []string{"Materials", "Direct cost", "Total"} {
+		require.Len(t, whole[part], 6, part)
+		assert.Equal(t, []string{"20", "20.4", "0.4"}, whole[part][3:], part)
+	}
+	assert.Equal(t, []string{none, none, none}, whole[labourPart][3:], "no hours are typed: no zero")
+	assert.Equal(t, "0.4", whole[all[2].Name][7])
+	assert.Equal(t, "Board <1x4> & more differs most: J-02 <&> paid 2.00% over the least", whole["Unit prices"][1])
+
+	gap := first(all[:2])
+	assert.NotContains(t, gap, "Total")
+	assert.Equal(t, none, gap[all[1].Name][7])
+	assert.Contains(t, first(all), "Where to look next")
+}
+
 func TestAxisOf(t *testing.T) {
 	for _, c := range []struct{ most, step, end float64 }{
 		{19_413.77, 5000, 20_000}, {2390, 500, 2500}, {8, 1, 8}, {8.01, 2, 10}, {0.2663, 0.05, 0.3}, {41, 10, 50},
