@@ -54,8 +54,7 @@ func (p *page) below(c barChart) {
 	c.row, c.col = from+1, 1
 	p.chart(c)
 	p.skip((c.height + rowPixels - 1) / rowPixels)
-	p.keepTogether(1, 2) // what is kept first counts as the title of the sheet
-	p.keepTogether(from, p.next())
+	p.keepBelow(from)
 }
 
 // barLabel names a part of a bar where there is room: part is its share of the

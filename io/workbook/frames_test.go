@@ -203,6 +203,7 @@ func TestKeepTogether(t *testing.T) {
 		{"what does not fit goes to the next page", 60, [][2]int{{5, 31}, {31, 61}}, 0, []int{31}},
 		{"the title is never alone on a page", 90, [][2]int{{5, 91}}, 0, nil},
 		{"of a block longer than a page the inner ones are kept", 80, [][2]int{{5, 11}, {11, 81}, {11, 41}, {41, 61}, {61, 81}}, 0, []int{11, 41}},
+		{"what stands below a long table goes whole to the next page", 50, [][2]int{{1, 2}, {40, 51}}, 0, []int{40}},
 		{"21 and 20 rows fit a page", 85, [][2]int{{5, 45}, {45, 66}, {66, 86}}, 0, []int{45}},
 		{"21 and 20 rows do not fit below 4 that are repeated", 85, [][2]int{{5, 45}, {45, 66}, {66, 86}}, 4, []int{45, 66}},
 	} {

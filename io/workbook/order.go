@@ -179,11 +179,12 @@ func (w *orderWriter) tally() {
 		return
 	}
 	p.skip(1)
-	p.row(str(section, "Tally by length"))
+	from := p.row(str(section, "Tally by length"))
 	p.row(strs(heading, "Came", "Item", "Lengths", "", "Count", "", "Length", "")...)
 	for _, r := range rows {
 		p.row(r...)
 	}
+	p.keepBelow(from)
 }
 
 // shares writes what each job bears of the order.

@@ -50,11 +50,10 @@ func (w *writer) suppliersSheet() {
 func (w *writer) ordersSheet() {
 	w.top(w.orders, "Orders", "Where each item is bought, whole, and what it costs at each supplier. Choose another in Buy at, then run estimate again. Costs of the ways to buy are those of the run."+w.moneyWords())
 	w.quoteRows()
-	w.orders.keepTogether(1, 2) // what is kept first counts as the title of the sheet
 	for _, block := range []func(){w.orderRows, w.wayRows} {
 		from := w.orders.next()
 		block()
-		w.orders.keepTogether(from, w.orders.next())
+		w.orders.keepBelow(from)
 	}
 	widths := []float64{20, 30, 7, 23.5, 18}
 	for range w.in.Plan.Choice.Yards {

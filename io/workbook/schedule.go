@@ -95,7 +95,7 @@ func (p *page) helpOn(help map[string]string) {
 // exampleRow fills the first row of a blank schedule.
 var exampleRow = map[string]string{
 	"Mark": "EXAMPLE", "Qty": "1", "Kind": "window", "Frame width": "35-1/2", "Frame height": "59-1/2",
-	"Flange": "integral", "Supplied by": "owner", "Notes": "an example: overwrite or delete this row",
+	"Flange": "integral", "Supplied by": "owner", "Notes": "example: overwrite it",
 }
 
 // Schedule returns a schedule workbook: the blank one, with drop-downs, notes
@@ -110,7 +110,7 @@ func Schedule(in ScheduleInput) ([]byte, error) {
 	}
 	w.openings, w.job, w.measured, w.costs, w.labour, w.onHand, w.alternates = o.sheet("Openings"), o.sheet("Job"), o.sheet("Measured"), o.sheet("Cost lines"), o.sheet("Labour"), o.sheet("On hand"), o.sheet("Alternates")
 	w.suppliers = o.sheet("Suppliers")
-	for _, p := range []*page{w.openings, w.job, w.measured, w.labour, w.alternates} {
+	for _, p := range []*page{w.openings, w.job, w.measured, w.labour, w.alternates, w.suppliers} {
 		p.landscape(true)
 	}
 	w.scheduleOpenings(in)
