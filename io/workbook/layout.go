@@ -35,7 +35,11 @@ func (p *page) write(f *excelize.File, styles *styleBook) (widths []float64, err
 // mergeSubtitles gives the lines below the title the columns of the first page: a
 // line that ran over them would make the page wider, and so its print smaller.
 func (p *page) mergeSubtitles(widths []float64) {
-	last := p.firstPage(widths)
+	used := 0 // columns that have cells: what is merged beyond them is not in the dimension
+	for i := range p.rows {
+		used = max(used, p.lastCol(i+1))
+	}
+	last := min(used, p.firstPage(widths))
 	for i, l := range p.rows {
 		if len(l.cells) == 1 && l.cells[0].look == subtitle && last > 1 && len(p.mergesOn[i+1]) == 0 {
 			p.merge(i+1, 1, i+1, last)

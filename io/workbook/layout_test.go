@@ -413,3 +413,22 @@ func TestPagesSideBySide(t *testing.T) {
 	}
 	assert.Equal(t, map[string]string{"_xlnm.Print_Area": "Wide!$A$1:$C$3,Wide!$D$3:$E$3", "_xlnm.Print_Titles": "'Wide'!$A:$A,'Wide'!$2:$2"}, names)
 }
+
+// A line below the title has the columns that are written, and wraps in them.
+func TestSubtitleFillsTheColumns(t *testing.T) {
+	o := newOut(docProps{})
+	p := o.sheet("S")
+	p.row(str(title, "Title"))
+	p.row(str(subtitle, strings.Repeat("word ", 20)))
+	p.row(strs(heading, "A", "B", "C")...)
+	p.row(strs(text, "a", "b", "c")...)
+	p.widths(20, 20, 20, 20)
+	f := opened(t, build(t, o))
+	merged, err := f.GetMergeCells("S")
+	require.NoError(t, err)
+	require.Len(t, merged, 1)
+	assert.Equal(t, "A2:C2", merged[0][0], "not D: nothing stands there")
+	height, err := f.GetRowHeight("S", 2)
+	require.NoError(t, err)
+	assert.Equal(t, heightFor(2, drawings[subtitle]), height, "two lines of 311 points")
+}
