@@ -32,6 +32,8 @@ type CutPlan struct {
 	Offers  []Offer // of Problem.Stocks, in their order; the stocks behind them are on hand
 	Problem cut.Problem
 	Plan    cut.Plan
+
+	draft *cut.Draft // of a plan that may yet suit a saw better
 }
 
 // On returns the pieces of a board, indices into Pieces, in the order of the
@@ -235,15 +237,14 @@ func (c CutPlan) used(item estimate.Item) (bought, onHand int64) {
 	return bought, onHand
 }
 
-// suit plans the boards again, at the same cost, as a saw wants them. Only the
+// suit plans the boards on, at the same cost, as a saw wants them. Only the
 // purchase that is made is worth that work.
 func (c *candidate) suit(item estimate.Item) {
 	if len(c.plans) == 0 {
 		return
 	}
 	p := c.plans[0]
-	p.Problem.CostOnly = false
-	p.Plan = cut.Solve(p.Problem)
+	p.Plan, p.draft = p.draft.Suited(), nil
 	c.follow(p, item)
 }
 
@@ -364,7 +365,7 @@ func (c *cutter) tooMany() candidate {
 // solve plans the boards of the pieces, from what is on hand and what is
 // offered. The ends of what is on hand are square.
 func (c *cutter) solve(pieces []CutPiece) CutPlan {
-	p := CutPlan{Pieces: pieces, Offers: c.offers, Problem: cut.Problem{Kerf: c.kerf, Head: c.squaring, Tail: c.squaring, CostOnly: true, Roll: c.kerf == 0}}
+	p := CutPlan{Pieces: pieces, Offers: c.offers, Problem: cut.Problem{Kerf: c.kerf, Head: c.squaring, Tail: c.squaring, Roll: c.kerf == 0}}
 	for _, o := range c.offers {
 		p.Problem.Stocks = append(p.Problem.Stocks, cut.Stock{Length: measure.Length(o.Amount), Price: o.Price, Available: -1})
 	}
@@ -378,7 +379,8 @@ func (c *cutter) solve(pieces []CutPiece) CutPlan {
 			p.Problem.Pieces = append(p.Problem.Pieces, c.wanted(piece))
 		}
 	}
-	p.Plan = cut.Solve(p.Problem)
+	p.draft = cut.Begin(p.Problem)
+	p.Plan = p.draft.Cheapest()
 	return p
 }
 

@@ -68,3 +68,22 @@ func BenchmarkJob(b *testing.B) {
 		})
 	}
 }
+
+// BenchmarkBatch estimates houses in one run (-cpu 1,2 shows what a second
+// processor does).
+func BenchmarkBatch(b *testing.B) {
+	for _, n := range []int{27, 270, 2700} {
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			b.Chdir(b.TempDir())
+			args := []string{"estimate", "--force", "--out", "estimates"}
+			for i := range n {
+				name := fmt.Sprintf("house-%04d.csv", i+1)
+				require.NoError(b, os.WriteFile(name, []byte(newHouse(int64(i+1)).csv(b, inches)), 0o644))
+				args = append(args, name)
+			}
+			for b.Loop() {
+				sillwright(args...)
+			}
+		})
+	}
+}

@@ -16,8 +16,6 @@ type shop struct {
 	groups []group // from the longest
 	count  int     // of pieces
 	short  []int   // pieces longer than every stock
-
-	costOnly bool
 }
 
 // kind is a usable stock.

@@ -34,35 +34,76 @@ const methodTooMany = "no plan: more than 1,000,000 pieces"
 // Problems of more than MaxPieces pieces are not planned; all their pieces are
 // Short.
 func Solve(p Problem) Plan {
-	s, ok := newShop(p)
-	if !ok {
-		return Plan{Short: allPieces(p), Method: methodTooMany}
+	d := Begin(p)
+	if p.CostOnly {
+		return d.Cheapest()
 	}
-	s.costOnly = p.CostOnly
+	return d.Suited()
+}
+
+// Draft is the search for a plan of a problem, as far as the least cost: of many
+// that are only compared by their cost, one goes on to suit a saw.
+type Draft struct {
+	problem  Problem
+	shop     *shop // nil: too many pieces
+	out      outcome
+	firstFit measure.UnitPrice
+	model    *model // nil: nothing to improve
+	search   *search
+	work     *work
+	suited   bool
+}
+
+// Begin plans a problem at the least cost.
+func Begin(p Problem) *Draft {
+	ready, ok := newShop(p)
+	if !ok {
+		return &Draft{problem: p}
+	}
+	s := &ready
 	w := &work{limit: workLimit}
 	if p.Effort > 0 {
 		w.limit = int64(min(float64(p.Effort*workLimit), 1<<55))
 	}
-	out := outcome{best: s.firstFit(), method: byGreedy}
+	d := &Draft{problem: p, shop: s, work: w, out: outcome{best: s.firstFit(), method: byGreedy}}
+	out := &d.out
 	out.bound = s.lowerBound(out.best)
 	out.gridBound = out.bound
-	var firstFit measure.UnitPrice
 	if out.best != nil && out.best.unmet == 0 {
-		firstFit = out.best.cost
+		d.firstFit = out.best.cost
 	}
 	if out.best != nil && out.best.unmet > 0 {
-		s.placeAll(&out, w)
+		s.placeAll(out, w)
 	}
 	if out.best != nil && len(out.best.loads) > 0 {
-		s.improve(p, &out, w)
+		d.improve()
 	}
-	plan := s.plan(p, out.best)
-	plan.FirstFit = firstFit
+	return d
+}
+
+// Cheapest returns the cheapest plan found; any will do.
+func (d *Draft) Cheapest() Plan {
+	if d.shop == nil {
+		return Plan{Short: allPieces(d.problem), Method: methodTooMany}
+	}
+	plan, out := d.shop.plan(d.problem, d.out.best), &d.out
+	plan.FirstFit = d.firstFit
 	plan.Bound, plan.GridBound = out.bound, out.gridBound
 	plan.Proven = plan.Bound == plan.Cost
 	plan.OffcutBound, plan.OffcutProven = out.offcutBound(plan.LongestOffcut)
-	plan.Method, plan.Work, plan.Grid = out.method, w.used, out.grid
+	plan.Method, plan.Work, plan.Grid = out.method, d.work.used, out.grid
 	return plan
+}
+
+// Suited returns the plan of the same cost that suits a saw best; see Solve.
+func (d *Draft) Suited() Plan {
+	if d.model != nil && !d.suited {
+		d.suited = true
+		w := d.work
+		w.limit = max(w.limit, w.used) + w.limit/10
+		d.shop.comfort(d.problem, &d.out, d.model, d.search, w)
+	}
+	return d.Cheapest()
 }
 
 // outcome is the best plan so far and what is known of it.
@@ -100,8 +141,9 @@ func (s *shop) placeAll(out *outcome, w *work) {
 }
 
 // improve looks for the cheapest plan for the pieces that have room in the best
-// one, and for the one of that cost that suits a saw best.
-func (s *shop) improve(p Problem, out *outcome, w *work) {
+// one.
+func (d *Draft) improve() {
+	s, out, w := d.shop, &d.out, d.work
 	m, ok := newModel(s, out.best.missing)
 	if !ok {
 		return
@@ -119,10 +161,7 @@ func (s *shop) improve(p Problem, out *outcome, w *work) {
 		out.grid = m.grid
 		out.bound = min(out.best.cost, max(out.bound, s.exactBound(m, q)))
 	}
-	if !s.costOnly {
-		w.limit = max(w.limit, w.used) + w.limit/10
-		s.comfort(p, out, m, q, w)
-	}
+	d.model, d.search = m, q
 }
 
 // take takes a trial as the best plan.
