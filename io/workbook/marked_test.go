@@ -222,6 +222,8 @@ func TestLostParts(t *testing.T) {
 		{"the link to a chart", "xl/worksheets/sheet1.xml", head + `<drawing id="rId1"/></worksheet>`, head + `</worksheet>`, "drawings"},
 		{"a number", "xl/worksheets/sheet1.xml", head + `<sheetData><row r="1"><c r="A1"><v>36</v></c></row></sheetData></worksheet>`, head + `<sheetData><row r="1"><c r="A1"><v>35</v></c></row></sheetData></worksheet>`, "contents of cells"},
 		{"a row's height", "xl/worksheets/sheet1.xml", head + `<sheetData><row r="1" ht="30"/></sheetData></worksheet>`, head + `<sheetData><row r="1"/></sheetData></worksheet>`, "formats of rows"},
+		{"a row that has but its number", "xl/worksheets/sheet1.xml", head + `<sheetData><row r="9"><c r="A9"/></row></sheetData></worksheet>`, head + `<sheetData/></worksheet>`, ""},
+		{"what a prefix stands for", "xl/drawings/vmlDrawing1.vml", `<xml xmlns:v="urn:v"><v:shape/></xml>`, `<xml><v:shape/></xml>`, "notes or buttons"},
 		{"a bold font", "xl/styles.xml", `<styleSheet><fonts><font><b/></font></fonts></styleSheet>`, `<styleSheet><fonts><font/></fonts></styleSheet>`, "formats"},
 		{"a chart", "xl/charts/chart1.xml", `<c/>`, "", "charts"},
 		{"a picture", "xl/media/image1.png", "\x89PNG", "\x89PNX", "pictures"},
@@ -233,6 +235,54 @@ func TestLostParts(t *testing.T) {
 			after[c.part] = []byte(c.after)
 		}
 		assert.Equal(t, c.lost, strings.Join(lostParts(map[string][]byte{c.part: []byte(c.before)}, after), ", "), c.shows)
+	}
+}
+
+// Some programs write the shapes of notes under prefixes of their own, declared at
+// each shape. The library drops what these stand for.
+func TestMarkedKeepsShapesOfNotes(t *testing.T) {
+	const part = "xl/drawings/vmlDrawing1.vml"
+	data := editedPart(t, theirs(t), part, func(s string) string {
+		begin, end := strings.Index(s, "<v:shape "), strings.LastIndex(s, "</v:shape>")
+		shape := s[begin:end]
+		for prefix, own := range map[string]string{"v:": "ns0:", "o:": "ns1:", "x:": "ns2:"} {
+			shape = strings.ReplaceAll(shape, "<"+prefix, "<"+own)
+			shape = strings.ReplaceAll(shape, "</"+prefix, "</"+own)
+			shape = strings.ReplaceAll(shape, " "+prefix, " "+own)
+		}
+		shape = strings.Replace(shape, "<ns0:shape ", `<ns0:shape xmlns:ns0="urn:schemas-microsoft-com:vml" xmlns:ns1="urn:schemas-microsoft-com:office:office" xmlns:ns2="urn:schemas-microsoft-com:office:excel" `, 1)
+		return s[:begin] + shape + "</ns0:shape></xml>"
+	})
+	m, err := Marked(data, parse(t, "job.xlsx", data), []estimate.Problem{badCell("job.xlsx", "Openings", 3, 2, estimate.Error)})
+	require.NoError(t, err)
+	require.Empty(t, m.Lost)
+	parts, err := unpacked(m.Data)
+	require.NoError(t, err)
+	drawings := 0
+	for name, data := range parts {
+		if strings.HasSuffix(name, ".vml") {
+			drawings++
+			assert.False(t, undeclared(data), "%s", data)
+			assert.Equal(t, 2, strings.Count(string(data), "ClientData ObjectType="), "a shape for the note that was there, and one for the new: %s", data)
+		}
+	}
+	assert.Equal(t, 1, drawings)
+}
+
+func TestUsualPrefixes(t *testing.T) {
+	const vml, excel = `"urn:schemas-microsoft-com:vml"`, `"urn:schemas-microsoft-com:office:excel"`
+	for _, c := range []struct{ shows, in, want string }{
+		{"other prefixes", `<xml><a:shape xmlns:a=` + vml + ` id="s&amp;1"><b:Row xmlns:b=` + excel + `>3</b:Row></a:shape></xml>`,
+			`<xml xmlns:x=` + excel + ` xmlns:o="urn:schemas-microsoft-com:office:office" xmlns:v=` + vml + `><v:shape id="s&amp;1"><x:Row>3</x:Row></v:shape></xml>`},
+		{"a name of another kind stays", `<xml><a:shape xmlns:a="urn:other"/></xml>`, ""},
+		{"no XML stays", `<xml><br></xml>`, ""},
+		{"cut short stays", `<xml><br/>`, ""},
+	} {
+		want := c.want
+		if want == "" {
+			want = c.in
+		}
+		assert.Equal(t, want, string(usualPrefixes([]byte(c.in))), c.shows)
 	}
 }
 

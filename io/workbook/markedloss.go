@@ -55,6 +55,8 @@ func lostParts(before, after map[string][]byte) []string {
 		case !there && strings.EqualFold(name, "xl/calcChain.xml"): // an order of work, made anew
 		case !there, !isXML(name):
 			lost[lostWord(name)] = true
+		case undeclared(other):
+			lost[lostWord(name)] = true
 		default:
 			have := inventory(other)
 			for element, n := range inventory(data) {
@@ -98,6 +100,88 @@ func lostWord(what string) string {
 var harmless = []string{"count", "uniqueCount", "dyDescent", "uid", "Ignorable", "knownFonts", "spans", "space", "Requires",
 	"documentId", "lastEdited", "lowestEdited", "rupBuild", "appName"}
 
+// undeclared reports whether a part has a name with a prefix that stands for
+// nothing, which strict programs refuse.
+func undeclared(data []byte) bool {
+	d := xml.NewDecoder(bytes.NewReader(data))
+	d.Strict = false
+	isPrefix := func(space string) bool {
+		return space != "" && space != "xml" && space != "xmlns" && !strings.ContainsAny(space, ":/")
+	}
+	for {
+		t, err := d.Token()
+		if err != nil {
+			return false
+		}
+		if e, ok := t.(xml.StartElement); ok {
+			if isPrefix(e.Name.Space) || slices.ContainsFunc(e.Attr, func(a xml.Attr) bool { return isPrefix(a.Name.Space) }) {
+				return true
+			}
+		}
+	}
+}
+
+// drawingPrefixes are those that the library declares for the shapes of notes.
+var drawingPrefixes = map[string]string{
+	"": "", "urn:schemas-microsoft-com:vml": "v:", "urn:schemas-microsoft-com:office:office": "o:", "urn:schemas-microsoft-com:office:excel": "x:",
+}
+
+// usualPrefixes returns the shapes of notes with the prefixes that the library
+// takes for granted: it copies what is in a shape, but not what its prefixes stand
+// for. What has other names, or is no XML, stays as it is.
+func usualPrefixes(data []byte) []byte {
+	var out bytes.Buffer
+	write := func(ss ...string) {
+		for _, s := range ss {
+			out.WriteString(s)
+		}
+	}
+	d, depth := xml.NewDecoder(bytes.NewReader(data)), 0
+	for {
+		t, err := d.Token()
+		if errors.Is(err, io.EOF) && depth == 0 {
+			return out.Bytes()
+		}
+		if err != nil {
+			return data
+		}
+		switch t := t.(type) {
+		case xml.StartElement:
+			prefix, known := drawingPrefixes[t.Name.Space]
+			if !known {
+				return data
+			}
+			write("<", prefix, t.Name.Local)
+			if depth == 0 {
+				for _, space := range slices.Sorted(maps.Keys(drawingPrefixes)) {
+					if p := strings.TrimSuffix(drawingPrefixes[space], ":"); p != "" {
+						write(` xmlns:`, p, `="`, space, `"`)
+					}
+				}
+			}
+			for _, a := range t.Attr {
+				if a.Name.Space == "xmlns" || a.Name.Local == "xmlns" {
+					continue
+				}
+				prefix, known := drawingPrefixes[a.Name.Space]
+				if !known {
+					return data
+				}
+				write(" ", prefix, a.Name.Local, `="`)
+				_ = xml.EscapeText(&out, []byte(a.Value)) // a buffer takes all
+				write(`"`)
+			}
+			write(">")
+			depth++
+		case xml.EndElement:
+			write("</", drawingPrefixes[t.Name.Space], t.Name.Local, ">")
+			depth--
+		case xml.CharData:
+			_ = xml.EscapeText(&out, t)
+		}
+	}
+}
+
 // inventory counts the elements of a part, each with its attributes and text.
 func inventory(data []byte) map[string]int {
 	counts := map[string]int{}
@@ -124,8 +208,8 @@ func inventory(data []byte) map[string]int {
 			if e.name == cellElement && slices.ContainsFunc(t.Attr, func(a xml.Attr) bool { return a.Name.Local == "s" && a.Value != "0" }) {
 				counts[cellElement+"[format]"]++ // which format it is, marking changes
 			}
-			if e.name == cellElement && len(listed) == 0 {
-				continue // what a cell holds is counted as text, and a blank one is nothing
+			if e.name == cellElement && len(listed) == 0 || e.name == rowElement && len(listed) == 1 {
+				continue // what a cell holds is counted as text; a blank one, or a row that has but its number, is nothing
 			}
 			for range times(e.name, t.Attr) {
 				counts[e.name+"["+strings.Join(listed, " ")+"]"]++
@@ -165,6 +249,7 @@ func times(name string, attrs []xml.Attr) int {
 
 const (
 	columnElement = "worksheet/cols/col"
+	rowElement    = "worksheet/sheetData/row"
 	cellElement   = "worksheet/sheetData/row/c"
 )
 
@@ -213,10 +298,15 @@ func repacked(parts map[string][]byte) ([]byte, error) {
 }
 
 // notesRenamed returns a workbook's parts with those of the notes under names
-// of one form: the library writes a sheet's notes to the part whose number
-// their drawing has, wherever they are.
+// and prefixes of one form: the library writes a sheet's notes to the part whose
+// number their drawing has, wherever they are.
 func notesRenamed(parts map[string][]byte) (map[string][]byte, error) {
 	out := maps.Clone(parts)
+	for name, data := range parts {
+		if strings.EqualFold(path.Ext(name), ".vml") {
+			out[name] = usualPrefixes(data)
+		}
+	}
 	n := 0
 	for _, name := range slices.Sorted(maps.Keys(parts)) {
 		if !strings.HasPrefix(name, "xl/worksheets/_rels/") {
@@ -239,7 +329,7 @@ func notesRenamed(parts map[string][]byte) (map[string][]byte, error) {
 				continue
 			}
 			to = fmt.Sprintf(to, 100+n)
-			out["xl/"+to] = parts[from]
+			out["xl/"+to] = out[from]
 			delete(out, from)
 			out[name] = bytes.Replace(out[name], []byte(`"`+r.Target+`"`), []byte(`"../`+to+`"`), 1)
 			out[contentTypesPart] = bytes.Replace(out[contentTypesPart], []byte(`"/`+from+`"`), []byte(`"/xl/`+to+`"`), 1)
