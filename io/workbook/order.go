@@ -32,7 +32,7 @@ func Order(in OrderInput) ([]byte, error) {
 	w.head()
 	w.lines()
 	w.tally()
-	p.widths(7, 12, 38, 12, 8, 10, 11, 12, 8, 12, 18, 12)
+	p.widths(7, 16, 36, 12, 8, 10, 11, 12, 8, 12, 18, 12)
 	if len(in.Jobs) > 1 {
 		shares := o.sheet("Shares")
 		shares.landscape(true)
