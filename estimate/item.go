@@ -59,13 +59,14 @@ type Item struct {
 
 // Items is the set of items of a job, by key and by family.
 type Items struct {
-	list []Item
-	key  map[string]int
+	list   []Item
+	key    map[string]int
+	family map[string][]Item
 }
 
 // NewItems returns the set; a later item replaces an earlier one of its key.
 func NewItems(list []Item) Items {
-	s := Items{key: map[string]int{}}
+	s := Items{key: map[string]int{}, family: map[string][]Item{}}
 	for _, it := range list {
 		if i, ok := s.key[it.Key]; ok {
 			s.list[i] = it
@@ -73,6 +74,11 @@ func NewItems(list []Item) Items {
 		}
 		s.key[it.Key] = len(s.list)
 		s.list = append(s.list, it)
+	}
+	for _, it := range s.list {
+		if it.Family != "" {
+			s.family[it.Family] = append(s.family[it.Family], it)
+		}
 	}
 	return s
 }
@@ -89,16 +95,9 @@ func (s Items) Get(key string) (Item, bool) {
 	return s.list[i], true
 }
 
-// Family returns the members of a family in their order.
-func (s Items) Family(name string) []Item {
-	var out []Item
-	for _, it := range s.list {
-		if it.Family == name && name != "" {
-			out = append(out, it)
-		}
-	}
-	return out
-}
+// Family returns the members of a family in their order; they are not to be
+// written to.
+func (s Items) Family(name string) []Item { return s.family[name] }
 
 // Keys returns all keys and families, for 'did you mean'.
 func (s Items) Keys() []string {

@@ -47,6 +47,9 @@ func Make(b Book) (Takeoff, []Problem) {
 	slices.SortStableFunc(t.Openings, func(a, b Sized) int { return naturalCompare(a.Mark, b.Mark) })
 	for i := range t.Openings {
 		problems = append(problems, t.add(i, &b)...)
+		if i == 0 { // of thousands of marks the list would be copied many times as it grows
+			t.Requirements = slices.Grow(t.Requirements, len(t.Requirements)*(len(t.Openings)-1))
+		}
 	}
 	return t, append(problems, jobCautions(&t, &b.Job)...)
 }

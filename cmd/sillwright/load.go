@@ -103,6 +103,10 @@ func readBook(path string, book *sheet.Book, problems []estimate.Problem, prices
 	}
 	j.lists = lists
 	j.takeoff, more = estimate.Make(s.Book)
+	if n := len(j.takeoff.Requirements); n > workbook.MostTakeoffRows {
+		problems = append(problems, estimate.Problem{Place: estimate.Place{File: book.File}, Severity: estimate.Error, What: fmt.Sprintf("its takeoff has %d rows, more than the %d of a sheet", n, workbook.MostTakeoffRows), Do: "write like openings as one mark with their Qty, or split it"})
+		return nil, estimate.SortProblems(problems)
+	}
 	return j, j.report(append(problems, more...))
 }
 

@@ -39,8 +39,8 @@ type Input struct {
 // inputs they follow from on the last, every result a live formula with its
 // value stored beside it. The same input gives the same bytes.
 func Estimate(in Input) ([]byte, error) {
-	if n := len(in.Takeoff.Requirements); n > mostTakeoffRows {
-		return nil, fmt.Errorf("the takeoff has %d rows, and a sheet holds %d; divide the schedule", n, mostTakeoffRows)
+	if n := len(in.Takeoff.Requirements); n > MostTakeoffRows {
+		return nil, fmt.Errorf("the takeoff has %d rows, and a sheet holds %d; divide the schedule", n, MostTakeoffRows)
 	}
 	w := newWriter(in)
 	// Inputs first: the results refer to their cells.
@@ -111,8 +111,8 @@ type writer struct {
 	bid         map[string]string // cell of a line of the bid on Summary
 }
 
-// mostTakeoffRows is how many rows Takeoff may have; a sheet ends at 1,048,576.
-const mostTakeoffRows = 1_000_000
+// MostTakeoffRows is how many rows Takeoff may have; a sheet ends at 1,048,576.
+const MostTakeoffRows = 1_000_000
 
 const firstRow = 6 // of the tables: title, subtitle, master check, a blank line and the headers stand above
 
