@@ -37,7 +37,6 @@ func TestDemoPlansSuitTheSaw(t *testing.T) {
 			for _, c := range buy.Plans {
 				p := c.Problem
 				plain := p
-				plain.CostOnly = true
 				plain.Pieces = slices.Clone(p.Pieces)
 				wanted := 0
 				for i := range plain.Pieces {
@@ -46,7 +45,7 @@ func TestDemoPlansSuitTheSaw(t *testing.T) {
 						plain.Pieces[i].Factory = false
 					}
 				}
-				first := cut.Solve(plain)
+				first := cut.Begin(plain).Cheapest()
 				require.Equal(t, first.Cost, c.Plan.Cost, buy.Item.Key)
 				require.LessOrEqual(t, len(c.Plan.Boards), len(first.Boards), buy.Item.Key)
 				before.add(first, wanted, byChance(p, first))

@@ -66,9 +66,8 @@ func TestTableOfREADME(t *testing.T) {
 			continue
 		}
 		p := j.problem()
-		p.CostOnly = true
 		p.Stocks = slices.DeleteFunc(p.Stocks, func(s Stock) bool { return s.Price == 0 })
-		best := Solve(p)
+		best := Begin(p).Cheapest()
 		require.True(t, best.Proven, j.name)
 		fit.add(best.FirstFit, best.Cost, 0)
 		for i, feet := range lengths {

@@ -49,7 +49,6 @@ type Problem struct {
 	Stocks           []Stock
 	Kerf, Head, Tail measure.Length
 	Effort           float64 // multiplies the work that may be spent; 0 or less is 1
-	CostOnly         bool    // of the cheapest plans, any will do
 	Roll             bool    // no saw is set for each length: one long offcut comes before like layouts
 }
 
@@ -90,7 +89,7 @@ type Plan struct {
 	Visits        int            // boards at each setting of the stop: the sum over the boards of the different lengths on each
 	AtEnds        int            // pieces at a factory end of those that want one
 	LongestOffcut measure.Length // of the boards
-	OffcutBound   measure.Length // no plan of this cost on no more boards leaves a longer single offcut; 0 if CostOnly or Grid is set
+	OffcutBound   measure.Length // no plan of this cost on no more boards leaves a longer single offcut; 0 if only the cost was asked for, or Grid is set
 	OffcutProven  bool           // none leaves one an inch longer than LongestOffcut
 }
 

@@ -153,7 +153,7 @@ func TestPiecesPerBoard(t *testing.T) {
 		{"96 from 192", 192 * inch, 96 * inch, eighth, 1},
 		{"96 from 192 without kerf", 192 * inch, 96 * inch, 0, 2},
 	} {
-		plan := Solve(Problem{Pieces: pieces(c.piece, 12), Stocks: stocks(1, c.stock), Kerf: c.kerf, CostOnly: true})
+		plan := Begin(Problem{Pieces: pieces(c.piece, 12), Stocks: stocks(1, c.stock), Kerf: c.kerf}).Cheapest()
 		require.NotEmpty(t, plan.Boards, c.source)
 		assert.Len(t, plan.Boards[0].Pieces, c.want, c.source)
 	}

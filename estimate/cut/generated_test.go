@@ -100,8 +100,7 @@ func TestGeneratedJobsAreProven(t *testing.T) {
 		proven := 0
 		for seed := range int64(f.of) {
 			p := f.generate(seed)
-			p.CostOnly = true
-			plan := Solve(p)
+			plan := Begin(p).Cheapest()
 			check(t, p, plan)
 			require.Empty(t, plan.Short)
 			if plan.Proven {
@@ -124,18 +123,24 @@ func TestKnownJobs(t *testing.T) {
 	}
 }
 
+// planned plans a problem, for its cost alone if that is enough.
+func planned(p Problem, costOnly bool) Plan {
+	if costOnly {
+		return Begin(p).Cheapest()
+	}
+	return Solve(p)
+}
+
 func benchmark(b *testing.B, name string, costOnly bool) {
 	f := families[slices.IndexFunc(families, func(f family) bool { return f.name == name })]
 	var problems []Problem
 	for seed := range int64(f.of) {
-		p := f.generate(seed)
-		p.CostOnly = costOnly
-		problems = append(problems, p)
+		problems = append(problems, f.generate(seed))
 	}
 	b.ReportAllocs()
 	proven, n := 0, 0
 	for b.Loop() {
-		if Solve(problems[n%len(problems)]).Proven {
+		if planned(problems[n%len(problems)], costOnly).Proven {
 			proven++
 		}
 		n++
@@ -190,8 +195,7 @@ func TestBoardsCutToTheLastStroke(t *testing.T) {
 				kerf = 0
 			}
 			p := toTheLastStroke(r, n, 3, 7, unit, kerf)
-			p.CostOnly = true
-			plan := Solve(p)
+			plan := Begin(p).Cheapest()
 			check(t, p, plan)
 			assert.Len(t, plan.Boards, n)
 			assert.True(t, plan.Proven, "%d boards in units of 1/%d in", n, inch/unit)
@@ -206,8 +210,7 @@ func TestThreePiecesABoard(t *testing.T) {
 		r := rand.New(rand.NewSource(seed))
 		for _, n := range []int{5, 10, 20, 40} {
 			p := toTheLastStroke(r, n, 3, 3, eighth, eighth)
-			p.CostOnly = true
-			assert.Len(t, Solve(p).Boards, n, "seed %d", seed)
+			assert.Len(t, Begin(p).Cheapest().Boards, n, "seed %d", seed)
 		}
 	}
 }

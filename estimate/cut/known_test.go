@@ -193,8 +193,7 @@ func TestKnownCosts(t *testing.T) {
 			proven := 0
 			for _, j := range list {
 				p := j.problem()
-				p.CostOnly = true
-				plan := Solve(p)
+				plan := Begin(p).Cheapest()
 				check(t, p, plan)
 				require.Empty(t, plan.Short, j.name)
 				assert.GreaterOrEqual(t, plan.Cost, j.bound, "%s: cheaper than can be", j.name)
@@ -220,9 +219,8 @@ func TestKnownOffcuts(t *testing.T) {
 			var gaps []measure.Length
 			for _, j := range ofFamily(f.name) {
 				p := j.problem()
-				p.CostOnly = true
-				plain := Solve(p)
-				p.CostOnly, p.Roll = false, true
+				plain := Begin(p).Cheapest()
+				p.Roll = true
 				plan := Solve(p)
 				check(t, p, plan)
 				if plain.Cost == plan.Cost && len(plain.Boards) <= len(plan.Boards) {
@@ -290,9 +288,8 @@ func benchmarkKnown(b *testing.B, list []job, costOnly bool) {
 	for b.Loop() {
 		for _, j := range list {
 			p := j.problem()
-			p.CostOnly = costOnly
 			start := time.Now()
-			plan := Solve(p)
+			plan := planned(p, costOnly)
 			spent := time.Since(start)
 			took = append(took, spent)
 			work += plan.Work

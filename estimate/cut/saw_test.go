@@ -158,8 +158,7 @@ func TestLayoutsAreFew(t *testing.T) {
 			layouts += len(plan.Layouts)
 			visits += plan.Visits
 			lengths += distinctLengths(p)
-			p.CostOnly = true
-			plain := Solve(p)
+			plain := Begin(p).Cheapest()
 			before += len(plain.Layouts)
 			require.Equal(t, plain.Cost, plan.Cost)
 			require.LessOrEqual(t, suits(plan, plain, p.Roll), 0, "%s, seed %d", f.name, seed)

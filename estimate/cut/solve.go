@@ -34,11 +34,7 @@ const methodTooMany = "no plan: more than 1,000,000 pieces"
 // Problems of more than MaxPieces pieces are not planned; all their pieces are
 // Short.
 func Solve(p Problem) Plan {
-	d := Begin(p)
-	if p.CostOnly {
-		return d.Cheapest()
-	}
-	return d.Suited()
+	return Begin(p).Suited()
 }
 
 // Draft is the search for a plan of a problem, as far as the least cost: of many
