@@ -222,22 +222,27 @@ func (o *out) describe(f *excelize.File) error {
 	for _, n := range o.names {
 		faults = append(faults, f.SetDefinedName(&n))
 	}
-	for _, p := range o.pages {
-		if areas := p.printAreas(); len(areas) > 0 {
-			faults = append(faults, f.SetDefinedName(&excelize.DefinedName{
-				Name: "_xlnm.Print_Area", RefersTo: strings.Join(areas, ","), Scope: p.name,
-			}))
-		}
-		if p.titleFirst > 0 {
-			faults = append(faults, f.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Titles", RefersTo: p.titles(), Scope: p.name}))
-		}
+	return errors.Join(faults...)
+}
+
+// writePrintNames names the ranges that are printed and what is repeated.
+func (p *page) writePrintNames(f *excelize.File, widths []float64) error {
+	var faults []error
+	name := func(what, ref string) {
+		faults = append(faults, f.SetDefinedName(&excelize.DefinedName{Name: what, RefersTo: ref, Scope: p.name}))
+	}
+	if areas := p.printAreas(widths); len(areas) > 0 {
+		name("_xlnm.Print_Area", strings.Join(areas, ","))
+	}
+	if p.titleFirst > 0 {
+		name("_xlnm.Print_Titles", p.titles())
 	}
 	return errors.Join(faults...)
 }
 
 // printAreas returns the ranges that are printed, each on pages of its own; none
 // when all is.
-func (p *page) printAreas() []string {
+func (p *page) printAreas(widths []float64) []string {
 	last := len(p.rows)
 	switch {
 	case last == 0:
@@ -248,7 +253,6 @@ func (p *page) printAreas() []string {
 		}
 		return []string{p.span(1, 1, last, p.printed)}
 	}
-	widths := p.columnWidths()
 	areas, row, col := []string{}, 1, 1
 	for _, end := range sideBySide(widths, p.frozenCols, p.across) {
 		areas = append(areas, p.span(row, col, last, end))

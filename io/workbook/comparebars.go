@@ -54,7 +54,7 @@ func (p *page) below(c barChart) {
 	c.row, c.col = from+1, 1
 	p.chart(c)
 	p.skip((c.height + rowPixels - 1) / rowPixels)
-	p.keepBelow(from)
+	p.keepTogether(from, p.next())
 }
 
 // barLabel names a part of a bar where there is room: part is its share of the

@@ -24,6 +24,7 @@ func (p *page) write(f *excelize.File, styles *styleBook) (widths []float64, err
 		func() error { return p.writeChecks(f, styles) },
 		func() error { return p.writeCharts(f) },
 		func() error { return p.writePrint(f) },
+		func() error { return p.writePrintNames(f, widths) },
 	} {
 		if err := step(); err != nil {
 			return nil, err
@@ -292,10 +293,13 @@ func (p *page) breakPages(widths []float64) {
 		repeated = points[p.titleLast] - points[p.titleFirst-1]
 	}
 	room := p.pageHeight(printed) - rowHeight // programs round heights and scales
-	// Of this page: where rows begin, and what is used. What stands above the
-	// first that is kept is its title and never alone on a page.
-	first := slices.MinFunc(p.kept, func(a, b [2]int) int { return a[0] - b[0] })
-	top, down := points[first[0]-1], 0.0
+	// Of this page: where rows begin, and what is used. The lines down to the header
+	// that is repeated, else to what is kept first, are never alone on a page.
+	title := p.titleLast
+	if title == 0 {
+		title = slices.MinFunc(p.kept, func(a, b [2]int) int { return a[0] - b[0] })[0] - 1
+	}
+	top, down := points[title], 0.0
 	asked, kept := map[int]bool{}, map[int][]int{} // rows; and rows where what is kept from one ends
 	for _, row := range p.breaks {
 		asked[row] = true

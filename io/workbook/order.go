@@ -184,7 +184,7 @@ func (w *orderWriter) tally() {
 	for _, r := range rows {
 		p.row(r...)
 	}
-	p.keepBelow(from)
+	p.keepTogether(from, p.next())
 }
 
 // shares writes what each job bears of the order.

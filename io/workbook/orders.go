@@ -53,7 +53,7 @@ func (w *writer) ordersSheet() {
 	for _, block := range []func(){w.orderRows, w.wayRows} {
 		from := w.orders.next()
 		block()
-		w.orders.keepBelow(from)
+		w.orders.keepTogether(from, w.orders.next())
 	}
 	widths := []float64{20, 30, 7, 23.5, 18}
 	for range w.in.Plan.Choice.Yards {

@@ -306,13 +306,6 @@ func (p *page) breakBefore(row int) { p.breaks = append(p.breaks, row) }
 // longer than a page, the inner ones are kept.
 func (p *page) keepTogether(first, end int) { p.kept = append(p.kept, [2]int{first, end}) }
 
-// keepBelow keeps together what is written from a row on, below a table that may
-// run over pages.
-func (p *page) keepBelow(from int) {
-	p.keepTogether(1, 2) // what is kept first counts as the title of the sheet
-	p.keepTogether(from, p.next())
-}
-
 // foldColumns puts columns under an outline that is closed.
 func (p *page) foldColumns(from, to int) { p.foldFrom, p.foldTo = from, to }
 

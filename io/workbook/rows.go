@@ -28,7 +28,7 @@ func (p *page) writePart(w io.Writer, frame []byte, styles *styleBook, widths []
 	if p.foldFrom > 0 {
 		frame = outlined(frame)
 	}
-	head, _, rest, err := cutOut(frame, rowsStart, rowsEnd)
+	head, rest, err := cutOut(frame, rowsStart, rowsEnd)
 	if err != nil {
 		return err
 	}
@@ -40,7 +40,7 @@ func (p *page) writePart(w io.Writer, frame []byte, styles *styleBook, widths []
 	}
 	tail := []byte(rowsEnd)
 	if len(p.merges) > 0 {
-		before, _, after, err := cutOut(rest, mergesStart, mergesEnd)
+		before, after, err := cutOut(rest, mergesStart, mergesEnd)
 		if err != nil {
 			return err
 		}
@@ -56,15 +56,15 @@ func (p *page) writePart(w io.Writer, frame []byte, styles *styleBook, widths []
 	return err
 }
 
-// cutOut parts a text at an element: what stands before it, its own content, and
-// what comes after.
-func cutOut(part []byte, start, end string) (before, inner, after []byte, err error) {
+// cutOut takes an element out of a text: what stands before it, and what comes
+// after.
+func cutOut(part []byte, start, end string) (before, after []byte, err error) {
 	before, rest, ok := bytes.Cut(part, []byte(start))
-	inner, after, closed := bytes.Cut(rest, []byte(end))
+	_, after, closed := bytes.Cut(rest, []byte(end))
 	if !ok || !closed {
-		return nil, nil, nil, fmt.Errorf("there is no element %q", strings.Trim(start, "< >"))
+		return nil, nil, fmt.Errorf("there is no element %q", strings.Trim(start, "< >"))
 	}
-	return bytes.Clone(before), inner, after, nil
+	return bytes.Clone(before), after, nil
 }
 
 // rowsAtOnce is how many bytes of rows are handed on together.
@@ -170,7 +170,11 @@ func appendCell(b []byte, row, col, style int, c cell) []byte {
 	case string:
 		b = appendEscaped(b, storedText(v))
 	case bool:
-		b = append(b, map[bool]byte{false: '0', true: '1'}[v])
+		if v {
+			b = append(b, '1')
+		} else {
+			b = append(b, '0')
+		}
 	case int64:
 		b = strconv.AppendInt(b, v, 10)
 	case float64:
