@@ -164,10 +164,19 @@ func (o *out) bytes() ([]byte, error) {
 	return save(f, parts)
 }
 
+// knows returns what tells whether there is a sheet of some name.
+func (o *out) knows() func(name string) bool {
+	exact := map[string]bool{}
+	for _, p := range o.pages {
+		exact[p.name] = true
+	}
+	return func(name string) bool { return exact[name] || o.page(name) != nil }
+}
+
 // check returns what is wrong across sheets: names and formulas.
 func (o *out) check() []error {
 	var faults []error
-	known := func(name string) bool { return o.page(name) != nil }
+	known := o.knows()
 	fault := func(place, what string) {
 		if what != "" {
 			faults = append(faults, fmt.Errorf("%s: %s", place, what))
@@ -194,9 +203,9 @@ func (o *out) check() []error {
 			fault("table "+t.name, p.tableFault(i))
 		}
 		for row, l := range p.rows {
-			for col, c := range l.cells {
-				if what := c.fault(known); what != "" {
-					fault(p.ref(row+1, col+1), what)
+			for j := range l.cells {
+				if what := l.cells[j].fault(known); what != "" {
+					fault(p.ref(row+1, j+1), what)
 				}
 			}
 		}

@@ -5,6 +5,7 @@ import (
 	"regexp"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 )
 
 // portable are the functions that give the same result in every spreadsheet
@@ -33,7 +34,7 @@ func formulaFault(f string, known func(sheet string) bool) string {
 		return fault("is empty or begins or ends with a space")
 	case f[0] == '=':
 		return fault(`begins with "="`)
-	case utf16Len(f) > maxFormula:
+	case len(f) > maxFormula && utf16Len(f) > maxFormula:
 		return fault("is too long")
 	}
 	depth := 0
@@ -91,26 +92,27 @@ func nextToken(s string) (token, rest string) {
 		}
 		return s, ""
 	}
-	end := strings.IndexFunc(s, func(r rune) bool { return !wordRune(r) })
-	switch {
-	case end < 0:
-		return s, ""
-	case end > 0:
-		return s[:end], s[end:]
-	}
-	for i := range s {
-		if i > 0 {
-			return s[:i], s[i:]
+	end := 0
+	for i, r := range s {
+		if !wordRune(r) {
+			break
 		}
+		end = i + utf8.RuneLen(r)
 	}
-	return s, ""
+	if end == 0 {
+		_, end = utf8.DecodeRuneInString(s)
+	}
+	return s[:end], s[end:]
 }
 
 func wordRune(r rune) bool {
 	return r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r >= '0' && r <= '9' || r == '_' || r == '.' || r == '$' || r == '\\' || unicode.IsLetter(r) || unicode.IsDigit(r)
 }
 
-func isWord(token string) bool { return wordRune([]rune(token)[0]) }
+func isWord(token string) bool {
+	first, _ := utf8.DecodeRuneInString(token)
+	return wordRune(first)
+}
 
 // closed reports whether a quoted token ends in its own quote.
 func closed(token string) bool {

@@ -36,11 +36,7 @@ func (p *page) write(f *excelize.File, styles *styleBook) (widths []float64, err
 // mergeSubtitles gives the lines below the title the columns of the first page: a
 // line that ran over them would make the page wider, and so its print smaller.
 func (p *page) mergeSubtitles(widths []float64) {
-	used := 0 // columns that have cells: what is merged beyond them is not in the dimension
-	for i := range p.rows {
-		used = max(used, p.lastCol(i+1))
-	}
-	last := min(used, p.firstPage(widths))
+	last := min(p.lastCol(), p.firstPage(widths)) // what is merged beyond its cells is not in the dimension
 	for i, l := range p.rows {
 		if len(l.cells) == 1 && l.cells[0].look == subtitle && last > 1 && len(p.mergesOn[i+1]) == 0 {
 			p.merge(i+1, 1, i+1, last)
@@ -60,16 +56,16 @@ func (p *page) firstPage(widths []float64) int {
 }
 
 // make makes the cells of a row that are made when they are written.
-func (p *page) make(row int) error {
+func (p *page) make(row int, known func(sheet string) bool) error {
 	if !p.isMade(row) {
 		return nil
 	}
 	if p.rows[row-1].cells == nil {
 		p.rows[row-1].cells = p.maker()
 	}
-	known := func(name string) bool { return p.out.page(name) != nil }
-	for j, c := range p.rows[row-1].cells {
-		if what := c.fault(known); what != "" {
+	cells := p.rows[row-1].cells
+	for j := range cells {
+		if what := cells[j].fault(known); what != "" {
 			return fmt.Errorf("%s: %s", p.ref(row, j+1), what)
 		}
 	}
@@ -100,13 +96,14 @@ func (p *page) writeProps(f *excelize.File, styles *styleBook) error {
 // are written; readers that do not load the sheet believe it.
 func (p *page) foretell(styles *styleBook) (used area, err error) {
 	used = noArea
-	for i := range p.rows {
-		for col := 1; col <= p.lastCol(i+1); col++ {
-			k := p.styleOf(i+1, col)
-			if p.at(i+1, col).v == nil && k == (styleKey{}) {
+	var keys []styleKey
+	for i, l := range p.rows {
+		keys = p.stylesOf(i+1, keys[:0])
+		for j, k := range keys {
+			if k == (styleKey{}) && (j >= len(l.cells) || l.cells[j].v == nil) {
 				continue
 			}
-			used = area{min(used.row, i+1), min(used.col, col), i + 1, max(used.col2, col)}
+			used = area{min(used.row, i+1), min(used.col, j+1), i + 1, max(used.col2, j+1)}
 			if err := styles.make(k); err != nil {
 				return used, err
 			}
@@ -125,35 +122,52 @@ func (p *page) foretell(styles *styleBook) (used area, err error) {
 	return used, nil
 }
 
-// lastCol returns the last column of a row that may be written: tables are
-// drawn to their edge also where a row is shorter.
-func (p *page) lastCol(row int) int {
-	last := len(p.rows[row-1].cells)
+// lastCol returns the last column that may be written.
+func (p *page) lastCol() int {
+	last := 0
+	for _, l := range p.rows {
+		last = max(last, len(l.cells))
+	}
 	for _, t := range p.tables {
-		if t.row <= row && row <= t.row2 {
-			last = max(last, t.col2)
-		}
+		last = max(last, t.col2)
 	}
 	return last
 }
 
-// styleOf returns how a cell is drawn in its place.
-func (p *page) styleOf(row, col int) styleKey {
-	k := styleKey{look: p.at(row, col).look}
-	if k.look == heading {
-		below := drawings[p.at(row+1, col).look]
-		k.centre = below.align == "right" || below.align == "center"
-		return k
+// stylesOf appends how the cells of a row are drawn in their places. Tables are
+// drawn to their edge also where a row is shorter.
+func (p *page) stylesOf(row int, keys []styleKey) []styleKey {
+	cells := p.rows[row-1].cells
+	for j := range cells {
+		k := styleKey{look: cells[j].look}
+		if k.look == heading {
+			below := drawings[p.at(row+1, j+1).look].align
+			k.centre = below == "right" || below == "center"
+		}
+		keys = append(keys, k)
 	}
-	for _, t := range p.tables {
-		if t.has(row, col) {
-			if k.look == plain {
+	for i := range p.tables {
+		t := &p.tables[i]
+		if row < t.row || t.row2 < row {
+			continue
+		}
+		for len(keys) < t.col2 {
+			keys = append(keys, styleKey{})
+		}
+		shaded := (row-t.row)%2 == 0
+		for j := t.col - 1; j < t.col2; j++ {
+			k := &keys[j]
+			switch k.look {
+			case heading:
+				continue
+			case plain:
 				k.look = text
 			}
-			k.band = (row-t.row)%2 == 0 && drawings[k.look].fill == "" && !drawings[k.look].input
+			d := &drawings[k.look]
+			k.band = shaded && d.fill == "" && !d.input
 		}
 	}
-	return k
+	return keys
 }
 
 // writeColumns sets widths, the folded columns and the panes.
@@ -198,8 +212,7 @@ func (p *page) writeAreas(f *excelize.File) error {
 	}
 	for _, t := range p.tables {
 		for col := t.col; col <= t.col2; col++ { // a table takes the names of its columns from the cells
-			head, _ := p.at(t.row, col).value().(string)
-			faults = append(faults, f.SetCellDefault(p.name, ref(t.row, col), head))
+			faults = append(faults, f.SetCellDefault(p.name, ref(t.row, col), p.header(t.row, col)))
 		}
 		faults = append(faults, f.AddTable(p.name, t.options()))
 	}
@@ -210,14 +223,16 @@ func (p *page) writeAreas(f *excelize.File) error {
 func (p *page) writeChecks(f *excelize.File, styles *styleBook) error {
 	var faults []error
 	for i, l := range p.rows {
-		for j, c := range l.cells {
-			file, toFile := strings.CutPrefix(c.link, fileLink)
-			switch {
-			case toFile:
-				faults = append(faults, f.SetCellHyperLink(p.name, ref(i+1, j+1), url.PathEscape(file), "External"))
-			case c.link != "":
-				faults = append(faults, f.SetCellHyperLink(p.name, ref(i+1, j+1), c.link, "Location"))
+		for j := range l.cells {
+			to := l.cells[j].link
+			if to == "" {
+				continue
 			}
+			kind := "Location"
+			if file, is := strings.CutPrefix(to, fileLink); is {
+				to, kind = url.PathEscape(file), "External"
+			}
+			faults = append(faults, f.SetCellHyperLink(p.name, ref(i+1, j+1), to, kind))
 		}
 	}
 	for _, dv := range p.validations {
@@ -386,14 +401,11 @@ func headerText(side, free, rest string) string {
 // columnWidths returns the width of every column: as set, or as the content
 // needs within the page's limits.
 func (p *page) columnWidths() []float64 {
-	cols := len(p.width)
-	for i := range p.rows {
-		cols = max(cols, p.lastCol(i+1))
-	}
-	widths := make([]float64, cols)
+	widths := make([]float64, max(len(p.width), p.lastCol()))
 	merged := p.mergedRows()
 	for i, l := range p.rows {
-		for j, c := range l.cells {
+		for j := range l.cells {
+			c := &l.cells[j]
 			if (j < len(p.width) && p.width[j] > 0) || c.v == nil || c.look.spansLine() || merged[i+1] {
 				continue
 			}
@@ -413,16 +425,16 @@ func (p *page) columnWidths() []float64 {
 
 // wanted returns the width that a cell asks for. A wrapped cell is content
 // with the page's widest column, a header with its longest word.
-func (p *page) wanted(c cell) float64 {
-	d := drawings[c.look]
-	s := shown(c.value(), c.look)
+func (p *page) wanted(c *cell) float64 {
+	d := &drawings[c.look]
+	s := shown(c.v, c.look)
 	if c.look == heading {
 		return columnWidth(longestLine(strings.Fields(s), d)) + indent(d) + filterWidth
 	}
 	return columnWidth(longestLine(strings.Split(s, "\n"), d)) + indent(d)
 }
 
-func longestLine(parts []string, d drawing) float64 {
+func longestLine(parts []string, d *drawing) float64 {
 	longest := 0.0
 	for _, s := range parts {
 		longest = max(longest, textPoints(s, d))
@@ -430,7 +442,7 @@ func longestLine(parts []string, d drawing) float64 {
 	return longest
 }
 
-func indent(d drawing) float64 {
+func indent(d *drawing) float64 {
 	if d.indented() {
 		return indentWidth
 	}
@@ -461,11 +473,12 @@ func (p *page) rowHeight(row int, widths []float64) float64 {
 		if c.v == nil {
 			continue
 		}
-		d, lines := &drawings[c.look], 1
-		if d.wrap {
-			lines = lineCount(shown(c.value(), c.look), inside(p.room(row, j+1, widths)), *d)
+		if d := &drawings[c.look]; d.wrap {
+			lines := lineCount(shown(c.v, c.look), inside(p.room(row, j+1, widths)), d)
+			height = max(height, heightFor(lines, d))
+		} else {
+			height = max(height, oneLine[c.look])
 		}
-		height = max(height, heightFor(lines, *d))
 	}
 	if height <= rowHeight {
 		return 0
@@ -486,7 +499,7 @@ func (p *page) room(row, col int, widths []float64) float64 {
 		}
 	}
 	look := p.at(row, col).look
-	width := widths[col-1] - indent(drawings[look])
+	width := widths[col-1] - indent(&drawings[look])
 	if look == heading && p.filtered(row) {
 		width -= filterWidth - widthSlack
 	}

@@ -99,7 +99,7 @@ func TestMergedLineHasTheWidthOfItsCells(t *testing.T) {
 	p.row(str(note, words))
 	p.banner(note, words, 3)
 	widths := p.columnWidths()
-	assert.Equal(t, heightFor(3, drawings[note]), p.rowHeight(1, widths))
+	assert.Equal(t, heightFor(3, &drawings[note]), p.rowHeight(1, widths))
 	assert.Zero(t, p.rowHeight(2, widths), "one line fits three columns")
 }
 
@@ -130,7 +130,7 @@ func TestHeadersLeaveRoomForTheFilter(t *testing.T) {
 	p.row(str(text, "x"))
 	assert.Zero(t, p.rowHeight(1, p.columnWidths()), "one line")
 	p.table("T_1", 1, 2, 1, 1)
-	assert.Equal(t, heightFor(2, drawings[heading]), p.rowHeight(1, p.columnWidths()), "two beside the button")
+	assert.Equal(t, heightFor(2, &drawings[heading]), p.rowHeight(1, p.columnWidths()), "two beside the button")
 }
 
 func TestLineCount(t *testing.T) {
@@ -149,7 +149,7 @@ func TestLineCount(t *testing.T) {
 		{"line ends count", "a\n\nb", 50, 3},
 		{"a word of 25 digits takes three lines and the next goes on", strings.Repeat("0", 25) + " 000", 50, 3},
 	} {
-		t.Run(c.from, func(t *testing.T) { assert.Equal(t, c.want, lineCount(c.s, c.width, plainText)) })
+		t.Run(c.from, func(t *testing.T) { assert.Equal(t, c.want, lineCount(c.s, c.width, &plainText)) })
 	}
 }
 
@@ -430,5 +430,5 @@ func TestSubtitleFillsTheColumns(t *testing.T) {
 	assert.Equal(t, "A2:C2", merged[0][0], "not D: nothing stands there")
 	height, err := f.GetRowHeight("S", 2)
 	require.NoError(t, err)
-	assert.Equal(t, heightFor(2, drawings[subtitle]), height, "two lines of 311 points")
+	assert.Equal(t, heightFor(2, &drawings[subtitle]), height, "two lines of 311 points")
 }

@@ -55,52 +55,54 @@ const fileLink = "file:"
 // linkTo is a cell that leads to another one, "Sheet!A1".
 func linkTo(target, s string) cell { return cell{v: s, look: link, link: target} }
 
-// value returns what the stream writer is given: nil, bool, string, int64 or
-// float64. Division by a power of ten rounds once, to the number that the same
-// digits typed into the cell would give.
-func (c cell) value() any {
-	switch v := c.v.(type) {
-	case string:
-		if isClean(v) {
-			return c.v
-		}
-		return cleanText(v)
-	case int:
-		return int64(v)
-	case measure.Money:
-		return float64(v) / 100
-	case measure.UnitPrice:
-		return float64(v) / 10_000
-	case measure.Rate:
-		return float64(v) / 1_000_000
-	case measure.Date:
-		return int64(v) + dayOne
-	}
-	return c.v
-}
-
 // dayOne is 1970-01-01 in the day numbers of a workbook.
 const dayOne = 25569
 
+// numberOf returns the number that a value is stored as; ok is false for one that
+// is none. Division by a power of ten rounds once, to the number that the same
+// digits typed into the cell would give.
+func numberOf(v any) (n float64, ok bool) {
+	switch v := v.(type) {
+	case float64:
+		return v, true
+	case int:
+		return float64(v), true
+	case int64:
+		return float64(v), true
+	case measure.Money:
+		return float64(v) / 100, true
+	case measure.UnitPrice:
+		return float64(v) / 10_000, true
+	case measure.Rate:
+		return float64(v) / 1_000_000, true
+	case measure.Date:
+		return float64(int64(v) + dayOne), true
+	}
+	return 0, false
+}
+
 // fault returns what is wrong with a cell, or "".
-func (c cell) fault(known func(sheet string) bool) string {
-	switch v := c.value().(type) {
+func (c *cell) fault(known func(sheet string) bool) string {
+	switch v := c.v.(type) {
 	case nil:
 		if c.f != "" {
 			return "formula " + c.f + " has no stored value"
 		}
-	case float64:
-		if math.IsNaN(v) || math.IsInf(v, 0) {
+	case string:
+		// Of a result, space at an end is not kept.
+		if c.f != "" && v != "" {
+			if v = cleanText(v); strings.TrimSpace(v) != v {
+				return fmt.Sprintf("result %q of %s begins or ends with a space", v, c.f)
+			}
+		}
+	case bool:
+	default:
+		switch n, ok := numberOf(v); {
+		case !ok:
+			return fmt.Sprintf("a cell cannot hold the value %v", v)
+		case math.IsNaN(n) || math.IsInf(n, 0):
 			return fmt.Sprintf("%v is not a number that a cell can hold", v)
 		}
-	case string:
-		// The library marks such a result with an attribute that cells do not have.
-		if c.f != "" && strings.TrimSpace(v) != v {
-			return fmt.Sprintf("result %q of %s begins or ends with a space", v, c.f)
-		}
-	case bool, int64:
-	default:
-		return fmt.Sprintf("a cell cannot hold the value %v", v)
 	}
 	if c.look >= lookCount {
 		return "look " + strconv.Itoa(int(c.look)) + " does not exist"
@@ -328,6 +330,12 @@ func (p *page) table(name string, firstRow, lastRow, firstCol, lastCol int) {
 	}
 }
 
+// header returns the name that a table takes for a column from its first cell.
+func (p *page) header(row, col int) string {
+	head, _ := p.at(row, col).v.(string)
+	return cleanText(head)
+}
+
 // tableFault returns what is wrong with a table, or "".
 func (p *page) tableFault(i int) string {
 	t := p.tables[i]
@@ -336,7 +344,7 @@ func (p *page) tableFault(i int) string {
 	}
 	seen := map[string]bool{}
 	for col := t.col; col <= t.col2; col++ {
-		head, _ := p.at(t.row, col).value().(string)
+		head := p.header(t.row, col)
 		folded := strings.ToLower(head)
 		switch {
 		case strings.TrimSpace(head) == "":
@@ -434,7 +442,7 @@ const (
 // noteAt attaches a note to a cell.
 func (p *page) noteAt(ref, words string) {
 	words = cleanText(words)
-	lines := lineCount(words, (noteWidth-noteMargin)*0.75, drawings[text])
+	lines := lineCount(words, (noteWidth-noteMargin)*0.75, &drawings[text])
 	p.comments = append(p.comments, excelize.Comment{
 		Author: creator, Cell: ref, Text: words,
 		Width: noteWidth, Height: uint(lines*noteLine + noteMargin),

@@ -91,7 +91,7 @@ func (s *boardsWriter) partLabel(t part, room func(measure.Length) float64) stri
 // "".
 func fitting(room float64, words ...string) string {
 	for _, w := range words {
-		if textPoints(w, drawing{size: labelSize}) <= room {
+		if textPoints(w, &drawing{size: labelSize}) <= room {
 			return w
 		}
 	}

@@ -74,11 +74,14 @@ const rowsAtOnce = 64 << 10
 func (p *page) writeRows(w io.Writer, styles *styleBook, widths []float64) error {
 	buf := make([]byte, 0, rowsAtOnce+rowsAtOnce/4)
 	var err error
+	var keys []styleKey
+	known := p.out.knows()
 	for i := range p.rows {
-		if err = p.make(i + 1); err != nil {
+		if err = p.make(i+1, known); err != nil {
 			return err
 		}
-		if buf, err = p.appendRow(buf, styles, i+1, widths); err != nil {
+		keys = p.stylesOf(i+1, keys[:0])
+		if buf, err = p.appendRow(buf, i+1, styles, keys, widths); err != nil {
 			return fmt.Errorf("%s: %w", p.ref(i+1, 1), err)
 		}
 		if i > 0 && p.isMade(i) {
@@ -99,8 +102,9 @@ func (p *page) writeRows(w io.Writer, styles *styleBook, widths []float64) error
 // way that was not foretold: styles are stored before rows.
 var errNewStyle = errors.New("a look was not foretold")
 
-// appendRow appends the element of a row. One that holds nothing has none.
-func (p *page) appendRow(b []byte, styles *styleBook, row int, widths []float64) ([]byte, error) {
+// appendRow appends the element of a row whose cells are drawn so. One that holds
+// nothing has none.
+func (p *page) appendRow(b []byte, row int, styles *styleBook, keys []styleKey, widths []float64) ([]byte, error) {
 	begin := len(b)
 	b = append(b, `<row r="`...)
 	b = strconv.AppendInt(b, int64(row), 10)
@@ -112,8 +116,12 @@ func (p *page) appendRow(b []byte, styles *styleBook, row int, widths []float64)
 	}
 	b = append(b, `">`...)
 	empty := len(b)
-	for col := 1; col <= p.lastCol(row); col++ {
-		c, style := p.at(row, col), p.styleOf(row, col)
+	cells := p.rows[row-1].cells
+	for j, style := range keys {
+		c := &noCell
+		if j < len(cells) {
+			c = &cells[j]
+		}
 		if c.v == nil && style == (styleKey{}) {
 			continue
 		}
@@ -121,7 +129,7 @@ func (p *page) appendRow(b []byte, styles *styleBook, row int, widths []float64)
 		if id == 0 && style != (styleKey{}) {
 			return nil, errNewStyle
 		}
-		b = appendCell(b, row, col, id, c)
+		b = appendCell(b, row, j+1, id, c)
 	}
 	if len(b) == empty && height == 0 {
 		return b[:begin], nil
@@ -129,8 +137,11 @@ func (p *page) appendRow(b []byte, styles *styleBook, row int, widths []float64)
 	return append(b, "</row>"...), nil
 }
 
+// noCell is what stands where a table is drawn beyond the cells of a row.
+var noCell cell
+
 // appendCell appends the element of a cell.
-func appendCell(b []byte, row, col, style int, c cell) []byte {
+func appendCell(b []byte, row, col, style int, c *cell) []byte {
 	b = append(b, `<c r="`...)
 	b = appendColumn(b, col)
 	b = strconv.AppendInt(b, int64(row), 10)
@@ -138,27 +149,18 @@ func appendCell(b []byte, row, col, style int, c cell) []byte {
 		b = append(b, `" s="`...)
 		b = strconv.AppendInt(b, int64(style), 10)
 	}
-	v := c.value()
-	kind, isText := "", false
-	switch v.(type) {
+	switch v := c.v.(type) {
 	case nil:
 		return append(b, `"/>`...)
 	case string:
-		if kind, isText = "inlineStr", true; c.f != "" {
-			kind, isText = "str", false
+		if c.f == "" {
+			return appendInline(b, v)
 		}
+		b = append(b, `" t="str`...)
 	case bool:
-		kind = "b"
-	}
-	if kind != "" {
-		b = append(b, `" t="`...)
-		b = append(b, kind...)
+		b = append(b, `" t="b`...)
 	}
 	b = append(b, `">`...)
-	if isText {
-		b = appendText(b, v.(string))
-		return append(b, `</c>`...)
-	}
 	if c.f != "" {
 		b = append(b, `<f>`...)
 		b = appendEscaped(b, c.f)
@@ -166,33 +168,59 @@ func appendCell(b []byte, row, col, style int, c cell) []byte {
 	}
 	// An empty text is a result too: without <v> it reads as "never computed".
 	b = append(b, `<v>`...)
-	switch v := v.(type) {
+	switch v := c.v.(type) {
 	case string:
-		b = appendEscaped(b, storedText(v))
+		b = appendText(b, v)
 	case bool:
 		if v {
 			b = append(b, '1')
 		} else {
 			b = append(b, '0')
 		}
-	case int64:
-		b = strconv.AppendInt(b, v, 10)
-	case float64:
-		b = strconv.AppendFloat(b, v, 'f', -1, 64)
+	default:
+		n, _ := numberOf(v)
+		b = appendNumber(b, n)
 	}
 	return append(b, `</v></c>`...)
 }
 
-// appendText appends a text that stands in its cell. Space at its ends is kept
-// only by an attribute.
-func appendText(b []byte, s string) []byte {
-	open := `<is><t>`
+// appendInline appends the rest of a cell that holds a text. Space at its ends is
+// kept only by an attribute.
+func appendInline(b []byte, s string) []byte {
+	b = append(b, `" t="inlineStr"><is><t`...)
 	if strings.TrimSpace(s) != s {
-		open = `<is><t xml:space="preserve">`
+		b = append(b, ` xml:space="preserve"`...)
 	}
-	b = append(b, open...)
-	b = appendEscaped(b, storedText(s))
-	return append(b, `</t></is>`...)
+	b = append(b, '>')
+	b = appendText(b, s)
+	return append(b, `</t></is></c>`...)
+}
+
+// appendNumber appends a number with the fewest digits that read as the same one.
+func appendNumber(b []byte, n float64) []byte {
+	const exact = 1 << 53 // below it every whole number is one of these
+	if whole := int64(n); float64(whole) == n && -exact < whole && whole < exact {
+		return strconv.AppendInt(b, whole, 10)
+	}
+	return strconv.AppendFloat(b, n, 'f', -1, 64)
+}
+
+// asItIs tells of each byte of a text whether it is stored as it stands.
+var asItIs = func() (is [256]bool) {
+	for c := ' '; c <= '~'; c++ {
+		is[c] = !strings.ContainsRune("&<>_", c)
+	}
+	return is
+}()
+
+// appendText appends the text of a cell as the file holds it.
+func appendText(b []byte, s string) []byte {
+	for i := range len(s) {
+		if !asItIs[s[i]] {
+			return appendEscaped(b, storedText(cleanText(s)))
+		}
+	}
+	return append(b, shorten(s, maxText)...)
 }
 
 // charCode is how the file format writes a character that XML cannot hold: a
@@ -216,22 +244,23 @@ func storedText(s string) string {
 
 // appendEscaped appends text that holds no character but what XML can.
 func appendEscaped(b []byte, s string) []byte {
-	for {
-		i := strings.IndexAny(s, "&<>")
-		if i < 0 {
-			return append(b, s...)
-		}
-		b = append(b, s[:i]...)
+	from := 0
+	for i := range len(s) {
+		var name string
 		switch s[i] {
 		case '&':
-			b = append(b, "&amp;"...)
+			name = "&amp;"
 		case '<':
-			b = append(b, "&lt;"...)
+			name = "&lt;"
+		case '>':
+			name = "&gt;"
 		default:
-			b = append(b, "&gt;"...)
+			continue
 		}
-		s = s[i+1:]
+		b = append(append(b, s[from:i]...), name...)
+		from = i + 1
 	}
+	return append(b, s[from:]...)
 }
 
 // column returns the name of a column: A, Z, AA.

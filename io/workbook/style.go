@@ -337,15 +337,16 @@ func otherGlyph(r rune) float64 {
 }
 
 // textPoints returns the printed width of one line of text.
-func textPoints(s string, d drawing) float64 {
-	ems := 0.0
+func textPoints(s string, d *drawing) float64 {
+	hundredths, others := 0, 0.0
 	for _, r := range s {
 		if i := int(r) - ' '; i >= 0 && i < len(glyphs) {
-			ems += float64(glyphs[i]) / 100
+			hundredths += int(glyphs[i])
 		} else {
-			ems += otherGlyph(r)
+			others += otherGlyph(r)
 		}
 	}
+	ems := float64(hundredths)/100 + others
 	if d.bold {
 		ems *= boldFactor
 	}
@@ -354,10 +355,13 @@ func textPoints(s string, d drawing) float64 {
 
 // lineCount returns how many lines text takes when it is wrapped at words
 // into a width in points. A word wider than that is broken.
-func lineCount(s string, width float64, d drawing) int {
+func lineCount(s string, width float64, d *drawing) int {
 	lines := 0
 	for para := range strings.SplitSeq(s, "\n") {
 		lines++
+		if textPoints(para, d) <= width {
+			continue
+		}
 		space, used := textPoints(" ", d), 0.0
 		for word := range strings.FieldsSeq(para) {
 			w := textPoints(word, d)
@@ -380,9 +384,17 @@ func lineCount(s string, width float64, d drawing) int {
 }
 
 // heightFor returns the height of a row that shows so many lines of a look.
-func heightFor(lines int, d drawing) float64 {
+func heightFor(lines int, d *drawing) float64 {
 	return min(maxRowHeight, math.Ceil(float64(lines)*d.points()*lineFactor+rowPadding))
 }
+
+// oneLine is the height of a row that shows a line of each look.
+var oneLine = func() (heights [lookCount]float64) {
+	for l := range drawings {
+		heights[l] = heightFor(1, &drawings[l])
+	}
+	return heights
+}()
 
 // columnWidth returns the width of a column that shows so many points of text.
 func columnWidth(points float64) float64 { return (points+marginPoints)/pointsPerWidth + widthSlack }
@@ -394,13 +406,12 @@ func inside(width float64) float64 { return max(1, width*pointsPerWidth-marginPo
 func shown(v any, l look) string {
 	switch v := v.(type) {
 	case string:
-		return v
+		return cleanText(v)
 	case bool:
 		return strings.ToUpper(strconv.FormatBool(v))
-	case float64:
-		return shownNumber(v, drawings[l].format)
-	case int64:
-		return shownNumber(float64(v), drawings[l].format)
+	}
+	if n, ok := numberOf(v); ok {
+		return shownNumber(n, drawings[l].format)
 	}
 	return ""
 }
