@@ -85,10 +85,7 @@ type FrameNeed struct {
 // first marks. What is held, released, cut and hung stands apart. Openings
 // without trim, or whose trim cannot be worked out, have none.
 func Frames(b Book, t Takeoff) []Frame {
-	needs := make([][]Requirement, len(t.Openings))
-	for _, r := range t.Requirements {
-		needs[r.Opening] = append(needs[r.Opening], r)
-	}
+	needs := t.byOpening()
 	holds := map[int]Hold{}
 	for _, h := range t.Holds {
 		if h.What == "trim" {

@@ -53,6 +53,18 @@ type Takeoff struct {
 	Holds        []Hold
 }
 
+// byOpening returns what each opening requires.
+func (t *Takeoff) byOpening() [][]Requirement {
+	out := make([][]Requirement, len(t.Openings))
+	for from, i := 0, 0; from < len(t.Requirements); from = i {
+		opening := t.Requirements[from].Opening
+		for i = from + 1; i < len(t.Requirements) && t.Requirements[i].Opening == opening; i++ {
+		}
+		out[opening] = t.Requirements[from:i]
+	}
+	return out
+}
+
 // Sized is an opening with every size known and its detail chosen.
 type Sized struct {
 	Opening

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"strconv"
 	"strings"
 	"unicode/utf16"
 
@@ -128,7 +129,7 @@ func (o *out) bytes() ([]byte, error) {
 	defer func() { _ = f.Close() }()
 	parts := finishers{}
 	charts := 0
-	styles := newStyleBook(f)
+	styles, tables := newStyleBook(f), tableParts{file: f}
 	for i, p := range o.pages {
 		if i == 0 {
 			if err := f.SetSheetName(f.GetSheetName(0), p.name); err != nil {
@@ -150,7 +151,7 @@ func (o *out) bytes() ([]byte, error) {
 		}
 	}
 	for i, p := range o.pages {
-		widths, err := p.write(f, styles)
+		widths, err := p.write(f, styles, &tables)
 		if err != nil {
 			return nil, fmt.Errorf("sheet %s: %w", p.name, err)
 		}
@@ -158,6 +159,7 @@ func (o *out) bytes() ([]byte, error) {
 			return p.writePart(w, part, styles, widths)
 		}
 	}
+	tables.putBack()
 	if err := o.describe(f); err != nil {
 		return nil, err
 	}
@@ -362,18 +364,13 @@ func shorten(s string, limit int) string {
 	return s
 }
 
-// ref returns the name of a cell: B5. A cell that cannot be has none, which
-// the library refuses when it is written.
+// ref returns the name of a cell: B5.
 func ref(row, col int) string {
-	name, _ := excelize.CoordinatesToCellName(col, row)
-	return name
+	return string(strconv.AppendInt(appendColumn(make([]byte, 0, 16), col), int64(row), 10))
 }
 
 // absRef returns the fixed name of a cell: $B$5.
-func absRef(row, col int) string {
-	name, _ := excelize.CoordinatesToCellName(col, row, true)
-	return name
-}
+func absRef(row, col int) string { return "$" + column(col) + "$" + strconv.Itoa(row) }
 
 // span returns a range: B5:C9.
 func span(row, col, row2, col2 int) string { return ref(row, col) + ":" + ref(row2, col2) }

@@ -40,7 +40,7 @@ func TestBarChartFinishedOrRefused(t *testing.T) {
 // TestMarkBar: the words of a bar are those that the formula gives.
 func TestMarkBar(t *testing.T) {
 	w := clipboard(false)
-	cells := markBar(6, 14, 27, w.in.Takeoff.Openings[0], 191_850)
+	cells := markBar(6, 14, 27, &w.in.Takeoff.Openings[0], 191_850)
 	assert.Equal(t, formula("SUM(N6,P6)", cells[0].v, money), cells[0])
 	assert.Equal(t, `A6&" x "&C6&":  "&TEXT(AA6,"0")`, cells[1].f)
 	assert.Equal(t, "W1 x 4:  1919", cells[1].v, "1918.50 rounds up")

@@ -98,6 +98,7 @@ type writer struct {
 	openingRow  []int             // row on Openings, by index into Book.Openings
 	offerRow    []int             // row on Prices, by index into Offers
 	rowOf       []int             // row on Takeoff, by index into Takeoff.Requirements
+	heldWords   map[int]string    // what of an opening waits
 	blocks      [][2]int          // first and last row on Takeoff, by opening; 0,0 = none
 	useRow      map[string]int    // row of an item on Bought and used
 	lineRow     map[string]int    // row of a line on Materials
@@ -118,7 +119,7 @@ const firstRow = 6 // of the tables: title, subtitle, master check, a blank line
 
 func newWriter(in Input) *writer {
 	job := in.Book.Job
-	w := &writer{in: in, u: unitsOf(job.MM), trim: estimate.Frames(in.Book, in.Takeoff), setting: map[string]string{}, useRow: map[string]int{}, lineRow: map[string]int{}, supplierRow: map[string]int{}, orderRow: map[string]int{}, bid: map[string]string{}}
+	w := &writer{in: in, u: unitsOf(job.MM), trim: estimate.Frames(in.Book, in.Takeoff), heldWords: heldWords(in.Takeoff.Holds), setting: map[string]string{}, useRow: map[string]int{}, lineRow: map[string]int{}, supplierRow: map[string]int{}, orderRow: map[string]int{}, bid: map[string]string{}}
 	w.out = newOut(docProps{Title: "Estimate " + job.Name, Subject: "Window and door openings: materials and price", Description: "Written by Sillwright from " + in.File})
 	w.out.paper = job.Paper
 	w.out.header = strings.TrimSpace(job.Number + "  " + job.Name)
@@ -241,8 +242,8 @@ func (w *writer) takeoffSheet() {
 	i := -1
 	p.made(len(t.Requirements), []look{text, textWrap, textRight, count, number, inches, money}, func() []cell {
 		i++
-		r := t.Requirements[i]
-		row, o := w.rowOf[i], t.Openings[r.Opening]
+		r := &t.Requirements[i]
+		row, o := w.rowOf[i], &t.Openings[r.Opening]
 		item, _ := w.in.Book.Items.Get(r.Item)
 		name, cost := r.Item, str(text, "no price")
 		if left[i] {
@@ -326,7 +327,7 @@ const (
 // qtyCell refers to the Qty of an opening on the Openings sheet. A piece of a
 // mark that has a line of its own is 1, and the mark's line is without it.
 func (w *writer) qtyCell(opening int) string {
-	o := w.in.Takeoff.Openings[opening]
+	o := &w.in.Takeoff.Openings[opening]
 	switch {
 	case o.Piece > 0:
 		return "1"
@@ -337,7 +338,7 @@ func (w *writer) qtyCell(opening int) string {
 }
 
 func (w *writer) openingCell(opening int, column string) string {
-	o := w.in.Takeoff.Openings[opening]
+	o := &w.in.Takeoff.Openings[opening]
 	for c, name := range w.in.Openings.Columns {
 		if name == column {
 			return "Openings!" + ref(w.openingRow[o.Order], c+1)
@@ -358,8 +359,8 @@ func (w *writer) byOpeningSheet() {
 	p.row(strs(heading, heads...)...)
 	sums := make([]measure.Money, len(estimate.Classes)+1)
 	units := measure.Money(0)
-	for i, o := range t.Openings {
-		row := p.next()
+	for i := range t.Openings {
+		row, o := p.next(), &t.Openings[i]
 		cells := []cell{
 			str(text, o.Mark), str(text, string(o.Kind)), formula(w.qtyCell(i), o.Qty, count), str(textRight, w.u.size(o.Frame)),
 		}
@@ -399,7 +400,7 @@ func (w *writer) byOpeningSheet() {
 			cost.f = fmt.Sprintf("IF(%s=\"\",\"%s\",ROUND(%s*C%d,2))", at, notStated, at, row)
 			cells = append(cells, cost)
 		}
-		cells = append(cells, str(textWrap, w.heldWords(i)), str(text, o.SuppliedBy), str(text, o.DetailName), str(text, o.Pan),
+		cells = append(cells, str(textWrap, w.heldWords[i]), str(text, o.SuppliedBy), str(text, o.DetailName), str(text, o.Pan),
 			str(textRight, w.u.size(o.Rough)), str(text, o.RoughFrom), num(w.u.farOf(o.Frame.Perimeter()), number), num(w.u.of(estimate.Areawise, int64(o.Frame.Area())), number), num(o.Units, count), str(text, estimate.Element(o.Kind)))
 		p.row(append(cells, markBar(row, matCol, len(cells)+1, o, whole)...)...)
 	}
@@ -474,13 +475,15 @@ func amountLook(d estimate.Dimension) look {
 	return number
 }
 
-// heldWords says in one cell what of an opening waits.
-func (w *writer) heldWords(opening int) string {
-	var held []string
-	for _, h := range w.in.Takeoff.Holds {
-		if h.Opening == opening {
-			held = append(held, h.What+": "+h.Why)
+// heldWords says of each opening what of it waits.
+func heldWords(holds []estimate.Hold) map[int]string {
+	out := map[int]string{}
+	for _, h := range holds {
+		words := h.What + ": " + h.Why
+		if out[h.Opening] != "" {
+			words = out[h.Opening] + "; " + words
 		}
+		out[h.Opening] = words
 	}
-	return strings.Join(held, "; ")
+	return out
 }

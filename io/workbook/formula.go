@@ -93,20 +93,35 @@ func nextToken(s string) (token, rest string) {
 		return s, ""
 	}
 	end := 0
-	for i, r := range s {
+	for end < len(s) {
+		r, size := rune(s[end]), 1
+		if r >= utf8.RuneSelf {
+			r, size = utf8.DecodeRuneInString(s[end:])
+		}
 		if !wordRune(r) {
+			if end == 0 {
+				end = size
+			}
 			break
 		}
-		end = i + utf8.RuneLen(r)
-	}
-	if end == 0 {
-		_, end = utf8.DecodeRuneInString(s)
+		end += size
 	}
 	return s[:end], s[end:]
 }
 
+// wordByte tells of each character of ASCII whether it stands in words.
+var wordByte = func() (is [utf8.RuneSelf]bool) {
+	for c := range is {
+		is[c] = strings.ContainsRune(`_.$\`, rune(c)) || unicode.IsLetter(rune(c)) || unicode.IsDigit(rune(c))
+	}
+	return is
+}()
+
 func wordRune(r rune) bool {
-	return r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r >= '0' && r <= '9' || r == '_' || r == '.' || r == '$' || r == '\\' || unicode.IsLetter(r) || unicode.IsDigit(r)
+	if r < utf8.RuneSelf {
+		return wordByte[r]
+	}
+	return unicode.IsLetter(r) || unicode.IsDigit(r)
 }
 
 func isWord(token string) bool {

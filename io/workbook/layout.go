@@ -13,14 +13,14 @@ import (
 
 // write puts the sheet's frame into a file: everything but its rows. What the
 // frame needs of the rows are their styles, and the headers of tables.
-func (p *page) write(f *excelize.File, styles *styleBook) (widths []float64, err error) {
+func (p *page) write(f *excelize.File, styles *styleBook, tables *tableParts) (widths []float64, err error) {
 	widths = p.columnWidths()
 	p.mergeSubtitles(widths)
 	p.breakPages(widths)
 	for _, step := range []func() error{
 		func() error { return p.writeProps(f, styles) },
 		func() error { return p.writeColumns(f, widths) },
-		func() error { return p.writeAreas(f) },
+		func() error { return p.writeAreas(f, tables) },
 		func() error { return p.writeChecks(f, styles) },
 		func() error { return p.writeCharts(f) },
 		func() error { return p.writePrint(f) },
@@ -201,7 +201,7 @@ func (p *page) writeColumns(f *excelize.File, widths []float64) error {
 
 // writeAreas breaks pages and makes tables, and the first merged cell, which
 // stands for all.
-func (p *page) writeAreas(f *excelize.File) error {
+func (p *page) writeAreas(f *excelize.File, tables *tableParts) error {
 	var faults []error
 	if len(p.merges) > 0 {
 		m := p.merges[0]
@@ -214,9 +214,43 @@ func (p *page) writeAreas(f *excelize.File) error {
 		for col := t.col; col <= t.col2; col++ { // a table takes the names of its columns from the cells
 			faults = append(faults, f.SetCellDefault(p.name, ref(t.row, col), p.header(t.row, col)))
 		}
-		faults = append(faults, f.AddTable(p.name, t.options()))
+		faults = append(faults, tables.add(p.name, t.options()))
 	}
 	return errors.Join(faults...)
+}
+
+// tableParts adds tables and keeps their parts aside: for every further table the
+// library reads again each that is there.
+type tableParts struct {
+	file *excelize.File
+	made [][]byte
+}
+
+func tablePart(n int) string { return fmt.Sprintf("xl/tables/table%d.xml", n) }
+
+// add adds a table. In the place of its part stands until all are put back what
+// says its number, after which the next is numbered.
+func (t *tableParts) add(sheet string, options *excelize.Table) error {
+	if err := t.file.AddTable(sheet, options); err != nil {
+		return err
+	}
+	n := len(t.made) + 1
+	part, _ := t.file.Pkg.Load(tablePart(n))
+	made, ok := part.([]byte)
+	if !ok {
+		return fmt.Errorf("table %s has no part of its own", options.Name)
+	}
+	t.made = append(t.made, made)
+	t.file.Pkg.Delete(tablePart(n - 1))
+	t.file.Pkg.Store(tablePart(n), fmt.Appendf(nil, `<table id="%d"/>`, n))
+	return nil
+}
+
+// putBack gives the file its parts back.
+func (t *tableParts) putBack() {
+	for i, part := range t.made {
+		t.file.Pkg.Store(tablePart(i+1), part)
+	}
 }
 
 // writeChecks writes links, validations, highlights, notes and the lock.

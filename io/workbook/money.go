@@ -83,7 +83,7 @@ func (p *page) drawBars(c barChart, bars int) {
 
 // markBar are the last cells of a row of By opening, from a column on: materials
 // and units of a mark, and its name in the picture, which says that sum.
-func markBar(row, matCol, col int, o estimate.Sized, whole measure.Money) []cell {
+func markBar(row, matCol, col int, o *estimate.Sized, whole measure.Money) []cell {
 	f := fmt.Sprintf("SUM(%s,%s)", ref(row, matCol), ref(row, matCol+2))
 	name := fmt.Sprintf("A%d&\" x \"&C%d&\":  \"&TEXT(%s,\"0\")", row, row, ref(row, col))
 	units := measure.MulDiv(int64(whole), 1, 100) // half a unit up, as TEXT does
