@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"sillwright/estimate"
+	"sillwright/estimate/cut"
 	"sillwright/io/schedule"
 	"sillwright/io/sheet"
 	"sillwright/pricing"
@@ -38,52 +39,88 @@ func block(openings int) string {
 }
 
 // BenchmarkJob is a whole job by size, and the parts of it: what is read, taken
-// off, priced with all cutting, and written.
+// off, priced with all cutting, cut as it is bought, and written. Each stands
+// beside its floor.
 func BenchmarkJob(b *testing.B) {
 	for _, n := range []int{20, 300, 3000, 30000} {
 		b.Run(fmt.Sprint(n), func(b *testing.B) {
 			b.Chdir(b.TempDir())
 			require.NoError(b, os.WriteFile("block.csv", []byte(block(n)), 0o644))
-			part := func(name string, f func()) {
-				b.Run(name, func(b *testing.B) {
-					b.ReportAllocs()
-					for b.Loop() {
-						f()
-					}
-				})
-			}
 			j, problems := load("block.csv", nil)
 			require.NotNil(b, j, "%v", problems)
-			var read *sheet.Book
-			part("open", func() { read, _ = sheet.OpenSheets("block.csv", schedule.Wanted) })
-			part("read", func() { _, _ = schedule.Read(read) })
-			part("takeoff", func() { j.takeoff, _ = estimate.Make(j.schedule.Book) })
-			part("pricing and cutting", func() { j.plan = pricing.Make(j.schedule.Book, j.takeoff, j.lists) })
-			part("write", func() {
+			// What a floor needs is made for it and let go: a full heap slows the rest.
+			rewrite := func() func() {
 				data, err := j.workbook()
 				require.NoError(b, err)
-				require.NotEmpty(b, data)
-			})
-			part("whole", func() { sillwright("estimate", "block.csv", "--force") })
+				return newRewriter(b, data).bytes
+			}
+			count := func() {
+				copyRows(j.takeoff)
+				addUp(j.takeoff, j.plan)
+				nextFit(j.plan)
+			}
+			for _, stage := range []struct {
+				name  string
+				f     func()
+				floor func() func()
+			}{
+				{"read", func() {
+					read, _ := sheet.OpenSheets("block.csv", schedule.Wanted)
+					_, _ = schedule.Read(read)
+				}, func() func() { return func() { readFields(b, "block.csv") } }},
+				{"takeoff", func() { _, _ = estimate.Make(j.schedule.Book) }, func() func() { return func() { copyRows(j.takeoff) } }},
+				{"pricing and cutting", func() { pricing.Make(j.schedule.Book, j.takeoff, j.lists) }, func() func() {
+					return func() { addUp(j.takeoff, j.plan); nextFit(j.plan) }
+				}},
+				{"cutting what is bought", func() {
+					for _, p := range cuttings(j.plan) {
+						cut.Solve(p)
+					}
+				}, func() func() { return func() { nextFit(j.plan) } }},
+				{"write", func() {
+					_, err := j.workbook()
+					require.NoError(b, err)
+				}, rewrite},
+				{"whole", func() { sillwright("estimate", "block.csv", "--force") }, func() func() {
+					write := rewrite()
+					return func() { readFields(b, "block.csv"); count(); write() }
+				}},
+			} {
+				timed(b, stage.name, stage.f)
+				timed(b, stage.name+", floor", stage.floor())
+			}
 		})
 	}
 }
 
+func timed(b *testing.B, name string, f func()) {
+	b.Run(name, func(b *testing.B) {
+		b.ReportAllocs()
+		for b.Loop() {
+			f()
+		}
+	})
+}
+
 // BenchmarkBatch estimates houses in one run (-cpu 1,2 shows what a second
-// processor does).
+// processor does), and as its floor the same houses each in a run of its own.
 func BenchmarkBatch(b *testing.B) {
 	for _, n := range []int{27, 270, 2700} {
 		b.Run(fmt.Sprint(n), func(b *testing.B) {
 			b.Chdir(b.TempDir())
-			args := []string{"estimate", "--force", "--out", "estimates"}
+			var files []string
 			for i := range n {
 				name := fmt.Sprintf("house-%04d.csv", i+1)
 				require.NoError(b, os.WriteFile(name, []byte(newHouse(int64(i+1)).csv(b, inches)), 0o644))
-				args = append(args, name)
+				files = append(files, name)
 			}
-			for b.Loop() {
-				sillwright(args...)
-			}
+			args := append([]string{"estimate", "--force", "--out", "estimates"}, files...)
+			timed(b, "together", func() { sillwright(args...) })
+			timed(b, "each alone, floor", func() {
+				for _, name := range files {
+					sillwright("estimate", "--force", "--out", "estimates", name)
+				}
+			})
 		})
 	}
 }
