@@ -19,7 +19,7 @@ func ruled() *out {
 	cover, work, sums, checks, job := o.sheet("Summary"), o.sheet("Work"), o.sheet("Sums"), o.sheet("Checks"), o.sheet("Job")
 	master := func(p *page) { p.set(2, 1, formula(checks.ref(masterRow, 2), holds, good)) }
 	for i, p := range []*page{work, sums, checks, job} {
-		cover.set(3+i, 1, linkTo(quoteSheet(p.name)+"!A1", p.name))
+		cover.set(3+i, 1, linkTo(p.quoted+"!A1", p.name))
 	}
 	for _, p := range []*page{cover, work, sums, job} {
 		p.set(1, 1, str(title, p.name))

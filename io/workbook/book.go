@@ -54,7 +54,7 @@ func (o *out) fail(format string, args ...any) {
 // sheet adds a sheet. Its name has at most 31 characters, none of []:*?/\ and
 // differs from the others in more than case.
 func (o *out) sheet(name string) *page {
-	p := &page{out: o, name: name, minWidth: defaultMinWidth, maxWidth: defaultMaxWidth}
+	p := &page{out: o, name: name, quoted: quoteSheet(name), minWidth: defaultMinWidth, maxWidth: defaultMaxWidth}
 	switch {
 	case sheetNameFault(name) != "":
 		o.fail("sheet name %q is not allowed", name)
@@ -212,7 +212,7 @@ func (o *out) check() []error {
 			}
 		}
 		for _, h := range p.highlights {
-			fault(quoteSheet(p.name)+"!"+h.ref, formulaFault(h.formula, known))
+			fault(p.quoted+"!"+h.ref, formulaFault(h.formula, known))
 		}
 	}
 	return faults

@@ -240,7 +240,7 @@ func (w *writer) takeoffSheet() {
 	left, priced, onHand := w.notServed()
 	before := map[string]itemRow{} // by the name in column Item
 	i := -1
-	p.made(len(t.Requirements), []look{text, textWrap, textRight, count, number, inches, money}, func() []cell {
+	p.made(len(t.Requirements), []look{text, textWrap, textRight, count, number, inches, money}, func(cells []cell) []cell {
 		i++
 		r := &t.Requirements[i]
 		row, o := w.rowOf[i], &t.Openings[r.Opening]
@@ -255,25 +255,30 @@ func (w *writer) takeoffSheet() {
 			name, cost = cutAlready+name, str(text, "cut before")
 		}
 		prev := before[name]
-		here := itemRow{row, prev.sofar + r.Amount*o.Qty}
-		before[name] = here
+		here := itemRow{row: row, sofar: prev.sofar + r.Amount*o.Qty}
 		running := "K" + itoa(row)
 		if prev.row > 0 {
 			running = "T" + itoa(prev.row) + "+K" + itoa(row)
 		}
 		if priced[name] {
-			cost = formula(w.shareFormula(r.Item, prev.row, row), w.in.Plan.Share[i], money)
+			here.share = w.shareUpTo(r.Item, row)
+			share := here.share
+			if prev.row > 0 {
+				share = "ROUND(" + here.share + "-" + prev.share + ",2)"
+			}
+			cost = formula(share, w.in.Plan.Share[i], money)
 		} else if onHand[name] {
 			cost = str(textRight, "on hand")
 		}
+		before[name] = here
 		amount, l := w.u.of(r.Dim, r.Amount), amountLook(r.Dim)
-		cells := []cell{
+		cells = append(cells,
 			str(text, o.Mark), formula(w.qtyCell(r.Opening), o.Qty, count), str(text, r.Step), str(textWrap, r.Do), str(text, name),
 			str(text, r.Name), blank(count), blank(textRight), num(amount, l), str(text, w.u.name(r.Dim)),
 			formula("B"+itoa(row)+"*I"+itoa(row), float64(o.Qty)*amount, l), cost, str(textWrap, r.Held), str(textWrap, r.Inputs),
 			str(text, r.Visit), str(text, r.Rule), str(text, r.Source), str(text, item.Class), blank(inches),
 			formula(running, w.u.of(r.Dim, here.sofar), l),
-		}
+		)
 		if r.Pieces() {
 			cells[6], cells[7], cells[18] = num(r.Count, count), str(textRight, w.u.words(r.Length)), num(w.u.length(r.Length), inches)
 		}
@@ -284,10 +289,12 @@ func (w *writer) takeoffSheet() {
 	p.finish("TakeoffRows", firstRow-1, len(heads), 1)
 }
 
-// itemRow is where an item stood last on Takeoff, and its total up to there.
+// itemRow is where an item stood last on Takeoff, its total up to there, and the
+// formula of what its rows up to there bear of its used cost.
 type itemRow struct {
 	row   int
 	sofar int64
+	share string
 }
 
 // notServed returns the requirements that no stock serves, the items that are
@@ -304,17 +311,11 @@ func (w *writer) notServed() (left map[int]bool, priced, onHand map[string]bool)
 	return left, priced, onHand
 }
 
-// shareFormula returns what a row bears of its item's used cost: the share up
-// to the row less the share up to the item's row before, each to the cent.
-func (w *writer) shareFormula(item string, before, row int) string {
+// shareUpTo returns what the rows of an item up to one bear of its used cost, to
+// the cent. A row bears that less what the rows before it do.
+func (w *writer) shareUpTo(item string, row int) string {
 	use := w.useRow[item]
-	upTo := func(row int) string {
-		return cents(w.useCell("I", use)+"*T"+itoa(row)+"/"+w.useCell("D", use), shareDecimals)
-	}
-	if before == 0 {
-		return upTo(row)
-	}
-	return "ROUND(" + upTo(row) + "-" + upTo(before) + ",2)"
+	return cents(w.useCell("I", use)+"*T"+itoa(row)+"/"+w.useCell("D", use), shareDecimals)
 }
 
 // These stand before the item of a row that no stock serves, and of one whose

@@ -73,7 +73,7 @@ func (w *writer) installHead(in estimate.Install) {
 	p.banner(bigHead, in.Detail+": "+visitNames[in.Visit], stepCols)
 	p.banner(big, "For "+w.openingWords(in), stepCols)
 	if in.Visit == "shop" {
-		p.row(str(text, "Sizes:"), blank(text), linkTo(quoteSheet(w.frames.name)+"!A1", "see the cards on Frames"))
+		p.row(str(text, "Sizes:"), blank(text), linkTo(w.frames.quoted+"!A1", "see the cards on Frames"))
 		return
 	}
 	for _, s := range w.installCautions(in) {

@@ -60,8 +60,9 @@ func (p *page) make(row int, known func(sheet string) bool) error {
 	if !p.isMade(row) {
 		return nil
 	}
-	if p.rows[row-1].cells == nil {
-		p.rows[row-1].cells = p.maker()
+	if row > p.madeFrom { // the first is made already, and the row above is written
+		above := &p.rows[row-2]
+		p.rows[row-1].cells, above.cells = p.maker(above.cells[:0]), nil
 	}
 	cells := p.rows[row-1].cells
 	for j := range cells {

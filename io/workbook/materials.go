@@ -141,7 +141,7 @@ func (w *writer) useSheet() {
 
 // useCell refers to a cell of Bought and used.
 func (w *writer) useCell(col string, row int) string {
-	return quoteSheet(w.use.name) + "!" + col + itoa(row)
+	return w.use.quoted + "!" + col + itoa(row)
 }
 
 func sumOf(col string, first, last int) string {

@@ -167,12 +167,13 @@ type highlight struct {
 
 // page is one sheet of a workbook being built. Rows and columns count from 1.
 type page struct {
-	out  *out
-	name string
-	rows []line
+	out    *out
+	name   string
+	quoted string // the name as formulas write it
+	rows   []line
 
 	madeFrom, madeTo   int // rows whose cells maker makes
-	maker              func() []cell
+	maker              func(cells []cell) []cell
 	madeLooks          []look         // how those cells may look
 	mergesOn           map[int][]area // by the first row
 	width              []float64      // 0: from the content
@@ -203,16 +204,17 @@ func (p *page) row(cells ...cell) int {
 }
 
 // made appends so many rows whose cells are made one after the other when they
-// are written, so that a sheet of hundreds of thousands need not be held. Such
+// are written, so that a sheet of hundreds of thousands need not be held: next
+// appends those of one row, in the place of the row before. Such
 // rows have no links, their columns have set widths, and their cells no other
 // looks than those given: styles are stored before the rows are made.
-func (p *page) made(n int, looks []look, next func() []cell) {
+func (p *page) made(n int, looks []look, next func(cells []cell) []cell) {
 	if n == 0 {
 		return
 	}
 	p.madeFrom, p.madeTo, p.maker, p.madeLooks = p.next(), p.next()+n, next, looks
 	p.skip(n)
-	p.rows[p.madeFrom-1].cells = next() // the header above looks at it
+	p.rows[p.madeFrom-1].cells = next(nil) // the header above looks at it
 }
 
 // next returns the number that the next row will have.
@@ -242,11 +244,11 @@ func (p *page) at(row, col int) cell {
 }
 
 // ref returns the fixed name of a cell as another sheet writes it: Job!$B$5.
-func (p *page) ref(row, col int) string { return quoteSheet(p.name) + "!" + absRef(row, col) }
+func (p *page) ref(row, col int) string { return p.quoted + "!" + absRef(row, col) }
 
 // span returns a fixed range as another sheet writes it: Job!$B$5:$B$9.
 func (p *page) span(row, col, row2, col2 int) string {
-	return quoteSheet(p.name) + "!" + absSpan(row, col, row2, col2)
+	return p.quoted + "!" + absSpan(row, col, row2, col2)
 }
 
 // banner appends a row whose only text runs over so many columns, as the
@@ -377,7 +379,7 @@ func (p *page) tableFault(i int) string {
 // the cell, or has a comma in a word, goes to the sheet Lists.
 func (p *page) choice(ref string, list []string, title, message string) {
 	if len(list) == 0 {
-		p.out.fail("%s!%s: there are no words to choose from", quoteSheet(p.name), ref)
+		p.out.fail("%s!%s: there are no words to choose from", p.quoted, ref)
 		return
 	}
 	joined := strings.Join(list, ",")
@@ -386,7 +388,7 @@ func (p *page) choice(ref string, list []string, title, message string) {
 		return
 	}
 	if err := p.validation(ref, title, message).SetDropList(list); err != nil {
-		p.out.fail("%s!%s: %w", quoteSheet(p.name), ref, err)
+		p.out.fail("%s!%s: %w", p.quoted, ref, err)
 	}
 }
 
@@ -409,7 +411,7 @@ func (p *page) numberRange(ref string, kind excelize.DataValidationType, least, 
 	limit := func(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 	dv := p.validation(ref, title, message)
 	if err := dv.SetRange(limit(least), limit(most), kind, excelize.DataValidationOperatorBetween); err != nil || least > most {
-		p.out.fail("%s!%s: the range %v to %v cannot be written", quoteSheet(p.name), ref, least, most)
+		p.out.fail("%s!%s: the range %v to %v cannot be written", p.quoted, ref, least, most)
 	}
 }
 
@@ -420,7 +422,7 @@ func (p *page) validation(ref, title, message string) *excelize.DataValidation {
 	title, message = cleanText(title), cleanText(message)
 	if utf16Len(title) > maxTitle || utf16Len(message) > maxMessage {
 		p.out.fail("%s!%s: message %q: %q is longer than %d and %d characters",
-			quoteSheet(p.name), ref, title, message, maxTitle, maxMessage)
+			p.quoted, ref, title, message, maxTitle, maxMessage)
 	}
 	dv := excelize.NewDataValidation(true)
 	dv.SetSqref(ref)

@@ -84,9 +84,6 @@ func (p *page) writeRows(w io.Writer, styles *styleBook, widths []float64) error
 		if buf, err = p.appendRow(buf, i+1, styles, keys, widths); err != nil {
 			return fmt.Errorf("%s: %w", p.ref(i+1, 1), err)
 		}
-		if i > 0 && p.isMade(i) {
-			p.rows[i-1].cells = nil // the row above is written
-		}
 		if len(buf) >= rowsAtOnce {
 			if _, err = w.Write(buf); err != nil {
 				return err

@@ -29,7 +29,7 @@ type packer struct {
 	finish finishers
 	name   string       // of the part that is being written, "" = none
 	whole  bytes.Buffer // of a part that is finished as a whole
-	out    bytes.Buffer
+	out    blocks
 	flate  *flate.Writer
 	sum    hash.Hash32
 	size   int
@@ -37,9 +37,35 @@ type packer struct {
 
 // packed is a part as the archive holds it.
 type packed struct {
-	data []byte
+	data blocks
 	size int
 	sum  uint32
+}
+
+// blocks are data in pieces: what grows as a whole is held twice as it does.
+type blocks [][]byte
+
+func (b *blocks) Write(data []byte) (int, error) {
+	const size = 64 << 10
+	n := len(data)
+	for len(data) > 0 {
+		last := len(*b) - 1
+		if last < 0 || len((*b)[last]) == cap((*b)[last]) {
+			*b = append(*b, make([]byte, 0, max(len(data), min(size, 2*b.size()))))
+			last++
+		}
+		block := &(*b)[last]
+		more := min(len(data), cap(*block)-len(*block))
+		*block, data = append(*block, data[:more]...), data[more:]
+	}
+	return n, nil
+}
+
+func (b blocks) size() (n int) {
+	for _, block := range b {
+		n += len(block)
+	}
+	return n
 }
 
 // finishers write parts, by their names, with what the library cannot say.
@@ -113,8 +139,8 @@ func (p *packer) end() (err error) {
 	if err != nil {
 		return fmt.Errorf("part %s: %w", p.name, err)
 	}
-	p.parts[p.name] = packed{p.out.Bytes(), p.size, p.sum.Sum32()}
-	p.name, p.size, p.out = "", 0, bytes.Buffer{}
+	p.parts[p.name] = packed{p.out, p.size, p.sum.Sum32()}
+	p.name, p.size, p.out = "", 0, nil
 	p.whole.Reset()
 	p.sum.Reset()
 	p.flate.Reset(&p.out)
@@ -132,7 +158,7 @@ func (p *packer) Close() error {
 	if buf, ok := p.w.(*bytes.Buffer); ok {
 		all := 0
 		for _, part := range p.parts {
-			all += len(part.data) + headRoom
+			all += part.data.size() + headRoom
 		}
 		buf.Grow(all) // a buffer that grows as it is written holds twice as much at the end
 	}
@@ -141,13 +167,15 @@ func (p *packer) Close() error {
 		part := p.parts[name]
 		w, err := z.CreateRaw(&zip.FileHeader{
 			Name: name, Method: zip.Deflate, CRC32: part.sum,
-			CompressedSize64: uint64(len(part.data)), UncompressedSize64: uint64(part.size),
+			CompressedSize64: uint64(part.data.size()), UncompressedSize64: uint64(part.size),
 		})
 		if err != nil {
 			return err
 		}
-		if _, err := w.Write(part.data); err != nil {
-			return err
+		for _, block := range part.data {
+			if _, err := w.Write(block); err != nil {
+				return err
+			}
 		}
 		delete(p.parts, name)
 	}
