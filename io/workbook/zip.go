@@ -8,7 +8,6 @@ import (
 	"encoding/xml"
 	"errors"
 	"fmt"
-	"hash"
 	"hash/crc32"
 	"io"
 	"io/fs"
@@ -20,19 +19,24 @@ import (
 
 const contentTypesPart = "[Content_Types].xml"
 
-// packer compresses the parts of a workbook as they come and writes them in
-// order of name, without times: the library itself visits maps, so that the same
-// workbook would differ from run to run. Compression is the fastest there is.
+// packer compresses the parts of a workbook as they come, while the next ones are
+// made, and writes them in order of name, without times: the library itself visits
+// maps, so that the same workbook would differ from run to run.
 type packer struct {
 	w      io.Writer
-	parts  map[string]packed
 	finish finishers
 	name   string       // of the part that is being written, "" = none
 	whole  bytes.Buffer // of a part that is finished as a whole
-	out    blocks
-	flate  *flate.Writer
-	sum    hash.Hash32
-	size   int
+	names  map[string]bool
+	pieces chan piece  // to be compressed; nil when no more come
+	spare  chan []byte // pieces that were compressed: as many as may wait
+	result chan compressed
+}
+
+// piece is part of a part, or what ends it.
+type piece struct {
+	data []byte
+	name string // of the part that ends here
 }
 
 // packed is a part as the archive holds it.
@@ -40,6 +44,36 @@ type packed struct {
 	data blocks
 	size int
 	sum  uint32
+}
+
+// compressed is all that was packed, by names.
+type compressed struct {
+	parts map[string]packed
+	err   error
+}
+
+// compress compresses pieces until no more come, as fast as can be, and gives
+// them back.
+func compress(pieces <-chan piece, spare chan<- []byte) compressed {
+	all := compressed{parts: map[string]packed{}}
+	var part packed
+	var z *flate.Writer
+	z, all.err = flate.NewWriter(&part.data, flate.BestSpeed)
+	for p := range pieces {
+		if p.name != "" {
+			all.err = errors.Join(all.err, z.Close())
+			all.parts[p.name] = part
+			part = packed{}
+			z.Reset(&part.data)
+			continue
+		}
+		_, err := z.Write(p.data)
+		all.err = errors.Join(all.err, err)
+		part.size += len(p.data)
+		part.sum = crc32.Update(part.sum, crc32.IEEETable, p.data)
+		spare <- p.data
+	}
+	return all
 }
 
 // blocks are data in pieces: what grows as a whole is held twice as it does.
@@ -71,19 +105,41 @@ func (b blocks) size() (n int) {
 // finishers write parts, by their names, with what the library cannot say.
 type finishers map[string]func(w io.Writer, part []byte) error
 
-// newPacker returns the hook that the library calls to make its archive.
-func newPacker(finish finishers) func(io.Writer) excelize.ZipWriter {
-	return func(w io.Writer) excelize.ZipWriter {
-		p := &packer{w: w, parts: map[string]packed{}, finish: finishers{contentTypesPart: sortContentTypes}, sum: crc32.NewIEEE()}
-		maps.Copy(p.finish, finish)
-		return p
+// waitingPieces is how many pieces may wait to be compressed.
+const waitingPieces = 4
+
+func newPacker(w io.Writer, finish finishers) *packer {
+	p := &packer{
+		w: w, finish: finishers{contentTypesPart: sortContentTypes}, names: map[string]bool{},
+		pieces: make(chan piece, waitingPieces), spare: make(chan []byte, waitingPieces), result: make(chan compressed, 1),
+	}
+	maps.Copy(p.finish, finish)
+	for range waitingPieces {
+		p.spare <- nil
+	}
+	go func() { p.result <- compress(p.pieces, p.spare) }()
+	return p
+}
+
+// stop ends the compressing; it may have ended.
+func (p *packer) stop() {
+	if p.pieces != nil {
+		close(p.pieces)
+		p.pieces = nil
 	}
 }
 
-// save writes a workbook through the packer.
+// save writes a workbook through a packer.
 func save(f *excelize.File, parts finishers) ([]byte, error) {
-	f.SetZipWriter(newPacker(parts))
+	var p *packer
+	f.SetZipWriter(func(w io.Writer) excelize.ZipWriter {
+		p = newPacker(w, parts)
+		return p
+	})
 	buf, err := f.WriteToBuffer()
+	if p != nil {
+		p.stop()
+	}
 	if err != nil {
 		return nil, err
 	}
@@ -95,10 +151,10 @@ func (p *packer) Create(name string) (io.Writer, error) {
 	if err := p.end(); err != nil {
 		return nil, err
 	}
-	if _, twice := p.parts[name]; twice {
+	if p.names[name] {
 		return nil, fmt.Errorf("part %s is written twice", name)
 	}
-	p.name = name
+	p.name, p.names[name] = name, true
 	if p.finish[name] != nil {
 		return &p.whole, nil
 	}
@@ -109,41 +165,25 @@ func (p *packer) Create(name string) (io.Writer, error) {
 // a file system.
 func (p *packer) AddFS(fs.FS) error { return errors.ErrUnsupported }
 
-// Write compresses a piece of a part.
-func (p *packer) Write(data []byte) (n int, err error) {
-	if p.flate == nil {
-		p.flate, err = flate.NewWriter(&p.out, flate.BestSpeed)
-	}
-	if err == nil {
-		_, err = p.flate.Write(data)
-	}
-	_, _ = p.sum.Write(data) // a hash takes anything
-	p.size += len(data)
-	return len(data), err
+// Write hands a copy of a piece of a part on to be compressed.
+func (p *packer) Write(data []byte) (int, error) {
+	p.pieces <- piece{data: append((<-p.spare)[:0], data...)}
+	return len(data), nil
 }
 
 // end closes the part that has come.
-func (p *packer) end() (err error) {
+func (p *packer) end() error {
 	if p.name == "" {
 		return nil
 	}
 	if finish := p.finish[p.name]; finish != nil {
-		err = finish(p, p.whole.Bytes())
+		if err := finish(p, p.whole.Bytes()); err != nil {
+			return fmt.Errorf("part %s: %w", p.name, err)
+		}
+		p.whole.Reset()
 	}
-	if err == nil {
-		_, err = p.Write(nil) // a part may be empty
-	}
-	if err == nil {
-		err = p.flate.Close()
-	}
-	if err != nil {
-		return fmt.Errorf("part %s: %w", p.name, err)
-	}
-	p.parts[p.name] = packed{p.out, p.size, p.sum.Sum32()}
-	p.name, p.size, p.out = "", 0, nil
-	p.whole.Reset()
-	p.sum.Reset()
-	p.flate.Reset(&p.out)
+	p.pieces <- piece{name: p.name}
+	p.name = ""
 	return nil
 }
 
@@ -155,16 +195,22 @@ func (p *packer) Close() error {
 	if err := p.end(); err != nil {
 		return err
 	}
+	p.stop()
+	all := <-p.result
+	if all.err != nil {
+		return all.err
+	}
+	parts := all.parts
 	if buf, ok := p.w.(*bytes.Buffer); ok {
-		all := 0
-		for _, part := range p.parts {
-			all += part.data.size() + headRoom
+		size := 0
+		for _, part := range parts {
+			size += part.data.size() + headRoom
 		}
-		buf.Grow(all) // a buffer that grows as it is written holds twice as much at the end
+		buf.Grow(size) // a buffer that grows as it is written holds twice as much at the end
 	}
 	z := zip.NewWriter(p.w)
-	for _, name := range slices.SortedFunc(maps.Keys(p.parts), partOrder) {
-		part := p.parts[name]
+	for _, name := range slices.SortedFunc(maps.Keys(parts), partOrder) {
+		part := parts[name]
 		w, err := z.CreateRaw(&zip.FileHeader{
 			Name: name, Method: zip.Deflate, CRC32: part.sum,
 			CompressedSize64: uint64(part.data.size()), UncompressedSize64: uint64(part.size),
@@ -177,7 +223,7 @@ func (p *packer) Close() error {
 				return err
 			}
 		}
-		delete(p.parts, name)
+		delete(parts, name)
 	}
 	return z.Close()
 }
