@@ -24,7 +24,7 @@ type LayoutPiece struct {
 	Ends   string // how the ends are made, in words
 }
 
-// Layouts are the rows of all layouts.
+// Layouts are the rows of all layouts, those of a layout one after the other.
 type Layouts []LayoutPiece
 
 // Names returns the layouts in their order.
@@ -40,13 +40,15 @@ func (l Layouts) Names() []string {
 
 // Of returns the pieces of a layout.
 func (l Layouts) Of(name string) []LayoutPiece {
-	var out []LayoutPiece
-	for _, p := range l {
-		if p.Layout == name {
-			out = append(out, p)
-		}
+	first := 0
+	for first < len(l) && l[first].Layout != name {
+		first++
 	}
-	return out
+	end := first
+	for end < len(l) && l[end].Layout == name {
+		end++
+	}
+	return l[first:end]
 }
 
 // Gaps are the joints between a trim frame and what it goes round.

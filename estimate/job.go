@@ -8,6 +8,19 @@ type TrimSet struct {
 	Head, Leg, Bottom, Mull string // item keys
 }
 
+// board returns the item's key of a board of the set: head, leg, bottom or mull.
+func (s TrimSet) board(role string) string {
+	switch role {
+	case "head":
+		return s.Head
+	case "leg":
+		return s.Leg
+	case "bottom":
+		return s.Bottom
+	}
+	return s.Mull
+}
+
 // CostLine is a free cost of the job: a lift, a permit, a dump fee.
 type CostLine struct {
 	Place   Place

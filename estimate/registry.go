@@ -62,11 +62,12 @@ func RuleNames() []string {
 
 // FindRule returns the rule of a name.
 func FindRule(name string) (Rule, bool) {
-	i := slices.IndexFunc(rules, func(r Rule) bool { return r.Name == name })
-	if i < 0 {
-		return Rule{}, false
+	for i := range rules {
+		if rules[i].Name == name {
+			return rules[i], true
+		}
 	}
-	return rules[i], true
+	return Rule{}, false
 }
 
 // check says which parameters of a step its rule lacks or does not take, so

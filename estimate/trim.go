@@ -34,43 +34,39 @@ func legDrop(o *Sized, job *Job) Maybe[measure.Length] {
 	return o.LegDrop
 }
 
-// boardsOf returns the boards of the trim set of a kind, by role.
-func boardsOf(k Kind, job *Job, items Items) map[string]Item {
-	set := job.Trim[k]
-	board := map[string]Item{}
-	for role, key := range map[string]string{"head": set.Head, "leg": set.Leg, "bottom": set.Bottom, "mull": set.Mull} {
-		board[role], _ = items.Get(key)
-	}
-	return board
-}
-
 // gapsOf returns the joints round the frame of an opening: each board wants
 // its own, or else takes the job's.
 func gapsOf(k Kind, job *Job, items Items) Gaps {
-	board := boardsOf(k, job, items)
-	return Gaps{board["head"].Gap.Or(job.Gap), board["leg"].Gap.Or(job.Gap), board["bottom"].Gap.Or(job.Gap)}
+	gap := func(board string) measure.Length {
+		item, _ := items.Get(job.Trim[k].board(board))
+		return item.Gap.Or(job.Gap)
+	}
+	return Gaps{gap("head"), gap("leg"), gap("bottom")}
 }
 
 // trimOf works out the trim of an opening; without pieces when it has none.
 func trimOf(o *Sized, job *Job, items Items, layouts Layouts) (trim, error) {
-	board := boardsOf(o.Kind, job, items)
+	board := func(role string) Item {
+		item, _ := items.Get(job.Trim[o.Kind].board(role))
+		return item
+	}
 	t := trim{sizes: FrameSizes{
 		Frame: o.TrimSize, Gap: gapsOf(o.Kind, job, items), Overhang: job.Overhang, Horn: job.Horn,
-		HeadBoard: board["head"].Width, Leg: board["leg"].Width, Bottom: board["bottom"].Width,
+		HeadBoard: board("head").Width, Leg: board("leg").Width, Bottom: board("bottom").Width,
 	}}
 	if drop := legDrop(o, job); drop.Set {
 		t.sizes.Drop = drop.V - job.LegClearance[o.SitsOn]
 	}
 	for _, row := range layouts.Of(o.Layout) {
-		p := TrimPiece{LayoutPiece: row, Item: board[row.Board], Number: row.Count * o.mulls(row)}
+		p := TrimPiece{LayoutPiece: row, Item: board(row.Board), Number: row.Count * o.mulls(row)}
 		if p.Number == 0 {
 			continue
 		}
 		if p.Item.Key == "" {
 			return trim{}, fmt.Errorf("the trim set of a %s names no %s board", o.Kind, row.Board)
 		}
-		if row.Equal && p.Item.Width != board["leg"].Width {
-			return trim{}, fmt.Errorf("layout %s needs boards of one width, but its %s is %s and its legs %s", row.Layout, row.Piece, measure.FormatInches(p.Item.Width, 16), measure.FormatInches(board["leg"].Width, 16))
+		if row.Equal && p.Item.Width != t.sizes.Leg {
+			return trim{}, fmt.Errorf("layout %s needs boards of one width, but its %s is %s and its legs %s", row.Layout, row.Piece, measure.FormatInches(p.Item.Width, 16), measure.FormatInches(t.sizes.Leg, 16))
 		}
 		if p.Length = PieceLength(row, t.sizes); p.Length <= 0 {
 			return trim{}, fmt.Errorf("its %s would be %s long", row.Piece, measure.FormatInches(p.Length, 16))
