@@ -200,6 +200,9 @@ func (o *out) check() []error {
 		fault("name "+n.Name, formulaFault(n.RefersTo, known))
 	}
 	for _, p := range o.pages {
+		if len(p.rows) > mostRows {
+			fault("sheet "+p.name, fmt.Sprintf("it would have %d rows, and a sheet has %d at most; divide the schedule", len(p.rows), mostRows))
+		}
 		for i, t := range p.tables {
 			unique(t.name)
 			fault("table "+t.name, p.tableFault(i))
@@ -300,8 +303,9 @@ func (p *page) titles() string {
 	return rows
 }
 
-// The limits of a cell and of the messages beside it.
+// The limits of a sheet, of a cell and of the messages beside it.
 const (
+	mostRows      = 1_048_576
 	maxText       = 32767
 	maxTitle      = 32
 	maxMessage    = 255

@@ -314,6 +314,7 @@ func TestRefused(t *testing.T) {
 		{"long message: the limit is 255", grid(func(p *page) { p.choice("A2", []string{"a"}, "", strings.Repeat("x", 256)) }), "is longer than"},
 		{"range upside down", grid(func(p *page) { p.decimalRange("A2", 2, 1, "", "") }), "range 2 to 1"},
 		{"highlight", grid(func(p *page) { p.highlight("A2", "=A2>1", warn) }), `begins with "="`},
+		{"rows: a sheet ends at 1,048,576", func(o *out) { o.sheet("Job").skip(1_048_577) }, "sheet Job: it would have 1048577 rows"},
 		{"paper", func(o *out) { o.paper = "B5"; o.sheet("Job") }, `paper "B5"`},
 	} {
 		t.Run(c.from, func(t *testing.T) {
