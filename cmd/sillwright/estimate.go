@@ -32,7 +32,7 @@ func estimateCommand() *cli.Command {
 	return &cli.Command{
 		Name: "estimate", Usage: "price schedules: writes NAME-estimate.xlsx for each",
 		ArgsUsage:   "FILE|FOLDER...",
-		Description: "Example:\n  sillwright estimate duplex.xlsx --prices yard.csv --prices metal.csv --out bids\n\nA folder stands for the workbooks in it, estimates left out. Without --prices the\nsheet Prices of the schedule is used, else a starter list of invented prices.",
+		Description: "Example:\n  sillwright estimate duplex.xlsx --prices yard.csv --prices metal.csv --out bids\n\nA folder stands for the workbooks in it, without those that sillwright wrote. Without --prices the\nsheet Prices of the schedule is used, else a starter list of invented prices.",
 		Flags: []cli.Flag{
 			&cli.StringSliceFlag{Name: "prices", Usage: "price list, CSV or workbook; may be repeated", TakesFile: true},
 			&cli.StringFlag{Name: "out", Usage: "folder for the estimates; default: beside each schedule"},
@@ -71,10 +71,15 @@ func schedules(args []string, stderr io.Writer) (files []string, unread int) {
 			fmt.Fprintf(stderr, "sillwright: %s: %v\n", a, reason(err))
 			unread++
 		}
+		names := map[string]bool{}
+		for _, e := range entries {
+			names[strings.ToLower(e.Name())] = true
+		}
 		for _, e := range entries {
 			name := strings.ToLower(e.Name())
-			ours := strings.HasSuffix(name, outputEnding) || strings.HasSuffix(name, markedEnding) || strings.HasPrefix(name, indexName) || strings.HasPrefix(name, "~$") || strings.HasPrefix(name, ".")
-			if !e.IsDir() && !ours && (strings.HasSuffix(name, ".xlsx") || strings.HasSuffix(name, ".xlsm")) {
+			workbook := strings.HasSuffix(name, ".xlsx") || strings.HasSuffix(name, ".xlsm")
+			hidden := strings.HasPrefix(name, "~$") || strings.HasPrefix(name, ".")
+			if workbook && !e.IsDir() && !hidden && !produced(name, names) {
 				files = append(files, filepath.Join(a, e.Name()))
 			}
 		}
@@ -83,6 +88,13 @@ func schedules(args []string, stderr io.Writer) (files []string, unread int) {
 		fmt.Fprintln(stderr, "sillwright: no schedule found")
 	}
 	return files, unread
+}
+
+// produced reports whether a workbook among the files of a folder is one that the
+// program writes: an order stands beside its CSV file. Names are in lower case.
+func produced(name string, folder map[string]bool) bool {
+	order := strings.Contains(name, orderInfix) && folder[strings.TrimSuffix(name, ".xlsx")+".csv"]
+	return order || name == comparisonFile || strings.HasPrefix(name, indexName) || strings.HasSuffix(name, outputEnding) || strings.HasSuffix(name, markedEnding)
 }
 
 // exitCode returns the exit code of a run over several schedules: how many

@@ -170,6 +170,9 @@ func needWords(p pricing.Purchase, mm bool) string {
 	return fmt.Sprintf("%.1f in3", float64(p.ToBuy)/16_387_064)
 }
 
+// orderInfix stands between the names of a job and a supplier.
+const orderInfix = "-order-"
+
 // write writes all orders or none, and none over an estimate of the run.
 func (r orderRun) write(paths []string, read []*job, t pricing.Together, missing []pricelist.NotSold) error {
 	dir := r.out
@@ -183,7 +186,7 @@ func (r orderRun) write(paths []string, read []*job, t pricing.Together, missing
 	out := newFiles(dir, r.force, paths...)
 	used := map[string]bool{}
 	for _, o := range t.Orders {
-		file := name + "-order-" + fileWord(o.Terms.Supplier, used)
+		file := name + orderInfix + fileWord(o.Terms.Supplier, used)
 		data, err := pricelist.WriteOrder(o, read[0].schedule.Book.Job.Currency)
 		out.add(file+".csv", data, err)
 		data, err = workbook.Order(workbook.OrderInput{Jobs: t.Jobs, ShipTo: shipTo(read), Job: read[0].schedule.Book.Job, Order: o})
@@ -196,7 +199,7 @@ func (r orderRun) write(paths []string, read []*job, t pricing.Together, missing
 	if err := out.write(); err != nil {
 		return err
 	}
-	earlier, err := filepath.Glob(filepath.Join(dir, globbed(name)+"-order-*"))
+	earlier, err := filepath.Glob(filepath.Join(dir, globbed(name)+orderInfix+"*"))
 	if err != nil {
 		return err
 	}

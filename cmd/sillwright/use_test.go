@@ -110,14 +110,16 @@ func TestFolderArgument(t *testing.T) {
 	inTemp(t)
 	succeed(t, "new", "made")
 	schedule := read(t, "made/schedule.xlsx")
-	for _, name := range []string{"b.xlsx", "A.XLSX", "macro.xlsm", "~$b.xlsx", ".hidden.xlsx", "old-estimate.xlsx", "OLD-Estimate.xlsx"} {
+	for _, name := range []string{"b.xlsx", "A.XLSX", "macro.xlsm", "~$b.xlsx", ".hidden.xlsx", "old-estimate.xlsx", "OLD-Estimate.xlsx",
+		"b-order-yard.xlsx", "oak-order-2.xlsx", "comparison.xlsx", "b-marked.xlsx"} {
 		write(t, "jobs/"+name, schedule)
 	}
+	write(t, "jobs/b-order-yard.csv", "an order has its file; without one a name says nothing")
 	write(t, "jobs/prices.csv", ownPrices(t))
 	write(t, "jobs/notes.txt", "none of ours")
 	write(t, "jobs/deeper/c.xlsx", schedule)
 	r := succeed(t, "estimate", "jobs", "--out", "bids")
-	assert.Equal(t, []string{"bids/A-estimate.xlsx", "bids/b-estimate.xlsx", "bids/estimates-index.csv", "bids/estimates-index.xlsx", "bids/macro-estimate.xlsx"}, listing(t, "bids"), r.stdout)
+	assert.Equal(t, []string{"bids/A-estimate.xlsx", "bids/b-estimate.xlsx", "bids/estimates-index.csv", "bids/estimates-index.xlsx", "bids/macro-estimate.xlsx", "bids/oak-order-2-estimate.xlsx"}, listing(t, "bids"), r.stdout)
 	// Beside their schedules, the estimates of the first run are no schedules of the next.
 	succeed(t, "estimate", "jobs/deeper")
 	succeed(t, "estimate", "jobs/deeper", "--force")
