@@ -2,7 +2,6 @@ package cutlist
 
 import (
 	"errors"
-	"fmt"
 	"strings"
 
 	"sillwright/estimate"
@@ -35,7 +34,11 @@ func required[V any](f *fields, key, write string, parse func(sheet.Cell) (V, er
 // optional reads a cell that may be blank, and then means absent.
 func optional[V any](f *fields, key string, absent V, parse func(sheet.Cell) (V, error)) V {
 	c := f.Cell(key)
-	if c.Blank() || f.unfit(c) {
+	if c.Blank() {
+		return absent
+	}
+	if p, bad := c.Unfit("the cell", "type it again"); bad {
+		f.problems = append(f.problems, p)
 		return absent
 	}
 	v, err := parse(c)
@@ -47,26 +50,6 @@ func optional[V any](f *fields, key string, absent V, parse func(sheet.Cell) (V,
 		f.say(c, estimate.Error, err.Error(), "")
 	}
 	return v
-}
-
-// unfit refuses what is no text and no plain number: errors, formulas that were
-// never calculated, percentages, and dates, which a spreadsheet program makes
-// of a typed 3-6 or 1/2.
-func (f *fields) unfit(c sheet.Cell) bool {
-	p, bad := c.Refuse()
-	switch {
-	case bad:
-		f.problems = append(f.problems, p)
-	case c.Kind == sheet.Date && c.TypedAsDate() != "":
-		f.say(c, estimate.Error, fmt.Sprintf("the cell holds the date %q; %s was probably typed", c.Text, c.TypedAsDate()), "format the cell as text and type it again")
-	case c.Kind == sheet.Date:
-		f.say(c, estimate.Error, fmt.Sprintf("the cell holds the date %q", c.Text), "format the cell as text and type it again")
-	case c.Percent:
-		f.say(c, estimate.Error, "the cell holds a percentage", "type the value itself, with another number format")
-	default:
-		return false
-	}
-	return true
 }
 
 func wrong(c sheet.Cell, what, do string) error {
@@ -83,20 +66,7 @@ func (f *fields) side(c sheet.Cell) (measure.Length, error) {
 }
 
 func (f *fields) length(c sheet.Cell) (measure.Length, error) {
-	unit, shown := f.bare, measure.NoUnit
-	if f.stated != measure.NoUnit {
-		unit = f.stated
-	}
-	if shown, _ = measure.ParseUnit(c.FormatUnit()); shown != measure.NoUnit {
-		unit = shown
-	}
-	if f.stated != measure.NoUnit && unit != f.stated {
-		return 0, wrong(c, fmt.Sprintf("shows %s under a header in %s", shown, f.stated), "correct the header or the format of the cell")
-	}
-	if c.Kind != sheet.Number {
-		return measure.ParseLength(c.Text, unit)
-	}
-	l, note, err := measure.FromNumber(c.Number, unit)
+	l, note, err := c.Length(f.stated, f.bare)
 	if note != "" {
 		f.say(c, estimate.Note, note, "")
 	}

@@ -116,8 +116,8 @@ func TestBrokenLists(t *testing.T) {
 		{"too many in all", pieces + "36,600000,,\n37,600000,,\n", false, 0, []string{
 			`l.csv: it asks for 1200000 pieces, more than 1,000,000 (split the list)`}},
 		{"an unknown column, once; a slip for one of ours", "length,count,colour,lable\n36,1,red,a\n37,1,red,b\n", false, 2, []string{
-			`l.csv: line 1, colour: note: the column "colour" is not used; kept as a note`,
-			`l.csv: line 1, lable: warning: the column "lable" is not used; kept as a note (if "label" is meant, rename the column)`}},
+			`l.csv: line 1, colour: note: the column "colour" is not used`,
+			`l.csv: line 1, lable: warning: the column "lable" is not used (if "label" is meant, rename the column)`}},
 		{"a column is missing", "length,label\n36,a\n", false, 0, []string{
 			`l.csv: line 1: the column "count" is missing; found "length", "label" (add it to the header row)`}},
 		{"no row", pieces, false, 0, []string{
@@ -194,7 +194,7 @@ func TestWorkbook(t *testing.T) {
 	assert.Equal(t, []string{
 		`list.xlsx: Sheet1: note: only this sheet of 2 is read`,
 		`list.xlsx: Sheet1!A4: the cell holds the date "1/2/2026"; 1/2 was probably typed (format the cell as text and type it again)`,
-		`list.xlsx: Sheet1!B5: the cell holds a percentage (type the value itself, with another number format)`,
+		`list.xlsx: Sheet1!B5: the cell holds a percentage (format the cell as a number and type it again)`,
 		`list.xlsx: Sheet1!A6: "-3" is negative (write it without the minus sign)`,
 		`list.xlsx: Sheet1!B6: "2.5" is not a whole number (write digits only, such as 12)`,
 		`list.xlsx: Sheet1!A7: note: 0.333333333333333 in is on no mark of 1/64 in or 0.1 mm; taken as it is`,
@@ -231,7 +231,7 @@ func TestUnitOfTheFormat(t *testing.T) {
 	}{
 		{"length", nil},
 		{"length (mm)", nil},
-		{"length (in)", []string{`list.xlsx: Sheet1!A2: "914" shows mm under a header in in (correct the header or the format of the cell)`}},
+		{"length (in)", []string{`list.xlsx: Sheet1!A2: shows 914 mm under a header in in (correct the header or the format of the cell)`}},
 	} {
 		f, err := excelize.OpenReader(bytes.NewReader(workbook(t, nil, map[string]any{"A1": c.header, "B1": "count", "A2": 914, "B2": 1})))
 		require.NoError(t, err)

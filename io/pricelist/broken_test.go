@@ -89,7 +89,7 @@ func TestBrokenTwelveWays(t *testing.T) {
 		{"two columns of prices", "supplier,item,content,price,Net price\nYard A,board-1x4,16 ft,12.50,11.25\n",
 			[]string{
 				`prices.csv: line 1, Net price: the columns "price" in field 4 and "Net price" in field 5 are both price (keep one and rename the other)`,
-				`prices.csv: line 1, Net price: note: the column "Net price" is not used; kept as a note`,
+				`prices.csv: line 1, Net price: note: the column "Net price" is not used`,
 			}, []string{`2: board-1x4 16 ft 12.50`}},
 		{"prices that are none", head + "Yard A,board-1x4,16 ft,-12.50\nYard A,board-1x6,16 ft,0\nYard A,nail-8d,5 lb,call\nYard A,sealant-10,10.1 fl oz,\nYard B,sealant-10,10.1 fl oz,$7.25\n",
 			[]string{
@@ -131,7 +131,7 @@ func TestBrokenTwelveWays(t *testing.T) {
 		{"commas inside fields", head + "Yard A,board-1x4,16 ft,12,50\n\"Yard A\nmain gate\",board-1x6,16 ft,\"1,234.50\"\nYard A, Inc.,nail-8d,5 lb,21\n",
 			[]string{
 				`prices.csv: line 2: the line has more fields than the header: field 5 is "50"; the line is not used (put a field with a comma in it between quotation marks)`,
-				`prices.csv: line 2: note: the column of field 5 has no header and is not used; kept as a note`,
+				`prices.csv: line 2: note: the column of field 5 has no header and is not used`,
 				`prices.csv: line 5: the line has more fields than the header: field 5 is "21"; the line is not used (put a field with a comma in it between quotation marks)`,
 			}, []string{`3: board-1x6 16 ft 1,234.50`}},
 		{"a workbook with what a spreadsheet program left", brokenBook(t),

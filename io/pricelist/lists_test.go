@@ -156,7 +156,7 @@ func TestManyShiftedLines(t *testing.T) {
 	assert.Equal(t, []string{"2: board-1x4 16 ft 12.50"}, keptFrom(offers))
 	assert.Equal(t, []string{
 		`prices.csv: line 3: 6 lines, the first here, have more fields than the header and are not used (put a field with a comma in it between quotation marks)`,
-		`prices.csv: line 3: note: the column of field 5 has no header and is not used; kept as a note`,
+		`prices.csv: line 3: note: the column of field 5 has no header and is not used`,
 	}, problems)
 }
 
@@ -176,7 +176,7 @@ func TestFormulas(t *testing.T) {
 	offers, problems := read(t, b.Bytes())
 	assert.Equal(t, []string{"2: board-1x4 16 ft 12.50", "3: board-1x4 12 ft 9.75"}, keptFrom(offers))
 	assert.Equal(t, []string{
-		`prices.csv: Sheet1!E1: note: the column "remark" is not used; kept as a note`,
+		`prices.csv: Sheet1!E1: note: the column "remark" is not used`,
 		`prices.csv: Sheet1!D2: note: 2 cells, the first here, are formulas; the values stored in the file are used`,
 	}, problems)
 }

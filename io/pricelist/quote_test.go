@@ -89,7 +89,7 @@ tax,Yard A,,,,,,,,9.00,USD,,
 total,Yard A,,,,,,,,153.00,USD,,
 `, map[string][]string{"Yard A": {`board-1x4 "16 ft" 10 14.40 144.00`, `subtotal "subtotal" 144.00 at north.csv: line 3, extension`, `delivery "delivery" 0.00 at north.csv: line 4, extension`,
 			`other "tax" 9.00 at north.csv: line 5, extension`, `total "total" 153.00 at north.csv: line 6, extension`}},
-			[]string{`north.csv: line 1, visit: note: the column "visit" is not used; kept as a note`, `north.csv: line 1, needed_by: note: the column "needed_by" is not used; kept as a note`}},
+			[]string{`north.csv: line 1, visit: note: the column "visit" is not used`, `north.csv: line 1, needed_by: note: the column "needed_by" is not used`}},
 		{"two suppliers, and a total of nobody", `supplier,item,content,price
 Yard A,board-1x4,16 ft,14.40
 Yard B,board-1x4,16 ft,14.90

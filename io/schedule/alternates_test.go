@@ -111,8 +111,8 @@ func sortedWords(ps []string) []string {
 func TestAlternatesUnknownColumn(t *testing.T) {
 	s, ps := readSheets(t, map[string]string{"Openings": threeOpenings, "Alternates": "Name,Wen,Column,Value,Price\nA,kind is window,Sill pan,rigid,12\n"})
 	assert.Equal(t, []string{
-		`job.xlsx: Alternates!B1: warning: the column "Wen" is not used; kept as a note (if "When" is meant, rename the column)`,
-		`job.xlsx: Alternates!E1: note: the column "Price" is not used; kept as a note`,
+		`job.xlsx: Alternates!B1: warning: the column "Wen" is not used (if "When" is meant, rename the column)`,
+		`job.xlsx: Alternates!E1: note: the column "Price" is not used`,
 	}, ps)
 	assert.Equal(t, []string{"Name", "When", "Column", "Value", "Notes", "Wen", "Price"}, s.Alternates.Columns)
 	require.Len(t, s.Alternates.Rows, 1)

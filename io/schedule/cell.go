@@ -60,26 +60,16 @@ func fold(s string) string {
 	return strings.ToLower(strings.Join(strings.Fields(s), " "))
 }
 
-// unfit refuses what is no text and no plain number: errors, formulas that
-// were never calculated, TRUE and FALSE, percentages, and dates, which a
-// spreadsheet program makes of a typed 3-6 or 1/2.
+// unfit refuses what is no text and no plain number; TRUE and FALSE too.
 func (c *cell) unfit(retype string) bool {
-	p, bad := c.Refuse()
-	switch {
-	case bad:
-		*c.problems = append(*c.problems, p)
-	case c.Kind == sheet.Bool:
-		c.refuse(fmt.Sprintf("%s holds %s", c.name, c.Text), retype)
-	case c.Kind == sheet.Date && c.TypedAsDate() != "":
-		c.refuse(fmt.Sprintf("%s holds the date %q; %s was probably typed", c.name, c.Text, c.TypedAsDate()), "format the cell as text and "+retype)
-	case c.Kind == sheet.Date:
-		c.refuse(fmt.Sprintf("%s holds the date %q", c.name, c.Text), "format the cell as text and "+retype)
-	case c.Percent:
-		c.refuse(fmt.Sprintf("%s holds a percentage", c.name), "format the cell as a number and "+retype)
-	default:
-		return false
+	p, bad := c.Unfit(c.name, retype)
+	if c.Kind == sheet.Bool {
+		p, bad = c.Problem(estimate.Error, fmt.Sprintf("%s holds %s", c.name, c.Text), retype), true
 	}
-	return true
+	if bad {
+		*c.problems = append(*c.problems, p)
+	}
+	return bad
 }
 
 // text reads words, and numbers as they are written.
@@ -108,35 +98,11 @@ func (c *cell) length() (measure.Length, bool) {
 	if c.unfit(retypeLength) {
 		return 0, false
 	}
-	unit, ok := c.unit()
-	if !ok {
-		return 0, false
-	}
-	if c.Kind != sheet.Number {
-		l, err := measure.ParseLength(c.Text, unit)
-		return take(c, l, err)
-	}
-	l, note, err := measure.FromNumber(c.Number, unit)
+	l, note, err := c.Length(c.stated, c.bare)
 	if note != "" {
 		c.say(estimate.Note, c.name+": "+note, "")
 	}
 	return take(c, l, err)
-}
-
-// unit returns the unit of a bare number in the cell: the one that its format
-// shows behind it, the header's, or the job's. Format and header must agree.
-func (c *cell) unit() (measure.Unit, bool) {
-	shown, _ := measure.ParseUnit(c.FormatUnit())
-	switch {
-	case shown == measure.NoUnit && c.stated == measure.NoUnit:
-		return c.bare, true
-	case shown == measure.NoUnit:
-		return c.stated, true
-	case c.stated != measure.NoUnit && c.stated != shown:
-		c.refuse(fmt.Sprintf("%s shows %s %s under a header in %s", c.name, c.Text, shown, c.stated), "correct the header or the format of the cell")
-		return measure.NoUnit, false
-	}
-	return shown, true
 }
 
 // side reads a length that cannot be 0.

@@ -168,7 +168,7 @@ func (c *cell) lengthText() (string, bool) {
 		return c.Word(), ok
 	}
 	s := c.Text
-	if u, _ := c.unit(); u != c.bare {
+	if u := c.LengthUnit(c.stated, c.bare); u != c.bare {
 		s += " " + u.String()
 	}
 	if again, err := measure.ParseLength(s, c.bare); err != nil || again != l {

@@ -20,7 +20,7 @@ func TestOpening(t *testing.T) {
 	s, ps := readSheets(t, map[string]string{"Openings": header + ",Room\n" +
 		`W3,2,window,"7'-1 1/2""",53.5,86,54,3,wood,attached nailed,owner,1180.5,85.5,53.5,set,two lines,3050,24; 36; 24,4-9/16,3.5,formed,window integral,none,2,24,96,6,south,20; 33,kitchen`})
 	require.Empty(t, ps[1:])
-	assert.Equal(t, `job.xlsx: Openings!AD1: note: the column "Room" is not used; kept as a note`, ps[0])
+	assert.Equal(t, `job.xlsx: Openings!AD1: note: the column "Room" is not used`, ps[0])
 	require.Len(t, s.Book.Openings, 1)
 	o := s.Book.Openings[0]
 	assert.Equal(t, estimate.Place{File: "job.xlsx", Sheet: "Openings", Row: 2}, o.Place)
@@ -229,12 +229,12 @@ func TestRealHeaders(t *testing.T) {
 		{"Opening WxH", "two numbers in a cell", `"Opening WxH": size of what? (write Call size, or Frame width and Frame height, or RO width and RO height)`},
 		{"Door leaf width", "a leaf", `"Door leaf width": a leaf or a nominal size is not the outside of the frame (write Frame width, RO width, or the size as a Call size)`},
 		{"Unit width", "of the whole or of one", `"Unit width": of the whole frame or of each joined unit? (write Frame width or Unit widths)`},
-		{"NominalLength", "width in one export, thickness in another", `note: the column "NominalLength" is not used; kept as a note`},
-		{"Head", "a detail's number", `note: the column "Head" is not used; kept as a note`},
-		{"FLOOR", "words in real files", `note: the column "FLOOR" is not used; kept as a note`},
-		{"Row", "a line number, not R.O. W", `note: the column "Row" is not used; kept as a note`},
-		{"Assembly Code", "a classification", `note: the column "Assembly Code" is not used; kept as a note`},
-		{"Frame widht", "a slip", `warning: the column "Frame widht" is not used; kept as a note (if "Frame width" is meant, rename the column)`},
+		{"NominalLength", "width in one export, thickness in another", `note: the column "NominalLength" is not used`},
+		{"Head", "a detail's number", `note: the column "Head" is not used`},
+		{"FLOOR", "words in real files", `note: the column "FLOOR" is not used`},
+		{"Row", "a line number, not R.O. W", `note: the column "Row" is not used`},
+		{"Assembly Code", "a classification", `note: the column "Assembly Code" is not used`},
+		{"Frame widht", "a slip", `warning: the column "Frame widht" is not used (if "Frame width" is meant, rename the column)`},
 	} {
 		t.Run(tt.header, func(t *testing.T) {
 			s, ps := readCSV(t, "Mark,Kind,"+tt.header+"\nW1,window,12\n")
@@ -268,8 +268,8 @@ func TestUnclearBesideClear(t *testing.T) {
 func TestOwnHeaderBeforeSynonym(t *testing.T) {
 	s, ps := readCSV(t, "ID,Mark,Kind,Notes,Comments\n77,W1,window,a,b\n")
 	assert.Equal(t, []string{
-		`job.csv: line 1, ID: note: the column "ID" is not used; kept as a note`,
-		`job.csv: line 1, Comments: note: the column "Comments" is not used; kept as a note`,
+		`job.csv: line 1, ID: note: the column "ID" is not used`,
+		`job.csv: line 1, Comments: note: the column "Comments" is not used`,
 	}, ps)
 	assert.Equal(t, []estimate.Opening{{Mark: "W1", Qty: 1, Kind: estimate.Window, Notes: "a",
 		Extra: []estimate.ExtraCell{{Header: "ID", Text: "77"}, {Header: "Comments", Text: "b"}}}}, bare(s.Book.Openings))
@@ -284,7 +284,7 @@ func TestTypeAsKind(t *testing.T) {
 	assert.Equal(t, []string{`job.csv: line 1: the column "Kind" is missing; found "Mark", "Type" (add it to the header row)`}, ps)
 
 	s, ps = readCSV(t, "Mark,Type,Kind\nW1,window,entry door\n")
-	assert.Equal(t, []string{`job.csv: line 1, Type: note: the column "Type" is not used; kept as a note`}, ps)
+	assert.Equal(t, []string{`job.csv: line 1, Type: note: the column "Type" is not used`}, ps)
 	assert.Equal(t, estimate.EntryDoor, s.Book.Openings[0].Kind, "Kind wins")
 }
 

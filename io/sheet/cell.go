@@ -10,6 +10,7 @@ import (
 	"unicode"
 
 	"sillwright/estimate"
+	"sillwright/estimate/measure"
 )
 
 // Kind says what a cell holds.
@@ -84,6 +85,54 @@ func (c Cell) Refuse() (estimate.Problem, bool) {
 			"open the file in your spreadsheet program and save it"), true
 	}
 	return estimate.Problem{}, false
+}
+
+// Unfit returns what is wrong with a cell that is wanted as a text or a plain
+// number, and whether anything is: what Refuse says, a percentage, or a date, which
+// a spreadsheet program makes of a typed 3-6 or 1/2. What stands there is called
+// name; retype says what to do.
+func (c Cell) Unfit(name, retype string) (estimate.Problem, bool) {
+	if p, bad := c.Refuse(); bad {
+		return p, true
+	}
+	what, do := "", "format the cell as text and "+retype
+	switch {
+	case c.Kind == Date && c.TypedAsDate() != "":
+		what = fmt.Sprintf("%s holds the date %q; %s was probably typed", name, c.Text, c.TypedAsDate())
+	case c.Kind == Date:
+		what = fmt.Sprintf("%s holds the date %q", name, c.Text)
+	case c.Percent:
+		what, do = name+" holds a percentage", "format the cell as a number and "+retype
+	default:
+		return estimate.Problem{}, false
+	}
+	return c.Problem(estimate.Error, what, do), true
+}
+
+// Length reads a length, 0 too. A bare number is in the unit that its format shows
+// behind it, else in the one that the header states, else in bare; format and
+// header must agree. The note says what else than the number itself was taken.
+func (c Cell) Length(stated, bare measure.Unit) (l measure.Length, note string, err error) {
+	unit := c.LengthUnit(stated, bare)
+	if stated != measure.NoUnit && unit != stated {
+		return 0, "", &measure.FormError{What: fmt.Sprintf("shows %s %s under a header in %s", c.Text, unit, stated), Do: "correct the header or the format of the cell"}
+	}
+	if c.Kind != Number {
+		l, err = measure.ParseLength(c.Text, unit)
+		return l, "", err
+	}
+	return measure.FromNumber(c.Number, unit)
+}
+
+// LengthUnit returns the unit of a bare number, see Length.
+func (c Cell) LengthUnit(stated, bare measure.Unit) measure.Unit {
+	shown, _ := measure.ParseUnit(c.FormatUnit())
+	for _, u := range []measure.Unit{shown, stated} {
+		if u != measure.NoUnit {
+			return u
+		}
+	}
+	return bare
 }
 
 // A flaw is a reason not to trust a text.

@@ -263,7 +263,7 @@ func (t *Table) unknown(s *Sheet, at int, cols []Column) []estimate.Problem {
 		title := t.title(s, at, i)
 		if title.Blank() {
 			if c, filled := s.firstFilled(at+1, i); filled {
-				ps = append(ps, c.Problem(estimate.Note, fmt.Sprintf("the column of %s has no header and is not used; kept as a note", position(c)), ""))
+				ps = append(ps, c.Problem(estimate.Note, fmt.Sprintf("the column of %s has no header and is not used", position(c)), ""))
 			}
 			continue
 		}
@@ -271,7 +271,7 @@ func (t *Table) unknown(s *Sheet, at int, cols []Column) []estimate.Problem {
 		if near, ok := nearestHeader(title.Word(), absent); ok {
 			sev, do = estimate.Warning, fmt.Sprintf("if %q is meant, rename the column", near)
 		}
-		ps = append(ps, title.headed(title).Problem(sev, fmt.Sprintf("the column %q is not used; kept as a note", title.Word()), do))
+		ps = append(ps, title.headed(title).Problem(sev, fmt.Sprintf("the column %q is not used", title.Word()), do))
 	}
 	return ps
 }

@@ -42,7 +42,7 @@ func TestTable(t *testing.T) {
 	)
 	s, _ := parsed(t, saved(t, f))
 	table, ps := s.Table(openings)
-	assert.Equal(t, []string{`job.xlsx: Openings!F3: note: the column "Remark" is not used; kept as a note`}, lines(ps))
+	assert.Equal(t, []string{`job.xlsx: Openings!F3: note: the column "Remark" is not used`}, lines(ps))
 	require.Len(t, table.Rows, 3)
 	assert.Equal(t, 3, table.Blank)
 	assert.Equal(t, "job.xlsx: Openings!D3", table.Header["Mark"].Place.String())
@@ -76,7 +76,7 @@ func TestTable(t *testing.T) {
 
 func TestTablePlacesInCSV(t *testing.T) {
 	table, ps := csvTable(t, "Schedule\nID,Kind,Width (in),Note\n\"W\n1\",window,36,a\nW2\n")
-	assert.Equal(t, []string{`job.csv: line 2, Note: note: the column "Note" is not used; kept as a note`}, ps)
+	assert.Equal(t, []string{`job.csv: line 2, Note: note: the column "Note" is not used`}, ps)
 	require.Len(t, table.Rows, 2)
 	assert.Equal(t, "job.csv: line 5", table.Rows[1].Place.String())
 	assert.Equal(t, "job.csv: line 5, Width (in)", table.Rows[1].Cell("Frame width").Place.String())
@@ -99,18 +99,18 @@ func TestHeaderProblems(t *testing.T) {
 			[]string{`job.csv: line 1: the columns "Mark", "Kind" are missing; found "Qty", "Width" (add them to the header row)`}},
 		{"the same header twice", "Mark,Kind,Width,width (mm)\nW1,window,36,914\n", 1,
 			[]string{`job.csv: line 1, width (mm): the columns "Width" in field 3 and "width (mm)" in field 4 are both Frame width (keep one and rename the other)`,
-				`job.csv: line 1, width (mm): note: the column "width (mm)" is not used; kept as a note`}},
+				`job.csv: line 1, width (mm): note: the column "width (mm)" is not used`}},
 		{"a synonym beside the header", "Mark,Kind,Qty,Count\nW1,window,1,2\n", 1,
 			[]string{`job.csv: line 1, Count: the columns "Qty" in field 3 and "Count" in field 4 are both Qty (keep one and rename the other)`,
-				`job.csv: line 1, Count: note: the column "Count" is not used; kept as a note`}},
+				`job.csv: line 1, Count: note: the column "Count" is not used`}},
 		{"a slip for an absent column", "Mark,Kind,Frame widht (mm)\nW1,window,914\n", 1,
-			[]string{`job.csv: line 1, Frame widht (mm): warning: the column "Frame widht (mm)" is not used; kept as a note (if "Frame width" is meant, rename the column)`}},
+			[]string{`job.csv: line 1, Frame widht (mm): warning: the column "Frame widht (mm)" is not used (if "Frame width" is meant, rename the column)`}},
 		{"near to a column that is there: no slip", "Mark,Kind,Marks\nW1,window,x\n", 1,
-			[]string{`job.csv: line 1, Marks: note: the column "Marks" is not used; kept as a note`}},
+			[]string{`job.csv: line 1, Marks: note: the column "Marks" is not used`}},
 		{"a filled column without header", "Mark,Kind,,\nW1,window\nW2,window,x\n", 2,
-			[]string{`job.csv: line 3: note: the column of field 3 has no header and is not used; kept as a note`}},
+			[]string{`job.csv: line 3: note: the column of field 3 has no header and is not used`}},
 		{"a line longer than the header", "Mark,Kind\nW1,window\nW2,window,x\n", 2,
-			[]string{`job.csv: line 3: note: the column of field 3 has no header and is not used; kept as a note`}},
+			[]string{`job.csv: line 3: note: the column of field 3 has no header and is not used`}},
 		{"the row with all required columns wins over an earlier one with more", "Qty,Width,Height,Mark\nMark,Kind\nW1,window\n", 1,
 			nil},
 	} {
@@ -159,7 +159,7 @@ func TestHidden(t *testing.T) {
 	assert.ElementsMatch(t, []string{
 		"job.xlsx: Openings: note: 3 hidden rows (3, 5-6) are counted",
 		"job.xlsx: Openings: note: hidden columns are counted: Qty",
-		`job.xlsx: Openings!D1: note: the column "Colour" is not used; kept as a note`,
+		`job.xlsx: Openings!D1: note: the column "Colour" is not used`,
 	}, lines(ps))
 	require.Len(t, table.Rows, 4)
 	assert.False(t, table.Rows[0].Hidden)
@@ -181,7 +181,7 @@ func TestMergedInTable(t *testing.T) {
 	s, _ := parsed(t, saved(t, f))
 	table, ps := s.Table(openings)
 	assert.ElementsMatch(t, []string{
-		`job.xlsx: Openings!E2: note: the column "Notes" is not used; kept as a note`,
+		`job.xlsx: Openings!E2: note: the column "Notes" is not used`,
 		"job.xlsx: Openings!C3: warning: the cells C3:D3 are merged; the value counts only in C3 (unmerge them and fill each cell)",
 		"job.xlsx: Openings!A4: warning: the cells A4:A5 are merged; the value counts only in A4 (unmerge them and fill each cell)",
 	}, lines(ps))
@@ -200,7 +200,7 @@ func TestMergedHeader(t *testing.T) {
 	s, _ := parsed(t, saved(t, f))
 	table, ps := s.Table(openings)
 	assert.Len(t, table.Rows, 1)
-	assert.Equal(t, []string{`job.xlsx: Openings!D1: note: the column "Width" is not used; kept as a note`}, lines(ps))
+	assert.Equal(t, []string{`job.xlsx: Openings!D1: note: the column "Width" is not used`}, lines(ps))
 }
 
 func TestRanges(t *testing.T) {
