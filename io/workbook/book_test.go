@@ -4,11 +4,14 @@ import (
 	"archive/zip"
 	"bytes"
 	"encoding/xml"
+	"errors"
 	"fmt"
 	"io"
 	"math"
+	"runtime"
 	"strings"
 	"testing"
+	"time"
 	"unicode/utf8"
 
 	"github.com/stretchr/testify/assert"
@@ -247,6 +250,20 @@ func TestPartsAreSortedWithoutTimes(t *testing.T) {
 			assert.Less(t, z.File[i-1].Name, f.Name)
 		}
 	}
+}
+
+func TestAFailingPartEndsThePacking(t *testing.T) {
+	before := runtime.NumGoroutine()
+	for _, name := range []string{"xl/worksheets/sheet1.xml", "_rels/.rels"} { // among the first that come, and the last
+		f := excelize.NewFile()
+		_, err := save(f, finishers{name: func(io.Writer, []byte) error { return errors.New("no room") }})
+		assert.ErrorContains(t, err, "part "+name+": no room")
+		require.NoError(t, f.Close())
+	}
+	for wait := 0; runtime.NumGoroutine() > before && wait < 1000; wait++ {
+		time.Sleep(time.Millisecond)
+	}
+	assert.LessOrEqual(t, runtime.NumGoroutine(), before)
 }
 
 func TestContentTypesAreSorted(t *testing.T) {
