@@ -117,7 +117,7 @@ func newPacker(w io.Writer, finish finishers) *packer {
 	for range waitingPieces {
 		p.spare <- nil
 	}
-	go func() { p.result <- compress(p.pieces, p.spare) }()
+	go func(pieces <-chan piece) { p.result <- compress(pieces, p.spare) }(p.pieces) // stop clears the field
 	return p
 }
 
