@@ -34,12 +34,7 @@ func readFields(tb testing.TB, file string) {
 }
 
 // copyRows makes the rows of a takeoff that is known.
-func copyRows(t estimate.Takeoff) (rows []estimate.Requirement) {
-	for i := range t.Requirements {
-		rows = append(rows, t.Requirements[i])
-	}
-	return rows
-}
+func copyRows(t estimate.Takeoff) []estimate.Requirement { return slices.Clone(t.Requirements) }
 
 // addUp adds up what the job needs of each item and what that costs.
 func addUp(t estimate.Takeoff, plan pricing.Plan) (cost measure.Money) {
