@@ -32,7 +32,7 @@ func estimateCommand() *cli.Command {
 	return &cli.Command{
 		Name: "estimate", Usage: "price schedules: writes NAME-estimate.xlsx for each",
 		ArgsUsage:   "FILE|FOLDER...",
-		Description: "Example:\n  sillwright estimate duplex.xlsx --prices yard.csv --prices metal.csv --out bids\n\nA folder stands for the workbooks in it, without those that sillwright wrote. Without --prices the\nsheet Prices of the schedule is used, else a starter list of invented prices.",
+		Description: "Example:\n  sillwright estimate duplex.xlsx --prices yard.csv --prices metal.csv --out bids\n\nA folder stands for the workbooks in it, without those that sillwright\nwrote. Without --prices the sheet Prices of the schedule is used, else a starter\nlist of invented prices.",
 		Flags: []cli.Flag{
 			&cli.StringSliceFlag{Name: "prices", Usage: "price list, CSV or workbook; may be repeated", TakesFile: true},
 			&cli.StringFlag{Name: "out", Usage: "folder for the estimates; default: beside each schedule"},

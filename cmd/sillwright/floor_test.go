@@ -93,8 +93,8 @@ type rewriter struct {
 }
 
 type rewritten struct {
-	name, head, tail string
-	rows             []sheetRow
+	head, tail string // all but the rows of a sheet; of another part all is head
+	rows       []sheetRow
 }
 
 type sheetRow struct {
@@ -132,7 +132,7 @@ func newRewriter(tb testing.TB, data []byte) *rewriter {
 		require.NoError(tb, err)
 		part, err := io.ReadAll(r)
 		require.NoError(tb, err)
-		p := rewritten{name: f.Name, head: string(part)}
+		p := rewritten{head: string(part)}
 		if head, rows, ok := strings.Cut(p.head, "<sheetData>"); ok {
 			rows, tail, _ := strings.Cut(rows, "</sheetData>")
 			p.head, p.tail = head+"<sheetData>", "</sheetData>"+tail
