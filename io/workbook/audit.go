@@ -262,37 +262,45 @@ func (a *auditor) print(s *auditSheet) {
 	}
 }
 
+// The master check as the estimate has it: its sheet, its row, and the word of a
+// check that does not hold.
+const (
+	masterSheet = "Checks"
+	checkRow    = 3
+	failedWord  = "differs"
+)
+
 // rowsOfPage is more rows than any page holds.
 const rowsOfPage = 60
 
 // master wants the master check on every sheet of a workbook that has one, and
 // to depend on every line of Checks.
 func (a *auditor) master() {
-	checks := a.sheet("Checks")
+	checks := a.sheet(masterSheet)
 	if checks == nil {
 		return
 	}
-	at := [2]int{masterRow, 2}
+	at := [2]int{checkRow, 2}
 	master, ok := checks.cells[at]
 	if !ok || master.F == nil {
-		a.breach(RuleMaster, "Checks", ref(at[0], at[1]), "there is no master check")
+		a.breach(RuleMaster, masterSheet, ref(at[0], at[1]), "there is no master check")
 		return
 	}
 	state := map[int]bool{} // rows that it counts
-	for _, r := range references(*master.F, "Checks") {
+	for _, r := range references(*master.F, masterSheet) {
 		for row := r.row; row <= r.row2; row++ {
 			state[row] = true
 		}
 	}
 	for at, c := range checks.each() {
-		if differs := c.F != nil && strings.Contains(*c.F, `"`+differsWord+`"`) && at[0] != masterRow; differs && !state[at[0]] {
-			a.breach(RuleMaster, "Checks", c.R, "does not reach the master check")
+		if differs := c.F != nil && strings.Contains(*c.F, `"`+failedWord+`"`) && at[0] != checkRow; differs && !state[at[0]] {
+			a.breach(RuleMaster, masterSheet, c.R, "does not reach the master check")
 		}
 	}
 	for _, s := range a.sheets {
 		shows := s == checks || s.name == listsName
 		for at, c := range s.each() {
-			shows = shows || at[0] <= masterRow && c.F != nil && *c.F == quoteSheet("Checks")+"!"+absRef(masterRow, 2)
+			shows = shows || at[0] <= checkRow && c.F != nil && *c.F == quoteSheet(masterSheet)+"!"+absRef(checkRow, 2)
 		}
 		if !shows {
 			a.breach(RuleMaster, s.name, "", "does not show the master check")

@@ -17,7 +17,7 @@ func ruled() *out {
 	o := newOut(docProps{Title: "Ruled"})
 	o.header = "Job 24-017"
 	cover, work, sums, checks, job := o.sheet("Summary"), o.sheet("Work"), o.sheet("Sums"), o.sheet("Checks"), o.sheet("Job")
-	master := func(p *page) { p.set(2, 1, formula(checks.ref(masterRow, 2), holds, good)) }
+	master := func(p *page) { p.set(2, 1, formula(checks.ref(checkRow, 2), "Every sum holds", good)) }
 	for i, p := range []*page{work, sums, checks, job} {
 		cover.set(3+i, 1, linkTo(p.quoted+"!A1", p.name))
 	}
@@ -44,7 +44,7 @@ func ruled() *out {
 	work.set(8, 3, formula("SUM(C5:C7)", measure.Money(1155), total))
 	sums.set(4, 1, formula("Work!C8", measure.Money(1155), money))
 
-	checks.set(3, 2, formula(`IF(COUNTIF(B5:B6,"differs")=0,"Every sum holds","LOOK at Checks")`, holds, good))
+	checks.set(3, 2, formula(`IF(COUNTIF(B5:B6,"differs")=0,"Every sum holds","LOOK at Checks")`, "Every sum holds", good))
 	for row := 5; row <= 6; row++ {
 		checks.set(row, 2, formula(fmt.Sprintf(`IF(C%d=0,"holds","differs")`, row), "holds", good))
 		checks.set(row, 3, formula("ROUND(Sums!A4-Work!C8,2)", 0.0, money))

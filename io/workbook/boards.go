@@ -179,7 +179,7 @@ func (s *boardsWriter) block(b stockPlan) {
 	p.skip(1)
 	pictures := []int{begin} // first rows of what is kept on one page
 	for from := 0; from < min(len(bars), mostPictures*mostBars); from += mostBars {
-		if s.height(begin, p.next())+picturePoints(min(mostBars, len(bars)-from)) > p.pageHeight(boardWidths) {
+		if p.points(begin, p.next(), boardWidths, hiddenWidth)+picturePoints(min(mostBars, len(bars)-from)) > p.pageHeight(boardWidths) {
 			pictures = append(pictures, p.next())
 		}
 		s.picture(b, bars[from:min(len(bars), from+mostBars)], parts, [2]int{head, head + 1 + from})
@@ -198,16 +198,6 @@ func (s *boardsWriter) block(b stockPlan) {
 
 // hiddenWidth is that of the columns which are not printed.
 const hiddenWidth = 20
-
-// height returns the points of the rows from first up to end.
-func (s *boardsWriter) height(first, end int) (points float64) {
-	for row := first; row < end; row++ {
-		hidden := max(0, len(s.p.rows[row-1].cells)-len(boardWidths))
-		widths := slices.Concat(boardWidths, slices.Repeat([]float64{hiddenWidth}, hidden))
-		points += max(rowHeight, s.p.rowHeight(row, widths))
-	}
-	return points
-}
 
 // bar is a board of a layout: what is cut from it, in the order of the saw.
 type bar struct {

@@ -21,15 +21,6 @@ type stroke struct {
 	pen  pen
 }
 
-// pen is how a line is drawn.
-type pen int
-
-const (
-	penBoard pen = iota // outline of a board
-	penUnit             // what the frame goes round
-	penSize             // a size, with a tick at either end
-)
-
 // caption is words beside a point: above it, below, to the left or to the right,
 // or over it.
 type caption struct {
@@ -157,6 +148,14 @@ func bounds(strokes []stroke) (low, high point) {
 	return low, high
 }
 
+// extent returns the size and the middle of a drawing as its cells show them, and
+// the pixels that are left free across and upright for the words at its edges.
+func (u units) extent(e elevation) (size, middle [2]float64, free [2]int) {
+	low, high := bounds(e.strokes)
+	return [2]float64{u.length(high.x - low.x), u.length(high.y - low.y)}, [2]float64{u.length(low.x+high.x) / 2, u.length(low.y+high.y) / 2},
+		[2]int{6 * drawingMargin, 2 * drawingMargin}
+}
+
 // drawFrame returns the elevation of a frame with the sizes that a saw and a
 // tape need; words writes a length, unit is how far sizes stand off.
 func drawFrame(f estimate.Frame, unit measure.Length, words func(measure.Length) string) elevation {
@@ -250,7 +249,7 @@ func (w *writer) frameDrawing(f estimate.Frame) {
 	unit := max(high.x-low.x, high.y-low.y) * 14 / (drawingHeight - 2*drawingMargin)
 	e := drawFrame(f, unit, w.u.shop)
 	c := lineChart{row: p.next(), col: 1, width: pixelsOf(cardWidths), height: drawingHeight, about: "Trim frame of " + f.MarksText() + " seen from outside, to scale"}
-	c.fit(e, w.u)
+	c.fit(w.u.extent(e))
 	most, row := e.mostPoints(), p.next()
 	p.skip((c.height + rowPixels - 1) / rowPixels)
 	const first = cardCols + 1

@@ -130,7 +130,7 @@ func TestDrawingIsToScale(t *testing.T) {
 	for _, size := range [][2]int{{800, 440}, {300, 440}} {
 		c := lineChart{width: size[0], height: size[1]}
 		e := drawFrame(shape(42.875, 63.375, 35.875, 0), inch(3), unitsOf(false).shop)
-		c.fit(e, unitsOf(false))
+		c.fit(unitsOf(false).extent(e))
 		assert.InEpsilon(t, (c.top-c.foot)/float64(c.height), (c.right-c.left)/float64(c.width), 1e-12)
 		low, high := bounds(e.strokes)
 		for _, inside := range []bool{c.left < unitsOf(false).length(low.x), c.right > unitsOf(false).length(high.x), c.foot < unitsOf(false).length(low.y), c.top > unitsOf(false).length(high.y)} {

@@ -163,7 +163,7 @@ const mostTerms = 100
 func (w *writer) cardPieces(f estimate.Frame, frames string) {
 	p := w.frames
 	heads := []string{"", "In one", "In all", "Piece", "Board", "Set the saw", w.u.name(estimate.Lengthwise), "Ends", "Ends to prime", "Screws at an end", "Nails"}
-	p.height(p.row(strs(heading, heads...)...), heightFor(2, &drawings[heading]))
+	p.height(p.row(strs(heading, heads...)...), headingHeight(2))
 	for _, x := range f.Pieces {
 		row := p.next()
 		cells := []cell{

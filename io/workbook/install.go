@@ -40,7 +40,7 @@ func (w *writer) installSheet() {
 	p.landscape(false)
 	w.top(p, "Install", "The steps in order, by detail and visit, with what ONE opening of each mark takes. Tick what is done.")
 	header := p.row(strs(heading, stepHeads...)...)
-	p.height(header, heightFor(2, &drawings[heading]))
+	p.height(header, headingHeight(2))
 	list := estimate.Installs(w.in.Book, w.in.Takeoff)
 	for _, in := range list {
 		begin := p.next()

@@ -502,7 +502,7 @@ func (p *page) rowHeight(row int, widths []float64) float64 {
 	if h := p.rows[row-1].height; h > 0 {
 		return min(h, maxRowHeight)
 	}
-	height := 0.0
+	height := p.rows[row-1].least
 	for j := range p.rows[row-1].cells {
 		c := &p.rows[row-1].cells[j]
 		if c.v == nil {
@@ -519,6 +519,16 @@ func (p *page) rowHeight(row int, widths []float64) float64 {
 		return 0
 	}
 	return height
+}
+
+// points returns the height of the rows from first up to end, when columns have such
+// widths and those behind them another one.
+func (p *page) points(first, end int, widths []float64, beyond float64) (points float64) {
+	for row := first; row < end; row++ {
+		more := max(0, len(p.rows[row-1].cells)-len(widths))
+		points += max(rowHeight, p.rowHeight(row, slices.Concat(widths, slices.Repeat([]float64{beyond}, more))))
+	}
+	return points
 }
 
 // room returns the width that a cell has, with the cells merged into it. The

@@ -26,17 +26,24 @@ type lineSeries struct {
 	side       string // "t", "b", "l", "r" or "ctr"
 }
 
-// fit chooses the ends of the axes so that a drawing has one scale both ways,
-// lies in the middle, and leaves room for the words at its edges.
-func (c *lineChart) fit(e elevation, u units) {
-	low, high := bounds(e.strokes)
-	wide, tall := u.length(high.x-low.x), u.length(high.y-low.y)
-	room := func(pixels int) float64 { return float64(pixels - 2*drawingMargin) }
-	scale := max(wide/room(c.width-4*drawingMargin), tall/room(c.height)) // a pixel
-	x, y := u.length(low.x+high.x)/2, u.length(low.y+high.y)/2
+// fit chooses the ends of the axes so that what has such a size and middle, in x and
+// y, is drawn at one scale both ways, in the middle, and leaves so many pixels free
+// across and upright.
+func (c *lineChart) fit(size, middle [2]float64, free [2]int) {
+	scale := max(size[0]/float64(c.width-free[0]), size[1]/float64(c.height-free[1])) // a pixel
+	x, y := middle[0], middle[1]
 	c.left, c.right = x-scale*float64(c.width)/2, x+scale*float64(c.width)/2
 	c.foot, c.top = y-scale*float64(c.height)/2, y+scale*float64(c.height)/2
 }
+
+// pen is how a line is drawn.
+type pen int
+
+const (
+	penBoard pen = iota // an outline
+	penUnit             // what is behind or within it
+	penSize             // a size
+)
 
 // corner returns the cell at the upper left corner.
 func (c lineChart) corner() string { return ref(c.row, c.col) }

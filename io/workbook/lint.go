@@ -115,13 +115,6 @@ func (l *linter) contentTypes() {
 	}
 }
 
-type relationship struct {
-	ID     string `xml:"Id,attr"`
-	Type   string `xml:"Type,attr"`
-	Target string `xml:"Target,attr"`
-	Mode   string `xml:"TargetMode,attr"`
-}
-
 // relations returns the relationships of a part by id, their targets as names
 // of parts.
 func (l *linter) relations(part string) map[string]relationship {

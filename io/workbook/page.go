@@ -122,6 +122,7 @@ func (c *cell) fault(known func(sheet string) bool) string {
 type line struct {
 	cells  []cell
 	height float64 // 0: from the content
+	least  float64 // where it follows the content: no less than this
 }
 
 // area is a rectangle of cells, counted from 1, its ends included.
@@ -271,6 +272,10 @@ func (p *page) height(row int, points float64) {
 	p.skip(max(0, row-len(p.rows)))
 	p.rows[row-1].height = points
 }
+
+// leastHeight lets the height of a row follow its text, but to no less than so many
+// points.
+func (p *page) leastHeight(row int, points float64) { p.rows[row-1].least = points }
 
 // widths sets the widths of the columns from the first, in digits of the body
 // font; 0 leaves a column to its content.

@@ -166,7 +166,7 @@ func (w *writer) sawBlock(buy pricing.Purchase, c pricing.CutPlan, profile sawPr
 		}
 		p.row(blank(tick), num(s.count, bigCount), str(bigRight, w.u.shop(s.length)), num(w.u.length(s.length), inches), formula(running, sofar, count),
 			str(textWrap, layoutWords(s.boards)), str(big, s.labelWords()), str(textWrap, s.factoryWords()))
-		p.height(row, max(tickHeight, p.rowHeight(row, sawWidths)))
+		p.leastHeight(row, tickHeight)
 	}
 	w.sawCheck(c, profile, first, sofar)
 	if len(profile.whole) > 0 {

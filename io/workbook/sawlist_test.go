@@ -208,7 +208,7 @@ func TestCutListSheetAddsUp(t *testing.T) {
 		"and stand apart")
 	ticks := w.cutList.rows[sums[0]-2]
 	assert.Equal(t, tick, ticks.cells[0].look)
-	assert.GreaterOrEqual(t, ticks.height, 20.0)
+	assert.GreaterOrEqual(t, ticks.least, 20.0)
 	c.Pieces[0].Count++
 	w.sawCheck(c, w.sawProfile(c, nil), 1, 5)
 	last := w.cutList.rows[w.cutList.next()-2].cells

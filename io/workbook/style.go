@@ -388,6 +388,9 @@ func heightFor(lines int, d *drawing) float64 {
 	return min(maxRowHeight, math.Ceil(float64(lines)*d.points()*lineFactor+rowPadding))
 }
 
+// headingHeight returns the height of a header row of so many lines.
+func headingHeight(lines int) float64 { return heightFor(lines, &drawings[heading]) }
+
 // oneLine is the height of a row that shows a line of each look.
 var oneLine = func() (heights [lookCount]float64) {
 	for l := range drawings {

@@ -282,3 +282,11 @@ func sortContentTypes(w io.Writer, part []byte) error {
 	}
 	return err
 }
+
+// relationship is a line of a part of relationships.
+type relationship struct {
+	ID     string `xml:"Id,attr"`
+	Type   string `xml:"Type,attr"`
+	Target string `xml:"Target,attr"`
+	Mode   string `xml:"TargetMode,attr"`
+}
