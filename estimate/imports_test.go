@@ -47,12 +47,19 @@ var policy = []struct {
 	{folder: "io/pricelist", ours: formats, others: []string{excelize, gocsv}},
 	{folder: "io/cutlist", ours: []string{"io/sheet", "estimate", "estimate/measure", "estimate/cut"}},
 	{folder: "io/intake", ours: []string{"io/sheet", "estimate", "estimate/measure"}},
-	{folder: "io/workbook", ours: formats, others: []string{excelize, gocsv}},
+	{folder: "io/xlsx/formula", others: []string{excelize}},
+	{folder: "io/xlsx", ours: []string{"io/xlsx/formula", "estimate/measure"}, others: []string{excelize}},
+	{folder: "io/xlsx/audit", ours: []string{"io/xlsx/formula"}, others: []string{excelize}},
+	{folder: "io/marked", ours: []string{"io/sheet", "io/xlsx", "io/xlsx/formula", "estimate"}, others: []string{excelize}},
+	{folder: "io/workbook", ours: append([]string{"io/xlsx", "io/xlsx/formula"}, formats...)},
 	{folder: "cmd/sillwright", ours: []string{"*"}, others: []string{excelize, gocsv, cli}},
 }
 
 // formats is what the packages of one file format build on.
 var formats = []string{"io/sheet", "estimate", "pricing", "estimate/measure", "estimate/cut", "templates"}
+
+// ofTests are the packages that only tests import.
+var ofTests = []string{"io/xlsx/audit"}
 
 func without(list []string, word string) []string {
 	return slices.DeleteFunc(slices.Clone(list), func(w string) bool { return w == word })
@@ -99,6 +106,7 @@ func TestImportPolicy(t *testing.T) {
 			ours, inModule := strings.CutPrefix(path, module+"/")
 			switch {
 			case inModule:
+				assert.NotContains(t, ofTests, ours, "%s imports %s, which is for tests alone", p.folder, path)
 				assert.False(t, below(ours, []string{"cmd"}), "%s imports %s: nothing imports a command", p.folder, path)
 				assert.True(t, slices.Contains(p.ours, "*") || slices.Contains(p.ours, ours), "%s must not import %s", p.folder, path)
 			case strings.Contains(strings.Split(path, "/")[0], "."):

@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"sillwright/io/workbook"
+	"sillwright/io/xlsx/audit"
 )
 
 // Results are taken in order, however long each takes, and never more work at
@@ -108,7 +109,7 @@ func TestBatchIsTheSameForAnyJobs(t *testing.T) {
 func TestIndexOfSeveralCurrencies(t *testing.T) {
 	data, err := workbook.Index([]workbook.IndexRow{{Schedule: "a.xlsx", Estimate: "a-estimate.xlsx", Currency: "USD", Total: 100}, {Schedule: "b.xlsx", Estimate: "b b-estimate.xlsx", Currency: "CAD", Total: 200}})
 	require.NoError(t, err)
-	assert.Empty(t, workbook.Lint(data))
+	assert.Empty(t, audit.Lint(data))
 	write(t, t.TempDir()+"/index.xlsx", string(data))
 }
 

@@ -11,9 +11,9 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"sillwright/estimate"
+	"sillwright/io/marked"
 	"sillwright/io/schedule"
 	"sillwright/io/sheet"
-	"sillwright/io/workbook"
 )
 
 // markedEnding is put behind the name of a schedule for its marked copy.
@@ -133,7 +133,7 @@ func (r checkRun) mark(file, target string, problems []estimate.Problem, files [
 	if other, taken := sameTarget(target, targets); taken {
 		return fmt.Errorf("it would replace the copy of %s; give one of the files another name", other)
 	}
-	m, err := workbook.Marked(data, book, problems)
+	m, err := marked.Marked(data, book, problems)
 	if err != nil {
 		return err
 	}
@@ -153,7 +153,7 @@ func (r checkRun) mark(file, target string, problems []estimate.Problem, files [
 }
 
 // markedRest says what a marked copy lacks.
-func markedRest(m workbook.Marks) string {
+func markedRest(m marked.Marks) string {
 	var b strings.Builder
 	if len(m.Lost) > 0 {
 		fmt.Fprintf(&b, "; it holds values and marks only, since a copy would lose %s", strings.Join(m.Lost, ", "))

@@ -9,14 +9,13 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"sillwright/io/xlsx/audit"
 	"strings"
 	"testing"
 	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-
-	"sillwright/io/workbook"
 )
 
 // other is a schedule whose estimate differs from that of oneWindow.
@@ -280,6 +279,6 @@ func TestBatchOfHostileFiles(t *testing.T) {
 		assert.Regexp(t, `^`+name+` +not written$`, table[2+i])
 		assert.Contains(t, r.stderr, name+": ")
 	}
-	assert.Empty(t, workbook.Lint([]byte(read(t, "good-estimate.xlsx"))))
+	assert.Empty(t, audit.Lint([]byte(read(t, "good-estimate.xlsx"))))
 	assert.Equal(t, exitNothing, sillwright(append([]string{"estimate"}, args...)...).code, "of nothing but bad files nothing is written")
 }

@@ -20,7 +20,7 @@ import (
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
-	"sillwright/io/workbook"
+	"sillwright/io/xlsx/audit"
 	"sillwright/templates"
 )
 
@@ -65,7 +65,7 @@ func inTemp(t *testing.T) {
 // sound wants a workbook to be one that no program repairs or refuses.
 func sound(t testing.TB, name string) {
 	t.Helper()
-	assert.Empty(t, workbook.Lint([]byte(read(t, name))), name)
+	assert.Empty(t, audit.Lint([]byte(read(t, name))), name)
 }
 
 // listing returns the files below a folder.

@@ -10,6 +10,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"sillwright/io/xlsx/audit"
 	"strings"
 	"syscall"
 	"testing"
@@ -20,8 +21,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"github.com/xuri/excelize/v2"
-
-	"sillwright/io/workbook"
 )
 
 // mostMemory is what no input may make the program need, in kB.
@@ -365,7 +364,7 @@ func TestHostileFiles(t *testing.T) {
 			}
 			for _, f := range listing(t, ".") {
 				if strings.HasSuffix(f, outputEnding) && read(t, f) != "what was there" {
-					assert.Empty(t, workbook.Lint([]byte(read(t, f))))
+					assert.Empty(t, audit.Lint([]byte(read(t, f))))
 				}
 				assert.NotContains(t, f, ".tmp")
 			}

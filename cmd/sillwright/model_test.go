@@ -13,7 +13,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"sillwright/estimate"
-	"sillwright/io/workbook"
+	"sillwright/io/xlsx/audit"
 )
 
 // Reasons that several of the exceptions below share.
@@ -33,58 +33,58 @@ var excepted = []struct {
 	sheet, columns string
 	why            string
 }{
-	{workbook.RuleInputs, "Summary", "B", ofTheRun},
-	{workbook.RuleInputs, "By opening", "Perimeter each|Area each|Joined units", ofTheRun},
-	{workbook.RuleInputs, "Takeoff", "Pieces|Each opening|Length", ofTheRun},
-	{workbook.RuleInputs, "Materials", "Holds|Computed|Price at the run|Plan cost|No plan costs less|First fit", ofTheRun},
-	{workbook.RuleInputs, "Materials", "Override", typedIn},
-	{workbook.RuleInputs, "Bought and used", "Allowance|To buy|Need at the run", ofTheRun},
-	{workbook.RuleInputs, "Orders", "Buy at", typedIn},
-	{workbook.RuleInputs, "Orders", "*", ofTheRun},
-	{workbook.RuleInputs, "Cut list", "*", ofTheRun},
-	{workbook.RuleInputs, "Boards", "*", ofTheRun},
-	{workbook.RuleInputs, "Offcuts", "*", ofTheRun},
-	{workbook.RuleInputs, "Frames", "*", ofTheRun},
-	{workbook.RuleInputs, "Install", "*", ofTheRun},
-	{workbook.RuleInputs, "Measuring", "B", "the piece of a mark: a form to print"},
-	{workbook.RuleInputs, "Checks", "Number", "the number of a problem in its list"},
-	{workbook.RuleInputs, "Labour", "Public hours", "a published table to be compared, never used"},
-	{workbook.RuleInputs, "Order", "*", "an order says what was decided; it is no model"},
-	{workbook.RuleInputs, "Shares", "*", "an order says what was decided; it is no model"},
-	{workbook.RuleInputs, "Estimates", "*", "a list of what a run has written; it is no model"},
-	{workbook.RuleInputs, "Plan", "*", "the plan of the run, and the list that it was made of"},
+	{audit.RuleInputs, "Summary", "B", ofTheRun},
+	{audit.RuleInputs, "By opening", "Perimeter each|Area each|Joined units", ofTheRun},
+	{audit.RuleInputs, "Takeoff", "Pieces|Each opening|Length", ofTheRun},
+	{audit.RuleInputs, "Materials", "Holds|Computed|Price at the run|Plan cost|No plan costs less|First fit", ofTheRun},
+	{audit.RuleInputs, "Materials", "Override", typedIn},
+	{audit.RuleInputs, "Bought and used", "Allowance|To buy|Need at the run", ofTheRun},
+	{audit.RuleInputs, "Orders", "Buy at", typedIn},
+	{audit.RuleInputs, "Orders", "*", ofTheRun},
+	{audit.RuleInputs, "Cut list", "*", ofTheRun},
+	{audit.RuleInputs, "Boards", "*", ofTheRun},
+	{audit.RuleInputs, "Offcuts", "*", ofTheRun},
+	{audit.RuleInputs, "Frames", "*", ofTheRun},
+	{audit.RuleInputs, "Install", "*", ofTheRun},
+	{audit.RuleInputs, "Measuring", "B", "the piece of a mark: a form to print"},
+	{audit.RuleInputs, "Checks", "Number", "the number of a problem in its list"},
+	{audit.RuleInputs, "Labour", "Public hours", "a published table to be compared, never used"},
+	{audit.RuleInputs, "Order", "*", "an order says what was decided; it is no model"},
+	{audit.RuleInputs, "Shares", "*", "an order says what was decided; it is no model"},
+	{audit.RuleInputs, "Estimates", "*", "a list of what a run has written; it is no model"},
+	{audit.RuleInputs, "Plan", "*", "the plan of the run, and the list that it was made of"},
 
-	{workbook.RuleOneColumn, "By opening", "Qty", listedApart},
-	{workbook.RuleOneColumn, "Takeoff", "Qty", listedApart},
-	{workbook.RuleOneColumn, "Receiving", "Count", listedApart},
-	{workbook.RuleOneColumn, "Takeoff", "Cost|Item so far", "a running total begins in the first row of its item"},
-	{workbook.RuleOneColumn, "Materials", "Computed", "one pack follows from the need; what is cut or mixed is planned at the run"},
-	{workbook.RuleOneColumn, "Bought and used", "Allowance", "an item without an allowance has 0"},
-	{workbook.RuleOneColumn, "Bought and used", "To buy", "what is counted is rounded up to whole ones, what is cut is planned at the run"},
+	{audit.RuleOneColumn, "By opening", "Qty", listedApart},
+	{audit.RuleOneColumn, "Takeoff", "Qty", listedApart},
+	{audit.RuleOneColumn, "Receiving", "Count", listedApart},
+	{audit.RuleOneColumn, "Takeoff", "Cost|Item so far", "a running total begins in the first row of its item"},
+	{audit.RuleOneColumn, "Materials", "Computed", "one pack follows from the need; what is cut or mixed is planned at the run"},
+	{audit.RuleOneColumn, "Bought and used", "Allowance", "an item without an allowance has 0"},
+	{audit.RuleOneColumn, "Bought and used", "To buy", "what is counted is rounded up to whole ones, what is cut is planned at the run"},
 
-	{workbook.RuleOneColumn, "Shares", "Extension", "below the lines stands what else the supplier charges"},
+	{audit.RuleOneColumn, "Shares", "Extension", "below the lines stands what else the supplier charges"},
 
-	{workbook.RuleShort, "Labour", "Quantity", "one of the four words of Per, each with its own sum; a word that is none of them must not count as 0"},
-	{workbook.RuleShort, "Labour", "Cost", "hours without a crew rate are said, never counted as 0"},
+	{audit.RuleShort, "Labour", "Quantity", "one of the four words of Per, each with its own sum; a word that is none of them must not count as 0"},
+	{audit.RuleShort, "Labour", "Cost", "hours without a crew rate are said, never counted as 0"},
 
-	{workbook.RuleShort, "Cost lines", "Extension", "a line without its price is said, an empty row is not"},
+	{audit.RuleShort, "Cost lines", "Extension", "a line without its price is said, an empty row is not"},
 
-	{workbook.RuleUnits, "Openings", "*", bareUnit},
-	{workbook.RuleUnits, "Measured", "*", bareUnit},
-	{workbook.RuleUnits, "On hand", "Length", bareUnit},
+	{audit.RuleUnits, "Openings", "*", bareUnit},
+	{audit.RuleUnits, "Measured", "*", bareUnit},
+	{audit.RuleUnits, "On hand", "Length", bareUnit},
 
-	{workbook.RuleFlow, "Summary", "C", "the tax base stands below the bid, which reads as one block"},
-	{workbook.RuleFlow, "Takeoff", "Cost", behind},
-	{workbook.RuleFlow, "Materials", "Price check", behind},
-	{workbook.RuleFlow, "Boards", "I", "the check stands before the parts: there are more of them in some blocks than in others"},
-	{workbook.RuleFlow, "Cut list", "H", "the sum of the checks stands at the top, where it is seen"},
-	{workbook.RuleFlow, "Orders", "B", "the state of an order stands before its sums"},
-	{workbook.RuleFlow, "Checks", "B", "the master check stands at the top, and a state before its difference"},
-	{workbook.RuleFlow, "Labour", "F|G", "rows may be added below: the sums stand above"},
+	{audit.RuleFlow, "Summary", "C", "the tax base stands below the bid, which reads as one block"},
+	{audit.RuleFlow, "Takeoff", "Cost", behind},
+	{audit.RuleFlow, "Materials", "Price check", behind},
+	{audit.RuleFlow, "Boards", "I", "the check stands before the parts: there are more of them in some blocks than in others"},
+	{audit.RuleFlow, "Cut list", "H", "the sum of the checks stands at the top, where it is seen"},
+	{audit.RuleFlow, "Orders", "B", "the state of an order stands before its sums"},
+	{audit.RuleFlow, "Checks", "B", "the master check stands at the top, and a state before its difference"},
+	{audit.RuleFlow, "Labour", "F|G", "rows may be added below: the sums stand above"},
 
-	{workbook.RuleFlow, "Openings", "A|D", "what a blank schedule still lacks is said above its rows, where it is seen"},
+	{audit.RuleFlow, "Openings", "A|D", "what a blank schedule still lacks is said above its rows, where it is seen"},
 
-	{workbook.RuleCover, "Openings", "*", "of a filled schedule the sheet to fill in comes first"},
+	{audit.RuleCover, "Openings", "*", "of a filled schedule the sheet to fill in comes first"},
 }
 
 // TestModellingRules holds every sort of workbook that is written against the
@@ -119,7 +119,7 @@ func keepsTheRules(t *testing.T, name string, used map[int]bool) {
 	t.Helper()
 	data, err := os.ReadFile(name)
 	require.NoError(t, err)
-	for _, b := range workbook.Audit(data) {
+	for _, b := range audit.Audit(data) {
 		reason := false
 		column, _, _ := strings.Cut(b.Column, ", ")
 		for i, e := range excepted {

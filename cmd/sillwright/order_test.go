@@ -12,7 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"sillwright/estimate/measure"
-	"sillwright/io/workbook"
+	"sillwright/io/xlsx/audit"
 )
 
 // twoWindows is a schedule of an invented job.
@@ -70,7 +70,7 @@ func TestOrderFollowsTheEstimate(t *testing.T) {
 	assert.Equal(t, materials, ordered(t, "plain"))
 	for _, f := range listing(t, "plain") {
 		if strings.HasSuffix(f, ".xlsx") {
-			assert.Empty(t, workbook.Lint([]byte(read(t, f))), f)
+			assert.Empty(t, audit.Lint([]byte(read(t, f))), f)
 		}
 	}
 
@@ -173,7 +173,7 @@ func TestOrderTwoJobs(t *testing.T) {
 		if !strings.HasSuffix(f, ".xlsx") {
 			continue
 		}
-		assert.Empty(t, workbook.Lint([]byte(read(t, f))), f)
+		assert.Empty(t, audit.Lint([]byte(read(t, f))), f)
 		b := open(t, f)
 		head := b.header("Shares", "one")
 		for _, c := range b.cells("Shares") {

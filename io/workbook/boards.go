@@ -2,6 +2,8 @@ package workbook
 
 import (
 	"fmt"
+	"sillwright/io/xlsx"
+	"sillwright/io/xlsx/formula"
 	"slices"
 	"strings"
 
@@ -39,12 +41,12 @@ func (w *writer) boardsSheet() {
 		}
 	}
 	if s.lastBar == 0 {
-		p.row(str(text, "Nothing is cut."))
+		p.Row(xlsx.Str(xlsx.Text, "Nothing is cut."))
 	}
 	s.finish()
 	w.boardsAdd = "0"
 	if s.lastBar > 0 {
-		sums := p.span(s.firstBar, barCheckCol, s.lastBar, barCheckCol)
+		sums := p.Range(s.firstBar, barCheckCol, s.lastBar, barCheckCol)
 		w.boardsAdd = fmt.Sprintf("ROUND(MAX(%s)-MIN(%s),3)", sums, sums)
 	}
 }
@@ -121,7 +123,7 @@ func (u units) shop(l measure.Length) string {
 
 // boardsWriter writes plans one below the other.
 type boardsWriter struct {
-	p *page
+	p *xlsx.Sheet
 	u units
 
 	firstBar, lastBar int // rows
@@ -146,20 +148,20 @@ var boardWidths = []float64{7, 6.5, 15, 78, 9, 10, 10}
 
 // finish sets the columns.
 func (s *boardsWriter) finish() {
-	s.p.widths(boardWidths...)
-	s.p.autoWidth(hiddenWidth, hiddenWidth)
-	s.p.printCols(printedBoardCols)
-	s.p.freeze(firstRow-3, 0)
+	s.p.Widths(boardWidths...)
+	s.p.AutoWidth(hiddenWidth, hiddenWidth)
+	s.p.PrintCols(printedBoardCols)
+	s.p.Freeze(firstRow-3, 0)
 }
 
 // block writes one plan.
 func (s *boardsWriter) block(b stockPlan) {
 	p := s.p
 	bars, parts := s.bars(b)
-	begin := p.next()
-	p.banner(section, b.head, printedBoardCols)
+	begin := p.Next()
+	p.Banner(xlsx.Section, b.head, printedBoardCols)
 	for _, f := range append(b.facts, s.planFacts(b)) {
-		p.banner(note, f, printedBoardCols)
+		p.Banner(xlsx.Note, f, printedBoardCols)
 	}
 	heads := slices.Clone(boardHeads)
 	heads[len(heads)-1] += s.u.name(estimate.Lengthwise)
@@ -168,31 +170,31 @@ func (s *boardsWriter) block(b stockPlan) {
 		heads = append(heads, fmt.Sprintf("Part %d", i+1))
 	}
 	heads = append(heads, "Saw cuts and ends", "Left over at the end")
-	head := p.row(strs(heading, heads...)...)
+	head := p.Row(xlsx.Strs(xlsx.Heading, heads...)...)
 	if s.firstBar == 0 {
-		s.firstBar = p.next()
+		s.firstBar = p.Next()
 	}
 	for i, bar := range bars {
-		p.row(s.barCells(b, i, bar, parts)...)
+		p.Row(s.barCells(b, i, bar, parts)...)
 	}
-	s.lastBar = p.next() - 1
-	p.skip(1)
+	s.lastBar = p.Next() - 1
+	p.Skip(1)
 	pictures := []int{begin} // first rows of what is kept on one page
 	for from := 0; from < min(len(bars), mostPictures*mostBars); from += mostBars {
-		if p.points(begin, p.next(), boardWidths, hiddenWidth)+picturePoints(min(mostBars, len(bars)-from)) > p.pageHeight(boardWidths) {
-			pictures = append(pictures, p.next())
+		if p.Points(begin, p.Next(), boardWidths, hiddenWidth)+picturePoints(min(mostBars, len(bars)-from)) > p.PageHeight(boardWidths) {
+			pictures = append(pictures, p.Next())
 		}
 		s.picture(b, bars[from:min(len(bars), from+mostBars)], parts, [2]int{head, head + 1 + from})
 	}
 	if n := mostPictures * mostBars; len(bars) > n {
-		p.banner(note, fmt.Sprintf("Drawn are the first %d of %d layouts.", n, len(bars)), printedBoardCols)
+		p.Banner(xlsx.Note, fmt.Sprintf("Drawn are the first %d of %d layouts.", n, len(bars)), printedBoardCols)
 	}
 	for i, first := range pictures {
-		end := p.next()
+		end := p.Next()
 		if i+1 < len(pictures) {
 			end = pictures[i+1]
 		}
-		s.p.keepTogether(first, end)
+		s.p.KeepTogether(first, end)
 	}
 }
 
@@ -251,23 +253,23 @@ func (s *boardsWriter) bars(b stockPlan) (bars []bar, parts int) {
 }
 
 // barCells returns the row of a layout.
-func (s *boardsWriter) barCells(b stockPlan, i int, x bar, parts int) []cell {
-	row := s.p.next()
-	cells := []cell{
-		num(i+1, count), num(x.layout.Count, count), str(textRight, s.u.words(x.stock.Length)+onHandWords(x.stock)), str(textWrap, s.cutWords(b, x.layout)),
-		str(textRight, s.u.shop(x.saw)), str(textRight, s.u.words(x.board.Offcut)), num(s.u.length(x.board.Offcut), inches),
-		str(text, fmt.Sprintf("%d: %d x %s%s", i+1, x.layout.Count, s.stockWords(x.stock.Length), onHandWords(x.stock))),
-		formula(fmt.Sprintf("ROUND(%s-SUM(%s),3)", ref(row, barStockCol), span(row, barFirstCol, row, barFirstCol+parts+1)), 0.0, number),
-		num(s.u.length(x.stock.Length), inches),
+func (s *boardsWriter) barCells(b stockPlan, i int, x bar, parts int) []xlsx.Cell {
+	row := s.p.Next()
+	cells := []xlsx.Cell{
+		xlsx.Num(i+1, xlsx.Count), xlsx.Num(x.layout.Count, xlsx.Count), xlsx.Str(xlsx.TextRight, s.u.words(x.stock.Length)+onHandWords(x.stock)), xlsx.Str(xlsx.TextWrap, s.cutWords(b, x.layout)),
+		xlsx.Str(xlsx.TextRight, s.u.shop(x.saw)), xlsx.Str(xlsx.TextRight, s.u.words(x.board.Offcut)), xlsx.Num(s.u.length(x.board.Offcut), xlsx.Inches),
+		xlsx.Str(xlsx.Text, fmt.Sprintf("%d: %d x %s%s", i+1, x.layout.Count, s.stockWords(x.stock.Length), onHandWords(x.stock))),
+		xlsx.Formula(fmt.Sprintf("ROUND(%s-SUM(%s),3)", formula.Cell(row, barStockCol), formula.Range(row, barFirstCol, row, barFirstCol+parts+1)), 0.0, xlsx.Number),
+		xlsx.Num(s.u.length(x.stock.Length), xlsx.Inches),
 	}
 	for k := range parts {
 		if k >= len(x.parts) {
-			cells = append(cells, blank(inches))
+			cells = append(cells, xlsx.Blank(xlsx.Inches))
 			continue
 		}
-		cells = append(cells, num(s.u.length(x.parts[k].length*measure.Length(x.parts[k].count)), inches))
+		cells = append(cells, xlsx.Num(s.u.length(x.parts[k].length*measure.Length(x.parts[k].count)), xlsx.Inches))
 	}
-	return append(cells, num(s.u.length(x.saw), inches), num(s.u.length(x.board.Offcut), inches))
+	return append(cells, xlsx.Num(s.u.length(x.saw), xlsx.Inches), xlsx.Num(s.u.length(x.board.Offcut), xlsx.Inches))
 }
 
 // onHandWords says of stock that it is there already.

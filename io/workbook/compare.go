@@ -2,6 +2,8 @@ package workbook
 
 import (
 	"fmt"
+	"sillwright/io/xlsx"
+	"sillwright/io/xlsx/formula"
 	"slices"
 	"strings"
 
@@ -23,18 +25,18 @@ type CompareInput struct {
 // The same input gives the same bytes.
 func Compare(in CompareInput) ([]byte, error) {
 	w := &compareWriter{in: in, u: unitsOf(in.Sides[0].Book.Job.MM)}
-	w.out = newOut(docProps{Title: "Comparison of jobs", Subject: "Window and door openings: jobs side by side", Description: "Written by Sillwright from " + wordsOf(in.Sides, func(s pricing.Side) string { return s.File })})
-	w.out.paper, w.out.header = in.Sides[0].Book.Job.Paper, "Comparison of "+manyJobs(len(in.Sides))
-	w.out.caution = "Every estimate as edited, worked out again"
+	w.out = xlsx.New(xlsx.Properties{Title: "Comparison of jobs", Subject: "Window and door openings: jobs side by side", Description: "Written by Sillwright from " + wordsOf(in.Sides, func(s pricing.Side) string { return s.File })})
+	w.out.Paper, w.out.Header = in.Sides[0].Book.Job.Paper, "Comparison of "+manyJobs(len(in.Sides))
+	w.out.Footer = "Every estimate as edited, worked out again"
 	for _, s := range []struct {
-		page **page
+		page **xlsx.Sheet
 		name string
 	}{
 		{&w.jobs, "Jobs"}, {&w.price, "Price"}, {&w.materials, "Materials"}, {&w.opening, "For an opening"}, {&w.kinds, "Kinds"}, {&w.stock, "Bought and used"},
 		{&w.spread, "Unit prices"}, {&w.paid, "Prices paid"}, {&w.odd, "What stands out"}, {&w.files, "Files"}, {&w.notes, "Notes"},
 	} {
-		*s.page = w.out.sheet(s.name)
-		(*s.page).landscape(true)
+		*s.page = w.out.AddSheet(s.name)
+		(*s.page).Landscape(true)
 	}
 	w.materialsSheet()
 	w.priceSheet()
@@ -45,17 +47,17 @@ func Compare(in CompareInput) ([]byte, error) {
 	w.pricesSheets()
 	w.oddSheet()
 	w.notesSheet()
-	return w.out.bytes()
+	return w.out.Bytes()
 }
 
 // compareWriter builds a comparison of jobs. On sheets of a row a job, each job
 // has the same row.
 type compareWriter struct {
 	in  CompareInput
-	out *out
+	out *xlsx.Book
 	u   units
 
-	jobs, price, materials, opening, kinds, stock, spread, paid, odd, files, notes *page
+	jobs, price, materials, opening, kinds, stock, spread, paid, odd, files, notes *xlsx.Sheet
 
 	materialsCol, totalCol int // of the sums on Materials and Price
 }
@@ -82,62 +84,62 @@ func wordsOf[T any](list []T, of func(T) string) string {
 }
 
 // top writes what a sheet is and how to read it.
-func (w *compareWriter) top(p *page, head, how string) {
-	p.row(str(title, head))
-	p.row(str(subtitle, how))
-	p.skip(1)
+func (w *compareWriter) top(p *xlsx.Sheet, head, how string) {
+	p.Row(xlsx.Str(xlsx.Title, head))
+	p.Row(xlsx.Str(xlsx.Subtitle, how))
+	p.Skip(1)
 }
 
 // none stands where there is nothing to count.
 const none = "-"
 
 // moneyCell writes an amount that may be missing.
-func moneyCell(v measure.Money, there bool) cell {
+func moneyCell(v measure.Money, there bool) xlsx.Cell {
 	if !there {
-		return str(textRight, none)
+		return xlsx.Str(xlsx.TextRight, none)
 	}
-	return num(v, money)
+	return xlsx.Num(v, xlsx.Money)
 }
 
 // over divides a cell by another, to the cent; where one is no number the
 // result is none.
-func over(part, whole string, v estimate.Maybe[measure.Money]) cell {
-	f := fmt.Sprintf("IF(AND(ISNUMBER(%s),N(%s)>0),%s,\"%s\")", part, whole, cents(part+"/"+whole, shareDecimals), none)
+func over(part, whole string, v estimate.Maybe[measure.Money]) xlsx.Cell {
+	f := fmt.Sprintf("IF(AND(ISNUMBER(%s),N(%s)>0),%s,\"%s\")", part, whole, formula.Cents(part+"/"+whole, formula.ShareDecimals), none)
 	if !v.Set {
-		return formula(f, none, textRight)
+		return xlsx.Formula(f, none, xlsx.TextRight)
 	}
-	return formula(f, v.V, money)
+	return xlsx.Formula(f, v.V, xlsx.Money)
 }
 
 // rateOf divides a cell by another, as a percentage.
-func rateOf(part, whole string, a, b int64) cell {
+func rateOf(part, whole string, a, b int64) xlsx.Cell {
 	f := fmt.Sprintf("IF(N(%s)>0,ROUND(ROUND(%s/%s,8),6),\"%s\")", whole, part, whole, none)
 	if b <= 0 {
-		return formula(f, none, textRight)
+		return xlsx.Formula(f, none, xlsx.TextRight)
 	}
-	return formula(f, measure.Rate(measure.MulDiv(a, int64(measure.One), b)), percent)
+	return xlsx.Formula(f, measure.Rate(measure.MulDiv(a, int64(measure.One), b)), xlsx.Percent)
 }
 
 // jobsSheet answers in one look what the jobs come to.
 func (w *compareWriter) jobsSheet() {
 	p, far, wide := w.jobs, w.u.far(), w.u.name(estimate.Areawise)
 	w.top(p, "Jobs side by side", fmt.Sprintf("In %s. Each estimate as it was edited, worked out again; what is missing in one is named, and is no zero.", w.currency()))
-	p.row(strs(heading, "Job", "Name", "Date", "Openings", "Perimeter, "+far, "Area, "+wide, "Total", "Over the first", "An opening", "A "+far, "A "+wide, "Not in the total")...)
+	p.Row(xlsx.Strs(xlsx.Heading, "Job", "Name", "Date", "Openings", "Perimeter, "+far, "Area, "+wide, "Total", "Over the first", "An opening", "A "+far, "A "+wide, "Not in the total")...)
 	for i, s := range w.in.Sides {
-		row, bid := p.next(), s.Plan.Bid
-		day := blank(date)
+		row, bid := p.Next(), s.Plan.Bid
+		day := xlsx.Blank(xlsx.Date)
 		if s.Book.Job.Date.Set {
-			day.v = s.Book.Job.Date.V
+			day.V = s.Book.Job.Date.V
 		}
 		totalAt := "G" + itoa(row)
-		gaps := str(textWrap, strings.Join(w.in.Comparison.Jobs[i].Gaps, "; "))
-		p.row(str(text, s.Name), str(textWrap, s.Book.Job.Name), day, num(bid.Openings, count), num(w.u.farOf(bid.Perimeter), number), num(w.u.of(estimate.Areawise, int64(bid.Area)), number),
-			formula(w.price.ref(row, w.totalCol), bid.Total, money), w.overFirst(i, row), over(totalAt, "D"+itoa(row), bid.PerOpening), over(totalAt, "E"+itoa(row), bid.PerLength(w.u.mm)), over(totalAt, "F"+itoa(row), bid.PerArea(w.u.mm)), gaps)
+		gaps := xlsx.Str(xlsx.TextWrap, strings.Join(w.in.Comparison.Jobs[i].Gaps, "; "))
+		p.Row(xlsx.Str(xlsx.Text, s.Name), xlsx.Str(xlsx.TextWrap, s.Book.Job.Name), day, xlsx.Num(bid.Openings, xlsx.Count), xlsx.Num(w.u.farOf(bid.Perimeter), xlsx.Number), xlsx.Num(w.u.of(estimate.Areawise, int64(bid.Area)), xlsx.Number),
+			xlsx.Formula(w.price.Ref(row, w.totalCol), bid.Total, xlsx.Money), w.overFirst(i, row), over(totalAt, "D"+itoa(row), bid.PerOpening), over(totalAt, "E"+itoa(row), bid.PerLength(w.u.mm)), over(totalAt, "F"+itoa(row), bid.PerArea(w.u.mm)), gaps)
 	}
-	p.finish("JobTotals", compareHeader, 12, 1)
+	p.Finish("JobTotals", compareHeader, 12, 1)
 	w.differences()
 	w.whereToLook()
-	p.widths(19, 36, 13, 13, 13, 13, 13, 13, 12, 10, 10, 30)
+	p.Widths(19, 36, 13, 13, 13, 13, 13, 13, 12, 10, 10, 30)
 }
 
 // whole reports whether a job's total leaves nothing out.
@@ -145,12 +147,12 @@ func (w *compareWriter) whole(job int) bool { return len(w.in.Comparison.Jobs[jo
 
 // overFirst is how much a job's total is over the first one's. Two of which one
 // leaves something out are not subtracted.
-func (w *compareWriter) overFirst(job, row int) cell {
+func (w *compareWriter) overFirst(job, row int) xlsx.Cell {
 	f := fmt.Sprintf("IF(AND(L%d=\"\",L$%d=\"\"),ROUND(G%d-G$%d,2),\"%s\")", row, compareFirst, row, compareFirst, none)
 	if !w.whole(0) || !w.whole(job) {
-		return formula(f, none, textRight)
+		return xlsx.Formula(f, none, xlsx.TextRight)
 	}
-	return formula(f, w.in.Sides[job].Plan.Bid.Total-w.in.Sides[0].Plan.Bid.Total, money)
+	return xlsx.Formula(f, w.in.Sides[job].Plan.Bid.Total-w.in.Sides[0].Plan.Bid.Total, xlsx.Money)
 }
 
 // moreOn says of a part of the price which sheet tells more, and what.
@@ -167,28 +169,28 @@ func (w *compareWriter) differences() {
 		return
 	}
 	p, a, b := w.jobs, w.in.Sides[0], w.in.Sides[1]
-	p.skip(1)
-	p.row(str(section, "Where they differ, in "+w.currency()))
+	p.Skip(1)
+	p.Row(xlsx.Str(xlsx.Section, "Where they differ, in "+w.currency()))
 	if !w.whole(0) || !w.whole(1) {
-		p.row(str(text, "Not subtracted: see Not in the total. What one leaves out would look like a difference."))
+		p.Row(xlsx.Str(xlsx.Text, "Not subtracted: see Not in the total. What one leaves out would look like a difference."))
 		return
 	}
-	p.row(strs(heading, "Part", "More on", "", a.Name, b.Name, "Difference")...)
+	p.Row(xlsx.Strs(xlsx.Heading, "Part", "More on", "", a.Name, b.Name, "Difference")...)
 	for i, x := range bidParts() { // in the order of the columns of Price
-		row, col, va, vb := p.next(), i+2, x.of(a.Plan.Bid), x.of(b.Plan.Bid)
-		label, sum := text, money
+		row, col, va, vb := p.Next(), i+2, x.of(a.Plan.Bid), x.of(b.Plan.Bid)
+		label, sum := xlsx.Text, xlsx.Money
 		if x.sum > 0 {
-			label, sum = totalText, total
+			label, sum = xlsx.TotalText, xlsx.Total
 		}
-		known := func(f string, v measure.Money, sides ...pricing.Side) cell {
+		known := func(f string, v measure.Money, sides ...pricing.Side) xlsx.Cell {
 			if x.label == labourPart && slices.ContainsFunc(sides, func(s pricing.Side) bool { return !s.HasLabour() }) {
-				return formula(f, none, textRight)
+				return xlsx.Formula(f, none, xlsx.TextRight)
 			}
-			return formula(f, v, sum)
+			return xlsx.Formula(f, v, sum)
 		}
 		more := moreOn[x.label]
-		p.row(str(label, x.label), linkTo(quoteSheet(more[0])+"!A1", more[0]+": "+more[1]), blank(label),
-			known(w.price.ref(compareFirst, col), va, a), known(w.price.ref(compareFirst+1, col), vb, b),
+		p.Row(xlsx.Str(label, x.label), xlsx.LinkTo(formula.QuoteSheet(more[0])+"!A1", more[0]+": "+more[1]), xlsx.Blank(label),
+			known(w.price.Ref(compareFirst, col), va, a), known(w.price.Ref(compareFirst+1, col), vb, b),
 			known(fmt.Sprintf("IF(COUNT(D%d:E%d)=2,ROUND(E%d-D%d,2),\"%s\")", row, row, row, row, none), vb-va, a, b))
 	}
 }
@@ -196,16 +198,16 @@ func (w *compareWriter) differences() {
 // whereToLook leads to what is worth a look next.
 func (w *compareWriter) whereToLook() {
 	p, c := w.jobs, w.in.Comparison
-	p.skip(1)
-	p.row(str(section, "Where to look next"))
+	p.Skip(1)
+	p.Row(xlsx.Str(xlsx.Section, "Where to look next"))
 	line := func(sheet, words string) {
-		row := p.row(linkTo(quoteSheet(sheet)+"!A1", sheet), str(textWrap, words), blank(textWrap), blank(textWrap), blank(textWrap), blank(textWrap), blank(textWrap))
-		p.merge(row, 2, row, 7)
+		row := p.Row(xlsx.LinkTo(formula.QuoteSheet(sheet)+"!A1", sheet), xlsx.Str(xlsx.TextWrap, words), xlsx.Blank(xlsx.TextWrap), xlsx.Blank(xlsx.TextWrap), xlsx.Blank(xlsx.TextWrap), xlsx.Blank(xlsx.TextWrap), xlsx.Blank(xlsx.TextWrap))
+		p.Merge(row, 2, row, 7)
 	}
 	line("For an opening", "the materials of each class over the number of openings")
 	if items := w.bySpread(); len(items) > 0 && items[0].Spread().V > 0 {
 		_, most := items[0].Ends()
-		line("Unit prices", fmt.Sprintf("%s differs most: %s paid %s over the least", items[0].Item.Name, w.in.Sides[most.Job].Name, shownNumber(float64(items[0].Spread().V)/1e6, formatPercent)))
+		line("Unit prices", fmt.Sprintf("%s differs most: %s paid %s over the least", items[0].Item.Name, w.in.Sides[most.Job].Name, xlsx.ShownNumber(float64(items[0].Spread().V)/1e6, xlsx.FormatPercent)))
 	}
 	if n := len(c.Odd); n > 0 {
 		line("What stands out", fmt.Sprintf("figures far from the usual: %d; the furthest: %s of %s", n, c.Odd[0].What, w.in.Sides[c.Odd[0].Job].Name))
@@ -226,9 +228,9 @@ const mostNotes = 3
 func (w *compareWriter) filesSheet() {
 	p := w.files
 	w.top(p, "The files", fmt.Sprintf("In %s. A total in a file that is not what it comes to is not used; rates that differ make totals differ: compare the direct cost.", w.currency()))
-	p.row(strs(heading, "Job", "File", "Written in", "Tax", "Overhead", "Contingency", "Profit", "Profit is", "Total", "Total in the file", "Difference")...)
+	p.Row(xlsx.Strs(xlsx.Heading, "Job", "File", "Written in", "Tax", "Overhead", "Contingency", "Profit", "Profit is", "Total", "Total in the file", "Difference")...)
 	for _, s := range w.in.Sides {
-		row, job := p.next(), s.Book.Job
+		row, job := p.Next(), s.Book.Job
 		in, profit := "in", "markup on cost"
 		if job.MM {
 			in = "mm"
@@ -236,16 +238,16 @@ func (w *compareWriter) filesSheet() {
 		if job.Margin {
 			profit = "margin of the price"
 		}
-		difference := str(textRight, "not read")
+		difference := xlsx.Str(xlsx.TextRight, "not read")
 		if s.Stored.Set {
-			difference = formula(fmt.Sprintf("ROUND(J%d-I%d,2)", row, row), s.Stored.V-s.Plan.Bid.Total, money)
+			difference = xlsx.Formula(fmt.Sprintf("ROUND(J%d-I%d,2)", row, row), s.Stored.V-s.Plan.Bid.Total, xlsx.Money)
 		}
-		p.row(str(text, s.Name), str(textWrap, s.File), str(text, in), num(job.Tax, percent), num(job.Overhead, percent), num(job.Contingency, percent), num(job.Profit, percent), str(text, profit),
-			formula(w.jobs.ref(row, 7), s.Plan.Bid.Total, money), moneyCell(s.Stored.V, s.Stored.Set), difference)
+		p.Row(xlsx.Str(xlsx.Text, s.Name), xlsx.Str(xlsx.TextWrap, s.File), xlsx.Str(xlsx.Text, in), xlsx.Num(job.Tax, xlsx.Percent), xlsx.Num(job.Overhead, xlsx.Percent), xlsx.Num(job.Contingency, xlsx.Percent), xlsx.Num(job.Profit, xlsx.Percent), xlsx.Str(xlsx.Text, profit),
+			xlsx.Formula(w.jobs.Ref(row, 7), s.Plan.Bid.Total, xlsx.Money), moneyCell(s.Stored.V, s.Stored.Set), difference)
 	}
-	p.finish("JobFiles", compareHeader, 11, 1)
-	p.highlight(span(compareFirst, 11, w.last(), 11), fmt.Sprintf("AND(ISNUMBER($K%d),$K%d<>0)", compareFirst, compareFirst), warn)
-	p.widths(19, 40, 11, 9, 11, 12, 10, 20, 13, 13, 12)
+	p.Finish("JobFiles", compareHeader, 11, 1)
+	p.Highlight(formula.Range(compareFirst, 11, w.last(), 11), fmt.Sprintf("AND(ISNUMBER($K%d),$K%d<>0)", compareFirst, compareFirst), xlsx.Warn)
+	p.Widths(19, 40, 11, 9, 11, 12, 10, 20, 13, 13, 12)
 }
 
 // priceSheet builds each job's price up from its parts, and draws them.
@@ -253,15 +255,15 @@ func (w *compareWriter) priceSheet() {
 	p := w.price
 	w.top(p, "How the price is made up", fmt.Sprintf("In %s. Direct cost, cost and total are sums of their parts; the rates stand on Files.", w.currency()))
 	heads := []string{"Job", "Materials", "Delivery", "Windows and doors", "Cost lines", "Labour", "Sales tax", "Direct cost", "Overhead", "Contingency", "Cost", "Profit", "Total"}
-	p.row(strs(heading, heads...)...)
+	p.Row(xlsx.Strs(xlsx.Heading, heads...)...)
 	w.totalCol = len(heads)
 	for _, s := range w.in.Sides {
-		row, b := p.next(), s.Plan.Bid
-		p.row(str(text, s.Name), formula(w.materials.ref(row, w.materialsCol), b.Materials, money), num(b.Delivery, money), num(b.Units, money), num(b.Costs, money), moneyCell(b.Labour, s.HasLabour()), num(b.Tax, money),
-			formula(sumAcross(row, 2, 7), b.Direct, money), num(b.Overhead, money), num(b.Contingency, money), formula(sumAcross(row, 8, 10), b.Cost, money), num(b.Profit, money), formula(sumAcross(row, 11, 12), b.Total, money))
+		row, b := p.Next(), s.Plan.Bid
+		p.Row(xlsx.Str(xlsx.Text, s.Name), xlsx.Formula(w.materials.Ref(row, w.materialsCol), b.Materials, xlsx.Money), xlsx.Num(b.Delivery, xlsx.Money), xlsx.Num(b.Units, xlsx.Money), xlsx.Num(b.Costs, xlsx.Money), moneyCell(b.Labour, s.HasLabour()), xlsx.Num(b.Tax, xlsx.Money),
+			xlsx.Formula(sumAcross(row, 2, 7), b.Direct, xlsx.Money), xlsx.Num(b.Overhead, xlsx.Money), xlsx.Num(b.Contingency, xlsx.Money), xlsx.Formula(sumAcross(row, 8, 10), b.Cost, xlsx.Money), xlsx.Num(b.Profit, xlsx.Money), xlsx.Formula(sumAcross(row, 11, 12), b.Total, xlsx.Money))
 	}
-	p.finish("JobPrices", compareHeader, len(heads), 1)
-	p.widths(19, 11, 10, 12, 10, 10, 10, 12, 11, 12, 12, 11, 12)
+	p.Finish("JobPrices", compareHeader, len(heads), 1)
+	p.Widths(19, 11, 10, 12, 10, 10, 10, 12, 11, 12, 12, 11, 12)
 	most := measure.Money(0)
 	for _, s := range w.in.Sides {
 		most = max(most, s.Plan.Bid.Total)
@@ -269,7 +271,9 @@ func (w *compareWriter) priceSheet() {
 	w.bars(p, "Parts of each job's total", []int{2, 3, 4, 5, 6, 7, 9, 10, 12}, most)
 }
 
-func sumAcross(row, from, to int) string { return fmt.Sprintf("SUM(%s)", span(row, from, row, to)) }
+func sumAcross(row, from, to int) string {
+	return fmt.Sprintf("SUM(%s)", formula.Range(row, from, row, to))
+}
 
 // partClass is a column of Materials: a class, or what is priced of classes
 // that are not complete.
@@ -312,22 +316,22 @@ func (w *compareWriter) materialsSheet() {
 	}
 	heads = append(heads, "Materials")
 	w.materialsCol = len(heads)
-	p.row(strs(heading, heads...)...)
+	p.Row(xlsx.Strs(xlsx.Heading, heads...)...)
 	most := measure.Money(0)
 	for i, s := range w.in.Sides {
-		row, cells := p.next(), []cell{str(text, s.Name)}
+		row, cells := p.Next(), []xlsx.Cell{xlsx.Str(xlsx.Text, s.Name)}
 		for _, c := range classes {
 			cells = append(cells, moneyCell(c.of(w.in.Comparison.Jobs[i])))
 		}
-		p.row(append(cells, formula(sumAcross(row, 2, len(heads)-1), s.Plan.Bid.Materials, money))...)
+		p.Row(append(cells, xlsx.Formula(sumAcross(row, 2, len(heads)-1), s.Plan.Bid.Materials, xlsx.Money))...)
 		most = max(most, s.Plan.Bid.Materials)
 	}
-	p.finish("JobMaterials", compareHeader, len(heads), 1)
+	p.Finish("JobMaterials", compareHeader, len(heads), 1)
 	widths := []float64{19}
 	for range heads[1:] {
 		widths = append(widths, 12)
 	}
-	p.widths(widths...)
+	p.Widths(widths...)
 	cols := make([]int, len(classes))
 	for i := range cols {
 		cols[i] = i + 2
@@ -340,22 +344,22 @@ func (w *compareWriter) materialsSheet() {
 func (w *compareWriter) openingSheet(heads []string, widths []float64) {
 	p := w.opening
 	w.top(p, "Materials for an opening", fmt.Sprintf("In %s, by class: what stands on Materials over the number of openings.", w.currency()))
-	p.row(strs(heading, append(slices.Clone(heads), "Openings")...)...)
+	p.Row(xlsx.Strs(xlsx.Heading, append(slices.Clone(heads), "Openings")...)...)
 	for _, s := range w.in.Sides {
-		row, n := p.next(), s.Plan.Bid.Openings
-		openings := ref(row, len(heads)+1)
-		cells := []cell{str(text, s.Name)}
+		row, n := p.Next(), s.Plan.Bid.Openings
+		openings := formula.Cell(row, len(heads)+1)
+		cells := []xlsx.Cell{xlsx.Str(xlsx.Text, s.Name)}
 		for col := 2; col <= len(heads); col++ {
-			at := w.materials.at(row, col)
-			v, there := at.v.(measure.Money)
+			at := w.materials.At(row, col)
+			v, there := at.V.(measure.Money)
 			per := estimate.Maybe[measure.Money]{}
 			if there && n > 0 {
 				per = estimate.Given(measure.Money(measure.MulDiv(int64(v), 1, n)))
 			}
-			cells = append(cells, over(w.materials.ref(row, col), openings, per))
+			cells = append(cells, over(w.materials.Ref(row, col), openings, per))
 		}
-		p.row(append(cells, num(n, count))...)
+		p.Row(append(cells, xlsx.Num(n, xlsx.Count))...)
 	}
-	p.finish("MaterialsAnOpening", compareHeader, len(heads)+1, 1)
-	p.widths(append(widths, 11)...)
+	p.Finish("MaterialsAnOpening", compareHeader, len(heads)+1, 1)
+	p.Widths(append(widths, 11)...)
 }

@@ -2,6 +2,8 @@ package workbook
 
 import (
 	"fmt"
+	"sillwright/io/xlsx"
+	"sillwright/io/xlsx/audit"
 	"strings"
 	"testing"
 
@@ -43,7 +45,7 @@ func TestCompareManyJobs(t *testing.T) {
 		sides := comparedSides(n)
 		data, err := Compare(CompareInput{Sides: sides, Comparison: pricing.CompareJobs(sides, false)})
 		require.NoError(t, err)
-		assert.Empty(t, Lint(data))
+		assert.Empty(t, audit.Lint(data))
 		charts := 0
 		for name := range parts(t, data) {
 			if strings.HasPrefix(name, "xl/charts/chart") {
@@ -62,15 +64,15 @@ func TestCompareManyJobs(t *testing.T) {
 // What is missing is a dash, not a zero.
 func TestCompareMissing(t *testing.T) {
 	sides := comparedSides(2)
-	w := &compareWriter{in: CompareInput{Sides: sides, Comparison: pricing.CompareJobs(sides, false)}, u: unitsOf(false), out: newOut(docProps{})}
-	w.materials, w.opening = w.out.sheet("Materials"), w.out.sheet("For an opening")
+	w := &compareWriter{in: CompareInput{Sides: sides, Comparison: pricing.CompareJobs(sides, false)}, u: unitsOf(false), out: xlsx.New(xlsx.Properties{})}
+	w.materials, w.opening = w.out.AddSheet("Materials"), w.out.AddSheet("For an opening")
 	w.materialsSheet()
 	p := w.materials
-	assert.Equal(t, []any{"boards", "in part, classes not complete", "Materials"}, []any{p.at(compareHeader, 2).v, p.at(compareHeader, 3).v, p.at(compareHeader, 4).v})
-	assert.Equal(t, measure.Money(20_00), p.at(compareFirst, 2).v)
-	assert.Equal(t, none, p.at(compareFirst+1, 2).v)
-	assert.Equal(t, none, p.at(compareFirst, 3).v, "the first job's classes are whole")
-	assert.Equal(t, measure.Money(0), p.at(compareFirst+1, 3).v, "of the boards nothing has a price")
+	assert.Equal(t, []any{"boards", "in part, classes not complete", "Materials"}, []any{p.At(compareHeader, 2).V, p.At(compareHeader, 3).V, p.At(compareHeader, 4).V})
+	assert.Equal(t, measure.Money(20_00), p.At(compareFirst, 2).V)
+	assert.Equal(t, none, p.At(compareFirst+1, 2).V)
+	assert.Equal(t, none, p.At(compareFirst, 3).V, "the first job's classes are whole")
+	assert.Equal(t, measure.Money(0), p.At(compareFirst+1, 3).V, "of the boards nothing has a price")
 }
 
 // The first sheet holds two jobs against each other, unless one leaves something
@@ -105,22 +107,12 @@ func TestCompareInOneLook(t *testing.T) {
 	assert.Contains(t, first(all), "Where to look next")
 }
 
-func TestAxisOf(t *testing.T) {
-	for _, c := range []struct{ most, step, end float64 }{
-		{19_413.77, 5000, 20_000}, {2390, 500, 2500}, {8, 1, 8}, {8.01, 2, 10}, {0.2663, 0.05, 0.3}, {41, 10, 50},
-	} {
-		step, end := axisOf(c.most)
-		assert.InDelta(t, c.step, step, 1e-12, c.most)
-		assert.InDelta(t, c.end, end, 1e-12, c.most)
-	}
-}
-
 // A revision without any change, and one of nothing at all, are workbooks too.
 func TestRevisionOfNothing(t *testing.T) {
 	sides := comparedSides(1)
 	for _, now := range []pricing.Side{sides[0], {Name: "x", File: "x.xlsx"}} {
 		data, err := Revision(RevisionInput{Was: sides[0], Now: now, How: "in the order named"})
 		require.NoError(t, err)
-		assert.Empty(t, Lint(data))
+		assert.Empty(t, audit.Lint(data))
 	}
 }

@@ -2,6 +2,8 @@ package workbook
 
 import (
 	"fmt"
+	"sillwright/io/xlsx"
+	"sillwright/io/xlsx/formula"
 	"slices"
 
 	"sillwright/estimate"
@@ -23,22 +25,22 @@ type CutInput struct {
 // as live formulas, and the layouts of the boards with their picture. The same
 // input gives the same bytes.
 func CutPlan(in CutInput) ([]byte, error) {
-	o := newOut(docProps{Title: "Cutting plan of " + in.File, Subject: "Pieces cut from boards at the least cost", Description: "Written by Sillwright from " + in.File})
-	o.header = in.File
-	o.caution = "Measure, and check the first piece, before you cut the rest"
-	p, boards := o.sheet("Plan"), o.sheet("Boards")
-	p.landscape(true)
-	boards.landscape(true)
+	o := xlsx.New(xlsx.Properties{Title: "Cutting plan of " + in.File, Subject: "Pieces cut from boards at the least cost", Description: "Written by Sillwright from " + in.File})
+	o.Header = in.File
+	o.Footer = "Measure, and check the first piece, before you cut the rest"
+	p, boards := o.AddSheet("Plan"), o.AddSheet("Boards")
+	p.Landscape(true)
+	boards.Landscape(true)
 	u := unitsOf(in.MM)
-	p.row(str(title, "Cutting plan"))
-	p.row(str(subtitle, fmt.Sprintf("%s to cut, %s", in.File, in.costWords())))
-	p.skip(1)
+	p.Row(xlsx.Str(xlsx.Title, "Cutting plan"))
+	p.Row(xlsx.Str(xlsx.Subtitle, fmt.Sprintf("%s to cut, %s", in.File, in.costWords())))
+	p.Skip(1)
 	in.stockTable(p, u)
 	in.problemTable(p)
-	p.widths(26, 14, 12, 10, 12, 12, 18, 30)
-	boards.row(str(title, "Boards"))
-	boards.row(str(subtitle, "A row for each way to cut a board. HELD = leave that length whole until it is measured."))
-	boards.skip(1)
+	p.Widths(26, 14, 12, 10, 12, 12, 18, 30)
+	boards.Row(xlsx.Str(xlsx.Title, "Boards"))
+	boards.Row(xlsx.Str(xlsx.Subtitle, "A row for each way to cut a board. HELD = leave that length whole until it is measured."))
+	boards.Skip(1)
 	s := boardsWriter{p: boards, u: u}
 	if len(in.Plan.Boards) > 0 {
 		s.block(stockPlan{
@@ -49,10 +51,10 @@ func CutPlan(in CutInput) ([]byte, error) {
 			},
 		})
 	} else {
-		boards.row(str(text, "Nothing is cut."))
+		boards.Row(xlsx.Str(xlsx.Text, "Nothing is cut."))
 	}
 	s.finish()
-	return o.bytes()
+	return o.Bytes()
 }
 
 // costWords says what the plan costs, in the currency of the stock's prices.
@@ -60,48 +62,48 @@ func (in CutInput) costWords() string { return costWords(in.Plan, "") }
 
 // stockTable writes what to buy, a row a stock, and the cost beside the bound
 // and what first fit would cost.
-func (in CutInput) stockTable(p *page, u units) {
+func (in CutInput) stockTable(p *xlsx.Sheet, u units) {
 	heads := []string{"Stock", "Length", "Length, " + u.name(estimate.Lengthwise), "Boards", "Price", "Cost", "Available"}
-	header := p.row(strs(heading, heads...)...)
+	header := p.Row(xlsx.Strs(xlsx.Heading, heads...)...)
 	counts := make([]int, len(in.Problem.Stocks))
 	for _, b := range in.Plan.Boards {
 		counts[b.Stock]++
 	}
-	first, sum := p.next(), measure.Money(0)
+	first, sum := p.Next(), measure.Money(0)
 	for i, s := range in.Problem.Stocks {
-		row := p.next()
-		available := str(textRight, "unlimited")
+		row := p.Next()
+		available := xlsx.Str(xlsx.TextRight, "unlimited")
 		if s.Available >= 0 {
-			available = num(s.Available, count)
+			available = xlsx.Num(s.Available, xlsx.Count)
 		}
 		extension := measure.Extension(int64(counts[i]), s.Price)
 		sum += extension
-		p.row(str(text, in.Stocks[i]), str(textRight, u.words(s.Length)), num(u.length(s.Length), inches), num(counts[i], count), num(s.Price, unitPrice),
-			formula(cents(fmt.Sprintf("D%d*E%d", row, row), extensionDecimals), extension, money), available)
+		p.Row(xlsx.Str(xlsx.Text, in.Stocks[i]), xlsx.Str(xlsx.TextRight, u.words(s.Length)), xlsx.Num(u.length(s.Length), xlsx.Inches), xlsx.Num(counts[i], xlsx.Count), xlsx.Num(s.Price, xlsx.UnitPrice),
+			xlsx.Formula(formula.Cents(fmt.Sprintf("D%d*E%d", row, row), formula.ExtensionDecimals), extension, xlsx.Money), available)
 	}
-	last := p.next() - 1
+	last := p.Next() - 1
 	if last > header {
-		p.table("StockBought", header, last, 1, len(heads))
+		p.AddTable("StockBought", header, last, 1, len(heads))
 	}
-	cells := slices.Repeat([]cell{blank(totalText)}, len(heads))
-	cells[0] = str(totalText, "Cost of the plan")
-	cells[3] = formula(sumOf("D", first, last), len(in.Plan.Boards), totalCount)
-	cells[5] = formula(sumOf("F", first, last), sum, total)
-	p.row(cells...)
-	p.row(str(text, "No plan costs less than"), blank(text), blank(text), blank(text), blank(text), num(in.Plan.Bound, unitPrice))
+	cells := slices.Repeat([]xlsx.Cell{xlsx.Blank(xlsx.TotalText)}, len(heads))
+	cells[0] = xlsx.Str(xlsx.TotalText, "Cost of the plan")
+	cells[3] = xlsx.Formula(formula.SumOf("D", first, last), len(in.Plan.Boards), xlsx.TotalCount)
+	cells[5] = xlsx.Formula(formula.SumOf("F", first, last), sum, xlsx.Total)
+	p.Row(cells...)
+	p.Row(xlsx.Str(xlsx.Text, "No plan costs less than"), xlsx.Blank(xlsx.Text), xlsx.Blank(xlsx.Text), xlsx.Blank(xlsx.Text), xlsx.Blank(xlsx.Text), xlsx.Num(in.Plan.Bound, xlsx.UnitPrice))
 	if in.Plan.FirstFit > 0 {
-		p.row(str(text, "First fit, by hand"), blank(text), blank(text), blank(text), blank(text), num(in.Plan.FirstFit, unitPrice))
+		p.Row(xlsx.Str(xlsx.Text, "First fit, by hand"), xlsx.Blank(xlsx.Text), xlsx.Blank(xlsx.Text), xlsx.Blank(xlsx.Text), xlsx.Blank(xlsx.Text), xlsx.Num(in.Plan.FirstFit, xlsx.UnitPrice))
 	}
-	p.skip(1)
+	p.Skip(1)
 }
 
 // problemTable writes what was wrong with the lists.
-func (in CutInput) problemTable(p *page) {
+func (in CutInput) problemTable(p *xlsx.Sheet) {
 	if len(in.Problems) == 0 {
 		return
 	}
-	p.row(str(section, "Problems"))
+	p.Row(xlsx.Str(xlsx.Section, "Problems"))
 	for _, x := range in.Problems {
-		p.banner(textWrap, x.String(), 8)
+		p.Banner(xlsx.TextWrap, x.String(), 8)
 	}
 }

@@ -1,9 +1,13 @@
 package workbook
 
 import (
+	"archive/zip"
 	"bytes"
 	"fmt"
+	"io"
 	"regexp"
+	"sillwright/io/xlsx"
+	"sillwright/io/xlsx/audit"
 	"strings"
 	"testing"
 
@@ -43,7 +47,7 @@ func TestCutPlan(t *testing.T) {
 		in := sixteen(kerf)
 		data, err := CutPlan(in)
 		require.NoError(t, err)
-		assert.Empty(t, Lint(data))
+		assert.Empty(t, audit.Lint(data))
 		again, err := CutPlan(in)
 		require.NoError(t, err)
 		assert.Equal(t, data, again, "the same bytes")
@@ -89,14 +93,14 @@ func TestPictureOfBoards(t *testing.T) {
 	in := sixteen(measure.Inch / 8)
 	data, err := CutPlan(in)
 	require.NoError(t, err)
-	chart := parts(t, data)[chartPart(1)]
+	chart := parts(t, data)[xlsx.ChartPart(1)]
 	assert.Contains(t, chart, "<a:t>left 23-3/4</a:t>")
 	assert.Contains(t, chart, "<a:t>84 leg, D1 &amp; &lt;D2&gt;</a:t>")
 	assert.Contains(t, chart, "HELD")
 	assert.Contains(t, chart, `<max val="192">`)
 	assert.NotContains(t, chart, "<c:", "the library's own names of elements")
-	for _, series := range strings.Split(chart, seriesStart)[1:] {
-		assert.Contains(t, series, outlineXML)
+	for _, series := range strings.Split(chart, xlsx.SeriesStart)[1:] {
+		assert.Contains(t, series, xlsx.OutlineXML)
 		assert.Equal(t, len(in.Plan.Layouts), strings.Count(series, "<dLbl>"), "a label, or none, for each bar")
 	}
 }
@@ -109,11 +113,11 @@ func TestManyLayoutsAreDrawnInPictures(t *testing.T) {
 	in := CutInput{File: "p.csv", Problem: p, Stocks: []string{""}, Plan: cut.Solve(p)}
 	data, err := CutPlan(in)
 	require.NoError(t, err)
-	assert.Empty(t, Lint(data))
+	assert.Empty(t, audit.Lint(data))
 	all := parts(t, data)
 	bars := 0
-	for n := 1; all[chartPart(n)] != ""; n++ {
-		bars += strings.Count(strings.Split(all[chartPart(n)], seriesStart)[1], "<dLbl>")
+	for n := 1; all[xlsx.ChartPart(n)] != ""; n++ {
+		bars += strings.Count(strings.Split(all[xlsx.ChartPart(n)], xlsx.SeriesStart)[1], "<dLbl>")
 	}
 	assert.Equal(t, len(in.Plan.Layouts), bars, "each layout on one picture")
 	assert.Greater(t, bars, 2*mostBars)
@@ -122,20 +126,7 @@ func TestManyLayoutsAreDrawnInPictures(t *testing.T) {
 func TestNothingIsCut(t *testing.T) {
 	data, err := CutPlan(CutInput{File: "p.csv", Plan: cut.Solve(cut.Problem{})})
 	require.NoError(t, err)
-	assert.Empty(t, Lint(data))
-}
-
-func TestChartIsCheckedAgainstTheLibrary(t *testing.T) {
-	_, err := barChart{series: make([]barSeries, 2)}.finish([]byte("<ser><spPr></spPr><dLbls></dLbls></ser>"))
-	assert.EqualError(t, err, "1 series, not 2")
-	_, err = barChart{series: make([]barSeries, 1)}.finish([]byte("<ser><dLbls></dLbls></ser>"))
-	assert.EqualError(t, err, "series 1 has no shape or labels")
-}
-
-func TestFitting(t *testing.T) {
-	assert.Equal(t, "84-1/2 W1, W2", fitting(200, "84-1/2 W1, W2", "84-1/2"))
-	assert.Equal(t, "84-1/2", fitting(30, "84-1/2 W1, W2", "84-1/2"))
-	assert.Equal(t, "", fitting(10, "84-1/2 W1, W2", "84-1/2"))
+	assert.Empty(t, audit.Lint(data))
 }
 
 // Source: arithmetic
@@ -162,4 +153,20 @@ func purchasesLeaving(inches []measure.Length) []pricing.Purchase {
 		plan.Boards = append(plan.Boards, cut.Board{Offcut: l * measure.Inch})
 	}
 	return []pricing.Purchase{{Item: estimate.Item{Key: "a"}, Plans: []pricing.CutPlan{{Plan: plan}}}}
+}
+
+// parts unzips a workbook.
+func parts(t testing.TB, data []byte) map[string]string {
+	t.Helper()
+	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
+	require.NoError(t, err)
+	all := map[string]string{}
+	for _, f := range z.File {
+		r, err := f.Open()
+		require.NoError(t, err)
+		content, err := io.ReadAll(r)
+		require.NoError(t, err)
+		all[f.Name] = string(content)
+	}
+	return all
 }

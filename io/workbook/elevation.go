@@ -3,6 +3,7 @@ package workbook
 import (
 	"cmp"
 	"fmt"
+	"sillwright/io/xlsx"
 	"slices"
 
 	"sillwright/estimate"
@@ -18,7 +19,7 @@ type point struct{ x, y measure.Length }
 type stroke struct {
 	what string
 	line []point
-	pen  pen
+	pen  xlsx.Pen
 }
 
 // caption is words beside a point: above it, below, to the left or to the right,
@@ -37,7 +38,7 @@ type elevation struct {
 
 // board returns the closed outline of a board by its corners.
 func board(what string, corners ...point) stroke {
-	return stroke{what, append(corners, corners[0]), penBoard}
+	return stroke{what, append(corners, corners[0]), xlsx.PenOutline}
 }
 
 // oblong is the outline of a square-ended board.
@@ -167,7 +168,7 @@ func drawFrame(f estimate.Frame, unit measure.Length, words func(measure.Length)
 	named := func(p estimate.FramePiece) string { return p.Name + " " + words(p.Length) }
 
 	g := f.Gap
-	e.strokes = append(e.strokes, stroke{"goes round", closed4(point{g.Legs, g.Bottom}, point{s.inside.W - g.Legs, s.inside.H - g.Head}), penUnit})
+	e.strokes = append(e.strokes, stroke{"goes round", closed4(point{g.Legs, g.Bottom}, point{s.inside.W - g.Legs, s.inside.H - g.Head}), xlsx.PenDashed})
 	right := s.inside.W + s.leg.Width
 	say(point{mid.x, high.y}, "t", named(s.head))
 	say(point{right, mid.y}, "r", named(s.leg))
@@ -222,7 +223,7 @@ func (e *elevation) size(from, to point, tick measure.Length) {
 		return [2]point{{p.x - across.x, p.y - across.y}, {p.x + across.x, p.y + across.y}}
 	}
 	a, b := ends(from), ends(to)
-	e.strokes = append(e.strokes, stroke{"size", []point{a[0], a[1], from, to, b[0], b[1]}, penSize})
+	e.strokes = append(e.strokes, stroke{"size", []point{a[0], a[1], from, to, b[0], b[1]}, xlsx.PenThin})
 }
 
 // mostPoints is how many points the longest stroke of a drawing has.
@@ -243,15 +244,15 @@ func (w *writer) frameDrawing(f estimate.Frame) {
 		return
 	}
 	p := w.frames
-	p.banner(note, "Seen from outside, to scale. Dashed: what it goes round.", cardCols)
+	p.Banner(xlsx.Note, "Seen from outside, to scale. Dashed: what it goes round.", cardCols)
 	low, high := bounds(boardsOf(f))
 	// Sizes stand 14 pixels off whatever the scale.
 	unit := max(high.x-low.x, high.y-low.y) * 14 / (drawingHeight - 2*drawingMargin)
 	e := drawFrame(f, unit, w.u.shop)
-	c := lineChart{row: p.next(), col: 1, width: pixelsOf(cardWidths), height: drawingHeight, about: "Trim frame of " + f.MarksText() + " seen from outside, to scale"}
-	c.fit(w.u.extent(e))
-	most, row := e.mostPoints(), p.next()
-	p.skip((c.height + rowPixels - 1) / rowPixels)
+	c := xlsx.LineChart{Row: p.Next(), Col: 1, Width: xlsx.PixelsOf(cardWidths), Height: drawingHeight, About: "Trim frame of " + f.MarksText() + " seen from outside, to scale"}
+	c.Fit(w.u.extent(e))
+	most, row := e.mostPoints(), p.Next()
+	p.Skip((c.Height + xlsx.RowPixels - 1) / xlsx.RowPixels)
 	const first = cardCols + 1
 	heads := []string{"Drawn"}
 	for _, axis := range [2]string{"x", "y"} {
@@ -259,33 +260,33 @@ func (w *writer) frameDrawing(f estimate.Frame) {
 			heads = append(heads, fmt.Sprintf("%s %d, %s", axis, i+1, w.u.name(estimate.Lengthwise)))
 		}
 	}
-	put := func(row int, cells ...cell) {
+	put := func(row int, cells ...xlsx.Cell) {
 		for i, x := range cells {
-			if x.v != nil {
-				p.set(row, first+i, x)
+			if x.V != nil {
+				p.Set(row, first+i, x)
 			}
 		}
 	}
-	put(row, strs(heading, heads...)...)
-	write := func(what string, line []point) lineSeries {
+	put(row, xlsx.Strs(xlsx.Heading, heads...)...)
+	write := func(what string, line []point) xlsx.LineSeries {
 		row++
-		xs, ys := make([]cell, most), make([]cell, most)
+		xs, ys := make([]xlsx.Cell, most), make([]xlsx.Cell, most)
 		for i, at := range line {
-			xs[i], ys[i] = num(w.u.length(at.x), inches), num(w.u.length(at.y), inches)
+			xs[i], ys[i] = xlsx.Num(w.u.length(at.x), xlsx.Inches), xlsx.Num(w.u.length(at.y), xlsx.Inches)
 		}
-		put(row, append(append([]cell{str(text, what)}, xs...), ys...)...)
+		put(row, append(append([]xlsx.Cell{xlsx.Str(xlsx.Text, what)}, xs...), ys...)...)
 		n := len(line)
-		return lineSeries{name: p.ref(row, first), x: p.span(row, first+1, row, first+n), y: p.span(row, first+1+most, row, first+most+n)}
+		return xlsx.LineSeries{Name: p.Ref(row, first), X: p.Range(row, first+1, row, first+n), Y: p.Range(row, first+1+most, row, first+most+n)}
 	}
 	for _, s := range e.strokes {
 		l := write(s.what, s.line)
-		l.pen = s.pen
-		c.lines = append(c.lines, l)
+		l.Pen = s.pen
+		c.Lines = append(c.Lines, l)
 	}
 	for _, x := range e.captions {
 		l := write(x.words, []point{x.at})
-		l.words, l.side = x.words, x.side
-		c.lines = append(c.lines, l)
+		l.Words, l.Side = x.words, x.side
+		c.Lines = append(c.Lines, l)
 	}
-	p.chart(c)
+	p.AddChart(c)
 }

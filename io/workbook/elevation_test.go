@@ -1,11 +1,11 @@
 package workbook
 
 import (
+	"sillwright/io/xlsx"
 	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
-	"github.com/stretchr/testify/require"
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
@@ -128,32 +128,13 @@ func TestDrawFrame(t *testing.T) {
 // TestDrawingIsToScale: a pixel is as long across as it is up.
 func TestDrawingIsToScale(t *testing.T) {
 	for _, size := range [][2]int{{800, 440}, {300, 440}} {
-		c := lineChart{width: size[0], height: size[1]}
+		c := xlsx.LineChart{Width: size[0], Height: size[1]}
 		e := drawFrame(shape(42.875, 63.375, 35.875, 0), inch(3), unitsOf(false).shop)
-		c.fit(unitsOf(false).extent(e))
-		assert.InEpsilon(t, (c.top-c.foot)/float64(c.height), (c.right-c.left)/float64(c.width), 1e-12)
+		c.Fit(unitsOf(false).extent(e))
+		assert.InEpsilon(t, (c.Top-c.Foot)/float64(c.Height), (c.Right-c.Left)/float64(c.Width), 1e-12)
 		low, high := bounds(e.strokes)
-		for _, inside := range []bool{c.left < unitsOf(false).length(low.x), c.right > unitsOf(false).length(high.x), c.foot < unitsOf(false).length(low.y), c.top > unitsOf(false).length(high.y)} {
+		for _, inside := range []bool{c.Left < unitsOf(false).length(low.x), c.Right > unitsOf(false).length(high.x), c.Foot < unitsOf(false).length(low.y), c.Top > unitsOf(false).length(high.y)} {
 			assert.True(t, inside)
 		}
-	}
-}
-
-func TestDrawingFinishedOrRefused(t *testing.T) {
-	c := lineChart{lines: []lineSeries{{words: "head 42 & more", side: "t"}, {}}}
-	const series = seriesStart + "<tx/>" + xStart + "<f>A1</f>" + xEnd + yStart + "</yVal></ser>"
-	got, err := c.finish([]byte(plotStart + series + series))
-	require.NoError(t, err)
-	assert.Contains(t, string(got), "head 42 &amp; more")
-	assert.Contains(t, string(got), `<dLblPos val="t"/>`)
-	assert.NotContains(t, string(got), "<strRef>", "points are numbers")
-	for _, c2 := range []struct{ why, part string }{
-		{"no plot", series + series},
-		{"a line too few", plotStart + series},
-		{"no points", plotStart + series + seriesStart + "</ser>"},
-		{"labels of the library's", plotStart + series + seriesStart + labelsStart + xStart + xEnd + yStart},
-	} {
-		_, err := c.finish([]byte(c2.part))
-		assert.Error(t, err, c2.why)
 	}
 }

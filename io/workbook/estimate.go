@@ -2,6 +2,8 @@ package workbook
 
 import (
 	"fmt"
+	"sillwright/io/xlsx"
+	"sillwright/io/xlsx/formula"
 	"slices"
 	"strings"
 
@@ -72,14 +74,14 @@ func Estimate(in Input) ([]byte, error) {
 	w.summarySheet()
 	w.checksSheet()
 	w.sourcesSheet()
-	w.out.name("MasterCheck", w.checks.ref(masterRow, 2))
-	w.out.name("JobTotal", w.bid["total cell"])
+	w.out.Define("MasterCheck", w.checks.Ref(masterRow, 2))
+	w.out.Define("JobTotal", w.bid["total cell"])
 	if in.Book.Job.Protect {
-		for _, p := range w.out.pages {
-			p.protect()
+		for _, p := range w.out.Sheets {
+			p.Protect()
 		}
 	}
-	return w.out.bytes()
+	return w.out.Bytes()
 }
 
 // writer builds one estimate. Sheets are made in the order of their tabs and
@@ -87,12 +89,12 @@ func Estimate(in Input) ([]byte, error) {
 type writer struct {
 	in    Input
 	u     units
-	out   *out
+	out   *xlsx.Book
 	blank bool             // a schedule to fill in
 	trim  []estimate.Frame // in the order of Frames
 
-	summary, byOpening, takeoff, materials, use, orders, cutList, boards, offcuts, frames, install, receiving, measuring, held, checks, sources *page
-	job, openings, measured, costs, labour, onHand, alternates, details, items, prices, suppliers                                               *page
+	summary, byOpening, takeoff, materials, use, orders, cutList, boards, offcuts, frames, install, receiving, measuring, held, checks, sources *xlsx.Sheet
+	job, openings, measured, costs, labour, onHand, alternates, details, items, prices, suppliers                                               *xlsx.Sheet
 
 	setting     map[string]string // cell of a setting's value, as other sheets write it
 	openingRow  []int             // row on Openings, by index into Book.Openings
@@ -120,12 +122,12 @@ const firstRow = 6 // of the tables: title, subtitle, master check, a blank line
 func newWriter(in Input) *writer {
 	job := in.Book.Job
 	w := &writer{in: in, u: unitsOf(job.MM), trim: estimate.Frames(in.Book, in.Takeoff), heldWords: heldWords(in.Takeoff.Holds), setting: map[string]string{}, useRow: map[string]int{}, lineRow: map[string]int{}, supplierRow: map[string]int{}, orderRow: map[string]int{}, bid: map[string]string{}}
-	w.out = newOut(docProps{Title: "Estimate " + job.Name, Subject: "Window and door openings: materials and price", Description: "Written by Sillwright from " + in.File})
-	w.out.paper = job.Paper
-	w.out.header = strings.TrimSpace(job.Number + "  " + job.Name)
-	w.out.caution = "Local code and makers' instructions govern"
+	w.out = xlsx.New(xlsx.Properties{Title: "Estimate " + job.Name, Subject: "Window and door openings: materials and price", Description: "Written by Sillwright from " + in.File})
+	w.out.Paper = job.Paper
+	w.out.Header = strings.TrimSpace(job.Number + "  " + job.Name)
+	w.out.Footer = "Local code and makers' instructions govern"
 	for _, s := range []struct {
-		page **page
+		page **xlsx.Sheet
 		name string
 	}{
 		{&w.summary, "Summary"}, {&w.byOpening, "By opening"}, {&w.takeoff, "Takeoff"}, {&w.materials, "Materials"}, {&w.use, "Bought and used"}, {&w.orders, "Orders"},
@@ -134,19 +136,19 @@ func newWriter(in Input) *writer {
 		{&w.job, "Job"}, {&w.openings, "Openings"}, {&w.measured, "Measured"}, {&w.costs, "Cost lines"}, {&w.labour, "Labour"}, {&w.onHand, "On hand"}, {&w.alternates, "Alternates"},
 		{&w.details, "Details"}, {&w.items, "Items"}, {&w.prices, "Prices"}, {&w.suppliers, "Suppliers"},
 	} {
-		*s.page = w.out.sheet(s.name)
-		(*s.page).landscape(s.name != "Summary" && s.name != "Held" && s.name != "Offcuts")
+		*s.page = w.out.AddSheet(s.name)
+		(*s.page).Landscape(s.name != "Summary" && s.name != "Held" && s.name != "Offcuts")
 	}
 	return w
 }
 
 // top writes the lines above a sheet's table: what it is, how to read it, and
 // the master check.
-func (w *writer) top(p *page, head, how string) {
-	p.row(str(title, head))
-	p.row(str(subtitle, how))
+func (w *writer) top(p *xlsx.Sheet, head, how string) {
+	p.Row(xlsx.Str(xlsx.Title, head))
+	p.Row(xlsx.Str(xlsx.Subtitle, how))
 	w.masterLine(p)
-	p.skip(1)
+	p.Skip(1)
 }
 
 // moneyWords say what amounts of money are in.
@@ -159,27 +161,19 @@ func (w *writer) moneyWords() string {
 
 // masterLine writes the master check and the way back, and turns it to a warning
 // as soon as a sum differs.
-func (w *writer) masterLine(p *page) {
-	row := p.row(w.masterCell(), blank(good), blank(good), linkTo("Summary!A1", "Summary"), linkTo("Checks!A1", "Checks"))
-	p.merge(row, 1, row, 3)
+func (w *writer) masterLine(p *xlsx.Sheet) {
+	row := p.Row(w.masterCell(), xlsx.Blank(xlsx.Good), xlsx.Blank(xlsx.Good), xlsx.LinkTo("Summary!A1", "Summary"), xlsx.LinkTo("Checks!A1", "Checks"))
+	p.Merge(row, 1, row, 3)
 	w.watchMaster(p, row, 1)
 }
 
-func (w *writer) masterCell() cell { return formula(w.checks.ref(masterRow, 2), w.master(), good) }
-
-// watchMaster colours a cell that shows the master check while it does not hold.
-func (w *writer) watchMaster(p *page, row, col int) {
-	p.highlight(ref(row, col), fmt.Sprintf("%s<>\"%s\"", absRef(row, col), holds), bad)
+func (w *writer) masterCell() xlsx.Cell {
+	return xlsx.Formula(w.checks.Ref(masterRow, 2), w.master(), xlsx.Good)
 }
 
-// finish freezes the header row of a table, repeats it on every page and makes
-// the table filterable.
-func (p *page) finish(name string, header, cols, frozen int) {
-	p.freeze(header, frozen)
-	p.titleRows(header, header)
-	if last := p.next() - 1; last > header {
-		p.table(name, header, last, 1, cols)
-	}
+// watchMaster colours a cell that shows the master check while it does not hold.
+func (w *writer) watchMaster(p *xlsx.Sheet, row, col int) {
+	p.Highlight(formula.Cell(row, col), fmt.Sprintf("%s<>\"%s\"", formula.AbsCell(row, col), holds), xlsx.Bad)
 }
 
 // places lays out the rows of Takeoff, Materials and Bought and used before any
@@ -217,18 +211,6 @@ func (w *writer) places() {
 	w.lastUse = row - 1
 }
 
-// cents rounds a formula to the cent, having first rounded away what binary
-// fractions add: so two spreadsheet programs agree, and the stored value too.
-func cents(f string, decimals int) string { return "ROUND(ROUND(" + f + "," + itoa(decimals) + "),2)" }
-
-// Decimals of the inner rounding: an extension is exact to 4, a rate of an
-// amount to 8, a share is cut at 6.
-const (
-	extensionDecimals = 4
-	rateDecimals      = 8
-	shareDecimals     = 6
-)
-
 // takeoffSheet writes one row a mark and rule. Shares follow the running total
 // of their item, so that they foot to the cent after an edit too.
 func (w *writer) takeoffSheet() {
@@ -236,23 +218,23 @@ func (w *writer) takeoffSheet() {
 	w.top(p, "Takeoff", "What each opening needs, step by step; amounts are for one opening, the total for all of the mark. Worked out by the rules on Sources."+w.moneyWords())
 	heads := []string{"Mark", "Qty", "Step", "Work", "Item", "Piece", "Pieces", "Length", "Each opening", "Unit", "Total", "Cost", "Held", "Worked out from",
 		"Visit", "Rule", "Source", "Class", "Length, " + w.u.name(estimate.Lengthwise), "Item so far"}
-	p.row(strs(heading, heads...)...)
+	p.Row(xlsx.Strs(xlsx.Heading, heads...)...)
 	left, priced, onHand := w.notServed()
 	before := map[string]itemRow{} // by the name in column Item
 	i := -1
-	p.made(len(t.Requirements), []look{text, textWrap, textRight, count, number, inches, money}, func(cells []cell) []cell {
+	p.Stream(len(t.Requirements), []xlsx.Look{xlsx.Text, xlsx.TextWrap, xlsx.TextRight, xlsx.Count, xlsx.Number, xlsx.Inches, xlsx.Money}, func(cells []xlsx.Cell) []xlsx.Cell {
 		i++
 		r := &t.Requirements[i]
 		row, o := w.rowOf[i], &t.Openings[r.Opening]
 		item, _ := w.in.Book.Items.Get(r.Item)
-		name, cost := r.Item, str(text, "no price")
+		name, cost := r.Item, xlsx.Str(xlsx.Text, "no price")
 		if left[i] {
 			// A name of its own, so that what is bought is shared over the rows
 			// that it serves.
-			name, cost = notBought+name, str(text, "not bought")
+			name, cost = notBought+name, xlsx.Str(xlsx.Text, "not bought")
 		}
 		if r.Done {
-			name, cost = cutAlready+name, str(text, "cut before")
+			name, cost = cutAlready+name, xlsx.Str(xlsx.Text, "cut before")
 		}
 		prev := before[name]
 		here := itemRow{row: row, sofar: prev.sofar + r.Amount*o.Qty}
@@ -266,27 +248,27 @@ func (w *writer) takeoffSheet() {
 			if prev.row > 0 {
 				share = "ROUND(" + here.share + "-" + prev.share + ",2)"
 			}
-			cost = formula(share, w.in.Plan.Share[i], money)
+			cost = xlsx.Formula(share, w.in.Plan.Share[i], xlsx.Money)
 		} else if onHand[name] {
-			cost = str(textRight, "on hand")
+			cost = xlsx.Str(xlsx.TextRight, "on hand")
 		}
 		before[name] = here
 		amount, l := w.u.of(r.Dim, r.Amount), amountLook(r.Dim)
 		cells = append(cells,
-			str(text, o.Mark), formula(w.qtyCell(r.Opening), o.Qty, count), str(text, r.Step), str(textWrap, r.Do), str(text, name),
-			str(text, r.Name), blank(count), blank(textRight), num(amount, l), str(text, w.u.name(r.Dim)),
-			formula("B"+itoa(row)+"*I"+itoa(row), float64(o.Qty)*amount, l), cost, str(textWrap, r.Held), str(textWrap, r.Inputs),
-			str(text, r.Visit), str(text, r.Rule), str(text, r.Source), str(text, item.Class), blank(inches),
-			formula(running, w.u.of(r.Dim, here.sofar), l),
+			xlsx.Str(xlsx.Text, o.Mark), xlsx.Formula(w.qtyCell(r.Opening), o.Qty, xlsx.Count), xlsx.Str(xlsx.Text, r.Step), xlsx.Str(xlsx.TextWrap, r.Do), xlsx.Str(xlsx.Text, name),
+			xlsx.Str(xlsx.Text, r.Name), xlsx.Blank(xlsx.Count), xlsx.Blank(xlsx.TextRight), xlsx.Num(amount, l), xlsx.Str(xlsx.Text, w.u.name(r.Dim)),
+			xlsx.Formula("B"+itoa(row)+"*I"+itoa(row), float64(o.Qty)*amount, l), cost, xlsx.Str(xlsx.TextWrap, r.Held), xlsx.Str(xlsx.TextWrap, r.Inputs),
+			xlsx.Str(xlsx.Text, r.Visit), xlsx.Str(xlsx.Text, r.Rule), xlsx.Str(xlsx.Text, r.Source), xlsx.Str(xlsx.Text, item.Class), xlsx.Blank(xlsx.Inches),
+			xlsx.Formula(running, w.u.of(r.Dim, here.sofar), l),
 		)
 		if r.Pieces() {
-			cells[6], cells[7], cells[18] = num(r.Count, count), str(textRight, w.u.words(r.Length)), num(w.u.length(r.Length), inches)
+			cells[6], cells[7], cells[18] = xlsx.Num(r.Count, xlsx.Count), xlsx.Str(xlsx.TextRight, w.u.words(r.Length)), xlsx.Num(w.u.length(r.Length), xlsx.Inches)
 		}
 		return cells
 	})
-	p.widths(7, 5, 5.5, 34, 17, 11, 7, 13, 10, 6, 11, 10, 13, 44, 6, 12, 44, 14, 11, 12)
-	p.printCols(14)
-	p.finish("TakeoffRows", firstRow-1, len(heads), 1)
+	p.Widths(7, 5, 5.5, 34, 17, 11, 7, 13, 10, 6, 11, 10, 13, 44, 6, 12, 44, 14, 11, 12)
+	p.PrintCols(14)
+	p.Finish("TakeoffRows", firstRow-1, len(heads), 1)
 }
 
 // itemRow is where an item stood last on Takeoff, its total up to there, and the
@@ -315,7 +297,7 @@ func (w *writer) notServed() (left map[int]bool, priced, onHand map[string]bool)
 // the cent. A row bears that less what the rows before it do.
 func (w *writer) shareUpTo(item string, row int) string {
 	use := w.useRow[item]
-	return cents(w.useCell("I", use)+"*T"+itoa(row)+"/"+w.useCell("D", use), shareDecimals)
+	return formula.Cents(w.useCell("I", use)+"*T"+itoa(row)+"/"+w.useCell("D", use), formula.ShareDecimals)
 }
 
 // These stand before the item of a row that no stock serves, and of one whose
@@ -342,7 +324,7 @@ func (w *writer) openingCell(opening int, column string) string {
 	o := &w.in.Takeoff.Openings[opening]
 	for c, name := range w.in.Openings.Columns {
 		if name == column {
-			return "Openings!" + ref(w.openingRow[o.Order], c+1)
+			return "Openings!" + formula.Cell(w.openingRow[o.Order], c+1)
 		}
 	}
 	return "1"
@@ -357,13 +339,13 @@ func (w *writer) byOpeningSheet() {
 	firstClass := 5
 	matCol := firstClass + len(estimate.Classes)
 	heads = append(heads, "Materials", "Materials each", "Units", "Held", "Supplied by", "Detail", "Sill pan", "Rough opening", "Opening from", "Perimeter each, "+w.u.far(), "Area each, "+w.u.name(estimate.Areawise), "Joined units", "Element", "Materials and unit", "In the picture")
-	p.row(strs(heading, heads...)...)
+	p.Row(xlsx.Strs(xlsx.Heading, heads...)...)
 	sums := make([]measure.Money, len(estimate.Classes)+1)
 	units := measure.Money(0)
 	for i := range t.Openings {
-		row, o := p.next(), &t.Openings[i]
-		cells := []cell{
-			str(text, o.Mark), str(text, string(o.Kind)), formula(w.qtyCell(i), o.Qty, count), str(textRight, w.u.size(o.Frame)),
+		row, o := p.Next(), &t.Openings[i]
+		cells := []xlsx.Cell{
+			xlsx.Str(xlsx.Text, o.Mark), xlsx.Str(xlsx.Text, string(o.Kind)), xlsx.Formula(w.qtyCell(i), o.Qty, xlsx.Count), xlsx.Str(xlsx.TextRight, w.u.size(o.Frame)),
 		}
 		byClass := map[string]measure.Money{}
 		b := w.blocks[i]
@@ -376,104 +358,104 @@ func (w *writer) byOpeningSheet() {
 		for c, class := range estimate.Classes {
 			f := "0"
 			if b[0] > 0 {
-				f = fmt.Sprintf("SUMIF(Takeoff!$R$%d:$R$%d,%s$%d,Takeoff!$L$%d:$L$%d)", b[0], b[1], column(firstClass+c), firstRow-1, b[0], b[1])
+				f = fmt.Sprintf("SUMIF(Takeoff!$R$%d:$R$%d,%s$%d,Takeoff!$L$%d:$L$%d)", b[0], b[1], formula.Column(firstClass+c), firstRow-1, b[0], b[1])
 			}
-			cells = append(cells, formula(f, byClass[class], money))
+			cells = append(cells, xlsx.Formula(f, byClass[class], xlsx.Money))
 			sums[c] += byClass[class]
 			sum += byClass[class]
 		}
 		sums[len(estimate.Classes)] += sum
-		cells = append(cells, formula(fmt.Sprintf("SUM(%s)", span(row, firstClass, row, matCol-1)), sum, money))
+		cells = append(cells, xlsx.Formula(fmt.Sprintf("SUM(%s)", formula.Range(row, firstClass, row, matCol-1)), sum, xlsx.Money))
 		each := measure.Money(measure.MulDiv(int64(sum), 1, o.Qty))
-		cells = append(cells, formula(cents(fmt.Sprintf("%s/C%d", ref(row, matCol), row), shareDecimals), each, money))
+		cells = append(cells, xlsx.Formula(formula.Cents(fmt.Sprintf("%s/C%d", formula.Cell(row, matCol), row), formula.ShareDecimals), each, xlsx.Money))
 		whole := sum
 		switch {
 		case o.SuppliedBy == "owner":
-			cells = append(cells, str(textRight, "owner's"))
+			cells = append(cells, xlsx.Str(xlsx.TextRight, "owner's"))
 		default:
 			at := w.openingCell(i, "Unit cost")
-			cost := num(notStated, money)
+			cost := xlsx.Num(notStated, xlsx.Money)
 			if o.UnitCost.Set {
-				cost.v = o.UnitCost.V * measure.Money(o.Qty)
+				cost.V = o.UnitCost.V * measure.Money(o.Qty)
 				units += o.UnitCost.V * measure.Money(o.Qty)
 				whole += o.UnitCost.V * measure.Money(o.Qty)
 			}
-			cost.f = fmt.Sprintf("IF(%s=\"\",\"%s\",ROUND(%s*C%d,2))", at, notStated, at, row)
+			cost.F = fmt.Sprintf("IF(%s=\"\",\"%s\",ROUND(%s*C%d,2))", at, notStated, at, row)
 			cells = append(cells, cost)
 		}
-		cells = append(cells, str(textWrap, w.heldWords[i]), str(text, o.SuppliedBy), str(text, o.DetailName), str(text, o.Pan),
-			str(textRight, w.u.size(o.Rough)), str(text, o.RoughFrom), num(w.u.farOf(o.Frame.Perimeter()), number), num(w.u.of(estimate.Areawise, int64(o.Frame.Area())), number), num(o.Units, count), str(text, estimate.Element(o.Kind)))
-		p.row(append(cells, markBar(row, matCol, len(cells)+1, o, whole)...)...)
+		cells = append(cells, xlsx.Str(xlsx.TextWrap, w.heldWords[i]), xlsx.Str(xlsx.Text, o.SuppliedBy), xlsx.Str(xlsx.Text, o.DetailName), xlsx.Str(xlsx.Text, o.Pan),
+			xlsx.Str(xlsx.TextRight, w.u.size(o.Rough)), xlsx.Str(xlsx.Text, o.RoughFrom), xlsx.Num(w.u.farOf(o.Frame.Perimeter()), xlsx.Number), xlsx.Num(w.u.of(estimate.Areawise, int64(o.Frame.Area())), xlsx.Number), xlsx.Num(o.Units, xlsx.Count), xlsx.Str(xlsx.Text, estimate.Element(o.Kind)))
+		p.Row(append(cells, markBar(row, matCol, len(cells)+1, o, whole)...)...)
 	}
-	last := p.next() - 1
-	p.finish("OpeningCosts", firstRow-1, len(heads), 1)
-	sumCells := func(label string, of func(c int) cell) {
-		cells := make([]cell, len(heads))
+	last := p.Next() - 1
+	p.Finish("OpeningCosts", firstRow-1, len(heads), 1)
+	sumCells := func(label string, of func(c int) xlsx.Cell) {
+		cells := make([]xlsx.Cell, len(heads))
 		for i := range cells {
-			cells[i] = blank(totalText)
+			cells[i] = xlsx.Blank(xlsx.TotalText)
 		}
-		cells[0] = str(totalText, label)
+		cells[0] = xlsx.Str(xlsx.TotalText, label)
 		for c := firstClass; c <= matCol; c++ {
 			cells[c-1] = of(c)
 		}
-		p.row(cells...)
+		p.Row(cells...)
 	}
-	sumCells("Used by the openings", func(c int) cell {
+	sumCells("Used by the openings", func(c int) xlsx.Cell {
 		f := "0"
 		if last >= firstRow {
-			f = fmt.Sprintf("SUM(%s)", span(firstRow, c, last, c))
+			f = fmt.Sprintf("SUM(%s)", formula.Range(firstRow, c, last, c))
 		}
-		return formula(f, sums[c-firstClass], total)
+		return xlsx.Formula(f, sums[c-firstClass], xlsx.Total)
 	})
-	usedRow := p.next() - 1
+	usedRow := p.Next() - 1
 	if last >= firstRow {
-		p.set(usedRow, matCol+2, formula(fmt.Sprintf("SUM(%s)", span(firstRow, matCol+2, last, matCol+2)), units, total))
+		p.Set(usedRow, matCol+2, xlsx.Formula(fmt.Sprintf("SUM(%s)", formula.Range(firstRow, matCol+2, last, matCol+2)), units, xlsx.Total))
 		qty := int64(0)
 		for _, o := range t.Openings {
 			qty += o.Qty
 		}
-		p.set(usedRow, 3, formula(fmt.Sprintf("SUM(%s)", span(firstRow, 3, last, 3)), qty, totalCount))
+		p.Set(usedRow, 3, xlsx.Formula(fmt.Sprintf("SUM(%s)", formula.Range(firstRow, 3, last, 3)), qty, xlsx.TotalCount))
 	}
 	unused := func(label string, f string, v measure.Money) int {
-		sumCells(label, func(c int) cell {
+		sumCells(label, func(c int) xlsx.Cell {
 			if c == matCol {
-				return formula(f, v, total)
+				return xlsx.Formula(f, v, xlsx.Total)
 			}
-			return blank(totalText)
+			return xlsx.Blank(xlsx.TotalText)
 		})
-		return p.next() - 1
+		return p.Next() - 1
 	}
 	unusedRow := unused("Bought, not used", w.useTotal("J"), w.in.Plan.Unused)
-	totalRow := unused("Materials of the job", fmt.Sprintf("%s+%s", ref(usedRow, matCol), ref(unusedRow, matCol)), w.in.Plan.Materials)
-	p.widths(append(append([]float64{8, 13, 5, 17}, slices.Repeat([]float64{9.5}, len(estimate.Classes))...), 11, 11, 11, 30)...)
-	p.printCols(matCol + 3)
+	totalRow := unused("Materials of the job", fmt.Sprintf("%s+%s", formula.Cell(usedRow, matCol), formula.Cell(unusedRow, matCol)), w.in.Plan.Materials)
+	p.Widths(append(append([]float64{8, 13, 5, 17}, slices.Repeat([]float64{9.5}, len(estimate.Classes))...), 11, 11, 11, 30)...)
+	p.PrintCols(matCol + 3)
 	w.markPictures(matCol, len(heads), last)
 	for c := range estimate.Classes {
-		w.bid[classCell+estimate.Classes[c]] = w.byOpening.ref(usedRow, firstClass+c)
+		w.bid[classCell+estimate.Classes[c]] = w.byOpening.Ref(usedRow, firstClass+c)
 	}
-	w.bid["not used"] = w.byOpening.ref(unusedRow, matCol)
-	w.bid["by opening"] = w.byOpening.ref(totalRow, matCol)
-	w.bid["units"] = w.byOpening.ref(usedRow, matCol+2)
-	w.bid["qty"] = w.byOpening.ref(usedRow, 3)
-	w.bid["supplied column"] = w.byOpening.span(firstRow, matCol+4, max(last, firstRow), matCol+4)
-	w.bid["units column"] = w.byOpening.span(firstRow, matCol+2, max(last, firstRow), matCol+2)
-	w.bid["qty column"] = w.byOpening.span(firstRow, 3, max(last, firstRow), 3)
-	w.bid["perimeter column"] = w.byOpening.span(firstRow, matCol+9, max(last, firstRow), matCol+9)
-	w.bid["area column"] = w.byOpening.span(firstRow, matCol+10, max(last, firstRow), matCol+10)
-	w.bid["joined column"] = w.byOpening.span(firstRow, matCol+11, max(last, firstRow), matCol+11)
-	w.bid["kind column"] = w.byOpening.span(firstRow, 2, max(last, firstRow), 2)
-	w.bid["shares"] = w.byOpening.ref(usedRow, matCol)
+	w.bid["not used"] = w.byOpening.Ref(unusedRow, matCol)
+	w.bid["by opening"] = w.byOpening.Ref(totalRow, matCol)
+	w.bid["units"] = w.byOpening.Ref(usedRow, matCol+2)
+	w.bid["qty"] = w.byOpening.Ref(usedRow, 3)
+	w.bid["supplied column"] = w.byOpening.Range(firstRow, matCol+4, max(last, firstRow), matCol+4)
+	w.bid["units column"] = w.byOpening.Range(firstRow, matCol+2, max(last, firstRow), matCol+2)
+	w.bid["qty column"] = w.byOpening.Range(firstRow, 3, max(last, firstRow), 3)
+	w.bid["perimeter column"] = w.byOpening.Range(firstRow, matCol+9, max(last, firstRow), matCol+9)
+	w.bid["area column"] = w.byOpening.Range(firstRow, matCol+10, max(last, firstRow), matCol+10)
+	w.bid["joined column"] = w.byOpening.Range(firstRow, matCol+11, max(last, firstRow), matCol+11)
+	w.bid["kind column"] = w.byOpening.Range(firstRow, 2, max(last, firstRow), 2)
+	w.bid["shares"] = w.byOpening.Ref(usedRow, matCol)
 }
 
 // notStated stands where a unit belongs in the price and has no cost.
 const notStated = "not stated"
 
 // amountLook is how an amount of a dimension is drawn: pieces are whole.
-func amountLook(d estimate.Dimension) look {
+func amountLook(d estimate.Dimension) xlsx.Look {
 	if d == estimate.Each {
-		return count
+		return xlsx.Count
 	}
-	return number
+	return xlsx.Number
 }
 
 // heldWords says of each opening what of it waits.

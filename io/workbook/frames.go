@@ -2,6 +2,8 @@ package workbook
 
 import (
 	"fmt"
+	"sillwright/io/xlsx"
+	"sillwright/io/xlsx/formula"
 	"slices"
 	"strings"
 
@@ -30,21 +32,21 @@ var cardWidths = []float64{5, 7, 7, 11, 14, 14, 9.5, 29, 6.5, 7.5, 7.5}
 // framesSheet writes a card a distinct trim frame, for the clipboard at the saw.
 func (w *writer) framesSheet() {
 	p := w.frames
-	p.landscape(false)
+	p.Landscape(false)
 	w.top(p, "Frames", "A card for each distinct trim frame. Tick what is cut. Lengths are over the long points of a mitre; saw cuts are not in them.")
 	frames := w.trim
 	for _, f := range frames {
-		begin := p.next()
+		begin := p.Next()
 		w.card(f)
-		p.keepTogether(begin, p.next())
-		p.skip(1)
+		p.KeepTogether(begin, p.Next())
+		p.Skip(1)
 	}
 	if len(frames) == 0 {
-		p.row(str(text, "No opening has trim."))
+		p.Row(xlsx.Str(xlsx.Text, "No opening has trim."))
 	}
-	p.widths(cardWidths...)
-	p.printCols(cardCols)
-	p.freeze(masterRow, 0)
+	p.Widths(cardWidths...)
+	p.PrintCols(cardCols)
+	p.Freeze(masterRow, 0)
 }
 
 // flags say the state of a frame so that nobody overlooks it; ticks stand in
@@ -59,25 +61,25 @@ var (
 // card writes the card of a frame.
 func (w *writer) card(f estimate.Frame) {
 	p := w.frames
-	head := make([]cell, cardCols)
+	head := make([]xlsx.Cell, cardCols)
 	for i := range head {
-		head[i] = blank(bigHead)
+		head[i] = xlsx.Blank(xlsx.BigHead)
 		if i+1 >= cardEnds {
-			head[i] = blank(flag)
+			head[i] = xlsx.Blank(xlsx.Flag)
 		}
 	}
 	waits := waitsOf(f)
-	head[0].v, head[cardEnds-1].v = f.MarksText(), flagWords(f.State, waits)
-	row := p.row(head...)
-	p.merge(row, 1, row, cardNumber)
-	p.merge(row, cardEnds, row, cardCols)
+	head[0].V, head[cardEnds-1].V = f.MarksText(), flagWords(f.State, waits)
+	row := p.Row(head...)
+	p.Merge(row, 1, row, cardNumber)
+	p.Merge(row, cardEnds, row, cardCols)
 	for _, s := range heldLines(waits) {
-		p.banner(big, s, cardCols)
+		p.Banner(xlsx.Big, s, cardCols)
 	}
 	frames := w.framesCell(f)
 	facts := []fact{{"Frames", frames}}
 	for _, x := range w.frameFacts(f) {
-		facts = append(facts, fact{x[0], str(big, x[1])})
+		facts = append(facts, fact{x[0], xlsx.Str(xlsx.Big, x[1])})
 	}
 	at := w.facts(facts)
 	w.cardPieces(f, at)
@@ -85,7 +87,7 @@ func (w *writer) card(f estimate.Frame) {
 		w.cardLine(tickCell(f.State), s)
 	}
 	for _, s := range w.frameNotes(f) {
-		w.cardLine(blank(text), sentence(s))
+		w.cardLine(xlsx.Blank(xlsx.Text), sentence(s))
 	}
 	w.frameDrawing(f)
 }
@@ -93,7 +95,7 @@ func (w *writer) card(f estimate.Frame) {
 // fact is a line of a card: a name and what it is.
 type fact struct {
 	name string
-	is   cell
+	is   xlsx.Cell
 }
 
 // facts writes facts side by side, two a row, and returns the cell of the
@@ -101,58 +103,58 @@ type fact struct {
 func (w *writer) facts(facts []fact) (first string) {
 	p := w.frames
 	sides := [2][3]int{{1, cardPiece, cardSaw}, {cardNumber, cardEnds, cardCols}} // label, value, last
-	first = absRef(p.next(), cardPiece)
+	first = formula.AbsCell(p.Next(), cardPiece)
 	for pair := range slices.Chunk(facts, len(sides)) {
-		cells := make([]cell, cardCols)
+		cells := make([]xlsx.Cell, cardCols)
 		for i := range cells {
-			cells[i] = blank(big)
+			cells[i] = xlsx.Blank(xlsx.Big)
 		}
-		row := p.next()
+		row := p.Next()
 		for k, x := range pair {
-			cells[sides[k][0]-1], cells[sides[k][1]-1] = str(text, x.name), x.is
+			cells[sides[k][0]-1], cells[sides[k][1]-1] = xlsx.Str(xlsx.Text, x.name), x.is
 			for col := sides[k][1] + 1; col <= sides[k][2]; col++ {
-				cells[col-1] = blank(x.is.look)
+				cells[col-1] = xlsx.Blank(x.is.Look)
 			}
 		}
-		p.row(cells...)
-		p.merge(row, 1, row, cardAll)
+		p.Row(cells...)
+		p.Merge(row, 1, row, cardAll)
 		for _, s := range sides {
-			p.merge(row, s[1], row, s[2])
+			p.Merge(row, s[1], row, s[2])
 		}
 	}
 	return first
 }
 
 // cardLine writes a sentence behind a box or none.
-func (w *writer) cardLine(box cell, s string) {
+func (w *writer) cardLine(box xlsx.Cell, s string) {
 	p := w.frames
-	cells := append([]cell{box, str(big, s)}, slices.Repeat([]cell{blank(big)}, cardCols-2)...)
-	row := p.row(cells...)
-	p.merge(row, 2, row, cardCols)
+	cells := append([]xlsx.Cell{box, xlsx.Str(xlsx.Big, s)}, slices.Repeat([]xlsx.Cell{xlsx.Blank(xlsx.Big)}, cardCols-2)...)
+	row := p.Row(cells...)
+	p.Merge(row, 2, row, cardCols)
 }
 
 // tickCell is the box before what is done to a frame.
-func tickCell(state string) cell {
+func tickCell(state string) xlsx.Cell {
 	if done := frameTicks[state]; done != "" {
-		return str(fine, done)
+		return xlsx.Str(xlsx.Fine, done)
 	}
-	return blank(tick)
+	return xlsx.Blank(xlsx.Tick)
 }
 
 // framesCell counts the frames of a card: the Qty of its marks, where a whole
 // mark is on it.
-func (w *writer) framesCell(f estimate.Frame) cell {
+func (w *writer) framesCell(f estimate.Frame) xlsx.Cell {
 	var terms []string
 	for _, m := range f.Marks {
 		if o := w.in.Takeoff.Openings[m.Opening]; o.Piece > 0 || o.Apart > 0 {
-			return num(f.Count, bigCount)
+			return xlsx.Num(f.Count, xlsx.BigCount)
 		}
 		terms = append(terms, w.qtyCell(m.Opening))
 	}
 	if len(terms) > mostTerms {
-		return num(f.Count, bigCount)
+		return xlsx.Num(f.Count, xlsx.BigCount)
 	}
-	return formula(strings.Join(terms, "+"), f.Count, bigCount)
+	return xlsx.Formula(strings.Join(terms, "+"), f.Count, xlsx.BigCount)
 }
 
 // mostTerms is how many marks of one frame are summed live; a cell holds some
@@ -163,22 +165,22 @@ const mostTerms = 100
 func (w *writer) cardPieces(f estimate.Frame, frames string) {
 	p := w.frames
 	heads := []string{"", "In one", "In all", "Piece", "Board", "Set the saw", w.u.name(estimate.Lengthwise), "Ends", "Ends to prime", "Screws at an end", "Nails"}
-	p.height(p.row(strs(heading, heads...)...), headingHeight(2))
+	p.Height(p.Row(xlsx.Strs(xlsx.Heading, heads...)...), xlsx.HeadingHeight(2))
 	for _, x := range f.Pieces {
-		row := p.next()
-		cells := []cell{
-			tickCell(f.State), num(x.Count, bigCount), formula(fmt.Sprintf("%s*%s", ref(row, cardOne), frames), x.Count*f.Count, bigCount),
-			str(big, x.Name), str(textWrap, x.Item+"\n"+w.u.shop(x.Width)+" x "+w.u.shop(x.Thickness)),
-			str(bigRight, w.u.shop(x.Length)), num(w.u.length(x.Length), inches), str(textWrap, endWords(x)),
-			num(x.Prime*x.Count, bigCount), blank(bigCount), str(textCentre, ""),
+		row := p.Next()
+		cells := []xlsx.Cell{
+			tickCell(f.State), xlsx.Num(x.Count, xlsx.BigCount), xlsx.Formula(fmt.Sprintf("%s*%s", formula.Cell(row, cardOne), frames), x.Count*f.Count, xlsx.BigCount),
+			xlsx.Str(xlsx.Big, x.Name), xlsx.Str(xlsx.TextWrap, x.Item+"\n"+w.u.shop(x.Width)+" x "+w.u.shop(x.Thickness)),
+			xlsx.Str(xlsx.BigRight, w.u.shop(x.Length)), xlsx.Num(w.u.length(x.Length), xlsx.Inches), xlsx.Str(xlsx.TextWrap, endWords(x)),
+			xlsx.Num(x.Prime*x.Count, xlsx.BigCount), xlsx.Blank(xlsx.BigCount), xlsx.Str(xlsx.TextCenter, ""),
 		}
 		if x.Screws > 0 {
-			cells[cardScrews-1].v = x.Screws
+			cells[cardScrews-1].V = x.Screws
 		}
 		if x.Rows > 0 {
-			cells[cardNails-1].v = fmt.Sprintf("%d x %d", x.Rows, x.PerRow)
+			cells[cardNails-1].V = fmt.Sprintf("%d x %d", x.Rows, x.PerRow)
 		}
-		p.row(cells...)
+		p.Row(cells...)
 	}
 }
 
@@ -272,7 +274,7 @@ func (w *writer) needWords(f estimate.Frame, n estimate.FrameNeed, item estimate
 	case n.Role == "primer":
 		return s
 	case n.Dim != estimate.Each:
-		s = fmt.Sprintf("%s %s of %s", shownNumber(w.u.of(n.Dim, n.Amount), formatNumber), w.u.name(n.Dim), s)
+		s = fmt.Sprintf("%s %s of %s", xlsx.ShownNumber(w.u.of(n.Dim, n.Amount), xlsx.FormatNumber), w.u.name(n.Dim), s)
 	case n.Role == "adhesive":
 		s = fmt.Sprintf("%s, %d joints", s, n.Amount)
 	default:

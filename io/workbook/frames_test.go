@@ -1,6 +1,9 @@
 package workbook
 
 import (
+	"sillwright/io/xlsx"
+	"sillwright/io/xlsx/audit"
+	"sillwright/io/xlsx/formula"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -16,11 +19,11 @@ const in16 = measure.Inch / 16
 // clipboard returns a writer with the sheets of the clipboard and two marks:
 // W1 of which there are four, D1 of which there are two.
 func clipboard(mm bool) *writer {
-	o := newOut(docProps{Title: "Clipboard"})
+	o := xlsx.New(xlsx.Properties{Title: "Clipboard"})
 	w := &writer{u: unitsOf(mm), out: o, openingRow: []int{6, 7}}
-	w.frames, w.install, w.openings = o.sheet("Frames"), o.sheet("Install"), o.sheet("Openings")
-	w.openings.set(6, 1, num(4, count))
-	w.openings.set(7, 1, num(2, count))
+	w.frames, w.install, w.openings = o.AddSheet("Frames"), o.AddSheet("Install"), o.AddSheet("Openings")
+	w.openings.Set(6, 1, xlsx.Num(4, xlsx.Count))
+	w.openings.Set(7, 1, xlsx.Num(2, xlsx.Count))
 	w.in.File = "job.xlsx"
 	w.in.Openings.Columns = []string{"Qty"}
 	w.in.Takeoff.Openings = []estimate.Sized{
@@ -54,11 +57,11 @@ func TestCard(t *testing.T) {
 	held.State = estimate.FrameHeld
 	held.Marks = []estimate.FrameMark{{Mark: "W1", Count: 4, Held: "not measured", Release: "measure it", Joint: 4 * in16}, {Opening: 1, Mark: "D1", Count: 2, Held: "not delivered"}}
 	held.Count = 6
-	second := w.frames.next()
+	second := w.frames.Next()
 	w.card(held)
-	data, err := w.out.bytes()
+	data, err := w.out.Bytes()
 	require.NoError(t, err)
-	assert.Empty(t, Lint(data))
+	assert.Empty(t, audit.Lint(data))
 	f := opened(t, data)
 	rows, err := f.GetRows("Frames", excelize.Options{RawCellValue: true})
 	require.NoError(t, err)
@@ -88,9 +91,9 @@ func TestCard(t *testing.T) {
 	find(1, "All 6 cut ends primed, and the mark written on the back") // 2 of the head, 2 of each leg
 	leg := find(1, "leg")
 	assert.Equal(t, []string{"", "2", "8", "leg", "board-1x4\n3-1/2 x 3/4", "63-7/8", "63.875", "top bored; foot square; factory end at the foot", "4", "2"}, rows[leg-1][:cardScrews])
-	made, err := f.GetCellFormula("Frames", ref(leg, cardAll))
+	made, err := f.GetCellFormula("Frames", formula.Cell(leg, cardAll))
 	require.NoError(t, err)
-	assert.Equal(t, ref(leg, cardOne)+"*$D$2", made, "pieces in all follow the frames")
+	assert.Equal(t, formula.Cell(leg, cardOne)+"*$D$2", made, "pieces in all follow the frames")
 	frames, err := f.GetCellFormula("Frames", "D2")
 	require.NoError(t, err)
 	assert.Equal(t, "Openings!A6", frames, "frames follow the quantity")
@@ -101,7 +104,7 @@ func TestCard(t *testing.T) {
 	assert.Equal(t, "D1: not delivered", cell(second+3, 1))
 	assert.Equal(t, "held", cell(find(second, "leg"), cardTick), "nothing to tick")
 	find(second, "W1: the joint at the legs is up to 1/4 where the unit is narrowest")
-	frames, err = f.GetCellFormula("Frames", ref(second+4, cardPiece))
+	frames, err = f.GetCellFormula("Frames", formula.Cell(second+4, cardPiece))
 	require.NoError(t, err)
 	assert.Equal(t, "Openings!A6+Openings!A7", frames)
 }
@@ -112,8 +115,8 @@ func TestFramesOfOddPiecesAreCounted(t *testing.T) {
 	w := clipboard(false)
 	w.in.Takeoff.Openings[0].Apart = 1
 	c := w.framesCell(estimate.Frame{Marks: []estimate.FrameMark{{Count: 3}}, Count: 3})
-	assert.Empty(t, c.f)
-	assert.Equal(t, int64(3), c.v)
+	assert.Empty(t, c.F)
+	assert.Equal(t, int64(3), c.V)
 }
 
 func TestFlagWords(t *testing.T) {
@@ -207,16 +210,16 @@ func TestKeepTogether(t *testing.T) {
 		{"21 and 20 rows fit a page", 85, [][2]int{{5, 45}, {45, 66}, {66, 86}}, 0, []int{45}},
 		{"21 and 20 rows do not fit below 4 that are repeated", 85, [][2]int{{5, 45}, {45, 66}, {66, 86}}, 4, []int{45, 66}},
 	} {
-		p := newOut(docProps{}).sheet("S")
-		p.skip(c.rows)
-		p.widths(10)
+		p := xlsx.New(xlsx.Properties{}).AddSheet("S")
+		p.Skip(c.rows)
+		p.Widths(10)
 		if c.titles > 0 {
-			p.titleRows(1, c.titles)
+			p.TitleRows(1, c.titles)
 		}
 		for _, b := range c.blocks {
-			p.keepTogether(b[0], b[1])
+			p.KeepTogether(b[0], b[1])
 		}
-		p.breakPages(p.columnWidths())
-		assert.Equal(t, c.want, p.breaks, c.why)
+		p.BreakPages(p.ColumnWidths())
+		assert.Equal(t, c.want, p.Breaks, c.why)
 	}
 }

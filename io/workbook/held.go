@@ -2,6 +2,7 @@ package workbook
 
 import (
 	"fmt"
+	"sillwright/io/xlsx"
 	"strings"
 
 	"sillwright/estimate"
@@ -12,19 +13,19 @@ import (
 func (w *writer) heldSheet() {
 	p := w.held
 	w.top(p, "Held", "Estimated and ordered, but not to be cut yet. Its length stays reserved on the boards that are ordered.")
-	header := p.row(strs(heading, "Mark", "Qty", "What waits", "For what", "What releases it", "Pieces reserved", "On which boards (layouts on Boards)")...)
+	header := p.Row(xlsx.Strs(xlsx.Heading, "Mark", "Qty", "What waits", "For what", "What releases it", "Pieces reserved", "On which boards (layouts on Boards)")...)
 	on := w.reservedOn()
 	for _, h := range w.in.Takeoff.Holds {
 		o := w.in.Takeoff.Openings[h.Opening]
-		p.row(str(text, o.Mark), formula(w.qtyCell(h.Opening), o.Qty, count), str(text, h.What), str(textWrap, h.Why), str(textWrap, h.Do), str(textWrap, w.reserved(h)), str(textWrap, on[keptBack{h.Opening, h.Why}]))
+		p.Row(xlsx.Str(xlsx.Text, o.Mark), xlsx.Formula(w.qtyCell(h.Opening), o.Qty, xlsx.Count), xlsx.Str(xlsx.Text, h.What), xlsx.Str(xlsx.TextWrap, h.Why), xlsx.Str(xlsx.TextWrap, h.Do), xlsx.Str(xlsx.TextWrap, w.reserved(h)), xlsx.Str(xlsx.TextWrap, on[keptBack{h.Opening, h.Why}]))
 	}
 	if len(w.in.Takeoff.Holds) == 0 {
-		p.row(str(text, "nothing is held"))
+		p.Row(xlsx.Str(xlsx.Text, "nothing is held"))
 	} else {
-		p.finish("HeldList", header, 7, 0)
+		p.Finish("HeldList", header, 7, 0)
 	}
-	p.landscape(true)
-	p.widths(9, 6, 10, 20, 26, 36, 44)
+	p.Landscape(true)
+	p.Widths(9, 6, 10, 20, 26, 36, 44)
 }
 
 // reserved lists the pieces of one opening that a hold keeps back.

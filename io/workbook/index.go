@@ -2,6 +2,8 @@ package workbook
 
 import (
 	"fmt"
+	"sillwright/io/xlsx"
+	"sillwright/io/xlsx/formula"
 
 	"sillwright/estimate/measure"
 )
@@ -22,49 +24,49 @@ type IndexRow struct {
 // its estimate. Totals are summed only where all are of one currency. The same
 // rows give the same bytes.
 func Index(rows []IndexRow) ([]byte, error) {
-	o := newOut(docProps{Title: "Estimates", Subject: "Jobs of one run", Description: "Written by Sillwright"})
-	o.header = "Estimates"
-	p := o.sheet("Estimates")
-	p.landscape(true)
-	p.row(str(title, "Estimates"))
-	p.row(str(subtitle, fmt.Sprintf("%d jobs of one run. Totals are those of the run: an estimate edited since says its own.", len(rows))))
-	p.skip(1)
+	o := xlsx.New(xlsx.Properties{Title: "Estimates", Subject: "Jobs of one run", Description: "Written by Sillwright"})
+	o.Header = "Estimates"
+	p := o.AddSheet("Estimates")
+	p.Landscape(true)
+	p.Row(xlsx.Str(xlsx.Title, "Estimates"))
+	p.Row(xlsx.Str(xlsx.Subtitle, fmt.Sprintf("%d jobs of one run. Totals are those of the run: an estimate edited since says its own.", len(rows))))
+	p.Skip(1)
 	heads := []string{"Schedule", "Estimate", "Job number", "Name", "Openings", "Materials", "Total", "Currency", "Marks held", "Errors", "Warnings", "State"}
-	header := p.row(strs(heading, heads...)...)
-	first := p.next()
+	header := p.Row(xlsx.Strs(xlsx.Heading, heads...)...)
+	first := p.Next()
 	currencies := map[string]bool{}
 	var sum IndexRow
 	for _, r := range rows {
 		if r.Estimate == "" {
-			p.row(str(text, r.Schedule), str(text, "not written"), blank(text), blank(text), blank(count), blank(money), blank(money), blank(text), blank(count), num(r.Errors, count), num(r.Warnings, count), str(bad, "not written"))
+			p.Row(xlsx.Str(xlsx.Text, r.Schedule), xlsx.Str(xlsx.Text, "not written"), xlsx.Blank(xlsx.Text), xlsx.Blank(xlsx.Text), xlsx.Blank(xlsx.Count), xlsx.Blank(xlsx.Money), xlsx.Blank(xlsx.Money), xlsx.Blank(xlsx.Text), xlsx.Blank(xlsx.Count), xlsx.Num(r.Errors, xlsx.Count), xlsx.Num(r.Warnings, xlsx.Count), xlsx.Str(xlsx.Bad, "not written"))
 			continue
 		}
-		state := str(good, "complete")
+		state := xlsx.Str(xlsx.Good, "complete")
 		if r.State != "" {
-			state = str(warn, r.State)
+			state = xlsx.Str(xlsx.Warn, r.State)
 		}
-		p.row(str(text, r.Schedule), linkTo(fileLink+r.Estimate, r.Estimate), str(text, r.Number), str(textWrap, r.Name), num(r.Openings, count), num(r.Materials, money), num(r.Total, money),
-			str(text, r.Currency), num(r.Held, count), num(r.Errors, count), num(r.Warnings, count), state)
+		p.Row(xlsx.Str(xlsx.Text, r.Schedule), xlsx.LinkTo(xlsx.FileLink+r.Estimate, r.Estimate), xlsx.Str(xlsx.Text, r.Number), xlsx.Str(xlsx.TextWrap, r.Name), xlsx.Num(r.Openings, xlsx.Count), xlsx.Num(r.Materials, xlsx.Money), xlsx.Num(r.Total, xlsx.Money),
+			xlsx.Str(xlsx.Text, r.Currency), xlsx.Num(r.Held, xlsx.Count), xlsx.Num(r.Errors, xlsx.Count), xlsx.Num(r.Warnings, xlsx.Count), state)
 		currencies[r.Currency] = true
 		sum.Openings += r.Openings
 		sum.Materials += r.Materials
 		sum.Total += r.Total
 	}
-	last := p.next() - 1
-	p.finish("Jobs", header, len(heads), 1)
-	cells := make([]cell, len(heads))
+	last := p.Next() - 1
+	p.Finish("Jobs", header, len(heads), 1)
+	cells := make([]xlsx.Cell, len(heads))
 	for i := range cells {
-		cells[i] = blank(totalText)
+		cells[i] = xlsx.Blank(xlsx.TotalText)
 	}
-	cells[0] = str(totalText, "All jobs")
-	cells[4] = formula(sumOf("E", first, last), sum.Openings, totalCount)
+	cells[0] = xlsx.Str(xlsx.TotalText, "All jobs")
+	cells[4] = xlsx.Formula(formula.SumOf("E", first, last), sum.Openings, xlsx.TotalCount)
 	if len(currencies) == 1 {
-		cells[5] = formula(sumOf("F", first, last), sum.Materials, total)
-		cells[6] = formula(sumOf("G", first, last), sum.Total, total)
+		cells[5] = xlsx.Formula(formula.SumOf("F", first, last), sum.Materials, xlsx.Total)
+		cells[6] = xlsx.Formula(formula.SumOf("G", first, last), sum.Total, xlsx.Total)
 	} else if len(currencies) > 1 {
-		cells[6] = str(totalText, "several currencies")
+		cells[6] = xlsx.Str(xlsx.TotalText, "several currencies")
 	}
-	p.row(cells...)
-	p.autoWidth(8, 34)
-	return o.bytes()
+	p.Row(cells...)
+	p.AutoWidth(8, 34)
+	return o.Bytes()
 }

@@ -2,6 +2,7 @@ package workbook
 
 import (
 	"fmt"
+	"sillwright/io/xlsx"
 	"slices"
 	"strings"
 
@@ -37,54 +38,54 @@ var visitNames = map[string]string{"set": "set the units", "shop": "in the shop"
 // site, each with what one opening takes.
 func (w *writer) installSheet() {
 	p := w.install
-	p.landscape(false)
+	p.Landscape(false)
 	w.top(p, "Install", "The steps in order, by detail and visit, with what ONE opening of each mark takes. Tick what is done.")
-	header := p.row(strs(heading, stepHeads...)...)
-	p.height(header, headingHeight(2))
+	header := p.Row(xlsx.Strs(xlsx.Heading, stepHeads...)...)
+	p.Height(header, xlsx.HeadingHeight(2))
 	list := estimate.Installs(w.in.Book, w.in.Takeoff)
 	for _, in := range list {
-		begin := p.next()
+		begin := p.Next()
 		w.installHead(in)
 		for _, s := range in.Steps {
-			first := p.next()
+			first := p.Next()
 			w.installStep(in, s)
-			p.keepTogether(first, p.next())
+			p.KeepTogether(first, p.Next())
 		}
-		end := p.banner(big, governs, stepCols)
+		end := p.Banner(xlsx.Big, governs, stepCols)
 		if s := sourceWords(in.Steps); s != "" {
-			p.banner(fine, "Sources by step.  "+s, stepCols)
+			p.Banner(xlsx.Fine, "Sources by step.  "+s, stepCols)
 		}
-		p.keepTogether(end, p.next())
-		p.keepTogether(begin, p.next())
-		p.skip(1)
+		p.KeepTogether(end, p.Next())
+		p.KeepTogether(begin, p.Next())
+		p.Skip(1)
 	}
 	if len(list) == 0 {
-		p.row(str(text, "There is nothing to install."))
+		p.Row(xlsx.Str(xlsx.Text, "There is nothing to install."))
 	}
-	p.widths(stepWidths...)
-	p.freeze(header, 0)
-	p.titleRows(header, header)
+	p.Widths(stepWidths...)
+	p.Freeze(header, 0)
+	p.TitleRows(header, header)
 }
 
 // installHead writes what the work is, for which openings, what can hurt, and
 // what was read of the sills.
 func (w *writer) installHead(in estimate.Install) {
 	p := w.install
-	p.banner(bigHead, in.Detail+": "+visitNames[in.Visit], stepCols)
-	p.banner(big, "For "+w.openingWords(in), stepCols)
+	p.Banner(xlsx.BigHead, in.Detail+": "+visitNames[in.Visit], stepCols)
+	p.Banner(xlsx.Big, "For "+w.openingWords(in), stepCols)
 	if in.Visit == "shop" {
-		p.row(str(text, "Sizes:"), blank(text), linkTo(w.frames.quoted+"!A1", "see the cards on Frames"))
+		p.Row(xlsx.Str(xlsx.Text, "Sizes:"), xlsx.Blank(xlsx.Text), xlsx.LinkTo(w.frames.Quoted+"!A1", "see the cards on Frames"))
 		return
 	}
 	for _, s := range w.installCautions(in) {
-		p.banner(textWrap, "CAUTION  "+s, stepCols)
+		p.Banner(xlsx.TextWrap, "CAUTION  "+s, stepCols)
 	}
 	if in.Visit != "set" {
 		return
 	}
 	for _, o := range in.Openings {
 		for _, c := range o.Sills {
-			w.stepRow(str(bigCount, "1"), sillWords(w.u, w.in.Takeoff.Openings[o.Opening], c))
+			w.stepRow(xlsx.Str(xlsx.BigCount, "1"), sillWords(w.u, w.in.Takeoff.Openings[o.Opening], c))
 		}
 	}
 }
@@ -225,7 +226,7 @@ func sillWords(u units, o estimate.Sized, c estimate.SillCheck) string {
 		out = append(out, "sill "+level)
 	}
 	if c.Compound > 0 {
-		out = append(out, fmt.Sprintf("levelling compound %s %s", shownNumber(u.of(estimate.Volumewise, int64(c.Compound)), formatNumber), u.name(estimate.Volumewise)))
+		out = append(out, fmt.Sprintf("levelling compound %s %s", xlsx.ShownNumber(u.of(estimate.Volumewise, int64(c.Compound)), xlsx.FormatNumber), u.name(estimate.Volumewise)))
 	}
 	if c.Diagonals.Set {
 		square := fmt.Sprintf("diagonals of the %s differ by %s (allowed %s)", c.Of, u.shop(c.Diagonals.V), u.shop(c.DiagonalTolerance))
@@ -243,11 +244,11 @@ func sillWords(u units, o estimate.Sized, c estimate.SillCheck) string {
 }
 
 // stepRow writes a line of work that runs to the edge.
-func (w *writer) stepRow(number cell, words string) {
+func (w *writer) stepRow(number xlsx.Cell, words string) {
 	p := w.install
-	cells := append([]cell{blank(tick), number, str(big, words)}, slices.Repeat([]cell{blank(big)}, stepCols-stepWork)...)
-	row := p.row(cells...)
-	p.merge(row, stepWork, row, stepCols)
+	cells := append([]xlsx.Cell{xlsx.Blank(xlsx.Tick), number, xlsx.Str(xlsx.Big, words)}, slices.Repeat([]xlsx.Cell{xlsx.Blank(xlsx.Big)}, stepCols-stepWork)...)
+	row := p.Row(cells...)
+	p.Merge(row, stepWork, row, stepCols)
 }
 
 // installStep writes a step: a row for each sort of thing that an opening takes.
@@ -257,20 +258,20 @@ func (w *writer) installStep(in estimate.Install, s estimate.InstallStep) {
 		if !s.All {
 			words = w.stepMarks(in, s.For) + ": " + words
 		}
-		w.stepRow(str(bigCount, s.Number), words)
+		w.stepRow(xlsx.Str(xlsx.BigCount, s.Number), words)
 		return
 	}
 	for i, x := range w.stepNeeds(in, s) {
-		cells := []cell{
-			blank(plain), blank(plain), blank(plain), str(textWrap, x.marks), str(textWrap, x.item), blank(number), str(textWrap, x.of),
+		cells := []xlsx.Cell{
+			xlsx.Blank(xlsx.Plain), xlsx.Blank(xlsx.Plain), xlsx.Blank(xlsx.Plain), xlsx.Str(xlsx.TextWrap, x.marks), xlsx.Str(xlsx.TextWrap, x.item), xlsx.Blank(xlsx.Number), xlsx.Str(xlsx.TextWrap, x.of),
 		}
 		if i == 0 {
-			cells[0], cells[stepNumber-1], cells[stepWork-1] = blank(tick), str(bigCount, s.Number), str(big, s.Do)
+			cells[0], cells[stepNumber-1], cells[stepWork-1] = xlsx.Blank(xlsx.Tick), xlsx.Str(xlsx.BigCount, s.Number), xlsx.Str(xlsx.Big, s.Do)
 		}
 		if x.amount > 0 {
-			cells[stepAmount-1] = num(w.u.of(x.dim, x.amount), amountLook(x.dim))
+			cells[stepAmount-1] = xlsx.Num(w.u.of(x.dim, x.amount), amountLook(x.dim))
 		}
-		w.install.row(cells...)
+		w.install.Row(cells...)
 	}
 }
 

@@ -1,6 +1,7 @@
 package workbook
 
 import (
+	"sillwright/io/xlsx/audit"
 	"strings"
 	"testing"
 
@@ -51,9 +52,9 @@ func TestInstallBlock(t *testing.T) {
 	for _, s := range in.Steps {
 		w.installStep(in, s)
 	}
-	data, err := w.out.bytes()
+	data, err := w.out.Bytes()
 	require.NoError(t, err)
-	assert.Empty(t, Lint(data))
+	assert.Empty(t, audit.Lint(data))
 	rows, err := opened(t, data).GetRows("Install", excelize.Options{RawCellValue: true})
 	require.NoError(t, err)
 	for i := range rows {
@@ -85,8 +86,8 @@ func TestShopVisitLeadsToTheCards(t *testing.T) {
 	in := work(w)
 	in.Visit = "shop"
 	w.installHead(in)
-	assert.Equal(t, "Frames!A1", w.install.at(3, 3).link)
-	assert.Len(t, w.install.rows, 3, "no caution of the site")
+	assert.Equal(t, "Frames!A1", w.install.At(3, 3).Link)
+	assert.Len(t, w.install.Rows, 3, "no caution of the site")
 }
 
 // A note of the job is for the lifting; what warns is said at each visit on site.

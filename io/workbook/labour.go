@@ -2,6 +2,8 @@ package workbook
 
 import (
 	"fmt"
+	"sillwright/io/xlsx"
+	"sillwright/io/xlsx/formula"
 
 	"sillwright/estimate"
 )
@@ -11,7 +13,7 @@ type labourColumn struct {
 	head   string
 	width  float64
 	result bool // stands in an estimate only
-	cell   func(w *writer, row int, l estimate.LabourLine) cell
+	cell   func(w *writer, row int, l estimate.LabourLine) xlsx.Cell
 }
 
 // noCrewRate stands where hours have no cost for want of a rate.
@@ -20,17 +22,23 @@ const noCrewRate = "no crew rate"
 // labourColumns are the sheet's columns; the results refer to the others by
 // letter. Hours have as many decimals as a unit price, and so its looks.
 var labourColumns = []labourColumn{
-	{"Task", 30, false, func(_ *writer, _ int, l estimate.LabourLine) cell { return filled(inputText, l.Task.Task) }},
-	{"Kind", 14, false, func(_ *writer, _ int, l estimate.LabourLine) cell { return filled(inputText, string(l.Task.Kind)) }},
-	{"Per", 10, false, func(_ *writer, _ int, l estimate.LabourLine) cell { return filled(inputText, l.Task.Per) }},
-	{"Hours", 10, false, func(_ *writer, _ int, l estimate.LabourLine) cell { return hoursCell(inputUnitPrice, l.Task.Hours) }},
+	{"Task", 30, false, func(_ *writer, _ int, l estimate.LabourLine) xlsx.Cell { return filled(xlsx.InputText, l.Task.Task) }},
+	{"Kind", 14, false, func(_ *writer, _ int, l estimate.LabourLine) xlsx.Cell {
+		return filled(xlsx.InputText, string(l.Task.Kind))
+	}},
+	{"Per", 10, false, func(_ *writer, _ int, l estimate.LabourLine) xlsx.Cell { return filled(xlsx.InputText, l.Task.Per) }},
+	{"Hours", 10, false, func(_ *writer, _ int, l estimate.LabourLine) xlsx.Cell {
+		return hoursCell(xlsx.InputUnitPrice, l.Task.Hours)
+	}},
 	{"Quantity", 10, true, (*writer).labourQuantity},
-	{"Total hours", 11, true, func(_ *writer, row int, l estimate.LabourLine) cell { return totalHours("D", row, l.Hours) }},
+	{"Total hours", 11, true, func(_ *writer, row int, l estimate.LabourLine) xlsx.Cell { return totalHours("D", row, l.Hours) }},
 	{"Cost", 12, true, (*writer).labourCost},
-	{"Public hours", 12, false, func(_ *writer, _ int, l estimate.LabourLine) cell { return hoursCell(unitPrice, l.Task.Public) }},
-	{"Public total", 12, true, func(_ *writer, row int, l estimate.LabourLine) cell { return totalHours("H", row, l.Public) }},
-	{"Covers", 50, false, func(_ *writer, _ int, l estimate.LabourLine) cell { return str(textWrap, l.Task.Covers) }},
-	{"Source", 36, false, func(_ *writer, _ int, l estimate.LabourLine) cell { return str(textWrap, l.Task.Source) }},
+	{"Public hours", 12, false, func(_ *writer, _ int, l estimate.LabourLine) xlsx.Cell {
+		return hoursCell(xlsx.UnitPrice, l.Task.Public)
+	}},
+	{"Public total", 12, true, func(_ *writer, row int, l estimate.LabourLine) xlsx.Cell { return totalHours("H", row, l.Public) }},
+	{"Covers", 50, false, func(_ *writer, _ int, l estimate.LabourLine) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, l.Task.Covers) }},
+	{"Source", 36, false, func(_ *writer, _ int, l estimate.LabourLine) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, l.Task.Source) }},
 }
 
 // Rows without a task, for the crew's own.
@@ -49,12 +57,12 @@ func (w *writer) labourSheet() {
 		hours += l.Hours.V
 	}
 	const totals = inputHeader - 1
-	p.set(totals, 4, str(totalText, "Of the hours typed"))
-	p.set(totals, 5, blank(totalText))
-	p.set(totals, 6, formula(sumOf("F", inputHeader+1, last), hoursValue(hours), totalNumber))
-	p.set(totals, 7, formula(sumOf("G", inputHeader+1, last), estimate.LabourCost(w.in.Plan.Labour), total))
-	w.bid["labour"] = p.ref(totals, 7)
-	w.bid["labour column"] = p.span(inputHeader+1, 7, last, 7)
+	p.Set(totals, 4, xlsx.Str(xlsx.TotalText, "Of the hours typed"))
+	p.Set(totals, 5, xlsx.Blank(xlsx.TotalText))
+	p.Set(totals, 6, xlsx.Formula(formula.SumOf("F", inputHeader+1, last), hoursValue(hours), xlsx.TotalNumber))
+	p.Set(totals, 7, xlsx.Formula(formula.SumOf("G", inputHeader+1, last), estimate.LabourCost(w.in.Plan.Labour), xlsx.Total))
+	w.bid["labour"] = p.Ref(totals, 7)
+	w.bid["labour column"] = p.Range(inputHeader+1, 7, last, 7)
 }
 
 // labourInputs writes the sheet of a schedule: the same without results.
@@ -83,30 +91,30 @@ func (w *writer) labourRows(lines []estimate.LabourLine, cols []labourColumn, ow
 	for _, c := range cols {
 		heads, widths = append(heads, c.head), append(widths, c.width)
 	}
-	p.row(strs(heading, heads...)...)
+	p.Row(xlsx.Strs(xlsx.Heading, heads...)...)
 	for i := range len(lines) + own {
 		var l estimate.LabourLine
 		if i < len(lines) {
 			l = lines[i]
 		}
-		var cells []cell
+		var cells []xlsx.Cell
 		for _, c := range cols {
-			cells = append(cells, c.cell(w, p.next(), l))
+			cells = append(cells, c.cell(w, p.Next(), l))
 		}
-		p.row(cells...)
+		p.Row(cells...)
 	}
-	last := p.next() - 1
-	input := func(col int) string { return span(inputHeader+1, col, max(last, inputHeader+1), col) }
-	p.choice(input(2), estimate.Kinds, "Kind", "What the hours are at.")
-	p.choice(input(3), estimate.LabourPer, "Per", "What the hours are of: an opening, each of its units, a foot or metre of its frame's perimeter.")
-	p.decimalRange(input(4), 0, 1000, "Hours", "Your own, of one: 1.5. Blank = not in the price.")
-	p.widths(widths...)
-	p.finish("LabourTasks", inputHeader, len(cols), 1)
+	last := p.Next() - 1
+	input := func(col int) string { return formula.Range(inputHeader+1, col, max(last, inputHeader+1), col) }
+	p.Choice(input(2), estimate.Kinds, "Kind", "What the hours are at.")
+	p.Choice(input(3), estimate.LabourPer, "Per", "What the hours are of: an opening, each of its units, a foot or metre of its frame's perimeter.")
+	p.DecimalRange(input(4), 0, 1000, "Hours", "Your own, of one: 1.5. Blank = not in the price.")
+	p.Widths(widths...)
+	p.Finish("LabourTasks", inputHeader, len(cols), 1)
 	return last
 }
 
 // labourQuantity counts what a task is done at, over the rows of By opening.
-func (w *writer) labourQuantity(row int, l estimate.LabourLine) cell {
+func (w *writer) labourQuantity(row int, l estimate.LabourLine) xlsx.Cell {
 	kinds, qty := w.bid["kind column"], w.bid["qty column"]
 	over := func(each string) string { return fmt.Sprintf("SUMPRODUCT((%s=B%d)*%s*%s)", kinds, row, qty, each) }
 	foot, metre := "", "*0.3048"
@@ -117,31 +125,31 @@ func (w *writer) labourQuantity(row int, l estimate.LabourLine) cell {
 	f := fmt.Sprintf(`IF(C%[1]d="opening",SUMIF(%[2]s,B%[1]d,%[3]s),IF(C%[1]d="unit",%[4]s,IF(C%[1]d="foot",%[5]s,IF(C%[1]d="metre",%[6]s,""))))`,
 		row, kinds, qty, over(w.bid["joined column"]), run+foot, run+metre)
 	if l.Base == 0 {
-		return formula(f, "", number)
+		return xlsx.Formula(f, "", xlsx.Number)
 	}
-	return formula(f, float64(l.Quantity)/float64(l.Base), number)
+	return xlsx.Formula(f, float64(l.Quantity)/float64(l.Base), xlsx.Number)
 }
 
 // totalHours multiplies the hours in a column by the quantity.
-func totalHours(col string, row int, h estimate.Maybe[estimate.Hours]) cell {
+func totalHours(col string, row int, h estimate.Maybe[estimate.Hours]) xlsx.Cell {
 	f := fmt.Sprintf(`IF(AND(ISNUMBER(%[1]s%[2]d),ISNUMBER(E%[2]d)),ROUND(ROUND(%[1]s%[2]d*E%[2]d,8),4),"")`, col, row)
 	if !h.Set {
-		return formula(f, "", unitPrice)
+		return xlsx.Formula(f, "", xlsx.UnitPrice)
 	}
-	return formula(f, hoursValue(h.V), unitPrice)
+	return xlsx.Formula(f, hoursValue(h.V), xlsx.UnitPrice)
 }
 
 // labourCost multiplies the total hours by the crew's rate.
-func (w *writer) labourCost(row int, l estimate.LabourLine) cell {
+func (w *writer) labourCost(row int, l estimate.LabourLine) xlsx.Cell {
 	rate := w.setting["crew rate"]
-	f := fmt.Sprintf(`IF(ISNUMBER(F%[1]d),IF(ISNUMBER(%[2]s),%[3]s,"%[4]s"),"")`, row, rate, cents(fmt.Sprintf("F%d*%s", row, rate), hoursCostDecimals), noCrewRate)
+	f := fmt.Sprintf(`IF(ISNUMBER(F%[1]d),IF(ISNUMBER(%[2]s),%[3]s,"%[4]s"),"")`, row, rate, formula.Cents(fmt.Sprintf("F%d*%s", row, rate), hoursCostDecimals), noCrewRate)
 	switch {
 	case l.Cost.Set:
-		return formula(f, l.Cost.V, money)
+		return xlsx.Formula(f, l.Cost.V, xlsx.Money)
 	case l.Hours.Set:
-		return formula(f, noCrewRate, money)
+		return xlsx.Formula(f, noCrewRate, xlsx.Money)
 	}
-	return formula(f, "", money)
+	return xlsx.Formula(f, "", xlsx.Money)
 }
 
 // hoursCostDecimals: hours with four decimals at a rate with two.
@@ -150,17 +158,17 @@ const hoursCostDecimals = 6
 func hoursValue(h estimate.Hours) float64 { return float64(h) / float64(estimate.Hour) }
 
 // hoursCell is a cell of hours that may be missing.
-func hoursCell(l look, h estimate.Maybe[estimate.Hours]) cell {
+func hoursCell(l xlsx.Look, h estimate.Maybe[estimate.Hours]) xlsx.Cell {
 	if !h.Set {
-		return blank(l)
+		return xlsx.Blank(l)
 	}
-	return num(hoursValue(h.V), l)
+	return xlsx.Num(hoursValue(h.V), l)
 }
 
 // filled is a cell of text, blank when there is none.
-func filled(l look, s string) cell {
+func filled(l xlsx.Look, s string) xlsx.Cell {
 	if s == "" {
-		return blank(l)
+		return xlsx.Blank(l)
 	}
-	return str(l, s)
+	return xlsx.Str(l, s)
 }

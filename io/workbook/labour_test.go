@@ -1,6 +1,9 @@
 package workbook
 
 import (
+	"sillwright/io/xlsx"
+	"sillwright/io/xlsx/audit"
+	"sillwright/io/xlsx/formula"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -34,9 +37,9 @@ func crewed(mm bool, rate estimate.Maybe[measure.Money], tasks []estimate.Labour
 	}}
 	w := newWriter(Input{File: "job.xlsx", Book: estimate.Book{Job: job, Labour: tasks}, Takeoff: take})
 	w.openingRow = []int{5, 6}
-	w.setting["crew rate"] = w.job.ref(5, 2)
+	w.setting["crew rate"] = w.job.Ref(5, 2)
 	if rate.Set {
-		w.job.set(5, 2, num(rate.V, inputMoney))
+		w.job.Set(5, 2, xlsx.Num(rate.V, xlsx.InputMoney))
 	}
 	w.in.Plan.Labour, _ = estimate.Labour(job, tasks, take)
 	w.places()
@@ -48,9 +51,9 @@ func crewed(mm bool, rate estimate.Maybe[measure.Money], tasks []estimate.Labour
 // labourCells returns the sheet's rows as stored.
 func labourCells(t *testing.T, w *writer) [][]string {
 	t.Helper()
-	data, err := w.out.bytes()
+	data, err := w.out.Bytes()
 	require.NoError(t, err)
-	assert.Empty(t, Lint(data))
+	assert.Empty(t, audit.Lint(data))
 	rows, err := opened(t, data).GetRows("Labour", excelize.Options{RawCellValue: true})
 	require.NoError(t, err)
 	return rows
@@ -72,10 +75,10 @@ func TestLabourSheet(t *testing.T) {
 	assert.Equal(t, "Labour!$G$5:$G$13", w.bid["labour column"])
 
 	const own = "'By opening'!"
-	assert.Equal(t, `IF(AND(ISNUMBER(D5),ISNUMBER(E5)),ROUND(ROUND(D5*E5,8),4),"")`, w.labour.at(5, 6).f)
-	assert.Equal(t, `IF(ISNUMBER(F5),IF(ISNUMBER(Job!$B$5),ROUND(ROUND(F5*Job!$B$5,6),2),"no crew rate"),"")`, w.labour.at(5, 7).f)
-	assert.Contains(t, w.labour.at(5, 5).f, `IF(C5="opening",SUMIF(`+own+`$B$6:$B$7,B5,`+own+`$C$6:$C$7),`)
-	assert.Contains(t, w.labour.at(5, 5).f, `*0.3048,""`, "a metre of feet")
+	assert.Equal(t, `IF(AND(ISNUMBER(D5),ISNUMBER(E5)),ROUND(ROUND(D5*E5,8),4),"")`, w.labour.At(5, 6).F)
+	assert.Equal(t, `IF(ISNUMBER(F5),IF(ISNUMBER(Job!$B$5),ROUND(ROUND(F5*Job!$B$5,6),2),"no crew rate"),"")`, w.labour.At(5, 7).F)
+	assert.Contains(t, w.labour.At(5, 5).F, `IF(C5="opening",SUMIF(`+own+`$B$6:$B$7,B5,`+own+`$C$6:$C$7),`)
+	assert.Contains(t, w.labour.At(5, 5).F, `*0.3048,""`, "a metre of feet")
 }
 
 // trimmed drops the blank cells at the end of a row.
@@ -89,7 +92,7 @@ func trimmed(cells []string) []string {
 func TestLabourSheetInMetres(t *testing.T) {
 	inches, mm := crewed(false, estimate.Given[measure.Money](65_50), crewTasks), crewed(true, estimate.Given[measure.Money](65_50), crewTasks)
 	assert.Equal(t, labourCells(t, inches), labourCells(t, mm), "a foot is a foot")
-	assert.Contains(t, mm.labour.at(5, 5).f, `/0.3048,IF(C5="metre"`)
+	assert.Contains(t, mm.labour.At(5, 5).F, `/0.3048,IF(C5="metre"`)
 }
 
 func TestLabourSheetWithoutRate(t *testing.T) {
@@ -104,7 +107,7 @@ func TestLabourSheetWithoutRate(t *testing.T) {
 
 func TestLabourWithoutOpenings(t *testing.T) {
 	w := newWriter(Input{Book: estimate.Book{Labour: crewTasks}})
-	w.setting["crew rate"] = w.job.ref(5, 2)
+	w.setting["crew rate"] = w.job.Ref(5, 2)
 	w.in.Plan.Labour, _ = estimate.Labour(estimate.Job{}, crewTasks, estimate.Takeoff{})
 	w.byOpeningSheet()
 	w.labourSheet()
@@ -120,7 +123,7 @@ func TestLabourOfASchedule(t *testing.T) {
 		columns := Table{Columns: []string{"Mark"}, Headers: []string{"Mark"}}
 		data, err := Schedule(ScheduleInput{How: "how", Book: estimate.Book{Labour: crewTasks}, Openings: columns, Measured: columns, Blank: x.blank})
 		require.NoError(t, err)
-		assert.Empty(t, Lint(data))
+		assert.Empty(t, audit.Lint(data))
 		f := opened(t, data)
 		rows, err := f.GetRows("Labour", excelize.Options{RawCellValue: true})
 		require.NoError(t, err)
@@ -128,6 +131,6 @@ func TestLabourOfASchedule(t *testing.T) {
 		assert.Equal(t, []string{"Set", "window", "unit", "1.2", "4", "double hung", "a table"}, rows[inputHeader])
 		dim, err := f.GetSheetDimension("Labour")
 		require.NoError(t, err)
-		assert.Equal(t, span(1, 1, inputHeader+x.rows, 7), dim)
+		assert.Equal(t, formula.Range(1, 1, inputHeader+x.rows, 7), dim)
 	}
 }

@@ -2,6 +2,8 @@ package workbook
 
 import (
 	"fmt"
+	"sillwright/io/xlsx"
+	"sillwright/io/xlsx/formula"
 	"slices"
 
 	"sillwright/estimate"
@@ -31,46 +33,46 @@ var useHeads = []string{"Item", "Name", "Unit", "Need", "Allowance", "To buy", "
 func (w *writer) materialsSheet() {
 	p := w.materials
 	w.top(p, "Materials", "What to buy. Type a count in Override to change it; a price is changed on Prices. Items that are cut are planned on real lengths: at the right what the plan cost at the run, the least that any could, and what filling boards by hand would."+w.moneyWords())
-	p.row(strs(heading, lineHeads...)...)
-	sum, plans := measure.Money(0), [][]cell{}
+	p.Row(xlsx.Strs(xlsx.Heading, lineHeads...)...)
+	sum, plans := measure.Money(0), [][]xlsx.Cell{}
 	for _, buy := range w.in.Plan.Purchases {
 		for i, l := range buy.Lines {
-			plan := planCells(buy, i == 0, p.next())
+			plan := planCells(buy, i == 0, p.Next())
 			plans = append(plans, plan)
 			cells := slices.Grow(w.lineCells(buy, l), len(lineHeads))[:len(lineHeads)]
 			copy(cells[planCol-1:], plan)
-			copy(cells[taxCol-1:], w.taxCells(buy, l, p.next()))
-			p.row(cells...)
+			copy(cells[taxCol-1:], w.taxCells(buy, l, p.Next()))
+			p.Row(cells...)
 			sum += l.Extension
 		}
 		if len(buy.Lines) == 0 {
-			cells := make([]cell, len(lineHeads))
+			cells := make([]xlsx.Cell, len(lineHeads))
 			copy(cells, w.needCells(buy, buy.Item.Name, "", ""))
-			cells[14], cells[15] = str(textRight, "not priced"), str(bad, buy.State)
+			cells[14], cells[15] = xlsx.Str(xlsx.TextRight, "not priced"), xlsx.Str(xlsx.Bad, buy.State)
 			if buy.State == "" {
-				cells[14], cells[15] = str(textRight, "none to buy"), str(text, "on hand")
+				cells[14], cells[15] = xlsx.Str(xlsx.TextRight, "none to buy"), xlsx.Str(xlsx.Text, "on hand")
 			}
-			cells[taxCol] = str(key, buy.Mark)
-			p.row(cells...)
+			cells[taxCol] = xlsx.Str(xlsx.Key, buy.Mark)
+			p.Row(cells...)
 		}
 	}
-	p.finish("MaterialLines", firstRow-1, len(lineHeads), 2)
-	cells := make([]cell, len(lineHeads))
+	p.Finish("MaterialLines", firstRow-1, len(lineHeads), 2)
+	cells := make([]xlsx.Cell, len(lineHeads))
 	for i := range cells {
-		cells[i] = blank(totalText)
+		cells[i] = xlsx.Blank(xlsx.TotalText)
 	}
-	cells[0] = str(totalText, "Materials")
-	cells[14] = formula(sumOf("O", firstRow, w.lastLine), sum, total)
+	cells[0] = xlsx.Str(xlsx.TotalText, "Materials")
+	cells[14] = xlsx.Formula(formula.SumOf("O", firstRow, w.lastLine), sum, xlsx.Total)
 	copy(cells[planCol-1:], w.planSums(plans))
-	w.bid["materials"] = p.ref(p.row(cells...), 15)
-	p.widths(18, 26, 23.5, 10, 10, 10.5, 10, 6, 9.5, 9.5, 10.5, 9.5, 7, 9, 10.5, 11, 12, 11, 10, 34, 12, 11, 12, 11, 10, 10, 11, 12)
-	p.printCols(17)
+	w.bid["materials"] = p.Ref(p.Row(cells...), 15)
+	p.Widths(18, 26, 23.5, 10, 10, 10.5, 10, 6, 9.5, 9.5, 10.5, 9.5, 7, 9, 10.5, 11, 12, 11, 10, 34, 12, 11, 12, 11, 10, 10, 11, 12)
+	p.PrintCols(17)
 }
 
 // planCells say, on the first line of an item that is cut, what its plan cost at
 // the run, the least that any plan could cost, and what first fit would:
 // filling boards by hand, from the longest piece down.
-func planCells(buy pricing.Purchase, first bool, row int) []cell {
+func planCells(buy pricing.Purchase, first bool, row int) []xlsx.Cell {
 	if len(buy.Plans) == 0 || !first {
 		return nil
 	}
@@ -78,36 +80,36 @@ func planCells(buy pricing.Purchase, first bool, row int) []cell {
 	for _, c := range buy.Plans {
 		cost, least, fit = cost+c.Plan.Cost, least+c.Plan.Bound, fit+max(c.Plan.FirstFit, c.Plan.Cost)
 	}
-	return []cell{
-		num(centsOf(cost), money), num(centsOf(least), money), num(centsOf(fit), money),
-		formula(fmt.Sprintf("ROUND(X%d-V%d,2)", row, row), centsOf(fit)-centsOf(cost), money),
+	return []xlsx.Cell{
+		xlsx.Num(centsOf(cost), xlsx.Money), xlsx.Num(centsOf(least), xlsx.Money), xlsx.Num(centsOf(fit), xlsx.Money),
+		xlsx.Formula(fmt.Sprintf("ROUND(X%d-V%d,2)", row, row), centsOf(fit)-centsOf(cost), xlsx.Money),
 	}
 }
 
 // taxCells are the tax of a line where the job rounds it line by line, the mark
 // of what the line's count was planned for, and the crew's account.
-func (w *writer) taxCells(buy pricing.Purchase, l pricing.Line, row int) []cell {
+func (w *writer) taxCells(buy pricing.Purchase, l pricing.Line, row int) []xlsx.Cell {
 	tax := measure.Money(0)
 	if w.in.Book.Job.TaxByItem {
 		tax = pricing.Tax(l.Extension, w.in.Book.Job.Tax)
 	}
-	return []cell{
-		formula(fmt.Sprintf("IF(%s=\"item\",%s,0)", w.setting["tax basis"], cents(fmt.Sprintf("O%d*%s", row, w.setting["tax"]), rateDecimals)), tax, money),
-		str(key, buy.Mark), str(text, buy.Item.CostCode),
+	return []xlsx.Cell{
+		xlsx.Formula(fmt.Sprintf("IF(%s=\"item\",%s,0)", w.setting["tax basis"], formula.Cents(fmt.Sprintf("O%d*%s", row, w.setting["tax"]), formula.RateDecimals)), tax, xlsx.Money),
+		xlsx.Str(xlsx.Key, buy.Mark), xlsx.Str(xlsx.Text, buy.Item.CostCode),
 	}
 }
 
 // planSums add up the planCells of all lines.
-func (w *writer) planSums(lines [][]cell) []cell {
-	out := make([]cell, 4)
+func (w *writer) planSums(lines [][]xlsx.Cell) []xlsx.Cell {
+	out := make([]xlsx.Cell, 4)
 	for i := range out {
 		sum := measure.Money(0)
 		for _, l := range lines {
 			if len(l) > 0 {
-				sum += l[i].v.(measure.Money)
+				sum += l[i].V.(measure.Money)
 			}
 		}
-		out[i] = formula(sumOf(column(planCol+i), firstRow, w.lastLine), sum, total)
+		out[i] = xlsx.Formula(formula.SumOf(formula.Column(planCol+i), firstRow, w.lastLine), sum, xlsx.Total)
 	}
 	return out
 }
@@ -131,72 +133,65 @@ func centsOf(p measure.UnitPrice) measure.Money { return measure.Extension(1, p)
 func (w *writer) useSheet() {
 	p := w.use
 	w.top(p, "Bought and used", "How much of each item is needed, bought and used. What the openings use is shared over the rows of Takeoff."+w.moneyWords())
-	p.row(strs(heading, useHeads...)...)
+	p.Row(xlsx.Strs(xlsx.Heading, useHeads...)...)
 	for _, buy := range w.in.Plan.Purchases {
-		p.row(w.useCells(buy)...)
+		p.Row(w.useCells(buy)...)
 	}
-	p.finish("MaterialUse", firstRow-1, len(useHeads), 1)
-	p.widths(20, 34, 7, 12, 11, 12, 12, 11, 11, 11, 16, 20)
+	p.Finish("MaterialUse", firstRow-1, len(useHeads), 1)
+	p.Widths(20, 34, 7, 12, 11, 12, 12, 11, 11, 11, 16, 20)
 }
 
 // useCell refers to a cell of Bought and used.
 func (w *writer) useCell(col string, row int) string {
-	return w.use.quoted + "!" + col + itoa(row)
-}
-
-func sumOf(col string, first, last int) string {
-	if last < first {
-		return "0"
-	}
-	return fmt.Sprintf("SUM(%s%d:%s%d)", col, first, col, last)
+	return w.use.Quoted + "!" + col + itoa(row)
 }
 
 // single reports whether a purchase is one size of pack, whose count follows
 // from the need by a formula; all else is a plan.
 func single(buy pricing.Purchase) bool { return !buy.Item.Cut && len(buy.Lines) == 1 }
 
-func (w *writer) lineCells(buy pricing.Purchase, l pricing.Line) []cell {
+func (w *writer) lineCells(buy pricing.Purchase, l pricing.Line) []xlsx.Cell {
 	row, use := w.lineRow[l.Key()], w.useRow[buy.Item.Key]
 	dim := buy.Item.Dim
 	holds := w.u.of(dim, l.Offer.Amount)
-	computed := num(l.Computed, count)
+	computed := xlsx.Num(l.Computed, xlsx.Count)
 	if single(buy) {
-		computed = formula(fmt.Sprintf("ROUNDUP(ROUND(G%d/J%d,6),0)", row, row), l.Computed, count)
+		computed = xlsx.Formula(fmt.Sprintf("ROUNDUP(ROUND(G%d/J%d,6),0)", row, row), l.Computed, xlsx.Count)
 	}
-	override := blank(inputCount)
+	override := xlsx.Blank(xlsx.InputCount)
 	if l.Override.Set {
-		override.v = l.Override.V
+		override.V = l.Override.V
 	}
-	price := formula(fmt.Sprintf("Prices!%s", ref(w.priceRow(l.Offer), priceCol)), l.Offer.Price, unitPrice)
+	price := xlsx.Formula(fmt.Sprintf("Prices!%s", formula.Cell(w.priceRow(l.Offer), priceCol)), l.Offer.Price, xlsx.UnitPrice)
 	return append(w.needCells(buy, l.Offer.Description, l.Offer.Supplier, l.Offer.Code),
-		str(text, l.Offer.Content), num(holds, amountLook(dim)), computed, override,
-		formula(fmt.Sprintf("IF(L%d=\"\",K%d,L%d)", row, row, row), l.Count(), count), price,
-		formula(cents(fmt.Sprintf("M%d*N%d", row, row), extensionDecimals), l.Extension, money),
+		xlsx.Str(xlsx.Text, l.Offer.Content), xlsx.Num(holds, amountLook(dim)), computed, override,
+		xlsx.Formula(fmt.Sprintf("IF(L%d=\"\",K%d,L%d)", row, row, row), l.Count(), xlsx.Count), price,
+		xlsx.Formula(formula.Cents(fmt.Sprintf("M%d*N%d", row, row), formula.ExtensionDecimals), l.Extension, xlsx.Money),
 		w.lineState(buy, use),
-		formula(fmt.Sprintf("IF(N%d=U%d,\"%s\",\"may no longer be cheapest\")", row, row, stateOK), stateOK, textWrap),
-		formula(fmt.Sprintf("M%d*J%d", row, row), float64(l.Count())*holds, amountLook(dim)),
-		formula(fmt.Sprintf("IF(R%d=0,0,%s)", row, cents(fmt.Sprintf("O%d*MIN(1,G%d/%s)", row, row, w.useCell("G", use)), shareDecimals)), buy.UsedOf(l), money),
-		str(key, l.Key()), num(l.Offer.Price, unitPrice),
+		xlsx.Formula(fmt.Sprintf("IF(N%d=U%d,\"%s\",\"may no longer be cheapest\")", row, row, stateOK), stateOK, xlsx.TextWrap),
+		xlsx.Formula(fmt.Sprintf("M%d*J%d", row, row), float64(l.Count())*holds, amountLook(dim)),
+		xlsx.Formula(fmt.Sprintf("IF(R%d=0,0,%s)", row, formula.Cents(fmt.Sprintf("O%d*MIN(1,G%d/%s)", row, row, w.useCell("G", use)), formula.ShareDecimals)), buy.UsedOf(l), xlsx.Money),
+		xlsx.Str(xlsx.Key, l.Key()), xlsx.Num(l.Offer.Price, xlsx.UnitPrice),
 	)
 }
 
 // needCells are the first cells of a line: what it is, and how much of it the
 // job needs.
-func (w *writer) needCells(buy pricing.Purchase, what, supplier, code string) []cell {
+func (w *writer) needCells(buy pricing.Purchase, what, supplier, code string) []xlsx.Cell {
 	row, d := w.useRow[buy.Item.Key], buy.Item.Dim
-	return []cell{
-		str(text, buy.Item.Key), str(textWrap, what), str(textWrap, supplier), str(text, code),
-		formula(w.useCell("D", row), w.served(buy), amountLook(d)), formula(w.useCell("E", row), buy.Allowance, percent),
-		formula(w.useCell("F", row), w.toBuy(buy), amountLook(d)), str(text, w.u.name(d)),
+	return []xlsx.Cell{
+		xlsx.Str(xlsx.Text, buy.Item.Key), xlsx.Str(xlsx.TextWrap, what), xlsx.Str(xlsx.TextWrap, supplier), xlsx.Str(xlsx.Text, code),
+		xlsx.Formula(w.useCell("D", row), w.served(buy), amountLook(d)), xlsx.Formula(w.useCell("E", row), buy.Allowance, xlsx.Percent),
+		xlsx.Formula(w.useCell("F", row), w.toBuy(buy), amountLook(d)), xlsx.Str(xlsx.Text, w.u.name(d)),
 	}
 }
 
 // lineState says what an edit since the run means for a line.
-func (w *writer) lineState(buy pricing.Purchase, use int) cell {
+func (w *writer) lineState(buy pricing.Purchase, use int) xlsx.Cell {
 	if buy.State != "" {
-		return str(bad, buy.State)
+		return xlsx.Str(xlsx.Bad, buy.State)
 	}
-	return formula(w.useCell("L", use), stateOK, textWrap)
+	return xlsx.Formula(w.useCell("L", use), stateOK, xlsx.TextWrap)
 }
 
 // toBuy returns the need with its allowance, worked out as the cell does.
@@ -217,7 +212,7 @@ func (w *writer) served(buy pricing.Purchase) float64 {
 	return w.u.of(buy.Item.Dim, need)
 }
 
-func (w *writer) useCells(buy pricing.Purchase) []cell {
+func (w *writer) useCells(buy pricing.Purchase) []xlsx.Cell {
 	row, d := w.useRow[buy.Item.Key], buy.Item.Dim
 	rows := len(w.in.Takeoff.Requirements)
 	needF := "0"
@@ -225,33 +220,33 @@ func (w *writer) useCells(buy pricing.Purchase) []cell {
 		needF = fmt.Sprintf("SUMIF(Takeoff!$E$%d:$E$%d,A%d,Takeoff!$K$%d:$K$%d)", firstRow, firstRow+rows-1, row, firstRow, firstRow+rows-1)
 	}
 	need := w.served(buy)
-	allowance := num(buy.Allowance, percent)
+	allowance := xlsx.Num(buy.Allowance, xlsx.Percent)
 	if at, ok := w.setting["allowance "+buy.Item.Allowance]; ok && buy.Allowance > 0 {
-		allowance = formula(at, buy.Allowance, percent)
+		allowance = xlsx.Formula(at, buy.Allowance, xlsx.Percent)
 	}
-	toBuy := formula(fmt.Sprintf("D%d*(1+E%d)", row, row), w.toBuy(buy), amountLook(d))
+	toBuy := xlsx.Formula(fmt.Sprintf("D%d*(1+E%d)", row, row), w.toBuy(buy), amountLook(d))
 	switch {
 	case buy.Item.Cut:
-		toBuy = num(w.toBuy(buy), amountLook(d)) // the plan's: pieces, laps and spares
+		toBuy = xlsx.Num(w.toBuy(buy), amountLook(d)) // the plan's: pieces, laps and spares
 	case d == estimate.Each:
-		toBuy.f = fmt.Sprintf("ROUNDUP(ROUND(D%d*(1+E%d),6),0)", row, row)
+		toBuy.F = fmt.Sprintf("ROUNDUP(ROUND(D%d*(1+E%d),6),0)", row, row)
 	}
 	bought := w.sumLines("R", row)
 	cost := w.sumLines("O", row)
 	used := w.sumLines("S", row)
-	state := str(text, stateOK)
+	state := xlsx.Str(xlsx.Text, stateOK)
 	if !single(buy) {
-		state = formula(fmt.Sprintf("IF(ROUND(D%d-K%d,4)=0,\"%s\",\"%s\")", row, row, stateOK, runAgain), stateOK, textWrap)
+		state = xlsx.Formula(fmt.Sprintf("IF(ROUND(D%d-K%d,4)=0,\"%s\",\"%s\")", row, row, stateOK, runAgain), stateOK, xlsx.TextWrap)
 	}
 	if buy.State != "" {
-		state = str(bad, buy.State)
+		state = xlsx.Str(xlsx.Bad, buy.State)
 	}
-	return []cell{
-		str(text, buy.Item.Key), str(textWrap, buy.Item.Name), str(text, w.u.name(d)),
-		formula(needF, need, amountLook(d)), allowance, toBuy,
-		formula(bought, w.u.of(d, buy.Bought), amountLook(d)), formula(cost, buy.Cost, money), formula(used, buy.Used, money),
-		formula(fmt.Sprintf("ROUND(H%d-I%d,2)", row, row), buy.Unused, money),
-		num(need, amountLook(d)), state,
+	return []xlsx.Cell{
+		xlsx.Str(xlsx.Text, buy.Item.Key), xlsx.Str(xlsx.TextWrap, buy.Item.Name), xlsx.Str(xlsx.Text, w.u.name(d)),
+		xlsx.Formula(needF, need, amountLook(d)), allowance, toBuy,
+		xlsx.Formula(bought, w.u.of(d, buy.Bought), amountLook(d)), xlsx.Formula(cost, buy.Cost, xlsx.Money), xlsx.Formula(used, buy.Used, xlsx.Money),
+		xlsx.Formula(fmt.Sprintf("ROUND(H%d-I%d,2)", row, row), buy.Unused, xlsx.Money),
+		xlsx.Num(need, amountLook(d)), state,
 	}
 }
 

@@ -2,6 +2,8 @@ package workbook
 
 import (
 	"fmt"
+	"sillwright/io/xlsx"
+	"sillwright/io/xlsx/formula"
 	"slices"
 
 	"sillwright/estimate"
@@ -15,19 +17,19 @@ const classCell = "class "
 // share, and a picture of them. Every part refers to where it was worked out.
 func (w *writer) moneyBlock() {
 	p, bid := w.summary, w.in.Plan.Bid
-	p.skip(1)
-	p.breakBefore(p.next())
-	p.row(str(section, "Where the money goes, "+w.in.Book.Job.Currency))
-	head := p.row(strs(heading, "Part of the total", "Amount", "Share", "What it is")...)
-	first := p.next()
+	p.Skip(1)
+	p.BreakBefore(p.Next())
+	p.Row(xlsx.Str(xlsx.Section, "Where the money goes, "+w.in.Book.Job.Currency))
+	head := p.Row(xlsx.Strs(xlsx.Heading, "Part of the total", "Amount", "Share", "What it is")...)
+	first := p.Next()
 	part := func(name, f string, v measure.Money, why string) {
-		row := p.next()
+		row := p.Next()
 		share := measure.Rate(0)
 		if bid.Total != 0 {
 			share = measure.Rate(measure.MulDiv(int64(v), int64(measure.One), int64(bid.Total)))
 		}
 		total := w.bid["total cell"]
-		p.row(str(text, name), formula(f, v, money), formula(fmt.Sprintf("IF(%s=0,0,ROUND(B%d/%s,6))", total, row, total), share, percent), str(textWrap, why))
+		p.Row(xlsx.Str(xlsx.Text, name), xlsx.Formula(f, v, xlsx.Money), xlsx.Formula(fmt.Sprintf("IF(%s=0,0,ROUND(B%d/%s,6))", total, row, total), share, xlsx.Percent), xlsx.Str(xlsx.TextWrap, why))
 	}
 	sums := w.classSums()
 	for i, class := range estimate.Classes {
@@ -43,18 +45,15 @@ func (w *writer) moneyBlock() {
 	} {
 		part(l.name, w.bid[l.at+" cell"], l.v, "")
 	}
-	last := p.next() - 1
-	p.row(str(totalText, "Total"), formula(sumOf("B", first, last), bid.Total, total), blank(totalText), blank(totalText))
-	w.bid["money"] = p.ref(last+1, 2)
-	p.skip(1)
-	p.drawBars(barChart{
-		width: pixelsOf(summaryWidths), about: "Where the money goes: the parts of the total", bars: p.span(first, 1, last, 1),
-		series: []barSeries{{name: p.ref(head, 2), values: p.span(first, 2, last, 2), fill: moneyFill}}, format: formatCount, values: true,
+	last := p.Next() - 1
+	p.Row(xlsx.Str(xlsx.TotalText, "Total"), xlsx.Formula(formula.SumOf("B", first, last), bid.Total, xlsx.Total), xlsx.Blank(xlsx.TotalText), xlsx.Blank(xlsx.TotalText))
+	w.bid["money"] = p.Ref(last+1, 2)
+	p.Skip(1)
+	p.DrawBars(xlsx.BarChart{
+		Width: xlsx.PixelsOf(summaryWidths), About: "Where the money goes: the parts of the total", Bars: p.Range(first, 1, last, 1),
+		Series: []xlsx.BarSeries{{Name: p.Ref(head, 2), Values: p.Range(first, 2, last, 2), Fill: xlsx.MoneyFill}}, Format: xlsx.FormatCount, Values: true,
 	}, last-first+1)
 }
-
-// moneyFill is the fill of a bar that stands for money. Its neighbour is white.
-const moneyFill = "8C99A6"
 
 // classSums returns what the openings use of each class of materials.
 func (w *writer) classSums() []measure.Money {
@@ -68,26 +67,13 @@ func (w *writer) classSums() []measure.Money {
 	return sums
 }
 
-// Sizes of a picture of money, in its type.
-const (
-	moneyBar   = 2.2
-	moneyFrame = 8 // axis and legend
-)
-
-// drawBars puts a picture of so many bars below what is written.
-func (p *page) drawBars(c barChart, bars int) {
-	c.row, c.col, c.height = p.next(), 1, int((float64(bars)*moneyBar+moneyFrame)*c.points())
-	p.chart(c)
-	p.skip((c.height+rowPixels-1)/rowPixels + 1)
-}
-
 // markBar are the last cells of a row of By opening, from a column on: materials
 // and units of a mark, and its name in the picture, which says that sum.
-func markBar(row, matCol, col int, o *estimate.Sized, whole measure.Money) []cell {
-	f := fmt.Sprintf("SUM(%s,%s)", ref(row, matCol), ref(row, matCol+2))
-	name := fmt.Sprintf("A%d&\" x \"&C%d&\":  \"&TEXT(%s,\"0\")", row, row, ref(row, col))
+func markBar(row, matCol, col int, o *estimate.Sized, whole measure.Money) []xlsx.Cell {
+	f := fmt.Sprintf("SUM(%s,%s)", formula.Cell(row, matCol), formula.Cell(row, matCol+2))
+	name := fmt.Sprintf("A%d&\" x \"&C%d&\":  \"&TEXT(%s,\"0\")", row, row, formula.Cell(row, col))
 	units := measure.MulDiv(int64(whole), 1, 100) // half a unit up, as TEXT does
-	return []cell{formula(f, whole, money), formula(name, fmt.Sprintf("%s x %d:  %d", o.Mark, o.Qty, units), text)}
+	return []xlsx.Cell{xlsx.Formula(f, whole, xlsx.Money), xlsx.Formula(name, fmt.Sprintf("%s x %d:  %d", o.Mark, o.Qty, units), xlsx.Text)}
 }
 
 // Of By opening, the marks of one picture, and how many pictures at most.
@@ -101,19 +87,19 @@ func (w *writer) markPictures(matCol, barCol, last int) {
 	p := w.byOpening
 	most := min(last, firstRow-1+mostMarks*mostMarkPictures)
 	for first := firstRow; first <= most; first += mostMarks {
-		end, begin := min(most, first+mostMarks-1), p.next()
-		p.skip(1)
-		p.row(str(section, "What each mark costs, all of its openings, "+w.in.Book.Job.Currency))
-		series := func(col int, fill string) barSeries {
-			return barSeries{name: p.ref(firstRow-1, col), values: p.span(first, col, end, col), fill: fill}
+		end, begin := min(most, first+mostMarks-1), p.Next()
+		p.Skip(1)
+		p.Row(xlsx.Str(xlsx.Section, "What each mark costs, all of its openings, "+w.in.Book.Job.Currency))
+		series := func(col int, fill string) xlsx.BarSeries {
+			return xlsx.BarSeries{Name: p.Ref(firstRow-1, col), Values: p.Range(first, col, end, col), Fill: fill}
 		}
-		p.drawBars(barChart{
-			width: pixelsOf(p.width[:matCol+2]), size: 13, about: "What each mark costs: materials and units", bars: p.span(first, barCol, end, barCol),
-			series: []barSeries{series(matCol, moneyFill), series(matCol+2, partFills[0])}, format: formatCount, legend: true,
+		p.DrawBars(xlsx.BarChart{
+			Width: xlsx.PixelsOf(p.Width[:matCol+2]), Size: 13, About: "What each mark costs: materials and units", Bars: p.Range(first, barCol, end, barCol),
+			Series: []xlsx.BarSeries{series(matCol, xlsx.MoneyFill), series(matCol+2, partFills[0])}, Format: xlsx.FormatCount, Legend: true,
 		}, end-first+1)
-		p.keepTogether(begin, p.next())
+		p.KeepTogether(begin, p.Next())
 	}
 	if last > most {
-		p.row(str(note, fmt.Sprintf("Drawn are the first %d of %d marks.", most-firstRow+1, last-firstRow+1)))
+		p.Row(xlsx.Str(xlsx.Note, fmt.Sprintf("Drawn are the first %d of %d marks.", most-firstRow+1, last-firstRow+1)))
 	}
 }

@@ -3,6 +3,7 @@ package workbook
 import (
 	"cmp"
 	"fmt"
+	"sillwright/io/xlsx"
 	"slices"
 	"strings"
 
@@ -28,23 +29,23 @@ func (w *writer) offcutsSheet() {
 	w.top(p, "Offcuts", "What the plans on Boards leave over. Paste the lines of a list into the sheet On hand of the next schedule, or of this one.")
 	w.remnants(p, "When all is cut: "+w.u.words(useful)+" or longer (useful offcut, on Job)", w.usefulOffcuts(useful))
 	if waiting := w.waitingBoards(useful); len(waiting) > 0 {
-		p.skip(1)
+		p.Skip(1)
 		w.remnants(p, "When only the trim frames that are released are cut: whole boards, and boards with room reserved", waiting)
-		p.row(str(subtitle, "After that day in the shop: put this list on On hand, set Status to cut for the marks that are, type the readings of the others, and estimate again."))
+		p.Row(xlsx.Str(xlsx.Subtitle, "After that day in the shop: put this list on On hand, set Status to cut for the marks that are, type the readings of the others, and estimate again."))
 	}
-	p.widths(20, 16, 9, 70, 12)
-	p.freeze(firstRow-2, 0)
+	p.Widths(20, 16, 9, 70, 12)
+	p.Freeze(firstRow-2, 0)
 }
 
 // remnants writes a list under a heading.
-func (w *writer) remnants(p *page, head string, list []remnant) {
-	p.row(str(section, head))
-	p.row(strs(heading, append(slices.Clone(onHandHeads), "Length, "+w.u.name(estimate.Lengthwise))...)...)
+func (w *writer) remnants(p *xlsx.Sheet, head string, list []remnant) {
+	p.Row(xlsx.Str(xlsx.Section, head))
+	p.Row(xlsx.Strs(xlsx.Heading, append(slices.Clone(onHandHeads), "Length, "+w.u.name(estimate.Lengthwise))...)...)
 	for _, r := range list {
-		p.row(str(text, r.item), str(textRight, w.u.words(r.length)), num(r.count, count), str(textWrap, r.notes), num(w.u.length(r.length), inches))
+		p.Row(xlsx.Str(xlsx.Text, r.item), xlsx.Str(xlsx.TextRight, w.u.words(r.length)), xlsx.Num(r.count, xlsx.Count), xlsx.Str(xlsx.TextWrap, r.notes), xlsx.Num(w.u.length(r.length), xlsx.Inches))
 	}
 	if len(list) == 0 {
-		p.row(str(text, "none"))
+		p.Row(xlsx.Str(xlsx.Text, "none"))
 	}
 }
 

@@ -2,6 +2,8 @@ package workbook
 
 import (
 	"fmt"
+	"sillwright/io/xlsx"
+	"sillwright/io/xlsx/formula"
 	"slices"
 	"strings"
 
@@ -23,33 +25,33 @@ type OrderInput struct {
 // boards that were planned for all of them. The same input gives the same bytes.
 func Order(in OrderInput) ([]byte, error) {
 	job, supplier := in.Job, in.Order.Terms.Supplier
-	o := newOut(docProps{Title: "Order to " + supplier, Subject: "Order of materials", Description: "Written by Sillwright for " + strings.Join(in.Jobs, ", ")})
-	o.paper, o.header = job.Paper, "Order to "+supplier
-	o.caution = "Check counts and lengths on arrival, before the driver leaves"
-	p := o.sheet("Order")
-	p.landscape(true)
+	o := xlsx.New(xlsx.Properties{Title: "Order to " + supplier, Subject: "Order of materials", Description: "Written by Sillwright for " + strings.Join(in.Jobs, ", ")})
+	o.Paper, o.Header = job.Paper, "Order to "+supplier
+	o.Footer = "Check counts and lengths on arrival, before the driver leaves"
+	p := o.AddSheet("Order")
+	p.Landscape(true)
 	w := orderWriter{in: in, p: p, u: unitsOf(job.MM)}
 	w.head()
 	w.lines()
 	w.tally()
-	p.widths(7, 16, 36, 12, 8, 10, 11, 12, 8, 12, 18, 12)
+	p.Widths(7, 16, 36, 12, 8, 10, 11, 12, 8, 12, 18, 12)
 	if len(in.Jobs) > 1 {
-		shares := o.sheet("Shares")
-		shares.landscape(true)
+		shares := o.AddSheet("Shares")
+		shares.Landscape(true)
 		w.shares(shares)
 	}
 	if len(in.Order.Plans) > 0 {
-		boards := o.sheet("Boards")
-		boards.landscape(true)
+		boards := o.AddSheet("Boards")
+		boards.Landscape(true)
 		w.boards(boards)
 	}
-	return o.bytes()
+	return o.Bytes()
 }
 
 // orderWriter builds the sheets of an order.
 type orderWriter struct {
 	in          OrderInput
-	p           *page
+	p           *xlsx.Sheet
 	u           units
 	first, last int // rows of the lines
 }
@@ -57,13 +59,13 @@ type orderWriter struct {
 // head says who orders what from whom, for when and where.
 func (w *orderWriter) head() {
 	p, job := w.p, w.in.Job
-	p.row(str(title, "Order to "+w.in.Order.Terms.Supplier))
-	p.row(str(subtitle, "For "+strings.Join(w.in.Jobs, ", ")))
-	p.skip(1)
+	p.Row(xlsx.Str(xlsx.Title, "Order to "+w.in.Order.Terms.Supplier))
+	p.Row(xlsx.Str(xlsx.Subtitle, "For "+strings.Join(w.in.Jobs, ", ")))
+	p.Skip(1)
 	line := func(label, words string) {
 		if words != "" {
-			row := p.row(str(text, label), blank(text), str(text, words))
-			p.merge(row, 1, row, 2)
+			row := p.Row(xlsx.Str(xlsx.Text, label), xlsx.Blank(xlsx.Text), xlsx.Str(xlsx.Text, words))
+			p.Merge(row, 1, row, 2)
 		}
 	}
 	line("Date", dateWords(job))
@@ -77,7 +79,7 @@ func (w *orderWriter) head() {
 	if slices.ContainsFunc(w.in.Order.Lines, func(l pricing.OrderLine) bool { return l.Offer.Invented }) {
 		line("LOOK", "invented prices of a starter list: not for a real order")
 	}
-	p.skip(1)
+	p.Skip(1)
 }
 
 // firstDay returns the first day on which something of the order is needed.
@@ -94,39 +96,39 @@ func (w *orderWriter) firstDay() estimate.Maybe[measure.Date] {
 // lines writes what is ordered, and what it comes to.
 func (w *orderWriter) lines() {
 	p, o := w.p, w.in.Order
-	header := p.row(strs(heading, w.heads()...)...)
-	p.titleRows(header, header)
-	w.first = p.next()
+	header := p.Row(xlsx.Strs(xlsx.Heading, w.heads()...)...)
+	p.TitleRows(header, header)
+	w.first = p.Next()
 	for _, l := range o.Lines {
-		row := p.next()
-		day := blank(date)
+		row := p.Next()
+		day := xlsx.Blank(xlsx.Date)
 		if l.NeededBy.Set {
-			day.v = l.NeededBy.V
+			day.V = l.NeededBy.V
 		}
-		cells := append(make([]cell, 0, 12), blank(tick), str(text, l.Offer.Code), str(textWrap, nonEmpty(l.Offer.Description, l.Item.Name)), str(text, l.Offer.Content), num(l.Count, count), str(text, l.Offer.Unit),
-			num(l.Offer.Price, unitPrice), formula(cents(fmt.Sprintf("E%d*G%d", row, row), extensionDecimals), l.Extension, money), str(text, l.Visit), day, str(text, l.Offer.Item), str(text, l.Item.CostCode))
-		p.row(cells[:len(w.heads())]...)
+		cells := append(make([]xlsx.Cell, 0, 12), xlsx.Blank(xlsx.Tick), xlsx.Str(xlsx.Text, l.Offer.Code), xlsx.Str(xlsx.TextWrap, nonEmpty(l.Offer.Description, l.Item.Name)), xlsx.Str(xlsx.Text, l.Offer.Content), xlsx.Num(l.Count, xlsx.Count), xlsx.Str(xlsx.Text, l.Offer.Unit),
+			xlsx.Num(l.Offer.Price, xlsx.UnitPrice), xlsx.Formula(formula.Cents(fmt.Sprintf("E%d*G%d", row, row), formula.ExtensionDecimals), l.Extension, xlsx.Money), xlsx.Str(xlsx.Text, l.Visit), day, xlsx.Str(xlsx.Text, l.Offer.Item), xlsx.Str(xlsx.Text, l.Item.CostCode))
+		p.Row(cells[:len(w.heads())]...)
 	}
-	w.last = p.next() - 1
-	p.table("OrderLines", header, w.last, 1, len(w.heads()))
-	sum := func(label, f string, v measure.Money, l look, free, rate cell) {
-		words := text
-		if l == total {
-			words = totalText
+	w.last = p.Next() - 1
+	p.AddTable("OrderLines", header, w.last, 1, len(w.heads()))
+	sum := func(label, f string, v measure.Money, l xlsx.Look, free, rate xlsx.Cell) {
+		words := xlsx.Text
+		if l == xlsx.Total {
+			words = xlsx.TotalText
 		}
-		cells := slices.Repeat([]cell{blank(words)}, len(w.heads()))
-		cells[2], cells[5], cells[6], cells[7] = str(words, label), free, rate, formula(f, v, l)
-		p.row(cells...)
+		cells := slices.Repeat([]xlsx.Cell{xlsx.Blank(words)}, len(w.heads()))
+		cells[2], cells[5], cells[6], cells[7] = xlsx.Str(words, label), free, rate, xlsx.Formula(f, v, l)
+		p.Row(cells...)
 	}
-	at := p.next()
-	sum("Subtotal", sumOf("H", w.first, w.last), o.Materials, total, blank(totalText), blank(totalText))
-	free, fee := blank(money), num(o.Terms.DeliveryFee.V, money)
+	at := p.Next()
+	sum("Subtotal", formula.SumOf("H", w.first, w.last), o.Materials, xlsx.Total, xlsx.Blank(xlsx.TotalText), xlsx.Blank(xlsx.TotalText))
+	free, fee := xlsx.Blank(xlsx.Money), xlsx.Num(o.Terms.DeliveryFee.V, xlsx.Money)
 	if o.Terms.FreeOver.Set {
-		free.v = o.Terms.FreeOver.V
+		free.V = o.Terms.FreeOver.V
 	}
-	sum("Delivery: free from, else", fmt.Sprintf("IF(OR(H%d=0,AND(F%d<>\"\",H%d>=F%d)),0,G%d)", at, at+1, at, at+1, at+1), o.Delivery, money, free, fee)
-	sum("Sales tax", w.taxFormula(at), o.Tax, money, blank(text), num(w.in.Job.Tax, percent))
-	sum("Total", fmt.Sprintf("SUM(H%d:H%d)", at, at+2), o.Total(), total, blank(totalText), blank(totalText))
+	sum("Delivery: free from, else", fmt.Sprintf("IF(OR(H%d=0,AND(F%d<>\"\",H%d>=F%d)),0,G%d)", at, at+1, at, at+1, at+1), o.Delivery, xlsx.Money, free, fee)
+	sum("Sales tax", w.taxFormula(at), o.Tax, xlsx.Money, xlsx.Blank(xlsx.Text), xlsx.Num(w.in.Job.Tax, xlsx.Percent))
+	sum("Total", fmt.Sprintf("SUM(H%d:H%d)", at, at+2), o.Total(), xlsx.Total, xlsx.Blank(xlsx.TotalText), xlsx.Blank(xlsx.TotalText))
 }
 
 // taxFormula returns the tax of an order whose subtotal stands in a row, the
@@ -138,11 +140,11 @@ func (w *orderWriter) taxFormula(at int) string {
 		delivery = fmt.Sprintf("+H%d", at+1)
 	}
 	if !w.in.Job.TaxByItem {
-		return cents(fmt.Sprintf("(H%d%s)*%s", at, delivery, rate), rateDecimals)
+		return formula.Cents(fmt.Sprintf("(H%d%s)*%s", at, delivery, rate), formula.RateDecimals)
 	}
-	f := fmt.Sprintf("SUMPRODUCT(ROUND(ROUND(H%d:H%d*%s,%d),2))", w.first, w.last, rate, rateDecimals)
+	f := fmt.Sprintf("SUMPRODUCT(ROUND(ROUND(H%d:H%d*%s,%d),2))", w.first, w.last, rate, formula.RateDecimals)
 	if delivery != "" {
-		f += "+" + cents(fmt.Sprintf("H%d*%s", at+1, rate), rateDecimals)
+		f += "+" + formula.Cents(fmt.Sprintf("H%d*%s", at+1, rate), formula.RateDecimals)
 	}
 	return f
 }
@@ -159,7 +161,7 @@ func (w *orderWriter) heads() []string {
 // tally writes the boards of each profile by length.
 func (w *orderWriter) tally() {
 	p := w.p
-	var rows [][]cell
+	var rows [][]xlsx.Cell
 	for i := 0; i < len(w.in.Order.Lines); {
 		l, n := w.in.Order.Lines[i], 0
 		var words []string
@@ -171,38 +173,38 @@ func (w *orderWriter) tally() {
 			length += measure.Length(x.Count * x.Offer.Amount)
 		}
 		if l.Item.Cut {
-			rows = append(rows, []cell{blank(tick), str(text, l.Offer.Item), str(textWrap, strings.Join(words, ", ")), blank(text), num(boards, count), str(text, "pieces"), num(w.u.farOf(length), number), str(text, w.u.far())})
+			rows = append(rows, []xlsx.Cell{xlsx.Blank(xlsx.Tick), xlsx.Str(xlsx.Text, l.Offer.Item), xlsx.Str(xlsx.TextWrap, strings.Join(words, ", ")), xlsx.Blank(xlsx.Text), xlsx.Num(boards, xlsx.Count), xlsx.Str(xlsx.Text, "pieces"), xlsx.Num(w.u.farOf(length), xlsx.Number), xlsx.Str(xlsx.Text, w.u.far())})
 		}
 		i += n
 	}
 	if len(rows) == 0 {
 		return
 	}
-	p.skip(1)
-	from := p.row(str(section, "Tally by length"))
-	p.row(strs(heading, "Came", "Item", "Lengths", "", "Count", "", "Length", "")...)
+	p.Skip(1)
+	from := p.Row(xlsx.Str(xlsx.Section, "Tally by length"))
+	p.Row(xlsx.Strs(xlsx.Heading, "Came", "Item", "Lengths", "", "Count", "", "Length", "")...)
 	for _, r := range rows {
-		p.row(r...)
+		p.Row(r...)
 	}
-	p.keepTogether(from, p.next())
+	p.KeepTogether(from, p.Next())
 }
 
 // shares writes what each job bears of the order.
-func (w *orderWriter) shares(p *page) {
+func (w *orderWriter) shares(p *xlsx.Sheet) {
 	o := w.in.Order
-	p.row(str(title, "Shares of the jobs"))
-	p.row(str(subtitle, "What each job bears of the order, by its need; delivery and tax by its materials."))
-	p.skip(1)
+	p.Row(xlsx.Str(xlsx.Title, "Shares of the jobs"))
+	p.Row(xlsx.Str(xlsx.Subtitle, "What each job bears of the order, by its need; delivery and tax by its materials."))
+	p.Skip(1)
 	heads := append([]string{"Code", "Description", "Count", "Extension"}, w.in.Jobs...)
-	header := p.row(strs(heading, heads...)...)
-	p.titleRows(header, header)
-	first := p.next()
+	header := p.Row(xlsx.Strs(xlsx.Heading, heads...)...)
+	p.TitleRows(header, header)
+	first := p.Next()
 	for i, l := range o.Lines {
-		cells := []cell{str(text, l.Offer.Code), str(textWrap, nonEmpty(l.Offer.Description, l.Item.Name)), formula(fmt.Sprintf("Order!E%d", w.first+i), l.Count, count), formula(fmt.Sprintf("Order!H%d", w.first+i), l.Extension, money)}
+		cells := []xlsx.Cell{xlsx.Str(xlsx.Text, l.Offer.Code), xlsx.Str(xlsx.TextWrap, nonEmpty(l.Offer.Description, l.Item.Name)), xlsx.Formula(fmt.Sprintf("Order!E%d", w.first+i), l.Count, xlsx.Count), xlsx.Formula(fmt.Sprintf("Order!H%d", w.first+i), l.Extension, xlsx.Money)}
 		for _, m := range l.Shares {
-			cells = append(cells, num(m, money))
+			cells = append(cells, xlsx.Num(m, xlsx.Money))
 		}
-		p.row(cells...)
+		p.Row(cells...)
 	}
 	rest := make([]measure.Money, len(w.in.Jobs))
 	copy(rest, o.Shares)
@@ -211,25 +213,25 @@ func (w *orderWriter) shares(p *page) {
 			rest[j] -= m
 		}
 	}
-	cells := []cell{blank(text), str(text, "Delivery and tax"), blank(count), formula(fmt.Sprintf("SUM(Order!H%d:H%d)", w.last+2, w.last+3), o.Delivery+o.Tax, money)}
+	cells := []xlsx.Cell{xlsx.Blank(xlsx.Text), xlsx.Str(xlsx.Text, "Delivery and tax"), xlsx.Blank(xlsx.Count), xlsx.Formula(fmt.Sprintf("SUM(Order!H%d:H%d)", w.last+2, w.last+3), o.Delivery+o.Tax, xlsx.Money)}
 	for _, m := range rest {
-		cells = append(cells, num(m, money))
+		cells = append(cells, xlsx.Num(m, xlsx.Money))
 	}
-	last := p.row(cells...)
-	p.table("OrderShares", header, last, 1, len(heads))
-	cells = []cell{blank(totalText), str(totalText, "Total"), blank(totalText), formula(sumOf("D", first, last), o.Total(), total)}
+	last := p.Row(cells...)
+	p.AddTable("OrderShares", header, last, 1, len(heads))
+	cells = []xlsx.Cell{xlsx.Blank(xlsx.TotalText), xlsx.Str(xlsx.TotalText, "Total"), xlsx.Blank(xlsx.TotalText), xlsx.Formula(formula.SumOf("D", first, last), o.Total(), xlsx.Total)}
 	for j, m := range o.Shares {
-		cells = append(cells, formula(sumOf(column(5+j), first, last), m, total))
+		cells = append(cells, xlsx.Formula(formula.SumOf(formula.Column(5+j), first, last), m, xlsx.Total))
 	}
-	p.row(cells...)
-	p.widths(append([]float64{12, 38, 8, 12}, slices.Repeat([]float64{18}, len(w.in.Jobs))...)...)
+	p.Row(cells...)
+	p.Widths(append([]float64{12, 38, 8, 12}, slices.Repeat([]float64{18}, len(w.in.Jobs))...)...)
 }
 
 // boards writes the plans that take the place of those in the estimates.
-func (w *orderWriter) boards(p *page) {
-	p.row(str(title, "Boards for all jobs"))
-	p.row(str(subtitle, "These plans take the place of those in the estimates of the jobs: cut by them. HELD = leave that length whole until it is measured."))
-	p.skip(1)
+func (w *orderWriter) boards(p *xlsx.Sheet) {
+	p.Row(xlsx.Str(xlsx.Title, "Boards for all jobs"))
+	p.Row(xlsx.Str(xlsx.Subtitle, "These plans take the place of those in the estimates of the jobs: cut by them. HELD = leave that length whole until it is measured."))
+	p.Skip(1)
 	s := boardsWriter{p: p, u: w.u}
 	for _, plan := range w.in.Order.Plans {
 		e := &writer{in: Input{Takeoff: *plan.Takeoff, Book: estimate.Book{Job: w.in.Job}}, u: w.u}

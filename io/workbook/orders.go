@@ -2,6 +2,8 @@ package workbook
 
 import (
 	"fmt"
+	"sillwright/io/xlsx"
+	"sillwright/io/xlsx/formula"
 	"slices"
 	"strings"
 
@@ -17,31 +19,31 @@ var supplierHeads = []string{"Supplier", "Delivery fee", "Free over", "Minimum o
 func (w *writer) suppliersSheet() {
 	p := w.suppliers
 	w.lead(p, "Suppliers", "What each supplier asks beside its prices; blank: nothing. Always and Never: items (keys or classes, parted by ;) that are bought only here, or not here; Never may be all. Change a fee and the price follows; for another choice run estimate again.")
-	p.row(strs(heading, supplierHeads...)...)
+	p.Row(xlsx.Strs(xlsx.Heading, supplierHeads...)...)
 	for _, t := range w.in.Lists.AllTerms() {
-		cells := []cell{str(inputText, t.Supplier), blank(inputMoney), blank(inputMoney), blank(inputMoney), blank(inputCount),
-			str(inputText, t.Currency), str(inputTextWrap, strings.Join(t.Always, "; ")), str(inputTextWrap, strings.Join(t.Never, "; "))}
+		cells := []xlsx.Cell{xlsx.Str(xlsx.InputText, t.Supplier), xlsx.Blank(xlsx.InputMoney), xlsx.Blank(xlsx.InputMoney), xlsx.Blank(xlsx.InputMoney), xlsx.Blank(xlsx.InputCount),
+			xlsx.Str(xlsx.InputText, t.Currency), xlsx.Str(xlsx.InputTextWrap, strings.Join(t.Always, "; ")), xlsx.Str(xlsx.InputTextWrap, strings.Join(t.Never, "; "))}
 		if t.DeliveryFee.Set {
-			cells[1].v = t.DeliveryFee.V
+			cells[1].V = t.DeliveryFee.V
 		}
 		if t.FreeOver.Set {
-			cells[2].v = t.FreeOver.V
+			cells[2].V = t.FreeOver.V
 		}
 		if t.MinimumOrder.Set {
-			cells[3].v = t.MinimumOrder.V
+			cells[3].V = t.MinimumOrder.V
 		}
 		if t.LeadDays.Set {
-			cells[4].v = t.LeadDays.V
+			cells[4].V = t.LeadDays.V
 		}
-		w.supplierRow[strings.ToLower(t.Supplier)] = p.row(cells...)
+		w.supplierRow[strings.ToLower(t.Supplier)] = p.Row(cells...)
 	}
 	for range w.emptyRows(12) {
-		p.row(blanks(inputText, inputMoney, inputMoney, inputMoney, inputCount, inputText, inputTextWrap, inputTextWrap)...)
+		p.Row(blanks(xlsx.InputText, xlsx.InputMoney, xlsx.InputMoney, xlsx.InputMoney, xlsx.InputCount, xlsx.InputText, xlsx.InputTextWrap, xlsx.InputTextWrap)...)
 	}
-	p.decimalRange(span(inputHeader+1, 2, p.next()-1, 4), 0, 1e7, "Money", "An amount of money, 0 or more.")
-	p.wholeRange(p.typed(5), 0, 365, "Lead days", "Whole days, 0 to 365.")
-	p.widths(28, 13, 13, 14, 10, 10, 30, 30)
-	p.finish("SupplierTerms", inputHeader, len(supplierHeads), 1)
+	p.DecimalRange(formula.Range(inputHeader+1, 2, p.Next()-1, 4), 0, 1e7, "Money", "An amount of money, 0 or more.")
+	p.WholeRange(typed(p, 5), 0, 365, "Lead days", "Whole days, 0 to 365.")
+	p.Widths(28, 13, 13, 14, 10, 10, 30, 30)
+	p.Finish("SupplierTerms", inputHeader, len(supplierHeads), 1)
 }
 
 // ordersSheet writes where each item is bought and what it would cost
@@ -51,15 +53,15 @@ func (w *writer) ordersSheet() {
 	w.top(w.orders, "Orders", "Where each item is bought, whole, and what it costs at each supplier. Choose another in Buy at, then run estimate again. Costs of the ways to buy are those of the run."+w.moneyWords())
 	w.quoteRows()
 	for _, block := range []func(){w.orderRows, w.wayRows} {
-		from := w.orders.next()
+		from := w.orders.Next()
 		block()
-		w.orders.keepTogether(from, w.orders.next())
+		w.orders.KeepTogether(from, w.orders.Next())
 	}
 	widths := []float64{20, 30, 7, 23.5, 18}
 	for range w.in.Plan.Choice.Yards {
 		widths = append(widths, 12)
 	}
-	w.orders.widths(append(widths, 11, 12, 38, 18)...)
+	w.orders.Widths(append(widths, 11, 12, 38, 18)...)
 }
 
 // quoteRows writes a row an item.
@@ -73,39 +75,39 @@ func (w *writer) quoteRows() {
 		names[i], shown[i] = y.Terms.Supplier, supplierHead(y.Terms.Supplier, slices.Concat(heads, shown[:i], after))
 	}
 	heads = slices.Concat(heads, shown, after)
-	header := p.row(strs(heading, heads...)...)
+	header := p.Row(xlsx.Strs(xlsx.Heading, heads...)...)
 	last := first + len(yards) - 1
 	for _, buy := range w.in.Plan.Purchases {
-		row := p.next()
-		cells := []cell{str(text, buy.Item.Key), str(textWrap, buy.Item.Name), str(text, buy.Visit), str(textWrap, shownAs(buy.Supplier, names, shown)), blank(inputTextWrap)}
+		row := p.Next()
+		cells := []xlsx.Cell{xlsx.Str(xlsx.Text, buy.Item.Key), xlsx.Str(xlsx.TextWrap, buy.Item.Name), xlsx.Str(xlsx.Text, buy.Visit), xlsx.Str(xlsx.TextWrap, shownAs(buy.Supplier, names, shown)), xlsx.Blank(xlsx.InputTextWrap)}
 		if pin, ok := w.in.Lists.Pins[buy.Item.Key]; ok {
-			cells[4].v = pin.Supplier
+			cells[4].V = pin.Supplier
 		}
 		quotes, why := w.quoteCells(buy)
 		cells = append(cells, quotes...)
-		over := blank(money)
+		over := xlsx.Blank(xlsx.Money)
 		if k := slices.Index(names, buy.Supplier); k >= 0 && len(buy.Lines) > 0 {
-			over = formula(fmt.Sprintf("ROUND(SUMPRODUCT((%s=D%d)*1,%s)-MIN(%s),2)", absSpan(header, first, header, last), row, span(row, first, row, last), span(row, first, row, last)), overLeast(buy), money)
+			over = xlsx.Formula(fmt.Sprintf("ROUND(SUMPRODUCT((%s=D%d)*1,%s)-MIN(%s),2)", formula.AbsRange(header, first, header, last), row, formula.Range(row, first, row, last), formula.Range(row, first, row, last)), overLeast(buy), xlsx.Money)
 		}
-		state := formula(fmt.Sprintf("IF(OR(E%d=\"\",E%d=D%d),\"%s\",\"%s\")", row, row, row, stateOK, runAgain), pinState(buy, cells[4].v), textWrap)
+		state := xlsx.Formula(fmt.Sprintf("IF(OR(E%d=\"\",E%d=D%d),\"%s\",\"%s\")", row, row, row, stateOK, runAgain), pinState(buy, cells[4].V), xlsx.TextWrap)
 		if buy.State != "" {
-			state = str(bad, buy.State)
+			state = xlsx.Str(xlsx.Bad, buy.State)
 		}
-		p.row(append(cells, over, state, str(textWrap, why), str(key, buy.Item.Key))...)
+		p.Row(append(cells, over, state, xlsx.Str(xlsx.TextWrap, why), xlsx.Str(xlsx.Key, buy.Item.Key))...)
 	}
-	w.quotes = [2]int{header + 1, p.next() - 1}
-	if len(names) > 0 && p.next()-1 > header {
-		p.choice(span(header+1, 5, p.next()-1, 5), names, "Buy at", "Choose a supplier, then run estimate again.")
+	w.quotes = [2]int{header + 1, p.Next() - 1}
+	if len(names) > 0 && p.Next()-1 > header {
+		p.Choice(formula.Range(header+1, 5, p.Next()-1, 5), names, "Buy at", "Choose a supplier, then run estimate again.")
 	}
-	w.quoteState = column(last + 2)
-	p.finish("ItemSuppliers", header, len(heads), 2)
-	p.printCols(len(heads) - 1)
+	w.quoteState = formula.Column(last + 2)
+	p.Finish("ItemSuppliers", header, len(heads), 2)
+	p.PrintCols(len(heads) - 1)
 }
 
 // supplierHead is the header of a supplier's column: its name, no longer than a
 // header may be and not that of another column.
 func supplierHead(name string, taken []string) string {
-	head := shorten(name, 60)
+	head := formula.Shorten(name, 60)
 	for slices.ContainsFunc(taken, func(t string) bool { return strings.EqualFold(t, head) }) {
 		head += " (supplier)"
 	}
@@ -130,15 +132,15 @@ func pinState(buy pricing.Purchase, pin any) string {
 
 // quoteCells writes what an item costs at each supplier, and why it is not
 // bought at one that sells it.
-func (w *writer) quoteCells(buy pricing.Purchase) (cells []cell, why string) {
+func (w *writer) quoteCells(buy pricing.Purchase) (cells []xlsx.Cell, why string) {
 	var reasons []string
 	for k := range w.in.Plan.Choice.Yards {
 		if k >= len(buy.Quotes) || !buy.Quotes[k].Cost.Set {
-			cells = append(cells, str(textRight, "-"))
+			cells = append(cells, xlsx.Str(xlsx.TextRight, "-"))
 			continue
 		}
 		q := buy.Quotes[k]
-		cells = append(cells, num(q.Cost.V, money))
+		cells = append(cells, xlsx.Num(q.Cost.V, xlsx.Money))
 		if q.Why != "" {
 			reasons = append(reasons, q.Supplier+": "+q.Why)
 		}
@@ -167,14 +169,14 @@ func overLeast(buy pricing.Purchase) measure.Money {
 // the sum, the tax both.
 func (w *writer) orderRows() {
 	p := w.orders
-	p.skip(1)
-	p.row(str(section, "The orders"))
-	p.row(strs(heading, "Supplier", "What to know", "", "Materials", "Delivery", "Taxed at once", "Tax", "Total")...)
-	first := p.next()
+	p.Skip(1)
+	p.Row(xlsx.Str(xlsx.Section, "The orders"))
+	p.Row(xlsx.Strs(xlsx.Heading, "Supplier", "What to know", "", "Materials", "Delivery", "Taxed at once", "Tax", "Total")...)
+	first := p.Next()
 	tax := w.setting["tax"]
 	for _, o := range w.in.Plan.Orders {
-		row, at := p.next(), w.supplierRow[strings.ToLower(o.Terms.Supplier)]
-		fee, free := "Suppliers!"+ref(at, 2), "Suppliers!"+ref(at, 3)
+		row, at := p.Next(), w.supplierRow[strings.ToLower(o.Terms.Supplier)]
+		fee, free := "Suppliers!"+formula.Cell(at, 2), "Suppliers!"+formula.Cell(at, 3)
 		once := measure.Money(0)
 		if !w.in.Book.Job.TaxByItem {
 			once += o.Materials
@@ -182,42 +184,42 @@ func (w *writer) orderRows() {
 		if w.in.Book.Job.TaxDelivery {
 			once += o.Delivery
 		}
-		p.row(str(textWrap, o.Terms.Supplier), w.orderState(row, at, o), blank(text),
-			formula(w.sumAt(15, row), o.Materials, money),
-			formula(fmt.Sprintf("IF(OR(D%d=0,AND(%s<>\"\",D%d>=%s)),0,SUM(%s))", row, free, row, free, fee), o.Delivery, money),
-			formula(fmt.Sprintf("IF(%s=\"item\",0,D%d)+IF(%s=\"yes\",E%d,0)", w.setting["tax basis"], row, w.setting["tax delivery"], row), once, money),
-			formula(fmt.Sprintf("%s+%s", cents(fmt.Sprintf("F%d*%s", row, tax), rateDecimals), w.sumAt(taxCol, row)), o.Tax, money),
-			formula(fmt.Sprintf("D%d+E%d+G%d", row, row, row), o.Total(), money))
+		p.Row(xlsx.Str(xlsx.TextWrap, o.Terms.Supplier), w.orderState(row, at, o), xlsx.Blank(xlsx.Text),
+			xlsx.Formula(w.sumAt(15, row), o.Materials, xlsx.Money),
+			xlsx.Formula(fmt.Sprintf("IF(OR(D%d=0,AND(%s<>\"\",D%d>=%s)),0,SUM(%s))", row, free, row, free, fee), o.Delivery, xlsx.Money),
+			xlsx.Formula(fmt.Sprintf("IF(%s=\"item\",0,D%d)+IF(%s=\"yes\",E%d,0)", w.setting["tax basis"], row, w.setting["tax delivery"], row), once, xlsx.Money),
+			xlsx.Formula(fmt.Sprintf("%s+%s", formula.Cents(fmt.Sprintf("F%d*%s", row, tax), formula.RateDecimals), w.sumAt(taxCol, row)), o.Tax, xlsx.Money),
+			xlsx.Formula(fmt.Sprintf("D%d+E%d+G%d", row, row, row), o.Total(), xlsx.Money))
 		w.orderRow[o.Terms.Supplier] = row
 	}
-	last := p.next() - 1
-	cells := []cell{str(totalText, "All orders"), blank(totalText), blank(totalText)}
+	last := p.Next() - 1
+	cells := []xlsx.Cell{xlsx.Str(xlsx.TotalText, "All orders"), xlsx.Blank(xlsx.TotalText), xlsx.Blank(xlsx.TotalText)}
 	for c := 4; c <= 8; c++ {
 		v := measure.Money(0)
 		for r := first; r <= last; r++ {
-			v += p.at(r, c).v.(measure.Money)
+			v += p.At(r, c).V.(measure.Money)
 		}
-		cells = append(cells, formula(sumOf(column(c), first, last), v, total))
+		cells = append(cells, xlsx.Formula(formula.SumOf(formula.Column(c), first, last), v, xlsx.Total))
 	}
-	row := p.row(cells...)
-	w.bid["delivery"], w.bid["order tax"], w.bid["ordered"] = p.ref(row, 5), p.ref(row, 7), p.ref(row, 4)
+	row := p.Row(cells...)
+	w.bid["delivery"], w.bid["order tax"], w.bid["ordered"] = p.Ref(row, 5), p.Ref(row, 7), p.Ref(row, 4)
 }
 
 // orderState says when an order is too small for its supplier.
-func (w *writer) orderState(row, at int, o pricing.Order) cell {
+func (w *writer) orderState(row, at int, o pricing.Order) xlsx.Cell {
 	const small = "below the minimum order"
-	minimum := "Suppliers!" + ref(at, 4)
+	minimum := "Suppliers!" + formula.Cell(at, 4)
 	words := stateOK
 	if o.Below {
 		words = small
 	}
-	return formula(fmt.Sprintf("IF(AND(D%d>0,D%d<SUM(%s)),\"%s\",\"%s\")", row, row, minimum, small, stateOK), words, text)
+	return xlsx.Formula(fmt.Sprintf("IF(AND(D%d>0,D%d<SUM(%s)),\"%s\",\"%s\")", row, row, minimum, small, stateOK), words, xlsx.Text)
 }
 
 // sumAt sums a column of Materials over the lines of the supplier in a row.
 func (w *writer) sumAt(col, row int) string {
 	// A criterion of SUMIF would read a name such as "A*" or ">B" as more than it is.
-	return fmt.Sprintf("ROUND(SUMPRODUCT((%s=A%d)*1,%s),2)", w.materials.span(firstRow, 3, w.lastLine, 3), row, w.materials.span(firstRow, col, w.lastLine, col))
+	return fmt.Sprintf("ROUND(SUMPRODUCT((%s=A%d)*1,%s),2)", w.materials.Range(firstRow, 3, w.lastLine, 3), row, w.materials.Range(firstRow, col, w.lastLine, col))
 }
 
 // wayRows writes what the other ways to divide the list would cost, as planned
@@ -227,32 +229,32 @@ func (w *writer) wayRows() {
 	if len(c.Yards) == 0 {
 		return
 	}
-	p.skip(1)
-	p.row(str(section, "Ways to buy, as planned at the run"))
-	p.row(strs(heading, "Way", "What it is", "Stops", "Materials", "Delivery", "Together", "Over the chosen")...)
-	line := func(l look, name, what string, way pricing.Way) {
-		p.row(str(l, name), str(aside(l), what), num(len(way.Suppliers), wayLook(l, count)), num(way.Materials, wayLook(l, money)), num(way.Delivery, wayLook(l, money)), num(way.Cost(), wayLook(l, money)), num(way.Cost()-c.Chosen.Cost(), wayLook(l, money)))
+	p.Skip(1)
+	p.Row(xlsx.Str(xlsx.Section, "Ways to buy, as planned at the run"))
+	p.Row(xlsx.Strs(xlsx.Heading, "Way", "What it is", "Stops", "Materials", "Delivery", "Together", "Over the chosen")...)
+	line := func(l xlsx.Look, name, what string, way pricing.Way) {
+		p.Row(xlsx.Str(l, name), xlsx.Str(aside(l), what), xlsx.Num(len(way.Suppliers), wayLook(l, xlsx.Count)), xlsx.Num(way.Materials, wayLook(l, xlsx.Money)), xlsx.Num(way.Delivery, wayLook(l, xlsx.Money)), xlsx.Num(way.Cost(), wayLook(l, xlsx.Money)), xlsx.Num(way.Cost()-c.Chosen.Cost(), wayLook(l, xlsx.Money)))
 	}
 	for _, y := range c.Yards {
 		if y.Sells == 0 {
 			continue
 		}
-		line(textWrap, y.Terms.Supplier, yardWords(y), y.WithRest)
+		line(xlsx.TextWrap, y.Terms.Supplier, yardWords(y), y.WithRest)
 	}
-	line(text, "Best split", "the least of all, whatever the stops: "+strings.Join(c.Best.Suppliers, ", ")+gapWords(c.BestGap, "; another may cost at most %s less"), c.Best)
-	line(totalText, "Chosen", "as in Bought at, above", c.Chosen)
-	p.banner(note, "Chosen: "+w.policyWords()+".", 7)
+	line(xlsx.Text, "Best split", "the least of all, whatever the stops: "+strings.Join(c.Best.Suppliers, ", ")+gapWords(c.BestGap, "; another may cost at most %s less"), c.Best)
+	line(xlsx.TotalText, "Chosen", "as in Bought at, above", c.Chosen)
+	p.Banner(xlsx.Note, "Chosen: "+w.policyWords()+".", 7)
 }
 
 // wayLook is how a number of a way is drawn in a line of a look.
-func wayLook(l, plain look) look {
+func wayLook(l, plain xlsx.Look) xlsx.Look {
 	switch {
-	case l != totalText:
+	case l != xlsx.TotalText:
 		return plain
-	case plain == count:
-		return totalCount
+	case plain == xlsx.Count:
+		return xlsx.TotalCount
 	}
-	return total
+	return xlsx.Total
 }
 
 // yardWords say what buying first at one supplier means.

@@ -2,6 +2,8 @@ package workbook
 
 import (
 	"fmt"
+	"sillwright/io/xlsx"
+	"sillwright/io/xlsx/formula"
 	"slices"
 	"strings"
 
@@ -27,12 +29,12 @@ func (w *writer) master() string { return holds }
 // the terminal shows.
 func (w *writer) checksSheet() {
 	p := w.checks
-	p.row(str(title, "Checks"))
-	p.row(str(subtitle, "Each difference reads 0. Below: every problem, with its cell."))
-	p.row(str(text, "Checks:"), cell{}, cell{}, linkTo("Summary!A1", "Summary"))
-	p.skip(1)
-	p.row(strs(heading, "What must agree", "State", "Difference", "How")...)
-	first := p.next()
+	p.Row(xlsx.Str(xlsx.Title, "Checks"))
+	p.Row(xlsx.Str(xlsx.Subtitle, "Each difference reads 0. Below: every problem, with its cell."))
+	p.Row(xlsx.Str(xlsx.Text, "Checks:"), xlsx.Cell{}, xlsx.Cell{}, xlsx.LinkTo("Summary!A1", "Summary"))
+	p.Skip(1)
+	p.Row(xlsx.Strs(xlsx.Heading, "What must agree", "State", "Difference", "How")...)
+	first := p.Next()
 	lines := []struct{ what, f, how string }{
 		{"By opening and Materials", fmt.Sprintf("ROUND(%s-%s,2)", w.bid["by opening"], w.bid["materials"]), "costs of the openings, and what is not used, are the materials"},
 		{"Takeoff and By opening", fmt.Sprintf("ROUND(%s-%s,2)", w.takeoffSum(), w.bid["shares"]), "the rows of Takeoff are the openings' costs"},
@@ -46,36 +48,36 @@ func (w *writer) checksSheet() {
 		{"Where the money goes", fmt.Sprintf("ROUND(%s-%s,2)", w.bid["money"], w.bid["total cell"]), "its parts are the total"},
 	}
 	for _, l := range lines {
-		row := p.next()
-		p.row(str(text, l.what), formula(fmt.Sprintf("IF(C%d=0,\"holds\",\"%s\")", row, differsWord), "holds", good), formula(l.f, 0.0, money), str(textWrap, l.how))
+		row := p.Next()
+		p.Row(xlsx.Str(xlsx.Text, l.what), xlsx.Formula(fmt.Sprintf("IF(C%d=0,\"holds\",\"%s\")", row, differsWord), "holds", xlsx.Good), xlsx.Formula(l.f, 0.0, xlsx.Money), xlsx.Str(xlsx.TextWrap, l.how))
 	}
-	last := p.next() - 1
-	p.set(masterRow, 2, formula(fmt.Sprintf("IF(COUNTIF(B%d:B%d,\"%s\")=0,\"%s\",\"%s\")", first, last, differsWord, holds, differs), w.master(), good))
-	p.highlight(span(first, 2, last, 2), fmt.Sprintf("$C%d<>0", first), bad)
-	p.highlight(ref(masterRow, 2), fmt.Sprintf("$B$%d<>\"%s\"", masterRow, holds), bad)
-	p.skip(1)
-	p.row(str(section, "Problems"))
-	p.problems(w.in.Problems)
-	p.widths(34, 22, 12, 90)
-	p.freeze(masterRow, 0)
+	last := p.Next() - 1
+	p.Set(masterRow, 2, xlsx.Formula(fmt.Sprintf("IF(COUNTIF(B%d:B%d,\"%s\")=0,\"%s\",\"%s\")", first, last, differsWord, holds, differs), w.master(), xlsx.Good))
+	p.Highlight(formula.Range(first, 2, last, 2), fmt.Sprintf("$C%d<>0", first), xlsx.Bad)
+	p.Highlight(formula.Cell(masterRow, 2), fmt.Sprintf("$B$%d<>\"%s\"", masterRow, holds), xlsx.Bad)
+	p.Skip(1)
+	p.Row(xlsx.Str(xlsx.Section, "Problems"))
+	problems(p, w.in.Problems)
+	p.Widths(34, 22, 12, 90)
+	p.Freeze(masterRow, 0)
 }
 
 // problems writes a table of problems, in the words that the terminal shows.
-func (p *page) problems(list []estimate.Problem) {
-	header := p.row(strs(heading, "Where", "Sort", "Number", "What is wrong, and what to do")...)
+func problems(p *xlsx.Sheet, list []estimate.Problem) {
+	header := p.Row(xlsx.Strs(xlsx.Heading, "Where", "Sort", "Number", "What is wrong, and what to do")...)
 	if len(list) == 0 {
-		p.row(str(text, "nothing to report"))
+		p.Row(xlsx.Str(xlsx.Text, "nothing to report"))
 		return
 	}
 	for i, x := range list {
-		look := map[estimate.Severity]look{estimate.Error: bad, estimate.Warning: warn, estimate.Note: textCentre}[x.Severity]
+		look := map[estimate.Severity]xlsx.Look{estimate.Error: xlsx.Bad, estimate.Warning: xlsx.Warn, estimate.Note: xlsx.TextCenter}[x.Severity]
 		what := x.What
 		if x.Do != "" {
 			what += " (" + x.Do + ")"
 		}
-		p.row(str(textWrap, x.Place.String()), str(look, x.Severity.String()), num(i+1, count), str(textWrap, what))
+		p.Row(xlsx.Str(xlsx.TextWrap, x.Place.String()), xlsx.Str(look, x.Severity.String()), xlsx.Num(i+1, xlsx.Count), xlsx.Str(xlsx.TextWrap, what))
 	}
-	p.table("ProblemList", header, p.next()-1, 1, 4)
+	p.AddTable("ProblemList", header, p.Next()-1, 1, 4)
 }
 
 // stalePins counts the items for which another supplier was chosen than the
@@ -92,7 +94,7 @@ func (w *writer) staleLines() string {
 	if w.lastUse < firstRow {
 		return "0"
 	}
-	return fmt.Sprintf("COUNTIF(%s,\"%s\")", w.use.span(firstRow, 12, w.lastUse, 12), runAgain)
+	return fmt.Sprintf("COUNTIF(%s,\"%s\")", w.use.Range(firstRow, 12, w.lastUse, 12), runAgain)
 }
 
 // takeoffSum sums the Cost column of Takeoff.
@@ -114,28 +116,28 @@ const writtenHeight = 30.0
 // measuringSheet prints a blank form: a line a piece that is neither measured nor cut.
 func (w *writer) measuringSheet() {
 	p := w.measuring
-	p.row(str(title, "Measuring"))
-	p.row(str(subtitle, "After setting: out to out of the frame where the trim will stand. Three widths, three heights, both diagonals; the high end of the sill and by how much. "+
+	p.Row(xlsx.Str(xlsx.Title, "Measuring"))
+	p.Row(xlsx.Str(xlsx.Subtitle, "After setting: out to out of the frame where the trim will stand. Three widths, three heights, both diagonals; the high end of the sill and by how much. "+
 		"Type the readings on the sheet Measured of the schedule, and run estimate again."))
 	w.masterLine(p)
-	p.skip(1)
-	header := p.row(strs(heading, measuringHeads...)...)
+	p.Skip(1)
+	header := p.Row(xlsx.Strs(xlsx.Heading, measuringHeads...)...)
 	for _, o := range w.in.Takeoff.Openings {
 		if o.Layout == "none" || o.Status == "cut" || o.Status == "hung" || o.Measured.Known() {
 			continue
 		}
 		for piece := int64(1); piece <= o.Qty; piece++ {
-			cells := make([]cell, len(measuringHeads))
+			cells := make([]xlsx.Cell, len(measuringHeads))
 			for i := range cells {
-				cells[i] = blank(tick)
+				cells[i] = xlsx.Blank(xlsx.Tick)
 			}
-			cells[0], cells[1], cells[2] = str(big, o.Mark), num(piece, bigCount), str(big, w.u.size(o.Frame))
-			p.height(p.row(cells...), writtenHeight)
+			cells[0], cells[1], cells[2] = xlsx.Str(xlsx.Big, o.Mark), xlsx.Num(piece, xlsx.BigCount), xlsx.Str(xlsx.Big, w.u.size(o.Frame))
+			p.Height(p.Row(cells...), writtenHeight)
 		}
 	}
-	p.widths(9, 7, 18, 8.5, 8.5, 8.5, 8.5, 8.5, 8.5, 9.5, 9.5, 7, 7, 7.5, 7)
-	p.freeze(header, 1)
-	p.titleRows(header, header)
+	p.Widths(9, 7, 18, 8.5, 8.5, 8.5, 8.5, 8.5, 8.5, 9.5, 9.5, 7, 7, 7.5, 7)
+	p.Freeze(header, 1)
+	p.TitleRows(header, header)
 }
 
 // sourcesSheet prints the registry of rules: what each computes and where its
@@ -143,7 +145,7 @@ func (w *writer) measuringSheet() {
 func (w *writer) sourcesSheet() {
 	p := w.sources
 	w.top(p, "Sources", "How each amount is worked out. 'read' means the words were read in a copy; 'from memory' and 'common practice' are settings to change, never published figures.")
-	header := p.row(strs(heading, "Rule", "What it gives", "Formula", "Source")...)
+	header := p.Row(xlsx.Strs(xlsx.Heading, "Rule", "What it gives", "Formula", "Source")...)
 	for _, r := range estimate.Rules() {
 		var sources []string
 		for _, f := range r.Funcs {
@@ -158,8 +160,8 @@ func (w *writer) sourcesSheet() {
 				}
 			}
 		}
-		p.row(str(text, r.Name), str(textWrap, r.Does), str(textWrap, r.Formula), str(textWrap, strings.Join(sources, "; ")))
+		p.Row(xlsx.Str(xlsx.Text, r.Name), xlsx.Str(xlsx.TextWrap, r.Does), xlsx.Str(xlsx.TextWrap, r.Formula), xlsx.Str(xlsx.TextWrap, strings.Join(sources, "; ")))
 	}
-	p.widths(14, 38, 56, 70)
-	p.finish("RuleSources", header, 4, 1)
+	p.Widths(14, 38, 56, 70)
+	p.Finish("RuleSources", header, 4, 1)
 }

@@ -1,7 +1,7 @@
 package workbook
 
 import (
-	"fmt"
+	"sillwright/io/xlsx/audit"
 	"strings"
 	"testing"
 
@@ -50,7 +50,7 @@ func TestQuotes(t *testing.T) {
 		in := quoted(hostile, c.prices...)
 		data, err := Quotes(in)
 		require.NoError(t, err, c.why)
-		assert.Empty(t, Lint(data), c.why)
+		assert.Empty(t, audit.Lint(data), c.why)
 		again, err := Quotes(in)
 		require.NoError(t, err)
 		assert.Equal(t, data, again, "the same bytes")
@@ -67,13 +67,7 @@ func TestQuotes(t *testing.T) {
 	}
 	empty, err := Quotes(QuotesInput{File: "x.xlsx", Comparison: pricing.CompareQuotes(estimate.Book{}, &estimate.Takeoff{}, nil, []pricing.SupplierQuote{{Supplier: "A"}})})
 	require.NoError(t, err)
-	assert.Empty(t, Lint(empty), "a job that needs nothing, and a quote of nothing")
-}
-
-func TestRoundStep(t *testing.T) {
-	for v, want := range map[float64]float64{0: 1, -3: 1, 0.9: 1, 1: 1, 1.2: 2, 3: 5, 7: 10, 140: 200, 0.03: 0.05} {
-		assert.InDelta(t, want, roundStep(v), 1e-12, fmt.Sprint(v))
-	}
+	assert.Empty(t, audit.Lint(empty), "a job that needs nothing, and a quote of nothing")
 }
 
 func TestAlternatesWorkbook(t *testing.T) {
@@ -86,7 +80,7 @@ func TestAlternatesWorkbook(t *testing.T) {
 	}}
 	data, err := Alternates(in)
 	require.NoError(t, err)
-	assert.Empty(t, Lint(data))
+	assert.Empty(t, audit.Lint(data))
 	f := opened(t, data)
 	rows, err := f.GetRows("Alternates")
 	require.NoError(t, err)

@@ -2,6 +2,8 @@ package workbook
 
 import (
 	"fmt"
+	"sillwright/io/xlsx"
+	"sillwright/io/xlsx/formula"
 	"strings"
 
 	"sillwright/estimate"
@@ -13,45 +15,45 @@ import (
 // unit price comes to.
 func (w *quotesWriter) linesSheet() {
 	p := w.lines
-	p.row(str(title, "Lines"))
-	p.row(str(subtitle, "Every line as the supplier wrote it. Lines about no item of the job are in the supplier's own sums and in no other."))
-	p.skip(1)
-	header := p.row(strs(heading, "Quote", "Cell", "Item", "Description", "Content", "Count", "Unit price", "Extension as written", "Count x unit price", "Apart", "In the sum of extensions", "Used")...)
+	p.Row(xlsx.Str(xlsx.Title, "Lines"))
+	p.Row(xlsx.Str(xlsx.Subtitle, "Every line as the supplier wrote it. Lines about no item of the job are in the supplier's own sums and in no other."))
+	p.Skip(1)
+	header := p.Row(xlsx.Strs(xlsx.Heading, "Quote", "Cell", "Item", "Description", "Content", "Count", "Unit price", "Extension as written", "Count x unit price", "Apart", "In the sum of extensions", "Used")...)
 	for _, q := range w.c.Quotes {
-		first := p.next()
+		first := p.Next()
 		for _, l := range q.Lines {
-			p.row(quoteLine(p.next(), q.Supplier, l)...)
+			p.Row(quoteLine(p.Next(), q.Supplier, l)...)
 		}
-		w.lineRows = append(w.lineRows, [2]int{first, p.next() - 1})
+		w.lineRows = append(w.lineRows, [2]int{first, p.Next() - 1})
 	}
-	p.widths(24, 22, 20, 34, 12, 8, 10, 12, 12, 10, 12, 24)
-	p.finish("QuoteLines", header, 12, 1)
+	p.Widths(24, 22, 20, 34, 12, 8, 10, 12, 12, 10, 12, 24)
+	p.Finish("QuoteLines", header, 12, 1)
 }
 
-func quoteLine(row int, supplier string, l pricing.QuoteLine) []cell {
-	cells := []cell{str(text, supplier), str(text, l.Offer.Place.String()), str(text, l.Named), str(textWrap, l.Offer.Description), str(text, l.Offer.Content),
-		blank(count), blank(unitPrice), blank(money), blank(money), blank(money), blank(money), str(textWrap, usedWords(l))}
+func quoteLine(row int, supplier string, l pricing.QuoteLine) []xlsx.Cell {
+	cells := []xlsx.Cell{xlsx.Str(xlsx.Text, supplier), xlsx.Str(xlsx.Text, l.Offer.Place.String()), xlsx.Str(xlsx.Text, l.Named), xlsx.Str(xlsx.TextWrap, l.Offer.Description), xlsx.Str(xlsx.Text, l.Offer.Content),
+		xlsx.Blank(xlsx.Count), xlsx.Blank(xlsx.UnitPrice), xlsx.Blank(xlsx.Money), xlsx.Blank(xlsx.Money), xlsx.Blank(xlsx.Money), xlsx.Blank(xlsx.Money), xlsx.Str(xlsx.TextWrap, usedWords(l))}
 	if l.Count.Set {
-		cells[5].v = l.Count.V
+		cells[5].V = l.Count.V
 	}
 	if l.Price.Set {
-		cells[6].v = l.Price.V
+		cells[6].V = l.Price.V
 	}
 	if l.Extension.Set {
-		cells[7].v = l.Extension.V
-		cells[10] = formula("H"+itoa(row), l.Extension.V, money)
+		cells[7].V = l.Extension.V
+		cells[10] = xlsx.Formula("H"+itoa(row), l.Extension.V, xlsx.Money)
 	}
 	by := l.ByPrice()
 	switch {
 	case by.Set:
-		cells[8] = formula(cents(fmt.Sprintf("F%d*G%d", row, row), extensionDecimals), by.V, money)
+		cells[8] = xlsx.Formula(formula.Cents(fmt.Sprintf("F%d*G%d", row, row), formula.ExtensionDecimals), by.V, xlsx.Money)
 		if l.Extension.Set {
-			cells[9] = formula(fmt.Sprintf("ROUND(H%d-I%d,2)", row, row), l.Extension.V-by.V, money)
+			cells[9] = xlsx.Formula(fmt.Sprintf("ROUND(H%d-I%d,2)", row, row), l.Extension.V-by.V, xlsx.Money)
 		} else {
-			cells[10] = formula("I"+itoa(row), by.V, money)
+			cells[10] = xlsx.Formula("I"+itoa(row), by.V, xlsx.Money)
 		}
 	case l.Extension.Set:
-		cells[8] = formula("H"+itoa(row), l.Extension.V, money) // nothing else to go by
+		cells[8] = xlsx.Formula("H"+itoa(row), l.Extension.V, xlsx.Money) // nothing else to go by
 	}
 	return cells
 }
@@ -74,64 +76,64 @@ func usedWords(l pricing.QuoteLine) string {
 // buyingSheet writes what would be bought of each quote for what the job needs.
 func (w *quotesWriter) buyingSheet() {
 	p := w.buying
-	p.row(str(title, "Buying"))
-	p.row(str(subtitle, "What the job would take from each quote alone: packs, boards and rolls, whole, planned at its prices."))
-	p.skip(1)
-	header := p.row(strs(heading, "Quote", "Item", "Pack", "Count", "Unit", "Unit price", "Extension", "Cell")...)
+	p.Row(xlsx.Str(xlsx.Title, "Buying"))
+	p.Row(xlsx.Str(xlsx.Subtitle, "What the job would take from each quote alone: packs, boards and rolls, whole, planned at its prices."))
+	p.Skip(1)
+	header := p.Row(xlsx.Strs(xlsx.Heading, "Quote", "Item", "Pack", "Count", "Unit", "Unit price", "Extension", "Cell")...)
 	for _, q := range w.c.Quotes {
 		var rows [][2]int
 		for k, it := range q.Items {
-			first := p.next()
+			first := p.Next()
 			for _, l := range it.Lines {
-				row := p.next()
-				p.row(str(text, q.Supplier), str(text, w.c.Items[k].Item.Key), str(text, l.Offer.Content), num(l.Count(), count), str(text, l.Offer.Unit), num(l.Offer.Price, unitPrice),
-					formula(cents(fmt.Sprintf("D%d*F%d", row, row), extensionDecimals), l.Extension, money), str(text, l.Offer.Place.String()))
+				row := p.Next()
+				p.Row(xlsx.Str(xlsx.Text, q.Supplier), xlsx.Str(xlsx.Text, w.c.Items[k].Item.Key), xlsx.Str(xlsx.Text, l.Offer.Content), xlsx.Num(l.Count(), xlsx.Count), xlsx.Str(xlsx.Text, l.Offer.Unit), xlsx.Num(l.Offer.Price, xlsx.UnitPrice),
+					xlsx.Formula(formula.Cents(fmt.Sprintf("D%d*F%d", row, row), formula.ExtensionDecimals), l.Extension, xlsx.Money), xlsx.Str(xlsx.Text, l.Offer.Place.String()))
 			}
-			rows = append(rows, [2]int{first, p.next() - 1})
+			rows = append(rows, [2]int{first, p.Next() - 1})
 		}
 		w.buyRows = append(w.buyRows, rows)
 	}
-	p.widths(28, 22, 14, 9, 10, 11, 12, 30)
-	p.finish("QuoteBuying", header, 8, 1)
+	p.Widths(28, 22, 14, 9, 10, 11, 12, 30)
+	p.Finish("QuoteBuying", header, 8, 1)
 }
 
 // flagsSheet lists what has to be asked, each with its cell.
 func (w *quotesWriter) flagsSheet() {
 	p := w.flags
-	p.row(str(title, "Flags"))
-	p.row(str(subtitle, "What to ask each supplier before anything is ordered. Nothing was corrected."))
-	p.skip(1)
-	header := p.row(strs(heading, "Asked", "Quote", "What about", "Item", "Cell", "What", "What to do")...)
+	p.Row(xlsx.Str(xlsx.Title, "Flags"))
+	p.Row(xlsx.Str(xlsx.Subtitle, "What to ask each supplier before anything is ordered. Nothing was corrected."))
+	p.Skip(1)
+	header := p.Row(xlsx.Strs(xlsx.Heading, "Asked", "Quote", "What about", "Item", "Cell", "What", "What to do")...)
 	for _, f := range w.c.Flags {
-		p.row(blank(tick), str(textWrap, w.c.Quotes[f.Quote].Supplier), str(textWrap, f.Kind), str(text, f.Item), str(textWrap, f.Problem.Place.String()), str(textWrap, f.Problem.What), str(textWrap, f.Problem.Do))
+		p.Row(xlsx.Blank(xlsx.Tick), xlsx.Str(xlsx.TextWrap, w.c.Quotes[f.Quote].Supplier), xlsx.Str(xlsx.TextWrap, f.Kind), xlsx.Str(xlsx.Text, f.Item), xlsx.Str(xlsx.TextWrap, f.Problem.Place.String()), xlsx.Str(xlsx.TextWrap, f.Problem.What), xlsx.Str(xlsx.TextWrap, f.Problem.Do))
 	}
 	if len(w.c.Flags) == 0 {
-		p.row(str(text, "-"), str(text, "-"), str(text, "-"), str(text, "-"), str(text, "-"), str(text, "Nothing was found."), str(text, "-"))
+		p.Row(xlsx.Str(xlsx.Text, "-"), xlsx.Str(xlsx.Text, "-"), xlsx.Str(xlsx.Text, "-"), xlsx.Str(xlsx.Text, "-"), xlsx.Str(xlsx.Text, "-"), xlsx.Str(xlsx.Text, "Nothing was found."), xlsx.Str(xlsx.Text, "-"))
 	}
-	p.widths(7, 24, 22, 18, 26, 66, 42)
-	p.finish("QuoteFlags", header, 7, 0)
+	p.Widths(7, 24, 22, 18, 26, 66, 42)
+	p.Finish("QuoteFlags", header, 7, 0)
 }
 
 // readingsSheet writes each price that can be read in two ways, a row a reading,
 // with what it does to the ranking by the items that all quote.
 func (w *quotesWriter) readingsSheet() {
 	p := w.readings
-	p.row(str(title, "Readings"))
-	p.row(str(subtitle, "Each price that can be read in two ways, and where the quote would stand by the items that all quote: by its own extensions, and for what the job needs."))
-	p.skip(1)
-	header := p.row(strs(heading, "Quote", "Cell", "Item", "Reading", "Unit price", "Extension", "Its own sum", "Rank by that", "For the job", "Rank by this", "Ranking")...)
+	p.Row(xlsx.Str(xlsx.Title, "Readings"))
+	p.Row(xlsx.Str(xlsx.Subtitle, "Each price that can be read in two ways, and where the quote would stand by the items that all quote: by its own extensions, and for what the job needs."))
+	p.Skip(1)
+	header := p.Row(xlsx.Strs(xlsx.Heading, "Quote", "Cell", "Item", "Reading", "Unit price", "Extension", "Its own sum", "Rank by that", "For the job", "Rank by this", "Ranking")...)
 	for _, f := range w.c.Flags {
 		for k, r := range f.Readings {
-			p.row(str(textWrap, w.c.Quotes[f.Quote].Supplier), str(textWrap, f.Problem.Place.String()), str(text, nonEmpty(f.Item, "-")), str(textWrap, r.Governs),
-				num(r.Price, unitPrice), maybeMoney(r.Extension), maybeMoney(r.Own), rankCell(r.OwnRank), maybeMoney(r.Need), rankCell(r.NeedRank), str(textWrap, flipWords(f.Readings, k)))
+			p.Row(xlsx.Str(xlsx.TextWrap, w.c.Quotes[f.Quote].Supplier), xlsx.Str(xlsx.TextWrap, f.Problem.Place.String()), xlsx.Str(xlsx.Text, nonEmpty(f.Item, "-")), xlsx.Str(xlsx.TextWrap, r.Governs),
+				xlsx.Num(r.Price, xlsx.UnitPrice), maybeMoney(r.Extension), maybeMoney(r.Own), rankCell(r.OwnRank), maybeMoney(r.Need), rankCell(r.NeedRank), xlsx.Str(xlsx.TextWrap, flipWords(f.Readings, k)))
 		}
 	}
-	if p.next()-1 == header {
-		p.row(str(text, "No price can be read in two ways."))
+	if p.Next()-1 == header {
+		p.Row(xlsx.Str(xlsx.Text, "No price can be read in two ways."))
 	}
-	p.widths(24, 26, 18, 22, 11, 12, 12, 8, 12, 8, 30)
-	p.freeze(header, 0)
-	p.titleRows(header, header)
+	p.Widths(24, 26, 18, 22, 11, 12, 12, 8, 12, 8, 30)
+	p.Freeze(header, 0)
+	p.TitleRows(header, header)
 }
 
 // flipWords say what a reading does to the ranking beside the first.
@@ -149,34 +151,34 @@ func flipWords(all []pricing.Reading, k int) string {
 	return strings.Join(words, "; ")
 }
 
-func maybeMoney(m estimate.Maybe[measure.Money]) cell {
+func maybeMoney(m estimate.Maybe[measure.Money]) xlsx.Cell {
 	if !m.Set {
-		return str(textRight, "-")
+		return xlsx.Str(xlsx.TextRight, "-")
 	}
-	return num(m.V, money)
+	return xlsx.Num(m.V, xlsx.Money)
 }
 
-func rankCell(rank int) cell {
+func rankCell(rank int) xlsx.Cell {
 	if rank == 0 {
-		return str(textRight, "-")
+		return xlsx.Str(xlsx.TextRight, "-")
 	}
-	return num(rank, count)
+	return xlsx.Num(rank, xlsx.Count)
 }
 
 // checksSheet lists what was wrong with the files, and what stands against
 // buying.
 func (w *quotesWriter) checksSheet() {
 	p := w.checks
-	p.row(str(title, "Problems"))
-	p.row(str(subtitle, "What could not be read, and what stands against buying from a line."))
-	p.skip(1)
-	header := p.row(strs(heading, "Severity", "Place", "What", "What to do")...)
+	p.Row(xlsx.Str(xlsx.Title, "Problems"))
+	p.Row(xlsx.Str(xlsx.Subtitle, "What could not be read, and what stands against buying from a line."))
+	p.Skip(1)
+	header := p.Row(xlsx.Strs(xlsx.Heading, "Severity", "Place", "What", "What to do")...)
 	for _, x := range w.in.Problems {
-		p.row(str(text, x.Severity.String()), str(textWrap, x.Place.String()), str(textWrap, x.What), str(textWrap, x.Do))
+		p.Row(xlsx.Str(xlsx.Text, x.Severity.String()), xlsx.Str(xlsx.TextWrap, x.Place.String()), xlsx.Str(xlsx.TextWrap, x.What), xlsx.Str(xlsx.TextWrap, x.Do))
 	}
 	if len(w.in.Problems) == 0 {
-		p.row(str(text, "none"), str(text, "-"), str(text, "-"), str(text, "-"))
+		p.Row(xlsx.Str(xlsx.Text, "none"), xlsx.Str(xlsx.Text, "-"), xlsx.Str(xlsx.Text, "-"), xlsx.Str(xlsx.Text, "-"))
 	}
-	p.widths(10, 34, 80, 56)
-	p.finish("QuoteProblems", header, 4, 0)
+	p.Widths(10, 34, 80, 56)
+	p.Finish("QuoteProblems", header, 4, 0)
 }

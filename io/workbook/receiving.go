@@ -2,6 +2,8 @@ package workbook
 
 import (
 	"fmt"
+	"sillwright/io/xlsx"
+	"sillwright/io/xlsx/formula"
 	"strings"
 
 	"sillwright/estimate"
@@ -22,27 +24,27 @@ func (w *writer) receivingSheet() {
 	p := w.receiving
 	w.top(p, "Receiving", "Check size, hand, flange, label of tempered glass, and damage BEFORE you sign; write what is wrong on the delivery note.")
 	for _, s := range w.liftWords() {
-		p.banner(big, s, len(receivingHeads))
+		p.Banner(xlsx.Big, s, len(receivingHeads))
 	}
-	header := p.row(strs(heading, receivingHeads...)...)
+	header := p.Row(xlsx.Strs(xlsx.Heading, receivingHeads...)...)
 	list, openings := estimate.Receiving(w.in.Takeoff), int64(0)
 	for _, r := range list {
 		openings += r.Count
-		arrived := blank(tick)
+		arrived := xlsx.Blank(xlsx.Tick)
 		if r.Arrived {
-			arrived = str(tick, "here")
+			arrived = xlsx.Str(xlsx.Tick, "here")
 		}
-		row := p.row(arrived, str(big, r.Mark), formula(w.qtyCell(r.Opening), r.Count, bigCount), str(big, w.orderedWords(r)), str(textWrap, w.joinedWords(r)), str(textWrap, string(r.Kind)),
-			toFill(r.Operation), toFill(r.Hand), toFill(r.Flange), toFill(r.Tempered), toFill(r.SuppliedBy), toFill(r.Status), blank(tick))
-		p.leastHeight(row, unitHeight)
+		row := p.Row(arrived, xlsx.Str(xlsx.Big, r.Mark), xlsx.Formula(w.qtyCell(r.Opening), r.Count, xlsx.BigCount), xlsx.Str(xlsx.Big, w.orderedWords(r)), xlsx.Str(xlsx.TextWrap, w.joinedWords(r)), xlsx.Str(xlsx.TextWrap, string(r.Kind)),
+			toFill(r.Operation), toFill(r.Hand), toFill(r.Flange), toFill(r.Tempered), toFill(r.SuppliedBy), toFill(r.Status), xlsx.Blank(xlsx.Tick))
+		p.LeastHeight(row, unitHeight)
 	}
-	p.widths(receivingWidths...)
-	p.finish("UnitsReceived", header, len(receivingHeads), 2)
+	p.Widths(receivingWidths...)
+	p.Finish("UnitsReceived", header, len(receivingHeads), 2)
 	if len(list) == 0 {
-		p.row(str(text, "Nothing is to come."))
+		p.Row(xlsx.Str(xlsx.Text, "Nothing is to come."))
 		return
 	}
-	p.row(blank(totalText), str(totalText, "Openings"), formula(sumOf("C", header+1, p.next()-1), openings, totalCount))
+	p.Row(xlsx.Blank(xlsx.TotalText), xlsx.Str(xlsx.TotalText, "Openings"), xlsx.Formula(formula.SumOf("C", header+1, p.Next()-1), openings, xlsx.TotalCount))
 }
 
 // liftWords says who lifts, with the job's own note on its heavy units: of the
@@ -58,11 +60,11 @@ func (w *writer) liftWords() []string {
 }
 
 // toFill is a cell of what the schedule says, or a box to write it in.
-func toFill(s string) cell {
+func toFill(s string) xlsx.Cell {
 	if s == "" {
-		return blank(tick)
+		return xlsx.Blank(xlsx.Tick)
 	}
-	return str(textWrap, s)
+	return xlsx.Str(xlsx.TextWrap, s)
 }
 
 // orderedWords is the size of a unit as ordered, with its depth where that is

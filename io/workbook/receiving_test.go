@@ -1,6 +1,9 @@
 package workbook
 
 import (
+	"sillwright/io/xlsx"
+	"sillwright/io/xlsx/audit"
+	"sillwright/io/xlsx/formula"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -12,8 +15,8 @@ import (
 )
 
 func TestReceivingCells(t *testing.T) {
-	assert.Equal(t, blank(tick), toFill(""), "a box to fill in")
-	assert.Equal(t, str(textWrap, "left"), toFill("left"))
+	assert.Equal(t, xlsx.Blank(xlsx.Tick), toFill(""), "a box to fill in")
+	assert.Equal(t, xlsx.Str(xlsx.TextWrap, "left"), toFill("left"))
 	w := &writer{u: unitsOf(false)}
 	in := measure.Inch
 	a, b := estimate.Size{W: 24 * in, H: 53*in + in/2}, estimate.Size{W: 36 * in, H: 53*in + in/2}
@@ -36,7 +39,7 @@ func TestReceivingCells(t *testing.T) {
 // job's note on lifting is repeated, its warnings are not.
 func TestReceivingSheet(t *testing.T) {
 	w := clipboard(false)
-	w.receiving, w.checks, w.summary = w.out.sheet("Receiving"), w.out.sheet("Checks"), w.out.sheet("Summary")
+	w.receiving, w.checks, w.summary = w.out.AddSheet("Receiving"), w.out.AddSheet("Checks"), w.out.AddSheet("Summary")
 	w.in.Takeoff.Openings[1].Status = "delivered"
 	w.in.Problems = []estimate.Problem{
 		{Place: estimate.Place{File: "job.xlsx"}, Severity: estimate.Note, What: "heavy"},
@@ -45,9 +48,9 @@ func TestReceivingSheet(t *testing.T) {
 	assert.Equal(t, "CAUTION  heavy", w.liftWords()[1])
 	assert.Len(t, w.liftWords(), 2)
 	w.receivingSheet()
-	data, err := w.out.bytes()
+	data, err := w.out.Bytes()
 	require.NoError(t, err)
-	assert.Empty(t, Lint(data))
+	assert.Empty(t, audit.Lint(data))
 	f := opened(t, data)
 	rows, err := f.GetRows("Receiving", excelize.Options{RawCellValue: true})
 	require.NoError(t, err)
@@ -55,7 +58,7 @@ func TestReceivingSheet(t *testing.T) {
 	assert.Equal(t, []string{"", "W1", "4", "36 x 60"}, rows[last-3][:4])
 	assert.Equal(t, []string{"here", "D1", "2", "38 x 82"}, rows[last-2][:4])
 	assert.Equal(t, []string{"", "Openings", "6"}, rows[last-1][:3]) // 4 and 2
-	made, err := f.GetCellFormula("Receiving", ref(last, 3))
+	made, err := f.GetCellFormula("Receiving", formula.Cell(last, 3))
 	require.NoError(t, err)
-	assert.Equal(t, sumOf("C", last-2, last-1), made)
+	assert.Equal(t, formula.SumOf("C", last-2, last-1), made)
 }

@@ -2,6 +2,8 @@ package workbook
 
 import (
 	"fmt"
+	"sillwright/io/xlsx"
+	"sillwright/io/xlsx/formula"
 	"strings"
 
 	"sillwright/estimate/measure"
@@ -22,18 +24,18 @@ type RevisionInput struct {
 func Revision(in RevisionInput) ([]byte, error) {
 	job := in.Now.Book.Job
 	w := &revisionWriter{in: in, u: unitsOf(job.MM)}
-	w.out = newOut(docProps{Title: "Revision of " + job.Name, Subject: "What changed between two estimates of a job", Description: "Written by Sillwright from " + in.Was.File + " and " + in.Now.File})
-	w.out.paper, w.out.header = job.Paper, "Revision  "+strings.TrimSpace(job.Number+"  "+job.Name)
-	w.out.caution = "Both estimates as edited, worked out again"
+	w.out = xlsx.New(xlsx.Properties{Title: "Revision of " + job.Name, Subject: "What changed between two estimates of a job", Description: "Written by Sillwright from " + in.Was.File + " and " + in.Now.File})
+	w.out.Paper, w.out.Header = job.Paper, "Revision  "+strings.TrimSpace(job.Number+"  "+job.Name)
+	w.out.Footer = "Both estimates as edited, worked out again"
 	for _, s := range []struct {
-		page **page
+		page **xlsx.Sheet
 		name string
 	}{{&w.price, "Price"}, {&w.marks, "Marks"}, {&w.buy, "To buy"}, {&w.cut, "Cut already"}, {&w.notes, "Notes"}} {
 		if in.Was.Ordered && (s.page == &w.marks || s.page == &w.cut) {
 			continue // an order has no marks
 		}
-		*s.page = w.out.sheet(s.name)
-		(*s.page).landscape(s.page != &w.price)
+		*s.page = w.out.AddSheet(s.name)
+		(*s.page).Landscape(s.page != &w.price)
 	}
 	if !in.Was.Ordered {
 		w.marksSheet()
@@ -42,24 +44,24 @@ func Revision(in RevisionInput) ([]byte, error) {
 	w.buySheet()
 	w.priceSheet()
 	w.notesSheet()
-	return w.out.bytes()
+	return w.out.Bytes()
 }
 
 // revisionWriter builds a comparison of two estimates of a job.
 type revisionWriter struct {
 	in  RevisionInput
-	out *out
+	out *xlsx.Book
 	u   units
 
-	price, marks, buy, cut, notes *page
+	price, marks, buy, cut, notes *xlsx.Sheet
 
 	moreCost, leftWorth string // cells on To buy
 }
 
-func (w *revisionWriter) top(p *page, head, how string) {
-	p.row(str(title, head))
-	p.row(str(subtitle, how))
-	p.skip(1)
+func (w *revisionWriter) top(p *xlsx.Sheet, head, how string) {
+	p.Row(xlsx.Str(xlsx.Title, head))
+	p.Row(xlsx.Str(xlsx.Subtitle, how))
+	p.Skip(1)
 }
 
 // partLine is a line of the price: a part, or a sum over the lines from first.
@@ -91,35 +93,35 @@ func bidParts() []partLine {
 // priceSheet answers in one look what the change comes to.
 func (w *revisionWriter) priceSheet() {
 	p, was, now := w.price, w.in.Was, w.in.Now
-	p.row(str(title, "What changed"))
-	p.row(str(subtitle, strings.TrimSpace(now.Book.Job.Number+"  "+now.Book.Job.Name)))
-	p.row(str(subtitle, fmt.Sprintf("Earlier: %s  |  later: %s", was.File, now.File)))
-	p.row(str(note, "Which is the earlier: "+w.in.How+"."))
-	p.merge(4, 1, 4, 5)
-	p.skip(1)
-	p.row(str(section, "What follows"))
-	p.row(strs(heading, "", "Lines", "Worth", "Where", "")...)
+	p.Row(xlsx.Str(xlsx.Title, "What changed"))
+	p.Row(xlsx.Str(xlsx.Subtitle, strings.TrimSpace(now.Book.Job.Number+"  "+now.Book.Job.Name)))
+	p.Row(xlsx.Str(xlsx.Subtitle, fmt.Sprintf("Earlier: %s  |  later: %s", was.File, now.File)))
+	p.Row(xlsx.Str(xlsx.Note, "Which is the earlier: "+w.in.How+"."))
+	p.Merge(4, 1, 4, 5)
+	p.Skip(1)
+	p.Row(xlsx.Str(xlsx.Section, "What follows"))
+	p.Row(xlsx.Strs(xlsx.Heading, "", "Lines", "Worth", "Where", "")...)
 	w.followRows()
 	if was.Ordered {
-		p.banner(note, "An order has no marks: what was cut before, from other boards, is asked for again.", 5)
+		p.Banner(xlsx.Note, "An order has no marks: what was cut before, from other boards, is asked for again.", 5)
 	} else {
 		w.priceRows()
 	}
-	p.skip(1)
-	from := p.row(str(section, "Materials by class"))
-	p.row(strs(heading, "", "Earlier", "Later", "Difference", "Of the earlier")...)
+	p.Skip(1)
+	from := p.Row(xlsx.Str(xlsx.Section, "Materials by class"))
+	p.Row(xlsx.Strs(xlsx.Heading, "", "Earlier", "Later", "Difference", "Of the earlier")...)
 	w.classRows()
-	p.keepTogether(from, p.next())
-	p.widths(36, 15, 15, 15, 15)
+	p.KeepTogether(from, p.Next())
+	p.Widths(36, 15, 15, 15, 15)
 }
 
 // priceRows build both prices up, and draw them.
 func (w *revisionWriter) priceRows() {
 	p := w.price
-	p.skip(1)
-	p.row(str(section, "Price, "+w.in.Now.Book.Job.Currency))
-	header := p.row(strs(heading, "", "Earlier", "Later", "Difference", "Of the earlier")...)
-	first := p.next()
+	p.Skip(1)
+	p.Row(xlsx.Str(xlsx.Section, "Price, "+w.in.Now.Book.Job.Currency))
+	header := p.Row(xlsx.Strs(xlsx.Heading, "", "Earlier", "Later", "Difference", "Of the earlier")...)
+	first := p.Next()
 	for _, l := range bidParts() {
 		w.partRow(l)
 	}
@@ -134,42 +136,42 @@ func (w *revisionWriter) gapNotes() {
 		side  pricing.Side
 	}{{"earlier", w.in.Was}, {"later", w.in.Now}} {
 		if gaps := s.side.Gaps(); len(gaps) > 0 {
-			w.price.banner(note, fmt.Sprintf("The %s total is without: %s.", s.which, strings.Join(gaps, "; ")), 5)
+			w.price.Banner(xlsx.Note, fmt.Sprintf("The %s total is without: %s.", s.which, strings.Join(gaps, "; ")), 5)
 		}
 	}
 }
 
 // change returns two cells of a row, their difference and its part of the
 // earlier; what is missing in one has no difference.
-func (w *revisionWriter) change(was, now cell, l look) []cell {
-	row := w.price.next()
+func (w *revisionWriter) change(was, now xlsx.Cell, l xlsx.Look) []xlsx.Cell {
+	row := w.price.Next()
 	difference := fmt.Sprintf("IF(COUNT(B%d:C%d)=2,C%d-B%d,\"%s\")", row, row, row, row, none)
 	part := fmt.Sprintf("IF(AND(ISNUMBER(D%d),N(B%d)>0),ROUND(ROUND(D%d/B%d,8),6),\"%s\")", row, row, row, row, none)
-	a, have := was.v.(measure.Money)
-	b, got := now.v.(measure.Money)
+	a, have := was.V.(measure.Money)
+	b, got := now.V.(measure.Money)
 	if !have || !got {
-		return []cell{was, now, formula(difference, none, textRight), formula(part, none, textRight)}
+		return []xlsx.Cell{was, now, xlsx.Formula(difference, none, xlsx.TextRight), xlsx.Formula(part, none, xlsx.TextRight)}
 	}
-	of := formula(part, none, textRight)
+	of := xlsx.Formula(part, none, xlsx.TextRight)
 	if v := pricing.PartOf(b-a, a); a > 0 && v.Set {
-		of = formula(part, v.V, percent)
+		of = xlsx.Formula(part, v.V, xlsx.Percent)
 	}
-	return []cell{was, now, formula(difference, b-a, l), of}
+	return []xlsx.Cell{was, now, xlsx.Formula(difference, b-a, l), of}
 }
 
 func (w *revisionWriter) partRow(l partLine) {
 	p := w.price
-	a, b := num(l.of(w.in.Was.Plan.Bid), money), num(l.of(w.in.Now.Plan.Bid), money)
+	a, b := xlsx.Num(l.of(w.in.Was.Plan.Bid), xlsx.Money), xlsx.Num(l.of(w.in.Now.Plan.Bid), xlsx.Money)
 	if l.sum > 0 {
-		row := p.next()
-		a, b = formula(sumOf("B", row-l.sum, row-1), a.v, total), formula(sumOf("C", row-l.sum, row-1), b.v, total)
-		p.row(append([]cell{str(totalText, l.label)}, w.change(a, b, total)...)...)
+		row := p.Next()
+		a, b = xlsx.Formula(formula.SumOf("B", row-l.sum, row-1), a.V, xlsx.Total), xlsx.Formula(formula.SumOf("C", row-l.sum, row-1), b.V, xlsx.Total)
+		p.Row(append([]xlsx.Cell{xlsx.Str(xlsx.TotalText, l.label)}, w.change(a, b, xlsx.Total)...)...)
 		return
 	}
 	if l.label == labourPart {
-		a, b = moneyCell(a.v.(measure.Money), w.in.Was.HasLabour()), moneyCell(b.v.(measure.Money), w.in.Now.HasLabour())
+		a, b = moneyCell(a.V.(measure.Money), w.in.Was.HasLabour()), moneyCell(b.V.(measure.Money), w.in.Now.HasLabour())
 	}
-	p.row(append([]cell{str(text, l.label)}, w.change(a, b, money)...)...)
+	p.Row(append([]xlsx.Cell{xlsx.Str(xlsx.Text, l.label)}, w.change(a, b, xlsx.Money)...)...)
 }
 
 // labourPart is a part that a price may not have.
@@ -183,28 +185,28 @@ func (w *revisionWriter) classRows() {
 		if was[i].Items+now[i].Items == 0 {
 			continue
 		}
-		p.row(append([]cell{str(text, was[i].Class)}, w.change(partCell(was[i]), partCell(now[i]), money)...)...)
+		p.Row(append([]xlsx.Cell{xlsx.Str(xlsx.Text, was[i].Class)}, w.change(partCell(was[i]), partCell(now[i]), xlsx.Money)...)...)
 	}
 }
 
 // partCell writes the cost of a class: of one that is not needed it is nothing,
 // of one that is not complete it is not known.
-func partCell(c pricing.ClassCost) cell {
+func partCell(c pricing.ClassCost) xlsx.Cell {
 	if len(c.Missing) > 0 {
-		return str(textRight, "not complete")
+		return xlsx.Str(xlsx.TextRight, "not complete")
 	}
-	return num(c.Cost, money)
+	return xlsx.Num(c.Cost, xlsx.Money)
 }
 
 // followRows says what has to be done.
 func (w *revisionWriter) followRows() {
 	p, s := w.price, w.in.Revision.Sums()
 	if !w.in.Was.Ordered {
-		p.row(str(text, "Changes at the marks"), num(len(w.in.Revision.Marks), count), blank(text), linkTo("Marks!A1", "Marks"), blank(text))
-		p.row(str(text, "Pieces cut and not as asked now"), num(s.Wrong, count), blank(text), linkTo("'Cut already'!A1", "Cut already"), blank(text))
+		p.Row(xlsx.Str(xlsx.Text, "Changes at the marks"), xlsx.Num(len(w.in.Revision.Marks), xlsx.Count), xlsx.Blank(xlsx.Text), xlsx.LinkTo("Marks!A1", "Marks"), xlsx.Blank(xlsx.Text))
+		p.Row(xlsx.Str(xlsx.Text, "Pieces cut and not as asked now"), xlsx.Num(s.Wrong, xlsx.Count), xlsx.Blank(xlsx.Text), xlsx.LinkTo("'Cut already'!A1", "Cut already"), xlsx.Blank(xlsx.Text))
 	}
-	p.row(str(text, "More to buy, before delivery and tax"), num(s.More, count), formula(w.moreCost, s.MoreCost, money), linkTo("'To buy'!A1", "To buy"), blank(text))
-	p.row(str(text, "Left over, at the price paid"), num(s.Left, count), formula(w.leftWorth, s.LeftWorth, money), linkTo("'To buy'!A1", "To buy"), blank(text))
+	p.Row(xlsx.Str(xlsx.Text, "More to buy, before delivery and tax"), xlsx.Num(s.More, xlsx.Count), xlsx.Formula(w.moreCost, s.MoreCost, xlsx.Money), xlsx.LinkTo("'To buy'!A1", "To buy"), xlsx.Blank(xlsx.Text))
+	p.Row(xlsx.Str(xlsx.Text, "Left over, at the price paid"), xlsx.Num(s.Left, xlsx.Count), xlsx.Formula(w.leftWorth, s.LeftWorth, xlsx.Money), xlsx.LinkTo("'To buy'!A1", "To buy"), xlsx.Blank(xlsx.Text))
 }
 
 // picture draws both prices by their parts.
@@ -214,16 +216,16 @@ func (w *revisionWriter) picture(header, first int) {
 	if most <= 0 {
 		return
 	}
-	step, end := axisOf(float64(most) / 100)
-	c := barChart{width: 660, height: picturePixels(2) + legendRoom, about: "Parts of the earlier and the later price", axis: w.in.Now.Book.Job.Currency, format: "#,##0",
-		bars: p.span(header, 2, header, 3), max: end, step: step, legend: true}
+	step, end := xlsx.AxisOf(float64(most) / 100)
+	c := xlsx.BarChart{Width: 660, Height: xlsx.PicturePixels(2) + legendRoom, About: "Parts of the earlier and the later price", Axis: w.in.Now.Book.Job.Currency, Format: "#,##0",
+		Bars: p.Range(header, 2, header, 3), Max: end, Step: step, Legend: true}
 	for i, l := range bidParts() {
 		if l.sum == 0 {
-			k := len(c.series)
-			c.series = append(c.series, barSeries{name: p.ref(first+i, 1), values: p.span(first+i, 2, first+i, 3), fill: classFills[k%len(classFills)], labels: []string{"", ""}})
+			k := len(c.Series)
+			c.Series = append(c.Series, xlsx.BarSeries{Name: p.Ref(first+i, 1), Values: p.Range(first+i, 2, first+i, 3), Fill: classFills[k%len(classFills)], Labels: []string{"", ""}})
 		}
 	}
-	p.below(c)
+	p.Below(c)
 }
 
 // marksSheet lists what is different at the marks.
@@ -234,52 +236,52 @@ func (w *revisionWriter) marksSheet() {
 		how = "Sizes in millimetres"
 	}
 	w.top(p, "Marks", how+", width first. Blank: it has none.")
-	p.row(strs(heading, "Mark", "Change", "What", "Earlier", "Later")...)
+	p.Row(xlsx.Strs(xlsx.Heading, "Mark", "Change", "What", "Earlier", "Later")...)
 	for _, m := range w.in.Revision.Marks {
-		p.row(str(text, m.Mark), str(textCentre, m.Sort), str(text, m.What), str(textWrap, m.Was), str(textWrap, m.Now))
+		p.Row(xlsx.Str(xlsx.Text, m.Mark), xlsx.Str(xlsx.TextCenter, m.Sort), xlsx.Str(xlsx.Text, m.What), xlsx.Str(xlsx.TextWrap, m.Was), xlsx.Str(xlsx.TextWrap, m.Now))
 	}
 	if len(w.in.Revision.Marks) == 0 {
-		p.row(str(text, none), str(textCentre, "none"))
+		p.Row(xlsx.Str(xlsx.Text, none), xlsx.Str(xlsx.TextCenter, "none"))
 	}
-	p.finish("MarkChanges", compareHeader, 5, 1)
-	p.widths(14, 12, 15, 46, 46)
+	p.Finish("MarkChanges", compareHeader, 5, 1)
+	p.Widths(14, 12, 15, 46, 46)
 }
 
 // buySheet writes what there is and what is needed, line by line.
 func (w *revisionWriter) buySheet() {
 	p := w.buy
 	w.top(p, "To buy", "What the earlier estimate buys and had on hand, and what the later one asks for of it, with what was cut for nothing. Planned on those boards, rolls and packs first; what the later estimate has on hand is not counted again.")
-	p.row(strs(heading, "Item", "Name", "Supplier", "Code", "Pack", "There is", "Needed", "To buy", "Left over", "Price", "To pay", "Worth of what is left", "State")...)
+	p.Row(xlsx.Strs(xlsx.Heading, "Item", "Name", "Supplier", "Code", "Pack", "There is", "Needed", "To buy", "Left over", "Price", "To pay", "Worth of what is left", "State")...)
 	for _, b := range w.in.Revision.Buy {
 		w.buyRow(b)
 	}
 	if len(w.in.Revision.Buy) == 0 {
-		p.row(str(text, "nothing is bought"))
+		p.Row(xlsx.Str(xlsx.Text, "nothing is bought"))
 	}
-	last := p.next() - 1
-	p.finish("BuyChanges", compareHeader, 13, 1)
+	last := p.Next() - 1
+	p.Finish("BuyChanges", compareHeader, 13, 1)
 	sums := w.in.Revision.Sums()
-	cells := make([]cell, 13)
+	cells := make([]xlsx.Cell, 13)
 	for i := range cells {
-		cells[i] = blank(totalText)
+		cells[i] = xlsx.Blank(xlsx.TotalText)
 	}
-	cells[0] = str(totalText, "Before delivery and tax")
-	cells[10], cells[11] = formula(sumOf("K", compareFirst, last), sums.MoreCost, total), formula(sumOf("L", compareFirst, last), sums.LeftWorth, total)
-	row := p.row(cells...)
-	w.moreCost, w.leftWorth = p.ref(row, 11), p.ref(row, 12)
-	p.highlight(span(compareFirst, 8, last, 8), fmt.Sprintf("AND(ISNUMBER($H%d),$H%d>0)", compareFirst, compareFirst), warn)
-	p.widths(20, 32, 26, 13, 11, 9, 9, 9, 9, 10, 12, 12, 18)
+	cells[0] = xlsx.Str(xlsx.TotalText, "Before delivery and tax")
+	cells[10], cells[11] = xlsx.Formula(formula.SumOf("K", compareFirst, last), sums.MoreCost, xlsx.Total), xlsx.Formula(formula.SumOf("L", compareFirst, last), sums.LeftWorth, xlsx.Total)
+	row := p.Row(cells...)
+	w.moreCost, w.leftWorth = p.Ref(row, 11), p.Ref(row, 12)
+	p.Highlight(formula.Range(compareFirst, 8, last, 8), fmt.Sprintf("AND(ISNUMBER($H%d),$H%d>0)", compareFirst, compareFirst), xlsx.Warn)
+	p.Widths(20, 32, 26, 13, 11, 9, 9, 9, 9, 10, 12, 12, 18)
 }
 
 func (w *revisionWriter) buyRow(b pricing.BuyChange) {
-	p, row := w.buy, w.buy.next()
+	p, row := w.buy, w.buy.Next()
 	if b.State != "" {
-		p.row(str(text, b.Item.Key), str(textWrap, b.Item.Name), str(text, none), str(text, none), str(text, none), str(textRight, none), str(textRight, none), str(textRight, none), str(textRight, none), str(textRight, none), str(textRight, none), str(textRight, none), str(bad, b.State))
+		p.Row(xlsx.Str(xlsx.Text, b.Item.Key), xlsx.Str(xlsx.TextWrap, b.Item.Name), xlsx.Str(xlsx.Text, none), xlsx.Str(xlsx.Text, none), xlsx.Str(xlsx.Text, none), xlsx.Str(xlsx.TextRight, none), xlsx.Str(xlsx.TextRight, none), xlsx.Str(xlsx.TextRight, none), xlsx.Str(xlsx.TextRight, none), xlsx.Str(xlsx.TextRight, none), xlsx.Str(xlsx.TextRight, none), xlsx.Str(xlsx.TextRight, none), xlsx.Str(xlsx.Bad, b.State))
 		return
 	}
-	supplier, price, state := nonEmpty(b.Supplier, "on hand"), str(textRight, none), "the same"
+	supplier, price, state := nonEmpty(b.Supplier, "on hand"), xlsx.Str(xlsx.TextRight, none), "the same"
 	if b.Price.Set {
-		price = num(b.Price.V, unitPrice)
+		price = xlsx.Num(b.Price.V, xlsx.UnitPrice)
 	}
 	switch {
 	case b.More > 0:
@@ -287,12 +289,12 @@ func (w *revisionWriter) buyRow(b pricing.BuyChange) {
 	case b.Left > 0:
 		state = "left over"
 	}
-	worth := func(col string, v measure.Money) cell {
-		return formula(fmt.Sprintf("IF(ISNUMBER(J%d),%s,0)", row, cents(fmt.Sprintf("%s%d*N(J%d)", col, row, row), extensionDecimals)), v, money)
+	worth := func(col string, v measure.Money) xlsx.Cell {
+		return xlsx.Formula(fmt.Sprintf("IF(ISNUMBER(J%d),%s,0)", row, formula.Cents(fmt.Sprintf("%s%d*N(J%d)", col, row, row), formula.ExtensionDecimals)), v, xlsx.Money)
 	}
-	p.row(str(text, b.Item.Key), str(textWrap, b.Item.Name), str(text, supplier), str(text, b.Code), str(text, b.Content), num(b.Had, count), num(b.Needed(), count),
-		formula(fmt.Sprintf("MAX(0,G%d-F%d)", row, row), b.More, count), formula(fmt.Sprintf("MAX(0,F%d-G%d)", row, row), b.Left, count), price, worth("H", b.MoreCost()), worth("I", b.LeftWorth()),
-		formula(fmt.Sprintf("IF(H%d>0,\"buy\",IF(I%d>0,\"left over\",\"the same\"))", row, row), state, textCentre))
+	p.Row(xlsx.Str(xlsx.Text, b.Item.Key), xlsx.Str(xlsx.TextWrap, b.Item.Name), xlsx.Str(xlsx.Text, supplier), xlsx.Str(xlsx.Text, b.Code), xlsx.Str(xlsx.Text, b.Content), xlsx.Num(b.Had, xlsx.Count), xlsx.Num(b.Needed(), xlsx.Count),
+		xlsx.Formula(fmt.Sprintf("MAX(0,G%d-F%d)", row, row), b.More, xlsx.Count), xlsx.Formula(fmt.Sprintf("MAX(0,F%d-G%d)", row, row), b.Left, xlsx.Count), price, worth("H", b.MoreCost()), worth("I", b.LeftWorth()),
+		xlsx.Formula(fmt.Sprintf("IF(H%d>0,\"buy\",IF(I%d>0,\"left over\",\"the same\"))", row, row), state, xlsx.TextCenter))
 }
 
 // cutSheet lists the pieces that were cut and serve no more.
@@ -303,25 +305,25 @@ func (w *revisionWriter) cutSheet() {
 	if w.u.mm {
 		unit = "Length, mm"
 	}
-	p.row(strs(heading, "Mark", "Piece", "Item", unit, "Pieces", "Asked for now", "What it means", "How sure")...)
+	p.Row(xlsx.Strs(xlsx.Heading, "Mark", "Piece", "Item", unit, "Pieces", "Asked for now", "What it means", "How sure")...)
 	for _, c := range w.in.Revision.Cut {
 		now := none
 		if c.Now.Set {
 			now = w.u.shop(c.Now.V)
 		}
-		sure := str(bad, "cut")
+		sure := xlsx.Str(xlsx.Bad, "cut")
 		if !c.Sure {
-			sure = str(warn, "look")
+			sure = xlsx.Str(xlsx.Warn, "look")
 		}
-		p.row(str(text, c.Mark), str(text, c.Piece), str(text, c.Item), str(textRight, w.u.shop(c.Length)), num(c.Count, count), str(textRight, now), str(textWrap, cutWords(c)), sure)
+		p.Row(xlsx.Str(xlsx.Text, c.Mark), xlsx.Str(xlsx.Text, c.Piece), xlsx.Str(xlsx.Text, c.Item), xlsx.Str(xlsx.TextRight, w.u.shop(c.Length)), xlsx.Num(c.Count, xlsx.Count), xlsx.Str(xlsx.TextRight, now), xlsx.Str(xlsx.TextWrap, cutWords(c)), sure)
 	}
 	if len(w.in.Revision.Cut) == 0 {
-		p.row(str(text, "none"))
+		p.Row(xlsx.Str(xlsx.Text, "none"))
 	}
-	p.finish("WrongCuts", compareHeader, 8, 1)
-	p.skip(1)
-	p.banner(note, "cut: so says the earlier estimate. look: only the later one says so; it was cut by the earlier list, or by a measurement since.", 8)
-	p.widths(14, 14, 20, 14, 9, 15, 46, 12)
+	p.Finish("WrongCuts", compareHeader, 8, 1)
+	p.Skip(1)
+	p.Banner(xlsx.Note, "cut: so says the earlier estimate. look: only the later one says so; it was cut by the earlier list, or by a measurement since.", 8)
+	p.Widths(14, 14, 20, 14, 9, 15, 46, 12)
 }
 
 // cutWords says what a piece that was cut for nothing means.
@@ -344,6 +346,6 @@ func (w *revisionWriter) notesSheet() {
 	if w.in.Was.Ordered {
 		sides = sides[1:]
 	}
-	w.notes.problems(pricing.SideNotes(sides, w.u.mm))
-	w.notes.widths(34, 12, 10, 90)
+	problems(w.notes, pricing.SideNotes(sides, w.u.mm))
+	w.notes.Widths(34, 12, 10, 90)
 }

@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"fmt"
 	"maps"
+	"sillwright/io/xlsx"
+	"sillwright/io/xlsx/formula"
 	"slices"
 	"strings"
 
@@ -81,39 +83,39 @@ type opensPiece struct {
 func (w *writer) cutListSheet() {
 	p := w.cutList
 	w.top(p, "Cut list", "Each length once, longest first. Cut the first piece, measure it, then cut the rest.")
-	p.landscape(false)
-	caution := p.banner(big, sawCaution, printedSawCols)
+	p.Landscape(false)
+	caution := p.Banner(xlsx.Big, sawCaution, printedSawCols)
 	heads := slices.Clone(sawHeads)
 	heads[3] = w.u.name(estimate.Lengthwise)
-	header := p.row(strs(heading, heads...)...)
+	header := p.Row(xlsx.Strs(xlsx.Heading, heads...)...)
 	places, list := w.factoryPlaces(), boardsFirst(w.in.Plan.Purchases)
 	for i, buy := range list {
 		if i > 0 && fromBoards(buy) != fromBoards(list[i-1]) {
-			p.breakBefore(p.next())
+			p.BreakBefore(p.Next())
 		}
 		for _, c := range buy.Plans {
-			first := p.next()
+			first := p.Next()
 			w.sawBlock(buy, c, w.sawProfile(c, places))
-			p.keepTogether(first, p.next()-1)
-			p.skip(1)
+			p.KeepTogether(first, p.Next()-1)
+			p.Skip(1)
 		}
 	}
-	if p.next() == header+1 {
-		p.row(str(text, "Nothing is cut."))
+	if p.Next() == header+1 {
+		p.Row(xlsx.Str(xlsx.Text, "Nothing is cut."))
 	}
-	p.set(masterRow, printedSawCols-1, str(textRight, "Pieces of the plans not listed, or twice:"))
-	p.set(masterRow, printedSawCols, formula(w.cutListAdd(), 0, count))
-	p.widths(sawWidths...)
-	p.printCols(printedSawCols)
-	p.freeze(header, 0)
-	p.titleRows(caution, header)
+	p.Set(masterRow, printedSawCols-1, xlsx.Str(xlsx.TextRight, "Pieces of the plans not listed, or twice:"))
+	p.Set(masterRow, printedSawCols, xlsx.Formula(w.cutListAdd(), 0, xlsx.Count))
+	p.Widths(sawWidths...)
+	p.PrintCols(printedSawCols)
+	p.Freeze(header, 0)
+	p.TitleRows(caution, header)
 }
 
 // cutListAdd is a formula: how many pieces of the plans are on no line of Cut
 // list, or on two.
 func (w *writer) cutListAdd() string {
 	p := w.cutList
-	return "SUM(" + p.span(masterRow+1, sawCheckCol, p.next(), sawCheckCol) + ")"
+	return "SUM(" + p.Range(masterRow+1, sawCheckCol, p.Next(), sawCheckCol) + ")"
 }
 
 // boardsFirst returns the purchases that are cut, boards before all others.
@@ -152,49 +154,49 @@ func (w *writer) factoryPlaces() map[opensPiece]string {
 // sawBlock writes one profile.
 func (w *writer) sawBlock(buy pricing.Purchase, c pricing.CutPlan, profile sawProfile) {
 	p := w.cutList
-	p.banner(bigHead, buy.Item.Key+"  "+buy.Item.Name, printedSawCols)
+	p.Banner(xlsx.BigHead, buy.Item.Key+"  "+buy.Item.Name, printedSawCols)
 	for _, s := range append(w.fetchWords(c, profile), w.sawWords(c, profile, fromBoards(buy) == 0)) {
-		p.banner(big, s, printedSawCols)
+		p.Banner(xlsx.Big, s, printedSawCols)
 	}
-	first, sofar := p.next(), 0
+	first, sofar := p.Next(), 0
 	for _, s := range profile.settings {
-		row := p.next()
+		row := p.Next()
 		sofar += s.count
 		running := "B" + itoa(row)
 		if row > first {
 			running = fmt.Sprintf("E%d+B%d", row-1, row)
 		}
-		p.row(blank(tick), num(s.count, bigCount), str(bigRight, w.u.shop(s.length)), num(w.u.length(s.length), inches), formula(running, sofar, count),
-			str(textWrap, layoutWords(s.boards)), str(big, s.labelWords()), str(textWrap, s.factoryWords()))
-		p.leastHeight(row, tickHeight)
+		p.Row(xlsx.Blank(xlsx.Tick), xlsx.Num(s.count, xlsx.BigCount), xlsx.Str(xlsx.BigRight, w.u.shop(s.length)), xlsx.Num(w.u.length(s.length), xlsx.Inches), xlsx.Formula(running, sofar, xlsx.Count),
+			xlsx.Str(xlsx.TextWrap, layoutWords(s.boards)), xlsx.Str(xlsx.Big, s.labelWords()), xlsx.Str(xlsx.TextWrap, s.factoryWords()))
+		p.LeastHeight(row, tickHeight)
 	}
 	w.sawCheck(c, profile, first, sofar)
 	if len(profile.whole) > 0 {
-		p.banner(big, "Leave whole, the layout written on it: "+w.wholeWords(profile.whole), printedSawCols)
+		p.Banner(xlsx.Big, "Leave whole, the layout written on it: "+w.wholeWords(profile.whole), printedSawCols)
 	}
-	p.skip(1)
+	p.Skip(1)
 }
 
 // sawCheck writes the sum below the settings from a row on, and by how much it
 // and what is left whole differ from the pieces that the plan was asked for.
 func (w *writer) sawCheck(c pricing.CutPlan, profile sawProfile, first, listed int) {
-	p, row := w.cutList, w.cutList.next()
+	p, row := w.cutList, w.cutList.Next()
 	planned := int64(0)
 	for _, piece := range c.Pieces {
 		planned += piece.Count
 	}
-	cells := slices.Repeat([]cell{blank(totalText)}, len(sawHeads))
-	cells[1] = num(listed, totalCount)
-	cells[6] = str(totalText, "to cut now")
+	cells := slices.Repeat([]xlsx.Cell{xlsx.Blank(xlsx.TotalText)}, len(sawHeads))
+	cells[1] = xlsx.Num(listed, xlsx.TotalCount)
+	cells[6] = xlsx.Str(xlsx.TotalText, "to cut now")
 	if listed > 0 {
-		cells[1] = formula(sumOf("B", first, row-1), listed, totalCount)
+		cells[1] = xlsx.Formula(formula.SumOf("B", first, row-1), listed, xlsx.TotalCount)
 	} else {
-		cells[6].v = "Nothing may be cut yet."
+		cells[6].V = "Nothing may be cut yet."
 	}
-	cells[sawWholeCol-1] = num(countOf(profile.whole), totalCount)
-	cells[sawPlanCol-1] = num(planned, totalCount)
-	cells[sawCheckCol-1] = formula(fmt.Sprintf("ABS(B%d+%s-%s)", row, ref(row, sawWholeCol), ref(row, sawPlanCol)), 0, totalCount)
-	p.row(cells...)
+	cells[sawWholeCol-1] = xlsx.Num(countOf(profile.whole), xlsx.TotalCount)
+	cells[sawPlanCol-1] = xlsx.Num(planned, xlsx.TotalCount)
+	cells[sawCheckCol-1] = xlsx.Formula(fmt.Sprintf("ABS(B%d+%s-%s)", row, formula.Cell(row, sawWholeCol), formula.Cell(row, sawPlanCol)), 0, xlsx.TotalCount)
+	p.Row(cells...)
 }
 
 // countOf returns how many pieces settings have.

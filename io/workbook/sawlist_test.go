@@ -1,6 +1,9 @@
 package workbook
 
 import (
+	"sillwright/io/xlsx"
+	"sillwright/io/xlsx/audit"
+	"sillwright/io/xlsx/formula"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -17,8 +20,8 @@ import (
 // hand that holds only what waits. Source of its numbers: counted on the boards.
 func sawn(mm bool) (*writer, pricing.CutPlan) {
 	in := measure.Inch
-	w := &writer{u: unitsOf(mm), out: newOut(docProps{Title: "Saw"})}
-	w.cutList, w.checks, w.summary = w.out.sheet("Cut list"), w.out.sheet("Checks"), w.out.sheet("Summary")
+	w := &writer{u: unitsOf(mm), out: xlsx.New(xlsx.Properties{Title: "Saw"})}
+	w.cutList, w.checks, w.summary = w.out.AddSheet("Cut list"), w.out.AddSheet("Checks"), w.out.AddSheet("Summary")
 	w.in.Takeoff = estimate.Takeoff{
 		Openings: []estimate.Sized{{Opening: estimate.Opening{Mark: "W1"}}, {Opening: estimate.Opening{Mark: "D3"}}},
 		Requirements: []estimate.Requirement{
@@ -181,9 +184,9 @@ func TestCutListSheetAddsUp(t *testing.T) {
 		{Item: estimate.Item{Key: "stile", Class: "boards"}, Plans: []pricing.CutPlan{c}},
 	}
 	w.cutListSheet()
-	data, err := w.out.bytes()
+	data, err := w.out.Bytes()
 	require.NoError(t, err)
-	assert.Empty(t, Lint(data))
+	assert.Empty(t, audit.Lint(data))
 	f := opened(t, data)
 	rows, err := f.GetRows("Cut list", excelize.Options{RawCellValue: true})
 	require.NoError(t, err)
@@ -192,7 +195,7 @@ func TestCutListSheetAddsUp(t *testing.T) {
 		if len(r) >= sawCheckCol && r[sawCheckCol-1] == "0" {
 			sums = append(sums, i+1)
 			assert.Equal(t, []string{"5", "5", "10"}, []string{r[1], r[sawWholeCol-1], r[sawPlanCol-1]})
-			made, err := f.GetCellFormula("Cut list", ref(i+1, sawCheckCol))
+			made, err := f.GetCellFormula("Cut list", formula.Cell(i+1, sawCheckCol))
 			require.NoError(t, err)
 			row := itoa(i + 1)
 			assert.Equal(t, "ABS(B"+row+"+I"+row+"-J"+row+")", made)
@@ -203,16 +206,16 @@ func TestCutListSheetAddsUp(t *testing.T) {
 	}
 	require.Len(t, sums, 3)
 	require.Len(t, heads, 3)
-	assert.Equal(t, []int{heads[2]}, w.cutList.breaks, "two short boards share a page; what is no board begins one")
-	assert.Equal(t, []look{plain, plain, bigHead}, []look{w.cutList.at(heads[1]-2, 1).look, w.cutList.at(heads[1]-1, 1).look, w.cutList.at(heads[1], 1).look},
+	assert.Equal(t, []int{heads[2]}, w.cutList.Breaks, "two short boards share a page; what is no board begins one")
+	assert.Equal(t, []xlsx.Look{xlsx.Plain, xlsx.Plain, xlsx.BigHead}, []xlsx.Look{w.cutList.At(heads[1]-2, 1).Look, w.cutList.At(heads[1]-1, 1).Look, w.cutList.At(heads[1], 1).Look},
 		"and stand apart")
-	ticks := w.cutList.rows[sums[0]-2]
-	assert.Equal(t, tick, ticks.cells[0].look)
-	assert.GreaterOrEqual(t, ticks.least, 20.0)
+	ticks := w.cutList.Rows[sums[0]-2]
+	assert.Equal(t, xlsx.Tick, ticks.Cells[0].Look)
+	assert.GreaterOrEqual(t, ticks.Least, 20.0)
 	c.Pieces[0].Count++
 	w.sawCheck(c, w.sawProfile(c, nil), 1, 5)
-	last := w.cutList.rows[w.cutList.next()-2].cells
-	assert.EqualValues(t, 11, last[sawPlanCol-1].v, "5 + 5 - 11 is no longer 0 when it is worked out")
+	last := w.cutList.Rows[w.cutList.Next()-2].Cells
+	assert.EqualValues(t, 11, last[sawPlanCol-1].V, "5 + 5 - 11 is no longer 0 when it is worked out")
 }
 
 func TestBoardsComeFirst(t *testing.T) {

@@ -2,6 +2,8 @@ package workbook
 
 import (
 	"fmt"
+	"sillwright/io/xlsx"
+	"sillwright/io/xlsx/formula"
 	"slices"
 	"strings"
 
@@ -84,10 +86,10 @@ var otherHelp = map[string]map[string]string{
 }
 
 // helpOn puts a note on the headers of a sheet.
-func (p *page) helpOn(help map[string]string) {
-	for i, c := range p.rows[inputHeader-1].cells {
-		if words := help[fmt.Sprint(c.v)]; words != "" {
-			p.noteAt(ref(inputHeader, i+1), words)
+func helpOn(p *xlsx.Sheet, help map[string]string) {
+	for i, c := range p.Rows[inputHeader-1].Cells {
+		if words := help[fmt.Sprint(c.V)]; words != "" {
+			p.NoteAt(formula.Cell(inputHeader, i+1), words)
 		}
 	}
 }
@@ -102,16 +104,16 @@ var exampleRow = map[string]string{
 // and an example row, or one filled in.
 func Schedule(in ScheduleInput) ([]byte, error) {
 	job := in.Book.Job
-	o := newOut(docProps{Title: nonEmpty(job.Name, "Opening schedule"), Subject: "Opening schedule", Description: "Written by Sillwright"})
-	o.paper, o.header = job.Paper, job.Name
+	o := xlsx.New(xlsx.Properties{Title: nonEmpty(job.Name, "Opening schedule"), Subject: "Opening schedule", Description: "Written by Sillwright"})
+	o.Paper, o.Header = job.Paper, job.Name
 	w := &writer{blank: in.Blank, in: Input{Book: in.Book, Settings: in.Settings, Openings: in.Openings, Measured: in.Measured, Alternates: in.Alternates, Lists: pricing.Lists{Terms: in.Terms}}, out: o, u: unitsOf(job.MM), setting: map[string]string{}, bid: map[string]string{}, supplierRow: map[string]int{}}
 	if in.Blank {
-		readMe(o.sheet("Read me"))
+		readMe(o.AddSheet("Read me"))
 	}
-	w.openings, w.job, w.measured, w.costs, w.labour, w.onHand, w.alternates = o.sheet("Openings"), o.sheet("Job"), o.sheet("Measured"), o.sheet("Cost lines"), o.sheet("Labour"), o.sheet("On hand"), o.sheet("Alternates")
-	w.suppliers = o.sheet("Suppliers")
-	for _, p := range []*page{w.openings, w.job, w.measured, w.labour, w.alternates, w.suppliers} {
-		p.landscape(true)
+	w.openings, w.job, w.measured, w.costs, w.labour, w.onHand, w.alternates = o.AddSheet("Openings"), o.AddSheet("Job"), o.AddSheet("Measured"), o.AddSheet("Cost lines"), o.AddSheet("Labour"), o.AddSheet("On hand"), o.AddSheet("Alternates")
+	w.suppliers = o.AddSheet("Suppliers")
+	for _, p := range []*xlsx.Sheet{w.openings, w.job, w.measured, w.labour, w.alternates, w.suppliers} {
+		p.Landscape(true)
 	}
 	w.scheduleOpenings(in)
 	w.jobSheet()
@@ -130,15 +132,15 @@ func Schedule(in ScheduleInput) ([]byte, error) {
 	w.labourInputs(own)
 	if in.Blank {
 		if words := changeable(in); len(words) > 0 {
-			w.alternates.choice(w.alternates.typed(3), words, "Column", "A column of Openings, or a key of Job.")
+			w.alternates.Choice(typed(w.alternates, 3), words, "Column", "A column of Openings, or a key of Job.")
 		}
-		for _, p := range o.pages {
-			if help := otherHelp[p.name]; help != nil {
-				p.helpOn(help)
+		for _, p := range o.Sheets {
+			if help := otherHelp[p.Name]; help != nil {
+				helpOn(p, help)
 			}
 		}
 	}
-	return o.bytes()
+	return o.Bytes()
 }
 
 // exampleAlternates are rows of the sheet Alternates of a blank schedule: they
@@ -178,18 +180,18 @@ func (w *writer) scheduleOpenings(in ScheduleInput) {
 	w.lead(p, "Openings", in.How+" "+w.bareWords())
 	t := in.Openings
 	copyTable(p, t, 0)
-	last := p.next() - 1
+	last := p.Next() - 1
 	if in.Blank {
 		last = inputHeader + blankRows
 		for row := inputHeader + 1; row <= last; row++ {
-			cells := make([]cell, len(t.Columns))
+			cells := make([]xlsx.Cell, len(t.Columns))
 			for i, c := range t.Columns {
-				cells[i] = blank(inputText)
+				cells[i] = xlsx.Blank(xlsx.InputText)
 				if v, ok := exampleRow[c]; ok && row == inputHeader+1 {
-					cells[i].v = v
+					cells[i].V = v
 				}
 			}
-			p.row(cells...)
+			p.Row(cells...)
 		}
 	}
 	lists := map[string][]string{
@@ -197,34 +199,34 @@ func (w *writer) scheduleOpenings(in ScheduleInput) {
 		"Status": estimate.StatusWords, "Sill pan": estimate.PanWords, "Detail": in.Details, "Trim": append([]string{"none"}, in.Book.Layouts.Names()...),
 	}
 	for c, name := range t.Columns {
-		cells := span(inputHeader+1, c+1, max(last, inputHeader+1), c+1)
+		cells := formula.Range(inputHeader+1, c+1, max(last, inputHeader+1), c+1)
 		if words := lists[name]; len(words) > 0 {
-			p.choice(cells, words, name, "Choose from the list.")
+			p.Choice(cells, words, name, "Choose from the list.")
 		}
 		switch name {
 		case "Qty":
-			p.wholeRange(cells, 1, 9999, "Qty", "A whole number, 1 or more.")
+			p.WholeRange(cells, 1, 9999, "Qty", "A whole number, 1 or more.")
 		case "Units":
-			p.wholeRange(cells, 1, 12, "Units", "A whole number, 1 to 12.")
+			p.WholeRange(cells, 1, 12, "Units", "A whole number, 1 to 12.")
 		case "Storey":
-			p.wholeRange(cells, 0, 200, "Storey", "A whole number: 1 is the ground floor.")
+			p.WholeRange(cells, 0, 200, "Storey", "A whole number: 1 is the ground floor.")
 		case "Unit cost":
-			p.decimalRange(cells, 0, 1e7, "Unit cost", "An amount of money, 0 or more.")
+			p.DecimalRange(cells, 0, 1e7, "Unit cost", "An amount of money, 0 or more.")
 		}
 		if help := columnHelp[name]; help != "" {
-			p.noteAt(ref(inputHeader, c+1), help)
+			p.NoteAt(formula.Cell(inputHeader, c+1), help)
 		}
 	}
 	if i := slices.Index(t.Columns, "Call size"); i >= 0 && in.Blank {
-		p.foldColumns(i+1, len(t.Columns))
+		p.FoldColumns(i+1, len(t.Columns))
 	}
 	if in.Blank {
 		showGaps(p, t.Columns, last)
 	} else {
-		p.acrossPages(2)
+		p.AcrossPages(2)
 	}
-	p.autoWidth(9, 26)
-	p.finish("OpeningSchedule", inputHeader, len(t.Columns), 1)
+	p.AutoWidth(9, 26)
+	p.Finish("OpeningSchedule", inputHeader, len(t.Columns), 1)
 }
 
 // sizeColumns are those of which one says how large an opening is.
@@ -233,7 +235,7 @@ var sizeColumns = []string{"Frame width", "Frame height", "RO width", "RO height
 // showGaps marks, while a schedule is typed, what a row with a mark still lacks:
 // its kind, any size at all. The cells take a dark box and another fill, and words
 // above the table say so.
-func showGaps(p *page, columns []string, last int) {
+func showGaps(p *xlsx.Sheet, columns []string, last int) {
 	first := inputHeader + 1
 	of := func(name string) int { return slices.Index(columns, name) + 1 }
 	mark, kind := of("Mark"), of("Kind")
@@ -254,25 +256,25 @@ func showGaps(p *page, columns []string, last int) {
 		return out
 	}
 	lacks := func(words string, at int, need []int) {
-		row := func(col int) string { return "$" + ref(first, col) }
-		p.highlight(span(first, need[0], last, min(need[0]+1, need[len(need)-1])), fmt.Sprintf(`AND(%s<>"",%s)`, row(mark), strings.Join(blanks(need, row), ",")), gap)
-		all := func(col int) string { return span(first, col, last, col) }
+		row := func(col int) string { return "$" + formula.Cell(first, col) }
+		p.Highlight(formula.Range(first, need[0], last, min(need[0]+1, need[len(need)-1])), fmt.Sprintf(`AND(%s<>"",%s)`, row(mark), strings.Join(blanks(need, row), ",")), xlsx.Gap)
+		all := func(col int) string { return formula.Range(first, col, last, col) }
 		missing := fmt.Sprintf(`SUMPRODUCT((%s<>"")*(%s))`, all(mark), strings.Join(blanks(need, all), ")*("))
 		const above = inputHeader - 1
-		p.set(above, at, formula(fmt.Sprintf(`IF(%s=0,"","%s")`, missing, words), "", text))
-		p.merge(above, at, above, at+2)
-		p.highlight(span(above, at, above, at+2), absRef(above, at)+`<>""`, gap)
+		p.Set(above, at, xlsx.Formula(fmt.Sprintf(`IF(%s=0,"","%s")`, missing, words), "", xlsx.Text))
+		p.Merge(above, at, above, at+2)
+		p.Highlight(formula.Range(above, at, above, at+2), formula.AbsCell(above, at)+`<>""`, xlsx.Gap)
 	}
 	lacks("LOOK: a mark has no kind", mark, []int{kind})
 	lacks("LOOK: a mark has no size at all", sizes[0], sizes)
 }
 
 // readMe is the first sheet of a blank schedule.
-func readMe(p *page) {
-	p.row(str(title, "Opening schedule"))
-	p.row(str(subtitle, "What to fill in, and what may stay empty"))
-	p.skip(1)
-	p.row(strs(heading, "Sheet", "What it holds", "Needed")...)
+func readMe(p *xlsx.Sheet) {
+	p.Row(xlsx.Str(xlsx.Title, "Opening schedule"))
+	p.Row(xlsx.Str(xlsx.Subtitle, "What to fill in, and what may stay empty"))
+	p.Skip(1)
+	p.Row(xlsx.Strs(xlsx.Heading, "Sheet", "What it holds", "Needed")...)
 	for _, l := range [][3]string{
 		{"Openings", "A row a mark: its kind, its size, what it sits on, its flange, who supplies it. The example row is there to be overwritten.", "yes"},
 		{"Job", "The job's name and date, the wall, trim boards, allowances, tax, overhead and profit. Blank = the default beside it.", "no"},
@@ -283,20 +285,20 @@ func readMe(p *page) {
 		{"Alternates", "Other ways to do the job, which sillwright compare prices: other pans, boards, details. The rows there are examples.", "no"},
 		{"On hand", "Boards, sticks and rolls that are there already: item (a key of Items), length, count. They are used first.", "no"},
 	} {
-		p.row(linkTo(quoteSheet(l[0])+"!A1", l[0]), str(textWrap, l[1]), str(text, l[2]))
+		p.Row(xlsx.LinkTo(formula.QuoteSheet(l[0])+"!A1", l[0]), xlsx.Str(xlsx.TextWrap, l[1]), xlsx.Str(xlsx.Text, l[2]))
 	}
-	p.skip(1)
+	p.Skip(1)
 	for _, s := range []string{
 		"Pale yellow cells are for you. Lengths may be written 36, 36-1/2, 3'-0\" or 914 mm; width comes first.",
 		"Frame or rough opening may be left out: one follows from the other. What is not measured is estimated and ordered, its trim is held.",
 		"Then: sillwright check schedule.xlsx, and: sillwright estimate schedule.xlsx --prices prices.csv",
 	} {
-		p.banner(note, s, 3)
+		p.Banner(xlsx.Note, s, 3)
 	}
-	p.skip(1)
-	p.row(str(section, "Before the work"))
+	p.Skip(1)
+	p.Row(xlsx.Str(xlsx.Section, "Before the work"))
 	for _, c := range estimate.StandingCautions {
-		p.banner(note, c, 3)
+		p.Banner(xlsx.Note, c, 3)
 	}
-	p.widths(16, 84, 10)
+	p.Widths(16, 84, 10)
 }

@@ -2,6 +2,8 @@ package workbook
 
 import (
 	"fmt"
+	"sillwright/io/xlsx"
+	"sillwright/io/xlsx/formula"
 	"slices"
 	"strings"
 
@@ -19,11 +21,11 @@ var summaryWidths = []float64{33, 15, 18, 50}
 // what waits, what is wrong, and how sure the figures are.
 func (w *writer) summarySheet() {
 	p, job := w.summary, w.in.Book.Job
-	p.row(str(title, nonEmpty(job.Name, "Estimate")))
-	p.row(str(subtitle, strings.Join(slices.DeleteFunc([]string{job.Number, dateWords(job), "from " + w.in.File}, func(s string) bool { return s == "" }), "  |  ")))
-	w.watchMaster(p, p.row(str(text, "Checks"), w.masterCell(), linkTo("Checks!A1", "Checks")), 2)
+	p.Row(xlsx.Str(xlsx.Title, nonEmpty(job.Name, "Estimate")))
+	p.Row(xlsx.Str(xlsx.Subtitle, strings.Join(slices.DeleteFunc([]string{job.Number, dateWords(job), "from " + w.in.File}, func(s string) bool { return s == "" }), "  |  ")))
+	w.watchMaster(p, p.Row(xlsx.Str(xlsx.Text, "Checks"), w.masterCell(), xlsx.LinkTo("Checks!A1", "Checks")), 2)
 	if job.Note != "" {
-		p.banner(note, job.Note, summaryCols)
+		p.Banner(xlsx.Note, job.Note, summaryCols)
 	}
 	w.priceBlock()
 	w.sureBlock()
@@ -31,7 +33,7 @@ func (w *writer) summarySheet() {
 	w.moneyBlock()
 	w.contentsBlock()
 	w.cautionBlock()
-	p.widths(summaryWidths...)
+	p.Widths(summaryWidths...)
 }
 
 func nonEmpty(s, other string) string {
@@ -52,48 +54,48 @@ func dateWords(job estimate.Job) string {
 // its value, and what to know about it.
 type bidLine struct {
 	name, label string
-	rate        cell
+	rate        xlsx.Cell
 	f           string
 	v           measure.Money
-	look        look
+	look        xlsx.Look
 	why         string
 }
 
 // priceBlock writes the bid. Every rate is an input on Job.
 func (w *writer) priceBlock() {
 	p, job, bid := w.summary, w.in.Book.Job, w.in.Plan.Bid
-	p.skip(1)
-	p.row(str(section, "Price, "+job.Currency))
-	p.row(strs(heading, "", "Rate", "Amount", "What it is")...)
-	rate := func(key string, r measure.Rate) cell { return formula(w.setting[key], r, percent) }
+	p.Skip(1)
+	p.Row(xlsx.Str(xlsx.Section, "Price, "+job.Currency))
+	p.Row(xlsx.Strs(xlsx.Heading, "", "Rate", "Amount", "What it is")...)
+	rate := func(key string, r measure.Rate) xlsx.Cell { return xlsx.Formula(w.setting[key], r, xlsx.Percent) }
 	builder := fmt.Sprintf("SUMIF(%s,\"builder\",%s)", w.bid["supplied column"], w.bid["units column"])
 	taxable := fmt.Sprintf("SUMIF(%s,\"yes\",%s)", w.bid["cost taxable"], w.bid["cost column"])
-	profit, profitWhy := cents("C%[1]s*B%[2]s", rateDecimals), "markup on cost"
+	profit, profitWhy := formula.Cents("C%[1]s*B%[2]s", formula.RateDecimals), "markup on cost"
 	if job.Margin {
-		profit, profitWhy = cents("C%[1]s/(1-B%[2]s)", rateDecimals)+"-C%[1]s", "margin of the price"
+		profit, profitWhy = formula.Cents("C%[1]s/(1-B%[2]s)", formula.RateDecimals)+"-C%[1]s", "margin of the price"
 	}
 	lines := []bidLine{
-		{"materials", "Materials", cell{}, w.bid["materials"], bid.Materials, money, w.unpricedWords()},
-		{"delivery", "Delivery", cell{}, w.bid["delivery"], bid.Delivery, money, "the suppliers' fees: see Orders"},
-		{"units", "Windows and doors", cell{}, w.bid["units"], bid.Units, money, ""},
-		{"costs", "Cost lines", cell{}, fmt.Sprintf("SUM(%s)", w.bid["cost column"]), bid.Costs, money, "the job's own: see Cost lines"},
-		{"labour", "Labour", cell{}, nonEmpty(w.bid["labour"], "0"), bid.Labour, money, w.labourWords()},
-		{"tax", "Sales tax", rate("tax", job.Tax), w.bid["order tax"] + "+" + cents("({taxed units}+{taxed costs})*B{row}", rateDecimals), bid.Tax, money, taxWords(job)},
-		{"direct", "Direct cost", cell{}, "{materials}+{delivery}+{units}+{costs}+{labour}+{tax}", bid.Direct, total, ""},
-		{"overhead", "Overhead", rate("overhead", job.Overhead), cents("{direct}*B{row}", rateDecimals), bid.Overhead, money, "of direct cost"},
-		{"contingency", "Contingency", rate("contingency", job.Contingency), cents("({direct}+{overhead})*B{row}", rateDecimals), bid.Contingency, money, "of direct cost and overhead"},
-		{"cost", "Cost", cell{}, "{direct}+{overhead}+{contingency}", bid.Cost, total, ""},
-		{"profit", "Profit", rate("profit", job.Profit), strings.NewReplacer("C%[1]s", "{cost}", "B%[2]s", "B{row}").Replace(profit), bid.Profit, money, profitWhy},
-		{"total", "Total", cell{}, "{cost}+{profit}", bid.Total, total, w.incompleteWords()},
+		{"materials", "Materials", xlsx.Cell{}, w.bid["materials"], bid.Materials, xlsx.Money, w.unpricedWords()},
+		{"delivery", "Delivery", xlsx.Cell{}, w.bid["delivery"], bid.Delivery, xlsx.Money, "the suppliers' fees: see Orders"},
+		{"units", "Windows and doors", xlsx.Cell{}, w.bid["units"], bid.Units, xlsx.Money, ""},
+		{"costs", "Cost lines", xlsx.Cell{}, fmt.Sprintf("SUM(%s)", w.bid["cost column"]), bid.Costs, xlsx.Money, "the job's own: see Cost lines"},
+		{"labour", "Labour", xlsx.Cell{}, nonEmpty(w.bid["labour"], "0"), bid.Labour, xlsx.Money, w.labourWords()},
+		{"tax", "Sales tax", rate("tax", job.Tax), w.bid["order tax"] + "+" + formula.Cents("({taxed units}+{taxed costs})*B{row}", formula.RateDecimals), bid.Tax, xlsx.Money, taxWords(job)},
+		{"direct", "Direct cost", xlsx.Cell{}, "{materials}+{delivery}+{units}+{costs}+{labour}+{tax}", bid.Direct, xlsx.Total, ""},
+		{"overhead", "Overhead", rate("overhead", job.Overhead), formula.Cents("{direct}*B{row}", formula.RateDecimals), bid.Overhead, xlsx.Money, "of direct cost"},
+		{"contingency", "Contingency", rate("contingency", job.Contingency), formula.Cents("({direct}+{overhead})*B{row}", formula.RateDecimals), bid.Contingency, xlsx.Money, "of direct cost and overhead"},
+		{"cost", "Cost", xlsx.Cell{}, "{direct}+{overhead}+{contingency}", bid.Cost, xlsx.Total, ""},
+		{"profit", "Profit", rate("profit", job.Profit), strings.NewReplacer("C%[1]s", "{cost}", "B%[2]s", "B{row}").Replace(profit), bid.Profit, xlsx.Money, profitWhy},
+		{"total", "Total", xlsx.Cell{}, "{cost}+{profit}", bid.Total, xlsx.Total, w.incompleteWords()},
 	}
 	base := []bidLine{
-		{"taxed units", "Tax base: units", cell{}, fmt.Sprintf("IF(%s=\"yes\",%s,0)", w.setting["tax units"], builder), bid.UnitsTaxable, money, "the builder's; an installer's price is installed, tax inside"},
-		{"taxed costs", "Tax base: cost lines", cell{}, taxable, bid.CostsTaxable, money, "those marked taxable"},
-		{"taxable", "Tax base, with materials", cell{}, fmt.Sprintf("{materials}+{taxed units}+{taxed costs}+IF(%s=\"yes\",{delivery},0)", w.setting["tax delivery"]), bid.Taxable, money, "and delivery, where Job taxes it"},
+		{"taxed units", "Tax base: units", xlsx.Cell{}, fmt.Sprintf("IF(%s=\"yes\",%s,0)", w.setting["tax units"], builder), bid.UnitsTaxable, xlsx.Money, "the builder's; an installer's price is installed, tax inside"},
+		{"taxed costs", "Tax base: cost lines", xlsx.Cell{}, taxable, bid.CostsTaxable, xlsx.Money, "those marked taxable"},
+		{"taxable", "Tax base, with materials", xlsx.Cell{}, fmt.Sprintf("{materials}+{taxed units}+{taxed costs}+IF(%s=\"yes\",{delivery},0)", w.setting["tax delivery"]), bid.Taxable, xlsx.Money, "and delivery, where Job taxes it"},
 	}
 	at := map[string]string{}
 	for i, l := range slices.Concat(lines, base) {
-		at[l.name] = "C" + itoa(p.next()+i)
+		at[l.name] = "C" + itoa(p.Next()+i)
 	}
 	for _, l := range lines {
 		w.bidRow(l, at)
@@ -124,32 +126,32 @@ func (w *writer) labourWords() string {
 // bidRow writes a line of the bid; at holds the cell of each.
 func (w *writer) bidRow(l bidLine, at map[string]string) {
 	p := w.summary
-	row := p.next()
+	row := p.Next()
 	f := strings.ReplaceAll(l.f, "{row}", itoa(row))
 	for name, c := range at {
 		f = strings.ReplaceAll(f, "{"+name+"}", c)
 	}
-	label := text
-	if l.look == total {
-		label = totalText
+	label := xlsx.Text
+	if l.look == xlsx.Total {
+		label = xlsx.TotalText
 	}
-	if l.rate.v == nil {
-		l.rate = blank(label)
+	if l.rate.V == nil {
+		l.rate = xlsx.Blank(label)
 	}
-	why := str(aside(label), l.why)
+	why := xlsx.Str(aside(label), l.why)
 	if l.name == "units" {
 		why = w.unitWords()
 	}
-	p.row(str(label, l.label), l.rate, formula(f, l.v, l.look), why)
-	w.bid[l.name+" cell"] = p.ref(row, 3)
+	p.Row(xlsx.Str(label, l.label), l.rate, xlsx.Formula(f, l.v, l.look), why)
+	w.bid[l.name+" cell"] = p.Ref(row, 3)
 }
 
 // aside is the look of a remark in a line.
-func aside(label look) look {
-	if label == totalText {
-		return totalText
+func aside(label xlsx.Look) xlsx.Look {
+	if label == xlsx.TotalText {
+		return xlsx.TotalText
 	}
-	return textWrap
+	return xlsx.TextWrap
 }
 
 // otherRate shows the profit the other way round, so that markup and margin
@@ -162,7 +164,7 @@ func (w *writer) otherRate(at map[string]string) {
 	if !v.Set {
 		return
 	}
-	w.summary.row(str(text, label), formula(fmt.Sprintf("ROUND(%s/%s,6)", at["profit"], over), v.V, percent), blank(text), blank(textWrap))
+	w.summary.Row(xlsx.Str(xlsx.Text, label), xlsx.Formula(fmt.Sprintf("ROUND(%s/%s,6)", at["profit"], over), v.V, xlsx.Percent), xlsx.Blank(xlsx.Text), xlsx.Blank(xlsx.TextWrap))
 }
 
 // perUnit shows the total per opening and by size.
@@ -172,16 +174,16 @@ func (w *writer) perUnit(totalCell string) {
 		return
 	}
 	qty, perimeter, area := w.bid["qty column"], w.bid["perimeter column"], w.bid["area column"]
-	line := func(label, sizeF string, size float64, l look, v measure.Money) {
-		row := w.summary.next()
-		w.summary.row(str(text, label), formula(sizeF, size, l), formula(cents(fmt.Sprintf("%s/B%d", totalCell, row), shareDecimals), v, money), blank(textWrap))
+	line := func(label, sizeF string, size float64, l xlsx.Look, v measure.Money) {
+		row := w.summary.Next()
+		w.summary.Row(xlsx.Str(xlsx.Text, label), xlsx.Formula(sizeF, size, l), xlsx.Formula(formula.Cents(fmt.Sprintf("%s/B%d", totalCell, row), formula.ShareDecimals), v, xlsx.Money), xlsx.Blank(xlsx.TextWrap))
 	}
 	per := func(size, base int64) measure.Money {
 		return measure.Money(measure.MulDiv(int64(bid.Total), base, size))
 	}
-	line("Per opening", w.bid["qty"], float64(bid.Openings), count, per(bid.Openings, 1))
-	line("Per "+w.u.far()+" of frame perimeter", fmt.Sprintf("SUMPRODUCT(%s,%s)", qty, perimeter), w.u.farOf(bid.Perimeter), number, per(int64(bid.Perimeter), int64(w.u.farBase())))
-	line("Per "+w.u.name(estimate.Areawise)+" of frame", fmt.Sprintf("SUMPRODUCT(%s,%s)", qty, area), w.u.of(estimate.Areawise, int64(bid.Area)), number, per(int64(bid.Area), int64(w.u.by[estimate.Areawise].base)))
+	line("Per opening", w.bid["qty"], float64(bid.Openings), xlsx.Count, per(bid.Openings, 1))
+	line("Per "+w.u.far()+" of frame perimeter", fmt.Sprintf("SUMPRODUCT(%s,%s)", qty, perimeter), w.u.farOf(bid.Perimeter), xlsx.Number, per(int64(bid.Perimeter), int64(w.u.farBase())))
+	line("Per "+w.u.name(estimate.Areawise)+" of frame", fmt.Sprintf("SUMPRODUCT(%s,%s)", qty, area), w.u.of(estimate.Areawise, int64(bid.Area)), xlsx.Number, per(int64(bid.Area), int64(w.u.by[estimate.Areawise].base)))
 }
 
 // unpricedWords says what the materials leave out.
@@ -194,13 +196,13 @@ func (w *writer) unpricedWords() string {
 }
 
 // unitWords says of the units what their price leaves out, after an edit too.
-func (w *writer) unitWords() cell {
+func (w *writer) unitWords() xlsx.Cell {
 	const whole, gap = "the builder's and installer's; an owner's are the owner's", "NOT COMPLETE: a unit cost is not stated, see By opening"
 	words := whole
 	if len(w.in.Plan.Bid.NoUnitCost) > 0 {
 		words = gap
 	}
-	return formula(fmt.Sprintf("IF(COUNTIF(%s,\"%s\")=0,\"%s\",\"%s\")", w.bid["units column"], notStated, whole, gap), words, textWrap)
+	return xlsx.Formula(fmt.Sprintf("IF(COUNTIF(%s,\"%s\")=0,\"%s\",\"%s\")", w.bid["units column"], notStated, whole, gap), words, xlsx.TextWrap)
 }
 
 // incompleteWords says beside the total what it leaves out at the run.
@@ -227,15 +229,15 @@ func (w *writer) incompleteWords() string {
 // sureBlock says how far the figures can be trusted.
 func (w *writer) sureBlock() {
 	p := w.summary
-	p.skip(1)
-	p.row(str(section, "How sure"))
-	p.row(strs(heading, "", "Number", "State", "What it means")...)
+	p.Skip(1)
+	p.Row(xlsx.Str(xlsx.Section, "How sure"))
+	p.Row(xlsx.Strs(xlsx.Heading, "", "Number", "State", "What it means")...)
 	line := func(label string, n int, goodWord, badWord, why string) {
-		state := str(good, goodWord)
+		state := xlsx.Str(xlsx.Good, goodWord)
 		if n > 0 {
-			state = str(warn, badWord)
+			state = xlsx.Str(xlsx.Warn, badWord)
 		}
-		p.row(str(text, label), num(n, count), state, str(textWrap, why))
+		p.Row(xlsx.Str(xlsx.Text, label), xlsx.Num(n, xlsx.Count), state, xlsx.Str(xlsx.TextWrap, why))
 	}
 	errors, warnings := 0, 0
 	for _, x := range w.in.Problems {
@@ -260,7 +262,7 @@ func (w *writer) sureBlock() {
 	line("Marks with something held", w.heldMarks(), "none", "held", "estimated and ordered, not cut: see Held and Measuring")
 	line("Prices used that are invented", w.inventedLines(), "none", "invented", "a starter list: put your suppliers' prices in its place")
 	if first, last := w.priceDates(); first != "" {
-		p.row(str(text, "Prices are from"), str(textRight, first), str(textCentre, "to "+last), str(textWrap, "prices of materials move: older than the Job's limit is warned of"))
+		p.Row(xlsx.Str(xlsx.Text, "Prices are from"), xlsx.Str(xlsx.TextRight, first), xlsx.Str(xlsx.TextCenter, "to "+last), xlsx.Str(xlsx.TextWrap, "prices of materials move: older than the Job's limit is warned of"))
 	}
 	for _, c := range []struct {
 		what  string
@@ -272,11 +274,11 @@ func (w *writer) sureBlock() {
 		{"Lead paint", w.in.Book.Job.YearBuilt.Set, "needs the year built on Job"},
 	} {
 		if !c.known {
-			p.row(str(text, c.what), blank(text), str(warn, "not checked"), str(textWrap, c.why))
+			p.Row(xlsx.Str(xlsx.Text, c.what), xlsx.Blank(xlsx.Text), xlsx.Str(xlsx.Warn, "not checked"), xlsx.Str(xlsx.TextWrap, c.why))
 		}
 	}
-	p.row(str(text, "Boards, strips and mixed packs"), blank(text), formula(fmt.Sprintf("IF(%s=0,\"planned\",\"%s\")", w.staleLines(), runAgain), "planned", textCentre),
-		str(textWrap, w.provenWords()))
+	p.Row(xlsx.Str(xlsx.Text, "Boards, strips and mixed packs"), xlsx.Blank(xlsx.Text), xlsx.Formula(fmt.Sprintf("IF(%s=0,\"planned\",\"%s\")", w.staleLines(), runAgain), "planned", xlsx.TextCenter),
+		xlsx.Str(xlsx.TextWrap, w.provenWords()))
 }
 
 // provenWords says of how many cutting plans it is proven that none costs less.
@@ -359,16 +361,16 @@ func (w *writer) priceDates() (first, last string) {
 // whereBlock says what each supplier gets, and what the best split would save.
 func (w *writer) whereBlock() {
 	p, c := w.summary, w.in.Plan.Choice
-	p.skip(1)
-	p.row(str(section, "Where it is bought"))
-	p.row(strs(heading, "Supplier", "Materials", "With delivery and tax", "")...)
+	p.Skip(1)
+	p.Row(xlsx.Str(xlsx.Section, "Where it is bought"))
+	p.Row(xlsx.Strs(xlsx.Heading, "Supplier", "Materials", "With delivery and tax", "")...)
 	for _, o := range w.in.Plan.Orders {
 		row := w.orderRow[o.Terms.Supplier]
 		words := ""
 		if o.Below {
 			words = "BELOW ITS MINIMUM ORDER"
 		}
-		p.row(str(text, o.Terms.Supplier), formula("Orders!"+ref(row, 4), o.Materials, money), formula("Orders!"+ref(row, 8), o.Total(), money), str(textWrap, words))
+		p.Row(xlsx.Str(xlsx.Text, o.Terms.Supplier), xlsx.Formula("Orders!"+formula.Cell(row, 4), o.Materials, xlsx.Money), xlsx.Formula("Orders!"+formula.Cell(row, 8), o.Total(), xlsx.Money), xlsx.Str(xlsx.TextWrap, words))
 	}
 	if len(c.Yards) > 1 {
 		saves := c.Chosen.Cost() - c.Best.Cost()
@@ -376,7 +378,7 @@ func (w *writer) whereBlock() {
 		if saves > 0 {
 			words = fmt.Sprintf("the best split at %s would save %s", manyStops(c.Best), saves)
 		}
-		p.row(str(text, "Chosen at the run"), blank(text), linkTo("Orders!A1", "Orders"), str(textWrap, w.policyWords()+"; "+words))
+		p.Row(xlsx.Str(xlsx.Text, "Chosen at the run"), xlsx.Blank(xlsx.Text), xlsx.LinkTo("Orders!A1", "Orders"), xlsx.Str(xlsx.TextWrap, w.policyWords()+"; "+words))
 	}
 }
 
@@ -390,15 +392,15 @@ func manyStops(way pricing.Way) string {
 // contentsBlock leads to every other sheet.
 func (w *writer) contentsBlock() {
 	p := w.summary
-	p.breakBefore(p.next())
-	p.row(str(section, "In this workbook"))
-	p.row(strs(heading, "Sheet", "What it shows", "", "")...)
-	for _, other := range w.out.pages[1:] {
-		row := p.row(linkTo(quoteSheet(other.name)+"!A1", other.name), str(textWrap, sheetWords[other.name]), blank(textWrap), blank(textWrap))
-		p.merge(row, 2, row, summaryCols)
+	p.BreakBefore(p.Next())
+	p.Row(xlsx.Str(xlsx.Section, "In this workbook"))
+	p.Row(xlsx.Strs(xlsx.Heading, "Sheet", "What it shows", "", "")...)
+	for _, other := range w.out.Sheets[1:] {
+		row := p.Row(xlsx.LinkTo(formula.QuoteSheet(other.Name)+"!A1", other.Name), xlsx.Str(xlsx.TextWrap, sheetWords[other.Name]), xlsx.Blank(xlsx.TextWrap), xlsx.Blank(xlsx.TextWrap))
+		p.Merge(row, 2, row, summaryCols)
 	}
-	p.banner(note, "Pale yellow cells in a box are inputs: those of the sheets from Job on, whose tabs are yellow, and a choice each on Materials and Orders. All else is worked out, by the program at the run or by formulas that follow the inputs.", summaryCols)
-	p.skip(1)
+	p.Banner(xlsx.Note, "Pale yellow cells in a box are inputs: those of the sheets from Job on, whose tabs are yellow, and a choice each on Materials and Orders. All else is worked out, by the program at the run or by formulas that follow the inputs.", summaryCols)
+	p.Skip(1)
 }
 
 // sheetWords say what each sheet of an estimate is for.
@@ -415,8 +417,8 @@ var sheetWords = map[string]string{
 
 func (w *writer) cautionBlock() {
 	p := w.summary
-	p.row(str(section, "Before the work"))
+	p.Row(xlsx.Str(xlsx.Section, "Before the work"))
 	for _, c := range estimate.StandingCautions {
-		p.banner(note, c, summaryCols)
+		p.Banner(xlsx.Note, c, summaryCols)
 	}
 }

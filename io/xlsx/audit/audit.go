@@ -1,8 +1,9 @@
-package workbook
+package audit
 
 import (
 	"fmt"
 	"regexp"
+	"sillwright/io/xlsx/formula"
 	"slices"
 	"strconv"
 	"strings"
@@ -47,6 +48,18 @@ const (
 
 // plainFunctions are those that the workbooks use.
 var plainFunctions = strings.Fields("ABS AND COUNTIF IF ISNUMBER MAX MIN OR ROUND ROUNDUP SUM SUMIF SUMPRODUCT TEXT")
+
+// The formats of numbers that say nothing of their unit.
+var plainFormats = []string{"#,##0.0##", "0.00###"}
+
+// wordLists is the sheet of the lists to choose from, which holds no figure.
+const wordLists = "Lists"
+
+// What tells an input: the fill of its cell, and the color of its sheet's tab.
+const (
+	inputColor    = "FFF8DC"
+	inputTabColor = "E3C75A"
+)
 
 // lastingNumbers never change: nothing, one, and the metres of a foot.
 var lastingNumbers = strings.Fields("0 1 0.3048")
@@ -115,27 +128,27 @@ func (a *auditor) formulas(s *auditSheet) {
 		if c.F == nil {
 			continue
 		}
-		column, in := s.column(at), insideOf(*c.F)
-		for _, number := range in.numbers {
+		column, in := s.column(at), formula.Inside(*c.F)
+		for _, number := range in.Numbers {
 			if !slices.Contains(lastingNumbers, number) {
 				a.breach(RuleLiterals, s.name, column, "%s holds the number %s: %s", c.R, number, *c.F)
 			}
 		}
-		for _, function := range in.functions {
+		for _, function := range in.Functions {
 			if !slices.Contains(plainFunctions, function) {
 				a.breach(RuleFunctions, s.name, column, "%s uses %s", c.R, function)
 			}
 		}
-		if in.ifs > deepestIF {
+		if in.Ifs > deepestIF {
 			a.breach(RuleShort, s.name, column, "%s has an IF within an IF: %s", c.R, *c.F)
 		}
-		if in.size > longestFormula {
-			a.breach(RuleShort, s.name, column, "%s has %d characters: %s", c.R, in.size, *c.F)
+		if in.Size > longestFormula {
+			a.breach(RuleShort, s.name, column, "%s has %d characters: %s", c.R, in.Size, *c.F)
 		}
 		a.sumsOf(s, *c.F)
-		for _, r := range references(*c.F, s.name) {
-			if r.sheet == s.name && (r.row2 > at[0] || r.row2 == at[0] && r.col2 > at[1]) {
-				a.breach(RuleFlow, s.name, column, "%s refers to %s, below or to the right", c.R, r.area)
+		for _, r := range formula.References(*c.F, s.name) {
+			if r.Sheet == s.name && (r.Row2 > at[0] || r.Row2 == at[0] && r.Col2 > at[1]) {
+				a.breach(RuleFlow, s.name, column, "%s refers to %s, below or to the right", c.R, r.Area)
 			}
 		}
 	}
@@ -144,24 +157,24 @@ func (a *auditor) formulas(s *auditSheet) {
 // columns wants the formulas of a column of a table to be one.
 func (a *auditor) columns(s *auditSheet) {
 	for _, t := range s.tables {
-		for col := t.col; col <= t.col2; col++ {
+		for col := t.Col; col <= t.Col2; col++ {
 			shapes, example, constants := map[string]string{}, "", 0
-			for row := t.row + 1; row <= t.row2; row++ {
+			for row := t.Row + 1; row <= t.Row2; row++ {
 				c, ok := s.cells[[2]int{row, col}]
 				switch {
 				case !ok:
 				case c.F != nil:
-					shapes[shapeOfFormula(*c.F, row)] = *c.F
+					shapes[formula.Shape(*c.F, row)] = *c.F
 					example = *c.F
 				case c.number():
 					constants++
 				}
 			}
 			if len(shapes) > 1 {
-				a.breach(RuleOneColumn, s.name, s.text[[2]int{t.row, col}], "%d formulas, as %s", len(shapes), example)
+				a.breach(RuleOneColumn, s.name, s.text[[2]int{t.Row, col}], "%d formulas, as %s", len(shapes), example)
 			}
 			if len(shapes) > 0 && constants > 0 {
-				a.breach(RuleOneColumn, s.name, s.text[[2]int{t.row, col}], "%d numbers among formulas as %s", constants, example)
+				a.breach(RuleOneColumn, s.name, s.text[[2]int{t.Row, col}], "%d numbers among formulas as %s", constants, example)
 			}
 		}
 	}
@@ -178,17 +191,17 @@ var (
 func (a *auditor) units(s *auditSheet) {
 	for _, t := range s.tables {
 		has := false
-		for col := t.col; col <= t.col2; col++ {
-			has = has || unitColumn.MatchString(s.text[[2]int{t.row, col}])
+		for col := t.Col; col <= t.Col2; col++ {
+			has = has || unitColumn.MatchString(s.text[[2]int{t.Row, col}])
 		}
-		for col := t.col; col <= t.col2; col++ {
-			head := s.text[[2]int{t.row, col}]
+		for col := t.Col; col <= t.Col2; col++ {
+			head := s.text[[2]int{t.Row, col}]
 			if has || unitHeader.MatchString(head) || plainCount.MatchString(head) {
 				continue
 			}
-			for row := t.row + 1; row <= t.row2; row++ {
+			for row := t.Row + 1; row <= t.Row2; row++ {
 				c, ok := s.cells[[2]int{row, col}]
-				if format := a.look[c.S].format; ok && c.number() && slices.Contains([]string{formatNumber, formatInches}, format) {
+				if format := a.look[c.S].format; ok && c.number() && slices.Contains(plainFormats, format) {
 					a.breach(RuleUnits, s.name, head, "%s has no unit", c.R)
 				}
 			}
@@ -198,18 +211,18 @@ func (a *auditor) units(s *auditSheet) {
 
 // sumsOf notes which ranges a formula sums.
 func (a *auditor) sumsOf(s *auditSheet, f string) {
-	tokens := scanFormula(f)
+	tokens := formula.Scan(f)
 	for i, t := range tokens {
-		if t.kind != tokenFunction || t.text != "SUM" {
+		if t.Kind != formula.TokenFunction || t.Text != "SUM" {
 			continue
 		}
 		end := i + 1
-		for end < len(tokens) && tokens[end].text != ")" {
+		for end < len(tokens) && tokens[end].Text != ")" {
 			end++
 		}
-		for _, r := range referencesIn(tokens[i+1:end], s.name) {
-			if r.row2 > r.row && r.col2 == r.col {
-				key := r.sheet + "!" + r.area.String()
+		for _, r := range formula.ReferencesIn(tokens[i+1:end], s.name) {
+			if r.Row2 > r.Row && r.Col2 == r.Col {
+				key := r.Sheet + "!" + r.Area.String()
 				if !slices.Contains(a.sums[key], s.name) {
 					a.sums[key] = append(a.sums[key], s.name)
 				}
@@ -256,7 +269,7 @@ func (a *auditor) print(s *auditSheet) {
 		a.breach(RulePrint, s.name, "footer", "%q does not number the pages", x.Footer)
 	}
 	for _, t := range s.tables {
-		if t.row2-t.row > rowsOfPage && !(s.titles[0] <= t.row && t.row <= s.titles[1]) {
+		if t.Row2-t.Row > rowsOfPage && !(s.titles[0] <= t.Row && t.Row <= s.titles[1]) {
 			a.breach(RulePrint, s.name, t.name, "its headers are not repeated")
 		}
 	}
@@ -283,12 +296,12 @@ func (a *auditor) master() {
 	at := [2]int{checkRow, 2}
 	master, ok := checks.cells[at]
 	if !ok || master.F == nil {
-		a.breach(RuleMaster, masterSheet, ref(at[0], at[1]), "there is no master check")
+		a.breach(RuleMaster, masterSheet, formula.Cell(at[0], at[1]), "there is no master check")
 		return
 	}
 	state := map[int]bool{} // rows that it counts
-	for _, r := range references(*master.F, masterSheet) {
-		for row := r.row; row <= r.row2; row++ {
+	for _, r := range formula.References(*master.F, masterSheet) {
+		for row := r.Row; row <= r.Row2; row++ {
 			state[row] = true
 		}
 	}
@@ -298,9 +311,9 @@ func (a *auditor) master() {
 		}
 	}
 	for _, s := range a.sheets {
-		shows := s == checks || s.name == listsName
+		shows := s == checks || s.name == wordLists
 		for at, c := range s.each() {
-			shows = shows || at[0] <= checkRow && c.F != nil && *c.F == quoteSheet(masterSheet)+"!"+absRef(checkRow, 2)
+			shows = shows || at[0] <= checkRow && c.F != nil && *c.F == formula.QuoteSheet(masterSheet)+"!"+formula.AbsCell(checkRow, 2)
 		}
 		if !shows {
 			a.breach(RuleMaster, s.name, "", "does not show the master check")
@@ -314,7 +327,7 @@ func (a *auditor) cover() {
 		return
 	}
 	for _, s := range a.sheets[1:] {
-		if s.name != listsName && !slices.ContainsFunc(a.sheets[0].xml.Links, func(l linkXML) bool { return strings.HasPrefix(l.Location, quoteSheet(s.name)+"!") }) {
+		if s.name != wordLists && !slices.ContainsFunc(a.sheets[0].xml.Links, func(l linkXML) bool { return strings.HasPrefix(l.Location, formula.QuoteSheet(s.name)+"!") }) {
 			a.breach(RuleCover, a.sheets[0].name, s.name, "no link leads there")
 		}
 	}
@@ -324,7 +337,7 @@ func (a *auditor) cover() {
 const coveredSheets = 5
 
 // number reports whether a cell holds a number.
-func (c cellXML) number() bool {
+func (c CellXML) number() bool {
 	if c.V == nil || c.T != "" && c.T != "n" {
 		return false
 	}

@@ -1,4 +1,4 @@
-package workbook
+package xlsx
 
 import (
 	"bytes"
@@ -7,6 +7,7 @@ import (
 	"hash/crc32"
 	"io"
 	"regexp"
+	"sillwright/io/xlsx/formula"
 	"strconv"
 	"strings"
 	"testing"
@@ -19,22 +20,22 @@ import (
 func TestDimension(t *testing.T) {
 	for _, c := range []struct {
 		from  string
-		build func(*page)
+		build func(*Sheet)
 		want  string
 	}{
-		{"nothing", func(*page) {}, "A1"},
-		{"one cell", func(p *page) { p.row(str(text, "x")) }, "A1"},
-		{"rows and columns left out at the start", func(p *page) { p.set(3, 2, str(text, "x")); p.set(5, 4, num(1, count)) }, "B3:D5"},
-		{"a drawn blank counts", func(p *page) { p.row(str(text, "x"), blank(inputText)) }, "A1:B1"},
-		{"a table is drawn to its edge", func(p *page) {
-			p.row(strs(heading, "A", "B", "C")...)
-			p.row(str(text, "x"))
-			p.table("T_1", 1, 2, 1, 3)
+		{"nothing", func(*Sheet) {}, "A1"},
+		{"one cell", func(p *Sheet) { p.Row(Str(Text, "x")) }, "A1"},
+		{"rows and columns left out at the start", func(p *Sheet) { p.Set(3, 2, Str(Text, "x")); p.Set(5, 4, Num(1, Count)) }, "B3:D5"},
+		{"a drawn blank counts", func(p *Sheet) { p.Row(Str(Text, "x"), Blank(InputText)) }, "A1:B1"},
+		{"a table is drawn to its edge", func(p *Sheet) {
+			p.Row(Strs(Heading, "A", "B", "C")...)
+			p.Row(Str(Text, "x"))
+			p.AddTable("T_1", 1, 2, 1, 3)
 		}, "A1:C2"},
 	} {
 		t.Run(c.from, func(t *testing.T) {
-			o := newOut(docProps{})
-			c.build(o.sheet("Job"))
+			o := New(Properties{})
+			c.build(o.AddSheet("Job"))
 			assert.Contains(t, parts(t, build(t, o))["xl/worksheets/sheet1.xml"], `<dimension ref="`+c.want+`">`)
 		})
 	}
@@ -43,25 +44,25 @@ func TestDimension(t *testing.T) {
 func TestColumnWidths(t *testing.T) {
 	for _, c := range []struct {
 		from        string
-		build       func(*page)
+		build       func(*Sheet)
 		least, most float64
 	}{
-		{"never below the page's least", func(p *page) { p.row(num(1, count)) }, 6, 6},
-		{"eleven digits of 0.507 em at 10 points are 55.8 points, or 10.6 and margins", func(p *page) { p.row(num(1234567.125, unitPrice)) }, 11.3, 13.5},
-		{"a title runs over its neighbours", func(p *page) { p.row(str(title, strings.Repeat("wide ", 20))) }, 6, 6},
-		{"a merged line too", func(p *page) { p.banner(note, strings.Repeat("wide ", 20), 3) }, 6, 6},
-		{"a header asks for its longest word and the filter button", func(p *page) { p.row(str(heading, "Lowest application temperature")) }, 13, 17},
-		{"a long text stops at the page's most", func(p *page) { p.row(str(textWrap, strings.Repeat("wide ", 99))) }, 46, 46},
-		{"the limits can be set", func(p *page) { p.autoWidth(10, 30); p.row(str(textWrap, strings.Repeat("wide ", 99))) }, 30, 30},
-		{"a set width stands", func(p *page) { p.widths(3.5); p.row(str(text, "much wider than that")) }, 3.5, 3.5},
-		{"0 leaves it to the content", func(p *page) { p.widths(0); p.row(num(1, count)) }, 6, 6},
+		{"never below the page's least", func(p *Sheet) { p.Row(Num(1, Count)) }, 6, 6},
+		{"eleven digits of 0.507 em at 10 points are 55.8 points, or 10.6 and margins", func(p *Sheet) { p.Row(Num(1234567.125, UnitPrice)) }, 11.3, 13.5},
+		{"a title runs over its neighbours", func(p *Sheet) { p.Row(Str(Title, strings.Repeat("wide ", 20))) }, 6, 6},
+		{"a merged line too", func(p *Sheet) { p.Banner(Note, strings.Repeat("wide ", 20), 3) }, 6, 6},
+		{"a header asks for its longest word and the filter button", func(p *Sheet) { p.Row(Str(Heading, "Lowest application temperature")) }, 13, 17},
+		{"a long text stops at the page's most", func(p *Sheet) { p.Row(Str(TextWrap, strings.Repeat("wide ", 99))) }, 46, 46},
+		{"the limits can be set", func(p *Sheet) { p.AutoWidth(10, 30); p.Row(Str(TextWrap, strings.Repeat("wide ", 99))) }, 30, 30},
+		{"a set width stands", func(p *Sheet) { p.Widths(3.5); p.Row(Str(Text, "much wider than that")) }, 3.5, 3.5},
+		{"0 leaves it to the content", func(p *Sheet) { p.Widths(0); p.Row(Num(1, Count)) }, 6, 6},
 	} {
 		t.Run(c.from, func(t *testing.T) {
-			o := newOut(docProps{})
-			p := o.sheet("Job")
+			o := New(Properties{})
+			p := o.AddSheet("Job")
 			c.build(p)
 			build(t, o)
-			got := p.columnWidths()[0]
+			got := p.ColumnWidths()[0]
 			assert.GreaterOrEqual(t, got, c.least)
 			assert.LessOrEqual(t, got, c.most)
 		})
@@ -71,35 +72,35 @@ func TestColumnWidths(t *testing.T) {
 func TestRowHeights(t *testing.T) {
 	for _, c := range []struct {
 		from string
-		cell cell
+		cell Cell
 		want float64
 	}{
-		{"one line needs no height of its own", str(textWrap, "short"), 0},
-		{"three paragraphs: 3 x 10 points x 1.25 and 2.5", str(textWrap, "a\nb\nc"), 40},
-		{"20 digits a line of 20 x 5.25 - 1.5 x 5.25 - 3.75 points: 40 digits take 3 lines", str(textWrap, strings.Repeat("0", 40)), 40},
-		{"type of 16 points: 16 x 1.25 and 2.5, rounded up", str(title, "Job"), 23},
-		{"not wrapped, not higher", str(text, strings.Repeat("wide ", 50)), 0},
-		{"the format's limit is 409 points", str(textWrap, strings.Repeat("a\n", 99)), 409},
+		{"one line needs no height of its own", Str(TextWrap, "short"), 0},
+		{"three paragraphs: 3 x 10 points x 1.25 and 2.5", Str(TextWrap, "a\nb\nc"), 40},
+		{"20 digits a line of 20 x 5.25 - 1.5 x 5.25 - 3.75 points: 40 digits take 3 lines", Str(TextWrap, strings.Repeat("0", 40)), 40},
+		{"type of 16 points: 16 x 1.25 and 2.5, rounded up", Str(Title, "Job"), 23},
+		{"not wrapped, not higher", Str(Text, strings.Repeat("wide ", 50)), 0},
+		{"the format's limit is 409 points", Str(TextWrap, strings.Repeat("a\n", 99)), 409},
 	} {
 		t.Run(c.from, func(t *testing.T) {
-			p := newOut(docProps{}).sheet("Job")
-			p.widths(20)
-			p.row(c.cell)
-			assert.Equal(t, c.want, p.rowHeight(1, p.columnWidths()))
-			p.height(1, 50)
-			assert.Equal(t, 50.0, p.rowHeight(1, p.columnWidths()), "a set height stands")
+			p := New(Properties{}).AddSheet("Job")
+			p.Widths(20)
+			p.Row(c.cell)
+			assert.Equal(t, c.want, p.rowHeight(1, p.ColumnWidths()))
+			p.Height(1, 50)
+			assert.Equal(t, 50.0, p.rowHeight(1, p.ColumnWidths()), "a set height stands")
 		})
 	}
 }
 
 func TestMergedLineHasTheWidthOfItsCells(t *testing.T) {
-	p := newOut(docProps{}).sheet("Job")
-	p.widths(20, 20, 20)
+	p := New(Properties{}).AddSheet("Job")
+	p.Widths(20, 20, 20)
 	words := strings.Repeat("word ", 10) // 2.12 em and a space of 0.23 each: 235 points, of which a column holds 101
-	p.row(str(note, words))
-	p.banner(note, words, 3)
-	widths := p.columnWidths()
-	assert.Equal(t, heightFor(3, &drawings[note]), p.rowHeight(1, widths))
+	p.Row(Str(Note, words))
+	p.Banner(Note, words, 3)
+	widths := p.ColumnWidths()
+	assert.Equal(t, heightFor(3, &drawings[Note]), p.rowHeight(1, widths))
 	assert.Zero(t, p.rowHeight(2, widths), "one line fits three columns")
 }
 
@@ -117,20 +118,20 @@ func TestPageHeight(t *testing.T) {
 		{"108 digits are 602.3 points and printed at 90 %", false, []float64{40, 68}, 766.9},
 		{"135.5 digits are 755.7 points and printed across at 95 %", true, []float64{135.5}, 532.8},
 	} {
-		p := newOut(docProps{}).sheet("S")
-		p.landscape(c.wide)
-		assert.InDelta(t, c.want, p.pageHeight(c.widths), 0.1, c.why)
+		p := New(Properties{}).AddSheet("S")
+		p.Landscape(c.wide)
+		assert.InDelta(t, c.want, p.PageHeight(c.widths), 0.1, c.why)
 	}
 }
 
 func TestHeadersLeaveRoomForTheFilter(t *testing.T) {
-	p := newOut(docProps{}).sheet("S")
-	p.widths(10) // 48.75 points of type, and with a filter 40.9; the header takes 46
-	p.row(str(heading, "Left over"))
-	p.row(str(text, "x"))
-	assert.Zero(t, p.rowHeight(1, p.columnWidths()), "one line")
-	p.table("T_1", 1, 2, 1, 1)
-	assert.Equal(t, heightFor(2, &drawings[heading]), p.rowHeight(1, p.columnWidths()), "two beside the button")
+	p := New(Properties{}).AddSheet("S")
+	p.Widths(10) // 48.75 points of type, and with a filter 40.9; the header takes 46
+	p.Row(Str(Heading, "Left over"))
+	p.Row(Str(Text, "x"))
+	assert.Zero(t, p.rowHeight(1, p.ColumnWidths()), "one line")
+	p.AddTable("T_1", 1, 2, 1, 1)
+	assert.Equal(t, heightFor(2, &drawings[Heading]), p.rowHeight(1, p.ColumnWidths()), "two beside the button")
 }
 
 func TestLineCount(t *testing.T) {
@@ -157,16 +158,16 @@ func TestShown(t *testing.T) {
 	for _, c := range []struct {
 		from string
 		v    any
-		look look
+		look Look
 		want string
 	}{
-		{"one decimal at least", 36.0, number, "36.0"},
-		{"three at most", 1234.56789, number, "1234.568,"},
-		{"two to five for inches", 107.96875, inches, "107.96875"},
-		{"no decimals", int64(1234567), count, "1234567,,"},
-		{"percent", 0.125, percent, "12.50%"},
-		{"a date is as wide as its format", int64(46052), date, "yyyy-mm-dd"},
-		{"truth", true, text, "TRUE"},
+		{"one decimal at least", 36.0, Number, "36.0"},
+		{"three at most", 1234.56789, Number, "1234.568,"},
+		{"two to five for inches", 107.96875, Inches, "107.96875"},
+		{"no decimals", int64(1234567), Count, "1234567,,"},
+		{"percent", 0.125, Percent, "12.50%"},
+		{"a date is as wide as its format", int64(46052), Date, "yyyy-mm-dd"},
+		{"truth", true, Text, "TRUE"},
 	} {
 		// Widths only: the comma is counted, not placed.
 		t.Run(c.from, func(t *testing.T) { assert.Equal(t, c.want, shown(c.v, c.look)) })
@@ -183,14 +184,14 @@ func TestHeaderFits(t *testing.T) {
 	}
 	for _, free := range []string{strings.Repeat("&", 300), strings.Repeat("x", 300), strings.Repeat("😀&", 200)} {
 		got := headerText("&L", free, "&R&A")
-		assert.LessOrEqual(t, utf16Len(got), 255, "the limit of the file format")
+		assert.LessOrEqual(t, formula.Utf16Len(got), 255, "the limit of the file format")
 		assert.Zero(t, strings.Count(strings.TrimPrefix(strings.TrimSuffix(got, "&R&A"), `&L&8&"Calibri,Regular"`), "&")%2)
 	}
 }
 
 func TestPrintSetUp(t *testing.T) {
 	o := sample()
-	o.paper = "A4"
+	o.Paper = "A4"
 	f, err := excelize.OpenReader(bytes.NewReader(build(t, o)))
 	require.NoError(t, err)
 	layout, err := f.GetPageLayout("Openings")
@@ -232,7 +233,7 @@ func TestInputsLookLikeInputs(t *testing.T) {
 		{"a second row is shaded", "Job", "A5", true, bandFill, 1},
 		{"a first row is not", "Job", "A4", true, "", 1},
 		{"an empty cell of a table is drawn", "Openings", "H3", true, bandFill, 1},
-		{"a header is dark", "Job", "A3", true, slate, 0},
+		{"a header is dark", "Job", "A3", true, Slate, 0},
 	} {
 		t.Run(c.from, func(t *testing.T) {
 			id, err := f.GetCellStyle(c.sheet, c.cell)
@@ -256,17 +257,17 @@ func TestInputsLookLikeInputs(t *testing.T) {
 // the same compression.
 func BenchmarkLongSheet(b *testing.B) {
 	const rows = 60_000
-	o := newOut(docProps{})
-	p := o.sheet("Takeoff")
-	p.row(strs(heading, "Mark", "Rule", "Inputs", "Count", "Length", "a", "b", "c", "d", "e", "f", "g", "Source", "Twice")...)
+	o := New(Properties{})
+	p := o.AddSheet("Takeoff")
+	p.Row(Strs(Heading, "Mark", "Rule", "Inputs", "Count", "Length", "a", "b", "c", "d", "e", "f", "g", "Source", "Twice")...)
 	for i := range rows {
-		p.row(str(text, "W1"), str(text, "strip"), str(textWrap, "width + 2 x upturn of the rough opening"), num(i, count), num(36.5, inches),
-			num(1.25, number), num(2.5, number), num(3.5, money), num(1, count), str(text, "in"), str(text, "set"), str(text, "x"),
-			str(text, "common practice"), formula(ref(i+2, 4)+"*2", 2*i, count))
+		p.Row(Str(Text, "W1"), Str(Text, "strip"), Str(TextWrap, "width + 2 x upturn of the rough opening"), Num(i, Count), Num(36.5, Inches),
+			Num(1.25, Number), Num(2.5, Number), Num(3.5, Money), Num(1, Count), Str(Text, "in"), Str(Text, "set"), Str(Text, "x"),
+			Str(Text, "common practice"), Formula(formula.Cell(i+2, 4)+"*2", 2*i, Count))
 	}
-	p.table("Takeoff", 1, rows+1, 1, 14)
-	p.freeze(1, 1)
-	p.widths(7, 12, 44, 7, 10, 10, 10, 10, 7, 6, 6, 12, 44, 11)
+	p.AddTable("Takeoff", 1, rows+1, 1, 14)
+	p.Freeze(1, 1)
+	p.Widths(7, 12, 44, 7, 10, 10, 10, 10, 7, 6, 6, 12, 44, 11)
 	data := build(b, o)
 	sheet := parts(b, data)["xl/worksheets/sheet1.xml"]
 	const second = `<row r="2">`
@@ -278,7 +279,7 @@ func BenchmarkLongSheet(b *testing.B) {
 		f := newFloor()
 		f.write(head)
 		for i := range rows {
-			row := itoa(i + 2)
+			row := strconv.Itoa(i + 2)
 			cell := func(col byte) {
 				f.add(`<c r="`, string(col), row, `" s="`, styles[i%2*14+int(col-'A')][1])
 			}
@@ -320,7 +321,7 @@ func BenchmarkLongSheet(b *testing.B) {
 	require.True(b, sheet == inflated(b, floor()), "the floor writes other rows")
 	b.Run("workbook", func(b *testing.B) {
 		for b.Loop() {
-			_, _ = o.bytes()
+			_, _ = o.Bytes()
 		}
 	})
 	b.Run("floor", func(b *testing.B) {
@@ -397,15 +398,15 @@ func TestPagesSideBySide(t *testing.T) {
 	} {
 		assert.Equal(t, c.want, sideBySide(c.widths, c.repeated, c.n), c.why)
 	}
-	o := newOut(docProps{})
-	p := o.sheet("Wide")
-	p.row(str(title, "A title much wider than its column"))
-	p.row(strs(heading, "Mark", "A", "B", "C", "D")...)
-	p.row(strs(text, "W1", "a", "b", "c", "d")...)
-	p.widths(8, 20, 20, 20, 20)
-	p.freeze(2, 1)
-	p.titleRows(2, 2)
-	p.acrossPages(2)
+	o := New(Properties{})
+	p := o.AddSheet("Wide")
+	p.Row(Str(Title, "A title much wider than its column"))
+	p.Row(Strs(Heading, "Mark", "A", "B", "C", "D")...)
+	p.Row(Strs(Text, "W1", "a", "b", "c", "d")...)
+	p.Widths(8, 20, 20, 20, 20)
+	p.Freeze(2, 1)
+	p.TitleRows(2, 2)
+	p.AcrossPages(2)
 	f := opened(t, build(t, o))
 	names := map[string]string{}
 	for _, n := range f.GetDefinedName() {
@@ -416,13 +417,13 @@ func TestPagesSideBySide(t *testing.T) {
 
 // A line below the title has the columns that are written, and wraps in them.
 func TestSubtitleFillsTheColumns(t *testing.T) {
-	o := newOut(docProps{})
-	p := o.sheet("S")
-	p.row(str(title, "Title"))
-	p.row(str(subtitle, strings.Repeat("word ", 20)))
-	p.row(strs(heading, "A", "B", "C")...)
-	p.row(strs(text, "a", "b", "c")...)
-	p.widths(20, 20, 20, 20)
+	o := New(Properties{})
+	p := o.AddSheet("S")
+	p.Row(Str(Title, "Title"))
+	p.Row(Str(Subtitle, strings.Repeat("word ", 20)))
+	p.Row(Strs(Heading, "A", "B", "C")...)
+	p.Row(Strs(Text, "a", "b", "c")...)
+	p.Widths(20, 20, 20, 20)
 	f := opened(t, build(t, o))
 	merged, err := f.GetMergeCells("S")
 	require.NoError(t, err)
@@ -430,5 +431,14 @@ func TestSubtitleFillsTheColumns(t *testing.T) {
 	assert.Equal(t, "A2:C2", merged[0][0], "not D: nothing stands there")
 	height, err := f.GetRowHeight("S", 2)
 	require.NoError(t, err)
-	assert.Equal(t, heightFor(2, &drawings[subtitle]), height, "two lines of 311 points")
+	assert.Equal(t, heightFor(2, &drawings[Subtitle]), height, "two lines of 311 points")
+}
+
+// opened reads a workbook back.
+func opened(t *testing.T, data []byte) *excelize.File {
+	t.Helper()
+	f, err := excelize.OpenReader(bytes.NewReader(data), excelize.Options{RawCellValue: true})
+	require.NoError(t, err)
+	t.Cleanup(func() { require.NoError(t, f.Close()) })
+	return f
 }

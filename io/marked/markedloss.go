@@ -1,4 +1,4 @@
-package workbook
+package marked
 
 import (
 	"archive/zip"
@@ -9,6 +9,7 @@ import (
 	"io"
 	"maps"
 	"path"
+	"sillwright/io/xlsx"
 	"slices"
 	"strconv"
 	"strings"
@@ -282,7 +283,7 @@ func attributes(name string, attrs []xml.Attr) []string {
 func repacked(parts map[string][]byte) ([]byte, error) {
 	var b bytes.Buffer
 	z := zip.NewWriter(&b)
-	for _, name := range slices.SortedFunc(maps.Keys(parts), partOrder) {
+	for _, name := range slices.SortedFunc(maps.Keys(parts), xlsx.PartOrder) {
 		w, err := z.Create(name)
 		if err == nil {
 			_, err = w.Write(parts[name])
@@ -332,7 +333,7 @@ func notesRenamed(parts map[string][]byte) (map[string][]byte, error) {
 			out["xl/"+to] = out[from]
 			delete(out, from)
 			out[name] = bytes.Replace(out[name], []byte(`"`+r.Target+`"`), []byte(`"../`+to+`"`), 1)
-			out[contentTypesPart] = bytes.Replace(out[contentTypesPart], []byte(`"/`+from+`"`), []byte(`"/xl/`+to+`"`), 1)
+			out[xlsx.ContentTypesPart] = bytes.Replace(out[xlsx.ContentTypesPart], []byte(`"/`+from+`"`), []byte(`"/xl/`+to+`"`), 1)
 		}
 	}
 	return out, nil
@@ -340,4 +341,12 @@ func notesRenamed(parts map[string][]byte) (map[string][]byte, error) {
 
 func relsOf(part string) string {
 	return path.Join(path.Dir(part), "_rels", path.Base(part)+".rels")
+}
+
+// relationship is a line of a part of relationships.
+type relationship struct {
+	ID     string `xml:"Id,attr"`
+	Type   string `xml:"Type,attr"`
+	Target string `xml:"Target,attr"`
+	Mode   string `xml:"TargetMode,attr"`
 }

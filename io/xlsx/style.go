@@ -1,74 +1,75 @@
-package workbook
+package xlsx
 
 import (
 	"math"
+	"sillwright/io/xlsx/formula"
 	"strconv"
 	"strings"
 
 	"github.com/xuri/excelize/v2"
 )
 
-// look names how a cell is drawn: number format, alignment, fill, border and
+// Look names how a cell is drawn: number format, alignment, fill, border and
 // lock together.
-type look uint8
+type Look uint8
 
 // The looks of every produced workbook. A word or a border always says what a
 // colour says, so that a black-and-white print reads the same.
 const (
-	plain      look = iota // nothing at all
-	title                  // first line of a page
-	subtitle               // the line below it, wrapped over all columns
-	section                // a heading between blocks
-	heading                // header cell of a table, wrapped
-	text                   // one line, left
-	textWrap               // several lines, top left
-	textRight              // one line, right: fractions and feet-inches
-	textCentre             // one line, centred: short marks
-	number                 // 1,234.5, one to three decimals
-	inches                 // 36.50, two to five decimals
-	count                  // 1,234
-	money                  // 1,234.50
-	unitPrice              // 1.25, two to four decimals
-	percent                // 12.50%
-	date                   // 2026-01-31
-	inputText              // the input looks: pale fill, boxed, unlocked
-	inputTextWrap
-	inputNumber
-	inputInches
-	inputCount
-	inputMoney
-	inputUnitPrice
-	inputPercent
-	inputDate
-	total       // bold money under a rule
-	totalText   // bold text under a rule
-	totalCount  // bold whole number under a rule
-	totalNumber // bold number under a rule
-	good        // the states of a check; the word stands in the cell
-	bad
-	warn
-	note // grey italic, wrapped
+	Plain      Look = iota // nothing at all
+	Title                  // first line of a page
+	Subtitle               // the line below it, wrapped over all columns
+	Section                // a heading between blocks
+	Heading                // header cell of a table, wrapped
+	Text                   // one line, left
+	TextWrap               // several lines, top left
+	TextRight              // one line, right: fractions and feet-inches
+	TextCenter             // one line, centred: short marks
+	Number                 // 1,234.5, one to three decimals
+	Inches                 // 36.50, two to five decimals
+	Count                  // 1,234
+	Money                  // 1,234.50
+	UnitPrice              // 1.25, two to four decimals
+	Percent                // 12.50%
+	Date                   // 2026-01-31
+	InputText              // the input looks: pale fill, boxed, unlocked
+	InputTextWrap
+	InputNumber
+	InputInches
+	InputCount
+	InputMoney
+	InputUnitPrice
+	InputPercent
+	InputDate
+	Total       // bold money under a rule
+	TotalText   // bold text under a rule
+	TotalCount  // bold whole number under a rule
+	TotalNumber // bold number under a rule
+	Good        // the states of a check; the word stands in the cell
+	Bad
+	Warn
+	Note // grey italic, wrapped
 	link // underlined, leads to another sheet
-	key  // small grey text by which a row is found again
-	big  // what is read at arm's length from a clipboard: wrapped text,
-	bigHead
-	bigRight // a length as the saw is set,
-	bigCount // a number of pieces
-	flag     // the state of a card, in a dark box
-	tick     // an empty dark box to mark with a pencil
-	fine     // small print, wrapped
-	gap      // an input that is still to be filled in
+	Key  // small grey text by which a row is found again
+	Big  // what is read at arm's length from a clipboard: wrapped text,
+	BigHead
+	BigRight // a length as the saw is set,
+	BigCount // a number of pieces
+	Flag     // the state of a card, in a dark box
+	Tick     // an empty dark box to mark with a pencil
+	Fine     // small print, wrapped
+	Gap      // an input that is still to be filled in
 	lookCount
 )
 
 // The number formats, each with as many decimals as the quantity can have.
 const (
-	formatNumber    = "#,##0.0##"
+	FormatNumber    = "#,##0.0##"
 	formatInches    = "0.00###"
-	formatCount     = "#,##0"
+	FormatCount     = "#,##0"
 	formatMoney     = "#,##0.00"
 	formatUnitPrice = "#,##0.00##"
-	formatPercent   = "0.00%"
+	FormatPercent   = "0.00%"
 	formatDate      = "yyyy-mm-dd"
 )
 
@@ -76,7 +77,7 @@ const (
 const (
 	fontName   = "Calibri" // Carlito has the same widths
 	bodySize   = 10.0
-	slate      = "2F3E4E"
+	Slate      = "2F3E4E"
 	white      = "FFFFFF"
 	greyText   = "59636E"
 	linkText   = "1F4E79"
@@ -86,9 +87,9 @@ const (
 	inputFill  = "FFF8DC"
 	goodFill   = "E3F1E3"
 	goodText   = "1E5631"
-	badFill    = "F9DEDC"
+	BadFill    = "F9DEDC"
 	badText    = "8C1D18"
-	warnFill   = "FFEBC8"
+	WarnFill   = "FFEBC8"
 	warnText   = "6B4500"
 	inputTab   = "E3C75A"
 	borderThin = 1
@@ -113,59 +114,59 @@ type drawing struct {
 	bold, italic    bool
 	underline       bool
 	size            float64 // points; 0 is bodySize
-	colour, fill    string
+	color, fill     string
 	edge            edge
 }
 
 // drawings holds every look; nothing writes to it.
 var drawings = [lookCount]drawing{
-	plain:      {},
-	title:      {bold: true, size: 16, colour: slate},
-	subtitle:   {size: 11, colour: greyText, wrap: true, vertical: "top"},
-	section:    {bold: true, size: 12, colour: slate},
-	heading:    {bold: true, colour: white, fill: slate, wrap: true, align: "left"},
-	text:       {align: "left", edge: edgeBelow},
-	textWrap:   {align: "left", wrap: true, edge: edgeBelow},
-	textRight:  {align: "right", edge: edgeBelow},
-	textCentre: {align: "center", edge: edgeBelow},
-	number:     {format: formatNumber, align: "right", edge: edgeBelow},
-	inches:     {format: formatInches, align: "right", edge: edgeBelow},
-	count:      {format: formatCount, align: "right", edge: edgeBelow},
-	money:      {format: formatMoney, align: "right", edge: edgeBelow},
-	unitPrice:  {format: formatUnitPrice, align: "right", edge: edgeBelow},
-	percent:    {format: formatPercent, align: "right", edge: edgeBelow},
-	date:       {format: formatDate, align: "right", edge: edgeBelow},
+	Plain:      {},
+	Title:      {bold: true, size: 16, color: Slate},
+	Subtitle:   {size: 11, color: greyText, wrap: true, vertical: "top"},
+	Section:    {bold: true, size: 12, color: Slate},
+	Heading:    {bold: true, color: white, fill: Slate, wrap: true, align: "left"},
+	Text:       {align: "left", edge: edgeBelow},
+	TextWrap:   {align: "left", wrap: true, edge: edgeBelow},
+	TextRight:  {align: "right", edge: edgeBelow},
+	TextCenter: {align: "center", edge: edgeBelow},
+	Number:     {format: FormatNumber, align: "right", edge: edgeBelow},
+	Inches:     {format: formatInches, align: "right", edge: edgeBelow},
+	Count:      {format: FormatCount, align: "right", edge: edgeBelow},
+	Money:      {format: formatMoney, align: "right", edge: edgeBelow},
+	UnitPrice:  {format: formatUnitPrice, align: "right", edge: edgeBelow},
+	Percent:    {format: FormatPercent, align: "right", edge: edgeBelow},
+	Date:       {format: formatDate, align: "right", edge: edgeBelow},
 
-	inputText:      {align: "left", input: true},
-	inputTextWrap:  {align: "left", wrap: true, input: true},
-	inputNumber:    {format: formatNumber, align: "right", input: true},
-	inputInches:    {format: formatInches, align: "right", input: true},
-	inputCount:     {format: formatCount, align: "right", input: true},
-	inputMoney:     {format: formatMoney, align: "right", input: true},
-	inputUnitPrice: {format: formatUnitPrice, align: "right", input: true},
-	inputPercent:   {format: formatPercent, align: "right", input: true},
-	inputDate:      {format: formatDate, align: "right", input: true},
+	InputText:      {align: "left", input: true},
+	InputTextWrap:  {align: "left", wrap: true, input: true},
+	InputNumber:    {format: FormatNumber, align: "right", input: true},
+	InputInches:    {format: formatInches, align: "right", input: true},
+	InputCount:     {format: FormatCount, align: "right", input: true},
+	InputMoney:     {format: formatMoney, align: "right", input: true},
+	InputUnitPrice: {format: formatUnitPrice, align: "right", input: true},
+	InputPercent:   {format: FormatPercent, align: "right", input: true},
+	InputDate:      {format: formatDate, align: "right", input: true},
 
-	total:       {format: formatMoney, align: "right", bold: true, edge: edgeTotal},
-	totalText:   {align: "left", bold: true, edge: edgeTotal},
-	totalCount:  {format: formatCount, align: "right", bold: true, edge: edgeTotal},
-	totalNumber: {format: formatNumber, align: "right", bold: true, edge: edgeTotal},
+	Total:       {format: formatMoney, align: "right", bold: true, edge: edgeTotal},
+	TotalText:   {align: "left", bold: true, edge: edgeTotal},
+	TotalCount:  {format: FormatCount, align: "right", bold: true, edge: edgeTotal},
+	TotalNumber: {format: FormatNumber, align: "right", bold: true, edge: edgeTotal},
 
-	good: {align: "center", bold: true, colour: goodText, fill: goodFill, edge: edgeBelow},
-	bad:  {align: "center", bold: true, colour: badText, fill: badFill, edge: edgeBelow},
-	warn: {align: "center", bold: true, colour: warnText, fill: warnFill, edge: edgeBelow},
-	note: {italic: true, wrap: true, vertical: "top", colour: greyText},
-	link: {underline: true, align: "left", colour: linkText, edge: edgeBelow},
-	key:  {size: 8, align: "left", colour: greyText, edge: edgeBelow},
+	Good: {align: "center", bold: true, color: goodText, fill: goodFill, edge: edgeBelow},
+	Bad:  {align: "center", bold: true, color: badText, fill: BadFill, edge: edgeBelow},
+	Warn: {align: "center", bold: true, color: warnText, fill: WarnFill, edge: edgeBelow},
+	Note: {italic: true, wrap: true, vertical: "top", color: greyText},
+	link: {underline: true, align: "left", color: linkText, edge: edgeBelow},
+	Key:  {size: 8, align: "left", color: greyText, edge: edgeBelow},
 
-	big:      {size: 12, align: "left", wrap: true, edge: edgeBelow},
-	bigHead:  {size: 16, align: "left", wrap: true, bold: true, edge: edgeTotal},
-	bigRight: {size: 13, align: "right", bold: true, edge: edgeBelow},
-	bigCount: {size: 12, format: formatCount, align: "center", bold: true, edge: edgeBelow},
-	flag:     {size: 13, align: "center", wrap: true, bold: true, edge: edgeDark},
-	tick:     {size: 12, align: "center", edge: edgeDark},
-	fine:     {size: 8, align: "left", wrap: true, colour: greyText, edge: edgeBelow},
-	gap:      {bold: true, colour: badText, fill: badFill, edge: edgeDark},
+	Big:      {size: 12, align: "left", wrap: true, edge: edgeBelow},
+	BigHead:  {size: 16, align: "left", wrap: true, bold: true, edge: edgeTotal},
+	BigRight: {size: 13, align: "right", bold: true, edge: edgeBelow},
+	BigCount: {size: 12, format: FormatCount, align: "center", bold: true, edge: edgeBelow},
+	Flag:     {size: 13, align: "center", wrap: true, bold: true, edge: edgeDark},
+	Tick:     {size: 12, align: "center", edge: edgeDark},
+	Fine:     {size: 8, align: "left", wrap: true, color: greyText, edge: edgeBelow},
+	Gap:      {bold: true, color: badText, fill: BadFill, edge: edgeDark},
 }
 
 // points returns the size of the look's type.
@@ -182,24 +183,24 @@ func (d drawing) indented() bool { return d.align == "left" }
 
 // spansLine reports whether the look is a line of its own, which runs over
 // the cells to its right and so does not widen its column.
-func (l look) spansLine() bool { return l == title || l == subtitle || l == section }
+func (l Look) spansLine() bool { return l == Title || l == Subtitle || l == Section }
 
 // styleKey is a look in one place: on a shaded row, or heading numbers.
 type styleKey struct {
-	look   look
+	look   Look
 	band   bool
-	centre bool
+	center bool
 }
 
 // styleBook makes each style once: making one is linear in those there are.
 type styleBook struct {
 	file        *excelize.File
 	ids         [lookCount][4]int // by look and place; 0 = not made, or no style at all
-	conditional map[look]int
+	conditional map[Look]int
 }
 
 func newStyleBook(f *excelize.File) *styleBook {
-	return &styleBook{file: f, conditional: map[look]int{}}
+	return &styleBook{file: f, conditional: map[Look]int{}}
 }
 
 // at is where the style of a cell is kept.
@@ -208,14 +209,14 @@ func (b *styleBook) at(k styleKey) *int {
 	if k.band {
 		place++
 	}
-	if k.centre {
+	if k.center {
 		place += 2
 	}
 	return &b.ids[k.look][place]
 }
 
-// make makes the style of a cell.
-func (b *styleBook) make(k styleKey) (err error) {
+// register makes the style of a cell.
+func (b *styleBook) register(k styleKey) (err error) {
 	if id := b.at(k); *id == 0 && k != (styleKey{}) {
 		*id, err = b.file.NewStyle(k.style())
 	}
@@ -224,14 +225,14 @@ func (b *styleBook) make(k styleKey) (err error) {
 
 // conditionalID returns the style that a look's colours give to a conditional
 // format.
-func (b *styleBook) conditionalID(l look) (int, error) {
+func (b *styleBook) conditionalID(l Look) (int, error) {
 	if id, ok := b.conditional[l]; ok {
 		return id, nil
 	}
 	d := drawings[l]
-	style := &excelize.Style{Font: &excelize.Font{Bold: d.bold, Italic: d.italic, Color: d.colour}}
+	style := &excelize.Style{Font: &excelize.Font{Bold: d.bold, Italic: d.italic, Color: d.color}}
 	if d.fill != "" {
-		style.Fill = solid(d.fill)
+		style.Fill = Solid(d.fill)
 	}
 	if d.edge == edgeDark {
 		style.Border = d.borders()
@@ -251,7 +252,7 @@ func (k styleKey) style() *excelize.Style {
 		fill = bandFill
 	}
 	style := &excelize.Style{
-		Font: &excelize.Font{Family: fontName, Size: d.points(), Bold: d.bold, Italic: d.italic, Color: d.colour},
+		Font: &excelize.Font{Family: fontName, Size: d.points(), Bold: d.bold, Italic: d.italic, Color: d.color},
 		Alignment: &excelize.Alignment{
 			Horizontal: d.align, Vertical: d.vertical, WrapText: d.wrap,
 		},
@@ -264,14 +265,14 @@ func (k styleKey) style() *excelize.Style {
 	if d.indented() {
 		style.Alignment.Indent = 1
 	}
-	if k.centre {
+	if k.center {
 		style.Alignment.Horizontal = "center"
 	}
 	if d.underline {
 		style.Font.Underline = "single"
 	}
 	if fill != "" {
-		style.Fill = solid(fill)
+		style.Fill = Solid(fill)
 	}
 	if d.format != "" {
 		style.CustomNumFmt = &d.format
@@ -290,14 +291,14 @@ func (d drawing) borders() []excelize.Border {
 	case edgeBelow:
 		return []excelize.Border{line("bottom", ruleGrey)}
 	case edgeTotal:
-		return []excelize.Border{line("top", slate)}
+		return []excelize.Border{line("top", Slate)}
 	case edgeDark:
-		return []excelize.Border{line("left", slate), line("right", slate), line("top", slate), line("bottom", slate)}
+		return []excelize.Border{line("left", Slate), line("right", Slate), line("top", Slate), line("bottom", Slate)}
 	}
 	return nil
 }
 
-func solid(colour string) excelize.Fill {
+func Solid(colour string) excelize.Fill {
 	return excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{colour}}
 }
 
@@ -388,8 +389,8 @@ func heightFor(lines int, d *drawing) float64 {
 	return min(maxRowHeight, math.Ceil(float64(lines)*d.points()*lineFactor+rowPadding))
 }
 
-// headingHeight returns the height of a header row of so many lines.
-func headingHeight(lines int) float64 { return heightFor(lines, &drawings[heading]) }
+// HeadingHeight returns the height of a header row of so many lines.
+func HeadingHeight(lines int) float64 { return heightFor(lines, &drawings[Heading]) }
 
 // oneLine is the height of a row that shows a line of each look.
 var oneLine = func() (heights [lookCount]float64) {
@@ -406,20 +407,20 @@ func columnWidth(points float64) float64 { return (points+marginPoints)/pointsPe
 func inside(width float64) float64 { return max(1, width*pointsPerWidth-marginPoints) }
 
 // shown returns a value about as its look prints it, to measure its width.
-func shown(v any, l look) string {
+func shown(v any, l Look) string {
 	switch v := v.(type) {
 	case string:
-		return cleanText(v)
+		return formula.CleanText(v)
 	case bool:
 		return strings.ToUpper(strconv.FormatBool(v))
 	}
 	if n, ok := numberOf(v); ok {
-		return shownNumber(n, drawings[l].format)
+		return ShownNumber(n, drawings[l].format)
 	}
 	return ""
 }
 
-func shownNumber(v float64, format string) string {
+func ShownNumber(v float64, format string) string {
 	switch {
 	case format == "":
 		return strconv.FormatFloat(v, 'g', 10, 64)

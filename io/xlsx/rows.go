@@ -1,4 +1,4 @@
-package workbook
+package xlsx
 
 import (
 	"bytes"
@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"regexp"
+	"sillwright/io/xlsx/formula"
 	"strconv"
 	"strings"
 )
@@ -24,7 +25,7 @@ const (
 
 // writePart writes the part of the sheet: its frame as the library made it, with
 // the sheet's rows and merged cells in their places.
-func (p *page) writePart(w io.Writer, frame []byte, styles *styleBook, widths []float64) error {
+func (p *Sheet) writePart(w io.Writer, frame []byte, styles *styleBook, widths []float64) error {
 	if p.foldFrom > 0 {
 		frame = outlined(frame)
 	}
@@ -71,18 +72,18 @@ func cutOut(part []byte, start, end string) (before, after []byte, err error) {
 const rowsAtOnce = 64 << 10
 
 // writeRows writes every row, making those that are made as they are written.
-func (p *page) writeRows(w io.Writer, styles *styleBook, widths []float64) error {
+func (p *Sheet) writeRows(w io.Writer, styles *styleBook, widths []float64) error {
 	buf := make([]byte, 0, rowsAtOnce+rowsAtOnce/4)
 	var err error
 	var keys []styleKey
 	known := p.out.knows()
-	for i := range p.rows {
-		if err = p.make(i+1, known); err != nil {
+	for i := range p.Rows {
+		if err = p.buildRow(i+1, known); err != nil {
 			return err
 		}
 		keys = p.stylesOf(i+1, keys[:0])
 		if buf, err = p.appendRow(buf, i+1, styles, keys, widths); err != nil {
-			return fmt.Errorf("%s: %w", p.ref(i+1, 1), err)
+			return fmt.Errorf("%s: %w", p.Ref(i+1, 1), err)
 		}
 		if len(buf) >= rowsAtOnce {
 			if _, err = w.Write(buf); err != nil {
@@ -101,7 +102,7 @@ var errNewStyle = errors.New("a look was not foretold")
 
 // appendRow appends the element of a row whose cells are drawn so. One that holds
 // nothing has none.
-func (p *page) appendRow(b []byte, row int, styles *styleBook, keys []styleKey, widths []float64) ([]byte, error) {
+func (p *Sheet) appendRow(b []byte, row int, styles *styleBook, keys []styleKey, widths []float64) ([]byte, error) {
 	begin := len(b)
 	b = append(b, `<row r="`...)
 	b = strconv.AppendInt(b, int64(row), 10)
@@ -113,13 +114,13 @@ func (p *page) appendRow(b []byte, row int, styles *styleBook, keys []styleKey, 
 	}
 	b = append(b, `">`...)
 	empty := len(b)
-	cells := p.rows[row-1].cells
+	cells := p.Rows[row-1].Cells
 	for j, style := range keys {
 		c := &noCell
 		if j < len(cells) {
 			c = &cells[j]
 		}
-		if c.v == nil && style == (styleKey{}) {
+		if c.V == nil && style == (styleKey{}) {
 			continue
 		}
 		id := *styles.at(style)
@@ -135,22 +136,22 @@ func (p *page) appendRow(b []byte, row int, styles *styleBook, keys []styleKey, 
 }
 
 // noCell is what stands where a table is drawn beyond the cells of a row.
-var noCell cell
+var noCell Cell
 
 // appendCell appends the element of a cell.
-func appendCell(b []byte, row, col, style int, c *cell) []byte {
+func appendCell(b []byte, row, col, style int, c *Cell) []byte {
 	b = append(b, `<c r="`...)
-	b = appendColumn(b, col)
+	b = formula.AppendColumn(b, col)
 	b = strconv.AppendInt(b, int64(row), 10)
 	if style > 0 {
 		b = append(b, `" s="`...)
 		b = strconv.AppendInt(b, int64(style), 10)
 	}
-	switch v := c.v.(type) {
+	switch v := c.V.(type) {
 	case nil:
 		return append(b, `"/>`...)
 	case string:
-		if c.f == "" {
+		if c.F == "" {
 			return appendInline(b, v)
 		}
 		b = append(b, `" t="str`...)
@@ -158,14 +159,14 @@ func appendCell(b []byte, row, col, style int, c *cell) []byte {
 		b = append(b, `" t="b`...)
 	}
 	b = append(b, `">`...)
-	if c.f != "" {
+	if c.F != "" {
 		b = append(b, `<f>`...)
-		b = appendEscaped(b, c.f)
+		b = appendEscaped(b, c.F)
 		b = append(b, `</f>`...)
 	}
 	// An empty text is a result too: without <v> it reads as "never computed".
 	b = append(b, `<v>`...)
-	switch v := c.v.(type) {
+	switch v := c.V.(type) {
 	case string:
 		b = appendText(b, v)
 	case bool:
@@ -214,10 +215,10 @@ var asItIs = func() (is [256]bool) {
 func appendText(b []byte, s string) []byte {
 	for i := range len(s) {
 		if !asItIs[s[i]] {
-			return appendEscaped(b, storedText(cleanText(s)))
+			return appendEscaped(b, storedText(formula.CleanText(s)))
 		}
 	}
-	return append(b, shorten(s, maxText)...)
+	return append(b, formula.Shorten(s, formula.MaxText)...)
 }
 
 // charCode is how the file format writes a character that XML cannot hold: a
@@ -258,14 +259,4 @@ func appendEscaped(b []byte, s string) []byte {
 		from = i + 1
 	}
 	return append(b, s[from:]...)
-}
-
-// column returns the name of a column: A, Z, AA.
-func column(col int) string { return string(appendColumn(nil, col)) }
-
-func appendColumn(b []byte, col int) []byte {
-	if col > 26 {
-		b = appendColumn(b, (col-1)/26)
-	}
-	return append(b, 'A'+byte((col-1)%26))
 }

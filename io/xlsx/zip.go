@@ -1,4 +1,4 @@
-package workbook
+package xlsx
 
 import (
 	"archive/zip"
@@ -17,7 +17,7 @@ import (
 	"github.com/xuri/excelize/v2"
 )
 
-const contentTypesPart = "[Content_Types].xml"
+const ContentTypesPart = "[Content_Types].xml"
 
 // packer compresses the parts of a workbook as they come, while the next ones are
 // made, and writes them in order of name, without times: the library itself visits
@@ -110,7 +110,7 @@ const waitingPieces = 4
 
 func newPacker(w io.Writer, finish finishers) *packer {
 	p := &packer{
-		w: w, finish: finishers{contentTypesPart: sortContentTypes}, names: map[string]bool{},
+		w: w, finish: finishers{ContentTypesPart: sortContentTypes}, names: map[string]bool{},
 		pieces: make(chan piece, waitingPieces), spare: make(chan []byte, waitingPieces), result: make(chan compressed, 1),
 	}
 	maps.Copy(p.finish, finish)
@@ -129,8 +129,8 @@ func (p *packer) stop() {
 	}
 }
 
-// save writes a workbook through a packer.
-func save(f *excelize.File, parts finishers) ([]byte, error) {
+// Save writes a workbook through a packer.
+func Save(f *excelize.File, parts finishers) ([]byte, error) {
 	var p *packer
 	f.SetZipWriter(func(w io.Writer) excelize.ZipWriter {
 		p = newPacker(w, parts)
@@ -209,7 +209,7 @@ func (p *packer) Close() error {
 		buf.Grow(size) // a buffer that grows as it is written holds twice as much at the end
 	}
 	z := zip.NewWriter(p.w)
-	for _, name := range slices.SortedFunc(maps.Keys(parts), partOrder) {
+	for _, name := range slices.SortedFunc(maps.Keys(parts), PartOrder) {
 		part := parts[name]
 		w, err := z.CreateRaw(&zip.FileHeader{
 			Name: name, Method: zip.Deflate, CRC32: part.sum,
@@ -228,15 +228,15 @@ func (p *packer) Close() error {
 	return z.Close()
 }
 
-// partOrder puts the content types first, where readers of a stream look.
-func partOrder(a, b string) int {
+// PartOrder puts the content types first, where readers of a stream look.
+func PartOrder(a, b string) int {
 	if a == b {
 		return 0
 	}
-	if a == contentTypesPart {
+	if a == ContentTypesPart {
 		return -1
 	}
-	if b == contentTypesPart {
+	if b == ContentTypesPart {
 		return 1
 	}
 	return cmp.Compare(a, b)
@@ -281,12 +281,4 @@ func sortContentTypes(w io.Writer, part []byte) error {
 		_, err = w.Write(append([]byte(xml.Header), sorted...))
 	}
 	return err
-}
-
-// relationship is a line of a part of relationships.
-type relationship struct {
-	ID     string `xml:"Id,attr"`
-	Type   string `xml:"Type,attr"`
-	Target string `xml:"Target,attr"`
-	Mode   string `xml:"TargetMode,attr"`
 }

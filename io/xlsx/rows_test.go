@@ -1,9 +1,10 @@
-package workbook
+package xlsx
 
 import (
 	"encoding/xml"
 	"math"
 	"math/rand/v2"
+	"sillwright/io/xlsx/formula"
 	"strconv"
 	"strings"
 	"testing"
@@ -52,8 +53,8 @@ func TestTextsAreStored(t *testing.T) {
 		{"a control character becomes a space", "a\x01b", "a b"},
 		{"a line end", "a\r\nb", "a\nb"},
 		{"what looks like the code of a character (ECMA-376-1, 22.9.2.19)", "_x0041_ _x_", "_x005F_x0041_ _x_"},
-		{"longer than a cell", strings.Repeat("a", maxText+1), strings.Repeat("a", maxText-1) + "…"},
-		{"as long as a cell", strings.Repeat("a", maxText), strings.Repeat("a", maxText)},
+		{"longer than a cell", strings.Repeat("a", formula.MaxText+1), strings.Repeat("a", formula.MaxText-1) + "…"},
+		{"as long as a cell", strings.Repeat("a", formula.MaxText), strings.Repeat("a", formula.MaxText)},
 	} {
 		var got string
 		require.NoError(t, xml.Unmarshal(append(appendText([]byte("<t>"), c.s), "</t>"...), &got), c.from)

@@ -1,4 +1,4 @@
-package workbook
+package marked
 
 import (
 	"bytes"
@@ -8,6 +8,8 @@ import (
 	"maps"
 	"path"
 	"regexp"
+	"sillwright/io/xlsx"
+	"sillwright/io/xlsx/formula"
 	"slices"
 	"strings"
 
@@ -81,7 +83,7 @@ func marksOf(book *sheet.Book, problems []estimate.Problem) (Marks, map[string][
 		if p.Do != "" {
 			words += " (" + p.Do + ")"
 		}
-		list, at := cells[p.Place.Sheet], ref(max(p.Place.Row, 1), max(p.Place.Col, 1))
+		list, at := cells[p.Place.Sheet], formula.Cell(max(p.Place.Row, 1), max(p.Place.Col, 1))
 		switch i := slices.IndexFunc(list[max(0, len(list)-1):], func(c markedCell) bool { return c.at == at }); {
 		case i == 0: // problems are sorted
 			last := &list[len(list)-1]
@@ -132,7 +134,7 @@ func (m *Marks) copyOf(data []byte, cells map[string][]markedCell) (lost []strin
 	if err != nil {
 		return []string{"what the spreadsheet library cannot read"}
 	}
-	copied, err := save(f, nil)
+	copied, err := xlsx.Save(f, nil)
 	if err != nil {
 		return []string{"what the spreadsheet library cannot write"}
 	}
@@ -223,8 +225,8 @@ func mark(f *excelize.File, cells map[string][]markedCell) (kept int, err error)
 				kept++
 				continue
 			}
-			note := excelize.Comment{Cell: c.at, Author: creator, Width: 360, Height: 120,
-				Paragraph: []excelize.RichTextRun{{Text: shorten(cleanText(c.words), 2_000)}}}
+			note := excelize.Comment{Cell: c.at, Author: xlsx.Creator, Width: 360, Height: 120,
+				Paragraph: []excelize.RichTextRun{{Text: formula.Shorten(formula.CleanText(c.words), 2_000)}}}
 			if err := f.AddComment(name, note); err != nil {
 				return 0, err
 			}
@@ -258,11 +260,11 @@ func (p painter) fill(sheetName string, c markedCell) error {
 // style returns a copy of a cell format with another fill. It is copied as the
 // file has it: through the library's own Style theme colours would be lost.
 func (p painter) style(old int, severity estimate.Severity) (int, error) {
-	colour := warnFill
+	colour := xlsx.WarnFill
 	if severity == estimate.Error {
-		colour = badFill
+		colour = xlsx.BadFill
 	}
-	plain, err := p.file.NewStyle(&excelize.Style{Fill: solid(colour)})
+	plain, err := p.file.NewStyle(&excelize.Style{Fill: xlsx.Solid(colour)})
 	if err != nil {
 		return 0, err
 	}
@@ -321,18 +323,18 @@ func valuesOf(book *sheet.Book, cells map[string][]markedCell) ([]byte, error) {
 				}
 			}
 		}
-		if err := f.SetSheetDimension(name, span(1, 1, lastRow, lastCol)); err != nil {
+		if err := f.SetSheetDimension(name, formula.Range(1, 1, lastRow, lastCol)); err != nil {
 			return nil, err
 		}
 	}
 	if _, err := mark(f, named); err != nil {
 		return nil, err
 	}
-	return save(f, nil)
+	return xlsx.Save(f, nil)
 }
 
 func setValue(f *excelize.File, name string, c sheet.Cell, percent int) error {
-	at := ref(c.Place.Row, c.Place.Col)
+	at := formula.Cell(c.Place.Row, c.Place.Col)
 	switch {
 	case c.Kind == sheet.Empty, c.Kind == sheet.Uncalculated, c.Merged:
 		return nil
@@ -341,5 +343,5 @@ func setValue(f *excelize.File, name string, c sheet.Cell, percent int) error {
 	case c.Kind == sheet.Number:
 		return f.SetCellFloat(name, at, c.Number, -1, 64)
 	}
-	return f.SetCellStr(name, at, cleanText(c.Text))
+	return f.SetCellStr(name, at, formula.CleanText(c.Text))
 }

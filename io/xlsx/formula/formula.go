@@ -1,8 +1,9 @@
-package workbook
+package formula
 
 import (
 	"fmt"
 	"regexp"
+	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -23,18 +24,18 @@ var portable = func() map[string]bool {
 
 const maxFormula = 8192
 
-// formulaFault returns what is wrong with the text of a formula, or "". The
+// Fault returns what is wrong with the text of a formula, or "". The
 // file format stores any text, so that a slip shows only when the workbook is
 // opened. It is strict: no structured or outside references, no array
 // constants, commas between arguments.
-func formulaFault(f string, known func(sheet string) bool) string {
+func Fault(f string, known func(sheet string) bool) string {
 	fault := func(what string) string { return fmt.Sprintf("formula %q %s", f, what) }
 	switch {
 	case strings.TrimSpace(f) != f || f == "":
 		return fault("is empty or begins or ends with a space")
 	case f[0] == '=':
 		return fault(`begins with "="`)
-	case len(f) > maxFormula && utf16Len(f) > maxFormula:
+	case len(f) > maxFormula && Utf16Len(f) > maxFormula:
 		return fault("is too long")
 	}
 	depth := 0
@@ -140,13 +141,43 @@ var (
 	cellShape = regexp.MustCompile(`(?i)^([a-z]{1,3}[0-9]+|r[0-9]*|c[0-9]*|r[0-9]*c[0-9]*)$`)
 )
 
-// nameFault returns what is wrong with a name for a range or a table, or "".
-func nameFault(name string) string {
+// NameFault returns what is wrong with a name for a range or a table, or "".
+func NameFault(name string) string {
 	switch {
-	case !nameShape.MatchString(name) || utf16Len(name) > maxMessage:
+	case !nameShape.MatchString(name) || Utf16Len(name) > MaxMessage:
 		return "is not a name: letters, digits, dots and underscores"
 	case cellShape.MatchString(name):
 		return "reads like a cell"
+	}
+	return ""
+}
+
+// Cents rounds a formula to the cent, having first rounded away what binary
+// fractions add: so two spreadsheet programs agree, and the stored value too.
+func Cents(f string, decimals int) string {
+	return "ROUND(ROUND(" + f + "," + strconv.Itoa(decimals) + "),2)"
+}
+
+// Decimals of the inner rounding: an extension is exact to 4, a rate of an
+// amount to 8, a share is cut at 6.
+const (
+	ExtensionDecimals = 4
+	RateDecimals      = 8
+	ShareDecimals     = 6
+)
+
+func SumOf(col string, first, last int) string {
+	if last < first {
+		return "0"
+	}
+	return fmt.Sprintf("SUM(%s%d:%s%d)", col, first, col, last)
+}
+
+// SheetNameFault returns what is wrong with the name of a sheet, or "".
+func SheetNameFault(name string) string {
+	if name == "" || Utf16Len(name) > 31 || strings.ContainsAny(name, `[]:*?/\`) || CleanText(name) != name ||
+		strings.HasPrefix(name, "'") || strings.HasSuffix(name, "'") || strings.EqualFold(name, "History") {
+		return "is not a name of a sheet"
 	}
 	return ""
 }

@@ -1,4 +1,4 @@
-package workbook
+package audit
 
 import (
 	"archive/zip"
@@ -8,6 +8,7 @@ import (
 	"io"
 	"path"
 	"regexp"
+	"sillwright/io/xlsx/formula"
 	"slices"
 	"strconv"
 	"strings"
@@ -91,25 +92,41 @@ func (l *linter) decode(part string, into any) {
 	}
 }
 
+// TypesPart says what each part is.
+const TypesPart = "[Content_Types].xml"
+
+type relationXML struct {
+	ID     string `xml:"Id,attr"`
+	Type   string `xml:"Type,attr"`
+	Target string `xml:"Target,attr"`
+	Mode   string `xml:"TargetMode,attr"`
+}
+
 // contentTypes checks that every part has a type and every type a part.
 func (l *linter) contentTypes() {
-	var t contentTypes
-	l.decode(contentTypesPart, &t)
+	var t struct {
+		Defaults []struct {
+			Extension string `xml:"Extension,attr"`
+		} `xml:"Default"`
+		Overrides []struct {
+			PartName string `xml:"PartName,attr"`
+		} `xml:"Override"`
+	}
+	l.decode(TypesPart, &t)
+	typedExtensions := map[string]bool{}
+	for _, d := range t.Defaults {
+		typedExtensions[strings.ToLower("."+d.Extension)] = true
+	}
 	typed := map[string]bool{}
 	for _, o := range t.Overrides {
 		name := strings.TrimPrefix(o.PartName, "/")
 		typed[name] = true
 		if _, ok := l.parts[name]; !ok {
-			l.report("%s: names the part %s, which is not there", contentTypesPart, name)
+			l.report("%s: names the part %s, which is not there", TypesPart, name)
 		}
 	}
-	byExtension := func(name string) bool {
-		return slices.ContainsFunc(t.Defaults, func(d contentDefault) bool {
-			return strings.EqualFold("."+d.Extension, path.Ext(name))
-		})
-	}
 	for _, name := range l.order {
-		if name != contentTypesPart && !typed[name] && !byExtension(name) {
+		if name != TypesPart && !typed[name] && !typedExtensions[strings.ToLower(path.Ext(name))] {
 			l.report("%s: has no content type", name)
 		}
 	}
@@ -117,13 +134,13 @@ func (l *linter) contentTypes() {
 
 // relations returns the relationships of a part by id, their targets as names
 // of parts.
-func (l *linter) relations(part string) map[string]relationship {
+func (l *linter) relations(part string) map[string]relationXML {
 	var rels struct {
-		Relationship []relationship
+		Relationship []relationXML
 	}
 	dir, file := path.Split(part)
 	name := dir + "_rels/" + file + ".rels"
-	byID := map[string]relationship{}
+	byID := map[string]relationXML{}
 	if _, ok := l.parts[name]; !ok {
 		return byID
 	}
@@ -175,7 +192,7 @@ func (l *linter) workbook() {
 	}
 	l.decode(part, &wb)
 	for _, s := range wb.Sheets {
-		l.fault("sheet "+s.Name, sheetNameFault(s.Name))
+		l.fault("sheet "+s.Name, formula.SheetNameFault(s.Name))
 		if l.known(s.Name) {
 			l.report("sheet %s: is there twice", s.Name)
 		}
@@ -183,15 +200,15 @@ func (l *linter) workbook() {
 	}
 	for _, n := range wb.Names {
 		if !strings.HasPrefix(n.Name, "_xlnm.") {
-			l.fault("name "+n.Name, nameFault(n.Name))
+			l.fault("name "+n.Name, formula.NameFault(n.Name))
 		}
-		l.fault("name "+n.Name, formulaFault(n.Ref, l.known))
+		l.fault("name "+n.Name, formula.Fault(n.Ref, l.known))
 		l.unique("name", n.Name+"/"+n.Local)
 	}
 	rels := l.relations(part)
 	l.styled, l.conditional = l.styleCounts()
 	for _, s := range wb.Sheets {
-		sheet := lintSheet{linter: l, name: s.Name, part: rels[s.RID].Target, bounds: noArea, text: map[[2]int]string{}}
+		sheet := lintSheet{linter: l, name: s.Name, part: rels[s.RID].Target, bounds: formula.NoArea, text: map[[2]int]string{}}
 		sheet.check()
 	}
 }
@@ -210,9 +227,9 @@ type lintSheet struct {
 	*linter
 	name, part string
 	dimension  string
-	bounds     area
+	bounds     formula.Area
 	text       map[[2]int]string
-	merges     []area
+	merges     []formula.Area
 	rids       []string
 	lastRow    int
 }
@@ -230,7 +247,7 @@ type element struct {
 	Ref    string   `xml:"ref,attr"`
 	RID    string   `xml:"http://schemas.openxmlformats.org/officeDocument/2006/relationships id,attr"`
 	Sqref  string   `xml:"sqref,attr"`
-	Rows   []rowXML `xml:"row"`
+	Rows   []RowXML `xml:"row"`
 	Merges []struct {
 		Ref string `xml:"ref,attr"`
 	} `xml:"mergeCell"`
@@ -256,13 +273,13 @@ type colXML struct {
 	Hidden bool `xml:"hidden,attr"`
 }
 
-type rowXML struct {
+type RowXML struct {
 	R      int       `xml:"r,attr"`
 	Hidden bool      `xml:"hidden,attr"`
-	Cells  []cellXML `xml:"c"`
+	Cells  []CellXML `xml:"c"`
 }
 
-type cellXML struct {
+type CellXML struct {
 	R string  `xml:"r,attr"`
 	S int     `xml:"s,attr"` // style
 	T string  `xml:"t,attr"`
@@ -311,7 +328,7 @@ func (s *lintSheet) check() {
 		}
 		s.element(start.Name.Local, e)
 	}
-	if s.bounds.row2 > 0 && s.dimension != s.bounds.String() {
+	if s.bounds.Row2 > 0 && s.dimension != s.bounds.String() {
 		s.report("sheet %s: dimension %s, but the cells are %s", s.name, s.dimension, s.bounds)
 	}
 	s.checkTables()
@@ -341,7 +358,7 @@ func (s *lintSheet) element(name string, e element) {
 	for _, m := range e.Merges {
 		a := s.area(m.Ref)
 		for _, other := range s.merges {
-			if a.meets(other) {
+			if a.Meets(other) {
 				s.report("sheet %s: merged cells %s overlap %s", s.name, a, other)
 			}
 		}
@@ -352,7 +369,7 @@ func (s *lintSheet) element(name string, e element) {
 			s.report("%s!%s: style %d is not there", s.name, e.Sqref, r.Style)
 		}
 		for _, f := range r.Formula {
-			s.fault(s.name+"!"+e.Sqref, formulaFault(f, s.known))
+			s.fault(s.name+"!"+e.Sqref, formula.Fault(f, s.known))
 		}
 	}
 	for _, v := range e.Validations {
@@ -360,22 +377,22 @@ func (s *lintSheet) element(name string, e element) {
 	}
 	for _, h := range e.Links {
 		if h.File == "" {
-			s.fault(s.name+"!"+h.Ref, formulaFault(h.Location, s.known))
+			s.fault(s.name+"!"+h.Ref, formula.Fault(h.Location, s.known))
 		}
 	}
 }
 
 // area parses a range of the sheet.
-func (s *lintSheet) area(reference string) area {
+func (s *lintSheet) area(reference string) formula.Area {
 	first, last, two := strings.Cut(reference, ":")
 	if !two {
 		last = first
 	}
-	var a area
+	var a formula.Area
 	var err, err2 error
-	a.col, a.row, err = excelize.CellNameToCoordinates(first)
-	a.col2, a.row2, err2 = excelize.CellNameToCoordinates(last)
-	if err != nil || err2 != nil || a.row2 < a.row || a.col2 < a.col {
+	a.Col, a.Row, err = excelize.CellNameToCoordinates(first)
+	a.Col2, a.Row2, err2 = excelize.CellNameToCoordinates(last)
+	if err != nil || err2 != nil || a.Row2 < a.Row || a.Col2 < a.Col {
 		s.report("sheet %s: %q is not a range", s.name, reference)
 	}
 	return a
@@ -384,7 +401,7 @@ func (s *lintSheet) area(reference string) area {
 var errorValue = regexp.MustCompile(`^(#(REF!|N/A|NAME\?|VALUE!|DIV/0!|NUM!|NULL!)|NaN|[+-]?Inf)$`)
 
 // row checks the cells of a row: their order, and what they hold.
-func (s *lintSheet) row(r rowXML) {
+func (s *lintSheet) row(r RowXML) {
 	if r.R <= s.lastRow {
 		s.report("sheet %s: row %d is out of order", s.name, r.R)
 	}
@@ -396,7 +413,7 @@ func (s *lintSheet) row(r rowXML) {
 			s.report("sheet %s: cell %s is out of order", s.name, c.R)
 		}
 		lastCol = col
-		s.bounds = area{min(s.bounds.row, row), min(s.bounds.col, col), max(s.bounds.row2, row), max(s.bounds.col2, col)}
+		s.bounds = formula.Area{Row: min(s.bounds.Row, row), Col: min(s.bounds.Col, col), Row2: max(s.bounds.Row2, row), Col2: max(s.bounds.Col2, col)}
 		if c.I != "" {
 			s.text[[2]int{row, col}] = c.I
 		}
@@ -405,7 +422,7 @@ func (s *lintSheet) row(r rowXML) {
 			s.report("%s: style %d is not there", place, c.S)
 		}
 		if c.F != nil {
-			s.fault(place, formulaFault(*c.F, s.known))
+			s.fault(place, formula.Fault(*c.F, s.known))
 			if c.V == nil {
 				s.report("%s: formula %s has no stored value", place, *c.F)
 			}
@@ -433,12 +450,12 @@ func (s *lintSheet) validation(v validationXML) {
 		return
 	}
 	if strings.HasPrefix(v.Formula1, `"`) {
-		if n := utf16Len(strings.ReplaceAll(strings.Trim(v.Formula1, `"`), `""`, `"`)); n > maxListLength {
+		if n := formula.Utf16Len(strings.ReplaceAll(strings.Trim(v.Formula1, `"`), `""`, `"`)); n > formula.MaxListLength {
 			s.report("%s: the list has %d characters", place, n)
 		}
 		return
 	}
-	s.fault(place, formulaFault(v.Formula1, s.known))
+	s.fault(place, formula.Fault(v.Formula1, s.known))
 }
 
 // checkTables checks that ids resolve and that the tables agree with the cells.
@@ -462,21 +479,21 @@ func (s *lintSheet) checkTables() {
 		}
 		s.decode(r.Target, &t)
 		a := s.area(t.Ref)
-		s.fault("table "+t.Name, nameFault(t.Name))
+		s.fault("table "+t.Name, formula.NameFault(t.Name))
 		s.unique("table", t.Name+"/")
-		if a.row2 <= a.row || a.col2-a.col+1 != len(t.Columns) || a.row2 > s.bounds.row2 || a.col2 > s.bounds.col2 {
+		if a.Row2 <= a.Row || a.Col2-a.Col+1 != len(t.Columns) || a.Row2 > s.bounds.Row2 || a.Col2 > s.bounds.Col2 {
 			s.report("table %s: range %s does not hold its %d columns", t.Name, t.Ref, len(t.Columns))
 		}
 		seen := map[string]bool{}
 		for i, c := range t.Columns {
 			folded := strings.ToLower(c.Name)
-			if at := s.text[[2]int{a.row, a.col + i}]; at != c.Name || strings.TrimSpace(at) == "" || seen[folded] {
+			if at := s.text[[2]int{a.Row, a.Col + i}]; at != c.Name || strings.TrimSpace(at) == "" || seen[folded] {
 				s.report("table %s: column %q stands under the header %q", t.Name, c.Name, at)
 			}
 			seen[folded] = true
 		}
 		for _, other := range areas {
-			if a.meets(other) {
+			if a.Meets(other) {
 				s.report("table %s: %s overlaps %s", t.Name, a, other)
 			}
 		}

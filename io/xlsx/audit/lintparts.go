@@ -1,10 +1,11 @@
-package workbook
+package audit
 
 import (
 	"encoding/xml"
 	"io"
 	"path"
 	"regexp"
+	"sillwright/io/xlsx/formula"
 	"slices"
 	"strings"
 )
@@ -55,16 +56,16 @@ func (l *linter) chart(part string) {
 			if f == "" {
 				continue
 			}
-			l.fault(part, formulaFault(f, l.known))
-			for _, r := range references(f, "") {
-				sizes[(r.row2-r.row+1)*(r.col2-r.col+1)] = true
+			l.fault(part, formula.Fault(f, l.known))
+			for _, r := range formula.References(f, "") {
+				sizes[(r.Row2-r.Row+1)*(r.Col2-r.Col+1)] = true
 			}
 		}
 		if len(sizes) != 1 {
 			l.report("%s: a series has not as many names as values", part)
 		}
 		if s.Name != "" {
-			l.fault(part, formulaFault(s.Name, l.known))
+			l.fault(part, formula.Fault(s.Name, l.known))
 		}
 	}
 }

@@ -1,10 +1,13 @@
-package workbook
+package marked
 
 import (
 	"archive/zip"
 	"bytes"
 	"fmt"
 	"maps"
+	"sillwright/io/xlsx"
+	"sillwright/io/xlsx/audit"
+	"sillwright/io/xlsx/formula"
 	"slices"
 	"strings"
 	"testing"
@@ -25,7 +28,7 @@ func theirs(t testing.TB) []byte {
 	defer func() { require.NoError(t, f.Close()) }()
 	require.NoError(t, f.SetSheetName("Sheet1", "Openings"))
 	for i, row := range [][]any{{"Mark", "Kind", "Width"}, {"W1", "window", 36.5}, {"W2", "windw", 40}, {"W3", "window", nil}} {
-		require.NoError(t, f.SetSheetRow("Openings", ref(i+1, 1), &row))
+		require.NoError(t, f.SetSheetRow("Openings", formula.Cell(i+1, 1), &row))
 	}
 	format := `0.0" in"`
 	style, err := f.NewStyle(&excelize.Style{Font: &excelize.Font{Bold: true, Italic: true, ColorTheme: ptr(4)}, CustomNumFmt: &format, Border: []excelize.Border{{Type: "left", Style: 1, Color: "112233"}}})
@@ -121,7 +124,7 @@ func TestMarkedCopy(t *testing.T) {
 		"A4":    "warning: it is wrong (mend it)",
 		"AN900": "warning: it is wrong (mend it)",
 	}, notes(t, f, "Openings"))
-	for cell, want := range map[string]string{"A2": badFill, "B3": badFill, "A4": warnFill, "AN900": warnFill, "B2": "", "C4": ""} {
+	for cell, want := range map[string]string{"A2": xlsx.BadFill, "B3": xlsx.BadFill, "A4": xlsx.WarnFill, "AN900": xlsx.WarnFill, "B2": "", "C4": ""} {
 		assert.Equal(t, want, fillOf(t, f, "Openings", cell), cell)
 	}
 	// The rest of the cell's format is as it was.
@@ -180,14 +183,14 @@ func TestMarkedValues(t *testing.T) {
 			m, err := Marked(data, parse(t, "job.xlsx", data), []estimate.Problem{badCell("job.xlsx", "Openings", 3, 2, estimate.Error)})
 			require.NoError(t, err)
 			assert.Equal(t, []string{c.lost}, m.Lost)
-			assert.Empty(t, Lint(m.Data))
+			assert.Empty(t, audit.Lint(m.Data))
 			f := reopen(t, m.Data)
 			assert.Equal(t, []string{"Openings", "Mine"}, f.GetSheetList())
 			rows, err := f.GetRows("Openings")
 			require.NoError(t, err)
 			assert.Equal(t, [][]string{{"Mark", "Kind", "Width"}, {"W1", "window", "36.5"}, {"W2", "windw", "40"}, {"W3", "window"}}, rows)
 			assert.Equal(t, map[string]string{"B3": "error: it is wrong (mend it)"}, notes(t, f, "Openings"))
-			assert.Equal(t, badFill, fillOf(t, f, "Openings", "B3"))
+			assert.Equal(t, xlsx.BadFill, fillOf(t, f, "Openings", "B3"))
 		})
 	}
 }
@@ -291,7 +294,7 @@ func TestMarkedCSV(t *testing.T) {
 	m, err := Marked(data, parse(t, "job.csv", data), []estimate.Problem{badCell("job.csv", "", 4, 2, estimate.Error)})
 	require.NoError(t, err)
 	assert.Empty(t, m.Lost, "a CSV file has values only")
-	assert.Empty(t, Lint(m.Data))
+	assert.Empty(t, audit.Lint(m.Data))
 	f := reopen(t, m.Data)
 	rows, err := f.GetRows(csvSheet)
 	require.NoError(t, err)
@@ -299,7 +302,7 @@ func TestMarkedCSV(t *testing.T) {
 	formula, err := f.GetCellFormula(csvSheet, "C4")
 	require.NoError(t, err)
 	assert.Empty(t, formula)
-	assert.Equal(t, badFill, fillOf(t, f, csvSheet, "B4"))
+	assert.Equal(t, xlsx.BadFill, fillOf(t, f, csvSheet, "B4"))
 }
 
 func TestMostMarks(t *testing.T) {
@@ -349,7 +352,7 @@ func TestNotesUnderOtherNames(t *testing.T) {
 		delete(parts, from)
 		const rels = "xl/worksheets/_rels/sheet1.xml.rels"
 		parts[rels] = []byte(strings.ReplaceAll(string(parts[rels]), "../"+strings.TrimPrefix(from, "xl/"), "/"+to))
-		parts[contentTypesPart] = []byte(strings.ReplaceAll(string(parts[contentTypesPart]), "/"+from, "/"+to))
+		parts[xlsx.ContentTypesPart] = []byte(strings.ReplaceAll(string(parts[xlsx.ContentTypesPart]), "/"+from, "/"+to))
 	}
 	data, err := repacked(parts)
 	require.NoError(t, err)

@@ -1,10 +1,11 @@
-package workbook
+package xlsx
 
 import (
 	"errors"
 	"fmt"
 	"math"
 	"net/url"
+	"sillwright/io/xlsx/formula"
 	"slices"
 	"strings"
 
@@ -13,10 +14,10 @@ import (
 
 // write puts the sheet's frame into a file: everything but its rows. What the
 // frame needs of the rows are their styles, and the headers of tables.
-func (p *page) write(f *excelize.File, styles *styleBook, tables *tableParts) (widths []float64, err error) {
-	widths = p.columnWidths()
+func (p *Sheet) write(f *excelize.File, styles *styleBook, tables *tableParts) (widths []float64, err error) {
+	widths = p.ColumnWidths()
 	p.mergeSubtitles(widths)
-	p.breakPages(widths)
+	p.BreakPages(widths)
 	for _, step := range []func() error{
 		func() error { return p.writeProps(f, styles) },
 		func() error { return p.writeColumns(f, widths) },
@@ -35,17 +36,17 @@ func (p *page) write(f *excelize.File, styles *styleBook, tables *tableParts) (w
 
 // mergeSubtitles gives the lines below the title the columns of the first page: a
 // line that ran over them would make the page wider, and so its print smaller.
-func (p *page) mergeSubtitles(widths []float64) {
+func (p *Sheet) mergeSubtitles(widths []float64) {
 	last := min(p.lastCol(), p.firstPage(widths)) // what is merged beyond its cells is not in the dimension
-	for i, l := range p.rows {
-		if len(l.cells) == 1 && l.cells[0].look == subtitle && last > 1 && len(p.mergesOn[i+1]) == 0 {
-			p.merge(i+1, 1, i+1, last)
+	for i, l := range p.Rows {
+		if len(l.Cells) == 1 && l.Cells[0].Look == Subtitle && last > 1 && len(p.mergesOn[i+1]) == 0 {
+			p.Merge(i+1, 1, i+1, last)
 		}
 	}
 }
 
 // firstPage returns the last column of the first page across.
-func (p *page) firstPage(widths []float64) int {
+func (p *Sheet) firstPage(widths []float64) int {
 	switch {
 	case p.across > 1:
 		return sideBySide(widths, p.frozenCols, p.across)[0]
@@ -55,114 +56,114 @@ func (p *page) firstPage(widths []float64) int {
 	return len(widths)
 }
 
-// make makes the cells of a row that are made when they are written.
-func (p *page) make(row int, known func(sheet string) bool) error {
-	if !p.isMade(row) {
+// buildRow makes the cells of a row that are made when they are written.
+func (p *Sheet) buildRow(row int, known func(sheet string) bool) error {
+	if !p.isStreamed(row) {
 		return nil
 	}
-	if row > p.madeFrom { // the first is made already, and the row above is written
-		above := &p.rows[row-2]
-		p.rows[row-1].cells, above.cells = p.maker(above.cells[:0]), nil
+	if row > p.streamFrom { // the first is made already, and the row above is written
+		above := &p.Rows[row-2]
+		p.Rows[row-1].Cells, above.Cells = p.streamRow(above.Cells[:0]), nil
 	}
-	cells := p.rows[row-1].cells
+	cells := p.Rows[row-1].Cells
 	for j := range cells {
 		if what := cells[j].fault(known); what != "" {
-			return fmt.Errorf("%s: %s", p.ref(row, j+1), what)
+			return fmt.Errorf("%s: %s", p.Ref(row, j+1), what)
 		}
 	}
 	return nil
 }
 
-// isMade reports whether a row's cells are made when they are written.
-func (p *page) isMade(row int) bool { return p.madeFrom <= row && row < p.madeTo }
+// isStreamed reports whether a row's cells are made when they are written.
+func (p *Sheet) isStreamed(row int) bool { return p.streamFrom <= row && row < p.streamTo }
 
 // writeProps sets the properties and the view of the sheet, and makes the styles
 // of its cells.
-func (p *page) writeProps(f *excelize.File, styles *styleBook) error {
+func (p *Sheet) writeProps(f *excelize.File, styles *styleBook) error {
 	yes, no, height := true, false, rowHeight
 	props := &excelize.SheetPropsOptions{FitToPage: &yes, DefaultRowHeight: &height}
-	if p.inputs {
+	if p.isInput {
 		colour := inputTab
 		props.TabColorRGB = &colour
 	}
-	used, err := p.foretell(styles)
+	used, err := p.registerStyles(styles)
 	return errors.Join(err,
-		f.SetSheetProps(p.name, props),
-		f.SetSheetView(p.name, 0, &excelize.ViewOptions{ShowGridLines: &no}),
-		f.SetSheetDimension(p.name, used.String()),
+		f.SetSheetProps(p.Name, props),
+		f.SetSheetView(p.Name, 0, &excelize.ViewOptions{ShowGridLines: &no}),
+		f.SetSheetDimension(p.Name, used.String()),
 	)
 }
 
-// foretell makes the style of every cell, and returns the range of the cells that
+// registerStyles makes the style of every cell, and returns the range of the cells that
 // are written; readers that do not load the sheet believe it.
-func (p *page) foretell(styles *styleBook) (used area, err error) {
-	used = noArea
+func (p *Sheet) registerStyles(styles *styleBook) (used formula.Area, err error) {
+	used = formula.NoArea
 	var keys []styleKey
-	for i, l := range p.rows {
+	for i, l := range p.Rows {
 		keys = p.stylesOf(i+1, keys[:0])
 		for j, k := range keys {
-			if k == (styleKey{}) && (j >= len(l.cells) || l.cells[j].v == nil) {
+			if k == (styleKey{}) && (j >= len(l.Cells) || l.Cells[j].V == nil) {
 				continue
 			}
-			used = area{min(used.row, i+1), min(used.col, j+1), i + 1, max(used.col2, j+1)}
-			if err := styles.make(k); err != nil {
+			used = formula.Area{Row: min(used.Row, i+1), Col: min(used.Col, j+1), Row2: i + 1, Col2: max(used.Col2, j+1)}
+			if err := styles.register(k); err != nil {
 				return used, err
 			}
 		}
 	}
-	for _, l := range p.madeLooks {
+	for _, l := range p.streamLooks {
 		for _, band := range []bool{false, true} {
-			if err := styles.make(styleKey{look: l, band: band}); err != nil {
+			if err := styles.register(styleKey{look: l, band: band}); err != nil {
 				return used, err
 			}
 		}
 	}
-	if used.row2 == 0 {
-		used = area{1, 1, 1, 1}
+	if used.Row2 == 0 {
+		used = formula.Area{Row: 1, Col: 1, Row2: 1, Col2: 1}
 	}
 	return used, nil
 }
 
 // lastCol returns the last column that may be written.
-func (p *page) lastCol() int {
+func (p *Sheet) lastCol() int {
 	last := 0
-	for _, l := range p.rows {
-		last = max(last, len(l.cells))
+	for _, l := range p.Rows {
+		last = max(last, len(l.Cells))
 	}
-	for _, t := range p.tables {
-		last = max(last, t.col2)
+	for _, t := range p.Tables {
+		last = max(last, t.Col2)
 	}
 	return last
 }
 
 // stylesOf appends how the cells of a row are drawn in their places. Tables are
 // drawn to their edge also where a row is shorter.
-func (p *page) stylesOf(row int, keys []styleKey) []styleKey {
-	cells := p.rows[row-1].cells
+func (p *Sheet) stylesOf(row int, keys []styleKey) []styleKey {
+	cells := p.Rows[row-1].Cells
 	for j := range cells {
-		k := styleKey{look: cells[j].look}
-		if k.look == heading {
-			below := drawings[p.at(row+1, j+1).look].align
-			k.centre = below == "right" || below == "center"
+		k := styleKey{look: cells[j].Look}
+		if k.look == Heading {
+			below := drawings[p.At(row+1, j+1).Look].align
+			k.center = below == "right" || below == "center"
 		}
 		keys = append(keys, k)
 	}
-	for i := range p.tables {
-		t := &p.tables[i]
-		if row < t.row || t.row2 < row {
+	for i := range p.Tables {
+		t := &p.Tables[i]
+		if row < t.Row || t.Row2 < row {
 			continue
 		}
-		for len(keys) < t.col2 {
+		for len(keys) < t.Col2 {
 			keys = append(keys, styleKey{})
 		}
-		shaded := (row-t.row)%2 == 0
-		for j := t.col - 1; j < t.col2; j++ {
+		shaded := (row-t.Row)%2 == 0
+		for j := t.Col - 1; j < t.Col2; j++ {
 			k := &keys[j]
 			switch k.look {
-			case heading:
+			case Heading:
 				continue
-			case plain:
-				k.look = text
+			case Plain:
+				k.look = Text
 			}
 			d := &drawings[k.look]
 			k.band = shaded && d.fill == "" && !d.input
@@ -172,12 +173,12 @@ func (p *page) stylesOf(row int, keys []styleKey) []styleKey {
 }
 
 // writeColumns sets widths, the folded columns and the panes.
-func (p *page) writeColumns(f *excelize.File, widths []float64) error {
+func (p *Sheet) writeColumns(f *excelize.File, widths []float64) error {
 	for i, width := range widths {
-		name := column(i + 1)
-		faults := []error{f.SetColWidth(p.name, name, name, width)}
+		name := formula.Column(i + 1)
+		faults := []error{f.SetColWidth(p.Name, name, name, width)}
 		if p.foldFrom <= i+1 && i+1 <= p.foldTo {
-			faults = append(faults, f.SetColOutlineLevel(p.name, name, 1), f.SetColVisible(p.name, name, false))
+			faults = append(faults, f.SetColOutlineLevel(p.Name, name, 1), f.SetColVisible(p.Name, name, false))
 		}
 		if err := errors.Join(faults...); err != nil {
 			return err
@@ -193,8 +194,8 @@ func (p *page) writeColumns(f *excelize.File, widths []float64) error {
 	case p.frozenRows == 0:
 		pane = "topRight"
 	}
-	first := ref(p.frozenRows+1, p.frozenCols+1)
-	return f.SetPanes(p.name, &excelize.Panes{
+	first := formula.Cell(p.frozenRows+1, p.frozenCols+1)
+	return f.SetPanes(p.Name, &excelize.Panes{
 		Freeze: true, XSplit: p.frozenCols, YSplit: p.frozenRows, TopLeftCell: first, ActivePane: pane,
 		Selection: []excelize.Selection{{SQRef: first, ActiveCell: first, Pane: pane}},
 	})
@@ -202,20 +203,20 @@ func (p *page) writeColumns(f *excelize.File, widths []float64) error {
 
 // writeAreas breaks pages and makes tables, and the first merged cell, which
 // stands for all.
-func (p *page) writeAreas(f *excelize.File, tables *tableParts) error {
+func (p *Sheet) writeAreas(f *excelize.File, tables *tableParts) error {
 	var faults []error
 	if len(p.merges) > 0 {
 		m := p.merges[0]
-		faults = append(faults, f.MergeCell(p.name, ref(m.row, m.col), ref(m.row2, m.col2)))
+		faults = append(faults, f.MergeCell(p.Name, formula.Cell(m.Row, m.Col), formula.Cell(m.Row2, m.Col2)))
 	}
-	for _, row := range p.breaks {
-		faults = append(faults, f.InsertPageBreak(p.name, ref(row, 1)))
+	for _, row := range p.Breaks {
+		faults = append(faults, f.InsertPageBreak(p.Name, formula.Cell(row, 1)))
 	}
-	for _, t := range p.tables {
-		for col := t.col; col <= t.col2; col++ { // a table takes the names of its columns from the cells
-			faults = append(faults, f.SetCellDefault(p.name, ref(t.row, col), p.header(t.row, col)))
+	for _, t := range p.Tables {
+		for col := t.Col; col <= t.Col2; col++ { // a table takes the names of its columns from the cells
+			faults = append(faults, f.SetCellDefault(p.Name, formula.Cell(t.Row, col), p.header(t.Row, col)))
 		}
-		faults = append(faults, tables.add(p.name, t.options()))
+		faults = append(faults, tables.add(p.Name, t.options()))
 	}
 	return errors.Join(faults...)
 }
@@ -255,35 +256,35 @@ func (t *tableParts) putBack() {
 }
 
 // writeChecks writes links, validations, highlights, notes and the lock.
-func (p *page) writeChecks(f *excelize.File, styles *styleBook) error {
+func (p *Sheet) writeChecks(f *excelize.File, styles *styleBook) error {
 	var faults []error
-	for i, l := range p.rows {
-		for j := range l.cells {
-			to := l.cells[j].link
+	for i, l := range p.Rows {
+		for j := range l.Cells {
+			to := l.Cells[j].Link
 			if to == "" {
 				continue
 			}
 			kind := "Location"
-			if file, is := strings.CutPrefix(to, fileLink); is {
+			if file, is := strings.CutPrefix(to, FileLink); is {
 				to, kind = url.PathEscape(file), "External"
 			}
-			faults = append(faults, f.SetCellHyperLink(p.name, ref(i+1, j+1), to, kind))
+			faults = append(faults, f.SetCellHyperLink(p.Name, formula.Cell(i+1, j+1), to, kind))
 		}
 	}
 	for _, dv := range p.validations {
-		faults = append(faults, f.AddDataValidation(p.name, dv))
+		faults = append(faults, f.AddDataValidation(p.Name, dv))
 	}
 	for _, h := range p.highlights {
 		id, err := styles.conditionalID(h.look)
-		faults = append(faults, err, f.SetConditionalFormat(p.name, h.ref, []excelize.ConditionalFormatOptions{
+		faults = append(faults, err, f.SetConditionalFormat(p.Name, h.ref, []excelize.ConditionalFormatOptions{
 			{Type: "formula", Criteria: h.formula, Format: &id},
 		}))
 	}
 	for _, c := range p.comments {
-		faults = append(faults, f.AddComment(p.name, c))
+		faults = append(faults, f.AddComment(p.Name, c))
 	}
 	if p.locked {
-		faults = append(faults, f.ProtectSheet(p.name, &excelize.SheetProtectionOptions{
+		faults = append(faults, f.ProtectSheet(p.Name, &excelize.SheetProtectionOptions{
 			SelectLockedCells: true, SelectUnlockedCells: true,
 			FormatColumns: true, FormatRows: true, AutoFilter: true, Sort: true,
 		}))
@@ -292,10 +293,10 @@ func (p *page) writeChecks(f *excelize.File, styles *styleBook) error {
 }
 
 // writeCharts adds the sheet's pictures.
-func (p *page) writeCharts(f *excelize.File) error {
+func (p *Sheet) writeCharts(f *excelize.File) error {
 	var faults []error
-	for _, c := range p.charts {
-		faults = append(faults, f.AddChart(p.name, c.corner(), c.options()))
+	for _, c := range p.Charts {
+		faults = append(faults, f.AddChart(p.Name, c.corner(), c.options()))
 	}
 	return errors.Join(faults...)
 }
@@ -306,16 +307,16 @@ const (
 	paperA4     = 9
 )
 
-// pageHeight returns the points of rows that a printed page holds, when columns
+// PageHeight returns the points of rows that a printed page holds, when columns
 // of such widths are printed to fit its width: the scale follows from the columns
 // as they are on paper, 6 % wider than on a screen. Measured: a page of 772 points
 // in LibreOffice 7.4, 767 here.
-func (p *page) pageHeight(widths []float64) float64 {
+func (p *Sheet) PageHeight(widths []float64) float64 {
 	wide, high := 8.5, 11.0 // inches
-	if p.out.paper == "A4" {
+	if p.out.Paper == "A4" {
 		wide, high = 8.27, 11.69
 	}
-	if p.wide {
+	if p.isLandscape {
 		wide, high = high, wide
 	}
 	columns := 0.0
@@ -325,8 +326,8 @@ func (p *page) pageHeight(widths []float64) float64 {
 	return (high - marginTop - marginBottom) * 72 * max(1, columns/((wide-2*marginSide)*72))
 }
 
-// breakPages begins printed pages where what is kept together asks for it.
-func (p *page) breakPages(widths []float64) {
+// BreakPages begins printed pages where what is kept together asks for it.
+func (p *Sheet) BreakPages(widths []float64) {
 	if len(p.kept) == 0 {
 		return
 	}
@@ -334,15 +335,15 @@ func (p *page) breakPages(widths []float64) {
 	if p.printed > 0 {
 		printed = widths[:min(p.printed, len(widths))]
 	}
-	points := make([]float64, len(p.rows)+1) // of all rows above one
-	for i := range p.rows {
+	points := make([]float64, len(p.Rows)+1) // of all rows above one
+	for i := range p.Rows {
 		points[i+1] = points[i] + max(rowHeight, p.rowHeight(i+1, widths))
 	}
 	repeated := 0.0
 	if p.titleFirst > 0 {
 		repeated = points[p.titleLast] - points[p.titleFirst-1]
 	}
-	room := p.pageHeight(printed) - rowHeight // programs round heights and scales
+	room := p.PageHeight(printed) - rowHeight // programs round heights and scales
 	// Of this page: where rows begin, and what is used. The lines down to the header
 	// that is repeated, else to what is kept first, are never alone on a page.
 	title := p.titleLast
@@ -351,19 +352,19 @@ func (p *page) breakPages(widths []float64) {
 	}
 	top, down := points[title], 0.0
 	asked, kept := map[int]bool{}, map[int][]int{} // rows; and rows where what is kept from one ends
-	for _, row := range p.breaks {
+	for _, row := range p.Breaks {
 		asked[row] = true
 	}
 	for _, k := range p.kept {
 		kept[k[0]] = append(kept[k[0]], k[1])
 	}
-	for i := range p.rows {
+	for i := range p.Rows {
 		if asked[i+1] {
 			top, down = repeated, repeated
 		}
 		for _, end := range kept[i+1] {
 			if down > top && down+points[end-1]-points[i] > room {
-				p.breakBefore(i + 1)
+				p.BreakBefore(i + 1)
 				top, down = repeated, repeated
 				break
 			}
@@ -386,29 +387,29 @@ const (
 
 // writePrint sets paper, margins, header and footer. A margin left out would
 // be written as 0.
-func (p *page) writePrint(f *excelize.File) error {
+func (p *Sheet) writePrint(f *excelize.File) error {
 	size, orientation, pagesWide, pagesHigh := paperLetter, "portrait", 1, 0
-	switch p.out.paper {
+	switch p.out.Paper {
 	case "", "letter":
 	case "A4":
 		size = paperA4
 	default:
-		return fmt.Errorf("paper %q is neither letter nor A4", p.out.paper)
+		return fmt.Errorf("paper %q is neither letter nor A4", p.out.Paper)
 	}
-	if p.wide {
+	if p.isLandscape {
 		orientation = "landscape"
 	}
 	side, top, bottom, edge := marginSide, marginTop, marginBottom, marginEdge
 	return errors.Join(
-		f.SetPageLayout(p.name, &excelize.PageLayoutOptions{
+		f.SetPageLayout(p.Name, &excelize.PageLayoutOptions{
 			Size: &size, Orientation: &orientation, FitToWidth: &pagesWide, FitToHeight: &pagesHigh,
 		}),
-		f.SetPageMargins(p.name, &excelize.PageLayoutMarginsOptions{
+		f.SetPageMargins(p.Name, &excelize.PageLayoutMarginsOptions{
 			Left: &side, Right: &side, Top: &top, Bottom: &bottom, Header: &edge, Footer: &edge,
 		}),
-		f.SetHeaderFooter(p.name, &excelize.HeaderFooterOptions{
-			OddHeader: headerText("&L", p.out.header, "&R"+smallType+"&A"),
-			OddFooter: headerText("&L", p.out.caution, "&R"+smallType+"Page &P of &N"),
+		f.SetHeaderFooter(p.Name, &excelize.HeaderFooterOptions{
+			OddHeader: headerText("&L", p.out.Header, "&R"+smallType+"&A"),
+			OddFooter: headerText("&L", p.out.Footer, "&R"+smallType+"Page &P of &N"),
 		}),
 	)
 }
@@ -420,28 +421,28 @@ const smallType = `&8&"` + fontName + `,Regular"`
 // headerText returns a header whose first part is free text, cut to the 255
 // characters that the whole may have.
 func headerText(side, free, rest string) string {
-	free = cleanText(free)
+	free = formula.CleanText(free)
 	if free == "" {
 		return rest
 	}
 	head := side + smallType
-	room := maxMessage - utf16Len(head) - utf16Len(rest)
+	room := formula.MaxMessage - formula.Utf16Len(head) - formula.Utf16Len(rest)
 	for keep := room; ; keep-- {
-		if escaped := strings.ReplaceAll(shorten(free, keep), "&", "&&"); utf16Len(escaped) <= room {
+		if escaped := strings.ReplaceAll(formula.Shorten(free, keep), "&", "&&"); formula.Utf16Len(escaped) <= room {
 			return head + escaped + rest
 		}
 	}
 }
 
-// columnWidths returns the width of every column: as set, or as the content
+// ColumnWidths returns the width of every column: as set, or as the content
 // needs within the page's limits.
-func (p *page) columnWidths() []float64 {
-	widths := make([]float64, max(len(p.width), p.lastCol()))
+func (p *Sheet) ColumnWidths() []float64 {
+	widths := make([]float64, max(len(p.Width), p.lastCol()))
 	merged := p.mergedRows()
-	for i, l := range p.rows {
-		for j := range l.cells {
-			c := &l.cells[j]
-			if (j < len(p.width) && p.width[j] > 0) || c.v == nil || c.look.spansLine() || merged[i+1] {
+	for i, l := range p.Rows {
+		for j := range l.Cells {
+			c := &l.Cells[j]
+			if (j < len(p.Width) && p.Width[j] > 0) || c.V == nil || c.Look.spansLine() || merged[i+1] {
 				continue
 			}
 			widths[j] = max(widths[j], p.wanted(c))
@@ -449,8 +450,8 @@ func (p *page) columnWidths() []float64 {
 	}
 	for j := range widths {
 		switch {
-		case j < len(p.width) && p.width[j] > 0:
-			widths[j] = min(p.width[j], maxColumnWidth)
+		case j < len(p.Width) && p.Width[j] > 0:
+			widths[j] = min(p.Width[j], maxColumnWidth)
 		default:
 			widths[j] = math.Ceil(min(max(widths[j], p.minWidth), p.maxWidth)*4) / 4
 		}
@@ -460,10 +461,10 @@ func (p *page) columnWidths() []float64 {
 
 // wanted returns the width that a cell asks for. A wrapped cell is content
 // with the page's widest column, a header with its longest word.
-func (p *page) wanted(c *cell) float64 {
-	d := &drawings[c.look]
-	s := shown(c.v, c.look)
-	if c.look == heading {
+func (p *Sheet) wanted(c *Cell) float64 {
+	d := &drawings[c.Look]
+	s := shown(c.V, c.Look)
+	if c.Look == Heading {
 		return columnWidth(longestLine(strings.Fields(s), d)) + indent(d) + filterWidth
 	}
 	return columnWidth(longestLine(strings.Split(s, "\n"), d)) + indent(d)
@@ -485,10 +486,10 @@ func indent(d *drawing) float64 {
 }
 
 // mergedRows tells which rows hold a merged line.
-func (p *page) mergedRows() map[int]bool {
+func (p *Sheet) mergedRows() map[int]bool {
 	rows := map[int]bool{}
 	for _, m := range p.merges {
-		for row := m.row; row <= m.row2; row++ {
+		for row := m.Row; row <= m.Row2; row++ {
 			rows[row] = true
 		}
 	}
@@ -498,21 +499,21 @@ func (p *page) mergedRows() map[int]bool {
 // rowHeight returns the height that shows all of a row's text, or 0 for the
 // usual one. Not every program fits rows to wrapped text by itself, and none
 // fits them to merged cells.
-func (p *page) rowHeight(row int, widths []float64) float64 {
-	if h := p.rows[row-1].height; h > 0 {
+func (p *Sheet) rowHeight(row int, widths []float64) float64 {
+	if h := p.Rows[row-1].height; h > 0 {
 		return min(h, maxRowHeight)
 	}
-	height := p.rows[row-1].least
-	for j := range p.rows[row-1].cells {
-		c := &p.rows[row-1].cells[j]
-		if c.v == nil {
+	height := p.Rows[row-1].Least
+	for j := range p.Rows[row-1].Cells {
+		c := &p.Rows[row-1].Cells[j]
+		if c.V == nil {
 			continue
 		}
-		if d := &drawings[c.look]; d.wrap {
-			lines := lineCount(shown(c.v, c.look), inside(p.room(row, j+1, widths)), d)
+		if d := &drawings[c.Look]; d.wrap {
+			lines := lineCount(shown(c.V, c.Look), inside(p.room(row, j+1, widths)), d)
 			height = max(height, heightFor(lines, d))
 		} else {
-			height = max(height, oneLine[c.look])
+			height = max(height, oneLine[c.Look])
 		}
 	}
 	if height <= rowHeight {
@@ -521,11 +522,11 @@ func (p *page) rowHeight(row int, widths []float64) float64 {
 	return height
 }
 
-// points returns the height of the rows from first up to end, when columns have such
+// Points returns the height of the rows from first up to end, when columns have such
 // widths and those behind them another one.
-func (p *page) points(first, end int, widths []float64, beyond float64) (points float64) {
+func (p *Sheet) Points(first, end int, widths []float64, beyond float64) (points float64) {
 	for row := first; row < end; row++ {
-		more := max(0, len(p.rows[row-1].cells)-len(widths))
+		more := max(0, len(p.Rows[row-1].Cells)-len(widths))
 		points += max(rowHeight, p.rowHeight(row, slices.Concat(widths, slices.Repeat([]float64{beyond}, more))))
 	}
 	return points
@@ -533,25 +534,25 @@ func (p *page) points(first, end int, widths []float64, beyond float64) (points 
 
 // room returns the width that a cell has, with the cells merged into it. The
 // button of a filter takes some of a header's, where the table has filters.
-func (p *page) room(row, col int, widths []float64) float64 {
+func (p *Sheet) room(row, col int, widths []float64) float64 {
 	for _, m := range p.mergesOn[row] {
-		if m.col == col {
+		if m.Col == col {
 			sum := 0.0
-			for j := col; j <= m.col2 && j <= len(widths); j++ {
+			for j := col; j <= m.Col2 && j <= len(widths); j++ {
 				sum += widths[j-1]
 			}
 			return sum
 		}
 	}
-	look := p.at(row, col).look
+	look := p.At(row, col).Look
 	width := widths[col-1] - indent(&drawings[look])
-	if look == heading && p.filtered(row) {
+	if look == Heading && p.filtered(row) {
 		width -= filterWidth - widthSlack
 	}
 	return width
 }
 
 // filtered reports whether a row holds the headers of a table.
-func (p *page) filtered(row int) bool {
-	return slices.ContainsFunc(p.tables, func(t table) bool { return t.row == row })
+func (p *Sheet) filtered(row int) bool {
+	return slices.ContainsFunc(p.Tables, func(t table) bool { return t.Row == row })
 }

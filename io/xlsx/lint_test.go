@@ -1,9 +1,10 @@
-package workbook
+package xlsx
 
 import (
 	"archive/zip"
 	"bytes"
 	"maps"
+	"sillwright/io/xlsx/audit"
 	"slices"
 	"strings"
 	"testing"
@@ -11,62 +12,6 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
-
-func TestFormulaFault(t *testing.T) {
-	known := func(sheet string) bool { return sheet == "Job" || sheet == "Joe's list" }
-	for _, c := range []struct{ from, formula, want string }{
-		{"sum", "SUM(A1:A3)", ""},
-		{"fixed cell of another sheet", "ROUND(Job!$B$5*2,2)", ""},
-		{"apostrophe in a sheet name", "'Joe''s list'!C5+1", ""},
-		{"quotes and brackets in a text", `IF(A1="say ""(""",1,2)`, ""},
-		{"an apostrophe in a text", `IF(A1="3'-0",1,2)`, ""},
-		{"a name", "Tax*2", ""},
-		{"function names in any case", "sum(A1)", ""},
-		{"empty", "", "is empty"},
-		{"the sign is not stored", "=1+1", `begins with "="`},
-		{"open bracket: one program repairs it to 0", "SUM(A1", "leaves a bracket open"},
-		{"closed too often", "SUM(A1))", "is not open"},
-		{"open quote", `IF(A1="x,1,2)`, "open quote"},
-		{"open sheet name", "'Job!A1", "open quote"},
-		{"quoted text that is no sheet", "'Job'+1", "without a cell"},
-		{"sheet that is not there", "Jobs!A1", `sheet "Jobs"`},
-		{"quoted sheet that is not there", "'No sheet'!A1", `sheet "No sheet"`},
-		{"separator of other languages", "SUM(A1;A2)", "holds ;"},
-		{"structured reference: one program shows it as text", "SUM(T[Qty])", "holds ["},
-		{"array constant", "SUM({1,2})", "holds {"},
-		{"broken reference", "#REF!+1", "holds #"},
-		{"function not every program has", "XLOOKUP(A1,B1:B2,C1:C2)", "function XLOOKUP"},
-		{"volatile", "NOW()", "function NOW"},
-		{"length: the format allows 8192 characters", strings.Repeat("1+", 4096) + "1", "too long"},
-	} {
-		t.Run(c.from, func(t *testing.T) {
-			got := formulaFault(c.formula, known)
-			if c.want == "" {
-				assert.Empty(t, got)
-			} else {
-				assert.Contains(t, got, c.want)
-			}
-		})
-	}
-}
-
-func FuzzFormulaFault(f *testing.F) {
-	for _, seed := range []string{"SUM(A1:A3)", `"a""b"`, "'x''y'!A1", "((", "é!A1", "\xff", "'"} {
-		f.Add(seed)
-	}
-	f.Fuzz(func(t *testing.T, s string) {
-		sound := formulaFault(s, func(string) bool { return true }) == ""
-		for rest := s; rest != ""; {
-			token, next := nextToken(rest)
-			require.Equal(t, rest, token+next)
-			require.NotEmpty(t, token)
-			rest = next
-		}
-		if sound {
-			require.NotEmpty(t, formulaFault(s+"(", func(string) bool { return true }))
-		}
-	})
-}
 
 // rezip packs parts again, with one text replaced.
 func rezip(t *testing.T, all map[string]string, part, old, replacement string) []byte {
@@ -96,8 +41,8 @@ func TestLintFindsOneFlaw(t *testing.T) {
 		bars, lines                      = "xl/charts/chart1.xml", "xl/charts/chart2.xml"
 	)
 	for _, c := range []struct{ from, part, old, replacement, want string }{
-		{"part without a type", contentTypesPart, `<Default Extension="vml" ContentType="application/vnd.openxmlformats-officedocument.vmlDrawing"></Default>`, "", "has no content type"},
-		{"type without a part", contentTypesPart, "/xl/styles.xml", "/xl/style.xml", "which is not there"},
+		{"part without a type", audit.TypesPart, `<Default Extension="vml" ContentType="application/vnd.openxmlformats-officedocument.vmlDrawing"></Default>`, "", "has no content type"},
+		{"type without a part", audit.TypesPart, "/xl/styles.xml", "/xl/style.xml", "which is not there"},
 		{"relationship to nowhere", "xl/_rels/workbook.xml.rels", "styles.xml", "style.xml", "which is not there"},
 		{"sheet twice", book, `name="Checks"`, `name="Job"`, "sheet Job: is there twice"},
 		{"name like a cell", book, "MasterCheck", "MC1", "reads like a cell"},
@@ -138,10 +83,10 @@ func TestLintFindsOneFlaw(t *testing.T) {
 		{"table over merged cells", job, `<mergeCell ref="A1:D1"`, `<mergeCell ref="A3:D3"`, "overlaps A3:D3"},
 	} {
 		t.Run(c.from, func(t *testing.T) {
-			found := Lint(rezip(t, all, c.part, c.old, c.replacement))
+			found := audit.Lint(rezip(t, all, c.part, c.old, c.replacement))
 			assert.Contains(t, strings.Join(found, "\n"), c.want)
 		})
 	}
-	assert.NotEmpty(t, Lint([]byte("not an archive")))
-	assert.Empty(t, Lint(rezip(t, all, book, "Checks", "Checks")), "packing again changes nothing")
+	assert.NotEmpty(t, audit.Lint([]byte("not an archive")))
+	assert.Empty(t, audit.Lint(rezip(t, all, book, "Checks", "Checks")), "packing again changes nothing")
 }

@@ -1,9 +1,10 @@
-package workbook
+package audit
 
 import (
 	"iter"
 	"maps"
 	"regexp"
+	"sillwright/io/xlsx/formula"
 	"slices"
 	"strconv"
 	"strings"
@@ -16,7 +17,7 @@ type auditSheet struct {
 	name, state string
 	isInput     bool // its tab has the colour of inputs
 	xml         worksheetXML
-	cells       map[[2]int]cellXML
+	cells       map[[2]int]CellXML
 	order       [][2]int // of cells, by rows
 	text        map[[2]int]string
 	tables      []auditTable
@@ -25,7 +26,7 @@ type auditSheet struct {
 }
 
 type auditTable struct {
-	area
+	formula.Area
 	name string
 }
 
@@ -38,7 +39,7 @@ type worksheetXML struct {
 		On bool `xml:"fitToPage,attr"`
 	} `xml:"sheetPr>pageSetUpPr"`
 	Cols  []colXML  `xml:"cols>col"`
-	Rows  []rowXML  `xml:"sheetData>row"`
+	Rows  []RowXML  `xml:"sheetData>row"`
 	Links []linkXML `xml:"hyperlinks>hyperlink"`
 	Setup struct {
 		Paper       int    `xml:"paperSize,attr"`
@@ -125,16 +126,16 @@ func (a *auditor) styles() {
 	for _, s := range x.Styles {
 		a.look = append(a.look, styleXML{
 			unlocked: s.Protection.Locked == "0" || s.Protection.Locked == "false",
-			input:    s.Fill < len(x.Fills) && strings.HasSuffix(x.Fills[s.Fill].Colour.RGB, inputFill),
+			input:    s.Fill < len(x.Fills) && strings.HasSuffix(x.Fills[s.Fill].Colour.RGB, inputColor),
 			format:   formats[s.Format],
 		})
 	}
 }
 
 func (a *auditor) loadSheet(name, state, part string) *auditSheet {
-	s := &auditSheet{name: name, state: state, cells: map[[2]int]cellXML{}, text: map[[2]int]string{}, hiddenRows: map[int]bool{}}
+	s := &auditSheet{name: name, state: state, cells: map[[2]int]CellXML{}, text: map[[2]int]string{}, hiddenRows: map[int]bool{}}
 	a.decode(part, &s.xml)
-	s.isInput = strings.HasSuffix(s.xml.Tab.RGB, inputTab)
+	s.isInput = strings.HasSuffix(s.xml.Tab.RGB, inputTabColor)
 	for _, r := range s.xml.Rows {
 		s.hiddenRows[r.R] = r.Hidden
 		for _, c := range r.Cells {
@@ -164,8 +165,8 @@ func (a *auditor) loadSheet(name, state, part string) *auditSheet {
 }
 
 // each returns the cells, row by row.
-func (s *auditSheet) each() iter.Seq2[[2]int, cellXML] {
-	return func(yield func([2]int, cellXML) bool) {
+func (s *auditSheet) each() iter.Seq2[[2]int, CellXML] {
+	return func(yield func([2]int, CellXML) bool) {
 		for _, at := range s.order {
 			if !yield(at, s.cells[at]) {
 				return
@@ -178,11 +179,11 @@ func (s *auditSheet) each() iter.Seq2[[2]int, cellXML] {
 // tables by its letter.
 func (s *auditSheet) column(at [2]int) string {
 	for _, t := range s.tables {
-		if t.has(at[0], at[1]) {
-			return s.text[[2]int{t.row, at[1]}]
+		if t.Has(at[0], at[1]) {
+			return s.text[[2]int{t.Row, at[1]}]
 		}
 	}
-	return column(at[1])
+	return formula.Column(at[1])
 }
 
 func (s *auditSheet) hiddenCol(col int) bool {
@@ -221,17 +222,17 @@ func (a *auditor) circles() {
 	var visit func(node)
 	visit = func(n node) {
 		state[n] = open
-		for _, r := range references(*a.sheet(n.sheet).cells[n.at].F, n.sheet) {
-			for col := r.col; col <= r.col2; col++ {
-				rows := formulas[r.sheet][col]
-				first, _ := slices.BinarySearch(rows, r.row)
+		for _, r := range formula.References(*a.sheet(n.sheet).cells[n.at].F, n.sheet) {
+			for col := r.Col; col <= r.Col2; col++ {
+				rows := formulas[r.Sheet][col]
+				first, _ := slices.BinarySearch(rows, r.Row)
 				for _, row := range rows[first:] {
-					if row > r.row2 {
+					if row > r.Row2 {
 						break
 					}
-					switch next := (node{r.sheet, [2]int{row, col}}); state[next] {
+					switch next := (node{r.Sheet, [2]int{row, col}}); state[next] {
 					case open:
-						a.breach(RuleFlow, n.sheet, ref(n.at[0], n.at[1]), "goes round in a circle")
+						a.breach(RuleFlow, n.sheet, formula.Cell(n.at[0], n.at[1]), "goes round in a circle")
 					case 0:
 						visit(next)
 					}

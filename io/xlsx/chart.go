@@ -1,0 +1,260 @@
+package xlsx
+
+import (
+	"bytes"
+	"encoding/xml"
+	"fmt"
+	"math"
+	"sillwright/io/xlsx/formula"
+	"slices"
+	"strings"
+
+	"github.com/xuri/excelize/v2"
+)
+
+// BarChart is a picture of horizontal stacked bars, a row of cells a bar. The
+// first bar is the highest.
+type BarChart struct {
+	Row, Col      int    // its upper left corner
+	Width, Height int    // pixels
+	About, Axis   string // what it shows, for those who do not see it; the unit of the axis or ""
+	Bars          string // range of the names of the bars
+	Series        []BarSeries
+	Min           float64 // where the axis begins
+	Max, Step     float64 // end of the axis and distance of its numbers; 0 = the program's choice
+	Format        string  // of the numbers of the axis and of values; "" = as in the cells
+	Values        bool    // the value stands at the end of each bar; for a single series
+	Legend        bool    // the names of the series stand below
+	Size          float64 // of its type in points; 0 = that of most
+}
+
+// points is the size of the chart's type.
+func (c BarChart) points() float64 {
+	if c.Size > 0 {
+		return c.Size
+	}
+	return labelSize
+}
+
+// worded reports whether parts of the bars have words.
+func (c BarChart) worded() bool {
+	return slices.ContainsFunc(c.Series, func(s BarSeries) bool { return s.Labels != nil })
+}
+
+// BarSeries is one part of every bar.
+type BarSeries struct {
+	Name, Values string   // the cell of its name, the range of its values
+	Fill         string   // colour
+	Labels       []string // what stands in the part of each bar, "" = nothing; nil: no words
+}
+
+// picture is a chart of a sheet. The library writes its part, and finish adds
+// what the library cannot say.
+type picture interface {
+	corner() string // the cell at its upper left
+	options() *excelize.Chart
+	finish(part []byte) ([]byte, error)
+}
+
+// AddChart adds a picture to the sheet.
+func (p *Sheet) AddChart(c picture) { p.Charts = append(p.Charts, c) }
+
+// corner returns the cell at the upper left corner.
+func (c BarChart) corner() string { return formula.Cell(c.Row, c.Col) }
+
+// options returns the chart as the library takes it, without the labels.
+func (c BarChart) options() *excelize.Chart {
+	gap, overlap, vary := uint(35), 100, false
+	font := excelize.Font{Family: fontName, Size: c.points(), Color: Slate}
+	format := excelize.ChartNumFmt{CustomNumFmt: c.Format}
+	o := &excelize.Chart{
+		Type:      excelize.BarStacked,
+		Dimension: excelize.ChartDimension{Width: uint(c.Width), Height: uint(c.Height)},
+		Legend:    excelize.ChartLegend{Position: "none"},
+		GapWidth:  &gap, Overlap: &overlap, VaryColors: &vary,
+		XAxis:    excelize.ChartAxis{ReverseOrder: true, Font: font, TickLabelPosition: excelize.ChartTickLabelLow},
+		YAxis:    excelize.ChartAxis{Font: font, Minimum: &c.Min, MajorUnit: c.Step, NumFmt: format},
+		PlotArea: excelize.ChartPlotArea{ShowVal: c.Values || c.worded(), NumFmt: format},
+		Border:   excelize.LineOptions{Type: excelize.LineNone},
+		Format:   excelize.GraphicOptions{AltText: formula.CleanText(c.About), Positioning: "oneCell"},
+	}
+	if c.Axis != "" {
+		o.YAxis.Title.Paragraph = []excelize.RichTextRun{{Text: formula.CleanText(c.Axis), Font: &font}}
+	}
+	if c.Max > 0 {
+		o.YAxis.Maximum = &c.Max
+	}
+	if c.Legend {
+		o.Legend = excelize.ChartLegend{Position: "bottom", Font: &font}
+	}
+	at := excelize.ChartDataLabelsPositionUnset
+	if c.Values {
+		o.Type, at = excelize.Bar, excelize.ChartDataLabelsPositionOutsideEnd
+	}
+	for _, s := range c.Series {
+		o.Series = append(o.Series, excelize.ChartSeries{
+			Name: s.Name, Categories: c.Bars, Values: s.Values,
+			Fill:              excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{s.Fill}},
+			DataLabel:         excelize.ChartDataLabel{Font: excelize.Font{Family: fontName, Size: labelSize, Color: "000000"}},
+			DataLabelPosition: at,
+		})
+	}
+	return o
+}
+
+// ChartPart returns the name of the part of the n-th chart, from 1.
+func ChartPart(n int) string { return fmt.Sprintf("xl/charts/chart%d.xml", n) }
+
+// Of a series of a chart, where the library leaves out what is needed here.
+const (
+	SeriesStart = "<ser>"
+	shapeEnd    = "</spPr>"
+	labelsStart = "<dLbls>"
+	labelsEnd   = "</dLbls>"
+)
+
+// finish gives each series of a chart's part an outline, so that neighbours
+// part in black and white too, and each bar's part its own label: the library
+// knows only labels of numbers.
+func (c BarChart) finish(part []byte) ([]byte, error) {
+	pieces := strings.Split(string(part), SeriesStart)
+	if len(pieces) != len(c.Series)+1 {
+		return nil, fmt.Errorf("%d series, not %d", len(pieces)-1, len(c.Series))
+	}
+	for i, s := range c.Series {
+		text := pieces[i+1]
+		if !strings.Contains(text, shapeEnd) || !strings.Contains(text, labelsStart) {
+			return nil, fmt.Errorf("series %d has no shape or labels", i+1)
+		}
+		text = strings.Replace(text, shapeEnd, OutlineXML+shapeEnd, 1)
+		if s.Labels == nil {
+			pieces[i+1] = text
+			continue
+		}
+		var labels strings.Builder
+		labels.WriteString(labelsStart)
+		for bar, words := range s.Labels {
+			labels.WriteString(labelXML(bar, words, ""))
+		}
+		pieces[i+1] = strings.Replace(text, labelsStart, labels.String(), 1)
+	}
+	return axisBelow(strings.Join(pieces, SeriesStart))
+}
+
+// axisBelow puts the axis of the values below the bars: it goes with the first
+// bar, which is the highest.
+func axisBelow(part string) ([]byte, error) {
+	const start, first, last = "<valAx>", `<crosses val="autoZero">`, `<crosses val="max">`
+	bars, axis, ok := strings.Cut(part, start)
+	if !ok || strings.Count(axis, first) != 1 {
+		return nil, fmt.Errorf("the chart has no axis of values")
+	}
+	return []byte(bars + start + strings.Replace(axis, first, last, 1)), nil
+}
+
+const OutlineXML = `<a:ln w="6350"><a:solidFill><a:srgbClr val="` + Slate + `"/></a:solidFill></a:ln>`
+
+// labelsOff ends the labels of a series whose other parts have none.
+const labelsOff = `<showLegendKey val="0"/><showVal val="0"/><showCatName val="0"/><showSerName val="0"/><showPercent val="0"/><showBubbleSize val="0"/>`
+
+// labelXML returns the label of one bar's part, or of one point: words, or none.
+// side is where it stands beside a point, "" for within a bar.
+func labelXML(at int, words, side string) string {
+	if words == "" {
+		return fmt.Sprintf(`<dLbl><idx val="%d"/><delete val="1"/></dLbl>`, at)
+	}
+	if side != "" {
+		side = `<dLblPos val="` + side + `"/>`
+	}
+	var escaped bytes.Buffer
+	_ = xml.EscapeText(&escaped, []byte(formula.CleanText(words))) // a buffer takes all
+	return fmt.Sprintf(`<dLbl><idx val="%d"/><tx><rich><a:bodyPr wrap="none"/><a:p><a:pPr><a:defRPr sz="900"/></a:pPr><a:r><a:rPr lang="en-US" sz="900"/><a:t>%s</a:t></a:r></a:p></rich></tx>`+
+		`<spPr/><txPr><a:bodyPr wrap="none"/><a:p><a:pPr><a:defRPr sz="900"/></a:pPr><a:endParaRPr lang="en-US"/></a:p></txPr>%s<showLegendKey val="0"/><showVal val="1"/><showCatName val="0"/><showSerName val="0"/><showPercent val="0"/><showBubbleSize val="0"/></dLbl>`, at, &escaped, side)
+}
+
+// Sizes of the picture of a plan, in pixels but where it says otherwise.
+const (
+	barHeight   = 30 // pixels
+	ChartFrame  = 64 // pixels above and below the bars
+	RowPixels   = 20
+	PixelPoints = 0.75
+	PlotShare   = 0.85 // of a picture's width
+	labelSize   = 9.0  // points of type in a bar
+)
+
+// Sizes of a picture of money, in its type.
+const (
+	moneyBar   = 2.2
+	moneyFrame = 8 // axis and legend
+)
+
+// PicturePixels and picturePoints return the height of a picture.
+func PicturePixels(bars int) int { return bars*barHeight + ChartFrame }
+
+// Fitting returns the first of some words that so many points have room for, or
+// "".
+func Fitting(room float64, words ...string) string {
+	for _, w := range words {
+		if textPoints(w, &drawing{size: labelSize}) <= room {
+			return w
+		}
+	}
+	return ""
+}
+
+// PixelsOf returns the pixels that columns of such widths take.
+func PixelsOf(widths []float64) int {
+	sum := 0
+	for _, w := range widths {
+		sum += int(w * pointsPerWidth / PixelPoints)
+	}
+	return sum
+}
+
+// AxisOf returns the distance of the numbers of an axis, 1, 2 or 5 of a power
+// of ten, and its end, for at most eight of them.
+func AxisOf(most float64) (step, end float64) {
+	step = math.Pow(10, math.Floor(math.Log10(most/8)))
+	for _, k := range []float64{1, 2, 5, 10} {
+		if most <= 8*k*step {
+			step *= k
+			break
+		}
+	}
+	return step, math.Ceil(most/step) * step
+}
+
+// RoundStep returns a round number not below a positive one: 1, 2 or 5 times a
+// power of ten.
+func RoundStep(v float64) float64 {
+	if v <= 0 {
+		return 1
+	}
+	ten := math.Pow(10, math.Floor(math.Log10(v)))
+	for _, k := range []float64{1, 2, 5} {
+		if v <= k*ten {
+			return k * ten
+		}
+	}
+	return 10 * ten
+}
+
+// Below puts a picture below what is written, with all of it on one page.
+func (p *Sheet) Below(c BarChart) {
+	p.Skip(1)
+	from := p.Row(Str(Section, c.About))
+	c.Row, c.Col = from+1, 1
+	p.AddChart(c)
+	p.Skip((c.Height + RowPixels - 1) / RowPixels)
+	p.KeepTogether(from, p.Next())
+}
+
+// DrawBars puts a picture of so many bars below what is written.
+func (p *Sheet) DrawBars(c BarChart, bars int) {
+	c.Row, c.Col, c.Height = p.Next(), 1, int((float64(bars)*moneyBar+moneyFrame)*c.points())
+	p.AddChart(c)
+	p.Skip((c.Height+RowPixels-1)/RowPixels + 1)
+}
+
+// MoneyFill is the fill of a bar that stands for money. Its neighbour is white.
+const MoneyFill = "8C99A6"

@@ -1,0 +1,87 @@
+package xlsx
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func TestBarChartFinishedOrRefused(t *testing.T) {
+	const (
+		series = SeriesStart + "<spPr>" + shapeEnd + labelsStart + labelsEnd + "</ser>"
+		axis   = `<valAx><crosses val="autoZero"></crosses></valAx>`
+	)
+	said := BarChart{Series: []BarSeries{{Labels: []string{"84 & more", ""}}}}
+	got, err := said.finish([]byte(series + axis))
+	require.NoError(t, err)
+	assert.Contains(t, string(got), "84 &amp; more")
+	assert.Contains(t, string(got), `<idx val="1"/><delete val="1"/>`, "no words, no label")
+	assert.Contains(t, string(got), OutlineXML, "parts differ in black and white")
+	assert.Contains(t, string(got), `<crosses val="max">`, "the numbers stand below the bars")
+
+	money := BarChart{Series: []BarSeries{{}}, Format: FormatCount, Values: true}
+	got, err = money.finish([]byte(series + axis))
+	require.NoError(t, err)
+	assert.NotContains(t, string(got), "<dLbl>", "the values are the program's, and follow the cells")
+
+	for _, c := range []struct{ why, part string }{
+		{"a series too many", series + series + axis},
+		{"no shape", strings.Replace(series, shapeEnd, "", 1) + axis},
+		{"no axis", series},
+		{"an axis that crosses elsewhere", series + strings.Replace(axis, "autoZero", "min", 1)},
+	} {
+		_, err := said.finish([]byte(c.part))
+		assert.Error(t, err, c.why)
+	}
+}
+
+func TestDrawingFinishedOrRefused(t *testing.T) {
+	c := LineChart{Lines: []LineSeries{{Words: "head 42 & more", Side: "t"}, {}}}
+	const series = SeriesStart + "<tx/>" + xStart + "<f>A1</f>" + xEnd + yStart + "</yVal></ser>"
+	got, err := c.finish([]byte(plotStart + series + series))
+	require.NoError(t, err)
+	assert.Contains(t, string(got), "head 42 &amp; more")
+	assert.Contains(t, string(got), `<dLblPos val="t"/>`)
+	assert.NotContains(t, string(got), "<strRef>", "points are numbers")
+	for _, c2 := range []struct{ why, part string }{
+		{"no plot", series + series},
+		{"a line too few", plotStart + series},
+		{"no points", plotStart + series + SeriesStart + "</ser>"},
+		{"labels of the library's", plotStart + series + SeriesStart + labelsStart + xStart + xEnd + yStart},
+	} {
+		_, err := c.finish([]byte(c2.part))
+		assert.Error(t, err, c2.why)
+	}
+}
+
+func TestFitting(t *testing.T) {
+	assert.Equal(t, "84-1/2 W1, W2", Fitting(200, "84-1/2 W1, W2", "84-1/2"))
+	assert.Equal(t, "84-1/2", Fitting(30, "84-1/2 W1, W2", "84-1/2"))
+	assert.Equal(t, "", Fitting(10, "84-1/2 W1, W2", "84-1/2"))
+}
+
+func TestChartIsCheckedAgainstTheLibrary(t *testing.T) {
+	_, err := BarChart{Series: make([]BarSeries, 2)}.finish([]byte("<ser><spPr></spPr><dLbls></dLbls></ser>"))
+	assert.EqualError(t, err, "1 series, not 2")
+	_, err = BarChart{Series: make([]BarSeries, 1)}.finish([]byte("<ser><dLbls></dLbls></ser>"))
+	assert.EqualError(t, err, "series 1 has no shape or labels")
+}
+
+func TestAxisOf(t *testing.T) {
+	for _, c := range []struct{ most, step, end float64 }{
+		{19_413.77, 5000, 20_000}, {2390, 500, 2500}, {8, 1, 8}, {8.01, 2, 10}, {0.2663, 0.05, 0.3}, {41, 10, 50},
+	} {
+		step, end := AxisOf(c.most)
+		assert.InDelta(t, c.step, step, 1e-12, c.most)
+		assert.InDelta(t, c.end, end, 1e-12, c.most)
+	}
+}
+
+func TestRoundStep(t *testing.T) {
+	for v, want := range map[float64]float64{0: 1, -3: 1, 0.9: 1, 1: 1, 1.2: 2, 3: 5, 7: 10, 140: 200, 0.03: 0.05} {
+		assert.InDelta(t, want, RoundStep(v), 1e-12, fmt.Sprint(v))
+	}
+}
