@@ -51,6 +51,7 @@ var policy = []struct {
 	{folder: "io/xlsx", ours: []string{"io/xlsx/formula", "estimate/measure"}, others: []string{excelize}},
 	{folder: "io/xlsx/audit", ours: []string{"io/xlsx/formula"}, others: []string{excelize}},
 	{folder: "io/marked", ours: []string{"io/sheet", "io/xlsx", "io/xlsx/formula", "estimate"}, others: []string{excelize}},
+	{folder: "io/comparison", ours: append([]string{"io/xlsx", "io/xlsx/formula"}, formats...)},
 	{folder: "io/workbook", ours: append([]string{"io/xlsx", "io/xlsx/formula"}, formats...)},
 	{folder: "cmd/sillwright", ours: []string{"*"}, others: []string{excelize, gocsv, cli}},
 }

@@ -105,12 +105,7 @@ func (p Problem) String() string {
 		b.WriteString(p.Severity.String())
 		b.WriteString(": ")
 	}
-	b.WriteString(p.What)
-	if p.Do != "" {
-		b.WriteString(" (")
-		b.WriteString(p.Do)
-		b.WriteString(")")
-	}
+	b.WriteString(p.Sentence())
 	return b.String()
 }
 
@@ -141,4 +136,13 @@ func Errors(ps []Problem) int {
 		}
 	}
 	return n
+}
+
+// Sentence returns what is wrong and what to do, without the place: for sheets on
+// which the place stands elsewhere, or means nothing.
+func (p Problem) Sentence() string {
+	if p.Do == "" {
+		return p.What
+	}
+	return p.What + " (" + p.Do + ")"
 }

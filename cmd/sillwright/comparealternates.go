@@ -7,8 +7,8 @@ import (
 	"strings"
 
 	"sillwright/estimate"
+	"sillwright/io/comparison"
 	"sillwright/io/schedule"
-	"sillwright/io/workbook"
 	"sillwright/pricing"
 )
 
@@ -33,7 +33,7 @@ func compareAlternates(r compareRun, path string) int {
 		fmt.Fprintf(r.stderr, "%s: there is no alternate to price (fill in the sheet %s)\n", path, schedule.AlternateSheet)
 		return exitNothing
 	}
-	in := workbook.AlternatesInput{File: filepath.Base(path), Basis: basis, Problems: j.problems}
+	in := comparison.AlternatesInput{File: filepath.Base(path), Basis: basis, Problems: j.problems}
 	complete := j.complete()
 	for i, a := range all {
 		priced := basis.Price(alternateOf(j, a), j.lists)
@@ -42,7 +42,7 @@ func compareAlternates(r compareRun, path string) int {
 			complete = false // one that concerns no opening of the job leaves nothing out
 		}
 	}
-	data, err := workbook.Alternates(in)
+	data, err := comparison.Alternates(in)
 	if err == nil {
 		err = writeFile(r.out, data, r.force)
 	}
@@ -99,7 +99,7 @@ func overridesNote(j *job) []estimate.Problem {
 }
 
 // printAlternates prints the closing table.
-func (r compareRun) printAlternates(in workbook.AlternatesInput) {
+func (r compareRun) printAlternates(in comparison.AlternatesInput) {
 	rows := [][]string{{"Alternate", "Openings", "Total", "Difference", "An opening"}}
 	rows = append(rows, []string{in.Basis.Name, fmt.Sprint(in.Basis.Openings), in.Basis.Bid.Total.String(), "", ""})
 	for _, a := range in.All {

@@ -8,9 +8,9 @@ import (
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
+	"sillwright/io/comparison"
 	"sillwright/io/schedule"
 	"sillwright/io/sheet"
-	"sillwright/io/workbook"
 	"sillwright/pricing"
 )
 
@@ -94,7 +94,7 @@ func oneJob(sides []pricing.Side) bool {
 func (r compareRun) jobs(sides []pricing.Side, complete bool) int {
 	c := pricing.CompareJobs(sides, sides[0].Book.Job.MM)
 	report(r.stderr, c.Problems)
-	data, err := workbook.Compare(workbook.CompareInput{Sides: sides, Comparison: c})
+	data, err := comparison.Compare(comparison.CompareInput{Sides: sides, Comparison: c})
 	if !r.wrote(data, err) {
 		return exitNothing
 	}

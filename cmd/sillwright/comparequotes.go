@@ -7,9 +7,9 @@ import (
 	"strings"
 
 	"sillwright/estimate"
+	"sillwright/io/comparison"
 	"sillwright/io/pricelist"
 	"sillwright/io/sheet"
-	"sillwright/io/workbook"
 	"sillwright/pricing"
 )
 
@@ -39,7 +39,7 @@ func compareQuotes(r compareRun, path string, lists []string) int {
 		all = append(all, f.Problem)
 	}
 	report(r.stderr, estimate.SortProblems(all))
-	data, err := workbook.Quotes(workbook.QuotesInput{File: filepath.Base(path), Job: j.schedule.Book.Job, Comparison: c, Problems: problems})
+	data, err := comparison.Quotes(comparison.QuotesInput{File: filepath.Base(path), Job: j.schedule.Book.Job, Comparison: c, Problems: problems})
 	if err == nil {
 		err = writeFile(r.out, data, r.force)
 	}

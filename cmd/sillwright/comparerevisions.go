@@ -9,9 +9,9 @@ import (
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
+	"sillwright/io/comparison"
 	"sillwright/io/pricelist"
 	"sillwright/io/sheet"
-	"sillwright/io/workbook"
 	"sillwright/pricing"
 )
 
@@ -55,7 +55,7 @@ func (r compareRun) againstOrders(orders []string, path string) int {
 // revision compares an estimate with an earlier one, or with what was ordered.
 func (r compareRun) revision(was, now pricing.Side, how string, complete bool) int {
 	change := pricing.Revise(was, now)
-	data, err := workbook.Revision(workbook.RevisionInput{Was: was, Now: now, How: how, Revision: change})
+	data, err := comparison.Revision(comparison.RevisionInput{Was: was, Now: now, How: how, Revision: change})
 	if !r.wrote(data, err) {
 		return exitNothing
 	}

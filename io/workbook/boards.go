@@ -102,10 +102,10 @@ func (w *writer) pieceText(c pricing.CutPlan, on []int) pieceText {
 			name += fmt.Sprintf(" part %d of %d", piece.Part, piece.Parts)
 		}
 		if piece.Width > 0 {
-			name += " " + w.u.shop(piece.Width) + " wide"
+			name += " " + w.u.Shop(piece.Width) + " wide"
 		}
 		if i == 0 {
-			t.length, t.mark = w.u.shop(piece.Length), mark
+			t.length, t.mark = w.u.Shop(piece.Length), mark
 		}
 		names = append(names, name)
 	}
@@ -113,18 +113,10 @@ func (w *writer) pieceText(c pricing.CutPlan, on []int) pieceText {
 	return t
 }
 
-// shop writes a length as the saw is set.
-func (u units) shop(l measure.Length) string {
-	if u.mm {
-		return measure.FormatMM(l)
-	}
-	return measure.FormatInches(l, 32)
-}
-
 // boardsWriter writes plans one below the other.
 type boardsWriter struct {
 	p *xlsx.Sheet
-	u units
+	u estimate.Units
 
 	firstBar, lastBar int // rows
 }
@@ -164,8 +156,8 @@ func (s *boardsWriter) block(b stockPlan) {
 		p.Banner(xlsx.Note, f, printedBoardCols)
 	}
 	heads := slices.Clone(boardHeads)
-	heads[len(heads)-1] += s.u.name(estimate.Lengthwise)
-	heads = append(heads, "Bar", "Adds up to 0", "Stock, "+s.u.name(estimate.Lengthwise))
+	heads[len(heads)-1] += s.u.Name(estimate.Lengthwise)
+	heads = append(heads, "Bar", "Adds up to 0", "Stock, "+s.u.Name(estimate.Lengthwise))
 	for i := range parts {
 		heads = append(heads, fmt.Sprintf("Part %d", i+1))
 	}
@@ -256,20 +248,20 @@ func (s *boardsWriter) bars(b stockPlan) (bars []bar, parts int) {
 func (s *boardsWriter) barCells(b stockPlan, i int, x bar, parts int) []xlsx.Cell {
 	row := s.p.Next()
 	cells := []xlsx.Cell{
-		xlsx.Num(i+1, xlsx.Count), xlsx.Num(x.layout.Count, xlsx.Count), xlsx.Str(xlsx.TextRight, s.u.words(x.stock.Length)+onHandWords(x.stock)), xlsx.Str(xlsx.TextWrap, s.cutWords(b, x.layout)),
-		xlsx.Str(xlsx.TextRight, s.u.shop(x.saw)), xlsx.Str(xlsx.TextRight, s.u.words(x.board.Offcut)), xlsx.Num(s.u.length(x.board.Offcut), xlsx.Inches),
+		xlsx.Num(i+1, xlsx.Count), xlsx.Num(x.layout.Count, xlsx.Count), xlsx.Str(xlsx.TextRight, s.u.Words(x.stock.Length)+onHandWords(x.stock)), xlsx.Str(xlsx.TextWrap, s.cutWords(b, x.layout)),
+		xlsx.Str(xlsx.TextRight, s.u.Shop(x.saw)), xlsx.Str(xlsx.TextRight, s.u.Words(x.board.Offcut)), xlsx.Num(s.u.Length(x.board.Offcut), xlsx.Inches),
 		xlsx.Str(xlsx.Text, fmt.Sprintf("%d: %d x %s%s", i+1, x.layout.Count, s.stockWords(x.stock.Length), onHandWords(x.stock))),
 		xlsx.Formula(fmt.Sprintf("ROUND(%s-SUM(%s),3)", formula.Cell(row, barStockCol), formula.Range(row, barFirstCol, row, barFirstCol+parts+1)), 0.0, xlsx.Number),
-		xlsx.Num(s.u.length(x.stock.Length), xlsx.Inches),
+		xlsx.Num(s.u.Length(x.stock.Length), xlsx.Inches),
 	}
 	for k := range parts {
 		if k >= len(x.parts) {
 			cells = append(cells, xlsx.Blank(xlsx.Inches))
 			continue
 		}
-		cells = append(cells, xlsx.Num(s.u.length(x.parts[k].length*measure.Length(x.parts[k].count)), xlsx.Inches))
+		cells = append(cells, xlsx.Num(s.u.Length(x.parts[k].length*measure.Length(x.parts[k].count)), xlsx.Inches))
 	}
-	return append(cells, xlsx.Num(s.u.length(x.saw), xlsx.Inches), xlsx.Num(s.u.length(x.board.Offcut), xlsx.Inches))
+	return append(cells, xlsx.Num(s.u.Length(x.saw), xlsx.Inches), xlsx.Num(s.u.Length(x.board.Offcut), xlsx.Inches))
 }
 
 // onHandWords says of stock that it is there already.
@@ -282,10 +274,10 @@ func onHandWords(s cut.Stock) string {
 
 // stockWords writes the length of a stock, without inches where it has none.
 func (s *boardsWriter) stockWords(l measure.Length) string {
-	if !s.u.mm && l%measure.Foot == 0 {
+	if !s.u.MM && l%measure.Foot == 0 {
 		return fmt.Sprintf("%d ft", l/measure.Foot)
 	}
-	return s.u.words(l)
+	return s.u.Words(l)
 }
 
 // cutWords lists what is cut from each board of a layout, longest first, and
@@ -348,10 +340,10 @@ func (s *boardsWriter) planFacts(b stockPlan) string {
 	p := b.plan
 	facts := []string{
 		fmt.Sprintf("%d to cut in %d layouts", len(p.Boards), len(p.Layouts)),
-		"saw cut " + s.u.shop(b.problem.Kerf),
+		"saw cut " + s.u.Shop(b.problem.Kerf),
 	}
 	if trim := b.problem.Head; trim > 0 {
-		facts = append(facts, "each end squared by "+s.u.shop(trim))
+		facts = append(facts, "each end squared by "+s.u.Shop(trim))
 	}
 	wanted := 0
 	for _, w := range b.problem.Pieces {
@@ -363,9 +355,9 @@ func (s *boardsWriter) planFacts(b stockPlan) string {
 		facts = append(facts, fmt.Sprintf("%d of %d pieces that want a factory end get one", p.AtEnds, wanted))
 	}
 	if p.LongestOffcut > 0 {
-		left := "longest left over " + s.u.words(p.LongestOffcut)
+		left := "longest left over " + s.u.Words(p.LongestOffcut)
 		if p.OffcutBound > p.LongestOffcut && !p.OffcutProven {
-			left += fmt.Sprintf(" (none of this cost leaves more than %s)", s.u.words(p.OffcutBound))
+			left += fmt.Sprintf(" (none of this cost leaves more than %s)", s.u.Words(p.OffcutBound))
 		}
 		facts = append(facts, left)
 	}
@@ -374,13 +366,13 @@ func (s *boardsWriter) planFacts(b stockPlan) string {
 
 // axisStep returns the distance between the numbers of an axis as long as the
 // longest stock: whole feet or half metres, no more than a dozen.
-func (u units) axisStep(longest measure.Length) float64 {
+func axisStep(u estimate.Units, longest measure.Length) float64 {
 	step := measure.Foot
-	if u.mm {
+	if u.MM {
 		step = 500 * measure.Millimetre
 	}
 	for longest/step > 12 {
 		step *= 2
 	}
-	return u.length(step)
+	return u.Length(step)
 }

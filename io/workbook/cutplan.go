@@ -31,7 +31,7 @@ func CutPlan(in CutInput) ([]byte, error) {
 	p, boards := o.AddSheet("Plan"), o.AddSheet("Boards")
 	p.Landscape(true)
 	boards.Landscape(true)
-	u := unitsOf(in.MM)
+	u := estimate.UnitsOf(in.MM)
 	p.Row(xlsx.Str(xlsx.Title, "Cutting plan"))
 	p.Row(xlsx.Str(xlsx.Subtitle, fmt.Sprintf("%s to cut, %s", in.File, in.costWords())))
 	p.Skip(1)
@@ -47,7 +47,7 @@ func CutPlan(in CutInput) ([]byte, error) {
 			head: in.File, facts: []string{in.costWords()}, problem: in.Problem, plan: in.Plan,
 			piece: func(i int) pieceText {
 				w := in.Problem.Pieces[i]
-				return pieceText{length: u.shop(w.Length), what: w.Label, mark: w.Label, held: w.Held}
+				return pieceText{length: u.Shop(w.Length), what: w.Label, mark: w.Label, held: w.Held}
 			},
 		})
 	} else {
@@ -62,8 +62,8 @@ func (in CutInput) costWords() string { return costWords(in.Plan, "") }
 
 // stockTable writes what to buy, a row a stock, and the cost beside the bound
 // and what first fit would cost.
-func (in CutInput) stockTable(p *xlsx.Sheet, u units) {
-	heads := []string{"Stock", "Length", "Length, " + u.name(estimate.Lengthwise), "Boards", "Price", "Cost", "Available"}
+func (in CutInput) stockTable(p *xlsx.Sheet, u estimate.Units) {
+	heads := []string{"Stock", "Length", "Length, " + u.Name(estimate.Lengthwise), "Boards", "Price", "Cost", "Available"}
 	header := p.Row(xlsx.Strs(xlsx.Heading, heads...)...)
 	counts := make([]int, len(in.Problem.Stocks))
 	for _, b := range in.Plan.Boards {
@@ -78,7 +78,7 @@ func (in CutInput) stockTable(p *xlsx.Sheet, u units) {
 		}
 		extension := measure.Extension(int64(counts[i]), s.Price)
 		sum += extension
-		p.Row(xlsx.Str(xlsx.Text, in.Stocks[i]), xlsx.Str(xlsx.TextRight, u.words(s.Length)), xlsx.Num(u.length(s.Length), xlsx.Inches), xlsx.Num(counts[i], xlsx.Count), xlsx.Num(s.Price, xlsx.UnitPrice),
+		p.Row(xlsx.Str(xlsx.Text, in.Stocks[i]), xlsx.Str(xlsx.TextRight, u.Words(s.Length)), xlsx.Num(u.Length(s.Length), xlsx.Inches), xlsx.Num(counts[i], xlsx.Count), xlsx.Num(s.Price, xlsx.UnitPrice),
 			xlsx.Formula(formula.Cents(fmt.Sprintf("D%d*E%d", row, row), formula.ExtensionDecimals), extension, xlsx.Money), available)
 	}
 	last := p.Next() - 1

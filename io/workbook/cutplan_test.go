@@ -131,12 +131,12 @@ func TestNothingIsCut(t *testing.T) {
 
 // Source: arithmetic
 func TestAxisStep(t *testing.T) {
-	inches, mm := unitsOf(false), unitsOf(true)
-	assert.Equal(t, 12.0, inches.axisStep(96*measure.Inch))
-	assert.Equal(t, 24.0, inches.axisStep(240*measure.Inch))
-	assert.Equal(t, 192.0, inches.axisStep(150*measure.Foot))
-	assert.Equal(t, 500.0, mm.axisStep(6000*measure.Millimetre))
-	assert.Equal(t, 1000.0, mm.axisStep(6600*measure.Millimetre))
+	inches, mm := estimate.UnitsOf(false), estimate.UnitsOf(true)
+	assert.Equal(t, 12.0, axisStep(inches, 96*measure.Inch))
+	assert.Equal(t, 24.0, axisStep(inches, 240*measure.Inch))
+	assert.Equal(t, 192.0, axisStep(inches, 150*measure.Foot))
+	assert.Equal(t, 500.0, axisStep(mm, 6000*measure.Millimetre))
+	assert.Equal(t, 1000.0, axisStep(mm, 6600*measure.Millimetre))
 }
 
 // Two offcuts of a length are one line, the longest of an item first, short ones

@@ -151,9 +151,9 @@ func bounds(strokes []stroke) (low, high point) {
 
 // extent returns the size and the middle of a drawing as its cells show them, and
 // the pixels that are left free across and upright for the words at its edges.
-func (u units) extent(e elevation) (size, middle [2]float64, free [2]int) {
+func extent(u estimate.Units, e elevation) (size, middle [2]float64, free [2]int) {
 	low, high := bounds(e.strokes)
-	return [2]float64{u.length(high.x - low.x), u.length(high.y - low.y)}, [2]float64{u.length(low.x+high.x) / 2, u.length(low.y+high.y) / 2},
+	return [2]float64{u.Length(high.x - low.x), u.Length(high.y - low.y)}, [2]float64{u.Length(low.x+high.x) / 2, u.Length(low.y+high.y) / 2},
 		[2]int{6 * drawingMargin, 2 * drawingMargin}
 }
 
@@ -248,16 +248,16 @@ func (w *writer) frameDrawing(f estimate.Frame) {
 	low, high := bounds(boardsOf(f))
 	// Sizes stand 14 pixels off whatever the scale.
 	unit := max(high.x-low.x, high.y-low.y) * 14 / (drawingHeight - 2*drawingMargin)
-	e := drawFrame(f, unit, w.u.shop)
+	e := drawFrame(f, unit, w.u.Shop)
 	c := xlsx.LineChart{Row: p.Next(), Col: 1, Width: xlsx.PixelsOf(cardWidths), Height: drawingHeight, About: "Trim frame of " + f.MarksText() + " seen from outside, to scale"}
-	c.Fit(w.u.extent(e))
+	c.Fit(extent(w.u, e))
 	most, row := e.mostPoints(), p.Next()
 	p.Skip((c.Height + xlsx.RowPixels - 1) / xlsx.RowPixels)
 	const first = cardCols + 1
 	heads := []string{"Drawn"}
 	for _, axis := range [2]string{"x", "y"} {
 		for i := range most {
-			heads = append(heads, fmt.Sprintf("%s %d, %s", axis, i+1, w.u.name(estimate.Lengthwise)))
+			heads = append(heads, fmt.Sprintf("%s %d, %s", axis, i+1, w.u.Name(estimate.Lengthwise)))
 		}
 	}
 	put := func(row int, cells ...xlsx.Cell) {
@@ -272,7 +272,7 @@ func (w *writer) frameDrawing(f estimate.Frame) {
 		row++
 		xs, ys := make([]xlsx.Cell, most), make([]xlsx.Cell, most)
 		for i, at := range line {
-			xs[i], ys[i] = xlsx.Num(w.u.length(at.x), xlsx.Inches), xlsx.Num(w.u.length(at.y), xlsx.Inches)
+			xs[i], ys[i] = xlsx.Num(w.u.Length(at.x), xlsx.Inches), xlsx.Num(w.u.Length(at.y), xlsx.Inches)
 		}
 		put(row, append(append([]xlsx.Cell{xlsx.Str(xlsx.Text, what)}, xs...), ys...)...)
 		n := len(line)

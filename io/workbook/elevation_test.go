@@ -108,7 +108,7 @@ func face(strokes []stroke) (sum float64) {
 }
 
 func TestDrawFrame(t *testing.T) {
-	e := drawFrame(shape(42.875, 63.375, 35.875, 0), inch(3), unitsOf(false).shop)
+	e := drawFrame(shape(42.875, 63.375, 35.875, 0), inch(3), estimate.UnitsOf(false).Shop)
 	var said []string
 	for _, c := range e.captions {
 		said = append(said, c.words)
@@ -119,7 +119,7 @@ func TestDrawFrame(t *testing.T) {
 
 	joined := joined()
 	said = nil
-	for _, c := range drawFrame(joined, inch(3), unitsOf(false).shop).captions {
+	for _, c := range drawFrame(joined, inch(3), estimate.UnitsOf(false).Shop).captions {
 		said = append(said, c.words)
 	}
 	assert.Subset(t, said, []string{"24-9/16", "61-5/16"}, "the middles of the mulls")
@@ -129,11 +129,11 @@ func TestDrawFrame(t *testing.T) {
 func TestDrawingIsToScale(t *testing.T) {
 	for _, size := range [][2]int{{800, 440}, {300, 440}} {
 		c := xlsx.LineChart{Width: size[0], Height: size[1]}
-		e := drawFrame(shape(42.875, 63.375, 35.875, 0), inch(3), unitsOf(false).shop)
-		c.Fit(unitsOf(false).extent(e))
+		e := drawFrame(shape(42.875, 63.375, 35.875, 0), inch(3), estimate.UnitsOf(false).Shop)
+		c.Fit(extent(estimate.UnitsOf(false), e))
 		assert.InEpsilon(t, (c.Top-c.Foot)/float64(c.Height), (c.Right-c.Left)/float64(c.Width), 1e-12)
 		low, high := bounds(e.strokes)
-		for _, inside := range []bool{c.Left < unitsOf(false).length(low.x), c.Right > unitsOf(false).length(high.x), c.Foot < unitsOf(false).length(low.y), c.Top > unitsOf(false).length(high.y)} {
+		for _, inside := range []bool{c.Left < estimate.UnitsOf(false).Length(low.x), c.Right > estimate.UnitsOf(false).Length(high.x), c.Foot < estimate.UnitsOf(false).Length(low.y), c.Top > estimate.UnitsOf(false).Length(high.y)} {
 			assert.True(t, inside)
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"sillwright/io/xlsx"
 	"sillwright/io/xlsx/formula"
 	"slices"
+	"strconv"
 	"strings"
 
 	"sillwright/estimate"
@@ -88,7 +89,7 @@ func Estimate(in Input) ([]byte, error) {
 // filled in the order in which they refer to each other.
 type writer struct {
 	in    Input
-	u     units
+	u     estimate.Units
 	out   *xlsx.Book
 	blank bool             // a schedule to fill in
 	trim  []estimate.Frame // in the order of Frames
@@ -121,7 +122,7 @@ const firstRow = 6 // of the tables: title, subtitle, master check, a blank line
 
 func newWriter(in Input) *writer {
 	job := in.Book.Job
-	w := &writer{in: in, u: unitsOf(job.MM), trim: estimate.Frames(in.Book, in.Takeoff), heldWords: heldWords(in.Takeoff.Holds), setting: map[string]string{}, useRow: map[string]int{}, lineRow: map[string]int{}, supplierRow: map[string]int{}, orderRow: map[string]int{}, bid: map[string]string{}}
+	w := &writer{in: in, u: estimate.UnitsOf(job.MM), trim: estimate.Frames(in.Book, in.Takeoff), heldWords: heldWords(in.Takeoff.Holds), setting: map[string]string{}, useRow: map[string]int{}, lineRow: map[string]int{}, supplierRow: map[string]int{}, orderRow: map[string]int{}, bid: map[string]string{}}
 	w.out = xlsx.New(xlsx.Properties{Title: "Estimate " + job.Name, Subject: "Window and door openings: materials and price", Description: "Written by Sillwright from " + in.File})
 	w.out.Paper = job.Paper
 	w.out.Header = strings.TrimSpace(job.Number + "  " + job.Name)
@@ -217,7 +218,7 @@ func (w *writer) takeoffSheet() {
 	p, t := w.takeoff, &w.in.Takeoff
 	w.top(p, "Takeoff", "What each opening needs, step by step; amounts are for one opening, the total for all of the mark. Worked out by the rules on Sources."+w.moneyWords())
 	heads := []string{"Mark", "Qty", "Step", "Work", "Item", "Piece", "Pieces", "Length", "Each opening", "Unit", "Total", "Cost", "Held", "Worked out from",
-		"Visit", "Rule", "Source", "Class", "Length, " + w.u.name(estimate.Lengthwise), "Item so far"}
+		"Visit", "Rule", "Source", "Class", "Length, " + w.u.Name(estimate.Lengthwise), "Item so far"}
 	p.Row(xlsx.Strs(xlsx.Heading, heads...)...)
 	left, priced, onHand := w.notServed()
 	before := map[string]itemRow{} // by the name in column Item
@@ -238,9 +239,9 @@ func (w *writer) takeoffSheet() {
 		}
 		prev := before[name]
 		here := itemRow{row: row, sofar: prev.sofar + r.Amount*o.Qty}
-		running := "K" + itoa(row)
+		running := "K" + strconv.Itoa(row)
 		if prev.row > 0 {
-			running = "T" + itoa(prev.row) + "+K" + itoa(row)
+			running = "T" + strconv.Itoa(prev.row) + "+K" + strconv.Itoa(row)
 		}
 		if priced[name] {
 			here.share = w.shareUpTo(r.Item, row)
@@ -253,16 +254,16 @@ func (w *writer) takeoffSheet() {
 			cost = xlsx.Str(xlsx.TextRight, "on hand")
 		}
 		before[name] = here
-		amount, l := w.u.of(r.Dim, r.Amount), amountLook(r.Dim)
+		amount, l := w.u.Of(r.Dim, r.Amount), xlsx.CountOr(r.Dim == estimate.Each, xlsx.Number)
 		cells = append(cells,
 			xlsx.Str(xlsx.Text, o.Mark), xlsx.Formula(w.qtyCell(r.Opening), o.Qty, xlsx.Count), xlsx.Str(xlsx.Text, r.Step), xlsx.Str(xlsx.TextWrap, r.Do), xlsx.Str(xlsx.Text, name),
-			xlsx.Str(xlsx.Text, r.Name), xlsx.Blank(xlsx.Count), xlsx.Blank(xlsx.TextRight), xlsx.Num(amount, l), xlsx.Str(xlsx.Text, w.u.name(r.Dim)),
-			xlsx.Formula("B"+itoa(row)+"*I"+itoa(row), float64(o.Qty)*amount, l), cost, xlsx.Str(xlsx.TextWrap, r.Held), xlsx.Str(xlsx.TextWrap, r.Inputs),
+			xlsx.Str(xlsx.Text, r.Name), xlsx.Blank(xlsx.Count), xlsx.Blank(xlsx.TextRight), xlsx.Num(amount, l), xlsx.Str(xlsx.Text, w.u.Name(r.Dim)),
+			xlsx.Formula("B"+strconv.Itoa(row)+"*I"+strconv.Itoa(row), float64(o.Qty)*amount, l), cost, xlsx.Str(xlsx.TextWrap, r.Held), xlsx.Str(xlsx.TextWrap, r.Inputs),
 			xlsx.Str(xlsx.Text, r.Visit), xlsx.Str(xlsx.Text, r.Rule), xlsx.Str(xlsx.Text, r.Source), xlsx.Str(xlsx.Text, item.Class), xlsx.Blank(xlsx.Inches),
-			xlsx.Formula(running, w.u.of(r.Dim, here.sofar), l),
+			xlsx.Formula(running, w.u.Of(r.Dim, here.sofar), l),
 		)
 		if r.Pieces() {
-			cells[6], cells[7], cells[18] = xlsx.Num(r.Count, xlsx.Count), xlsx.Str(xlsx.TextRight, w.u.words(r.Length)), xlsx.Num(w.u.length(r.Length), xlsx.Inches)
+			cells[6], cells[7], cells[18] = xlsx.Num(r.Count, xlsx.Count), xlsx.Str(xlsx.TextRight, w.u.Words(r.Length)), xlsx.Num(w.u.Length(r.Length), xlsx.Inches)
 		}
 		return cells
 	})
@@ -297,7 +298,7 @@ func (w *writer) notServed() (left map[int]bool, priced, onHand map[string]bool)
 // the cent. A row bears that less what the rows before it do.
 func (w *writer) shareUpTo(item string, row int) string {
 	use := w.useRow[item]
-	return formula.Cents(w.useCell("I", use)+"*T"+itoa(row)+"/"+w.useCell("D", use), formula.ShareDecimals)
+	return formula.Cents(w.useCell("I", use)+"*T"+strconv.Itoa(row)+"/"+w.useCell("D", use), formula.ShareDecimals)
 }
 
 // These stand before the item of a row that no stock serves, and of one whose
@@ -338,14 +339,14 @@ func (w *writer) byOpeningSheet() {
 	heads := append([]string{"Mark", "Kind", "Qty", "Frame"}, estimate.Classes...)
 	firstClass := 5
 	matCol := firstClass + len(estimate.Classes)
-	heads = append(heads, "Materials", "Materials each", "Units", "Held", "Supplied by", "Detail", "Sill pan", "Rough opening", "Opening from", "Perimeter each, "+w.u.far(), "Area each, "+w.u.name(estimate.Areawise), "Joined units", "Element", "Materials and unit", "In the picture")
+	heads = append(heads, "Materials", "Materials each", "Units", "Held", "Supplied by", "Detail", "Sill pan", "Rough opening", "Opening from", "Perimeter each, "+w.u.Far(), "Area each, "+w.u.Name(estimate.Areawise), "Joined units", "Element", "Materials and unit", "In the picture")
 	p.Row(xlsx.Strs(xlsx.Heading, heads...)...)
 	sums := make([]measure.Money, len(estimate.Classes)+1)
 	units := measure.Money(0)
 	for i := range t.Openings {
 		row, o := p.Next(), &t.Openings[i]
 		cells := []xlsx.Cell{
-			xlsx.Str(xlsx.Text, o.Mark), xlsx.Str(xlsx.Text, string(o.Kind)), xlsx.Formula(w.qtyCell(i), o.Qty, xlsx.Count), xlsx.Str(xlsx.TextRight, w.u.size(o.Frame)),
+			xlsx.Str(xlsx.Text, o.Mark), xlsx.Str(xlsx.Text, string(o.Kind)), xlsx.Formula(w.qtyCell(i), o.Qty, xlsx.Count), xlsx.Str(xlsx.TextRight, w.u.Size(o.Frame)),
 		}
 		byClass := map[string]measure.Money{}
 		b := w.blocks[i]
@@ -384,7 +385,7 @@ func (w *writer) byOpeningSheet() {
 			cells = append(cells, cost)
 		}
 		cells = append(cells, xlsx.Str(xlsx.TextWrap, w.heldWords[i]), xlsx.Str(xlsx.Text, o.SuppliedBy), xlsx.Str(xlsx.Text, o.DetailName), xlsx.Str(xlsx.Text, o.Pan),
-			xlsx.Str(xlsx.TextRight, w.u.size(o.Rough)), xlsx.Str(xlsx.Text, o.RoughFrom), xlsx.Num(w.u.farOf(o.Frame.Perimeter()), xlsx.Number), xlsx.Num(w.u.of(estimate.Areawise, int64(o.Frame.Area())), xlsx.Number), xlsx.Num(o.Units, xlsx.Count), xlsx.Str(xlsx.Text, estimate.Element(o.Kind)))
+			xlsx.Str(xlsx.TextRight, w.u.Size(o.Rough)), xlsx.Str(xlsx.Text, o.RoughFrom), xlsx.Num(w.u.FarOf(o.Frame.Perimeter()), xlsx.Number), xlsx.Num(w.u.Of(estimate.Areawise, int64(o.Frame.Area())), xlsx.Number), xlsx.Num(o.Units, xlsx.Count), xlsx.Str(xlsx.Text, estimate.Element(o.Kind)))
 		p.Row(append(cells, markBar(row, matCol, len(cells)+1, o, whole)...)...)
 	}
 	last := p.Next() - 1
@@ -449,14 +450,6 @@ func (w *writer) byOpeningSheet() {
 
 // notStated stands where a unit belongs in the price and has no cost.
 const notStated = "not stated"
-
-// amountLook is how an amount of a dimension is drawn: pieces are whole.
-func amountLook(d estimate.Dimension) xlsx.Look {
-	if d == estimate.Each {
-		return xlsx.Count
-	}
-	return xlsx.Number
-}
 
 // heldWords says of each opening what of it waits.
 func heldWords(holds []estimate.Hold) map[int]string {

@@ -164,14 +164,14 @@ const mostTerms = 100
 // cardPieces writes the pieces of a frame; frames is the cell that counts them.
 func (w *writer) cardPieces(f estimate.Frame, frames string) {
 	p := w.frames
-	heads := []string{"", "In one", "In all", "Piece", "Board", "Set the saw", w.u.name(estimate.Lengthwise), "Ends", "Ends to prime", "Screws at an end", "Nails"}
+	heads := []string{"", "In one", "In all", "Piece", "Board", "Set the saw", w.u.Name(estimate.Lengthwise), "Ends", "Ends to prime", "Screws at an end", "Nails"}
 	p.Height(p.Row(xlsx.Strs(xlsx.Heading, heads...)...), xlsx.HeadingHeight(2))
 	for _, x := range f.Pieces {
 		row := p.Next()
 		cells := []xlsx.Cell{
 			tickCell(f.State), xlsx.Num(x.Count, xlsx.BigCount), xlsx.Formula(fmt.Sprintf("%s*%s", formula.Cell(row, cardOne), frames), x.Count*f.Count, xlsx.BigCount),
-			xlsx.Str(xlsx.Big, x.Name), xlsx.Str(xlsx.TextWrap, x.Item+"\n"+w.u.shop(x.Width)+" x "+w.u.shop(x.Thickness)),
-			xlsx.Str(xlsx.BigRight, w.u.shop(x.Length)), xlsx.Num(w.u.length(x.Length), xlsx.Inches), xlsx.Str(xlsx.TextWrap, endWords(x)),
+			xlsx.Str(xlsx.Big, x.Name), xlsx.Str(xlsx.TextWrap, x.Item+"\n"+w.u.Shop(x.Width)+" x "+w.u.Shop(x.Thickness)),
+			xlsx.Str(xlsx.BigRight, w.u.Shop(x.Length)), xlsx.Num(w.u.Length(x.Length), xlsx.Inches), xlsx.Str(xlsx.TextWrap, endWords(x)),
 			xlsx.Num(x.Prime*x.Count, xlsx.BigCount), xlsx.Blank(xlsx.BigCount), xlsx.Str(xlsx.TextCenter, ""),
 		}
 		if x.Screws > 0 {
@@ -245,14 +245,14 @@ func (w *writer) frameFacts(f estimate.Frame) [][2]string {
 	}
 	out := [][2]string{
 		{"Layout", f.Layout},
-		{"Goes round", w.u.size(f.Size)}, {"Joint", w.gapWords(f)},
-		{"Outside", w.u.size(f.Outside)}, {"Made", made},
+		{"Goes round", w.u.Size(f.Size)}, {"Joint", w.gapWords(f)},
+		{"Outside", w.u.Size(f.Outside)}, {"Made", made},
 	}
 	if len(f.MullCentres) > 0 {
 		out = append(out, [2]string{"Mull centres", w.lengths(f.MullCentres) + " from " + f.MullFrom})
 	}
 	if f.Spreader > 0 {
-		out = append(out, [2]string{"Spreader", w.u.shop(f.Spreader) + " between the feet"})
+		out = append(out, [2]string{"Spreader", w.u.Shop(f.Spreader) + " between the feet"})
 	}
 	for _, n := range f.Needs {
 		item, _ := w.in.Book.Items.Get(n.Item)
@@ -268,20 +268,20 @@ var roleNames = map[string]string{"pocket screws": "Screws", "adhesive": "Glue",
 func (w *writer) needWords(f estimate.Frame, n estimate.FrameNeed, item estimate.Item) string {
 	s := n.Item
 	if item.Length > 0 {
-		s += ", " + w.u.shop(item.Length) + " long"
+		s += ", " + w.u.Shop(item.Length) + " long"
 	}
 	switch {
 	case n.Role == "primer":
 		return s
 	case n.Dim != estimate.Each:
-		s = fmt.Sprintf("%s %s of %s", xlsx.ShownNumber(w.u.of(n.Dim, n.Amount), xlsx.FormatNumber), w.u.name(n.Dim), s)
+		s = fmt.Sprintf("%s %s of %s", xlsx.ShownNumber(w.u.Of(n.Dim, n.Amount), xlsx.FormatNumber), w.u.Name(n.Dim), s)
 	case n.Role == "adhesive":
 		s = fmt.Sprintf("%s, %d joints", s, n.Amount)
 	default:
 		s = fmt.Sprintf("%d of %s", n.Amount, s)
 	}
 	if n.Role == "nails" && item.Length < f.Nail {
-		s += "; wanted at least " + w.u.shop(f.Nail)
+		s += "; wanted at least " + w.u.Shop(f.Nail)
 	}
 	return s
 }
@@ -294,26 +294,18 @@ func sentence(s string) string {
 	return strings.ToUpper(s[:1]) + s[1:]
 }
 
-// coarse writes a length that is only compared, to 1/16 in.
-func (u units) coarse(l measure.Length) string {
-	if u.mm {
-		return measure.FormatMM(l)
-	}
-	return measure.FormatInches(l, 16)
-}
-
 // lengths lists lengths as the tape shows them.
 func (w *writer) lengths(ls []measure.Length) string {
 	out := make([]string, len(ls))
 	for i, l := range ls {
-		out[i] = w.u.shop(l)
+		out[i] = w.u.Shop(l)
 	}
 	return strings.Join(out, ", ")
 }
 
 // gapWords says how far the boards stand off what they go round.
 func (w *writer) gapWords(f estimate.Frame) string {
-	head, legs, bottom := w.u.shop(f.Gap.Head), w.u.shop(f.Gap.Legs), w.u.shop(f.Gap.Bottom)
+	head, legs, bottom := w.u.Shop(f.Gap.Head), w.u.Shop(f.Gap.Legs), w.u.Shop(f.Gap.Bottom)
 	open := f.Spreader > 0 // three sided
 	switch {
 	case head == legs && open:
@@ -345,7 +337,7 @@ func (w *writer) frameChecks(f estimate.Frame) []string {
 		ends += x.Prime * x.Count
 	}
 	return []string{
-		fmt.Sprintf("Square: both diagonals %s, corner to corner, equal within %s", w.u.coarse(f.Diagonal), w.u.shop(estimate.SquareTolerance)),
+		fmt.Sprintf("Square: both diagonals %s, corner to corner, equal within %s", w.u.Coarse(f.Diagonal), w.u.Shop(estimate.SquareTolerance)),
 		fmt.Sprintf("All %d cut ends primed, and the mark written on the back", ends),
 	}
 }
@@ -368,7 +360,7 @@ func (w *writer) frameNotes(f estimate.Frame) []string {
 	}
 	for _, m := range f.Marks {
 		if m.Joint > f.Gap.Legs {
-			out = append(out, fmt.Sprintf("%s: the joint at the legs is up to %s where the unit is narrowest", m.Mark, w.u.shop(m.Joint)))
+			out = append(out, fmt.Sprintf("%s: the joint at the legs is up to %s where the unit is narrowest", m.Mark, w.u.Shop(m.Joint)))
 		}
 	}
 	return out

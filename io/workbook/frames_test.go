@@ -20,7 +20,7 @@ const in16 = measure.Inch / 16
 // W1 of which there are four, D1 of which there are two.
 func clipboard(mm bool) *writer {
 	o := xlsx.New(xlsx.Properties{Title: "Clipboard"})
-	w := &writer{u: unitsOf(mm), out: o, openingRow: []int{6, 7}}
+	w := &writer{u: estimate.UnitsOf(mm), out: o, openingRow: []int{6, 7}}
 	w.frames, w.install, w.openings = o.AddSheet("Frames"), o.AddSheet("Install"), o.AddSheet("Openings")
 	w.openings.Set(6, 1, xlsx.Num(4, xlsx.Count))
 	w.openings.Set(7, 1, xlsx.Num(2, xlsx.Count))

@@ -38,7 +38,7 @@ func (w *writer) reserved(h estimate.Hold) string {
 			continue
 		}
 		if r.Pieces() {
-			out = append(out, fmt.Sprintf("%d %s %s %s", r.Count, r.Item, r.Name, w.u.words(r.Length)))
+			out = append(out, fmt.Sprintf("%d %s %s %s", r.Count, r.Item, r.Name, w.u.Words(r.Length)))
 		} else {
 			out = append(out, r.Item)
 		}
@@ -92,7 +92,7 @@ func (w *writer) layoutsOf(c pricing.CutPlan) map[keptBack][]string {
 		}
 		stock := c.Problem.Stocks[c.Plan.Boards[l.First].Stock]
 		for k, n := range boards {
-			words := w.u.words(stock.Length) + onHandWords(stock)
+			words := w.u.Words(stock.Length) + onHandWords(stock)
 			if n > 1 {
 				words = fmt.Sprintf("%d x %s", n, words)
 			}

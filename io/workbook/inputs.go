@@ -5,6 +5,7 @@ import (
 	"sillwright/io/xlsx"
 	"sillwright/io/xlsx/formula"
 	"slices"
+	"strconv"
 	"strings"
 
 	"sillwright/estimate"
@@ -170,7 +171,7 @@ func (w *writer) openingsSheet() {
 // bareWords say what a length without a unit is.
 func (w *writer) bareWords() string {
 	unit := "inches"
-	if w.u.mm {
+	if w.u.MM {
 		unit = "millimetres"
 	}
 	return "A length without a unit is in " + unit + "."
@@ -188,7 +189,7 @@ func (w *writer) costsSheet() {
 	w.lead(p, "Cost lines", "Free costs of the job: lift, dump fee, permit, travel.")
 	p.Row(xlsx.Strs(xlsx.Heading, "Text", "Count", "Unit", "Price", "Taxable", "Extension")...)
 	for _, c := range w.in.Book.Job.Costs {
-		cells := []xlsx.Cell{xlsx.Str(xlsx.InputText, c.Text), xlsx.Blank(xlsx.InputCount), xlsx.Str(xlsx.InputText, c.Unit), xlsx.Blank(xlsx.InputUnitPrice), xlsx.Str(xlsx.InputText, yes(c.Taxable)), costCell(p.Next(), notStated)}
+		cells := []xlsx.Cell{xlsx.Str(xlsx.InputText, c.Text), xlsx.Blank(xlsx.InputCount), xlsx.Str(xlsx.InputText, c.Unit), xlsx.Blank(xlsx.InputUnitPrice), xlsx.Str(xlsx.InputText, xlsx.YesNo(c.Taxable)), costCell(p.Next(), notStated)}
 		if c.Count.Set {
 			cells[1].V = c.Count.V
 		}
@@ -217,7 +218,7 @@ func (w *writer) costsSheet() {
 // while its count or its price is missing.
 func costCell(row int, v any) xlsx.Cell {
 	f := fmt.Sprintf(`IF(AND(ISNUMBER(B%[1]d),ISNUMBER(D%[1]d)),%[2]s,IF(A%[1]d&B%[1]d&D%[1]d="","","%[3]s"))`,
-		row, formula.Cents("B"+itoa(row)+"*D"+itoa(row), formula.ExtensionDecimals), notStated)
+		row, formula.Cents("B"+strconv.Itoa(row)+"*D"+strconv.Itoa(row), formula.ExtensionDecimals), notStated)
 	return xlsx.Formula(f, v, xlsx.Money)
 }
 
@@ -246,7 +247,7 @@ func (w *writer) onHandSheet() {
 	w.lead(p, "On hand", "Boards, sticks and rolls that are there already, whole or left over. They are used before any is bought, at no cost. "+w.bareWords())
 	p.Row(xlsx.Strs(xlsx.Heading, onHandHeads...)...)
 	for _, h := range w.in.Book.Job.OnHand {
-		p.Row(xlsx.Str(xlsx.InputText, h.Item), xlsx.Num(w.u.length(h.Length), xlsx.InputInches), xlsx.Num(h.Count, xlsx.InputCount), xlsx.Str(xlsx.InputText, h.Notes))
+		p.Row(xlsx.Str(xlsx.InputText, h.Item), xlsx.Num(w.u.Length(h.Length), xlsx.InputInches), xlsx.Num(h.Count, xlsx.InputCount), xlsx.Str(xlsx.InputText, h.Notes))
 	}
 	for range w.emptyRows(20) {
 		p.Row(blanks(xlsx.InputText, xlsx.InputText, xlsx.InputCount, xlsx.InputText)...)
@@ -296,7 +297,7 @@ func (w *writer) itemsSheet() {
 			xlsx.Str(xlsx.InputText, it.Key), xlsx.Str(xlsx.InputText, it.Name), xlsx.Str(xlsx.InputText, it.Family), xlsx.Str(xlsx.InputText, it.Class),
 			xlsx.Str(xlsx.InputText, map[bool]string{true: "cut", false: "pack"}[it.Cut]), xlsx.Str(xlsx.InputText, estimate.DimensionWords[it.Dim]),
 			l(it.Width), l(it.Thickness), l(it.Length), l(it.FitsFrom), l(it.FitsTo), l(it.End), l(it.Lap), maybe(it.Gap),
-			coverage, xlsx.Str(xlsx.InputText, it.CoverageUnit), maybe(it.Kerf), maybe(it.Squaring), xlsx.Str(xlsx.InputText, estimate.JointWords[it.Joint]), l(it.Coil), xlsx.Str(xlsx.InputText, yes(it.Forms)),
+			coverage, xlsx.Str(xlsx.InputText, it.CoverageUnit), maybe(it.Kerf), maybe(it.Squaring), xlsx.Str(xlsx.InputText, estimate.JointWords[it.Joint]), l(it.Coil), xlsx.Str(xlsx.InputText, xlsx.YesNo(it.Forms)),
 			xlsx.Str(xlsx.InputText, it.Allowance), temp, xlsx.Str(xlsx.InputText, map[bool]string{true: "site", false: "shop"}[it.Site]), xlsx.Str(xlsx.InputText, it.CostCode), xlsx.Str(xlsx.InputTextWrap, it.Notes), xlsx.Str(xlsx.InputTextWrap, it.Source),
 		)
 	}
@@ -344,14 +345,6 @@ func (w *writer) priceRow(o pricing.Offer) int {
 	}
 	w.out.Fail("the price of %s from %s is not on Prices", o.Item, o.Supplier)
 	return 1
-}
-
-// yes is the word for a truth.
-func yes(b bool) string {
-	if b {
-		return "yes"
-	}
-	return "no"
 }
 
 // typed is the range of a column of an input sheet, from below its header to what

@@ -1,6 +1,7 @@
 package workbook
 
 import (
+	"cmp"
 	"fmt"
 	"sillwright/io/xlsx"
 	"slices"
@@ -99,7 +100,7 @@ func (w *writer) openingWords(in estimate.Install) string {
 		if o.Qty > 1 {
 			out[i] += fmt.Sprintf(" x %d", o.Qty)
 		}
-		out[i] += " (" + w.u.size(o.Frame) + ")"
+		out[i] += " (" + w.u.Size(o.Frame) + ")"
 	}
 	return strings.Join(out, ", ")
 }
@@ -109,21 +110,21 @@ func (w *writer) installCautions(in estimate.Install) []string {
 	var out []string
 	for _, x := range w.in.Problems { // of the job as a whole
 		if whole := x.Place == (estimate.Place{File: w.in.File}); whole && (in.Visit == "set" || x.Severity == estimate.Warning) {
-			out = append(out, cautionWords(x))
+			out = append(out, x.Sentence())
 		}
 	}
 	var weights, feet, unknown []string
 	for _, x := range in.Openings {
 		o := &w.in.Takeoff.Openings[x.Opening]
 		for _, c := range x.Cautions {
-			out = append(out, cautionWords(c))
+			out = append(out, c.Sentence())
 		}
 		if o.Kind == estimate.Window || o.Kind == estimate.PatioDoor {
 			pounds := measure.MulDiv(estimate.GlassWeight(o.Frame.Area(), glassLites), 1, 100)
 			weights = append(weights, fmt.Sprintf("%s %d lb", o.Mark, pounds))
 		}
 		if x.Ladder.Set {
-			feet = append(feet, o.Mark+" "+w.u.words(x.Ladder.V))
+			feet = append(feet, o.Mark+" "+w.u.Words(x.Ladder.V))
 		} else {
 			unknown = append(unknown, o.Mark)
 		}
@@ -140,14 +141,6 @@ func (w *writer) installCautions(in estimate.Install) []string {
 
 // glassLites is how many lites the weight is stated for.
 const glassLites = 2
-
-// cautionWords is a problem without its cell: on a clipboard there is none.
-func cautionWords(x estimate.Problem) string {
-	if x.Do == "" {
-		return x.What
-	}
-	return x.What + " (" + x.Do + ")"
-}
 
 // ladderWords says where the foot of a ladder stands.
 func ladderWords(feet, unknown []string) string {
@@ -209,7 +202,7 @@ func leastTempF(buy pricing.Purchase) estimate.Maybe[int64] {
 }
 
 // sillWords says what was read of a sill and of diagonals, and what to do.
-func sillWords(u units, o estimate.Sized, c estimate.SillCheck) string {
+func sillWords(u estimate.Units, o estimate.Sized, c estimate.SillCheck) string {
 	name := o.Mark
 	if o.Qty > 1 {
 		name += fmt.Sprintf(" piece %d", c.Piece)
@@ -218,20 +211,20 @@ func sillWords(u units, o estimate.Sized, c estimate.SillCheck) string {
 	if c.LevelRead {
 		level := "level"
 		if c.Rise > 0 {
-			level = fmt.Sprintf("%s end high by %s (allowed %s); a square frame would lean %s", nonEmpty(c.HighEnd, "one"), u.shop(c.Rise), u.shop(c.Tolerance), u.shop(c.Lean))
+			level = fmt.Sprintf("%s end high by %s (allowed %s); a square frame would lean %s", cmp.Or(c.HighEnd, "one"), u.Shop(c.Rise), u.Shop(c.Tolerance), u.Shop(c.Lean))
 			if c.LeanLimit.Set {
-				level += fmt.Sprintf(" (the lock allows %s)", u.shop(c.LeanLimit.V))
+				level += fmt.Sprintf(" (the lock allows %s)", u.Shop(c.LeanLimit.V))
 			}
 		}
 		out = append(out, "sill "+level)
 	}
 	if c.Compound > 0 {
-		out = append(out, fmt.Sprintf("levelling compound %s %s", xlsx.ShownNumber(u.of(estimate.Volumewise, int64(c.Compound)), xlsx.FormatNumber), u.name(estimate.Volumewise)))
+		out = append(out, fmt.Sprintf("levelling compound %s %s", xlsx.ShownNumber(u.Of(estimate.Volumewise, int64(c.Compound)), xlsx.FormatNumber), u.Name(estimate.Volumewise)))
 	}
 	if c.Diagonals.Set {
-		square := fmt.Sprintf("diagonals of the %s differ by %s (allowed %s)", c.Of, u.shop(c.Diagonals.V), u.shop(c.DiagonalTolerance))
+		square := fmt.Sprintf("diagonals of the %s differ by %s (allowed %s)", c.Of, u.Shop(c.Diagonals.V), u.Shop(c.DiagonalTolerance))
 		if c.Rack > 0 {
-			square += fmt.Sprintf(", head %s out of square", u.shop(c.Rack))
+			square += fmt.Sprintf(", head %s out of square", u.Shop(c.Rack))
 		}
 		out = append(out, square)
 	}
@@ -269,7 +262,7 @@ func (w *writer) installStep(in estimate.Install, s estimate.InstallStep) {
 			cells[0], cells[stepNumber-1], cells[stepWork-1] = xlsx.Blank(xlsx.Tick), xlsx.Str(xlsx.BigCount, s.Number), xlsx.Str(xlsx.Big, s.Do)
 		}
 		if x.amount > 0 {
-			cells[stepAmount-1] = xlsx.Num(w.u.of(x.dim, x.amount), amountLook(x.dim))
+			cells[stepAmount-1] = xlsx.Num(w.u.Of(x.dim, x.amount), xlsx.CountOr(x.dim == estimate.Each, xlsx.Number))
 		}
 		w.install.Row(cells...)
 	}
@@ -346,7 +339,7 @@ func (w *writer) openingNeeds(needs []int) []stepNeed {
 	var out []stepNeed
 	for _, k := range needs {
 		r := w.in.Takeoff.Requirements[k]
-		x := stepNeed{item: r.Item, dim: r.Dim, amount: r.Amount, of: w.u.name(r.Dim)}
+		x := stepNeed{item: r.Item, dim: r.Dim, amount: r.Amount, of: w.u.Name(r.Dim)}
 		if r.Pieces() {
 			x.dim, x.amount, x.of = estimate.Each, r.Count, pieceWords(w.u, r)
 		}
@@ -364,12 +357,12 @@ func (w *writer) openingNeeds(needs []int) []stepNeed {
 }
 
 // pieceWords says what each piece of a requirement is.
-func pieceWords(u units, r estimate.Requirement) string {
-	s := "of " + u.shop(r.Length)
+func pieceWords(u estimate.Units, r estimate.Requirement) string {
+	s := "of " + u.Shop(r.Length)
 	if r.Second > 0 {
-		s += " x " + u.shop(r.Second)
+		s += " x " + u.Shop(r.Second)
 	}
-	s += " " + u.name(estimate.Lengthwise)
+	s += " " + u.Name(estimate.Lengthwise)
 	if r.Name != "" {
 		s += ", " + r.Name
 	}

@@ -127,7 +127,7 @@ func TestSillWords(t *testing.T) {
 		{"millimetres and millilitres", true, estimate.SillCheck{LevelRead: true, HighEnd: "left", Rise: 6 * measure.Millimetre, Tolerance: 3 * measure.Millimetre, Lean: 7 * measure.Millimetre, Compound: 500_000_000},
 			"P1: sill left end high by 6 (allowed 3); a square frame would lean 7; levelling compound 500.0 mL"},
 	} {
-		assert.Equal(t, c.want, sillWords(unitsOf(c.mm), one, c.x), c.why)
+		assert.Equal(t, c.want, sillWords(estimate.UnitsOf(c.mm), one, c.x), c.why)
 	}
 }
 
@@ -144,7 +144,7 @@ func TestPieceWords(t *testing.T) {
 		{"held", estimate.Requirement{Length: 914 * measure.Millimetre, Held: "not measured"}, true, "of 914 mm, HELD"},
 		{"cut before", estimate.Requirement{Length: measure.Inch, Held: "not measured", Done: true}, false, "of 1 in, cut"},
 	} {
-		assert.Equal(t, c.want, pieceWords(unitsOf(c.mm), c.r), c.why)
+		assert.Equal(t, c.want, pieceWords(estimate.UnitsOf(c.mm), c.r), c.why)
 	}
 }
 

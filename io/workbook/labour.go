@@ -118,7 +118,7 @@ func (w *writer) labourQuantity(row int, l estimate.LabourLine) xlsx.Cell {
 	kinds, qty := w.bid["kind column"], w.bid["qty column"]
 	over := func(each string) string { return fmt.Sprintf("SUMPRODUCT((%s=B%d)*%s*%s)", kinds, row, qty, each) }
 	foot, metre := "", "*0.3048"
-	if w.u.mm { // By opening is in metres
+	if w.u.MM { // By opening is in metres
 		foot, metre = "/0.3048", ""
 	}
 	run := over(w.bid["perimeter column"])

@@ -5,6 +5,7 @@ import (
 	"sillwright/io/xlsx"
 	"sillwright/io/xlsx/formula"
 	"slices"
+	"strconv"
 
 	"sillwright/estimate"
 	"sillwright/estimate/cut"
@@ -143,7 +144,7 @@ func (w *writer) useSheet() {
 
 // useCell refers to a cell of Bought and used.
 func (w *writer) useCell(col string, row int) string {
-	return w.use.Quoted + "!" + col + itoa(row)
+	return w.use.Quoted + "!" + col + strconv.Itoa(row)
 }
 
 // single reports whether a purchase is one size of pack, whose count follows
@@ -153,7 +154,7 @@ func single(buy pricing.Purchase) bool { return !buy.Item.Cut && len(buy.Lines) 
 func (w *writer) lineCells(buy pricing.Purchase, l pricing.Line) []xlsx.Cell {
 	row, use := w.lineRow[l.Key()], w.useRow[buy.Item.Key]
 	dim := buy.Item.Dim
-	holds := w.u.of(dim, l.Offer.Amount)
+	holds := w.u.Of(dim, l.Offer.Amount)
 	computed := xlsx.Num(l.Computed, xlsx.Count)
 	if single(buy) {
 		computed = xlsx.Formula(fmt.Sprintf("ROUNDUP(ROUND(G%d/J%d,6),0)", row, row), l.Computed, xlsx.Count)
@@ -164,12 +165,12 @@ func (w *writer) lineCells(buy pricing.Purchase, l pricing.Line) []xlsx.Cell {
 	}
 	price := xlsx.Formula(fmt.Sprintf("Prices!%s", formula.Cell(w.priceRow(l.Offer), priceCol)), l.Offer.Price, xlsx.UnitPrice)
 	return append(w.needCells(buy, l.Offer.Description, l.Offer.Supplier, l.Offer.Code),
-		xlsx.Str(xlsx.Text, l.Offer.Content), xlsx.Num(holds, amountLook(dim)), computed, override,
+		xlsx.Str(xlsx.Text, l.Offer.Content), xlsx.Num(holds, xlsx.CountOr(dim == estimate.Each, xlsx.Number)), computed, override,
 		xlsx.Formula(fmt.Sprintf("IF(L%d=\"\",K%d,L%d)", row, row, row), l.Count(), xlsx.Count), price,
 		xlsx.Formula(formula.Cents(fmt.Sprintf("M%d*N%d", row, row), formula.ExtensionDecimals), l.Extension, xlsx.Money),
 		w.lineState(buy, use),
 		xlsx.Formula(fmt.Sprintf("IF(N%d=U%d,\"%s\",\"may no longer be cheapest\")", row, row, stateOK), stateOK, xlsx.TextWrap),
-		xlsx.Formula(fmt.Sprintf("M%d*J%d", row, row), float64(l.Count())*holds, amountLook(dim)),
+		xlsx.Formula(fmt.Sprintf("M%d*J%d", row, row), float64(l.Count())*holds, xlsx.CountOr(dim == estimate.Each, xlsx.Number)),
 		xlsx.Formula(fmt.Sprintf("IF(R%d=0,0,%s)", row, formula.Cents(fmt.Sprintf("O%d*MIN(1,G%d/%s)", row, row, w.useCell("G", use)), formula.ShareDecimals)), buy.UsedOf(l), xlsx.Money),
 		xlsx.Str(xlsx.Key, l.Key()), xlsx.Num(l.Offer.Price, xlsx.UnitPrice),
 	)
@@ -181,8 +182,8 @@ func (w *writer) needCells(buy pricing.Purchase, what, supplier, code string) []
 	row, d := w.useRow[buy.Item.Key], buy.Item.Dim
 	return []xlsx.Cell{
 		xlsx.Str(xlsx.Text, buy.Item.Key), xlsx.Str(xlsx.TextWrap, what), xlsx.Str(xlsx.TextWrap, supplier), xlsx.Str(xlsx.Text, code),
-		xlsx.Formula(w.useCell("D", row), w.served(buy), amountLook(d)), xlsx.Formula(w.useCell("E", row), buy.Allowance, xlsx.Percent),
-		xlsx.Formula(w.useCell("F", row), w.toBuy(buy), amountLook(d)), xlsx.Str(xlsx.Text, w.u.name(d)),
+		xlsx.Formula(w.useCell("D", row), w.served(buy), xlsx.CountOr(d == estimate.Each, xlsx.Number)), xlsx.Formula(w.useCell("E", row), buy.Allowance, xlsx.Percent),
+		xlsx.Formula(w.useCell("F", row), w.toBuy(buy), xlsx.CountOr(d == estimate.Each, xlsx.Number)), xlsx.Str(xlsx.Text, w.u.Name(d)),
 	}
 }
 
@@ -197,9 +198,9 @@ func (w *writer) lineState(buy pricing.Purchase, use int) xlsx.Cell {
 // toBuy returns the need with its allowance, worked out as the cell does.
 func (w *writer) toBuy(buy pricing.Purchase) float64 {
 	if buy.Item.Cut || buy.Item.Dim == estimate.Each {
-		return w.u.of(buy.Item.Dim, buy.ToBuy)
+		return w.u.Of(buy.Item.Dim, buy.ToBuy)
 	}
-	return w.u.of(buy.Item.Dim, buy.Need) * (1 + float64(buy.Allowance)/1e6)
+	return w.u.Of(buy.Item.Dim, buy.Need) * (1 + float64(buy.Allowance)/1e6)
 }
 
 // served returns the need of an item less the rows that no stock serves.
@@ -209,7 +210,7 @@ func (w *writer) served(buy pricing.Purchase) float64 {
 		r := w.in.Takeoff.Requirements[i]
 		need -= r.Amount * w.in.Takeoff.Openings[r.Opening].Qty
 	}
-	return w.u.of(buy.Item.Dim, need)
+	return w.u.Of(buy.Item.Dim, need)
 }
 
 func (w *writer) useCells(buy pricing.Purchase) []xlsx.Cell {
@@ -224,10 +225,10 @@ func (w *writer) useCells(buy pricing.Purchase) []xlsx.Cell {
 	if at, ok := w.setting["allowance "+buy.Item.Allowance]; ok && buy.Allowance > 0 {
 		allowance = xlsx.Formula(at, buy.Allowance, xlsx.Percent)
 	}
-	toBuy := xlsx.Formula(fmt.Sprintf("D%d*(1+E%d)", row, row), w.toBuy(buy), amountLook(d))
+	toBuy := xlsx.Formula(fmt.Sprintf("D%d*(1+E%d)", row, row), w.toBuy(buy), xlsx.CountOr(d == estimate.Each, xlsx.Number))
 	switch {
 	case buy.Item.Cut:
-		toBuy = xlsx.Num(w.toBuy(buy), amountLook(d)) // the plan's: pieces, laps and spares
+		toBuy = xlsx.Num(w.toBuy(buy), xlsx.CountOr(d == estimate.Each, xlsx.Number)) // the plan's: pieces, laps and spares
 	case d == estimate.Each:
 		toBuy.F = fmt.Sprintf("ROUNDUP(ROUND(D%d*(1+E%d),6),0)", row, row)
 	}
@@ -242,11 +243,11 @@ func (w *writer) useCells(buy pricing.Purchase) []xlsx.Cell {
 		state = xlsx.Str(xlsx.Bad, buy.State)
 	}
 	return []xlsx.Cell{
-		xlsx.Str(xlsx.Text, buy.Item.Key), xlsx.Str(xlsx.TextWrap, buy.Item.Name), xlsx.Str(xlsx.Text, w.u.name(d)),
-		xlsx.Formula(needF, need, amountLook(d)), allowance, toBuy,
-		xlsx.Formula(bought, w.u.of(d, buy.Bought), amountLook(d)), xlsx.Formula(cost, buy.Cost, xlsx.Money), xlsx.Formula(used, buy.Used, xlsx.Money),
+		xlsx.Str(xlsx.Text, buy.Item.Key), xlsx.Str(xlsx.TextWrap, buy.Item.Name), xlsx.Str(xlsx.Text, w.u.Name(d)),
+		xlsx.Formula(needF, need, xlsx.CountOr(d == estimate.Each, xlsx.Number)), allowance, toBuy,
+		xlsx.Formula(bought, w.u.Of(d, buy.Bought), xlsx.CountOr(d == estimate.Each, xlsx.Number)), xlsx.Formula(cost, buy.Cost, xlsx.Money), xlsx.Formula(used, buy.Used, xlsx.Money),
 		xlsx.Formula(fmt.Sprintf("ROUND(H%d-I%d,2)", row, row), buy.Unused, xlsx.Money),
-		xlsx.Num(need, amountLook(d)), state,
+		xlsx.Num(need, xlsx.CountOr(d == estimate.Each, xlsx.Number)), state,
 	}
 }
 

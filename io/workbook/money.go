@@ -95,7 +95,7 @@ func (w *writer) markPictures(matCol, barCol, last int) {
 		}
 		p.DrawBars(xlsx.BarChart{
 			Width: xlsx.PixelsOf(p.Width[:matCol+2]), Size: 13, About: "What each mark costs: materials and units", Bars: p.Range(first, barCol, end, barCol),
-			Series: []xlsx.BarSeries{series(matCol, xlsx.MoneyFill), series(matCol+2, partFills[0])}, Format: xlsx.FormatCount, Legend: true,
+			Series: []xlsx.BarSeries{series(matCol, xlsx.MoneyFill), series(matCol+2, xlsx.PartFills[0])}, Format: xlsx.FormatCount, Legend: true,
 		}, end-first+1)
 		p.KeepTogether(begin, p.Next())
 	}

@@ -27,7 +27,7 @@ func (w *writer) offcutsSheet() {
 	p := w.offcuts
 	useful := w.in.Book.Job.UsefulOffcut
 	w.top(p, "Offcuts", "What the plans on Boards leave over. Paste the lines of a list into the sheet On hand of the next schedule, or of this one.")
-	w.remnants(p, "When all is cut: "+w.u.words(useful)+" or longer (useful offcut, on Job)", w.usefulOffcuts(useful))
+	w.remnants(p, "When all is cut: "+w.u.Words(useful)+" or longer (useful offcut, on Job)", w.usefulOffcuts(useful))
 	if waiting := w.waitingBoards(useful); len(waiting) > 0 {
 		p.Skip(1)
 		w.remnants(p, "When only the trim frames that are released are cut: whole boards, and boards with room reserved", waiting)
@@ -40,9 +40,9 @@ func (w *writer) offcutsSheet() {
 // remnants writes a list under a heading.
 func (w *writer) remnants(p *xlsx.Sheet, head string, list []remnant) {
 	p.Row(xlsx.Str(xlsx.Section, head))
-	p.Row(xlsx.Strs(xlsx.Heading, append(slices.Clone(onHandHeads), "Length, "+w.u.name(estimate.Lengthwise))...)...)
+	p.Row(xlsx.Strs(xlsx.Heading, append(slices.Clone(onHandHeads), "Length, "+w.u.Name(estimate.Lengthwise))...)...)
 	for _, r := range list {
-		p.Row(xlsx.Str(xlsx.Text, r.item), xlsx.Str(xlsx.TextRight, w.u.words(r.length)), xlsx.Num(r.count, xlsx.Count), xlsx.Str(xlsx.TextWrap, r.notes), xlsx.Num(w.u.length(r.length), xlsx.Inches))
+		p.Row(xlsx.Str(xlsx.Text, r.item), xlsx.Str(xlsx.TextRight, w.u.Words(r.length)), xlsx.Num(r.count, xlsx.Count), xlsx.Str(xlsx.TextWrap, r.notes), xlsx.Num(w.u.Length(r.length), xlsx.Inches))
 	}
 	if len(list) == 0 {
 		p.Row(xlsx.Str(xlsx.Text, "none"))
@@ -108,12 +108,12 @@ func (w *writer) waiting(c pricing.CutPlan, on []int) (names []string) {
 		piece := c.Pieces[k]
 		if piece.Spare() {
 			held = true
-			names = append(names, w.u.shop(piece.Length)+" spare")
+			names = append(names, w.u.Shop(piece.Length)+" spare")
 			continue
 		}
 		r := w.in.Takeoff.Requirements[piece.Requirement]
 		held = held || r.Held != "" || !w.isTrim(piece)
-		names = append(names, fmt.Sprintf("%s %s %s", w.u.shop(piece.Length), w.in.Takeoff.Openings[piece.Opening].Mark, r.Name))
+		names = append(names, fmt.Sprintf("%s %s %s", w.u.Shop(piece.Length), w.in.Takeoff.Openings[piece.Opening].Mark, r.Name))
 	}
 	if !held {
 		return nil

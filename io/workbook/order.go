@@ -1,6 +1,7 @@
 package workbook
 
 import (
+	"cmp"
 	"fmt"
 	"sillwright/io/xlsx"
 	"sillwright/io/xlsx/formula"
@@ -30,7 +31,7 @@ func Order(in OrderInput) ([]byte, error) {
 	o.Footer = "Check counts and lengths on arrival, before the driver leaves"
 	p := o.AddSheet("Order")
 	p.Landscape(true)
-	w := orderWriter{in: in, p: p, u: unitsOf(job.MM)}
+	w := orderWriter{in: in, p: p, u: estimate.UnitsOf(job.MM)}
 	w.head()
 	w.lines()
 	w.tally()
@@ -52,7 +53,7 @@ func Order(in OrderInput) ([]byte, error) {
 type orderWriter struct {
 	in          OrderInput
 	p           *xlsx.Sheet
-	u           units
+	u           estimate.Units
 	first, last int // rows of the lines
 }
 
@@ -105,7 +106,7 @@ func (w *orderWriter) lines() {
 		if l.NeededBy.Set {
 			day.V = l.NeededBy.V
 		}
-		cells := append(make([]xlsx.Cell, 0, 12), xlsx.Blank(xlsx.Tick), xlsx.Str(xlsx.Text, l.Offer.Code), xlsx.Str(xlsx.TextWrap, nonEmpty(l.Offer.Description, l.Item.Name)), xlsx.Str(xlsx.Text, l.Offer.Content), xlsx.Num(l.Count, xlsx.Count), xlsx.Str(xlsx.Text, l.Offer.Unit),
+		cells := append(make([]xlsx.Cell, 0, 12), xlsx.Blank(xlsx.Tick), xlsx.Str(xlsx.Text, l.Offer.Code), xlsx.Str(xlsx.TextWrap, cmp.Or(l.Offer.Description, l.Item.Name)), xlsx.Str(xlsx.Text, l.Offer.Content), xlsx.Num(l.Count, xlsx.Count), xlsx.Str(xlsx.Text, l.Offer.Unit),
 			xlsx.Num(l.Offer.Price, xlsx.UnitPrice), xlsx.Formula(formula.Cents(fmt.Sprintf("E%d*G%d", row, row), formula.ExtensionDecimals), l.Extension, xlsx.Money), xlsx.Str(xlsx.Text, l.Visit), day, xlsx.Str(xlsx.Text, l.Offer.Item), xlsx.Str(xlsx.Text, l.Item.CostCode))
 		p.Row(cells[:len(w.heads())]...)
 	}
@@ -173,7 +174,7 @@ func (w *orderWriter) tally() {
 			length += measure.Length(x.Count * x.Offer.Amount)
 		}
 		if l.Item.Cut {
-			rows = append(rows, []xlsx.Cell{xlsx.Blank(xlsx.Tick), xlsx.Str(xlsx.Text, l.Offer.Item), xlsx.Str(xlsx.TextWrap, strings.Join(words, ", ")), xlsx.Blank(xlsx.Text), xlsx.Num(boards, xlsx.Count), xlsx.Str(xlsx.Text, "pieces"), xlsx.Num(w.u.farOf(length), xlsx.Number), xlsx.Str(xlsx.Text, w.u.far())})
+			rows = append(rows, []xlsx.Cell{xlsx.Blank(xlsx.Tick), xlsx.Str(xlsx.Text, l.Offer.Item), xlsx.Str(xlsx.TextWrap, strings.Join(words, ", ")), xlsx.Blank(xlsx.Text), xlsx.Num(boards, xlsx.Count), xlsx.Str(xlsx.Text, "pieces"), xlsx.Num(w.u.FarOf(length), xlsx.Number), xlsx.Str(xlsx.Text, w.u.Far())})
 		}
 		i += n
 	}
@@ -200,7 +201,7 @@ func (w *orderWriter) shares(p *xlsx.Sheet) {
 	p.TitleRows(header, header)
 	first := p.Next()
 	for i, l := range o.Lines {
-		cells := []xlsx.Cell{xlsx.Str(xlsx.Text, l.Offer.Code), xlsx.Str(xlsx.TextWrap, nonEmpty(l.Offer.Description, l.Item.Name)), xlsx.Formula(fmt.Sprintf("Order!E%d", w.first+i), l.Count, xlsx.Count), xlsx.Formula(fmt.Sprintf("Order!H%d", w.first+i), l.Extension, xlsx.Money)}
+		cells := []xlsx.Cell{xlsx.Str(xlsx.Text, l.Offer.Code), xlsx.Str(xlsx.TextWrap, cmp.Or(l.Offer.Description, l.Item.Name)), xlsx.Formula(fmt.Sprintf("Order!E%d", w.first+i), l.Count, xlsx.Count), xlsx.Formula(fmt.Sprintf("Order!H%d", w.first+i), l.Extension, xlsx.Money)}
 		for _, m := range l.Shares {
 			cells = append(cells, xlsx.Num(m, xlsx.Money))
 		}

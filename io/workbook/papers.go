@@ -71,11 +71,7 @@ func problems(p *xlsx.Sheet, list []estimate.Problem) {
 	}
 	for i, x := range list {
 		look := map[estimate.Severity]xlsx.Look{estimate.Error: xlsx.Bad, estimate.Warning: xlsx.Warn, estimate.Note: xlsx.TextCenter}[x.Severity]
-		what := x.What
-		if x.Do != "" {
-			what += " (" + x.Do + ")"
-		}
-		p.Row(xlsx.Str(xlsx.TextWrap, x.Place.String()), xlsx.Str(look, x.Severity.String()), xlsx.Num(i+1, xlsx.Count), xlsx.Str(xlsx.TextWrap, what))
+		p.Row(xlsx.Str(xlsx.TextWrap, x.Place.String()), xlsx.Str(look, x.Severity.String()), xlsx.Num(i+1, xlsx.Count), xlsx.Str(xlsx.TextWrap, x.Sentence()))
 	}
 	p.AddTable("ProblemList", header, p.Next()-1, 1, 4)
 }
@@ -131,7 +127,7 @@ func (w *writer) measuringSheet() {
 			for i := range cells {
 				cells[i] = xlsx.Blank(xlsx.Tick)
 			}
-			cells[0], cells[1], cells[2] = xlsx.Str(xlsx.Big, o.Mark), xlsx.Num(piece, xlsx.BigCount), xlsx.Str(xlsx.Big, w.u.size(o.Frame))
+			cells[0], cells[1], cells[2] = xlsx.Str(xlsx.Big, o.Mark), xlsx.Num(piece, xlsx.BigCount), xlsx.Str(xlsx.Big, w.u.Size(o.Frame))
 			p.Height(p.Row(cells...), writtenHeight)
 		}
 	}

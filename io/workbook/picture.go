@@ -9,14 +9,6 @@ import (
 	"sillwright/estimate/measure"
 )
 
-// Fills of the parts of a bar: two in turn, so that neighbours differ.
-var partFills = [2]string{"FFFFFF", "E4E9EE"}
-
-const (
-	sawFill  = xlsx.Slate
-	leftFill = "FFF1C9"
-)
-
 func picturePoints(bars int) float64 { return float64(xlsx.PicturePixels(bars)) * xlsx.PixelPoints }
 
 // picture draws layouts below what is written, from the rows of their parts:
@@ -26,27 +18,27 @@ func (s *boardsWriter) picture(b stockPlan, bars []bar, parts int, rows [2]int) 
 	head, first := rows[0], rows[1]
 	last := first + len(bars) - 1
 	c := xlsx.BarChart{
-		Row: p.Next(), Col: 1, Width: xlsx.PixelsOf(boardWidths), Height: xlsx.PicturePixels(len(bars)), About: b.head, Axis: s.u.name(estimate.Lengthwise),
+		Row: p.Next(), Col: 1, Width: xlsx.PixelsOf(boardWidths), Height: xlsx.PicturePixels(len(bars)), About: b.head, Axis: s.u.Name(estimate.Lengthwise),
 		Bars: p.Range(first, barNameCol, last, barNameCol),
 	}
 	longest := measure.Length(0)
 	for _, x := range bars {
 		longest = max(longest, x.stock.Length)
 	}
-	c.Max, c.Step = s.u.length(longest), s.u.axisStep(longest)
+	c.Max, c.Step = s.u.Length(longest), axisStep(s.u, longest)
 	room := func(l measure.Length) float64 {
 		return float64(l) / float64(longest) * float64(c.Width) * xlsx.PixelPoints * xlsx.PlotShare
 	}
 	for k := range parts + 2 {
 		col := barFirstCol + k
-		series := xlsx.BarSeries{Name: p.Ref(head, col), Values: p.Range(first, col, last, col), Fill: partFills[k%2], Labels: make([]string, len(bars))}
+		series := xlsx.BarSeries{Name: p.Ref(head, col), Values: p.Range(first, col, last, col), Fill: xlsx.PartFills[k%2], Labels: make([]string, len(bars))}
 		switch k {
 		case parts:
-			series.Fill = sawFill
+			series.Fill = xlsx.DarkFill
 		case parts + 1:
-			series.Fill = leftFill
+			series.Fill = xlsx.RestFill
 			for i, x := range bars {
-				series.Labels[i] = xlsx.Fitting(room(x.board.Offcut), "left "+s.u.shop(x.board.Offcut), s.u.shop(x.board.Offcut))
+				series.Labels[i] = xlsx.Fitting(room(x.board.Offcut), "left "+s.u.Shop(x.board.Offcut), s.u.Shop(x.board.Offcut))
 			}
 		default:
 			for i, x := range bars {
@@ -63,7 +55,7 @@ func (s *boardsWriter) picture(b stockPlan, bars []bar, parts int, rows [2]int) 
 
 // partLabel names a part as far as there is room: length and mark.
 func (s *boardsWriter) partLabel(t part, room func(measure.Length) float64) string {
-	length := s.u.shop(t.length)
+	length := s.u.Shop(t.length)
 	if t.count > 1 {
 		length = fmt.Sprintf("%d x %s", t.count, length)
 	}

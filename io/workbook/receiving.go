@@ -53,7 +53,7 @@ func (w *writer) liftWords() []string {
 	out := []string{"CAUTION  Two people or more for large units. Stand them upright, out of the weather."}
 	for _, x := range w.in.Problems {
 		if x.Severity == estimate.Note && x.Place == (estimate.Place{File: w.in.File}) {
-			out = append(out, "CAUTION  "+cautionWords(x))
+			out = append(out, "CAUTION  "+x.Sentence())
 		}
 	}
 	return out
@@ -70,9 +70,9 @@ func toFill(s string) xlsx.Cell {
 // orderedWords is the size of a unit as ordered, with its depth where that is
 // known.
 func (w *writer) orderedWords(r estimate.Receipt) string {
-	s := w.u.size(r.Size)
+	s := w.u.Size(r.Size)
 	if r.Depth.Set {
-		s += "\n" + w.u.shop(r.Depth.V) + " deep"
+		s += "\n" + w.u.Shop(r.Depth.V) + " deep"
 	}
 	return s
 }
@@ -86,7 +86,7 @@ func (w *writer) joinedWords(r estimate.Receipt) string {
 		for i+n < len(r.UnitSizes) && r.UnitSizes[i+n] == r.UnitSizes[i] {
 			n++
 		}
-		s := w.u.size(r.UnitSizes[i])
+		s := w.u.Size(r.UnitSizes[i])
 		if n > 1 {
 			s = fmt.Sprintf("%d x (%s)", n, s)
 		}

@@ -17,7 +17,7 @@ import (
 func TestReceivingCells(t *testing.T) {
 	assert.Equal(t, xlsx.Blank(xlsx.Tick), toFill(""), "a box to fill in")
 	assert.Equal(t, xlsx.Str(xlsx.TextWrap, "left"), toFill("left"))
-	w := &writer{u: unitsOf(false)}
+	w := &writer{u: estimate.UnitsOf(false)}
 	in := measure.Inch
 	a, b := estimate.Size{W: 24 * in, H: 53*in + in/2}, estimate.Size{W: 36 * in, H: 53*in + in/2}
 	for _, x := range []struct {

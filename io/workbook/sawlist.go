@@ -7,6 +7,7 @@ import (
 	"sillwright/io/xlsx"
 	"sillwright/io/xlsx/formula"
 	"slices"
+	"strconv"
 	"strings"
 
 	"sillwright/estimate"
@@ -86,7 +87,7 @@ func (w *writer) cutListSheet() {
 	p.Landscape(false)
 	caution := p.Banner(xlsx.Big, sawCaution, printedSawCols)
 	heads := slices.Clone(sawHeads)
-	heads[3] = w.u.name(estimate.Lengthwise)
+	heads[3] = w.u.Name(estimate.Lengthwise)
 	header := p.Row(xlsx.Strs(xlsx.Heading, heads...)...)
 	places, list := w.factoryPlaces(), boardsFirst(w.in.Plan.Purchases)
 	for i, buy := range list {
@@ -162,11 +163,11 @@ func (w *writer) sawBlock(buy pricing.Purchase, c pricing.CutPlan, profile sawPr
 	for _, s := range profile.settings {
 		row := p.Next()
 		sofar += s.count
-		running := "B" + itoa(row)
+		running := "B" + strconv.Itoa(row)
 		if row > first {
 			running = fmt.Sprintf("E%d+B%d", row-1, row)
 		}
-		p.Row(xlsx.Blank(xlsx.Tick), xlsx.Num(s.count, xlsx.BigCount), xlsx.Str(xlsx.BigRight, w.u.shop(s.length)), xlsx.Num(w.u.length(s.length), xlsx.Inches), xlsx.Formula(running, sofar, xlsx.Count),
+		p.Row(xlsx.Blank(xlsx.Tick), xlsx.Num(s.count, xlsx.BigCount), xlsx.Str(xlsx.BigRight, w.u.Shop(s.length)), xlsx.Num(w.u.Length(s.length), xlsx.Inches), xlsx.Formula(running, sofar, xlsx.Count),
 			xlsx.Str(xlsx.TextWrap, layoutWords(s.boards)), xlsx.Str(xlsx.Big, s.labelWords()), xlsx.Str(xlsx.TextWrap, s.factoryWords()))
 		p.LeastHeight(row, tickHeight)
 	}
@@ -336,7 +337,7 @@ func (w *writer) wholeWords(list []setting) string {
 	var out []string
 	for _, s := range list {
 		for _, u := range s.uses.list {
-			out = append(out, fmt.Sprintf("%d x %s %s", u.count, w.u.shop(s.length), u.what))
+			out = append(out, fmt.Sprintf("%d x %s %s", u.count, w.u.Shop(s.length), u.what))
 		}
 	}
 	return strings.Join(out, ", ")
@@ -347,7 +348,7 @@ func (w *writer) wholeWords(list []setting) string {
 func layoutWords(boards map[int]int) string {
 	var out []string
 	for _, layout := range slices.Sorted(maps.Keys(boards)) {
-		s := itoa(layout)
+		s := strconv.Itoa(layout)
 		if n := boards[layout]; n > 1 {
 			s += fmt.Sprintf(" (x%d)", n)
 		}
@@ -372,7 +373,7 @@ func (w *writer) stockCounts(c pricing.CutPlan, counts []int) string {
 	var out []string
 	for i, n := range counts {
 		if s := c.Problem.Stocks[i]; n > 0 {
-			out = append(out, fmt.Sprintf("%d x %s%s", n, w.u.words(s.Length), onHandWords(s)))
+			out = append(out, fmt.Sprintf("%d x %s%s", n, w.u.Words(s.Length), onHandWords(s)))
 		}
 	}
 	return strings.Join(out, ", ")
@@ -386,10 +387,10 @@ func (w *writer) sawWords(c pricing.CutPlan, profile sawProfile, primed bool) st
 	}
 	words := fmt.Sprintf("Pieces %d, %s %d, left whole %d", countOf(profile.settings), what, len(profile.settings), countOf(profile.whole))
 	if c.Problem.Kerf > 0 {
-		words += ", saw cut " + w.u.shop(c.Problem.Kerf)
+		words += ", saw cut " + w.u.Shop(c.Problem.Kerf)
 	}
 	if c.Problem.Head > 0 {
-		words += ", each end squared by " + w.u.shop(c.Problem.Head)
+		words += ", each end squared by " + w.u.Shop(c.Problem.Head)
 	}
 	wants, gets := 0, 0
 	for _, s := range profile.settings {

@@ -4,6 +4,7 @@ import (
 	"sillwright/io/xlsx"
 	"sillwright/io/xlsx/audit"
 	"sillwright/io/xlsx/formula"
+	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -20,7 +21,7 @@ import (
 // hand that holds only what waits. Source of its numbers: counted on the boards.
 func sawn(mm bool) (*writer, pricing.CutPlan) {
 	in := measure.Inch
-	w := &writer{u: unitsOf(mm), out: xlsx.New(xlsx.Properties{Title: "Saw"})}
+	w := &writer{u: estimate.UnitsOf(mm), out: xlsx.New(xlsx.Properties{Title: "Saw"})}
 	w.cutList, w.checks, w.summary = w.out.AddSheet("Cut list"), w.out.AddSheet("Checks"), w.out.AddSheet("Summary")
 	w.in.Takeoff = estimate.Takeoff{
 		Openings: []estimate.Sized{{Opening: estimate.Opening{Mark: "W1"}}, {Opening: estimate.Opening{Mark: "D3"}}},
@@ -197,7 +198,7 @@ func TestCutListSheetAddsUp(t *testing.T) {
 			assert.Equal(t, []string{"5", "5", "10"}, []string{r[1], r[sawWholeCol-1], r[sawPlanCol-1]})
 			made, err := f.GetCellFormula("Cut list", formula.Cell(i+1, sawCheckCol))
 			require.NoError(t, err)
-			row := itoa(i + 1)
+			row := strconv.Itoa(i + 1)
 			assert.Equal(t, "ABS(B"+row+"+I"+row+"-J"+row+")", made)
 		}
 		if len(r) > 0 && len(r[0]) > 5 && (r[0][:5] == "board" || r[0][:5] == "stile" || r[0][:5] == "strip") {

@@ -1,6 +1,7 @@
 package workbook
 
 import (
+	"cmp"
 	"fmt"
 	"sillwright/io/xlsx"
 	"sillwright/io/xlsx/formula"
@@ -104,9 +105,9 @@ var exampleRow = map[string]string{
 // and an example row, or one filled in.
 func Schedule(in ScheduleInput) ([]byte, error) {
 	job := in.Book.Job
-	o := xlsx.New(xlsx.Properties{Title: nonEmpty(job.Name, "Opening schedule"), Subject: "Opening schedule", Description: "Written by Sillwright"})
+	o := xlsx.New(xlsx.Properties{Title: cmp.Or(job.Name, "Opening schedule"), Subject: "Opening schedule", Description: "Written by Sillwright"})
 	o.Paper, o.Header = job.Paper, job.Name
-	w := &writer{blank: in.Blank, in: Input{Book: in.Book, Settings: in.Settings, Openings: in.Openings, Measured: in.Measured, Alternates: in.Alternates, Lists: pricing.Lists{Terms: in.Terms}}, out: o, u: unitsOf(job.MM), setting: map[string]string{}, bid: map[string]string{}, supplierRow: map[string]int{}}
+	w := &writer{blank: in.Blank, in: Input{Book: in.Book, Settings: in.Settings, Openings: in.Openings, Measured: in.Measured, Alternates: in.Alternates, Lists: pricing.Lists{Terms: in.Terms}}, out: o, u: estimate.UnitsOf(job.MM), setting: map[string]string{}, bid: map[string]string{}, supplierRow: map[string]int{}}
 	if in.Blank {
 		readMe(o.AddSheet("Read me"))
 	}

@@ -1,10 +1,12 @@
 package workbook
 
 import (
+	"cmp"
 	"fmt"
 	"sillwright/io/xlsx"
 	"sillwright/io/xlsx/formula"
 	"slices"
+	"strconv"
 	"strings"
 
 	"sillwright/estimate"
@@ -21,7 +23,7 @@ var summaryWidths = []float64{33, 15, 18, 50}
 // what waits, what is wrong, and how sure the figures are.
 func (w *writer) summarySheet() {
 	p, job := w.summary, w.in.Book.Job
-	p.Row(xlsx.Str(xlsx.Title, nonEmpty(job.Name, "Estimate")))
+	p.Row(xlsx.Str(xlsx.Title, cmp.Or(job.Name, "Estimate")))
 	p.Row(xlsx.Str(xlsx.Subtitle, strings.Join(slices.DeleteFunc([]string{job.Number, dateWords(job), "from " + w.in.File}, func(s string) bool { return s == "" }), "  |  ")))
 	w.watchMaster(p, p.Row(xlsx.Str(xlsx.Text, "Checks"), w.masterCell(), xlsx.LinkTo("Checks!A1", "Checks")), 2)
 	if job.Note != "" {
@@ -34,13 +36,6 @@ func (w *writer) summarySheet() {
 	w.contentsBlock()
 	w.cautionBlock()
 	p.Widths(summaryWidths...)
-}
-
-func nonEmpty(s, other string) string {
-	if s == "" {
-		return other
-	}
-	return s
 }
 
 func dateWords(job estimate.Job) string {
@@ -79,7 +74,7 @@ func (w *writer) priceBlock() {
 		{"delivery", "Delivery", xlsx.Cell{}, w.bid["delivery"], bid.Delivery, xlsx.Money, "the suppliers' fees: see Orders"},
 		{"units", "Windows and doors", xlsx.Cell{}, w.bid["units"], bid.Units, xlsx.Money, ""},
 		{"costs", "Cost lines", xlsx.Cell{}, fmt.Sprintf("SUM(%s)", w.bid["cost column"]), bid.Costs, xlsx.Money, "the job's own: see Cost lines"},
-		{"labour", "Labour", xlsx.Cell{}, nonEmpty(w.bid["labour"], "0"), bid.Labour, xlsx.Money, w.labourWords()},
+		{"labour", "Labour", xlsx.Cell{}, cmp.Or(w.bid["labour"], "0"), bid.Labour, xlsx.Money, w.labourWords()},
 		{"tax", "Sales tax", rate("tax", job.Tax), w.bid["order tax"] + "+" + formula.Cents("({taxed units}+{taxed costs})*B{row}", formula.RateDecimals), bid.Tax, xlsx.Money, taxWords(job)},
 		{"direct", "Direct cost", xlsx.Cell{}, "{materials}+{delivery}+{units}+{costs}+{labour}+{tax}", bid.Direct, xlsx.Total, ""},
 		{"overhead", "Overhead", rate("overhead", job.Overhead), formula.Cents("{direct}*B{row}", formula.RateDecimals), bid.Overhead, xlsx.Money, "of direct cost"},
@@ -95,7 +90,7 @@ func (w *writer) priceBlock() {
 	}
 	at := map[string]string{}
 	for i, l := range slices.Concat(lines, base) {
-		at[l.name] = "C" + itoa(p.Next()+i)
+		at[l.name] = "C" + strconv.Itoa(p.Next()+i)
 	}
 	for _, l := range lines {
 		w.bidRow(l, at)
@@ -127,7 +122,7 @@ func (w *writer) labourWords() string {
 func (w *writer) bidRow(l bidLine, at map[string]string) {
 	p := w.summary
 	row := p.Next()
-	f := strings.ReplaceAll(l.f, "{row}", itoa(row))
+	f := strings.ReplaceAll(l.f, "{row}", strconv.Itoa(row))
 	for name, c := range at {
 		f = strings.ReplaceAll(f, "{"+name+"}", c)
 	}
@@ -182,8 +177,8 @@ func (w *writer) perUnit(totalCell string) {
 		return measure.Money(measure.MulDiv(int64(bid.Total), base, size))
 	}
 	line("Per opening", w.bid["qty"], float64(bid.Openings), xlsx.Count, per(bid.Openings, 1))
-	line("Per "+w.u.far()+" of frame perimeter", fmt.Sprintf("SUMPRODUCT(%s,%s)", qty, perimeter), w.u.farOf(bid.Perimeter), xlsx.Number, per(int64(bid.Perimeter), int64(w.u.farBase())))
-	line("Per "+w.u.name(estimate.Areawise)+" of frame", fmt.Sprintf("SUMPRODUCT(%s,%s)", qty, area), w.u.of(estimate.Areawise, int64(bid.Area)), xlsx.Number, per(int64(bid.Area), int64(w.u.by[estimate.Areawise].base)))
+	line("Per "+w.u.Far()+" of frame perimeter", fmt.Sprintf("SUMPRODUCT(%s,%s)", qty, perimeter), w.u.FarOf(bid.Perimeter), xlsx.Number, per(int64(bid.Perimeter), int64(w.u.FarBase())))
+	line("Per "+w.u.Name(estimate.Areawise)+" of frame", fmt.Sprintf("SUMPRODUCT(%s,%s)", qty, area), w.u.Of(estimate.Areawise, int64(bid.Area)), xlsx.Number, per(int64(bid.Area), w.u.Base(estimate.Areawise)))
 }
 
 // unpricedWords says what the materials leave out.

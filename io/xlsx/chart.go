@@ -258,3 +258,11 @@ func (p *Sheet) DrawBars(c BarChart, bars int) {
 
 // MoneyFill is the fill of a bar that stands for money. Its neighbour is white.
 const MoneyFill = "8C99A6"
+
+// PartFills are the fills of the parts of a bar: two in turn, so that neighbours differ.
+var PartFills = [2]string{"FFFFFF", "E4E9EE"}
+
+const (
+	DarkFill = Slate
+	RestFill = "FFF1C9"
+)

@@ -449,3 +449,11 @@ func (p *Sheet) Finish(name string, header, cols, frozen int) {
 		p.AddTable(name, header, last, 1, cols)
 	}
 }
+
+// YesNo is the word for a truth.
+func YesNo(yes bool) string {
+	if yes {
+		return "yes"
+	}
+	return "no"
+}

@@ -169,6 +169,14 @@ var drawings = [lookCount]drawing{
 	Gap:      {bold: true, color: badText, fill: BadFill, edge: edgeDark},
 }
 
+// CountOr returns the look of what is counted in wholes, or another one.
+func CountOr(whole bool, other Look) Look {
+	if whole {
+		return Count
+	}
+	return other
+}
+
 // points returns the size of the look's type.
 func (d drawing) points() float64 {
 	if d.size > 0 {

@@ -7,8 +7,11 @@ import (
 )
 
 // Cell returns the name of a cell: B5.
-func Cell(row, col int) string {
-	return string(strconv.AppendInt(AppendColumn(make([]byte, 0, 16), col), int64(row), 10))
+func Cell(row, col int) string { return string(AppendCell(make([]byte, 0, 16), row, col)) }
+
+// AppendCell appends the name of a cell.
+func AppendCell(b []byte, row, col int) []byte {
+	return strconv.AppendInt(AppendColumn(b, col), int64(row), 10)
 }
 
 // AbsCell returns the fixed name of a cell: $B$5.
@@ -33,6 +36,7 @@ func QuoteSheet(name string) string {
 // Column returns the name of a column: A, Z, AA.
 func Column(col int) string { return string(AppendColumn(nil, col)) }
 
+// AppendColumn appends the name of a column.
 func AppendColumn(b []byte, col int) []byte {
 	if col > 26 {
 		b = AppendColumn(b, (col-1)/26)

@@ -1,10 +1,12 @@
-package workbook
+package comparison
 
 import (
+	"cmp"
 	"fmt"
 	"sillwright/io/xlsx"
 	"sillwright/io/xlsx/formula"
 	"slices"
+	"strconv"
 	"strings"
 
 	"sillwright/estimate"
@@ -25,9 +27,9 @@ type QuotesInput struct {
 // answer would do to the ranking. Sums and differences are live formulas. The
 // same input gives the same bytes.
 func Quotes(in QuotesInput) ([]byte, error) {
-	o := xlsx.New(xlsx.Properties{Title: "Quotes for " + nonEmpty(in.Job.Name, in.File), Subject: "Suppliers' quotes side by side", Description: "Written by Sillwright from " + in.File})
+	o := xlsx.New(xlsx.Properties{Title: "Quotes for " + cmp.Or(in.Job.Name, in.File), Subject: "Suppliers' quotes side by side", Description: "Written by Sillwright from " + in.File})
 	o.Paper, o.Header, o.Footer = in.Job.Paper, strings.TrimSpace(in.Job.Number+"  "+in.Job.Name), "Ask before you order: no quote is corrected here"
-	w := quotesWriter{in: in, c: in.Comparison, u: unitsOf(in.Job.MM),
+	w := quotesWriter{in: in, c: in.Comparison, u: estimate.UnitsOf(in.Job.MM),
 		main: o.AddSheet("Quotes"), items: o.AddSheet("By item"), flags: o.AddSheet("Flags"), readings: o.AddSheet("Readings"), lines: o.AddSheet("Lines"), buying: o.AddSheet("Buying"), checks: o.AddSheet("Problems")}
 	for _, p := range []*xlsx.Sheet{w.main, w.items, w.flags, w.readings, w.lines, w.buying, w.checks} {
 		p.Landscape(true)
@@ -46,7 +48,7 @@ func Quotes(in QuotesInput) ([]byte, error) {
 type quotesWriter struct {
 	in                                                  QuotesInput
 	c                                                   pricing.QuoteComparison
-	u                                                   units
+	u                                                   estimate.Units
 	main, items, flags, readings, lines, buying, checks *xlsx.Sheet
 	lineRows                                            [][2]int   // first and last row on Lines, by quote
 	buyRows                                             [][][2]int // on Buying, by quote and item
@@ -90,7 +92,7 @@ func (w *quotesWriter) itemsSheet() {
 	w.itemFrom = p.Next()
 	for k, x := range c.Items {
 		row := p.Next()
-		cells := []xlsx.Cell{xlsx.Str(xlsx.Text, x.Item.Key), xlsx.Str(xlsx.TextWrap, x.Item.Name), xlsx.Num(w.u.of(x.Item.Dim, x.ToBuy), amountLook(x.Item.Dim)), xlsx.Str(xlsx.Text, w.u.name(x.Item.Dim))}
+		cells := []xlsx.Cell{xlsx.Str(xlsx.Text, x.Item.Key), xlsx.Str(xlsx.TextWrap, x.Item.Name), xlsx.Num(w.u.Of(x.Item.Dim, x.ToBuy), xlsx.CountOr(x.Item.Dim == estimate.Each, xlsx.Number)), xlsx.Str(xlsx.Text, w.u.Name(x.Item.Dim))}
 		var why []string
 		for i, q := range c.Quotes {
 			it := q.Items[k]
@@ -106,7 +108,7 @@ func (w *quotesWriter) itemsSheet() {
 		if v, ok := leastOf(c, k); ok {
 			least = xlsx.Formula("MIN("+quotes+")", v, xlsx.Money)
 		}
-		cells = append(cells, xlsx.Formula(fmt.Sprintf("IF(COUNT(%s)=%d,\"yes\",\"no\")", quotes, n), yes(x.Common), xlsx.Text), least, xlsx.Str(xlsx.Text, nonEmpty(x.Split, "-")), w.splitCell(row, k), xlsx.Str(xlsx.TextWrap, strings.Join(why, "; ")))
+		cells = append(cells, xlsx.Formula(fmt.Sprintf("IF(COUNT(%s)=%d,\"yes\",\"no\")", quotes, n), xlsx.YesNo(x.Common), xlsx.Text), least, xlsx.Str(xlsx.Text, cmp.Or(x.Split, "-")), w.splitCell(row, k), xlsx.Str(xlsx.TextWrap, strings.Join(why, "; ")))
 		p.Row(cells...)
 	}
 	w.itemTo = p.Next() - 1
@@ -123,7 +125,7 @@ const longestHead = 60
 
 // freeHead returns a name as a header that no other column has.
 func freeHead(name string, taken []string) string {
-	name = nonEmpty(strings.TrimSpace(formula.Shorten(strings.Join(strings.Fields(formula.CleanText(name)), " "), longestHead)), "quote")
+	name = cmp.Or(strings.TrimSpace(formula.Shorten(strings.Join(strings.Fields(formula.CleanText(name)), " "), longestHead)), "quote")
 	for slices.ContainsFunc(taken, func(t string) bool { return strings.EqualFold(t, name) }) {
 		name += " (quote)"
 	}
@@ -288,7 +290,7 @@ func (w *quotesWriter) ways(last int) {
 	if c.Lowest >= 0 {
 		at := quotesFirst + c.Lowest
 		q := c.Quotes[c.Lowest]
-		p.Row(xlsx.Str(xlsx.Text, "Lowest whole offer"), xlsx.Str(xlsx.TextWrap, q.Supplier), xlsx.Formula(fmt.Sprintf("K%d+N%d", at, at), q.Materials, xlsx.Money), xlsx.Formula("O"+itoa(at), q.Delivery, xlsx.Money), xlsx.Formula(fmt.Sprintf("C%d+D%d", row, row), q.Cost(), xlsx.Money), xlsx.Blank(xlsx.Money))
+		p.Row(xlsx.Str(xlsx.Text, "Lowest whole offer"), xlsx.Str(xlsx.TextWrap, q.Supplier), xlsx.Formula(fmt.Sprintf("K%d+N%d", at, at), q.Materials, xlsx.Money), xlsx.Formula("O"+strconv.Itoa(at), q.Delivery, xlsx.Money), xlsx.Formula(fmt.Sprintf("C%d+D%d", row, row), q.Cost(), xlsx.Money), xlsx.Blank(xlsx.Money))
 		whole = row
 	} else {
 		p.Row(xlsx.Str(xlsx.Text, "Lowest whole offer"), xlsx.Str(xlsx.TextWrap, "none: each quote lacks something"), xlsx.Str(xlsx.TextRight, "-"), xlsx.Str(xlsx.TextRight, "-"), xlsx.Str(xlsx.TextRight, "-"), xlsx.Blank(xlsx.Money))
@@ -348,7 +350,7 @@ func (w *quotesWriter) picture(header, last int) {
 		{14, "other ", func(q pricing.QuoteTotals) measure.Money { return q.Materials - q.Common }},
 		{15, "delivery ", func(q pricing.QuoteTotals) measure.Money { return q.Delivery }},
 	} {
-		s := xlsx.BarSeries{Name: p.Ref(header, part.col), Values: p.Range(quotesFirst, part.col, last, part.col), Fill: [3]string{partFills[1], partFills[0], leftFill}[k]}
+		s := xlsx.BarSeries{Name: p.Ref(header, part.col), Values: p.Range(quotesFirst, part.col, last, part.col), Fill: [3]string{xlsx.PartFills[1], xlsx.PartFills[0], xlsx.RestFill}[k]}
 		for _, q := range w.c.Quotes {
 			m := part.of(q)
 			room := float64(m) / 100 / c.Max * wide * differenceShare * xlsx.PixelPoints

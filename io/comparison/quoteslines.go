@@ -1,9 +1,11 @@
-package workbook
+package comparison
 
 import (
+	"cmp"
 	"fmt"
 	"sillwright/io/xlsx"
 	"sillwright/io/xlsx/formula"
+	"strconv"
 	"strings"
 
 	"sillwright/estimate"
@@ -41,7 +43,7 @@ func quoteLine(row int, supplier string, l pricing.QuoteLine) []xlsx.Cell {
 	}
 	if l.Extension.Set {
 		cells[7].V = l.Extension.V
-		cells[10] = xlsx.Formula("H"+itoa(row), l.Extension.V, xlsx.Money)
+		cells[10] = xlsx.Formula("H"+strconv.Itoa(row), l.Extension.V, xlsx.Money)
 	}
 	by := l.ByPrice()
 	switch {
@@ -50,10 +52,10 @@ func quoteLine(row int, supplier string, l pricing.QuoteLine) []xlsx.Cell {
 		if l.Extension.Set {
 			cells[9] = xlsx.Formula(fmt.Sprintf("ROUND(H%d-I%d,2)", row, row), l.Extension.V-by.V, xlsx.Money)
 		} else {
-			cells[10] = xlsx.Formula("I"+itoa(row), by.V, xlsx.Money)
+			cells[10] = xlsx.Formula("I"+strconv.Itoa(row), by.V, xlsx.Money)
 		}
 	case l.Extension.Set:
-		cells[8] = xlsx.Formula("H"+itoa(row), l.Extension.V, xlsx.Money) // nothing else to go by
+		cells[8] = xlsx.Formula("H"+strconv.Itoa(row), l.Extension.V, xlsx.Money) // nothing else to go by
 	}
 	return cells
 }
@@ -124,7 +126,7 @@ func (w *quotesWriter) readingsSheet() {
 	header := p.Row(xlsx.Strs(xlsx.Heading, "Quote", "Cell", "Item", "Reading", "Unit price", "Extension", "Its own sum", "Rank by that", "For the job", "Rank by this", "Ranking")...)
 	for _, f := range w.c.Flags {
 		for k, r := range f.Readings {
-			p.Row(xlsx.Str(xlsx.TextWrap, w.c.Quotes[f.Quote].Supplier), xlsx.Str(xlsx.TextWrap, f.Problem.Place.String()), xlsx.Str(xlsx.Text, nonEmpty(f.Item, "-")), xlsx.Str(xlsx.TextWrap, r.Governs),
+			p.Row(xlsx.Str(xlsx.TextWrap, w.c.Quotes[f.Quote].Supplier), xlsx.Str(xlsx.TextWrap, f.Problem.Place.String()), xlsx.Str(xlsx.Text, cmp.Or(f.Item, "-")), xlsx.Str(xlsx.TextWrap, r.Governs),
 				xlsx.Num(r.Price, xlsx.UnitPrice), maybeMoney(r.Extension), maybeMoney(r.Own), rankCell(r.OwnRank), maybeMoney(r.Need), rankCell(r.NeedRank), xlsx.Str(xlsx.TextWrap, flipWords(f.Readings, k)))
 		}
 	}

@@ -1,10 +1,11 @@
-package workbook
+package comparison
 
 import (
 	"fmt"
 	"sillwright/io/xlsx"
 	"sillwright/io/xlsx/formula"
 	"slices"
+	"strconv"
 	"strings"
 
 	"sillwright/estimate"
@@ -24,7 +25,7 @@ type CompareInput struct {
 // Figures of the jobs are values; sums, differences and parts follow from them.
 // The same input gives the same bytes.
 func Compare(in CompareInput) ([]byte, error) {
-	w := &compareWriter{in: in, u: unitsOf(in.Sides[0].Book.Job.MM)}
+	w := &compareWriter{in: in, u: estimate.UnitsOf(in.Sides[0].Book.Job.MM)}
 	w.out = xlsx.New(xlsx.Properties{Title: "Comparison of jobs", Subject: "Window and door openings: jobs side by side", Description: "Written by Sillwright from " + wordsOf(in.Sides, func(s pricing.Side) string { return s.File })})
 	w.out.Paper, w.out.Header = in.Sides[0].Book.Job.Paper, "Comparison of "+manyJobs(len(in.Sides))
 	w.out.Footer = "Every estimate as edited, worked out again"
@@ -55,7 +56,7 @@ func Compare(in CompareInput) ([]byte, error) {
 type compareWriter struct {
 	in  CompareInput
 	out *xlsx.Book
-	u   units
+	u   estimate.Units
 
 	jobs, price, materials, opening, kinds, stock, spread, paid, odd, files, notes *xlsx.Sheet
 
@@ -122,7 +123,7 @@ func rateOf(part, whole string, a, b int64) xlsx.Cell {
 
 // jobsSheet answers in one look what the jobs come to.
 func (w *compareWriter) jobsSheet() {
-	p, far, wide := w.jobs, w.u.far(), w.u.name(estimate.Areawise)
+	p, far, wide := w.jobs, w.u.Far(), w.u.Name(estimate.Areawise)
 	w.top(p, "Jobs side by side", fmt.Sprintf("In %s. Each estimate as it was edited, worked out again; what is missing in one is named, and is no zero.", w.currency()))
 	p.Row(xlsx.Strs(xlsx.Heading, "Job", "Name", "Date", "Openings", "Perimeter, "+far, "Area, "+wide, "Total", "Over the first", "An opening", "A "+far, "A "+wide, "Not in the total")...)
 	for i, s := range w.in.Sides {
@@ -131,10 +132,10 @@ func (w *compareWriter) jobsSheet() {
 		if s.Book.Job.Date.Set {
 			day.V = s.Book.Job.Date.V
 		}
-		totalAt := "G" + itoa(row)
+		totalAt := "G" + strconv.Itoa(row)
 		gaps := xlsx.Str(xlsx.TextWrap, strings.Join(w.in.Comparison.Jobs[i].Gaps, "; "))
-		p.Row(xlsx.Str(xlsx.Text, s.Name), xlsx.Str(xlsx.TextWrap, s.Book.Job.Name), day, xlsx.Num(bid.Openings, xlsx.Count), xlsx.Num(w.u.farOf(bid.Perimeter), xlsx.Number), xlsx.Num(w.u.of(estimate.Areawise, int64(bid.Area)), xlsx.Number),
-			xlsx.Formula(w.price.Ref(row, w.totalCol), bid.Total, xlsx.Money), w.overFirst(i, row), over(totalAt, "D"+itoa(row), bid.PerOpening), over(totalAt, "E"+itoa(row), bid.PerLength(w.u.mm)), over(totalAt, "F"+itoa(row), bid.PerArea(w.u.mm)), gaps)
+		p.Row(xlsx.Str(xlsx.Text, s.Name), xlsx.Str(xlsx.TextWrap, s.Book.Job.Name), day, xlsx.Num(bid.Openings, xlsx.Count), xlsx.Num(w.u.FarOf(bid.Perimeter), xlsx.Number), xlsx.Num(w.u.Of(estimate.Areawise, int64(bid.Area)), xlsx.Number),
+			xlsx.Formula(w.price.Ref(row, w.totalCol), bid.Total, xlsx.Money), w.overFirst(i, row), over(totalAt, "D"+strconv.Itoa(row), bid.PerOpening), over(totalAt, "E"+strconv.Itoa(row), bid.PerLength(w.u.MM)), over(totalAt, "F"+strconv.Itoa(row), bid.PerArea(w.u.MM)), gaps)
 	}
 	p.Finish("JobTotals", compareHeader, 12, 1)
 	w.differences()
@@ -217,7 +218,7 @@ func (w *compareWriter) whereToLook() {
 			line("Notes", fmt.Sprintf("and %d more", len(c.Problems)-mostNotes))
 			break
 		}
-		line("Notes", cautionWords(x))
+		line("Notes", x.Sentence())
 	}
 }
 

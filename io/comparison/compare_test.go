@@ -1,4 +1,4 @@
-package workbook
+package comparison
 
 import (
 	"fmt"
@@ -64,7 +64,7 @@ func TestCompareManyJobs(t *testing.T) {
 // What is missing is a dash, not a zero.
 func TestCompareMissing(t *testing.T) {
 	sides := comparedSides(2)
-	w := &compareWriter{in: CompareInput{Sides: sides, Comparison: pricing.CompareJobs(sides, false)}, u: unitsOf(false), out: xlsx.New(xlsx.Properties{})}
+	w := &compareWriter{in: CompareInput{Sides: sides, Comparison: pricing.CompareJobs(sides, false)}, u: estimate.UnitsOf(false), out: xlsx.New(xlsx.Properties{})}
 	w.materials, w.opening = w.out.AddSheet("Materials"), w.out.AddSheet("For an opening")
 	w.materialsSheet()
 	p := w.materials

@@ -1,7 +1,9 @@
-package workbook
+package comparison
 
 import (
+	"cmp"
 	"fmt"
+	"sillwright/estimate"
 	"sillwright/io/xlsx"
 	"sillwright/io/xlsx/formula"
 	"strings"
@@ -23,7 +25,7 @@ type RevisionInput struct {
 // serves no more. The same input gives the same bytes.
 func Revision(in RevisionInput) ([]byte, error) {
 	job := in.Now.Book.Job
-	w := &revisionWriter{in: in, u: unitsOf(job.MM)}
+	w := &revisionWriter{in: in, u: estimate.UnitsOf(job.MM)}
 	w.out = xlsx.New(xlsx.Properties{Title: "Revision of " + job.Name, Subject: "What changed between two estimates of a job", Description: "Written by Sillwright from " + in.Was.File + " and " + in.Now.File})
 	w.out.Paper, w.out.Header = job.Paper, "Revision  "+strings.TrimSpace(job.Number+"  "+job.Name)
 	w.out.Footer = "Both estimates as edited, worked out again"
@@ -51,7 +53,7 @@ func Revision(in RevisionInput) ([]byte, error) {
 type revisionWriter struct {
 	in  RevisionInput
 	out *xlsx.Book
-	u   units
+	u   estimate.Units
 
 	price, marks, buy, cut, notes *xlsx.Sheet
 
@@ -232,7 +234,7 @@ func (w *revisionWriter) picture(header, first int) {
 func (w *revisionWriter) marksSheet() {
 	p := w.marks
 	how := "Sizes in inches"
-	if w.u.mm {
+	if w.u.MM {
 		how = "Sizes in millimetres"
 	}
 	w.top(p, "Marks", how+", width first. Blank: it has none.")
@@ -279,7 +281,7 @@ func (w *revisionWriter) buyRow(b pricing.BuyChange) {
 		p.Row(xlsx.Str(xlsx.Text, b.Item.Key), xlsx.Str(xlsx.TextWrap, b.Item.Name), xlsx.Str(xlsx.Text, none), xlsx.Str(xlsx.Text, none), xlsx.Str(xlsx.Text, none), xlsx.Str(xlsx.TextRight, none), xlsx.Str(xlsx.TextRight, none), xlsx.Str(xlsx.TextRight, none), xlsx.Str(xlsx.TextRight, none), xlsx.Str(xlsx.TextRight, none), xlsx.Str(xlsx.TextRight, none), xlsx.Str(xlsx.TextRight, none), xlsx.Str(xlsx.Bad, b.State))
 		return
 	}
-	supplier, price, state := nonEmpty(b.Supplier, "on hand"), xlsx.Str(xlsx.TextRight, none), "the same"
+	supplier, price, state := cmp.Or(b.Supplier, "on hand"), xlsx.Str(xlsx.TextRight, none), "the same"
 	if b.Price.Set {
 		price = xlsx.Num(b.Price.V, xlsx.UnitPrice)
 	}
@@ -302,20 +304,20 @@ func (w *revisionWriter) cutSheet() {
 	p := w.cut
 	w.top(p, "Cut already, and not as asked now", "Pieces of trim frames whose mark has the status cut or hung.")
 	unit := "Length, in"
-	if w.u.mm {
+	if w.u.MM {
 		unit = "Length, mm"
 	}
 	p.Row(xlsx.Strs(xlsx.Heading, "Mark", "Piece", "Item", unit, "Pieces", "Asked for now", "What it means", "How sure")...)
 	for _, c := range w.in.Revision.Cut {
 		now := none
 		if c.Now.Set {
-			now = w.u.shop(c.Now.V)
+			now = w.u.Shop(c.Now.V)
 		}
 		sure := xlsx.Str(xlsx.Bad, "cut")
 		if !c.Sure {
 			sure = xlsx.Str(xlsx.Warn, "look")
 		}
-		p.Row(xlsx.Str(xlsx.Text, c.Mark), xlsx.Str(xlsx.Text, c.Piece), xlsx.Str(xlsx.Text, c.Item), xlsx.Str(xlsx.TextRight, w.u.shop(c.Length)), xlsx.Num(c.Count, xlsx.Count), xlsx.Str(xlsx.TextRight, now), xlsx.Str(xlsx.TextWrap, cutWords(c)), sure)
+		p.Row(xlsx.Str(xlsx.Text, c.Mark), xlsx.Str(xlsx.Text, c.Piece), xlsx.Str(xlsx.Text, c.Item), xlsx.Str(xlsx.TextRight, w.u.Shop(c.Length)), xlsx.Num(c.Count, xlsx.Count), xlsx.Str(xlsx.TextRight, now), xlsx.Str(xlsx.TextWrap, cutWords(c)), sure)
 	}
 	if len(w.in.Revision.Cut) == 0 {
 		p.Row(xlsx.Str(xlsx.Text, "none"))
@@ -346,6 +348,6 @@ func (w *revisionWriter) notesSheet() {
 	if w.in.Was.Ordered {
 		sides = sides[1:]
 	}
-	problems(w.notes, pricing.SideNotes(sides, w.u.mm))
+	problems(w.notes, pricing.SideNotes(sides, w.u.MM))
 	w.notes.Widths(34, 12, 10, 90)
 }

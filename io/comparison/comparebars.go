@@ -1,4 +1,4 @@
-package workbook
+package comparison
 
 import (
 	"sillwright/io/xlsx"

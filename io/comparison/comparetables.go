@@ -1,4 +1,4 @@
-package workbook
+package comparison
 
 import (
 	"cmp"
@@ -6,6 +6,7 @@ import (
 	"sillwright/io/xlsx"
 	"sillwright/io/xlsx/formula"
 	"slices"
+	"strconv"
 	"strings"
 
 	"sillwright/estimate"
@@ -15,7 +16,7 @@ import (
 
 // kindsSheet writes what the openings of each kind take, a row a job and kind.
 func (w *compareWriter) kindsSheet() {
-	p, far, wide := w.kinds, w.u.far(), w.u.name(estimate.Areawise)
+	p, far, wide := w.kinds, w.u.Far(), w.u.Name(estimate.Areawise)
 	w.top(p, "By kind of opening", fmt.Sprintf("In %s. Materials are all that was bought, shared by need; without delivery, tax and what is added to cost.", w.currency()))
 	heads := []string{"Kind", "Job", "Openings", "Perimeter, " + far, "Area, " + wide, "Materials", "Windows and doors", "Materials an opening", "A " + far, "A " + wide, "With the unit, an opening"}
 	p.Row(xlsx.Strs(xlsx.Heading, heads...)...)
@@ -33,7 +34,7 @@ func (w *compareWriter) kindsSheet() {
 }
 
 func (w *compareWriter) kindRow(row int, job string, k pricing.KindCost) []xlsx.Cell {
-	at := func(col string) string { return col + itoa(row) }
+	at := func(col string) string { return col + strconv.Itoa(row) }
 	per := func(v measure.Money, size, unit int64) estimate.Maybe[measure.Money] {
 		return estimate.Given(measure.Money(measure.MulDiv(int64(v), unit, size)))
 	}
@@ -46,15 +47,15 @@ func (w *compareWriter) kindRow(row int, job string, k pricing.KindCost) []xlsx.
 	if all.Set {
 		last = xlsx.Formula(with, all.V, xlsx.Money)
 	}
-	return []xlsx.Cell{xlsx.Str(xlsx.Text, string(k.Kind)), xlsx.Str(xlsx.Text, job), xlsx.Num(k.Openings, xlsx.Count), xlsx.Num(w.u.farOf(k.Perimeter), xlsx.Number), xlsx.Num(w.u.of(estimate.Areawise, int64(k.Area)), xlsx.Number), xlsx.Num(k.Materials, xlsx.Money), units,
+	return []xlsx.Cell{xlsx.Str(xlsx.Text, string(k.Kind)), xlsx.Str(xlsx.Text, job), xlsx.Num(k.Openings, xlsx.Count), xlsx.Num(w.u.FarOf(k.Perimeter), xlsx.Number), xlsx.Num(w.u.Of(estimate.Areawise, int64(k.Area)), xlsx.Number), xlsx.Num(k.Materials, xlsx.Money), units,
 		over(at("F"), at("C"), per(k.Materials, k.Openings, 1)),
-		over(at("F"), at("D"), per(k.Materials, int64(k.Perimeter), int64(w.u.farBase()))),
-		over(at("F"), at("E"), per(k.Materials, int64(k.Area), int64(w.u.by[estimate.Areawise].base))), last}
+		over(at("F"), at("D"), per(k.Materials, int64(k.Perimeter), int64(w.u.FarBase()))),
+		over(at("F"), at("E"), per(k.Materials, int64(k.Area), w.u.Base(estimate.Areawise))), last}
 }
 
 // stockSheet writes how much of what was bought is needed.
 func (w *compareWriter) stockSheet() {
-	p, far := w.stock, w.u.far()
+	p, far := w.stock, w.u.Far()
 	w.top(p, "Bought and used", "Of lengths, what is not used is saw cuts, squared ends, spares and offcuts together: Boards in each estimate tells them apart.")
 	p.Row(xlsx.Strs(xlsx.Heading, "Class", "Job", "Bought as", "Items", "Cost", "Not used", "Part not used", "Needed, "+far, "Bought, "+far, "Used of length", "Not counted")...)
 	for _, class := range pricing.CostClasses() {
@@ -73,7 +74,7 @@ func (w *compareWriter) stockSheet() {
 func (w *compareWriter) stockRow(row int, job string, u pricing.StockUse) []xlsx.Cell {
 	as, need, bought := "packs", xlsx.Str(xlsx.TextRight, none), xlsx.Str(xlsx.TextRight, none)
 	if u.Cut {
-		as, need, bought = "lengths", xlsx.Num(w.u.farOf(u.Need), xlsx.Number), xlsx.Num(w.u.farOf(u.Bought), xlsx.Number)
+		as, need, bought = "lengths", xlsx.Num(w.u.FarOf(u.Need), xlsx.Number), xlsx.Num(w.u.FarOf(u.Bought), xlsx.Number)
 	}
 	return []xlsx.Cell{xlsx.Str(xlsx.Text, u.Class), xlsx.Str(xlsx.Text, job), xlsx.Str(xlsx.Text, as), xlsx.Num(u.Items, xlsx.Count), xlsx.Num(u.Cost, xlsx.Money), xlsx.Num(u.Unused, xlsx.Money), rateOf(formula.Cell(row, 6), formula.Cell(row, 5), int64(u.Unused), int64(u.Cost)),
 		need, bought, rateOf(formula.Cell(row, 8), formula.Cell(row, 9), int64(u.Need), int64(u.Bought)), xlsx.Str(xlsx.TextWrap, strings.Join(u.NotTold, ", "))}
@@ -192,3 +193,6 @@ func (w *compareWriter) notesSheet() {
 	problems(w.notes, w.in.Comparison.Problems)
 	w.notes.Widths(34, 12, 10, 90)
 }
+
+// notStated stands where a unit belongs in the price and has no cost.
+const notStated = "not stated"

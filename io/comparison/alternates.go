@@ -1,11 +1,13 @@
-package workbook
+package comparison
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"sillwright/io/xlsx"
 	"sillwright/io/xlsx/formula"
 	"slices"
+	"strconv"
 	"strings"
 
 	"sillwright/estimate"
@@ -27,7 +29,7 @@ type AlternatesInput struct {
 // the same bytes.
 func Alternates(in AlternatesInput) ([]byte, error) {
 	job := in.Basis.Book.Job
-	o := xlsx.New(xlsx.Properties{Title: "Alternates of " + nonEmpty(job.Name, in.File), Subject: "What other ways to do the job would cost", Description: "Written by Sillwright from " + in.File})
+	o := xlsx.New(xlsx.Properties{Title: "Alternates of " + cmp.Or(job.Name, in.File), Subject: "What other ways to do the job would cost", Description: "Written by Sillwright from " + in.File})
 	o.Paper, o.Header, o.Footer = job.Paper, strings.TrimSpace(job.Number+"  "+job.Name), "Local code and makers' instructions govern"
 	w := alternatesWriter{in: in, main: o.AddSheet("Alternates"), picture: o.AddSheet("Picture"), bids: o.AddSheet("Bids"), classes: o.AddSheet("By class"), checks: o.AddSheet("Problems")}
 	for _, p := range []*xlsx.Sheet{w.main, w.picture, w.bids, w.classes, w.checks} {
@@ -108,7 +110,7 @@ func (w *alternatesWriter) bidsSheet() {
 
 func (w *alternatesWriter) bidRow(row, of int, a pricing.Alternative) []xlsx.Cell {
 	bid, job := a.Bid, a.Book.Job
-	f := func(words string) string { return strings.NewReplacer("{r}", itoa(row)).Replace(words) }
+	f := func(words string) string { return strings.NewReplacer("{r}", strconv.Itoa(row)).Replace(words) }
 	profit, is := formula.Cents(f("(H{r}+J{r}+L{r})*M{r}"), formula.RateDecimals), "markup"
 	switch {
 	case job.Margin && job.Profit >= measure.One:
@@ -207,7 +209,7 @@ func (w *alternatesWriter) pictureSheet() {
 	}
 	header, first, last := w.bars[0], w.bars[1], w.bars[2]
 	c.Bars = w.main.Range(first, 1, last, 1)
-	c.Series = []xlsx.BarSeries{{Name: w.main.Ref(header, 6), Values: w.main.Range(first, 6, last, 6), Fill: partFills[1], Labels: labels}}
+	c.Series = []xlsx.BarSeries{{Name: w.main.Ref(header, 6), Values: w.main.Range(first, 6, last, 6), Fill: xlsx.PartFills[1], Labels: labels}}
 	p.AddChart(c)
 	p.Skip((c.Height + xlsx.RowPixels - 1) / xlsx.RowPixels)
 	p.Widths(132)

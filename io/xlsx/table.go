@@ -1,0 +1,256 @@
+package xlsx
+
+import (
+	"slices"
+	"strings"
+
+	"sillwright/io/xlsx/formula"
+)
+
+// Column is a column of a table whose rows are made of values of type R. A column is
+// added in one place: no formula, width or check names another one by its position.
+type Column[R any] struct {
+	Head string // what the header shows, and what formulas name the column
+
+	// Of a column that is made from data, such as one a supplier: what formulas name
+	// it, and what is put behind its head where another column has the same.
+	Key, Clash string
+
+	Width     float64 // in digits of the body font; 0 = as the content needs
+	Frozen    bool    // stays in sight; the columns before it do too
+	Unprinted bool    // for the screen: it and those behind it are not printed
+
+	Cell func(R) Cell // nil: an empty cell
+}
+
+// Table writes rows of one kind below a header.
+type Table[R any] struct {
+	Grid
+	columns []Column[R]
+	cells   []Cell // of the row that is written
+}
+
+// NewTable returns a table for a sheet, which has no place there yet. Its name is
+// that of the range which other programs sort and filter.
+func NewTable[R any](p *Sheet, name string, columns []Column[R]) *Table[R] {
+	t := &Table[R]{Grid: Grid{sheet: p, name: name, at: map[string]int{}, rows: map[string]int{}}, columns: columns}
+	t.printed = len(columns)
+	for i, c := range columns {
+		key := c.Key
+		if key == "" {
+			key = c.Head
+		}
+		if _, twice := t.at[key]; twice {
+			p.out.Fail("table %s of sheet %s has two columns %q", name, p.Name, key)
+		}
+		t.at[key] = i + 1
+		t.widths = append(t.widths, c.Width)
+		if c.Frozen {
+			t.frozen = i + 1
+		}
+		if c.Unprinted {
+			t.printed = min(t.printed, i)
+		}
+	}
+	t.nameHeads()
+	return t
+}
+
+// longestHead is the longest name, made from data, that a header shows.
+const longestHead = 60
+
+// nameHeads says what the headers show. Heads made from data give way to fixed ones,
+// and to those before them.
+func (t *Table[R]) nameHeads() {
+	t.heads = make([]string, len(t.columns))
+	taken := map[string]bool{}
+	for i, c := range t.columns {
+		if c.Key == "" {
+			t.heads[i] = c.Head
+			taken[strings.ToLower(c.Head)] = true
+		}
+	}
+	for i, c := range t.columns {
+		if c.Key == "" {
+			continue
+		}
+		head := formula.Shorten(strings.Join(strings.Fields(formula.CleanText(c.Head)), " "), longestHead)
+		for c.Clash != "" && taken[strings.ToLower(head)] {
+			head += c.Clash
+		}
+		t.heads[i] = head
+		taken[strings.ToLower(head)] = true
+	}
+}
+
+// Place says in which row of the sheet the header will stand, and in which order the
+// rows, by their keys, will follow it: so that tables can refer to each other before
+// either is written.
+func (t *Table[R]) Place(header int, keys []string) {
+	t.placeAt(header)
+	for _, k := range keys {
+		t.last++
+		t.rows[k] = t.last
+	}
+}
+
+func (t *Table[R]) placeAt(header int) {
+	t.header, t.first, t.last = header, header+1, header
+}
+
+// Header writes the header, and gives the sheet the widths of the columns.
+func (t *Table[R]) Header() int {
+	t.setWidths()
+	return t.HeaderOnly()
+}
+
+// HeaderOnly writes the header of a table whose columns stand below those of another
+// one.
+func (t *Table[R]) HeaderOnly() int {
+	p := t.sheet
+	if t.header == 0 {
+		t.placeAt(p.Next())
+	} else if t.header != p.Next() {
+		p.out.Fail("table %s of sheet %s was placed at row %d and begins at %d", t.name, p.Name, t.header, p.Next())
+	}
+	return p.Row(Strs(Heading, t.heads...)...)
+}
+
+// NoHeader gives a table without a header its place: its first row comes next.
+func (t *Table[R]) NoHeader() { t.placeAt(t.sheet.Next() - 1) }
+
+// setWidths gives the sheet the widths of the columns, and prints those that are.
+func (t *Table[R]) setWidths() {
+	t.sheet.Widths(t.widths...)
+	if t.printed < len(t.columns) {
+		t.sheet.PrintCols(t.printed)
+	}
+}
+
+// Row writes a row and returns its number on the sheet.
+func (t *Table[R]) Row(r R) int { return t.add(t.build(t.sheet.Next(), t.cells[:0], r)) }
+
+// Keyed writes a row that is found by a key. A row that was placed must come in its
+// turn.
+func (t *Table[R]) Keyed(key string, r R) int {
+	row := t.sheet.Next()
+	if placed, ok := t.rows[key]; ok && placed != row {
+		t.sheet.out.Fail("row %q of table %s was placed at %d and is written at %d", key, t.name, placed, row)
+	}
+	t.rows[key] = row
+	return t.Row(r)
+}
+
+// Stream writes so many rows that are made when the sheet is written, one after the
+// other, so that hundreds of thousands need not be held. Their columns have set widths,
+// their cells no links and no other looks than those given.
+func (t *Table[R]) Stream(n int, looks []Look, next func() R) {
+	row := t.sheet.Next()
+	t.last = max(t.last, row+n-1)
+	t.sheet.Stream(n, looks, func(cells []Cell) []Cell {
+		cells = t.build(row, cells, next())
+		row++
+		return cells
+	})
+}
+
+// build appends the cells of a row.
+func (t *Table[R]) build(row int, cells []Cell, r R) []Cell {
+	for i := range t.columns {
+		c := Cell{}
+		if of := t.columns[i].Cell; of != nil {
+			c = of(r)
+		}
+		if c.F != "" {
+			c.F = t.resolve(c.F, row)
+		}
+		cells = append(cells, c)
+	}
+	return cells
+}
+
+// add writes the cells of a row. Trailing ones without a column's say are not there.
+func (t *Table[R]) add(cells []Cell) int {
+	t.cells = cells
+	row := t.sheet.Row(cells...)
+	t.last = max(t.last, row)
+	return row
+}
+
+// Finish makes the rows a table that can be sorted and filtered, keeps its header in
+// sight and repeats it on every printed page.
+func (t *Table[R]) Finish() {
+	t.sheet.Freeze(t.header, t.frozen)
+	t.sheet.TitleRows(t.header, t.header)
+	t.Filter()
+}
+
+// Filter makes the rows a table that can be sorted and filtered.
+func (t *Table[R]) Filter() { t.sheet.AddTable(t.name, t.header, t.last, 1, len(t.columns)) }
+
+// Total writes a line under the table, by which it is found as by a key: its label in
+// the first column, cells by the heads of their columns, and the look of a sum's text in
+// all others.
+func (g *Grid) Total(label string, cells map[string]Cell) int {
+	line := slices.Repeat([]Cell{Blank(TotalText)}, len(g.heads))
+	line[0] = Str(TotalText, label)
+	row := g.sheet.Next()
+	for head, c := range cells {
+		if c.F != "" {
+			c.F = g.resolve(c.F, row)
+		}
+		line[g.column(head)-1] = c
+	}
+	g.rows[label] = row
+	return g.sheet.Row(line...)
+}
+
+// Span is a cell that is drawn over the columns from one head to another. To is empty
+// for one column.
+type Span struct {
+	From, To string
+	Cell     Cell
+	Under    Look // how the covered cells are drawn; 0 = as the cell is
+}
+
+// Line writes spans into one row of the grid: a line of a card, or a sentence that runs
+// to the edge.
+func (g *Grid) Line(spans ...Span) int {
+	p, row := g.sheet, g.sheet.Next()
+	last := 0
+	for _, s := range spans {
+		last = max(last, g.column(s.end()))
+	}
+	cells := make([]Cell, last)
+	for _, s := range spans {
+		from, to, under := g.column(s.From), g.column(s.end()), s.Under
+		if under == Plain {
+			under = s.Cell.Look
+		}
+		for col := from + 1; col <= to; col++ {
+			cells[col-1] = Blank(under)
+		}
+		c := s.Cell
+		if c.F != "" {
+			c.F = g.resolve(c.F, row)
+		}
+		cells[from-1] = c
+	}
+	p.Row(cells...)
+	for _, s := range spans {
+		if from, to := g.column(s.From), g.column(s.end()); to > from {
+			p.Merge(row, from, row, to)
+		}
+	}
+	return row
+}
+
+func (s Span) end() string {
+	if s.To == "" {
+		return s.From
+	}
+	return s.To
+}
+
+// Banner writes a line over all printed columns of the grid.
+func (g *Grid) Banner(l Look, words string) int { return g.sheet.Banner(l, words, g.printed) }
