@@ -9,13 +9,14 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
-	"sillwright/io/xlsx/audit"
 	"strings"
 	"testing"
 	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"sillwright/io/xlsx/audit"
 )
 
 // other is a schedule whose estimate differs from that of oneWindow.

@@ -10,7 +10,6 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"sillwright/io/xlsx/audit"
 	"strings"
 	"syscall"
 	"testing"
@@ -21,6 +20,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"github.com/xuri/excelize/v2"
+
+	"sillwright/io/xlsx/audit"
 )
 
 // mostMemory is what no input may make the program need, in kB.

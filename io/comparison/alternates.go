@@ -4,14 +4,14 @@ import (
 	"cmp"
 	"fmt"
 	"math"
-	"sillwright/io/xlsx"
-	"sillwright/io/xlsx/formula"
 	"slices"
 	"strconv"
 	"strings"
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
+	"sillwright/io/xlsx"
+	"sillwright/io/xlsx/formula"
 	"sillwright/pricing"
 )
 

@@ -2,14 +2,14 @@ package comparison
 
 import (
 	"fmt"
-	"sillwright/io/xlsx"
-	"sillwright/io/xlsx/formula"
 	"slices"
 	"strconv"
 	"strings"
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
+	"sillwright/io/xlsx"
+	"sillwright/io/xlsx/formula"
 	"sillwright/pricing"
 )
 

@@ -2,8 +2,6 @@ package comparison
 
 import (
 	"fmt"
-	"sillwright/io/xlsx"
-	"sillwright/io/xlsx/audit"
 	"strings"
 	"testing"
 
@@ -12,6 +10,8 @@ import (
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
+	"sillwright/io/xlsx"
+	"sillwright/io/xlsx/audit"
 	"sillwright/pricing"
 )
 

@@ -1,10 +1,10 @@
 package comparison
 
 import (
-	"sillwright/io/xlsx"
 	"strings"
 
 	"sillwright/estimate/measure"
+	"sillwright/io/xlsx"
 )
 
 // classFills are the fills of stacked parts: neighbours differ on a copy too.

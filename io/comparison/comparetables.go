@@ -3,14 +3,14 @@ package comparison
 import (
 	"cmp"
 	"fmt"
-	"sillwright/io/xlsx"
-	"sillwright/io/xlsx/formula"
 	"slices"
 	"strconv"
 	"strings"
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
+	"sillwright/io/xlsx"
+	"sillwright/io/xlsx/formula"
 	"sillwright/pricing"
 )
 

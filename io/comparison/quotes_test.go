@@ -1,7 +1,6 @@
 package comparison
 
 import (
-	"sillwright/io/xlsx/audit"
 	"strings"
 	"testing"
 
@@ -10,6 +9,7 @@ import (
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
+	"sillwright/io/xlsx/audit"
 	"sillwright/pricing"
 )
 

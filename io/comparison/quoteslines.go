@@ -3,13 +3,13 @@ package comparison
 import (
 	"cmp"
 	"fmt"
-	"sillwright/io/xlsx"
-	"sillwright/io/xlsx/formula"
 	"strconv"
 	"strings"
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
+	"sillwright/io/xlsx"
+	"sillwright/io/xlsx/formula"
 	"sillwright/pricing"
 )
 

@@ -3,12 +3,12 @@ package comparison
 import (
 	"cmp"
 	"fmt"
-	"sillwright/estimate"
-	"sillwright/io/xlsx"
-	"sillwright/io/xlsx/formula"
 	"strings"
 
+	"sillwright/estimate"
 	"sillwright/estimate/measure"
+	"sillwright/io/xlsx"
+	"sillwright/io/xlsx/formula"
 	"sillwright/pricing"
 )
 

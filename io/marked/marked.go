@@ -8,8 +8,6 @@ import (
 	"maps"
 	"path"
 	"regexp"
-	"sillwright/io/xlsx"
-	"sillwright/io/xlsx/formula"
 	"slices"
 	"strings"
 
@@ -17,6 +15,8 @@ import (
 
 	"sillwright/estimate"
 	"sillwright/io/sheet"
+	"sillwright/io/xlsx"
+	"sillwright/io/xlsx/formula"
 )
 
 // Marks is a copy of a file with its bad cells marked.

@@ -5,9 +5,6 @@ import (
 	"bytes"
 	"fmt"
 	"maps"
-	"sillwright/io/xlsx"
-	"sillwright/io/xlsx/audit"
-	"sillwright/io/xlsx/formula"
 	"slices"
 	"strings"
 	"testing"
@@ -18,6 +15,9 @@ import (
 
 	"sillwright/estimate"
 	"sillwright/io/sheet"
+	"sillwright/io/xlsx"
+	"sillwright/io/xlsx/audit"
+	"sillwright/io/xlsx/formula"
 )
 
 // theirs is a workbook as somebody keeps it: formats, a validation, a

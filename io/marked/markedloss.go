@@ -9,10 +9,11 @@ import (
 	"io"
 	"maps"
 	"path"
-	"sillwright/io/xlsx"
 	"slices"
 	"strconv"
 	"strings"
+
+	"sillwright/io/xlsx"
 )
 
 // unpacked returns the parts of a workbook by name.

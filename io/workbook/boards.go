@@ -2,14 +2,14 @@ package workbook
 
 import (
 	"fmt"
-	"sillwright/io/xlsx"
-	"sillwright/io/xlsx/formula"
 	"slices"
 	"strings"
 
 	"sillwright/estimate"
 	"sillwright/estimate/cut"
 	"sillwright/estimate/measure"
+	"sillwright/io/xlsx"
+	"sillwright/io/xlsx/formula"
 	"sillwright/pricing"
 )
 

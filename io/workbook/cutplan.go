@@ -2,13 +2,13 @@ package workbook
 
 import (
 	"fmt"
-	"sillwright/io/xlsx"
-	"sillwright/io/xlsx/formula"
 	"slices"
 
 	"sillwright/estimate"
 	"sillwright/estimate/cut"
 	"sillwright/estimate/measure"
+	"sillwright/io/xlsx"
+	"sillwright/io/xlsx/formula"
 )
 
 // CutInput is a cutting plan that stands alone, without an estimate.

@@ -6,8 +6,6 @@ import (
 	"fmt"
 	"io"
 	"regexp"
-	"sillwright/io/xlsx"
-	"sillwright/io/xlsx/audit"
 	"strings"
 	"testing"
 
@@ -18,6 +16,8 @@ import (
 	"sillwright/estimate"
 	"sillwright/estimate/cut"
 	"sillwright/estimate/measure"
+	"sillwright/io/xlsx"
+	"sillwright/io/xlsx/audit"
 	"sillwright/pricing"
 )
 

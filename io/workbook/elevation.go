@@ -3,11 +3,11 @@ package workbook
 import (
 	"cmp"
 	"fmt"
-	"sillwright/io/xlsx"
 	"slices"
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
+	"sillwright/io/xlsx"
 )
 
 // point is a place on the elevation of a trim frame: x to the right from the

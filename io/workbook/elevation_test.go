@@ -1,7 +1,6 @@
 package workbook
 
 import (
-	"sillwright/io/xlsx"
 	"slices"
 	"testing"
 
@@ -9,6 +8,7 @@ import (
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
+	"sillwright/io/xlsx"
 )
 
 // shape is a frame round 35-1/2 x 59-1/2 with a joint of 3/16, so that its

@@ -2,10 +2,10 @@ package workbook
 
 import (
 	"fmt"
-	"sillwright/io/xlsx"
 	"strings"
 
 	"sillwright/estimate"
+	"sillwright/io/xlsx"
 	"sillwright/pricing"
 )
 

@@ -1,7 +1,6 @@
 package workbook
 
 import (
-	"sillwright/io/xlsx/audit"
 	"strings"
 	"testing"
 
@@ -11,6 +10,7 @@ import (
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
+	"sillwright/io/xlsx/audit"
 	"sillwright/pricing"
 )
 

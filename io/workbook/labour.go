@@ -2,10 +2,10 @@ package workbook
 
 import (
 	"fmt"
-	"sillwright/io/xlsx"
-	"sillwright/io/xlsx/formula"
 
 	"sillwright/estimate"
+	"sillwright/io/xlsx"
+	"sillwright/io/xlsx/formula"
 )
 
 // labourColumn is a column of the sheet Labour.

@@ -417,3 +417,60 @@ func (w *writer) cautionBlock() {
 		p.Banner(xlsx.Note, c, summaryCols)
 	}
 }
+
+// classCell begins the key under which bid keeps the sum of a class of materials.
+const classCell = "class "
+
+// moneyBlock shows where the money goes: the parts of the total, each with its
+// share, and a picture of them. Every part refers to where it was worked out.
+func (w *writer) moneyBlock() {
+	p, bid := w.summary, w.in.Plan.Bid
+	p.Skip(1)
+	p.BreakBefore(p.Next())
+	p.Row(xlsx.Str(xlsx.Section, "Where the money goes, "+w.in.Book.Job.Currency))
+	head := p.Row(xlsx.Strs(xlsx.Heading, "Part of the total", "Amount", "Share", "What it is")...)
+	first := p.Next()
+	part := func(name, f string, v measure.Money, why string) {
+		row := p.Next()
+		share := measure.Rate(0)
+		if bid.Total != 0 {
+			share = measure.Rate(measure.MulDiv(int64(v), int64(measure.One), int64(bid.Total)))
+		}
+		total := w.bid["total cell"]
+		p.Row(xlsx.Str(xlsx.Text, name), xlsx.Formula(f, v, xlsx.Money), xlsx.Formula(fmt.Sprintf("IF(%s=0,0,ROUND(B%d/%s,6))", total, row, total), share, xlsx.Percent), xlsx.Str(xlsx.TextWrap, why))
+	}
+	sums := w.classSums()
+	for i, class := range estimate.Classes {
+		part("Materials: "+class, w.bid[classCell+class], sums[i], "used by the openings: see By opening")
+	}
+	part("Materials not used", w.bid["not used"], w.in.Plan.Unused, "what is left of whole packs and boards: see Bought and used")
+	for _, l := range []struct {
+		name, at string
+		v        measure.Money
+	}{
+		{"Windows and doors", "units", bid.Units}, {"Cost lines", "costs", bid.Costs}, {"Labour", "labour", bid.Labour}, {"Delivery", "delivery", bid.Delivery},
+		{"Sales tax", "tax", bid.Tax}, {"Overhead", "overhead", bid.Overhead}, {"Contingency", "contingency", bid.Contingency}, {"Profit", "profit", bid.Profit},
+	} {
+		part(l.name, w.bid[l.at+" cell"], l.v, "")
+	}
+	last := p.Next() - 1
+	p.Row(xlsx.Str(xlsx.TotalText, "Total"), xlsx.Formula(formula.SumOf("B", first, last), bid.Total, xlsx.Total), xlsx.Blank(xlsx.TotalText), xlsx.Blank(xlsx.TotalText))
+	w.bid["money"] = p.Ref(last+1, 2)
+	p.Skip(1)
+	p.DrawBars(xlsx.BarChart{
+		Width: xlsx.PixelsOf(summaryWidths), About: "Where the money goes: the parts of the total", Bars: p.Range(first, 1, last, 1),
+		Series: []xlsx.BarSeries{{Name: p.Ref(head, 2), Values: p.Range(first, 2, last, 2), Fill: xlsx.MoneyFill}}, Format: xlsx.FormatCount, Values: true,
+	}, last-first+1)
+}
+
+// classSums returns what the openings use of each class of materials.
+func (w *writer) classSums() []measure.Money {
+	sums := make([]measure.Money, len(estimate.Classes))
+	for i, r := range w.in.Takeoff.Requirements {
+		item, _ := w.in.Book.Items.Get(r.Item)
+		if c := slices.Index(estimate.Classes, item.Class); c >= 0 {
+			sums[c] += w.in.Plan.Share[i]
+		}
+	}
+	return sums
+}

@@ -1,9 +1,6 @@
 package workbook
 
 import (
-	"sillwright/io/xlsx"
-	"sillwright/io/xlsx/audit"
-	"sillwright/io/xlsx/formula"
 	"strconv"
 	"testing"
 
@@ -14,6 +11,9 @@ import (
 	"sillwright/estimate"
 	"sillwright/estimate/cut"
 	"sillwright/estimate/measure"
+	"sillwright/io/xlsx"
+	"sillwright/io/xlsx/audit"
+	"sillwright/io/xlsx/formula"
 	"sillwright/pricing"
 )
 

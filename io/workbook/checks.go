@@ -2,12 +2,10 @@ package workbook
 
 import (
 	"fmt"
-	"sillwright/io/xlsx"
-	"sillwright/io/xlsx/formula"
-	"slices"
-	"strings"
 
 	"sillwright/estimate"
+	"sillwright/io/xlsx"
+	"sillwright/io/xlsx/formula"
 )
 
 // masterRow is the row of the one check that every sheet repeats.
@@ -100,64 +98,4 @@ func (w *writer) takeoffSum() string {
 		return "0"
 	}
 	return fmt.Sprintf("SUM(Takeoff!L%d:L%d)", firstRow, firstRow+rows-1)
-}
-
-// measuringHeads are those of the sheet Measured, into which the filled form
-// is typed; Ordered is what to compare with.
-var measuringHeads = []string{"Mark", "Piece", "Ordered", "Width 1", "Width 2", "Width 3", "Height 1", "Height 2", "Height 3", "Diagonal 1", "Diagonal 2", "High end", "Rise", "Initials", "Of"}
-
-// writtenHeight is that of a row to write into by hand, in points.
-const writtenHeight = 30.0
-
-// measuringSheet prints a blank form: a line a piece that is neither measured nor cut.
-func (w *writer) measuringSheet() {
-	p := w.measuring
-	p.Row(xlsx.Str(xlsx.Title, "Measuring"))
-	p.Row(xlsx.Str(xlsx.Subtitle, "After setting: out to out of the frame where the trim will stand. Three widths, three heights, both diagonals; the high end of the sill and by how much. "+
-		"Type the readings on the sheet Measured of the schedule, and run estimate again."))
-	w.masterLine(p)
-	p.Skip(1)
-	header := p.Row(xlsx.Strs(xlsx.Heading, measuringHeads...)...)
-	for _, o := range w.in.Takeoff.Openings {
-		if o.Layout == "none" || o.Status == "cut" || o.Status == "hung" || o.Measured.Known() {
-			continue
-		}
-		for piece := int64(1); piece <= o.Qty; piece++ {
-			cells := make([]xlsx.Cell, len(measuringHeads))
-			for i := range cells {
-				cells[i] = xlsx.Blank(xlsx.Tick)
-			}
-			cells[0], cells[1], cells[2] = xlsx.Str(xlsx.Big, o.Mark), xlsx.Num(piece, xlsx.BigCount), xlsx.Str(xlsx.Big, w.u.Size(o.Frame))
-			p.Height(p.Row(cells...), writtenHeight)
-		}
-	}
-	p.Widths(9, 7, 18, 8.5, 8.5, 8.5, 8.5, 8.5, 8.5, 9.5, 9.5, 7, 7, 7.5, 7)
-	p.Freeze(header, 1)
-	p.TitleRows(header, header)
-}
-
-// sourcesSheet prints the registry of rules: what each computes and where its
-// figures come from.
-func (w *writer) sourcesSheet() {
-	p := w.sources
-	w.top(p, "Sources", "How each amount is worked out. 'read' means the words were read in a copy; 'from memory' and 'common practice' are settings to change, never published figures.")
-	header := p.Row(xlsx.Strs(xlsx.Heading, "Rule", "What it gives", "Formula", "Source")...)
-	for _, r := range estimate.Rules() {
-		var sources []string
-		for _, f := range r.Funcs {
-			for _, s := range estimate.Sources {
-				if s.Func != f {
-					continue
-				}
-				for _, part := range strings.Split(s.Source, "; ") {
-					if !slices.Contains(sources, part) {
-						sources = append(sources, part)
-					}
-				}
-			}
-		}
-		p.Row(xlsx.Str(xlsx.Text, r.Name), xlsx.Str(xlsx.TextWrap, r.Does), xlsx.Str(xlsx.TextWrap, r.Formula), xlsx.Str(xlsx.TextWrap, strings.Join(sources, "; ")))
-	}
-	p.Widths(14, 38, 56, 70)
-	p.Finish("RuleSources", header, 4, 1)
 }

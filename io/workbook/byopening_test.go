@@ -1,10 +1,11 @@
 package workbook
 
 import (
-	"sillwright/io/xlsx"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+
+	"sillwright/io/xlsx"
 )
 
 // TestMarkBar: the words of a bar are those that the formula gives.
