@@ -1,10 +1,18 @@
 package workbook
 
-// alternatesSheet writes the alternates as they were read.
-func (w *writer) alternatesSheet() {
-	p := w.alternates
-	w.lead(p, "Alternates", "Other ways to do the job; sillwright compare prices each. Rows of one Name are one alternate: where When holds, Column (of Openings, or a key of Job with When blank) is set to Value. A row with the name common alone asks for the usual ones.")
-	copyTable(p, w.in.Alternates, w.emptyRows(20))
-	p.Widths(34, 46, 26, 22, 64)
-	p.Finish("AlternateRows", inputHeader, len(w.in.Alternates.Columns), 1)
+import "sillwright/io/xlsx"
+
+var alternateWidths = map[string]float64{"Name": 34, "When": 46, "Column": 26, "Value": 22, "Notes": 64}
+
+// alternatesSheet writes the alternates as they were read; a blank schedule lists what
+// one may change.
+func (w *writer) alternatesSheet(p *xlsx.Sheet) {
+	w.lead(p, "Alternates", "Other ways to do the job; sillwright compare prices each. Rows of one Name are one alternate: where When holds, Column (of Openings, "+
+		"or a key of Job with When blank) is set to Value. A row with the name common alone asks for the usual ones.")
+	t := copyTable(p, "AlternateRows", w.in.Alternates, alternateWidths, w.emptyRows(20))
+	t.Finish()
+	if words := w.changeable(); w.blank && len(words) > 0 && t.HasColumn("Column") {
+		p.Choice(t.Column("Column").Local(), words, "Column", "A column of Openings, or a key of Job.")
+	}
+	w.help(&t.Grid, "Alternates")
 }

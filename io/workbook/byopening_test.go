@@ -8,13 +8,12 @@ import (
 	"sillwright/io/xlsx"
 )
 
-// TestMarkBar: the words of a bar are those that the formula gives.
-func TestMarkBar(t *testing.T) {
+// TestPictureName: the words of a bar are those that the formula gives.
+func TestPictureName(t *testing.T) {
 	w := clipboard(false)
-	cells := markBar(6, 14, 27, &w.in.Takeoff.Openings[0], 191_850)
-	assert.Equal(t, xlsx.Formula("SUM(N6,P6)", cells[0].V, xlsx.Money), cells[0])
-	assert.Equal(t, `A6&" x "&C6&":  "&TEXT(AA6,"0")`, cells[1].F)
-	assert.Equal(t, "W1 x 4:  1919", cells[1].V, "1918.50 rounds up")
+	c := pictureName(openingCost{o: &w.in.Takeoff.Openings[0], materials: 100_000, unit: 91_850})
+	assert.Equal(t, `{Mark}&" x "&{Qty}&":  "&TEXT({Materials and unit},"0")`, c.F)
+	assert.Equal(t, "W1 x 4:  1919", c.V, "1918.50 rounds up")
 }
 
 // TestManyMarksAreDrawnInSeveralPictures: 25 to a picture, six at most.
@@ -32,15 +31,16 @@ func TestManyMarksAreDrawnInSeveralPictures(t *testing.T) {
 		{"more", 151, 6, "Drawn are the first 150 of 151 marks."},
 	} {
 		o := xlsx.New(xlsx.Properties{})
-		w := &writer{out: o, byOpening: o.AddSheet("By opening")}
-		p := w.byOpening
+		w := &writer{out: o}
+		p := o.AddSheet("By opening")
+		w.byOpening = xlsx.NewTable(p, "OpeningCosts", w.openingColumns())
+		w.byOpening.PlaceRows(firstRow-1, c.marks)
 		p.Skip(firstRow - 1 + c.marks)
-		p.Widths(make([]float64, 16)...)
-		w.markPictures(14, 27, firstRow-1+c.marks)
+		w.markPictures(p)
 		assert.Len(t, p.Charts, c.pictures, c.why)
 		last := ""
-		if s, ok := p.At(len(p.Rows), 1).V.(string); ok && p.At(len(p.Rows), 1).Look == xlsx.Note {
-			last = s
+		if cells := p.Rows[len(p.Rows)-1].Cells; len(cells) > 0 && cells[0].Look == xlsx.Note {
+			last, _ = cells[0].V.(string)
 		}
 		assert.Equal(t, c.note, last, c.why)
 	}

@@ -5,7 +5,6 @@ import (
 
 	"sillwright/estimate"
 	"sillwright/io/xlsx"
-	"sillwright/io/xlsx/formula"
 )
 
 // masterRow is the row of the one check that every sheet repeats.
@@ -16,86 +15,133 @@ const (
 	holds   = "Every sum holds"
 	differs = "LOOK at Checks"
 
-	differsWord = "differs" // of a line of Checks
+	holdsWord   = "holds" // of a line of Checks
+	differsWord = "differs"
 )
 
-// master returns the value of the master check at the run: by construction
-// every sum holds, and a test recalculates each.
-func (w *writer) master() string { return holds }
+// masterLine is the line of Checks in which the master check stands.
+func (w *writer) masterLine(checks *xlsx.Sheet) *xlsx.Grid {
+	t := xlsx.NewTable(checks, "Master", []xlsx.Column[struct{}]{{Head: "Label"}, {Head: "State"}})
+	t.PlaceRows(masterRow-1, 1)
+	return &t.Grid
+}
+
+// masterCell shows the master check. By construction every sum holds at the run, and a
+// test recalculates each.
+func (w *writer) masterCell() xlsx.Cell { return xlsx.Formula(w.master.String(), holds, xlsx.Good) }
+
+// showMaster writes the master check and the way back.
+func (w *writer) showMaster(p *xlsx.Sheet) {
+	at := p.Strip(xlsx.Wide{Cell: w.masterCell(), Columns: 3}, xlsx.Wide{Cell: xlsx.LinkToSheet("Summary", "Summary")}, xlsx.Wide{Cell: xlsx.LinkToSheet("Checks", "Checks")})
+	watchMaster(p, at[0])
+}
+
+// watchMaster colors a cell that shows the master check while it does not hold.
+func watchMaster(p *xlsx.Sheet, at xlsx.Ref) {
+	p.Highlight(at.Local(), fmt.Sprintf(`%s<>"%s"`, at.Fixed(), holds), xlsx.Bad)
+}
+
+// check is a sum that must agree with another: its difference reads 0.
+type check struct{ what, difference, how string }
+
+var checkColumns = []xlsx.Column[check]{
+	{Head: "What must agree", Width: 34, Cell: func(c check) xlsx.Cell { return xlsx.Str(xlsx.Text, c.what) }},
+	{Head: "State", Width: 22, Cell: func(check) xlsx.Cell {
+		return xlsx.Formula(fmt.Sprintf(`IF({Difference}=0,"%s","%s")`, holdsWord, differsWord), holdsWord, xlsx.Good)
+	}},
+	{Head: "Difference", Width: 12, Cell: func(c check) xlsx.Cell { return xlsx.Formula(c.difference, 0.0, xlsx.Money) }},
+	{Head: "How", Width: 90, Cell: func(c check) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, c.how) }},
+}
+
+// checks are what the sheets must agree in.
+func (w *writer) checks() []check {
+	less := func(a, b any) string { return fmt.Sprintf("ROUND(%s-%s,2)", a, b) }
+	materials := w.materials.At(materialsTotal, "Extension")
+	amount := func(line string) xlsx.Ref { return w.bid.At(line, "Amount") }
+	return []check{
+		{"By opening and Materials", less(w.byOpening.At(jobMaterials, "Materials"), materials), "costs of the openings, and what is not used, are the materials"},
+		{"Takeoff and By opening", less(w.takeoffSum(), w.byOpening.At(usedByOpenings, "Materials")), "the rows of Takeoff are the openings' costs"},
+		{"Summary and Materials", less(amount("materials"), materials), "the bid starts from the materials"},
+		{"Used and not used", less(w.useTotal("Used")+"+"+w.useTotal("Not used"), w.useTotal("Cost")), "of every item"},
+		{"Plans and quantities", w.staleItems(), "items whose quantity was changed since the run: run estimate again"},
+		{"Suppliers and plan", w.stalePins(), "items for which another supplier was chosen since the run: run estimate again"},
+		{"Orders and Materials", less(w.orders.At(allOrders, "Materials"), materials), "the orders are all of the materials"},
+		{"Boards and their parts", w.boardsAdd, "pieces, saw cuts and what is left are the length of the stock"},
+		{"Parts of the total", less(amount("cost").String()+"+"+amount("profit").String(), amount("total")), "cost and profit are the total"},
+		{"Where the money goes", less(w.money.At(moneyTotal, "Amount"), amount("total")), "its parts are the total"},
+	}
+}
 
 // checksSheet lists what was reconciled and every problem, in the words that
 // the terminal shows.
-func (w *writer) checksSheet() {
-	p := w.checks
+func (w *writer) checksSheet(p *xlsx.Sheet) {
 	p.Row(xlsx.Str(xlsx.Title, "Checks"))
 	p.Row(xlsx.Str(xlsx.Subtitle, "Each difference reads 0. Below: every problem, with its cell."))
-	p.Row(xlsx.Str(xlsx.Text, "Checks:"), xlsx.Cell{}, xlsx.Cell{}, xlsx.LinkTo("Summary!A1", "Summary"))
+	p.Strip(xlsx.Wide{Cell: xlsx.Str(xlsx.Text, "Checks:")}, xlsx.Wide{}, xlsx.Wide{}, xlsx.Wide{Cell: xlsx.LinkToSheet("Summary", "Summary")})
 	p.Skip(1)
-	p.Row(xlsx.Strs(xlsx.Heading, "What must agree", "State", "Difference", "How")...)
-	first := p.Next()
-	lines := []struct{ what, f, how string }{
-		{"By opening and Materials", fmt.Sprintf("ROUND(%s-%s,2)", w.bid["by opening"], w.bid["materials"]), "costs of the openings, and what is not used, are the materials"},
-		{"Takeoff and By opening", fmt.Sprintf("ROUND(%s-%s,2)", w.takeoffSum(), w.bid["shares"]), "the rows of Takeoff are the openings' costs"},
-		{"Summary and Materials", fmt.Sprintf("ROUND(%s-%s,2)", w.bid["materials cell"], w.bid["materials"]), "the bid starts from the materials"},
-		{"Used and not used", fmt.Sprintf("ROUND(%s+%s-%s,2)", w.useTotal("I"), w.useTotal("J"), w.useTotal("H")), "of every item"},
-		{"Plans and quantities", w.staleLines(), "items whose quantity was changed since the run: run estimate again"},
-		{"Suppliers and plan", w.stalePins(), "items for which another supplier was chosen since the run: run estimate again"},
-		{"Orders and Materials", fmt.Sprintf("ROUND(%s-%s,2)", w.bid["ordered"], w.bid["materials"]), "the orders are all of the materials"},
-		{"Boards and their parts", w.boardsAdd, "pieces, saw cuts and what is left are the length of the stock"},
-		{"Parts of the total", fmt.Sprintf("ROUND(%s+%s-%s,2)", w.bid["cost cell"], w.bid["profit cell"], w.bid["total cell"]), "cost and profit are the total"},
-		{"Where the money goes", fmt.Sprintf("ROUND(%s-%s,2)", w.bid["money"], w.bid["total cell"]), "its parts are the total"},
+	t := xlsx.NewTable(p, "Agreement", checkColumns)
+	t.Header()
+	for _, c := range w.checks() {
+		t.Row(c)
 	}
-	for _, l := range lines {
-		row := p.Next()
-		p.Row(xlsx.Str(xlsx.Text, l.what), xlsx.Formula(fmt.Sprintf("IF(C%d=0,\"holds\",\"%s\")", row, differsWord), "holds", xlsx.Good), xlsx.Formula(l.f, 0.0, xlsx.Money), xlsx.Str(xlsx.TextWrap, l.how))
-	}
-	last := p.Next() - 1
-	p.Set(masterRow, 2, xlsx.Formula(fmt.Sprintf("IF(COUNTIF(B%d:B%d,\"%s\")=0,\"%s\",\"%s\")", first, last, differsWord, holds, differs), w.master(), xlsx.Good))
-	p.Highlight(formula.Range(first, 2, last, 2), fmt.Sprintf("$C%d<>0", first), xlsx.Bad)
-	p.Highlight(formula.Cell(masterRow, 2), fmt.Sprintf("$B$%d<>\"%s\"", masterRow, holds), xlsx.Bad)
+	states := t.Column("State").Local()
+	p.Put(w.master, xlsx.Formula(fmt.Sprintf(`IF(COUNTIF(%s,"%s")=0,"%s","%s")`, states, differsWord, holds, differs), holds, xlsx.Good), 1)
+	p.Highlight(states, t.Cell(t.First(), "Difference").FixedColumn()+"<>0", xlsx.Bad)
+	watchMaster(p, w.master)
 	p.Skip(1)
 	p.Row(xlsx.Str(xlsx.Section, "Problems"))
-	problems(p, w.in.Problems)
-	p.Widths(34, 22, 12, 90)
+	problemTable(p, w.in.Problems)
 	p.Freeze(masterRow, 0)
 }
 
-// problems writes a table of problems, in the words that the terminal shows.
-func problems(p *xlsx.Sheet, list []estimate.Problem) {
-	header := p.Row(xlsx.Strs(xlsx.Heading, "Where", "Sort", "Number", "What is wrong, and what to do")...)
+// problemLine is a problem with its number in the list.
+type problemLine struct {
+	estimate.Problem
+	number int
+}
+
+// severityLooks are how the severity of a problem is drawn.
+var severityLooks = map[estimate.Severity]xlsx.Look{estimate.Error: xlsx.Bad, estimate.Warning: xlsx.Warn, estimate.Note: xlsx.TextCenter}
+
+var problemColumns = []xlsx.Column[problemLine]{
+	{Head: "Where", Cell: func(x problemLine) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, x.Place.String()) }},
+	{Head: "Sort", Cell: func(x problemLine) xlsx.Cell { return xlsx.Str(severityLooks[x.Severity], x.Severity.String()) }},
+	{Head: "Number", Cell: func(x problemLine) xlsx.Cell { return xlsx.Num(x.number, xlsx.Count) }},
+	{Head: "What is wrong, and what to do", Cell: func(x problemLine) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, x.Sentence()) }},
+}
+
+// problemTable lists problems, in the words that the terminal shows.
+func problemTable(p *xlsx.Sheet, list []estimate.Problem) {
+	t := xlsx.NewTable(p, "ProblemList", problemColumns)
+	t.HeaderOnly()
 	if len(list) == 0 {
 		p.Row(xlsx.Str(xlsx.Text, "nothing to report"))
 		return
 	}
 	for i, x := range list {
-		look := map[estimate.Severity]xlsx.Look{estimate.Error: xlsx.Bad, estimate.Warning: xlsx.Warn, estimate.Note: xlsx.TextCenter}[x.Severity]
-		p.Row(xlsx.Str(xlsx.TextWrap, x.Place.String()), xlsx.Str(look, x.Severity.String()), xlsx.Num(i+1, xlsx.Count), xlsx.Str(xlsx.TextWrap, x.Sentence()))
+		t.Row(problemLine{x, i + 1})
 	}
-	p.AddTable("ProblemList", header, p.Next()-1, 1, 4)
+	t.Filter()
 }
 
 // stalePins counts the items for which another supplier was chosen than the
 // plan's.
-func (w *writer) stalePins() string {
-	if w.quotes[1] < w.quotes[0] {
-		return "0"
-	}
-	return fmt.Sprintf("COUNTIF(Orders!$%s$%d:$%s$%d,\"%s\")", w.quoteState, w.quotes[0], w.quoteState, w.quotes[1], runAgain)
-}
+func (w *writer) stalePins() string { return countStale(&w.quotes.Grid) }
 
-// staleLines counts the items whose plan an edit has overtaken.
-func (w *writer) staleLines() string {
-	if w.lastUse < firstRow {
+// staleItems counts the items whose plan an edit has overtaken.
+func (w *writer) staleItems() string { return countStale(&w.use.Grid) }
+
+func countStale(t *xlsx.Grid) string {
+	if t.Empty() {
 		return "0"
 	}
-	return fmt.Sprintf("COUNTIF(%s,\"%s\")", w.use.Range(firstRow, 12, w.lastUse, 12), runAgain)
+	return fmt.Sprintf(`COUNTIF(%s,"%s")`, t.Column("State"), runAgain)
 }
 
 // takeoffSum sums the Cost column of Takeoff.
 func (w *writer) takeoffSum() string {
-	rows := len(w.in.Takeoff.Requirements)
-	if rows == 0 {
+	if w.takeoff.Empty() {
 		return "0"
 	}
-	return fmt.Sprintf("SUM(Takeoff!L%d:L%d)", firstRow, firstRow+rows-1)
+	return "SUM(" + w.takeoff.Column("Cost").Moving() + ")"
 }

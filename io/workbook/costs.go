@@ -1,48 +1,73 @@
 package workbook
 
 import (
-	"fmt"
+	"sillwright/estimate"
 	"sillwright/estimate/measure"
 	"sillwright/io/xlsx"
 	"sillwright/io/xlsx/formula"
-	"strconv"
 )
 
-// costsSheet writes the job's free cost lines, with what each comes to.
-func (w *writer) costsSheet() {
-	p := w.costs
-	w.lead(p, "Cost lines", "Free costs of the job: lift, dump fee, permit, travel.")
-	p.Row(xlsx.Strs(xlsx.Heading, "Text", "Count", "Unit", "Price", "Taxable", "Extension")...)
-	for _, c := range w.in.Book.Job.Costs {
-		cells := []xlsx.Cell{xlsx.Str(xlsx.InputText, c.Text), xlsx.Blank(xlsx.InputCount), xlsx.Str(xlsx.InputText, c.Unit), xlsx.Blank(xlsx.InputUnitPrice), xlsx.Str(xlsx.InputText, xlsx.YesNo(c.Taxable)), costCell(p.Next(), notStated)}
-		if c.Count.Set {
-			cells[1].V = c.Count.V
+// costColumns: a line that is nil is one to fill in.
+func costColumns() []xlsx.Column[*estimate.CostLine] {
+	type row = *estimate.CostLine
+	text := func(of func(row) string) func(row) xlsx.Cell {
+		return func(r row) xlsx.Cell {
+			if r == nil {
+				return xlsx.Blank(xlsx.InputText)
+			}
+			return xlsx.Str(xlsx.InputText, of(r))
 		}
-		if c.Price.Set {
-			cells[3].V = c.Price.V
-		}
-		if c.Count.Set && c.Price.Set {
-			cells[5].V = measure.Extension(c.Count.V, c.Price.V)
-		}
-		p.Row(cells...)
 	}
-	for range w.emptyRows(10) {
-		p.Row(append(blanks(xlsx.InputText, xlsx.InputCount, xlsx.InputText, xlsx.InputUnitPrice, xlsx.InputText), costCell(p.Next(), ""))...)
+	return []xlsx.Column[row]{
+		{Head: "Text", Width: 40, Cell: text(func(r row) string { return r.Text })},
+		{Head: "Count", Width: 10, Cell: func(r row) xlsx.Cell {
+			if r == nil {
+				return xlsx.Blank(xlsx.InputCount)
+			}
+			return xlsx.Optional(r.Count.V, r.Count.Set, xlsx.InputCount)
+		}},
+		{Head: "Unit", Width: 10, Cell: text(func(r row) string { return r.Unit })},
+		{Head: "Price", Width: 12, Cell: func(r row) xlsx.Cell {
+			if r == nil {
+				return xlsx.Blank(xlsx.InputUnitPrice)
+			}
+			return xlsx.Optional(r.Price.V, r.Price.Set, xlsx.InputUnitPrice)
+		}},
+		{Head: "Taxable", Width: 10, Cell: text(func(r row) string { return xlsx.YesNo(r.Taxable) })},
+		{Head: "Extension", Width: 14, Cell: costExtension},
 	}
-	p.WholeRange(typed(p, 2), 0, 1e6, "Count", "A whole number, 0 or more.")
-	p.DecimalRange(typed(p, 4), -1e7, 1e7, "Price", "An amount of money.")
-	p.Choice(typed(p, 5), []string{"yes", "no"}, "Taxable", "yes or no")
-	p.Widths(40, 10, 10, 12, 10, 14)
-	p.Finish("CostLines", inputHeader, 6, 0)
-	last := p.Next() - 1
-	w.bid["cost column"] = p.Range(inputHeader+1, 6, last, 6)
-	w.bid["cost taxable"] = p.Range(inputHeader+1, 5, last, 5)
 }
 
-// costCell is what a cost line comes to: nothing while it is empty, and in words
+// costExtension is what a cost line comes to: nothing while it is empty, and in words
 // while its count or its price is missing.
-func costCell(row int, v any) xlsx.Cell {
-	f := fmt.Sprintf(`IF(AND(ISNUMBER(B%[1]d),ISNUMBER(D%[1]d)),%[2]s,IF(A%[1]d&B%[1]d&D%[1]d="","","%[3]s"))`,
-		row, formula.Cents("B"+strconv.Itoa(row)+"*D"+strconv.Itoa(row), formula.ExtensionDecimals), notStated)
-	return xlsx.Formula(f, v, xlsx.Money)
+func costExtension(r *estimate.CostLine) xlsx.Cell {
+	extension := formula.Cents("{Count}*{Price}", formula.ExtensionDecimals)
+	c := xlsx.Formula(`IF(AND(ISNUMBER({Count}),ISNUMBER({Price})),`+extension+`,IF({Text}&{Count}&{Price}="","","`+notStated+`"))`, "", xlsx.Money)
+	switch {
+	case r == nil:
+	case r.Count.Set && r.Price.Set:
+		c.V = measure.Extension(r.Count.V, r.Price.V)
+	default:
+		c.V = notStated
+	}
+	return c
+}
+
+// costsSheet writes the job's free cost lines, with what each comes to.
+func (w *writer) costsSheet(p *xlsx.Sheet) {
+	w.lead(p, "Cost lines", "Free costs of the job: lift, dump fee, permit, travel.")
+	w.costs = xlsx.NewTable(p, "CostLines", costColumns())
+	t := w.costs
+	t.Header()
+	for i := range w.in.Book.Job.Costs {
+		t.Row(&w.in.Book.Job.Costs[i])
+	}
+	for range w.emptyRows(10) {
+		t.Row(nil)
+	}
+	p.WholeRange(t.Column("Count").Local(), 0, 1e6, "Count", "A whole number, 0 or more.")
+	p.DecimalRange(t.Column("Price").Local(), -1e7, 1e7, "Price", "An amount of money.")
+	p.Choice(t.Column("Taxable").Local(), []string{"yes", "no"}, "Taxable", "yes or no")
+	t.Finish()
+	w.help(&t.Grid, "Cost lines")
 }

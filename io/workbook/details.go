@@ -5,17 +5,29 @@ import (
 	"sillwright/io/xlsx"
 )
 
-func (w *writer) detailsSheet() {
-	p := w.details
-	w.lead(p, "Details", "How each sort of opening is closed in, in the order of work. A detail changed here replaces the shipped one whole.")
-	p.Row(xlsx.Strs(xlsx.Heading, estimate.StepColumns...)...)
-	for _, s := range w.in.Steps {
-		cells := make([]xlsx.Cell, len(estimate.StepColumns))
-		for i, c := range estimate.StepColumns {
-			cells[i] = xlsx.Str(xlsx.InputTextWrap, s.Fields[c])
+// detailWidths print at 6.4 points.
+var detailWidths = map[string]float64{
+	"Detail": 14.5, "Step": 5.5, "Do": 30, "Item": 13, "Rule": 12, "Per": 6, "Edges": 11, "Along": 9, "Each end": 7.5, "Runs": 8, "Size": 8.5, "Spacing": 9,
+	"With": 10.5, "When": 22, "Visit": 6, "Source": 30.5,
+}
+
+func detailColumns() []xlsx.Column[estimate.StepText] {
+	columns := make([]xlsx.Column[estimate.StepText], len(estimate.StepColumns))
+	for i, name := range estimate.StepColumns {
+		columns[i] = xlsx.Column[estimate.StepText]{
+			Head: name, Width: detailWidths[name], Frozen: name == "Detail" || name == "Step",
+			Cell: func(s estimate.StepText) xlsx.Cell { return xlsx.Str(xlsx.InputTextWrap, s.Fields[name]) },
 		}
-		p.Row(cells...)
 	}
-	p.Widths(14.5, 5.5, 30, 13, 12, 6, 11, 9, 7.5, 8, 8.5, 9, 10.5, 22, 6, 30.5) // printed at 6.4 points
-	p.Finish("DetailSteps", inputHeader, len(estimate.StepColumns), 2)
+	return columns
+}
+
+func (w *writer) detailsSheet(p *xlsx.Sheet) {
+	w.lead(p, "Details", "How each sort of opening is closed in, in the order of work. A detail changed here replaces the shipped one whole.")
+	t := xlsx.NewTable(p, "DetailSteps", detailColumns())
+	t.Header()
+	for _, s := range w.in.Steps {
+		t.Row(s)
+	}
+	t.Finish()
 }

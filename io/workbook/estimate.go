@@ -1,13 +1,16 @@
+// Package workbook writes the estimate as a workbook of live formulas, with the
+// papers that go with it: schedules to fill in, orders, cutting plans, the list of a
+// batch. A sheet is a file, and a table of columns.
 package workbook
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"sillwright/estimate"
 	"sillwright/io/sheet"
 	"sillwright/io/xlsx"
-	"sillwright/io/xlsx/formula"
 	"sillwright/pricing"
 )
 
@@ -35,6 +38,9 @@ type Input struct {
 	LeftOut    int                // rows of the schedule that are not in the estimate
 }
 
+// MostTakeoffRows is how many rows Takeoff may have; a sheet ends at 1,048,576.
+const MostTakeoffRows = 1_000_000
+
 // Estimate returns the estimate workbook: results on the first sheets, the
 // inputs they follow from on the last, every result a live formula with its
 // value stored beside it. The same input gives the same bytes.
@@ -43,37 +49,11 @@ func Estimate(in Input) ([]byte, error) {
 		return nil, fmt.Errorf("the takeoff has %d rows, and a sheet holds %d; divide the schedule", n, MostTakeoffRows)
 	}
 	w := newWriter(in)
-	// Inputs first: the results refer to their cells.
-	w.jobSheet()
-	w.openingsSheet()
-	w.measuredSheet()
-	w.costsSheet()
-	w.onHandSheet()
-	w.alternatesSheet()
-	w.detailsSheet()
-	w.itemsSheet()
-	w.pricesSheet()
-	w.suppliersSheet()
-	w.places()
-	w.takeoffSheet()
-	w.materialsSheet()
-	w.useSheet()
-	w.ordersSheet()
-	w.boardsSheet()
-	w.offcutsSheet()
-	w.cutListSheet()
-	w.framesSheet()
-	w.installSheet()
-	w.receivingSheet()
-	w.byOpeningSheet()
-	w.measuringSheet()
-	w.heldSheet()
-	w.labourSheet()
-	w.summarySheet()
-	w.checksSheet()
-	w.sourcesSheet()
-	w.out.Define("MasterCheck", w.checks.Ref(masterRow, 2))
-	w.out.Define("JobTotal", w.bid["total cell"])
+	for _, s := range writingOrder(estimateSheets()) {
+		s.write(w, w.out.Sheet(s.name))
+	}
+	w.out.Define("MasterCheck", w.master.String())
+	w.out.Define("JobTotal", w.bid.At("total", "Amount").String())
 	if in.Book.Job.Protect {
 		for _, p := range w.out.Sheets {
 			p.Protect()
@@ -82,61 +62,146 @@ func Estimate(in Input) ([]byte, error) {
 	return w.out.Bytes()
 }
 
-// writer builds one estimate. Sheets are made in the order of their tabs and
-// filled in the order in which they refer to each other.
-type writer struct {
-	in    Input
-	u     estimate.Units
-	out   *xlsx.Book
-	blank bool             // a schedule to fill in
-	trim  []estimate.Frame // in the order of Frames
-
-	summary, byOpening, takeoff, materials, use, orders, cutList, boards, offcuts, frames, install, receiving, measuring, held, checks, sources *xlsx.Sheet
-	job, openings, measured, costs, labour, onHand, alternates, details, items, prices, suppliers                                               *xlsx.Sheet
-
-	setting     map[string]string // cell of a setting's value, as other sheets write it
-	openingRow  []int             // row on Openings, by index into Book.Openings
-	offerRow    []int             // row on Prices, by index into Offers
-	rowOf       []int             // row on Takeoff, by index into Takeoff.Requirements
-	heldWords   map[int]string    // what of an opening waits
-	blocks      [][2]int          // first and last row on Takeoff, by opening; 0,0 = none
-	useRow      map[string]int    // row of an item on Bought and used
-	lineRow     map[string]int    // row of a line on Materials
-	supplierRow map[string]int    // row of a supplier on Suppliers, by name in lower case
-	orderRow    map[string]int    // row of a supplier's order on Orders
-	quotes      [2]int            // first and last row of the items on Orders
-	quoteState  string            // column of their states
-	lastLine    int
-	boardsAdd   string // formula: by how much a stock on Boards is more than its parts
-	lastUse     int
-	bid         map[string]string // cell of a line of the bid on Summary
+// estimateSheet is a sheet of the estimate.
+type estimateSheet struct {
+	name     string
+	about    string // what it is for, as Summary says
+	portrait bool
+	read     bool // it is read back when an estimate is estimated again
+	write    func(*writer, *xlsx.Sheet)
+	after    []string // sheets whose cells it names, but for those that have a place before
 }
 
-// MostTakeoffRows is how many rows Takeoff may have; a sheet ends at 1,048,576.
-const MostTakeoffRows = 1_000_000
+// estimateSheets are the sheets of the estimate in the order of their tabs: results,
+// then the inputs that travel with them. To add a sheet is a line here and a file that
+// writes it.
+func estimateSheets() []estimateSheet {
+	return []estimateSheet{
+		{name: "Summary", portrait: true, write: (*writer).summarySheet, after: []string{"By opening", "Materials", "Orders", "Cost lines", "Labour"}},
+		{name: "By opening", about: "what each mark costs, by class of material", write: (*writer).byOpeningSheet, after: []string{"Openings"}},
+		{name: "Takeoff", about: "every amount, with what it was worked out from", write: (*writer).takeoffSheet, after: []string{"Openings"}},
+		{name: "Materials", about: "what to buy: counts, prices, and what each plan cost", read: true, write: (*writer).materialsSheet, after: []string{"Prices", "Job"}},
+		{name: "Bought and used", about: "the bridge from what is bought to what the openings use", write: (*writer).useSheet, after: []string{"Job"}},
+		{name: "Orders", about: "what each item costs at each supplier, and each order", read: true, write: (*writer).ordersSheet, after: []string{"Suppliers", "Job"}},
+		{name: "Cut list", about: "for the saw: each length once", write: (*writer).cutListSheet},
+		{name: "Boards", about: "how each board, stick and roll is cut", write: (*writer).boardsSheet},
+		{name: "Offcuts", about: "what is left over and worth keeping", portrait: true, write: (*writer).offcutsSheet},
+		{name: "Frames", about: "for the bench: a card and a drawing for each trim frame", write: (*writer).framesSheet, after: []string{"Openings"}},
+		{name: "Install", about: "for the site: the steps, with what one opening takes", write: (*writer).installSheet},
+		{name: "Receiving", about: "the units, to tick on arrival", write: (*writer).receivingSheet, after: []string{"Openings"}},
+		{name: "Measuring", about: "the form to print and fill in at the set units", read: true, write: (*writer).measuringSheet},
+		{name: "Held", about: "what waits, for what, and what releases it", write: (*writer).heldSheet, after: []string{"Openings"}},
+		{name: "Checks", about: "sums that must agree, and every problem", write: (*writer).checksSheet, after: []string{"Summary", "Boards"}},
+		{name: "Sources", about: "the rules, with where they come from", write: (*writer).sourcesSheet},
+
+		{name: "Job", about: "rates, defaults and allowances of the job", read: true, write: (*writer).jobSheet},
+		{name: "Openings", about: "the schedule", read: true, write: (*writer).openingsSheet},
+		{name: "Measured", about: "what was read at the set units", read: true, write: (*writer).measuredSheet},
+		{name: "Cost lines", about: "free costs of the job", read: true, write: (*writer).costsSheet},
+		{name: "Labour", about: "the crew's own hours", read: true, write: (*writer).labourSheet, after: []string{"By opening", "Job"}},
+		{name: "On hand", about: "stock that is there already", read: true, write: (*writer).onHandSheet},
+		{name: "Alternates", about: "other ways to do the job, for sillwright compare", read: true, write: (*writer).alternatesSheet},
+		{name: "Details", about: "how each sort of opening is closed in", read: true, write: (*writer).detailsSheet},
+		{name: "Items", about: "what can be bought, without prices", read: true, write: (*writer).itemsSheet},
+		{name: "Prices", about: "the price lists", read: true, write: (*writer).pricesSheet},
+		{name: "Suppliers", about: "what each supplier asks beside its prices", read: true, write: (*writer).suppliersSheet},
+	}
+}
+
+// Results are the sheets of an estimate, and of a schedule, that nobody reads back.
+func Results() []string {
+	out := []string{readMeName, xlsx.ListsName}
+	for _, s := range estimateSheets() {
+		if !s.read {
+			out = append(out, s.name)
+		}
+	}
+	return out
+}
+
+// writingOrder returns sheets so that each stands behind those whose cells it names.
+func writingOrder(all []estimateSheet) []estimateSheet {
+	var order []estimateSheet
+	written := map[string]bool{}
+	for len(order) < len(all) {
+		before := len(order)
+		for _, s := range all {
+			if !written[s.name] && !slices.ContainsFunc(s.after, func(name string) bool { return !written[name] }) {
+				order = append(order, s)
+				written[s.name] = true
+			}
+		}
+		if len(order) == before {
+			panic("sheets of the estimate wait for each other") // a mistake in the table, which every test meets
+		}
+	}
+	return order
+}
+
+// writer builds one estimate. Its tables are where formulas of other sheets find cells:
+// by the key of a row and the head of a column.
+type writer struct {
+	in   Input
+	u    estimate.Units
+	out  *xlsx.Book
+	trim []estimate.Frame // in the order of Frames
+
+	// Of a schedule.
+	blank       bool     // it is to be filled in
+	how         string   // the line under the title of Openings
+	detailNames []string // for the drop-down
+
+	heldWords map[int]string // what of an opening waits
+	blocks    [][2]int       // first and last row on Takeoff, by opening; 0,0 = none
+
+	checked bool     // there are checks: it is an estimate
+	master  xlsx.Ref // the one check that every sheet repeats
+
+	bid        *xlsx.Table[bidLine]
+	money      *xlsx.Table[moneyPart]
+	byOpening  *xlsx.Table[openingCost]
+	takeoff    *xlsx.Table[takeoffRow]
+	materials  *xlsx.Table[materialRow]
+	use        *xlsx.Table[pricing.Purchase]
+	quotes     *xlsx.Table[itemQuotes] // of Orders: an item at each supplier
+	orders     *xlsx.Table[pricing.Order]
+	settings   *xlsx.Table[estimate.Setting]
+	openings   *xlsx.Table[copied]
+	openingRow []int // row on Openings, by index into Book.Openings
+	costs      *xlsx.Table[*estimate.CostLine]
+	prices     *xlsx.Table[pricing.Offer]
+	offerRow   []int // row on Prices, by index into Offers
+	suppliers  *xlsx.Table[*pricing.Terms]
+	boardsAdd  string // formula: by how much a stock on Boards is more than its parts
+
+	labourTotal string // cell of what the hours typed cost, "" = there is none
+
+	cutList, boards, offcuts, frames, install, receiving, measuring, held, labour, sources *xlsx.Sheet
+}
 
 const firstRow = 6 // of the tables: title, subtitle, master check, a blank line and the headers stand above
 
+// newWriter returns a writer whose sheets are there, empty, and whose tables that refer
+// to each other have their places.
 func newWriter(in Input) *writer {
 	job := in.Book.Job
-	w := &writer{in: in, u: estimate.UnitsOf(job.MM), trim: estimate.Frames(in.Book, in.Takeoff), heldWords: heldWords(in.Takeoff.Holds), setting: map[string]string{}, useRow: map[string]int{}, lineRow: map[string]int{}, supplierRow: map[string]int{}, orderRow: map[string]int{}, bid: map[string]string{}}
-	w.out = xlsx.New(xlsx.Properties{Title: "Estimate " + job.Name, Subject: "Window and door openings: materials and price", Description: "Written by Sillwright from " + in.File})
+	w := &writer{in: in, u: estimate.UnitsOf(job.MM), trim: estimate.Frames(in.Book, in.Takeoff), heldWords: heldWords(in.Takeoff.Holds), checked: true}
+	w.out = xlsx.New(xlsx.Properties{
+		Title: "Estimate " + job.Name, Subject: "Window and door openings: materials and price", Description: "Written by Sillwright from " + in.File,
+	})
 	w.out.Paper = job.Paper
 	w.out.Header = strings.TrimSpace(job.Number + "  " + job.Name)
 	w.out.Footer = "Local code and makers' instructions govern"
-	for _, s := range []struct {
-		page **xlsx.Sheet
-		name string
-	}{
-		{&w.summary, "Summary"}, {&w.byOpening, "By opening"}, {&w.takeoff, "Takeoff"}, {&w.materials, "Materials"}, {&w.use, "Bought and used"}, {&w.orders, "Orders"},
-		{&w.cutList, "Cut list"}, {&w.boards, "Boards"}, {&w.offcuts, "Offcuts"}, {&w.frames, "Frames"}, {&w.install, "Install"}, {&w.receiving, "Receiving"},
-		{&w.measuring, "Measuring"}, {&w.held, "Held"}, {&w.checks, "Checks"}, {&w.sources, "Sources"},
-		{&w.job, "Job"}, {&w.openings, "Openings"}, {&w.measured, "Measured"}, {&w.costs, "Cost lines"}, {&w.labour, "Labour"}, {&w.onHand, "On hand"}, {&w.alternates, "Alternates"},
-		{&w.details, "Details"}, {&w.items, "Items"}, {&w.prices, "Prices"}, {&w.suppliers, "Suppliers"},
-	} {
-		*s.page = w.out.AddSheet(s.name)
-		(*s.page).Landscape(s.name != "Summary" && s.name != "Held" && s.name != "Offcuts")
+	for _, s := range estimateSheets() {
+		w.out.AddSheet(s.name).Landscape(!s.portrait)
 	}
+	w.master = w.masterLine(w.out.Sheet("Checks")).Cell(masterRow, "State")
+	for name, page := range map[string]**xlsx.Sheet{"Cut list": &w.cutList, "Boards": &w.boards, "Offcuts": &w.offcuts, "Frames": &w.frames, "Install": &w.install, "Receiving": &w.receiving, "Measuring": &w.measuring, "Held": &w.held, "Labour": &w.labour, "Sources": &w.sources} {
+		*page = w.out.Sheet(name)
+	}
+	w.placeTakeoff()
+	w.placeMaterials()
+	w.placeUse()
 	return w
 }
 
@@ -145,7 +210,7 @@ func newWriter(in Input) *writer {
 func (w *writer) top(p *xlsx.Sheet, head, how string) {
 	p.Row(xlsx.Str(xlsx.Title, head))
 	p.Row(xlsx.Str(xlsx.Subtitle, how))
-	w.masterLine(p)
+	w.showMaster(p)
 	p.Skip(1)
 }
 
@@ -155,56 +220,4 @@ func (w *writer) moneyWords() string {
 		return ""
 	}
 	return " Money is in " + w.in.Book.Job.Currency + "."
-}
-
-// masterLine writes the master check and the way back, and turns it to a warning
-// as soon as a sum differs.
-func (w *writer) masterLine(p *xlsx.Sheet) {
-	row := p.Row(w.masterCell(), xlsx.Blank(xlsx.Good), xlsx.Blank(xlsx.Good), xlsx.LinkTo("Summary!A1", "Summary"), xlsx.LinkTo("Checks!A1", "Checks"))
-	p.Merge(row, 1, row, 3)
-	w.watchMaster(p, row, 1)
-}
-
-func (w *writer) masterCell() xlsx.Cell {
-	return xlsx.Formula(w.checks.Ref(masterRow, 2), w.master(), xlsx.Good)
-}
-
-// watchMaster colours a cell that shows the master check while it does not hold.
-func (w *writer) watchMaster(p *xlsx.Sheet, row, col int) {
-	p.Highlight(formula.Cell(row, col), fmt.Sprintf("%s<>\"%s\"", formula.AbsCell(row, col), holds), xlsx.Bad)
-}
-
-// places lays out the rows of Takeoff, Materials and Bought and used before any
-// is written, since each refers to the others.
-func (w *writer) places() {
-	t := &w.in.Takeoff
-	w.rowOf = make([]int, len(t.Requirements))
-	w.blocks = make([][2]int, len(t.Openings))
-	row := firstRow
-	for i, r := range t.Requirements {
-		w.rowOf[i] = row
-		b := &w.blocks[r.Opening]
-		if b[0] == 0 {
-			b[0] = row
-		}
-		b[1] = row
-		row++
-	}
-	row = firstRow
-	for _, p := range w.in.Plan.Purchases {
-		for _, l := range p.Lines {
-			w.lineRow[l.Key()] = row
-			row++
-		}
-		if len(p.Lines) == 0 {
-			row++
-		}
-	}
-	w.lastLine = row - 1
-	row = firstRow
-	for _, p := range w.in.Plan.Purchases {
-		w.useRow[p.Item.Key] = row
-		row++
-	}
-	w.lastUse = row - 1
 }

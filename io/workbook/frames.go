@@ -30,7 +30,7 @@ const (
 var cardWidths = []float64{5, 7, 7, 11, 14, 14, 9.5, 29, 6.5, 7.5, 7.5}
 
 // framesSheet writes a card a distinct trim frame, for the clipboard at the saw.
-func (w *writer) framesSheet() {
+func (w *writer) framesSheet(_ *xlsx.Sheet) {
 	p := w.frames
 	p.Landscape(false)
 	w.top(p, "Frames", "A card for each distinct trim frame. Tick what is cut. Lengths are over the long points of a mitre; saw cuts are not in them.")

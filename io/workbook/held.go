@@ -10,7 +10,7 @@ import (
 )
 
 // heldSheet lists what waits, for what, and what releases it.
-func (w *writer) heldSheet() {
+func (w *writer) heldSheet(_ *xlsx.Sheet) {
 	p := w.held
 	w.top(p, "Held", "Estimated and ordered, but not to be cut yet. Its length stays reserved on the boards that are ordered.")
 	header := p.Row(xlsx.Strs(xlsx.Heading, "Mark", "Qty", "What waits", "For what", "What releases it", "Pieces reserved", "On which boards (layouts on Boards)")...)

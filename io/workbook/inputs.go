@@ -1,11 +1,8 @@
 package workbook
 
 import (
-	"slices"
-
 	"sillwright/io/sheet"
 	"sillwright/io/xlsx"
-	"sillwright/io/xlsx/formula"
 )
 
 // The input sheets. They travel inside the estimate as the user wrote them, so
@@ -17,14 +14,57 @@ func (w *writer) lead(p *xlsx.Sheet, head, how string) {
 	p.InputPage()
 	p.Row(xlsx.Str(xlsx.Title, head))
 	p.Row(xlsx.Str(xlsx.Subtitle, how))
-	if w.checks == nil {
+	if !w.checked {
 		p.Skip(1)
 		return
 	}
-	w.masterLine(p)
+	w.showMaster(p)
 }
 
 const inputHeader = 4 // header row of every input sheet
+
+// copied is a row of a table of the user's.
+type copied struct {
+	index int // of Table.Rows
+	cells []sheet.Cell
+}
+
+// at returns what stands in a column.
+func (r copied) at(column int) xlsx.Cell {
+	if column >= len(r.cells) {
+		return xlsx.Blank(xlsx.InputText)
+	}
+	return inputCell(r.cells[column])
+}
+
+// copiedColumns are those of a table of the user's; widths may name some of them. They
+// are named as they are known, whatever is written above them.
+func copiedColumns(t Table, widths map[string]float64) []xlsx.Column[copied] {
+	columns := make([]xlsx.Column[copied], len(t.Columns))
+	for i, name := range t.Columns {
+		columns[i] = xlsx.Column[copied]{
+			Head: t.Headers[i], Key: name, Width: widths[name], Frozen: i == 0,
+			Cell: func(r copied) xlsx.Cell { return r.at(i) },
+		}
+	}
+	return columns
+}
+
+// copyTable writes a table of the user's, and so many empty rows below it.
+func copyTable(p *xlsx.Sheet, name string, t Table, widths map[string]float64, empty int) *xlsx.Table[copied] {
+	out := xlsx.NewTable(p, name, copiedColumns(t, widths))
+	out.Header()
+	if len(t.Columns) == 0 {
+		return out
+	}
+	for i, cells := range t.Rows {
+		out.Row(copied{i, cells})
+	}
+	for range empty {
+		out.Row(copied{index: -1})
+	}
+	return out
+}
 
 // inputCell copies a cell of the user's.
 func inputCell(c sheet.Cell) xlsx.Cell {
@@ -39,6 +79,11 @@ func inputCell(c sheet.Cell) xlsx.Cell {
 	return xlsx.Str(xlsx.InputText, c.Text)
 }
 
+// filled is a cell of text, blank when there is none.
+func filled(l xlsx.Look, s string) xlsx.Cell {
+	return xlsx.Optional(s, s != "", l)
+}
+
 // fewRows is how many empty rows stand below what is typed on a sheet of free
 // rows, so that it shows where the next ones go; read back they are nothing.
 const fewRows = 5
@@ -51,36 +96,6 @@ func (w *writer) emptyRows(whenBlank int) int {
 	return fewRows
 }
 
-// blanks is a row of inputs to fill in.
-func blanks(looks ...xlsx.Look) []xlsx.Cell {
-	cells := make([]xlsx.Cell, len(looks))
-	for i, l := range looks {
-		cells[i] = xlsx.Blank(l)
-	}
-	return cells
-}
-
-// copyTable writes a table of the user's, and so many empty rows below it.
-func copyTable(p *xlsx.Sheet, t Table, empty int) {
-	p.Row(xlsx.Strs(xlsx.Heading, t.Headers...)...)
-	if len(t.Columns) == 0 {
-		return
-	}
-	for _, r := range t.Rows {
-		cells := make([]xlsx.Cell, len(t.Columns))
-		for i := range cells {
-			cells[i] = xlsx.Blank(xlsx.InputText)
-			if i < len(r) {
-				cells[i] = inputCell(r[i])
-			}
-		}
-		p.Row(cells...)
-	}
-	for range empty {
-		p.Row(slices.Repeat(blanks(xlsx.InputText), len(t.Columns))...)
-	}
-}
-
 // bareWords say what a length without a unit is.
 func (w *writer) bareWords() string {
 	unit := "inches"
@@ -89,7 +104,3 @@ func (w *writer) bareWords() string {
 	}
 	return "A length without a unit is in " + unit + "."
 }
-
-// typed is the range of a column of an input sheet, from below its header to what
-// is written last.
-func typed(p *xlsx.Sheet, col int) string { return formula.Range(inputHeader+1, col, p.Next()-1, col) }

@@ -37,7 +37,7 @@ var visitNames = map[string]string{"set": "set the units", "shop": "in the shop"
 
 // installSheet writes the steps of every detail and visit, for the clipboard on
 // site, each with what one opening takes.
-func (w *writer) installSheet() {
+func (w *writer) installSheet(_ *xlsx.Sheet) {
 	p := w.install
 	p.Landscape(false)
 	w.top(p, "Install", "The steps in order, by detail and visit, with what ONE opening of each mark takes. Tick what is done.")

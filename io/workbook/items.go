@@ -6,42 +6,74 @@ import (
 	"sillwright/io/xlsx"
 )
 
-// itemHeads are the columns of the Items sheet, in the order of items.csv.
-var itemHeads = []string{"Key", "Name", "Family", "Class", "Buy", "Need", "Width", "Thickness", "Length", "Fits from", "Fits to", "End", "Lap", "Gap", "Coverage", "Coverage unit", "Kerf", "Squaring", "Joint", "Coil width", "Forms", "Allowance", "Min temp F", "Where", "Cost code", "Notes", "Source"}
-
-func (w *writer) itemsSheet() {
-	p := w.items
-	w.lead(p, "Items", "What can be bought, without prices. Lengths in inches.")
-	p.Row(xlsx.Strs(xlsx.Heading, itemHeads...)...)
-	for _, it := range w.in.Book.Items.List() {
-		l := func(v measure.Length) xlsx.Cell {
-			if v == 0 {
-				return xlsx.Blank(xlsx.InputText)
-			}
-			return xlsx.Str(xlsx.InputText, measure.FormatInches(v, 64))
-		}
-		maybe := func(v estimate.Maybe[measure.Length]) xlsx.Cell {
-			if !v.Set {
-				return xlsx.Blank(xlsx.InputText)
-			}
-			return xlsx.Str(xlsx.InputText, measure.FormatInches(v.V, 64))
-		}
-		coverage, temp := xlsx.Blank(xlsx.InputCount), xlsx.Blank(xlsx.InputCount)
-		if it.Coverage > 0 {
-			coverage.V = it.Coverage
-		}
-		if it.MinTempF.Set {
-			temp.V = it.MinTempF.V
-		}
-		p.Row(
-			xlsx.Str(xlsx.InputText, it.Key), xlsx.Str(xlsx.InputText, it.Name), xlsx.Str(xlsx.InputText, it.Family), xlsx.Str(xlsx.InputText, it.Class),
-			xlsx.Str(xlsx.InputText, map[bool]string{true: "cut", false: "pack"}[it.Cut]), xlsx.Str(xlsx.InputText, estimate.DimensionWords[it.Dim]),
-			l(it.Width), l(it.Thickness), l(it.Length), l(it.FitsFrom), l(it.FitsTo), l(it.End), l(it.Lap), maybe(it.Gap),
-			coverage, xlsx.Str(xlsx.InputText, it.CoverageUnit), maybe(it.Kerf), maybe(it.Squaring), xlsx.Str(xlsx.InputText, estimate.JointWords[it.Joint]), l(it.Coil), xlsx.Str(xlsx.InputText, xlsx.YesNo(it.Forms)),
-			xlsx.Str(xlsx.InputText, it.Allowance), temp, xlsx.Str(xlsx.InputText, map[bool]string{true: "site", false: "shop"}[it.Site]), xlsx.Str(xlsx.InputText, it.CostCode), xlsx.Str(xlsx.InputTextWrap, it.Notes), xlsx.Str(xlsx.InputTextWrap, it.Source),
-		)
+// itemColumns are in the order of items.csv.
+func itemColumns() []xlsx.Column[estimate.Item] {
+	type row = estimate.Item
+	text := func(of func(row) string) func(row) xlsx.Cell {
+		return func(it row) xlsx.Cell { return xlsx.Str(xlsx.InputText, of(it)) }
 	}
-	p.Widths(20, 32, 17, 14, 6, 8, 8, 9, 8, 8, 8, 6, 6, 6, 9, 9, 6, 9, 6, 8, 7, 10, 8, 7, 10, 40, 44)
+	wrapped := func(of func(row) string) func(row) xlsx.Cell {
+		return func(it row) xlsx.Cell { return xlsx.Str(xlsx.InputTextWrap, of(it)) }
+	}
+	maybe := func(of func(row) estimate.Maybe[measure.Length]) func(row) xlsx.Cell {
+		return func(it row) xlsx.Cell {
+			if !of(it).Set {
+				return xlsx.Blank(xlsx.InputText)
+			}
+			return xlsx.Str(xlsx.InputText, measure.FormatInches(of(it).V, 64))
+		}
+	}
+	length := func(of func(row) measure.Length) func(row) xlsx.Cell {
+		return maybe(func(it row) estimate.Maybe[measure.Length] {
+			return estimate.Maybe[measure.Length]{V: of(it), Set: of(it) != 0}
+		})
+	}
+	choose := func(of func(row) bool, yes, no string) func(row) xlsx.Cell {
+		return text(func(it row) string {
+			if of(it) {
+				return yes
+			}
+			return no
+		})
+	}
+	return []xlsx.Column[row]{
+		{Head: "Key", Width: 20, Cell: text(func(it row) string { return it.Key })},
+		{Head: "Name", Width: 32, Frozen: true, Cell: text(func(it row) string { return it.Name })},
+		{Head: "Family", Width: 17, Cell: text(func(it row) string { return it.Family })},
+		{Head: "Class", Width: 14, Cell: text(func(it row) string { return it.Class })},
+		{Head: "Buy", Width: 6, Cell: choose(func(it row) bool { return it.Cut }, "cut", "pack")},
+		{Head: "Need", Width: 8, Cell: text(func(it row) string { return estimate.DimensionWords[it.Dim] })},
+		{Head: "Width", Width: 8, Cell: length(func(it row) measure.Length { return it.Width })},
+		{Head: "Thickness", Width: 9, Cell: length(func(it row) measure.Length { return it.Thickness })},
+		{Head: "Length", Width: 8, Cell: length(func(it row) measure.Length { return it.Length })},
+		{Head: "Fits from", Width: 8, Cell: length(func(it row) measure.Length { return it.FitsFrom })},
+		{Head: "Fits to", Width: 8, Cell: length(func(it row) measure.Length { return it.FitsTo })},
+		{Head: "End", Width: 6, Cell: length(func(it row) measure.Length { return it.End })},
+		{Head: "Lap", Width: 6, Cell: length(func(it row) measure.Length { return it.Lap })},
+		{Head: "Gap", Width: 6, Cell: maybe(func(it row) estimate.Maybe[measure.Length] { return it.Gap })},
+		{Head: "Coverage", Width: 9, Cell: func(it row) xlsx.Cell { return xlsx.Optional(it.Coverage, it.Coverage > 0, xlsx.InputCount) }},
+		{Head: "Coverage unit", Width: 9, Cell: text(func(it row) string { return it.CoverageUnit })},
+		{Head: "Kerf", Width: 6, Cell: maybe(func(it row) estimate.Maybe[measure.Length] { return it.Kerf })},
+		{Head: "Squaring", Width: 9, Cell: maybe(func(it row) estimate.Maybe[measure.Length] { return it.Squaring })},
+		{Head: "Joint", Width: 6, Cell: text(func(it row) string { return estimate.JointWords[it.Joint] })},
+		{Head: "Coil width", Width: 8, Cell: length(func(it row) measure.Length { return it.Coil })},
+		{Head: "Forms", Width: 7, Cell: choose(func(it row) bool { return it.Forms }, "yes", "no")},
+		{Head: "Allowance", Width: 10, Cell: text(func(it row) string { return it.Allowance })},
+		{Head: "Min temp F", Width: 8, Cell: func(it row) xlsx.Cell { return xlsx.Optional(it.MinTempF.V, it.MinTempF.Set, xlsx.InputCount) }},
+		{Head: "Where", Width: 7, Cell: choose(func(it row) bool { return it.Site }, "site", "shop")},
+		{Head: "Cost code", Width: 10, Cell: text(func(it row) string { return it.CostCode })},
+		{Head: "Notes", Width: 40, Cell: wrapped(func(it row) string { return it.Notes })},
+		{Head: "Source", Width: 44, Cell: wrapped(func(it row) string { return it.Source })},
+	}
+}
+
+func (w *writer) itemsSheet(p *xlsx.Sheet) {
+	w.lead(p, "Items", "What can be bought, without prices. Lengths in inches.")
+	t := xlsx.NewTable(p, "ItemList", itemColumns())
+	t.Header()
+	for _, it := range w.in.Book.Items.List() {
+		t.Row(it)
+	}
 	p.AcrossPages(2)
-	p.Finish("ItemList", inputHeader, len(itemHeads), 2)
+	t.Finish()
 }

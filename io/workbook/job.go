@@ -1,30 +1,44 @@
 package workbook
 
 import (
+	"slices"
+	"strings"
+
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
 	"sillwright/io/xlsx"
-	"sillwright/io/xlsx/formula"
-	"slices"
-	"strings"
 )
+
+func settingColumns() []xlsx.Column[estimate.Setting] {
+	type row = estimate.Setting
+	return []xlsx.Column[row]{
+		{Head: "Key", Width: 27, Frozen: true, Cell: func(s row) xlsx.Cell { return xlsx.Str(xlsx.Text, s.Key) }},
+		{Head: "Value", Width: 22, Cell: settingCell},
+		{Head: "Unit", Width: 14, Cell: func(s row) xlsx.Cell { return xlsx.Str(xlsx.Text, unitWords(s.Unit)) }},
+		{Head: "Default", Width: 16, Cell: func(s row) xlsx.Cell { return xlsx.Str(xlsx.TextRight, s.Default) }},
+		{Head: "Meaning", Width: 50, Cell: func(s row) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, s.Meaning) }},
+		{Head: "Source", Width: 44, Cell: func(s row) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, s.Source) }},
+	}
+}
 
 // jobSheet writes the settings, a line a key. Rates are numbers, so that the
 // bid follows them.
-func (w *writer) jobSheet() {
-	p := w.job
-	w.lead(p, "Job", "The crew's own values; where Value is blank the default holds. Change a rate of the bid and the price follows; for anything else run estimate again. "+w.bareWords())
-	p.Row(xlsx.Strs(xlsx.Heading, "Key", "Value", "Unit", "Default", "Meaning", "Source")...)
+func (w *writer) jobSheet(p *xlsx.Sheet) {
+	w.lead(p, "Job", "The crew's own values; where Value is blank the default holds. Change a rate of the bid and the price follows; "+
+		"for anything else run estimate again. "+w.bareWords())
+	w.settings = xlsx.NewTable(p, "JobSettings", settingColumns())
+	w.settings.Header()
 	for _, s := range w.in.Settings {
-		row := p.Row(xlsx.Str(xlsx.Text, s.Key), settingCell(s), xlsx.Str(xlsx.Text, unitWords(s.Unit)), xlsx.Str(xlsx.TextRight, s.Default), xlsx.Str(xlsx.TextWrap, s.Meaning), xlsx.Str(xlsx.TextWrap, s.Source))
-		w.setting[s.Key] = p.Ref(row, 2)
+		w.settings.Keyed(s.Key, s)
 		if words := strings.Split(s.Unit, "|"); len(words) > 1 {
-			p.Choice(formula.Cell(row, 2), words, "Job", s.Key+": "+strings.Join(words, ", "))
+			p.Choice(w.settings.At(s.Key, "Value").Local(), words, "Job", s.Key+": "+strings.Join(words, ", "))
 		}
 	}
-	p.Widths(27, 22, 14, 16, 50, 44)
-	p.Finish("JobSettings", inputHeader, 6, 1)
+	w.settings.Finish()
 }
+
+// setting refers to the value of a setting.
+func (w *writer) setting(key string) string { return w.settings.At(key, "Value").String() }
 
 func unitWords(u string) string {
 	switch {

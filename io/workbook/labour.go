@@ -49,7 +49,7 @@ const (
 
 // labourSheet writes the crew's hours, what they come to, and the public table
 // beside them.
-func (w *writer) labourSheet() {
+func (w *writer) labourSheet(_ *xlsx.Sheet) {
 	p := w.labour
 	last := w.labourRows(w.in.Plan.Labour, labourColumns, ownTasks)
 	hours := estimate.Hours(0)
@@ -61,12 +61,16 @@ func (w *writer) labourSheet() {
 	p.Set(totals, 5, xlsx.Blank(xlsx.TotalText))
 	p.Set(totals, 6, xlsx.Formula(formula.SumOf("F", inputHeader+1, last), hoursValue(hours), xlsx.TotalNumber))
 	p.Set(totals, 7, xlsx.Formula(formula.SumOf("G", inputHeader+1, last), estimate.LabourCost(w.in.Plan.Labour), xlsx.Total))
-	w.bid["labour"] = p.Ref(totals, 7)
-	w.bid["labour column"] = p.Range(inputHeader+1, 7, last, 7)
+	w.labourTotal = p.Ref(totals, 7)
 }
 
 // labourInputs writes the sheet of a schedule: the same without results.
-func (w *writer) labourInputs(own int) {
+func (w *writer) labourInputs(p *xlsx.Sheet) {
+	own := 0
+	if w.blank {
+		own = ownTasksBlank
+	}
+	w.labour = p
 	var lines []estimate.LabourLine
 	for _, task := range w.in.Book.Labour {
 		lines = append(lines, estimate.LabourLine{Task: task})
@@ -92,6 +96,11 @@ func (w *writer) labourRows(lines []estimate.LabourLine, cols []labourColumn, ow
 		heads, widths = append(heads, c.head), append(widths, c.width)
 	}
 	p.Row(xlsx.Strs(xlsx.Heading, heads...)...)
+	for i, h := range heads {
+		if words := otherHelp["Labour"][h]; w.blank && words != "" {
+			p.NoteAt(formula.Cell(inputHeader, i+1), words)
+		}
+	}
 	for i := range len(lines) + own {
 		var l estimate.LabourLine
 		if i < len(lines) {
@@ -115,15 +124,15 @@ func (w *writer) labourRows(lines []estimate.LabourLine, cols []labourColumn, ow
 
 // labourQuantity counts what a task is done at, over the rows of By opening.
 func (w *writer) labourQuantity(row int, l estimate.LabourLine) xlsx.Cell {
-	kinds, qty := w.bid["kind column"], w.bid["qty column"]
+	kinds, qty := w.byOpening.Column("Kind").String(), w.byOpening.Column("Qty").String()
 	over := func(each string) string { return fmt.Sprintf("SUMPRODUCT((%s=B%d)*%s*%s)", kinds, row, qty, each) }
 	foot, metre := "", "*0.3048"
 	if w.u.MM { // By opening is in metres
 		foot, metre = "/0.3048", ""
 	}
-	run := over(w.bid["perimeter column"])
+	run := over(w.byOpening.Column("Perimeter each").String())
 	f := fmt.Sprintf(`IF(C%[1]d="opening",SUMIF(%[2]s,B%[1]d,%[3]s),IF(C%[1]d="unit",%[4]s,IF(C%[1]d="foot",%[5]s,IF(C%[1]d="metre",%[6]s,""))))`,
-		row, kinds, qty, over(w.bid["joined column"]), run+foot, run+metre)
+		row, kinds, qty, over(w.byOpening.Column("Joined units").String()), run+foot, run+metre)
 	if l.Base == 0 {
 		return xlsx.Formula(f, "", xlsx.Number)
 	}
@@ -141,7 +150,7 @@ func totalHours(col string, row int, h estimate.Maybe[estimate.Hours]) xlsx.Cell
 
 // labourCost multiplies the total hours by the crew's rate.
 func (w *writer) labourCost(row int, l estimate.LabourLine) xlsx.Cell {
-	rate := w.setting["crew rate"]
+	rate := w.setting("crew rate")
 	f := fmt.Sprintf(`IF(ISNUMBER(F%[1]d),IF(ISNUMBER(%[2]s),%[3]s,"%[4]s"),"")`, row, rate, formula.Cents(fmt.Sprintf("F%d*%s", row, rate), hoursCostDecimals), noCrewRate)
 	switch {
 	case l.Cost.Set:
@@ -163,12 +172,4 @@ func hoursCell(l xlsx.Look, h estimate.Maybe[estimate.Hours]) xlsx.Cell {
 		return xlsx.Blank(l)
 	}
 	return xlsx.Num(hoursValue(h.V), l)
-}
-
-// filled is a cell of text, blank when there is none.
-func filled(l xlsx.Look, s string) xlsx.Cell {
-	if s == "" {
-		return xlsx.Blank(l)
-	}
-	return xlsx.Str(l, s)
 }

@@ -37,7 +37,7 @@ func crewed(mm bool, rate estimate.Maybe[measure.Money], tasks []estimate.Labour
 	}}
 	w := newWriter(Input{File: "job.xlsx", Book: estimate.Book{Job: job, Labour: tasks}, Takeoff: take})
 	w.openingRow = []int{5, 6}
-	w.setting["crew rate"] = w.job.Ref(5, 2)
+	w.setting("crew rate") = w.job.Ref(5, 2)
 	if rate.Set {
 		w.job.Set(5, 2, xlsx.Num(rate.V, xlsx.InputMoney))
 	}
@@ -107,7 +107,7 @@ func TestLabourSheetWithoutRate(t *testing.T) {
 
 func TestLabourWithoutOpenings(t *testing.T) {
 	w := newWriter(Input{Book: estimate.Book{Labour: crewTasks}})
-	w.setting["crew rate"] = w.job.Ref(5, 2)
+	w.setting("crew rate") = w.job.Ref(5, 2)
 	w.in.Plan.Labour, _ = estimate.Labour(estimate.Job{}, crewTasks, estimate.Takeoff{})
 	w.byOpeningSheet()
 	w.labourSheet()

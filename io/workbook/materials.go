@@ -2,7 +2,6 @@ package workbook
 
 import (
 	"fmt"
-	"slices"
 
 	"sillwright/estimate"
 	"sillwright/estimate/cut"
@@ -18,99 +17,202 @@ const stateOK = "ok"
 // runAgain is the state of a planned item whose need has changed since.
 const runAgain = "run estimate again"
 
-// The columns of Materials. Key and Override are read back.
-var lineHeads = []string{"Item", "Description", "Supplier", "Code", "Need", "Allowance", "To buy", "Unit", "Pack", "Holds", "Computed", "Override", "Count", "Unit price", "Extension", "State", "Price check", "Bought", "Used", "Key", "Price at the run", "Plan cost", "No plan costs less", "First fit", "Saved", "Tax by item", "Planned for", "Cost code"}
-
-// Columns of Materials that other sheets refer to.
-const (
-	taxCol  = 26
-	planCol = 22 // the first of four that say what a plan cost
-)
-
-// materialsSheet writes what to buy, a row a pack size, board length or roll.
-func (w *writer) materialsSheet() {
-	p := w.materials
-	w.top(p, "Materials", "What to buy. Type a count in Override to change it; a price is changed on Prices. Items that are cut are planned on real lengths: at the right what the plan cost at the run, the least that any could, and what filling boards by hand would."+w.moneyWords())
-	p.Row(xlsx.Strs(xlsx.Heading, lineHeads...)...)
-	sum, plans := measure.Money(0), [][]xlsx.Cell{}
-	for _, buy := range w.in.Plan.Purchases {
-		for i, l := range buy.Lines {
-			plan := planCells(buy, i == 0, p.Next())
-			plans = append(plans, plan)
-			cells := slices.Grow(w.lineCells(buy, l), len(lineHeads))[:len(lineHeads)]
-			copy(cells[planCol-1:], plan)
-			copy(cells[taxCol-1:], w.taxCells(buy, l, p.Next()))
-			p.Row(cells...)
-			sum += l.Extension
-		}
-		if len(buy.Lines) == 0 {
-			cells := make([]xlsx.Cell, len(lineHeads))
-			copy(cells, w.needCells(buy, buy.Item.Name, "", ""))
-			cells[14], cells[15] = xlsx.Str(xlsx.TextRight, "not priced"), xlsx.Str(xlsx.Bad, buy.State)
-			if buy.State == "" {
-				cells[14], cells[15] = xlsx.Str(xlsx.TextRight, "none to buy"), xlsx.Str(xlsx.Text, "on hand")
-			}
-			cells[taxCol] = xlsx.Str(xlsx.Key, buy.Mark)
-			p.Row(cells...)
-		}
-	}
-	p.Finish("MaterialLines", firstRow-1, len(lineHeads), 2)
-	cells := make([]xlsx.Cell, len(lineHeads))
-	for i := range cells {
-		cells[i] = xlsx.Blank(xlsx.TotalText)
-	}
-	cells[0] = xlsx.Str(xlsx.TotalText, "Materials")
-	cells[14] = xlsx.Formula(formula.SumOf("O", firstRow, w.lastLine), sum, xlsx.Total)
-	copy(cells[planCol-1:], w.planSums(plans))
-	w.bid["materials"] = p.Ref(p.Row(cells...), 15)
-	p.Widths(18, 26, 23.5, 10, 10, 10.5, 10, 6, 9.5, 9.5, 10.5, 9.5, 7, 9, 10.5, 11, 12, 11, 10, 34, 12, 11, 12, 11, 10, 10, 11, 12)
-	p.PrintCols(17)
+// materialRow is a line of what to buy: a pack size, a board length or a roll. An item
+// of which nothing is bought has a row without a line.
+type materialRow struct {
+	buy  pricing.Purchase
+	line *pricing.Line
+	plan *planCost // on the first line of an item that is cut
 }
 
-// planCells say, on the first line of an item that is cut, what its plan cost at
-// the run, the least that any plan could cost, and what first fit would:
-// filling boards by hand, from the longest piece down.
-func planCells(buy pricing.Purchase, first bool, row int) []xlsx.Cell {
-	if len(buy.Plans) == 0 || !first {
+// planCost is what the plans of an item cost at the run, the least that any plan could
+// cost, and what first fit would: filling boards by hand, from the longest piece down.
+type planCost struct{ cost, bound, firstFit measure.Money }
+
+func planCostOf(buy pricing.Purchase) *planCost {
+	if len(buy.Plans) == 0 {
 		return nil
 	}
-	var cost, least, fit measure.UnitPrice
+	var cost, bound, fit measure.UnitPrice
 	for _, c := range buy.Plans {
-		cost, least, fit = cost+c.Plan.Cost, least+c.Plan.Bound, fit+max(c.Plan.FirstFit, c.Plan.Cost)
+		cost, bound, fit = cost+c.Plan.Cost, bound+c.Plan.Bound, fit+max(c.Plan.FirstFit, c.Plan.Cost)
 	}
-	return []xlsx.Cell{
-		xlsx.Num(centsOf(cost), xlsx.Money), xlsx.Num(centsOf(least), xlsx.Money), xlsx.Num(centsOf(fit), xlsx.Money),
-		xlsx.Formula(fmt.Sprintf("ROUND(X%d-V%d,2)", row, row), centsOf(fit)-centsOf(cost), xlsx.Money),
+	return &planCost{centsOf(cost), centsOf(bound), centsOf(fit)}
+}
+
+// materialColumns: Key and Override are read back.
+func (w *writer) materialColumns() []xlsx.Column[materialRow] {
+	type row = materialRow
+	u := w.u
+	amount := func(r row) xlsx.Look { return xlsx.CountOr(r.buy.Item.Dim == estimate.Each, xlsx.Number) }
+	ofUse := func(r row, head string) string { return w.use.At(r.buy.Item.Key, head).Moving() }
+	line := func(cell func(row, pricing.Line) xlsx.Cell) func(row) xlsx.Cell {
+		return func(r row) xlsx.Cell {
+			if r.line == nil {
+				return xlsx.Cell{}
+			}
+			return cell(r, *r.line)
+		}
+	}
+	plan := func(cell func(planCost) xlsx.Cell) func(row) xlsx.Cell {
+		return func(r row) xlsx.Cell {
+			if r.plan == nil {
+				return xlsx.Cell{}
+			}
+			return cell(*r.plan)
+		}
+	}
+	return []xlsx.Column[row]{
+		{Head: "Item", Width: 18, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.Text, r.buy.Item.Key) }},
+		{Head: "Description", Width: 26, Frozen: true, Cell: func(r row) xlsx.Cell {
+			if r.line == nil {
+				return xlsx.Str(xlsx.TextWrap, r.buy.Item.Name)
+			}
+			return xlsx.Str(xlsx.TextWrap, r.line.Offer.Description)
+		}},
+		{Head: "Supplier", Width: 23.5, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, r.offer().Supplier) }},
+		{Head: "Code", Width: 10, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.Text, r.offer().Code) }},
+		{Head: "Need", Width: 10, Cell: func(r row) xlsx.Cell { return xlsx.Formula(ofUse(r, "Need"), w.served(r.buy), amount(r)) }},
+		{Head: "Allowance", Width: 10.5, Cell: func(r row) xlsx.Cell { return xlsx.Formula(ofUse(r, "Allowance"), r.buy.Allowance, xlsx.Percent) }},
+		{Head: "To buy", Width: 10, Cell: func(r row) xlsx.Cell { return xlsx.Formula(ofUse(r, "To buy"), w.toBuy(r.buy), amount(r)) }},
+		{Head: "Unit", Width: 6, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.Text, u.Name(r.buy.Item.Dim)) }},
+		{Head: "Pack", Width: 9.5, Cell: line(func(_ row, l pricing.Line) xlsx.Cell { return xlsx.Str(xlsx.Text, l.Offer.Content) })},
+		{Head: "Holds", Width: 9.5, Cell: line(func(r row, l pricing.Line) xlsx.Cell {
+			return xlsx.Num(u.Of(r.buy.Item.Dim, l.Offer.Amount), amount(r))
+		})},
+		{Head: "Computed", Width: 10.5, Cell: line(func(r row, l pricing.Line) xlsx.Cell {
+			if single(r.buy) {
+				return xlsx.Formula("ROUNDUP(ROUND({To buy}/{Holds},6),0)", l.Computed, xlsx.Count)
+			}
+			return xlsx.Num(l.Computed, xlsx.Count)
+		})},
+		{Head: "Override", Width: 9.5, Cell: line(func(_ row, l pricing.Line) xlsx.Cell {
+			return xlsx.Optional(l.Override.V, l.Override.Set, xlsx.InputCount)
+		})},
+		{Head: "Count", Width: 7, Cell: line(func(_ row, l pricing.Line) xlsx.Cell {
+			return xlsx.Formula(`IF({Override}="",{Computed},{Override})`, l.Count(), xlsx.Count)
+		})},
+		{Head: "Unit price", Width: 9, Cell: line(func(_ row, l pricing.Line) xlsx.Cell {
+			return xlsx.Formula(w.priceCell(l.Offer), l.Offer.Price, xlsx.UnitPrice)
+		})},
+		{Head: "Extension", Width: 10.5, Cell: func(r row) xlsx.Cell {
+			switch {
+			case r.line != nil:
+				return xlsx.Formula(formula.Cents("{Count}*{Unit price}", formula.ExtensionDecimals), r.line.Extension, xlsx.Money)
+			case r.buy.State == "":
+				return xlsx.Str(xlsx.TextRight, "none to buy")
+			}
+			return xlsx.Str(xlsx.TextRight, "not priced")
+		}},
+		{Head: "State", Width: 11, Cell: func(r row) xlsx.Cell { return w.materialState(r) }},
+		{Head: "Price check", Width: 12, Cell: line(func(row, pricing.Line) xlsx.Cell {
+			return xlsx.Formula(fmt.Sprintf(`IF({Unit price}={Price at the run},"%s","may no longer be cheapest")`, stateOK), stateOK, xlsx.TextWrap)
+		})},
+		{Head: "Bought", Width: 11, Unprinted: true, Cell: line(func(r row, l pricing.Line) xlsx.Cell {
+			return xlsx.Formula("{Count}*{Holds}", float64(l.Count())*u.Of(r.buy.Item.Dim, l.Offer.Amount), amount(r))
+		})},
+		{Head: "Used", Width: 10, Cell: line(func(r row, l pricing.Line) xlsx.Cell {
+			used := formula.Cents("{Extension}*MIN(1,{To buy}/"+ofUse(r, "Bought")+")", formula.ShareDecimals)
+			return xlsx.Formula("IF({Bought}=0,0,"+used+")", r.buy.UsedOf(l), xlsx.Money)
+		})},
+		{Head: "Key", Width: 34, Cell: line(func(_ row, l pricing.Line) xlsx.Cell { return xlsx.Str(xlsx.Key, l.Key()) })},
+		{Head: "Price at the run", Width: 12, Cell: line(func(_ row, l pricing.Line) xlsx.Cell { return xlsx.Num(l.Offer.Price, xlsx.UnitPrice) })},
+		{Head: "Plan cost", Width: 11, Cell: plan(func(c planCost) xlsx.Cell { return xlsx.Num(c.cost, xlsx.Money) })},
+		{Head: "No plan costs less", Width: 12, Cell: plan(func(c planCost) xlsx.Cell { return xlsx.Num(c.bound, xlsx.Money) })},
+		{Head: "First fit", Width: 11, Cell: plan(func(c planCost) xlsx.Cell { return xlsx.Num(c.firstFit, xlsx.Money) })},
+		{Head: "Saved", Width: 10, Cell: plan(func(c planCost) xlsx.Cell {
+			return xlsx.Formula("ROUND({First fit}-{Plan cost},2)", c.firstFit-c.cost, xlsx.Money)
+		})},
+		{Head: "Tax by item", Width: 10, Cell: line(func(_ row, l pricing.Line) xlsx.Cell { return w.lineTax(l) })},
+		{Head: "Planned for", Width: 11, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.Key, r.buy.Mark) }},
+		{Head: "Cost code", Width: 12, Cell: line(func(r row, _ pricing.Line) xlsx.Cell { return xlsx.Str(xlsx.Text, r.buy.Item.CostCode) })},
 	}
 }
 
-// taxCells are the tax of a line where the job rounds it line by line, the mark
-// of what the line's count was planned for, and the crew's account.
-func (w *writer) taxCells(buy pricing.Purchase, l pricing.Line, row int) []xlsx.Cell {
+// offer is what is bought, nothing where no line is.
+func (r materialRow) offer() pricing.Offer {
+	if r.line == nil {
+		return pricing.Offer{}
+	}
+	return r.line.Offer
+}
+
+// materialRows returns the rows of Materials with their keys.
+func (w *writer) materialRows() (keys []string, rows []materialRow) {
+	for _, buy := range w.in.Plan.Purchases {
+		if len(buy.Lines) == 0 {
+			keys, rows = append(keys, "no line of "+buy.Item.Key), append(rows, materialRow{buy: buy})
+		}
+		for i := range buy.Lines {
+			r := materialRow{buy: buy, line: &buy.Lines[i]}
+			if i == 0 {
+				r.plan = planCostOf(buy)
+			}
+			keys, rows = append(keys, buy.Lines[i].Key()), append(rows, r)
+		}
+	}
+	return keys, rows
+}
+
+func (w *writer) placeMaterials() {
+	w.materials = xlsx.NewTable(w.out.Sheet("Materials"), "MaterialLines", w.materialColumns())
+	keys, _ := w.materialRows()
+	w.materials.Place(firstRow-1, keys)
+}
+
+// materialsTotal is the label of the sum on Materials.
+const materialsTotal = "Materials"
+
+// materialsSheet writes what to buy, a row a pack size, board length or roll.
+func (w *writer) materialsSheet(p *xlsx.Sheet) {
+	w.top(p, "Materials", "What to buy. Type a count in Override to change it; a price is changed on Prices. Items that are cut are planned on real lengths: "+
+		"at the right what the plan cost at the run, the least that any could, and what filling boards by hand would."+w.moneyWords())
+	t := w.materials
+	t.Header()
+	var sum measure.Money
+	var plans planCost
+	keys, rows := w.materialRows()
+	for i, r := range rows {
+		t.Keyed(keys[i], r)
+		if r.line != nil {
+			sum += r.line.Extension
+		}
+		if r.plan != nil {
+			plans = planCost{plans.cost + r.plan.cost, plans.bound + r.plan.bound, plans.firstFit + r.plan.firstFit}
+		}
+	}
+	t.Finish()
+	total := func(head string, v measure.Money) xlsx.Cell { return xlsx.Formula(t.Sum(head), v, xlsx.Total) }
+	t.Total(materialsTotal, map[string]xlsx.Cell{
+		"Extension": total("Extension", sum), "Plan cost": total("Plan cost", plans.cost), "No plan costs less": total("No plan costs less", plans.bound),
+		"First fit": total("First fit", plans.firstFit), "Saved": total("Saved", plans.firstFit-plans.cost),
+	})
+}
+
+// lineTax is the tax of a line where the job rounds it line by line.
+func (w *writer) lineTax(l pricing.Line) xlsx.Cell {
 	tax := measure.Money(0)
 	if w.in.Book.Job.TaxByItem {
 		tax = pricing.Tax(l.Extension, w.in.Book.Job.Tax)
 	}
-	return []xlsx.Cell{
-		xlsx.Formula(fmt.Sprintf("IF(%s=\"item\",%s,0)", w.setting["tax basis"], formula.Cents(fmt.Sprintf("O%d*%s", row, w.setting["tax"]), formula.RateDecimals)), tax, xlsx.Money),
-		xlsx.Str(xlsx.Key, buy.Mark), xlsx.Str(xlsx.Text, buy.Item.CostCode),
-	}
+	f := fmt.Sprintf(`IF(%s="item",%s,0)`, w.setting("tax basis"), formula.Cents("{Extension}*"+w.setting("tax"), formula.RateDecimals))
+	return xlsx.Formula(f, tax, xlsx.Money)
 }
 
-// planSums add up the planCells of all lines.
-func (w *writer) planSums(lines [][]xlsx.Cell) []xlsx.Cell {
-	out := make([]xlsx.Cell, 4)
-	for i := range out {
-		sum := measure.Money(0)
-		for _, l := range lines {
-			if len(l) > 0 {
-				sum += l[i].V.(measure.Money)
-			}
-		}
-		out[i] = xlsx.Formula(formula.SumOf(formula.Column(planCol+i), firstRow, w.lastLine), sum, xlsx.Total)
+// materialState says what an edit since the run means for a row.
+func (w *writer) materialState(r materialRow) xlsx.Cell {
+	switch {
+	case r.buy.State != "":
+		return xlsx.Str(xlsx.Bad, r.buy.State)
+	case r.line == nil:
+		return xlsx.Str(xlsx.Text, "on hand")
 	}
-	return out
+	return xlsx.Formula(w.use.At(r.buy.Item.Key, "State").Moving(), stateOK, xlsx.TextWrap)
 }
+
+// single reports whether a purchase is one size of pack, whose count follows
+// from the need by a formula; all else is a plan.
+func single(buy pricing.Purchase) bool { return !buy.Item.Cut && len(buy.Lines) == 1 }
 
 // sureWords says how sure it is that no plan costs less.
 func sureWords(p cut.Plan) string {
@@ -125,51 +227,3 @@ func sureWords(p cut.Plan) string {
 
 // centsOf rounds an amount to the cent.
 func centsOf(p measure.UnitPrice) measure.Money { return measure.Extension(1, p) }
-
-// single reports whether a purchase is one size of pack, whose count follows
-// from the need by a formula; all else is a plan.
-func single(buy pricing.Purchase) bool { return !buy.Item.Cut && len(buy.Lines) == 1 }
-
-func (w *writer) lineCells(buy pricing.Purchase, l pricing.Line) []xlsx.Cell {
-	row, use := w.lineRow[l.Key()], w.useRow[buy.Item.Key]
-	dim := buy.Item.Dim
-	holds := w.u.Of(dim, l.Offer.Amount)
-	computed := xlsx.Num(l.Computed, xlsx.Count)
-	if single(buy) {
-		computed = xlsx.Formula(fmt.Sprintf("ROUNDUP(ROUND(G%d/J%d,6),0)", row, row), l.Computed, xlsx.Count)
-	}
-	override := xlsx.Blank(xlsx.InputCount)
-	if l.Override.Set {
-		override.V = l.Override.V
-	}
-	price := xlsx.Formula(fmt.Sprintf("Prices!%s", formula.Cell(w.priceRow(l.Offer), priceCol)), l.Offer.Price, xlsx.UnitPrice)
-	return append(w.needCells(buy, l.Offer.Description, l.Offer.Supplier, l.Offer.Code),
-		xlsx.Str(xlsx.Text, l.Offer.Content), xlsx.Num(holds, xlsx.CountOr(dim == estimate.Each, xlsx.Number)), computed, override,
-		xlsx.Formula(fmt.Sprintf("IF(L%d=\"\",K%d,L%d)", row, row, row), l.Count(), xlsx.Count), price,
-		xlsx.Formula(formula.Cents(fmt.Sprintf("M%d*N%d", row, row), formula.ExtensionDecimals), l.Extension, xlsx.Money),
-		w.lineState(buy, use),
-		xlsx.Formula(fmt.Sprintf("IF(N%d=U%d,\"%s\",\"may no longer be cheapest\")", row, row, stateOK), stateOK, xlsx.TextWrap),
-		xlsx.Formula(fmt.Sprintf("M%d*J%d", row, row), float64(l.Count())*holds, xlsx.CountOr(dim == estimate.Each, xlsx.Number)),
-		xlsx.Formula(fmt.Sprintf("IF(R%d=0,0,%s)", row, formula.Cents(fmt.Sprintf("O%d*MIN(1,G%d/%s)", row, row, w.useCell("G", use)), formula.ShareDecimals)), buy.UsedOf(l), xlsx.Money),
-		xlsx.Str(xlsx.Key, l.Key()), xlsx.Num(l.Offer.Price, xlsx.UnitPrice),
-	)
-}
-
-// needCells are the first cells of a line: what it is, and how much of it the
-// job needs.
-func (w *writer) needCells(buy pricing.Purchase, what, supplier, code string) []xlsx.Cell {
-	row, d := w.useRow[buy.Item.Key], buy.Item.Dim
-	return []xlsx.Cell{
-		xlsx.Str(xlsx.Text, buy.Item.Key), xlsx.Str(xlsx.TextWrap, what), xlsx.Str(xlsx.TextWrap, supplier), xlsx.Str(xlsx.Text, code),
-		xlsx.Formula(w.useCell("D", row), w.served(buy), xlsx.CountOr(d == estimate.Each, xlsx.Number)), xlsx.Formula(w.useCell("E", row), buy.Allowance, xlsx.Percent),
-		xlsx.Formula(w.useCell("F", row), w.toBuy(buy), xlsx.CountOr(d == estimate.Each, xlsx.Number)), xlsx.Str(xlsx.Text, w.u.Name(d)),
-	}
-}
-
-// lineState says what an edit since the run means for a line.
-func (w *writer) lineState(buy pricing.Purchase, use int) xlsx.Cell {
-	if buy.State != "" {
-		return xlsx.Str(xlsx.Bad, buy.State)
-	}
-	return xlsx.Formula(w.useCell("L", use), stateOK, xlsx.TextWrap)
-}

@@ -1,7 +1,10 @@
 package workbook
 
-func (w *writer) measuredSheet() {
-	w.lead(w.measured, "Measured", "What was read at each unit after setting. Print Measuring, fill it in, and type it here. "+w.bareWords())
-	copyTable(w.measured, w.in.Measured, w.emptyRows(40))
-	w.measured.Finish("MeasuredReadings", inputHeader, len(w.in.Measured.Columns), 1)
+import "sillwright/io/xlsx"
+
+func (w *writer) measuredSheet(p *xlsx.Sheet) {
+	w.lead(p, "Measured", "What was read at each unit after setting. Print Measuring, fill it in, and type it here. "+w.bareWords())
+	t := copyTable(p, "MeasuredReadings", w.in.Measured, nil, w.emptyRows(40))
+	t.Finish()
+	w.help(&t.Grid, "Measured")
 }

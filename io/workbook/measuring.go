@@ -10,12 +10,12 @@ var measuringHeads = []string{"Mark", "Piece", "Ordered", "Width 1", "Width 2", 
 const writtenHeight = 30.0
 
 // measuringSheet prints a blank form: a line a piece that is neither measured nor cut.
-func (w *writer) measuringSheet() {
+func (w *writer) measuringSheet(_ *xlsx.Sheet) {
 	p := w.measuring
 	p.Row(xlsx.Str(xlsx.Title, "Measuring"))
 	p.Row(xlsx.Str(xlsx.Subtitle, "After setting: out to out of the frame where the trim will stand. Three widths, three heights, both diagonals; the high end of the sill and by how much. "+
 		"Type the readings on the sheet Measured of the schedule, and run estimate again."))
-	w.masterLine(p)
+	w.showMaster(p)
 	p.Skip(1)
 	header := p.Row(xlsx.Strs(xlsx.Heading, measuringHeads...)...)
 	for _, o := range w.in.Takeoff.Openings {

@@ -23,7 +23,7 @@ type remnant struct {
 
 // offcutsSheet lists what the plans leave over, in the form of the sheet On
 // hand: when all is cut, and before that, when what is held waits.
-func (w *writer) offcutsSheet() {
+func (w *writer) offcutsSheet(_ *xlsx.Sheet) {
 	p := w.offcuts
 	useful := w.in.Book.Job.UsefulOffcut
 	w.top(p, "Offcuts", "What the plans on Boards leave over. Paste the lines of a list into the sheet On hand of the next schedule, or of this one.")
@@ -170,3 +170,5 @@ func (w *writer) gather(least measure.Length, of func(pricing.CutPlan) boardRest
 	}
 	return list
 }
+
+var onHandHeads = []string{"Item", "Length", "Count", "Notes"}

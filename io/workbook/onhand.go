@@ -1,23 +1,51 @@
 package workbook
 
-import "sillwright/io/xlsx"
+import (
+	"sillwright/estimate"
+	"sillwright/io/xlsx"
+)
 
-// onHandHeads are the columns of the On hand sheet; the lists on Offcuts have
-// the same first three.
-var onHandHeads = []string{"Item", "Length", "Count", "Notes"}
+// onHandColumns: a line that is nil is one to fill in.
+func (w *writer) onHandColumns() []xlsx.Column[*estimate.OnHand] {
+	type row = *estimate.OnHand
+	text := func(of func(row) string) func(row) xlsx.Cell {
+		return func(r row) xlsx.Cell {
+			if r == nil {
+				return xlsx.Blank(xlsx.InputText)
+			}
+			return xlsx.Str(xlsx.InputText, of(r))
+		}
+	}
+	return []xlsx.Column[row]{
+		{Head: "Item", Width: 24, Cell: text(func(r row) string { return r.Item })},
+		{Head: "Length", Width: 16, Cell: func(r row) xlsx.Cell {
+			if r == nil {
+				return xlsx.Blank(xlsx.InputText)
+			}
+			return xlsx.Num(w.u.Length(r.Length), xlsx.InputInches)
+		}},
+		{Head: "Count", Width: 10, Cell: func(r row) xlsx.Cell {
+			if r == nil {
+				return xlsx.Blank(xlsx.InputCount)
+			}
+			return xlsx.Num(r.Count, xlsx.InputCount)
+		}},
+		{Head: "Notes", Width: 40, Cell: text(func(r row) string { return r.Notes })},
+	}
+}
 
 // onHandSheet writes what the crew has already.
-func (w *writer) onHandSheet() {
-	p := w.onHand
+func (w *writer) onHandSheet(p *xlsx.Sheet) {
 	w.lead(p, "On hand", "Boards, sticks and rolls that are there already, whole or left over. They are used before any is bought, at no cost. "+w.bareWords())
-	p.Row(xlsx.Strs(xlsx.Heading, onHandHeads...)...)
-	for _, h := range w.in.Book.Job.OnHand {
-		p.Row(xlsx.Str(xlsx.InputText, h.Item), xlsx.Num(w.u.Length(h.Length), xlsx.InputInches), xlsx.Num(h.Count, xlsx.InputCount), xlsx.Str(xlsx.InputText, h.Notes))
+	t := xlsx.NewTable(p, "OnHand", w.onHandColumns())
+	t.Header()
+	for i := range w.in.Book.Job.OnHand {
+		t.Row(&w.in.Book.Job.OnHand[i])
 	}
 	for range w.emptyRows(20) {
-		p.Row(blanks(xlsx.InputText, xlsx.InputText, xlsx.InputCount, xlsx.InputText)...)
+		t.Row(nil)
 	}
-	p.WholeRange(typed(p, 3), 0, 1e6, "Count", "A whole number, 0 or more.")
-	p.Widths(24, 16, 10, 40)
-	p.Finish("OnHand", inputHeader, len(onHandHeads), 0)
+	p.WholeRange(t.Column("Count").Local(), 0, 1e6, "Count", "A whole number, 0 or more.")
+	t.Finish()
+	w.help(&t.Grid, "On hand")
 }

@@ -2,115 +2,89 @@ package workbook
 
 import (
 	"fmt"
-	"sillwright/io/xlsx"
-	"sillwright/io/xlsx/formula"
-	"slices"
 	"strings"
 
 	"sillwright/estimate/measure"
+	"sillwright/io/xlsx"
+	"sillwright/io/xlsx/formula"
 	"sillwright/pricing"
 )
 
 // ordersSheet writes where each item is bought and what it would cost
 // elsewhere, what each supplier's order comes to, and what the other ways to
 // divide the list would.
-func (w *writer) ordersSheet() {
-	w.top(w.orders, "Orders", "Where each item is bought, whole, and what it costs at each supplier. Choose another in Buy at, then run estimate again. Costs of the ways to buy are those of the run."+w.moneyWords())
-	w.quoteRows()
-	for _, block := range []func(){w.orderRows, w.wayRows} {
-		from := w.orders.Next()
-		block()
-		w.orders.KeepTogether(from, w.orders.Next())
+func (w *writer) ordersSheet(p *xlsx.Sheet) {
+	w.top(p, "Orders", "Where each item is bought, whole, and what it costs at each supplier. Choose another in Buy at, then run estimate again. "+
+		"Costs of the ways to buy are those of the run."+w.moneyWords())
+	w.quoteRows(p)
+	for _, block := range []func(*xlsx.Sheet){w.orderRows, w.wayRows} {
+		from := p.Next()
+		block(p)
+		p.KeepTogether(from, p.Next())
 	}
-	widths := []float64{20, 30, 7, 23.5, 18}
-	for range w.in.Plan.Choice.Yards {
-		widths = append(widths, 12)
-	}
-	w.orders.Widths(append(widths, 11, 12, 38, 18)...)
 }
 
-// quoteRows writes a row an item.
-func (w *writer) quoteRows() {
-	p, yards := w.orders, w.in.Plan.Choice.Yards
-	const first = 6 // column of the first supplier
-	heads := []string{"Item", "Name", "Visit", "Bought at", "Buy at"}
-	after := []string{"Over the least", "State", "Elsewhere", "Key"}
-	names, shown := make([]string, len(yards)), make([]string, len(yards))
+// itemQuotes is an item with what it costs at each supplier.
+type itemQuotes struct {
+	buy pricing.Purchase
+	pin string // the supplier that the estimator chose, "" = none
+	why string // it is not bought at those that sell it
+}
+
+// quoteColumns: a column a supplier, named by it.
+func (w *writer) quoteColumns() []xlsx.Column[itemQuotes] {
+	type row = itemQuotes
+	yards := w.in.Plan.Choice.Yards
+	columns := []xlsx.Column[row]{
+		{Head: "Item", Width: 20, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.Text, r.buy.Item.Key) }},
+		{Head: "Name", Width: 30, Frozen: true, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, r.buy.Item.Name) }},
+		{Head: "Visit", Width: 7, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.Text, r.buy.Visit) }},
+		{Head: "Bought at", Width: 23.5, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, w.shownSupplier(r.buy.Supplier)) }},
+		{Head: "Buy at", Width: 18, Cell: func(r row) xlsx.Cell { return xlsx.Optional(r.pin, r.pin != "", xlsx.InputTextWrap) }},
+	}
 	for i, y := range yards {
-		names[i], shown[i] = y.Terms.Supplier, supplierHead(y.Terms.Supplier, slices.Concat(heads, shown[:i], after))
+		columns = append(columns, xlsx.Column[row]{
+			Head: y.Terms.Supplier, Key: supplierColumn(y.Terms.Supplier), Clash: " (supplier)", Width: 12,
+			Cell: func(r row) xlsx.Cell { return quotedCost(r.buy, i) },
+		})
 	}
-	heads = slices.Concat(heads, shown, after)
-	header := p.Row(xlsx.Strs(xlsx.Heading, heads...)...)
-	last := first + len(yards) - 1
-	for _, buy := range w.in.Plan.Purchases {
-		row := p.Next()
-		cells := []xlsx.Cell{xlsx.Str(xlsx.Text, buy.Item.Key), xlsx.Str(xlsx.TextWrap, buy.Item.Name), xlsx.Str(xlsx.Text, buy.Visit), xlsx.Str(xlsx.TextWrap, shownAs(buy.Supplier, names, shown)), xlsx.Blank(xlsx.InputTextWrap)}
-		if pin, ok := w.in.Lists.Pins[buy.Item.Key]; ok {
-			cells[4].V = pin.Supplier
-		}
-		quotes, why := w.quoteCells(buy)
-		cells = append(cells, quotes...)
-		over := xlsx.Blank(xlsx.Money)
-		if k := slices.Index(names, buy.Supplier); k >= 0 && len(buy.Lines) > 0 {
-			over = xlsx.Formula(fmt.Sprintf("ROUND(SUMPRODUCT((%s=D%d)*1,%s)-MIN(%s),2)", formula.AbsRange(header, first, header, last), row, formula.Range(row, first, row, last), formula.Range(row, first, row, last)), overLeast(buy), xlsx.Money)
-		}
-		state := xlsx.Formula(fmt.Sprintf("IF(OR(E%d=\"\",E%d=D%d),\"%s\",\"%s\")", row, row, row, stateOK, runAgain), pinState(buy, cells[4].V), xlsx.TextWrap)
-		if buy.State != "" {
-			state = xlsx.Str(xlsx.Bad, buy.State)
-		}
-		p.Row(append(cells, over, state, xlsx.Str(xlsx.TextWrap, why), xlsx.Str(xlsx.Key, buy.Item.Key))...)
-	}
-	w.quotes = [2]int{header + 1, p.Next() - 1}
-	if len(names) > 0 && p.Next()-1 > header {
-		p.Choice(formula.Range(header+1, 5, p.Next()-1, 5), names, "Buy at", "Choose a supplier, then run estimate again.")
-	}
-	w.quoteState = formula.Column(last + 2)
-	p.Finish("ItemSuppliers", header, len(heads), 2)
-	p.PrintCols(len(heads) - 1)
+	return append(columns, []xlsx.Column[row]{
+		{Head: "Over the least", Width: 11, Cell: w.overLeastCell},
+		{Head: "State", Width: 12, Cell: pinState},
+		{Head: "Elsewhere", Width: 38, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, r.why) }},
+		{Head: "Key", Width: 18, Unprinted: true, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.Key, r.buy.Item.Key) }},
+	}...)
 }
 
-// supplierHead is the header of a supplier's column: its name, no longer than a
-// header may be and not that of another column.
-func supplierHead(name string, taken []string) string {
-	head := formula.Shorten(name, 60)
-	for slices.ContainsFunc(taken, func(t string) bool { return strings.EqualFold(t, head) }) {
-		head += " (supplier)"
-	}
-	return head
-}
+// supplierColumn is what formulas name the column of a supplier.
+func supplierColumn(name string) string { return "at " + name }
 
-// shownAs returns the header of a supplier's column, "-" for none.
-func shownAs(name string, names, heads []string) string {
-	if i := slices.Index(names, name); i >= 0 {
-		return heads[i]
+// shownSupplier returns the header of a supplier's column, "-" for none.
+func (w *writer) shownSupplier(name string) string {
+	if column := supplierColumn(name); w.quotes.HasColumn(column) {
+		return w.quotes.Shown(column)
 	}
 	return "-"
 }
 
-// pinState is the state of a row whose supplier the estimator chose.
-func pinState(buy pricing.Purchase, pin any) string {
-	if pin == nil || strings.EqualFold(pin.(string), buy.Supplier) {
-		return stateOK
+// quotedCost is what an item costs at a supplier, by its place among them.
+func quotedCost(buy pricing.Purchase, yard int) xlsx.Cell {
+	if yard >= len(buy.Quotes) || !buy.Quotes[yard].Cost.Set {
+		return xlsx.Str(xlsx.TextRight, "-")
 	}
-	return runAgain
+	return xlsx.Num(buy.Quotes[yard].Cost.V, xlsx.Money)
 }
 
-// quoteCells writes what an item costs at each supplier, and why it is not
-// bought at one that sells it.
-func (w *writer) quoteCells(buy pricing.Purchase) (cells []xlsx.Cell, why string) {
-	var reasons []string
-	for k := range w.in.Plan.Choice.Yards {
-		if k >= len(buy.Quotes) || !buy.Quotes[k].Cost.Set {
-			cells = append(cells, xlsx.Str(xlsx.TextRight, "-"))
-			continue
-		}
-		q := buy.Quotes[k]
-		cells = append(cells, xlsx.Num(q.Cost.V, xlsx.Money))
-		if q.Why != "" {
-			reasons = append(reasons, q.Supplier+": "+q.Why)
-		}
+// overLeastCell is what an item costs more than at the cheapest supplier.
+func (w *writer) overLeastCell(r itemQuotes) xlsx.Cell {
+	yards := w.in.Plan.Choice.Yards
+	if len(r.buy.Lines) == 0 || !w.quotes.HasColumn(supplierColumn(r.buy.Supplier)) {
+		return xlsx.Blank(xlsx.Money)
 	}
-	return cells, strings.Join(reasons, "; ")
+	first, last := supplierColumn(yards[0].Terms.Supplier), supplierColumn(yards[len(yards)-1].Terms.Supplier)
+	heads, quotes := w.quotes.Head(first).To(w.quotes.Head(last)).Fixed(), fmt.Sprintf("{%s..%s}", first, last)
+	f := fmt.Sprintf("ROUND(SUMPRODUCT((%s={Bought at})*1,%s)-MIN(%s),2)", heads, quotes, quotes)
+	return xlsx.Formula(f, overLeast(r.buy), xlsx.Money)
 }
 
 // overLeast returns what an item costs more than at the cheapest supplier.
@@ -130,96 +104,188 @@ func overLeast(buy pricing.Purchase) measure.Money {
 	return own - least
 }
 
-// orderRows writes what each supplier's order comes to, live: the fee follows
-// the sum, the tax both.
-func (w *writer) orderRows() {
-	p := w.orders
+// pinState is the state of a row whose supplier the estimator may choose.
+func pinState(r itemQuotes) xlsx.Cell {
+	if r.buy.State != "" {
+		return xlsx.Str(xlsx.Bad, r.buy.State)
+	}
+	state := stateOK
+	if r.pin != "" && !strings.EqualFold(r.pin, r.buy.Supplier) {
+		state = runAgain
+	}
+	return xlsx.Formula(fmt.Sprintf(`IF(OR({Buy at}="",{Buy at}={Bought at}),"%s","%s")`, stateOK, runAgain), state, xlsx.TextWrap)
+}
+
+// quoteRows writes a row an item.
+func (w *writer) quoteRows(p *xlsx.Sheet) {
+	w.quotes = xlsx.NewTable(p, "ItemSuppliers", w.quoteColumns())
+	t, yards := w.quotes, w.in.Plan.Choice.Yards
+	t.Header()
+	for _, buy := range w.in.Plan.Purchases {
+		t.Row(itemQuotes{buy: buy, pin: w.in.Lists.Pins[buy.Item.Key].Supplier, why: notBoughtWords(buy)})
+	}
+	if len(yards) > 0 && !t.Empty() {
+		names := make([]string, len(yards))
+		for i, y := range yards {
+			names[i] = y.Terms.Supplier
+		}
+		p.Choice(t.Column("Buy at").Local(), names, "Buy at", "Choose a supplier, then run estimate again.")
+	}
+	t.Finish()
+}
+
+// notBoughtWords say why an item is not bought at those that sell it.
+func notBoughtWords(buy pricing.Purchase) string {
+	var reasons []string
+	for _, q := range buy.Quotes {
+		if q.Cost.Set && q.Why != "" {
+			reasons = append(reasons, q.Supplier+": "+q.Why)
+		}
+	}
+	return strings.Join(reasons, "; ")
+}
+
+// belowMinimum is the state of an order that is too small for its supplier.
+const belowMinimum = "below the minimum order"
+
+// orderColumns are what an order comes to, live: the fee follows the sum, the tax both.
+func (w *writer) orderColumns() []xlsx.Column[pricing.Order] {
+	type row = pricing.Order
+	job := w.in.Book.Job
+	terms := func(r row, head string) string { return w.suppliers.At(r.Terms.Supplier, head).Moving() }
+	return []xlsx.Column[row]{
+		{Head: "Supplier", Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, r.Terms.Supplier) }},
+		{Head: "What to know", Cell: func(r row) xlsx.Cell {
+			state := stateOK
+			if r.Below {
+				state = belowMinimum
+			}
+			f := fmt.Sprintf(`IF(AND({Materials}>0,{Materials}<SUM(%s)),"%s","%s")`, terms(r, "Minimum order"), belowMinimum, stateOK)
+			return xlsx.Formula(f, state, xlsx.Text)
+		}},
+		{Key: "Beside", Cell: func(row) xlsx.Cell { return xlsx.Blank(xlsx.Text) }},
+		{Head: "Materials", Cell: func(r row) xlsx.Cell { return xlsx.Formula(w.sumOfSupplier("Extension"), r.Materials, xlsx.Money) }},
+		{Head: "Delivery", Cell: func(r row) xlsx.Cell {
+			free := terms(r, "Free over")
+			f := fmt.Sprintf(`IF(OR({Materials}=0,AND(%s<>"",{Materials}>=%s)),0,SUM(%s))`, free, free, terms(r, "Delivery fee"))
+			return xlsx.Formula(f, r.Delivery, xlsx.Money)
+		}},
+		{Head: "Taxed at once", Cell: func(r row) xlsx.Cell {
+			once := measure.Money(0)
+			if !job.TaxByItem {
+				once += r.Materials
+			}
+			if job.TaxDelivery {
+				once += r.Delivery
+			}
+			f := fmt.Sprintf(`IF(%s="item",0,{Materials})+IF(%s="yes",{Delivery},0)`, w.setting("tax basis"), w.setting("tax delivery"))
+			return xlsx.Formula(f, once, xlsx.Money)
+		}},
+		{Head: "Tax", Cell: func(r row) xlsx.Cell {
+			once := formula.Cents("{Taxed at once}*"+w.setting("tax"), formula.RateDecimals)
+			return xlsx.Formula(once+"+"+w.sumOfSupplier("Tax by item"), r.Tax, xlsx.Money)
+		}},
+		{Head: "Total", Cell: func(r row) xlsx.Cell { return xlsx.Formula("{Materials}+{Delivery}+{Tax}", r.Total(), xlsx.Money) }},
+	}
+}
+
+// sumOfSupplier sums a column of Materials over the lines of the supplier in a row.
+func (w *writer) sumOfSupplier(head string) string {
+	// A criterion of SUMIF would read a name such as "A*" or ">B" as more than it is.
+	return fmt.Sprintf("ROUND(SUMPRODUCT((%s={Supplier})*1,%s),2)", w.materials.Column("Supplier"), w.materials.Column(head))
+}
+
+// allOrders is the label of the sums of the orders.
+const allOrders = "All orders"
+
+// orderRows writes what each supplier's order comes to.
+func (w *writer) orderRows(p *xlsx.Sheet) {
 	p.Skip(1)
 	p.Row(xlsx.Str(xlsx.Section, "The orders"))
-	p.Row(xlsx.Strs(xlsx.Heading, "Supplier", "What to know", "", "Materials", "Delivery", "Taxed at once", "Tax", "Total")...)
-	first := p.Next()
-	tax := w.setting["tax"]
+	w.orders = xlsx.NewTable(p, "Orders", w.orderColumns())
+	t := w.orders
+	t.HeaderOnly()
+	var materials, delivery, once, tax, total measure.Money
+	job := w.in.Book.Job
 	for _, o := range w.in.Plan.Orders {
-		row, at := p.Next(), w.supplierRow[strings.ToLower(o.Terms.Supplier)]
-		fee, free := "Suppliers!"+formula.Cell(at, 2), "Suppliers!"+formula.Cell(at, 3)
-		once := measure.Money(0)
-		if !w.in.Book.Job.TaxByItem {
+		t.Keyed(o.Terms.Supplier, o)
+		materials, delivery, tax, total = materials+o.Materials, delivery+o.Delivery, tax+o.Tax, total+o.Total()
+		if !job.TaxByItem {
 			once += o.Materials
 		}
-		if w.in.Book.Job.TaxDelivery {
+		if job.TaxDelivery {
 			once += o.Delivery
 		}
-		p.Row(xlsx.Str(xlsx.TextWrap, o.Terms.Supplier), w.orderState(row, at, o), xlsx.Blank(xlsx.Text),
-			xlsx.Formula(w.sumAt(15, row), o.Materials, xlsx.Money),
-			xlsx.Formula(fmt.Sprintf("IF(OR(D%d=0,AND(%s<>\"\",D%d>=%s)),0,SUM(%s))", row, free, row, free, fee), o.Delivery, xlsx.Money),
-			xlsx.Formula(fmt.Sprintf("IF(%s=\"item\",0,D%d)+IF(%s=\"yes\",E%d,0)", w.setting["tax basis"], row, w.setting["tax delivery"], row), once, xlsx.Money),
-			xlsx.Formula(fmt.Sprintf("%s+%s", formula.Cents(fmt.Sprintf("F%d*%s", row, tax), formula.RateDecimals), w.sumAt(taxCol, row)), o.Tax, xlsx.Money),
-			xlsx.Formula(fmt.Sprintf("D%d+E%d+G%d", row, row, row), o.Total(), xlsx.Money))
-		w.orderRow[o.Terms.Supplier] = row
 	}
-	last := p.Next() - 1
-	cells := []xlsx.Cell{xlsx.Str(xlsx.TotalText, "All orders"), xlsx.Blank(xlsx.TotalText), xlsx.Blank(xlsx.TotalText)}
-	for c := 4; c <= 8; c++ {
-		v := measure.Money(0)
-		for r := first; r <= last; r++ {
-			v += p.At(r, c).V.(measure.Money)
+	sum := func(head string, v measure.Money) xlsx.Cell { return xlsx.Formula(t.Sum(head), v, xlsx.Total) }
+	t.Total(allOrders, map[string]xlsx.Cell{
+		"Materials": sum("Materials", materials), "Delivery": sum("Delivery", delivery), "Taxed at once": sum("Taxed at once", once), "Tax": sum("Tax", tax), "Total": sum("Total", total),
+	})
+}
+
+// wayLine is a way to divide the list between suppliers.
+type wayLine struct {
+	name, what string
+	way        pricing.Way
+	chosen     bool
+	wraps      bool // its name may be long
+}
+
+// wayColumns are what a way to buy would cost, as planned at the run.
+func (w *writer) wayColumns() []xlsx.Column[wayLine] {
+	chosen := w.in.Plan.Choice.Chosen.Cost()
+	number := func(l wayLine, v any, plain, bold xlsx.Look) xlsx.Cell {
+		if l.chosen {
+			return xlsx.Num(v, bold)
 		}
-		cells = append(cells, xlsx.Formula(formula.SumOf(formula.Column(c), first, last), v, xlsx.Total))
+		return xlsx.Num(v, plain)
 	}
-	row := p.Row(cells...)
-	w.bid["delivery"], w.bid["order tax"], w.bid["ordered"] = p.Ref(row, 5), p.Ref(row, 7), p.Ref(row, 4)
-}
-
-// orderState says when an order is too small for its supplier.
-func (w *writer) orderState(row, at int, o pricing.Order) xlsx.Cell {
-	const small = "below the minimum order"
-	minimum := "Suppliers!" + formula.Cell(at, 4)
-	words := stateOK
-	if o.Below {
-		words = small
+	money := func(of func(pricing.Way) measure.Money) func(wayLine) xlsx.Cell {
+		return func(l wayLine) xlsx.Cell { return number(l, of(l.way), xlsx.Money, xlsx.Total) }
 	}
-	return xlsx.Formula(fmt.Sprintf("IF(AND(D%d>0,D%d<SUM(%s)),\"%s\",\"%s\")", row, row, minimum, small, stateOK), words, xlsx.Text)
+	return []xlsx.Column[wayLine]{
+		{Head: "Way", Cell: func(l wayLine) xlsx.Cell {
+			switch {
+			case l.chosen:
+				return xlsx.Str(xlsx.TotalText, l.name)
+			case l.wraps:
+				return xlsx.Str(xlsx.TextWrap, l.name)
+			}
+			return xlsx.Str(xlsx.Text, l.name)
+		}},
+		{Head: "What it is", Cell: func(l wayLine) xlsx.Cell {
+			if l.chosen {
+				return xlsx.Str(xlsx.TotalText, l.what)
+			}
+			return xlsx.Str(xlsx.TextWrap, l.what)
+		}},
+		{Head: "Stops", Cell: func(l wayLine) xlsx.Cell { return number(l, len(l.way.Suppliers), xlsx.Count, xlsx.TotalCount) }},
+		{Head: "Materials", Cell: money(func(v pricing.Way) measure.Money { return v.Materials })},
+		{Head: "Delivery", Cell: money(func(v pricing.Way) measure.Money { return v.Delivery })},
+		{Head: "Together", Cell: money(pricing.Way.Cost)},
+		{Head: "Over the chosen", Cell: money(func(v pricing.Way) measure.Money { return v.Cost() - chosen })},
+	}
 }
 
-// sumAt sums a column of Materials over the lines of the supplier in a row.
-func (w *writer) sumAt(col, row int) string {
-	// A criterion of SUMIF would read a name such as "A*" or ">B" as more than it is.
-	return fmt.Sprintf("ROUND(SUMPRODUCT((%s=A%d)*1,%s),2)", w.materials.Range(firstRow, 3, w.lastLine, 3), row, w.materials.Range(firstRow, col, w.lastLine, col))
-}
-
-// wayRows writes what the other ways to divide the list would cost, as planned
-// at the run.
-func (w *writer) wayRows() {
-	p, c := w.orders, w.in.Plan.Choice
+// wayRows writes what the other ways to divide the list would cost.
+func (w *writer) wayRows(p *xlsx.Sheet) {
+	c := w.in.Plan.Choice
 	if len(c.Yards) == 0 {
 		return
 	}
 	p.Skip(1)
 	p.Row(xlsx.Str(xlsx.Section, "Ways to buy, as planned at the run"))
-	p.Row(xlsx.Strs(xlsx.Heading, "Way", "What it is", "Stops", "Materials", "Delivery", "Together", "Over the chosen")...)
-	line := func(l xlsx.Look, name, what string, way pricing.Way) {
-		p.Row(xlsx.Str(l, name), xlsx.Str(aside(l), what), xlsx.Num(len(way.Suppliers), wayLook(l, xlsx.Count)), xlsx.Num(way.Materials, wayLook(l, xlsx.Money)), xlsx.Num(way.Delivery, wayLook(l, xlsx.Money)), xlsx.Num(way.Cost(), wayLook(l, xlsx.Money)), xlsx.Num(way.Cost()-c.Chosen.Cost(), wayLook(l, xlsx.Money)))
-	}
+	t := xlsx.NewTable(p, "WaysToBuy", w.wayColumns())
+	t.HeaderOnly()
 	for _, y := range c.Yards {
-		if y.Sells == 0 {
-			continue
+		if y.Sells > 0 {
+			t.Row(wayLine{name: y.Terms.Supplier, what: yardWords(y), way: y.WithRest, wraps: true})
 		}
-		line(xlsx.TextWrap, y.Terms.Supplier, yardWords(y), y.WithRest)
 	}
-	line(xlsx.Text, "Best split", "the least of all, whatever the stops: "+strings.Join(c.Best.Suppliers, ", ")+gapWords(c.BestGap, "; another may cost at most %s less"), c.Best)
-	line(xlsx.TotalText, "Chosen", "as in Bought at, above", c.Chosen)
-	p.Banner(xlsx.Note, "Chosen: "+w.policyWords()+".", 7)
-}
-
-// wayLook is how a number of a way is drawn in a line of a look.
-func wayLook(l, plain xlsx.Look) xlsx.Look {
-	switch {
-	case l != xlsx.TotalText:
-		return plain
-	case plain == xlsx.Count:
-		return xlsx.TotalCount
-	}
-	return xlsx.Total
+	split := "the least of all, whatever the stops: " + strings.Join(c.Best.Suppliers, ", ")
+	t.Row(wayLine{name: "Best split", what: split + gapWords(c.BestGap, "; another may cost at most %s less"), way: c.Best})
+	t.Row(wayLine{name: "Chosen", what: "as in Bought at, above", way: c.Chosen, chosen: true})
+	t.Banner(xlsx.Note, "Chosen: "+w.policyWords()+".")
 }
 
 // yardWords say what buying first at one supplier means.

@@ -1,48 +1,55 @@
 package workbook
 
 import (
+	"strings"
+
+	"sillwright/estimate"
+	"sillwright/estimate/measure"
 	"sillwright/io/xlsx"
 	"sillwright/pricing"
-	"strings"
 )
 
-var priceHeads = []string{"Supplier", "Item", "Code", "Description", "Content", "Unit", "Price", "Currency", "Min temp F", "Lead days", "Effective", "Expires"}
-
-const priceCol = 7
-
-func (w *writer) pricesSheet() {
-	p := w.prices
-	w.lead(p, "Prices", "The price lists of this estimate. Change a price here and the bid follows; then run estimate again, for another choice may be cheaper.")
-	p.Row(xlsx.Strs(xlsx.Heading, priceHeads...)...)
-	for _, o := range w.in.Lists.Offers {
-		temp, lead, from, to := xlsx.Blank(xlsx.InputCount), xlsx.Blank(xlsx.InputCount), xlsx.Blank(xlsx.InputDate), xlsx.Blank(xlsx.InputDate)
-		if o.MinTempF.Set {
-			temp.V = o.MinTempF.V
-		}
-		if o.LeadDays.Set {
-			lead.V = o.LeadDays.V
-		}
-		if o.Effective.Set {
-			from.V = o.Effective.V
-		}
-		if o.Expires.Set {
-			to.V = o.Expires.V
-		}
-		w.offerRow = append(w.offerRow, p.Row(
-			xlsx.Str(xlsx.InputText, o.Supplier), xlsx.Str(xlsx.InputText, o.Item), xlsx.Str(xlsx.InputText, o.Code), xlsx.Str(xlsx.InputText, o.Description), xlsx.Str(xlsx.InputText, o.Content),
-			xlsx.Str(xlsx.InputText, o.Unit), xlsx.Num(o.Price, xlsx.InputUnitPrice), xlsx.Str(xlsx.InputText, o.Currency), temp, lead, from, to))
+func priceColumns() []xlsx.Column[pricing.Offer] {
+	type row = pricing.Offer
+	text := func(of func(row) string) func(row) xlsx.Cell {
+		return func(o row) xlsx.Cell { return xlsx.Str(xlsx.InputText, of(o)) }
 	}
-	p.Widths(24, 20, 11, 36, 11, 9, 10, 9, 9, 9, 11, 11)
-	p.Finish("PriceList", inputHeader, len(priceHeads), 2)
+	day := func(of func(row) estimate.Maybe[measure.Date]) func(row) xlsx.Cell {
+		return func(o row) xlsx.Cell { return xlsx.Optional(of(o).V, of(o).Set, xlsx.InputDate) }
+	}
+	return []xlsx.Column[row]{
+		{Head: "Supplier", Width: 24, Cell: text(func(o row) string { return o.Supplier })},
+		{Head: "Item", Width: 20, Frozen: true, Cell: text(func(o row) string { return o.Item })},
+		{Head: "Code", Width: 11, Cell: text(func(o row) string { return o.Code })},
+		{Head: "Description", Width: 36, Cell: text(func(o row) string { return o.Description })},
+		{Head: "Content", Width: 11, Cell: text(func(o row) string { return o.Content })},
+		{Head: "Unit", Width: 9, Cell: text(func(o row) string { return o.Unit })},
+		{Head: "Price", Width: 10, Cell: func(o row) xlsx.Cell { return xlsx.Num(o.Price, xlsx.InputUnitPrice) }},
+		{Head: "Currency", Width: 9, Cell: text(func(o row) string { return o.Currency })},
+		{Head: "Min temp F", Width: 9, Cell: func(o row) xlsx.Cell { return xlsx.Optional(o.MinTempF.V, o.MinTempF.Set, xlsx.InputCount) }},
+		{Head: "Lead days", Width: 9, Cell: func(o row) xlsx.Cell { return xlsx.Optional(o.LeadDays.V, o.LeadDays.Set, xlsx.InputCount) }},
+		{Head: "Effective", Width: 11, Cell: day(func(o row) estimate.Maybe[measure.Date] { return o.Effective })},
+		{Head: "Expires", Width: 11, Cell: day(func(o row) estimate.Maybe[measure.Date] { return o.Expires })},
+	}
 }
 
-// priceRow returns the row of an offer on Prices.
-func (w *writer) priceRow(o pricing.Offer) int {
+func (w *writer) pricesSheet(p *xlsx.Sheet) {
+	w.lead(p, "Prices", "The price lists of this estimate. Change a price here and the bid follows; then run estimate again, for another choice may be cheaper.")
+	w.prices = xlsx.NewTable(p, "PriceList", priceColumns())
+	w.prices.Header()
+	for _, o := range w.in.Lists.Offers {
+		w.offerRow = append(w.offerRow, w.prices.Row(o))
+	}
+	w.prices.Finish()
+}
+
+// priceCell refers to the price of an offer.
+func (w *writer) priceCell(o pricing.Offer) string {
 	for i, x := range w.in.Lists.Offers {
 		if x.Place == o.Place && x.Item == o.Item && x.Code == o.Code && x.Content == o.Content && strings.EqualFold(x.Supplier, o.Supplier) {
-			return w.offerRow[i]
+			return w.prices.Cell(w.offerRow[i], "Price").Moving()
 		}
 	}
 	w.out.Fail("the price of %s from %s is not on Prices", o.Item, o.Supplier)
-	return 1
+	return "1"
 }

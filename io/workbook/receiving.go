@@ -20,7 +20,7 @@ const unitHeight = 28.0
 
 // receivingSheet lists the units to tick when they arrive. What the schedule does
 // not say is a box to fill in at the tailgate.
-func (w *writer) receivingSheet() {
+func (w *writer) receivingSheet(_ *xlsx.Sheet) {
 	p := w.receiving
 	w.top(p, "Receiving", "Check size, hand, flange, label of tempered glass, and damage BEFORE you sign; write what is wrong on the delivery note.")
 	for _, s := range w.liftWords() {

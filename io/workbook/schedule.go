@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"sillwright/io/xlsx"
-	"sillwright/io/xlsx/formula"
 	"slices"
 	"strings"
 
@@ -86,12 +85,10 @@ var otherHelp = map[string]map[string]string{
 	},
 }
 
-// helpOn puts a note on the headers of a sheet.
-func helpOn(p *xlsx.Sheet, help map[string]string) {
-	for i, c := range p.Rows[inputHeader-1].Cells {
-		if words := help[fmt.Sprint(c.V)]; words != "" {
-			p.NoteAt(formula.Cell(inputHeader, i+1), words)
-		}
+// help puts notes on the headers of a sheet of a blank schedule.
+func (w *writer) help(t *xlsx.Grid, sheet string) {
+	if w.blank {
+		t.Notes(otherHelp[sheet])
 	}
 }
 
@@ -101,44 +98,58 @@ var exampleRow = map[string]string{
 	"Flange": "integral", "Supplied by": "owner", "Notes": "example: overwrite it",
 }
 
+// scheduleSheet is a sheet of a schedule.
+type scheduleSheet struct {
+	name     string
+	portrait bool
+	about    string // what it holds, as the first sheet says
+	needed   string
+	write    func(*writer, *xlsx.Sheet)
+}
+
+// scheduleSheets are the sheets of a schedule in the order of their tabs. The first is
+// only in a blank one.
+func scheduleSheets() []scheduleSheet {
+	return []scheduleSheet{
+		{name: readMeName, portrait: true, write: (*writer).readMeSheet},
+		{name: "Openings", needed: "yes", write: (*writer).scheduleOpenings,
+			about: "A row a mark: its kind, its size, what it sits on, its flange, who supplies it. The example row is there to be overwritten."},
+		{name: "Job", needed: "no", write: (*writer).jobSheet,
+			about: "The job's name and date, the wall, trim boards, allowances, tax, overhead and profit. Blank = the default beside it."},
+		{name: "Measured", needed: "later", write: (*writer).measuredSheet,
+			about: "Readings taken at the set units, typed in from the sheet Measuring that the estimate prints."},
+		{name: "Cost lines", portrait: true, needed: "no", write: (*writer).costsSheet, about: "Free costs: lift, dump fee, permit, travel."},
+		{name: "Labour", needed: "no", write: (*writer).labourInputs,
+			about: "Hours of your own crew by task. Off until you type them, with crew rate on Job; a public table stands beside them to be compared."},
+		{name: "On hand", portrait: true, needed: "no", write: (*writer).onHandSheet,
+			about: "Boards, sticks and rolls that are there already: item (a key of Items), length, count. They are used first."},
+		{name: "Alternates", needed: "no", write: (*writer).alternatesSheet,
+			about: "Other ways to do the job, which sillwright compare prices: other pans, boards, details. The rows there are examples."},
+		{name: "Suppliers", needed: "no", write: (*writer).suppliersSheet,
+			about: "What each supplier asks beside its prices: delivery, minimum order, lead days; and what is bought only there, or never."},
+	}
+}
+
 // Schedule returns a schedule workbook: the blank one, with drop-downs, notes
 // and an example row, or one filled in.
 func Schedule(in ScheduleInput) ([]byte, error) {
 	job := in.Book.Job
 	o := xlsx.New(xlsx.Properties{Title: cmp.Or(job.Name, "Opening schedule"), Subject: "Opening schedule", Description: "Written by Sillwright"})
 	o.Paper, o.Header = job.Paper, job.Name
-	w := &writer{blank: in.Blank, in: Input{Book: in.Book, Settings: in.Settings, Openings: in.Openings, Measured: in.Measured, Alternates: in.Alternates, Lists: pricing.Lists{Terms: in.Terms}}, out: o, u: estimate.UnitsOf(job.MM), setting: map[string]string{}, bid: map[string]string{}, supplierRow: map[string]int{}}
-	if in.Blank {
-		readMe(o.AddSheet("Read me"))
-	}
-	w.openings, w.job, w.measured, w.costs, w.labour, w.onHand, w.alternates = o.AddSheet("Openings"), o.AddSheet("Job"), o.AddSheet("Measured"), o.AddSheet("Cost lines"), o.AddSheet("Labour"), o.AddSheet("On hand"), o.AddSheet("Alternates")
-	w.suppliers = o.AddSheet("Suppliers")
-	for _, p := range []*xlsx.Sheet{w.openings, w.job, w.measured, w.labour, w.alternates, w.suppliers} {
-		p.Landscape(true)
-	}
-	w.scheduleOpenings(in)
-	w.jobSheet()
-	w.measuredSheet()
-	w.costsSheet()
-	w.onHandSheet()
+	w := &writer{out: o, u: estimate.UnitsOf(job.MM), blank: in.Blank, how: in.How, detailNames: in.Details, in: Input{
+		Book: in.Book, Settings: in.Settings, Openings: in.Openings, Measured: in.Measured, Alternates: in.Alternates, Lists: pricing.Lists{Terms: in.Terms},
+	}}
 	if in.Blank && len(in.Alternates.Columns) > 0 {
 		w.in.Alternates = exampleAlternates(in.Alternates)
 	}
-	w.alternatesSheet()
-	w.suppliersSheet()
-	own := 0
-	if in.Blank {
-		own = ownTasksBlank
-	}
-	w.labourInputs(own)
-	if in.Blank {
-		if words := changeable(in); len(words) > 0 {
-			w.alternates.Choice(typed(w.alternates, 3), words, "Column", "A column of Openings, or a key of Job.")
+	for _, s := range scheduleSheets() {
+		if in.Blank || s.name != readMeName {
+			o.AddSheet(s.name).Landscape(!s.portrait)
 		}
-		for _, p := range o.Sheets {
-			if help := otherHelp[p.Name]; help != nil {
-				helpOn(p, help)
-			}
+	}
+	for _, s := range scheduleSheets() {
+		if in.Blank || s.name != readMeName {
+			s.write(w, o.Sheet(s.name))
 		}
 	}
 	return o.Bytes()
@@ -166,9 +177,9 @@ func exampleAlternates(t Table) Table {
 
 // changeable are the columns of Openings and the keys of Job that an alternate
 // may change.
-func changeable(in ScheduleInput) []string {
-	words := slices.DeleteFunc(slices.Clone(in.Openings.Columns), func(c string) bool { return c == "Mark" || c == "Notes" })
-	for _, s := range in.Settings {
+func (w *writer) changeable() []string {
+	words := slices.DeleteFunc(slices.Clone(w.in.Openings.Columns), func(c string) bool { return c == "Mark" || c == "Notes" })
+	for _, s := range w.in.Settings {
 		if s.Key != "units" {
 			words = append(words, s.Key)
 		}
@@ -176,58 +187,76 @@ func changeable(in ScheduleInput) []string {
 	return words
 }
 
-func (w *writer) scheduleOpenings(in ScheduleInput) {
-	p := w.openings
-	w.lead(p, "Openings", in.How+" "+w.bareWords())
-	t := in.Openings
-	copyTable(p, t, 0)
-	last := p.Next() - 1
-	if in.Blank {
-		last = inputHeader + blankRows
-		for row := inputHeader + 1; row <= last; row++ {
-			cells := make([]xlsx.Cell, len(t.Columns))
-			for i, c := range t.Columns {
-				cells[i] = xlsx.Blank(xlsx.InputText)
-				if v, ok := exampleRow[c]; ok && row == inputHeader+1 {
-					cells[i].V = v
-				}
-			}
-			p.Row(cells...)
+// foldedFrom is the first column of Openings that a blank schedule folds away: from
+// there on a blank takes the default of Job.
+const foldedFrom = "Call size"
+
+// scheduleOpenings writes the sheet to fill in: with checks of what is typed, and in a
+// blank schedule an example, empty rows and words on what a row still lacks.
+func (w *writer) scheduleOpenings(p *xlsx.Sheet) {
+	w.lead(p, "Openings", w.how+" "+w.bareWords())
+	table := w.in.Openings
+	columns := copiedColumns(table, nil)
+	if i := slices.Index(table.Columns, foldedFrom); w.blank && i >= 0 {
+		for k := range columns[i:] {
+			columns[i+k].Folded = true
 		}
 	}
-	lists := map[string][]string{
-		"Kind": estimate.Kinds, "Sits on": estimate.SitsOnWords, "Flange": estimate.FlangeWords, "Supplied by": estimate.SuppliedByWords,
-		"Status": estimate.StatusWords, "Sill pan": estimate.PanWords, "Detail": in.Details, "Trim": append([]string{"none"}, in.Book.Layouts.Names()...),
+	t := xlsx.NewTable(p, "OpeningSchedule", columns)
+	t.Header()
+	for i, cells := range table.Rows {
+		t.Row(copied{i, cells})
 	}
-	for c, name := range t.Columns {
-		cells := formula.Range(inputHeader+1, c+1, max(last, inputHeader+1), c+1)
-		if words := lists[name]; len(words) > 0 {
-			p.Choice(cells, words, name, "Choose from the list.")
-		}
-		switch name {
-		case "Qty":
-			p.WholeRange(cells, 1, 9999, "Qty", "A whole number, 1 or more.")
-		case "Units":
-			p.WholeRange(cells, 1, 12, "Units", "A whole number, 1 to 12.")
-		case "Storey":
-			p.WholeRange(cells, 0, 200, "Storey", "A whole number: 1 is the ground floor.")
-		case "Unit cost":
-			p.DecimalRange(cells, 0, 1e7, "Unit cost", "An amount of money, 0 or more.")
-		}
-		if help := columnHelp[name]; help != "" {
-			p.NoteAt(formula.Cell(inputHeader, c+1), help)
+	if w.blank {
+		t.Row(copied{cells: example(table.Columns)})
+		for range blankRows - 1 {
+			t.Row(copied{})
 		}
 	}
-	if i := slices.Index(t.Columns, "Call size"); i >= 0 && in.Blank {
-		p.FoldColumns(i+1, len(t.Columns))
+	for _, name := range table.Columns {
+		w.checkColumn(p, t, name)
 	}
-	if in.Blank {
-		showGaps(p, t.Columns, last)
+	t.Notes(columnHelp)
+	if w.blank {
+		showGaps(p, &t.Grid, table.Columns)
 	} else {
 		p.AcrossPages(2)
 	}
 	p.AutoWidth(9, 26)
-	p.Finish("OpeningSchedule", inputHeader, len(t.Columns), 1)
+	t.Finish()
+}
+
+// example returns the cells of the example row.
+func example(columns []string) []sheet.Cell {
+	cells := make([]sheet.Cell, len(columns))
+	for i, c := range columns {
+		if words, ok := exampleRow[c]; ok {
+			cells[i] = sheet.Cell{Kind: sheet.Text, Text: words}
+		}
+	}
+	return cells
+}
+
+// checkColumn lets cells of a column of Openings take only what it can hold.
+func (w *writer) checkColumn(p *xlsx.Sheet, t *xlsx.Table[copied], name string) {
+	cells := t.Column(name).Local()
+	lists := map[string][]string{
+		"Kind": estimate.Kinds, "Sits on": estimate.SitsOnWords, "Flange": estimate.FlangeWords, "Supplied by": estimate.SuppliedByWords,
+		"Status": estimate.StatusWords, "Sill pan": estimate.PanWords, "Detail": w.detailNames, "Trim": append([]string{"none"}, w.in.Book.Layouts.Names()...),
+	}
+	if words := lists[name]; len(words) > 0 {
+		p.Choice(cells, words, name, "Choose from the list.")
+	}
+	switch name {
+	case "Qty":
+		p.WholeRange(cells, 1, 9999, "Qty", "A whole number, 1 or more.")
+	case "Units":
+		p.WholeRange(cells, 1, 12, "Units", "A whole number, 1 to 12.")
+	case "Storey":
+		p.WholeRange(cells, 0, 200, "Storey", "A whole number: 1 is the ground floor.")
+	case "Unit cost":
+		p.DecimalRange(cells, 0, 1e7, "Unit cost", "An amount of money, 0 or more.")
+	}
 }
 
 // sizeColumns are those of which one says how large an opening is.
@@ -236,57 +265,59 @@ var sizeColumns = []string{"Frame width", "Frame height", "RO width", "RO height
 // showGaps marks, while a schedule is typed, what a row with a mark still lacks:
 // its kind, any size at all. The cells take a dark box and another fill, and words
 // above the table say so.
-func showGaps(p *xlsx.Sheet, columns []string, last int) {
-	first := inputHeader + 1
-	of := func(name string) int { return slices.Index(columns, name) + 1 }
-	mark, kind := of("Mark"), of("Kind")
-	var sizes []int
-	for _, name := range sizeColumns {
-		if col := of(name); col > 0 {
-			sizes = append(sizes, col)
-		}
-	}
-	if mark == 0 || kind == 0 || len(sizes) == 0 {
+func showGaps(p *xlsx.Sheet, t *xlsx.Grid, columns []string) {
+	sizes := slices.DeleteFunc(slices.Clone(sizeColumns), func(name string) bool { return !slices.Contains(columns, name) })
+	if !t.HasColumn("Mark") || !t.HasColumn("Kind") || len(sizes) == 0 {
 		return
 	}
-	blanks := func(cols []int, cell func(col int) string) []string {
-		out := make([]string, len(cols))
-		for i, col := range cols {
-			out[i] = cell(col) + `=""`
+	blanks := func(heads []string, cell func(head string) string) []string {
+		out := make([]string, len(heads))
+		for i, head := range heads {
+			out[i] = cell(head) + `=""`
 		}
 		return out
 	}
-	lacks := func(words string, at int, need []int) {
-		row := func(col int) string { return "$" + formula.Cell(first, col) }
-		p.Highlight(formula.Range(first, need[0], last, min(need[0]+1, need[len(need)-1])), fmt.Sprintf(`AND(%s<>"",%s)`, row(mark), strings.Join(blanks(need, row), ",")), xlsx.Gap)
-		all := func(col int) string { return formula.Range(first, col, last, col) }
-		missing := fmt.Sprintf(`SUMPRODUCT((%s<>"")*(%s))`, all(mark), strings.Join(blanks(need, all), ")*("))
-		const above = inputHeader - 1
-		p.Set(above, at, xlsx.Formula(fmt.Sprintf(`IF(%s=0,"","%s")`, missing, words), "", xlsx.Text))
-		p.Merge(above, at, above, at+2)
-		p.Highlight(formula.Range(above, at, above, at+2), formula.AbsCell(above, at)+`<>""`, xlsx.Gap)
+	row := func(head string) string { return t.Cell(t.First(), head).FixedColumn() }
+	all := func(head string) string { return t.Column(head).Local() }
+	lacks := func(words, above string, marked xlsx.Ref, need []string) {
+		p.Highlight(marked.Local(), fmt.Sprintf(`AND(%s<>"",%s)`, row("Mark"), strings.Join(blanks(need, row), ",")), xlsx.Gap)
+		missing := fmt.Sprintf(`SUMPRODUCT((%s<>"")*(%s))`, all("Mark"), strings.Join(blanks(need, all), ")*("))
+		at := t.Cell(t.First()-2, above)
+		said := p.Put(at, xlsx.Formula(fmt.Sprintf(`IF(%s=0,"","%s")`, missing, words), "", xlsx.Text), 3)
+		p.Highlight(said.Local(), at.Fixed()+`<>""`, xlsx.Gap)
 	}
-	lacks("LOOK: a mark has no kind", mark, []int{kind})
-	lacks("LOOK: a mark has no size at all", sizes[0], sizes)
+	lacks("LOOK: a mark has no kind", "Mark", t.Column("Kind"), []string{"Kind"})
+	lacks("LOOK: a mark has no size at all", sizes[0], t.Block(t.First(), t.Last(), sizes[0], sizes[min(1, len(sizes)-1)]), sizes)
 }
 
-// readMe is the first sheet of a blank schedule.
-func readMe(p *xlsx.Sheet) {
+// readMeName is the first sheet of a blank schedule.
+const readMeName = "Read me"
+
+// guide is a line of that sheet.
+type guide struct{ sheet, about, needed string }
+
+var guideColumns = []xlsx.Column[guide]{
+	{Head: "Sheet", Width: 16, Cell: func(g guide) xlsx.Cell { return xlsx.LinkToSheet(g.sheet, g.sheet) }},
+	{Head: "What it holds", Width: 84, Cell: func(g guide) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, g.about) }},
+	{Head: "Needed", Width: 10, Cell: func(g guide) xlsx.Cell { return xlsx.Str(xlsx.Text, g.needed) }},
+}
+
+// guideOrder is the order in which a schedule is filled in.
+var guideOrder = []string{"Openings", "Job", "Measured", "Cost lines", "Labour", "Suppliers", "Alternates", "On hand"}
+
+// readMeSheet says what to fill in.
+func (w *writer) readMeSheet(p *xlsx.Sheet) {
 	p.Row(xlsx.Str(xlsx.Title, "Opening schedule"))
 	p.Row(xlsx.Str(xlsx.Subtitle, "What to fill in, and what may stay empty"))
 	p.Skip(1)
-	p.Row(xlsx.Strs(xlsx.Heading, "Sheet", "What it holds", "Needed")...)
-	for _, l := range [][3]string{
-		{"Openings", "A row a mark: its kind, its size, what it sits on, its flange, who supplies it. The example row is there to be overwritten.", "yes"},
-		{"Job", "The job's name and date, the wall, trim boards, allowances, tax, overhead and profit. Blank = the default beside it.", "no"},
-		{"Measured", "Readings taken at the set units, typed in from the sheet Measuring that the estimate prints.", "later"},
-		{"Cost lines", "Free costs: lift, dump fee, permit, travel.", "no"},
-		{"Labour", "Hours of your own crew by task. Off until you type them, with crew rate on Job; a public table stands beside them to be compared.", "no"},
-		{"Suppliers", "What each supplier asks beside its prices: delivery, minimum order, lead days; and what is bought only there, or never.", "no"},
-		{"Alternates", "Other ways to do the job, which sillwright compare prices: other pans, boards, details. The rows there are examples.", "no"},
-		{"On hand", "Boards, sticks and rolls that are there already: item (a key of Items), length, count. They are used first.", "no"},
-	} {
-		p.Row(xlsx.LinkTo(formula.QuoteSheet(l[0])+"!A1", l[0]), xlsx.Str(xlsx.TextWrap, l[1]), xlsx.Str(xlsx.Text, l[2]))
+	t := xlsx.NewTable(p, "Guide", guideColumns)
+	t.Header()
+	for _, name := range guideOrder {
+		for _, s := range scheduleSheets() {
+			if s.name == name {
+				t.Row(guide{s.name, s.about, s.needed})
+			}
+		}
 	}
 	p.Skip(1)
 	for _, s := range []string{
@@ -294,12 +325,11 @@ func readMe(p *xlsx.Sheet) {
 		"Frame or rough opening may be left out: one follows from the other. What is not measured is estimated and ordered, its trim is held.",
 		"Then: sillwright check schedule.xlsx, and: sillwright estimate schedule.xlsx --prices prices.csv",
 	} {
-		p.Banner(xlsx.Note, s, 3)
+		t.Banner(xlsx.Note, s)
 	}
 	p.Skip(1)
 	p.Row(xlsx.Str(xlsx.Section, "Before the work"))
 	for _, c := range estimate.StandingCautions {
-		p.Banner(xlsx.Note, c, 3)
+		t.Banner(xlsx.Note, c)
 	}
-	p.Widths(16, 84, 10)
 }

@@ -9,7 +9,7 @@ import (
 
 // sourcesSheet prints the registry of rules: what each computes and where its
 // figures come from.
-func (w *writer) sourcesSheet() {
+func (w *writer) sourcesSheet(_ *xlsx.Sheet) {
 	p := w.sources
 	w.top(p, "Sources", "How each amount is worked out. 'read' means the words were read in a copy; 'from memory' and 'common practice' are settings to change, never published figures.")
 	header := p.Row(xlsx.Strs(xlsx.Heading, "Rule", "What it gives", "Formula", "Source")...)

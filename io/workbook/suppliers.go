@@ -1,42 +1,66 @@
 package workbook
 
 import (
-	"sillwright/io/xlsx"
-	"sillwright/io/xlsx/formula"
 	"strings"
+
+	"sillwright/estimate"
+	"sillwright/estimate/measure"
+	"sillwright/io/xlsx"
+	"sillwright/pricing"
 )
 
-// supplierHeads are the columns of the Suppliers sheet.
-var supplierHeads = []string{"Supplier", "Delivery fee", "Free over", "Minimum order", "Lead days", "Currency", "Always", "Never"}
+// supplierColumns: terms that are nil are those of a supplier to fill in.
+func supplierColumns() []xlsx.Column[*pricing.Terms] {
+	type row = *pricing.Terms
+	money := func(of func(row) estimate.Maybe[measure.Money]) func(row) xlsx.Cell {
+		return func(r row) xlsx.Cell {
+			if r == nil {
+				return xlsx.Blank(xlsx.InputMoney)
+			}
+			return xlsx.Optional(of(r).V, of(r).Set, xlsx.InputMoney)
+		}
+	}
+	text := func(l xlsx.Look, of func(row) string) func(row) xlsx.Cell {
+		return func(r row) xlsx.Cell {
+			if r == nil {
+				return xlsx.Blank(l)
+			}
+			return xlsx.Str(l, of(r))
+		}
+	}
+	return []xlsx.Column[row]{
+		{Head: "Supplier", Width: 28, Frozen: true, Cell: text(xlsx.InputText, func(r row) string { return r.Supplier })},
+		{Head: "Delivery fee", Width: 13, Cell: money(func(r row) estimate.Maybe[measure.Money] { return r.DeliveryFee })},
+		{Head: "Free over", Width: 13, Cell: money(func(r row) estimate.Maybe[measure.Money] { return r.FreeOver })},
+		{Head: "Minimum order", Width: 14, Cell: money(func(r row) estimate.Maybe[measure.Money] { return r.MinimumOrder })},
+		{Head: "Lead days", Width: 10, Cell: func(r row) xlsx.Cell {
+			if r == nil {
+				return xlsx.Blank(xlsx.InputCount)
+			}
+			return xlsx.Optional(r.LeadDays.V, r.LeadDays.Set, xlsx.InputCount)
+		}},
+		{Head: "Currency", Width: 10, Cell: text(xlsx.InputText, func(r row) string { return r.Currency })},
+		{Head: "Always", Width: 30, Cell: text(xlsx.InputTextWrap, func(r row) string { return strings.Join(r.Always, "; ") })},
+		{Head: "Never", Width: 30, Cell: text(xlsx.InputTextWrap, func(r row) string { return strings.Join(r.Never, "; ") })},
+	}
+}
 
 // suppliersSheet writes what each supplier asks beside its prices: those whose
 // terms are known, and the others to fill in.
-func (w *writer) suppliersSheet() {
-	p := w.suppliers
-	w.lead(p, "Suppliers", "What each supplier asks beside its prices; blank: nothing. Always and Never: items (keys or classes, parted by ;) that are bought only here, or not here; Never may be all. Change a fee and the price follows; for another choice run estimate again.")
-	p.Row(xlsx.Strs(xlsx.Heading, supplierHeads...)...)
-	for _, t := range w.in.Lists.AllTerms() {
-		cells := []xlsx.Cell{xlsx.Str(xlsx.InputText, t.Supplier), xlsx.Blank(xlsx.InputMoney), xlsx.Blank(xlsx.InputMoney), xlsx.Blank(xlsx.InputMoney), xlsx.Blank(xlsx.InputCount),
-			xlsx.Str(xlsx.InputText, t.Currency), xlsx.Str(xlsx.InputTextWrap, strings.Join(t.Always, "; ")), xlsx.Str(xlsx.InputTextWrap, strings.Join(t.Never, "; "))}
-		if t.DeliveryFee.Set {
-			cells[1].V = t.DeliveryFee.V
-		}
-		if t.FreeOver.Set {
-			cells[2].V = t.FreeOver.V
-		}
-		if t.MinimumOrder.Set {
-			cells[3].V = t.MinimumOrder.V
-		}
-		if t.LeadDays.Set {
-			cells[4].V = t.LeadDays.V
-		}
-		w.supplierRow[strings.ToLower(t.Supplier)] = p.Row(cells...)
+func (w *writer) suppliersSheet(p *xlsx.Sheet) {
+	w.lead(p, "Suppliers", "What each supplier asks beside its prices; blank: nothing. Always and Never: items (keys or classes, parted by ;) that are bought only here, "+
+		"or not here; Never may be all. Change a fee and the price follows; for another choice run estimate again.")
+	w.suppliers = xlsx.NewTable(p, "SupplierTerms", supplierColumns())
+	t := w.suppliers
+	t.Header()
+	for _, terms := range w.in.Lists.AllTerms() {
+		t.Keyed(terms.Supplier, &terms)
 	}
 	for range w.emptyRows(12) {
-		p.Row(blanks(xlsx.InputText, xlsx.InputMoney, xlsx.InputMoney, xlsx.InputMoney, xlsx.InputCount, xlsx.InputText, xlsx.InputTextWrap, xlsx.InputTextWrap)...)
+		t.Row(nil)
 	}
-	p.DecimalRange(formula.Range(inputHeader+1, 2, p.Next()-1, 4), 0, 1e7, "Money", "An amount of money, 0 or more.")
-	p.WholeRange(typed(p, 5), 0, 365, "Lead days", "Whole days, 0 to 365.")
-	p.Widths(28, 13, 13, 14, 10, 10, 30, 30)
-	p.Finish("SupplierTerms", inputHeader, len(supplierHeads), 1)
+	p.DecimalRange(t.Block(t.First(), t.Last(), "Delivery fee", "Minimum order").Local(), 0, 1e7, "Money", "An amount of money, 0 or more.")
+	p.WholeRange(t.Column("Lead days").Local(), 0, 365, "Lead days", "Whole days, 0 to 365.")
+	t.Finish()
+	w.help(&t.Grid, "Suppliers")
 }

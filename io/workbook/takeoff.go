@@ -1,28 +1,105 @@
 package workbook
 
 import (
-	"fmt"
+	"strconv"
+
 	"sillwright/estimate"
 	"sillwright/io/xlsx"
 	"sillwright/io/xlsx/formula"
-	"strconv"
 )
 
-// takeoffSheet writes one row a mark and rule. Shares follow the running total
-// of their item, so that they foot to the cent after an edit too.
-func (w *writer) takeoffSheet() {
-	p, t := w.takeoff, &w.in.Takeoff
+// takeoffRow is what an opening takes in a step.
+type takeoffRow struct {
+	r       *estimate.Requirement
+	opening *estimate.Sized
+	qty     string // formula
+	item    string // the name in column Item
+	class   string
+	cost    xlsx.Cell
+	running string // formula: all of the item down to this row
+	sofar   int64
+}
+
+// takeoffColumns are a row a mark and step. Shares follow the running total of their
+// item, so that they foot to the cent after an edit too.
+func (w *writer) takeoffColumns() []xlsx.Column[takeoffRow] {
+	type row = takeoffRow
+	u := w.u
+	amount := func(r row) xlsx.Look { return xlsx.CountOr(r.r.Dim == estimate.Each, xlsx.Number) }
+	ofPieces := func(r row, l xlsx.Look, v any) xlsx.Cell { return xlsx.Optional(v, r.r.Pieces(), l) }
+	return []xlsx.Column[row]{
+		{Head: "Mark", Width: 7, Frozen: true, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.Text, r.opening.Mark) }},
+		{Head: "Qty", Width: 5, Cell: func(r row) xlsx.Cell { return xlsx.Formula(r.qty, r.opening.Qty, xlsx.Count) }},
+		{Head: "Step", Width: 5.5, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.Text, r.r.Step) }},
+		{Head: "Work", Width: 34, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, r.r.Do) }},
+		{Head: "Item", Width: 17, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.Text, r.item) }},
+		{Head: "Piece", Width: 11, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.Text, r.r.Name) }},
+		{Head: "Pieces", Width: 7, Cell: func(r row) xlsx.Cell { return ofPieces(r, xlsx.Count, r.r.Count) }},
+		{Head: "Length", Width: 13, Cell: func(r row) xlsx.Cell {
+			if !r.r.Pieces() {
+				return xlsx.Blank(xlsx.TextRight)
+			}
+			return xlsx.Str(xlsx.TextRight, u.Words(r.r.Length))
+		}},
+		{Head: "Each opening", Width: 10, Cell: func(r row) xlsx.Cell { return xlsx.Num(u.Of(r.r.Dim, r.r.Amount), amount(r)) }},
+		{Head: "Unit", Width: 6, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.Text, u.Name(r.r.Dim)) }},
+		{Head: "Total", Width: 11, Cell: func(r row) xlsx.Cell {
+			return xlsx.Formula("{Qty}*{Each opening}", float64(r.opening.Qty)*u.Of(r.r.Dim, r.r.Amount), amount(r))
+		}},
+		{Head: "Cost", Width: 10, Cell: func(r row) xlsx.Cell { return r.cost }},
+		{Head: "Held", Width: 13, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, r.r.Held) }},
+		{Head: "Worked out from", Width: 44, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, r.r.Inputs) }},
+		{Head: "Visit", Width: 6, Unprinted: true, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.Text, r.r.Visit) }},
+		{Head: "Rule", Width: 12, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.Text, r.r.Rule) }},
+		{Head: "Source", Width: 44, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.Text, r.r.Source) }},
+		{Head: "Class", Width: 14, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.Text, r.class) }},
+		{Head: "Length, " + u.Name(estimate.Lengthwise), Width: 11, Cell: func(r row) xlsx.Cell { return ofPieces(r, xlsx.Inches, u.Length(r.r.Length)) }},
+		{Head: "Item so far", Width: 12, Cell: func(r row) xlsx.Cell { return xlsx.Formula(r.running, u.Of(r.r.Dim, r.sofar), amount(r)) }},
+	}
+}
+
+// placeTakeoff lays out the rows of Takeoff: those of an opening stand together.
+func (w *writer) placeTakeoff() {
+	t := &w.in.Takeoff
+	w.takeoff = xlsx.NewTable(w.out.Sheet("Takeoff"), "TakeoffRows", w.takeoffColumns())
+	w.takeoff.PlaceRows(firstRow-1, len(t.Requirements))
+	w.blocks = make([][2]int, len(t.Openings))
+	for i, r := range t.Requirements {
+		b, row := &w.blocks[r.Opening], w.takeoff.First()+i
+		if b[0] == 0 {
+			b[0] = row
+		}
+		b[1] = row
+	}
+}
+
+// takeoffSheet writes one row a mark and rule.
+func (w *writer) takeoffSheet(p *xlsx.Sheet) {
 	w.top(p, "Takeoff", "What each opening needs, step by step; amounts are for one opening, the total for all of the mark. Worked out by the rules on Sources."+w.moneyWords())
-	heads := []string{"Mark", "Qty", "Step", "Work", "Item", "Piece", "Pieces", "Length", "Each opening", "Unit", "Total", "Cost", "Held", "Worked out from",
-		"Visit", "Rule", "Source", "Class", "Length, " + w.u.Name(estimate.Lengthwise), "Item so far"}
-	p.Row(xlsx.Strs(xlsx.Heading, heads...)...)
+	w.takeoff.Header()
+	looks := []xlsx.Look{xlsx.Text, xlsx.TextWrap, xlsx.TextRight, xlsx.Count, xlsx.Number, xlsx.Inches, xlsx.Money}
+	w.takeoff.Stream(len(w.in.Takeoff.Requirements), looks, w.takeoffRows())
+	w.takeoff.Finish()
+}
+
+// itemRow is where an item stood last on Takeoff, its total up to there, and the
+// formula of what its rows up to there bear of its used cost.
+type itemRow struct {
+	row   int
+	sofar int64
+	share string
+}
+
+// takeoffRows returns what gives the rows of Takeoff one after the other.
+func (w *writer) takeoffRows() func() takeoffRow {
+	t := &w.in.Takeoff
 	left, priced, onHand := w.notServed()
 	before := map[string]itemRow{} // by the name in column Item
 	i := -1
-	p.Stream(len(t.Requirements), []xlsx.Look{xlsx.Text, xlsx.TextWrap, xlsx.TextRight, xlsx.Count, xlsx.Number, xlsx.Inches, xlsx.Money}, func(cells []xlsx.Cell) []xlsx.Cell {
+	return func() takeoffRow {
 		i++
 		r := &t.Requirements[i]
-		row, o := w.rowOf[i], &t.Openings[r.Opening]
+		row, o := w.takeoff.First()+i, &t.Openings[r.Opening]
 		item, _ := w.in.Book.Items.Get(r.Item)
 		name, cost := r.Item, xlsx.Str(xlsx.Text, "no price")
 		if left[i] {
@@ -33,47 +110,25 @@ func (w *writer) takeoffSheet() {
 		if r.Done {
 			name, cost = cutAlready+name, xlsx.Str(xlsx.Text, "cut before")
 		}
-		prev := before[name]
-		here := itemRow{row: row, sofar: prev.sofar + r.Amount*o.Qty}
-		running := "K" + strconv.Itoa(row)
-		if prev.row > 0 {
-			running = "T" + strconv.Itoa(prev.row) + "+K" + strconv.Itoa(row)
+		last := before[name]
+		here := itemRow{row: row, sofar: last.sofar + r.Amount*o.Qty}
+		running := "{Total}"
+		if last.row > 0 {
+			running = w.takeoff.Cell(last.row, "Item so far").Local() + "+{Total}"
 		}
 		if priced[name] {
 			here.share = w.shareUpTo(r.Item, row)
 			share := here.share
-			if prev.row > 0 {
-				share = "ROUND(" + here.share + "-" + prev.share + ",2)"
+			if last.row > 0 {
+				share = "ROUND(" + here.share + "-" + last.share + ",2)"
 			}
 			cost = xlsx.Formula(share, w.in.Plan.Share[i], xlsx.Money)
 		} else if onHand[name] {
 			cost = xlsx.Str(xlsx.TextRight, "on hand")
 		}
 		before[name] = here
-		amount, l := w.u.Of(r.Dim, r.Amount), xlsx.CountOr(r.Dim == estimate.Each, xlsx.Number)
-		cells = append(cells,
-			xlsx.Str(xlsx.Text, o.Mark), xlsx.Formula(w.qtyCell(r.Opening), o.Qty, xlsx.Count), xlsx.Str(xlsx.Text, r.Step), xlsx.Str(xlsx.TextWrap, r.Do), xlsx.Str(xlsx.Text, name),
-			xlsx.Str(xlsx.Text, r.Name), xlsx.Blank(xlsx.Count), xlsx.Blank(xlsx.TextRight), xlsx.Num(amount, l), xlsx.Str(xlsx.Text, w.u.Name(r.Dim)),
-			xlsx.Formula("B"+strconv.Itoa(row)+"*I"+strconv.Itoa(row), float64(o.Qty)*amount, l), cost, xlsx.Str(xlsx.TextWrap, r.Held), xlsx.Str(xlsx.TextWrap, r.Inputs),
-			xlsx.Str(xlsx.Text, r.Visit), xlsx.Str(xlsx.Text, r.Rule), xlsx.Str(xlsx.Text, r.Source), xlsx.Str(xlsx.Text, item.Class), xlsx.Blank(xlsx.Inches),
-			xlsx.Formula(running, w.u.Of(r.Dim, here.sofar), l),
-		)
-		if r.Pieces() {
-			cells[6], cells[7], cells[18] = xlsx.Num(r.Count, xlsx.Count), xlsx.Str(xlsx.TextRight, w.u.Words(r.Length)), xlsx.Num(w.u.Length(r.Length), xlsx.Inches)
-		}
-		return cells
-	})
-	p.Widths(7, 5, 5.5, 34, 17, 11, 7, 13, 10, 6, 11, 10, 13, 44, 6, 12, 44, 14, 11, 12)
-	p.PrintCols(14)
-	p.Finish("TakeoffRows", firstRow-1, len(heads), 1)
-}
-
-// itemRow is where an item stood last on Takeoff, its total up to there, and the
-// formula of what its rows up to there bear of its used cost.
-type itemRow struct {
-	row   int
-	sofar int64
-	share string
+		return takeoffRow{r: r, opening: o, qty: w.qtyCell(r.Opening), item: name, class: item.Class, cost: cost, running: running, sofar: here.sofar}
+	}
 }
 
 // notServed returns the requirements that no stock serves, the items that are
@@ -93,8 +148,8 @@ func (w *writer) notServed() (left map[int]bool, priced, onHand map[string]bool)
 // shareUpTo returns what the rows of an item up to one bear of its used cost, to
 // the cent. A row bears that less what the rows before it do.
 func (w *writer) shareUpTo(item string, row int) string {
-	use := w.useRow[item]
-	return formula.Cents(w.useCell("I", use)+"*T"+strconv.Itoa(row)+"/"+w.useCell("D", use), formula.ShareDecimals)
+	used, need := w.use.At(item, "Used").Moving(), w.use.At(item, "Need").Moving()
+	return formula.Cents(used+"*"+w.takeoff.Cell(row, "Item so far").Local()+"/"+need, formula.ShareDecimals)
 }
 
 // These stand before the item of a row that no stock serves, and of one whose
@@ -112,17 +167,16 @@ func (w *writer) qtyCell(opening int) string {
 	case o.Piece > 0:
 		return "1"
 	case o.Apart > 0:
-		return fmt.Sprintf("%s-%d", w.openingCell(opening, "Qty"), o.Apart)
+		return w.openingCell(opening, "Qty") + "-" + strconv.FormatInt(o.Apart, 10)
 	}
 	return w.openingCell(opening, "Qty")
 }
 
+// openingCell refers to a cell of the Openings sheet; a column that the schedule does
+// not have counts as 1.
 func (w *writer) openingCell(opening int, column string) string {
-	o := &w.in.Takeoff.Openings[opening]
-	for c, name := range w.in.Openings.Columns {
-		if name == column {
-			return "Openings!" + formula.Cell(w.openingRow[o.Order], c+1)
-		}
+	if !w.openings.HasColumn(column) {
+		return "1"
 	}
-	return "1"
+	return w.openings.Cell(w.openingRow[w.in.Takeoff.Openings[opening].Order], column).Moving()
 }

@@ -2,82 +2,99 @@ package workbook
 
 import (
 	"fmt"
+
 	"sillwright/estimate"
 	"sillwright/io/xlsx"
 	"sillwright/pricing"
-	"strconv"
 )
 
-var useHeads = []string{"Item", "Name", "Unit", "Need", "Allowance", "To buy", "Bought", "Cost", "Used", "Not used", "Need at the run", "State"}
+// useColumns are how much of an item is needed, bought and used.
+func (w *writer) useColumns() []xlsx.Column[pricing.Purchase] {
+	type row = pricing.Purchase
+	amount := func(r row) xlsx.Look { return xlsx.CountOr(r.Item.Dim == estimate.Each, xlsx.Number) }
+	ofLines := func(head string) string {
+		m := w.materials
+		return fmt.Sprintf("SUMIF(%s,{Item},%s)", m.Column("Item"), m.Column(head))
+	}
+	return []xlsx.Column[row]{
+		{Head: "Item", Width: 20, Frozen: true, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.Text, r.Item.Key) }},
+		{Head: "Name", Width: 34, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, r.Item.Name) }},
+		{Head: "Unit", Width: 7, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.Text, w.u.Name(r.Item.Dim)) }},
+		{Head: "Need", Width: 12, Cell: func(r row) xlsx.Cell { return xlsx.Formula(w.needFormula(), w.served(r), amount(r)) }},
+		{Head: "Allowance", Width: 11, Cell: w.allowanceCell},
+		{Head: "To buy", Width: 12, Cell: func(r row) xlsx.Cell {
+			c := xlsx.Formula("{Need}*(1+{Allowance})", w.toBuy(r), amount(r))
+			switch {
+			case r.Item.Cut:
+				c.F = "" // the plan's: pieces, laps and spares
+			case r.Item.Dim == estimate.Each:
+				c.F = "ROUNDUP(ROUND({Need}*(1+{Allowance}),6),0)"
+			}
+			return c
+		}},
+		{Head: "Bought", Width: 12, Cell: func(r row) xlsx.Cell { return xlsx.Formula(ofLines("Bought"), w.u.Of(r.Item.Dim, r.Bought), amount(r)) }},
+		{Head: "Cost", Width: 11, Cell: func(r row) xlsx.Cell { return xlsx.Formula(ofLines("Extension"), r.Cost, xlsx.Money) }},
+		{Head: "Used", Width: 11, Cell: func(r row) xlsx.Cell { return xlsx.Formula(ofLines("Used"), r.Used, xlsx.Money) }},
+		{Head: "Not used", Width: 11, Cell: func(r row) xlsx.Cell { return xlsx.Formula("ROUND({Cost}-{Used},2)", r.Unused, xlsx.Money) }},
+		{Head: "Need at the run", Width: 16, Cell: func(r row) xlsx.Cell { return xlsx.Num(w.served(r), amount(r)) }},
+		{Head: "State", Width: 20, Cell: useState},
+	}
+}
+
+// needFormula adds up the rows of Takeoff that are of an item.
+func (w *writer) needFormula() string {
+	if w.takeoff.Empty() {
+		return "0"
+	}
+	return fmt.Sprintf("SUMIF(%s,{Item},%s)", w.takeoff.Column("Item"), w.takeoff.Column("Total"))
+}
+
+// allowanceCell is the allowance of an item, as Job sets it.
+func (w *writer) allowanceCell(r pricing.Purchase) xlsx.Cell {
+	if key := "allowance " + r.Item.Allowance; r.Allowance > 0 && w.settings.Has(key) {
+		return xlsx.Formula(w.setting(key), r.Allowance, xlsx.Percent)
+	}
+	return xlsx.Num(r.Allowance, xlsx.Percent)
+}
+
+// useState says whether the need has changed since the run, where the plan follows from
+// it.
+func useState(r pricing.Purchase) xlsx.Cell {
+	switch {
+	case r.State != "":
+		return xlsx.Str(xlsx.Bad, r.State)
+	case single(r):
+		return xlsx.Str(xlsx.Text, stateOK)
+	}
+	return xlsx.Formula(fmt.Sprintf(`IF(ROUND({Need}-{Need at the run},4)=0,"%s","%s")`, stateOK, runAgain), stateOK, xlsx.TextWrap)
+}
+
+func (w *writer) placeUse() {
+	w.use = xlsx.NewTable(w.out.Sheet("Bought and used"), "MaterialUse", w.useColumns())
+	keys := make([]string, len(w.in.Plan.Purchases))
+	for i, buy := range w.in.Plan.Purchases {
+		keys[i] = buy.Item.Key
+	}
+	w.use.Place(firstRow-1, keys)
+}
 
 // useSheet writes how much of each item the openings use, and what is bought
 // and not used: the bridge between Materials and the costs of the openings.
-func (w *writer) useSheet() {
-	p := w.use
+func (w *writer) useSheet(p *xlsx.Sheet) {
 	w.top(p, "Bought and used", "How much of each item is needed, bought and used. What the openings use is shared over the rows of Takeoff."+w.moneyWords())
-	p.Row(xlsx.Strs(xlsx.Heading, useHeads...)...)
+	w.use.Header()
 	for _, buy := range w.in.Plan.Purchases {
-		p.Row(w.useCells(buy)...)
+		w.use.Keyed(buy.Item.Key, buy)
 	}
-	p.Finish("MaterialUse", firstRow-1, len(useHeads), 1)
-	p.Widths(20, 34, 7, 12, 11, 12, 12, 11, 11, 11, 16, 20)
-}
-
-// useCell refers to a cell of Bought and used.
-func (w *writer) useCell(col string, row int) string {
-	return w.use.Quoted + "!" + col + strconv.Itoa(row)
-}
-
-func (w *writer) useCells(buy pricing.Purchase) []xlsx.Cell {
-	row, d := w.useRow[buy.Item.Key], buy.Item.Dim
-	rows := len(w.in.Takeoff.Requirements)
-	needF := "0"
-	if rows > 0 {
-		needF = fmt.Sprintf("SUMIF(Takeoff!$E$%d:$E$%d,A%d,Takeoff!$K$%d:$K$%d)", firstRow, firstRow+rows-1, row, firstRow, firstRow+rows-1)
-	}
-	need := w.served(buy)
-	allowance := xlsx.Num(buy.Allowance, xlsx.Percent)
-	if at, ok := w.setting["allowance "+buy.Item.Allowance]; ok && buy.Allowance > 0 {
-		allowance = xlsx.Formula(at, buy.Allowance, xlsx.Percent)
-	}
-	toBuy := xlsx.Formula(fmt.Sprintf("D%d*(1+E%d)", row, row), w.toBuy(buy), xlsx.CountOr(d == estimate.Each, xlsx.Number))
-	switch {
-	case buy.Item.Cut:
-		toBuy = xlsx.Num(w.toBuy(buy), xlsx.CountOr(d == estimate.Each, xlsx.Number)) // the plan's: pieces, laps and spares
-	case d == estimate.Each:
-		toBuy.F = fmt.Sprintf("ROUNDUP(ROUND(D%d*(1+E%d),6),0)", row, row)
-	}
-	bought := w.sumLines("R", row)
-	cost := w.sumLines("O", row)
-	used := w.sumLines("S", row)
-	state := xlsx.Str(xlsx.Text, stateOK)
-	if !single(buy) {
-		state = xlsx.Formula(fmt.Sprintf("IF(ROUND(D%d-K%d,4)=0,\"%s\",\"%s\")", row, row, stateOK, runAgain), stateOK, xlsx.TextWrap)
-	}
-	if buy.State != "" {
-		state = xlsx.Str(xlsx.Bad, buy.State)
-	}
-	return []xlsx.Cell{
-		xlsx.Str(xlsx.Text, buy.Item.Key), xlsx.Str(xlsx.TextWrap, buy.Item.Name), xlsx.Str(xlsx.Text, w.u.Name(d)),
-		xlsx.Formula(needF, need, xlsx.CountOr(d == estimate.Each, xlsx.Number)), allowance, toBuy,
-		xlsx.Formula(bought, w.u.Of(d, buy.Bought), xlsx.CountOr(d == estimate.Each, xlsx.Number)), xlsx.Formula(cost, buy.Cost, xlsx.Money), xlsx.Formula(used, buy.Used, xlsx.Money),
-		xlsx.Formula(fmt.Sprintf("ROUND(H%d-I%d,2)", row, row), buy.Unused, xlsx.Money),
-		xlsx.Num(need, xlsx.CountOr(d == estimate.Each, xlsx.Number)), state,
-	}
-}
-
-// sumLines sums a column of Materials over the lines of the item in a row of
-// Bought and used.
-func (w *writer) sumLines(col string, row int) string {
-	return fmt.Sprintf("SUMIF(Materials!$A$%d:$A$%d,A%d,Materials!$%s$%d:$%s$%d)", firstRow, w.lastLine, row, col, firstRow, col, w.lastLine)
+	w.use.Finish()
 }
 
 // useTotal sums a column of Bought and used.
-func (w *writer) useTotal(col string) string {
-	if w.lastUse < firstRow {
+func (w *writer) useTotal(head string) string {
+	if w.use.Empty() {
 		return "0"
 	}
-	return fmt.Sprintf("SUM(%s:%s%d)", w.useCell(col, firstRow), col, w.lastUse)
+	return "SUM(" + w.use.Column(head).Moving() + ")"
 }
 
 // toBuy returns the need with its allowance, worked out as the cell does.

@@ -16,7 +16,7 @@ import (
 const (
 	Creator   = "Sillwright"
 	createdAt = "2000-01-01T00:00:00Z" // a clock would make the bytes differ
-	listsName = "Lists"                // sheet of the word lists too long for a cell's own
+	ListsName = "Lists"                // sheet of the word lists too long for a cell's own
 )
 
 // Properties are the document properties of a workbook.
@@ -64,6 +64,15 @@ func (o *Book) AddSheet(name string) *Sheet {
 	return p
 }
 
+// Sheet returns the sheet of that name; one that is not there is a fault.
+func (o *Book) Sheet(name string) *Sheet {
+	if p := o.sheet(name); p != nil {
+		return p
+	}
+	o.Fail("there is no sheet %q", name)
+	return o.AddSheet(name)
+}
+
 // sheet returns the sheet of that name, or nil.
 func (o *Book) sheet(name string) *Sheet {
 	for _, p := range o.Sheets {
@@ -87,15 +96,15 @@ func (o *Book) listRange(head string, words []string) string {
 		i = len(o.lists)
 		o.lists = append(o.lists, wordList{head, slices.Clone(words)})
 	}
-	return listsName + "!" + formula.AbsCell(2, i+1) + ":" + formula.AbsCell(len(words)+1, i+1)
+	return ListsName + "!" + formula.AbsCell(2, i+1) + ":" + formula.AbsCell(len(words)+1, i+1)
 }
 
 // addLists adds the sheet Lists, in sight as everything is, when one is needed.
 func (o *Book) addLists() {
-	if len(o.lists) == 0 || o.sheet(listsName) != nil && o.sheet(listsName).lists {
+	if len(o.lists) == 0 || o.sheet(ListsName) != nil && o.sheet(ListsName).lists {
 		return
 	}
-	p := o.AddSheet(listsName)
+	p := o.AddSheet(ListsName)
 	p.lists = true
 	p.Freeze(1, 0)
 	for col, l := range o.lists {

@@ -50,11 +50,22 @@ func Formula(f string, v any, l Look) Cell { return Cell{V: v, F: f, Look: l} }
 // Blank is an empty cell that is drawn, such as an input to fill in.
 func Blank(l Look) Cell { return Cell{Look: l} }
 
+// Optional is a cell of a value that may be missing: blank then.
+func Optional(v any, set bool, l Look) Cell {
+	if !set {
+		return Blank(l)
+	}
+	return Num(v, l)
+}
+
 // FileLink marks a link to a file.
 const FileLink = "file:"
 
 // LinkTo is a cell that leads to another one, "Sheet!A1".
 func LinkTo(target, s string) Cell { return Cell{V: s, Look: link, Link: target} }
+
+// LinkToSheet is a cell that leads to a sheet of this workbook.
+func LinkToSheet(sheet, words string) Cell { return LinkTo(formula.QuoteSheet(sheet)+"!A1", words) }
 
 // dayOne is 1970-01-01 in the day numbers of a workbook.
 const dayOne = 25569
@@ -244,6 +255,46 @@ func (p *Sheet) Banner(l Look, s string, cols int) int {
 		p.Merge(row, 1, row, cols)
 	}
 	return row
+}
+
+// Wide is a cell that is drawn over so many columns, which are merged.
+type Wide struct {
+	Cell    Cell
+	Columns int // 0 = 1
+}
+
+// Strip writes cells of different widths into one row, from the first column on, and
+// returns a reference to each.
+func (p *Sheet) Strip(cells ...Wide) []Ref {
+	row, refs, ends := p.Next(), make([]Ref, len(cells)), make([]int, len(cells))
+	var line []Cell
+	for i, w := range cells {
+		line = append(line, w.Cell)
+		refs[i] = Ref{sheet: p, area: formula.Area{Row: row, Col: len(line), Row2: row, Col2: len(line)}}
+		for range w.Columns - 1 {
+			line = append(line, Blank(w.Cell.Look))
+		}
+		ends[i] = len(line)
+	}
+	p.Row(line...)
+	for i, w := range cells {
+		if w.Columns > 1 {
+			p.Merge(row, ends[i]-w.Columns+1, row, ends[i])
+		}
+	}
+	return refs
+}
+
+// Put writes a cell at a place of the sheet, drawn over so many columns, and returns
+// what it covers.
+func (p *Sheet) Put(at Ref, c Cell, columns int) Ref {
+	p.Set(at.area.Row, at.area.Col, c)
+	if columns <= 1 {
+		return at
+	}
+	at.area.Col2, at.several = at.area.Col+columns-1, true
+	p.Merge(at.area.Row, at.area.Col, at.area.Row, at.area.Col2)
+	return at
 }
 
 // Height sets the height of a row in points; otherwise it follows the text.

@@ -63,6 +63,7 @@ type Grid struct {
 	sheet   *Sheet
 	name    string
 	heads   []string       // as shown
+	keys    []string       // what formulas name the columns, in their order
 	at      map[string]int // column by what formulas name it
 	header  int            // row of the header, 0 = not placed yet
 	first   int            // row below the header
@@ -163,13 +164,14 @@ func (g *Grid) First() int { return g.first }
 // Last returns the last row of the table on its sheet.
 func (g *Grid) Last() int { return g.last }
 
-// Widths returns the set widths of the columns.
-func (g *Grid) Widths() []float64 { return g.widths }
+// Pixels returns how wide the columns are, up to one of them, on a screen.
+func (g *Grid) Pixels(last string) int { return PixelsOf(g.widths[:g.column(last)]) }
 
 // resolve puts the cells of a row in the place of what a formula names:
 //
 //	{Count}          the cell of the column in this row
 //	{^Count}         the cell above it
+//	{Amount@tax}     the cell of the column in the row of a key
 //	{Part 1..Waste}  the cells of this row from one column to another
 //
 // What stands in quotes is left as it is.
@@ -202,6 +204,9 @@ func (g *Grid) resolve(f string, row int) string {
 func (g *Grid) appendNamed(b []byte, name string, row int) []byte {
 	if above, is := strings.CutPrefix(name, "^"); is {
 		return formula.AppendCell(b, row-1, g.column(above))
+	}
+	if head, key, keyed := strings.Cut(name, "@"); keyed {
+		return formula.AppendCell(b, g.row(key), g.column(head))
 	}
 	if from, to, isRange := strings.Cut(name, ".."); isRange {
 		return formula.AppendCell(append(formula.AppendCell(b, row, g.column(from)), ':'), row, g.column(to))

@@ -19,6 +19,7 @@ type Column[R any] struct {
 	Width     float64 // in digits of the body font; 0 = as the content needs
 	Frozen    bool    // stays in sight; the columns before it do too
 	Unprinted bool    // for the screen: it and those behind it are not printed
+	Folded    bool    // under an outline that is closed
 
 	Cell func(R) Cell // nil: an empty cell
 }
@@ -44,6 +45,7 @@ func NewTable[R any](p *Sheet, name string, columns []Column[R]) *Table[R] {
 			p.out.Fail("table %s of sheet %s has two columns %q", name, p.Name, key)
 		}
 		t.at[key] = i + 1
+		t.keys = append(t.keys, key)
 		t.widths = append(t.widths, c.Width)
 		if c.Frozen {
 			t.frozen = i + 1
@@ -74,7 +76,10 @@ func (t *Table[R]) nameHeads() {
 		if c.Key == "" {
 			continue
 		}
-		head := formula.Shorten(strings.Join(strings.Fields(formula.CleanText(c.Head)), " "), longestHead)
+		head := c.Head
+		if c.Clash != "" {
+			head = formula.Shorten(strings.Join(strings.Fields(formula.CleanText(head)), " "), longestHead)
+		}
 		for c.Clash != "" && taken[strings.ToLower(head)] {
 			head += c.Clash
 		}
@@ -92,6 +97,13 @@ func (t *Table[R]) Place(header int, keys []string) {
 		t.last++
 		t.rows[k] = t.last
 	}
+}
+
+// PlaceRows says in which row of the sheet the header will stand, and how many rows
+// will follow it.
+func (t *Table[R]) PlaceRows(header, n int) {
+	t.placeAt(header)
+	t.last += n
 }
 
 func (t *Table[R]) placeAt(header int) {
@@ -124,6 +136,16 @@ func (t *Table[R]) setWidths() {
 	t.sheet.Widths(t.widths...)
 	if t.printed < len(t.columns) {
 		t.sheet.PrintCols(t.printed)
+	}
+	folded := func(c Column[R]) bool { return c.Folded }
+	if first := slices.IndexFunc(t.columns, folded); first >= 0 {
+		last := first
+		for i, c := range t.columns {
+			if c.Folded {
+				last = i
+			}
+		}
+		t.sheet.FoldColumns(first+1, last+1)
 	}
 }
 
@@ -250,6 +272,15 @@ func (s Span) end() string {
 		return s.From
 	}
 	return s.To
+}
+
+// Notes attaches notes to headers, by the heads of their columns.
+func (g *Grid) Notes(words map[string]string) {
+	for _, head := range g.keys {
+		if w := words[head]; w != "" {
+			g.sheet.NoteAt(g.Head(head).Local(), w)
+		}
+	}
 }
 
 // Banner writes a line over all printed columns of the grid.
