@@ -2,8 +2,8 @@ package main
 
 import (
 	"fmt"
+	"io"
 	"path/filepath"
-	"runtime/debug"
 	"slices"
 	"strings"
 
@@ -19,13 +19,17 @@ import (
 
 // job is a schedule with the takeoff and the plan made from it.
 type job struct {
-	path     string
-	schedule *schedule.Schedule
-	lists    pricing.Lists
-	takeoff  estimate.Takeoff
-	plan     pricing.Plan
-	problems []estimate.Problem // sorted
+	path      string
+	schedule  *schedule.Schedule
+	lists     pricing.Lists
+	takeoff   estimate.Takeoff
+	plan      pricing.Plan
+	problems  []estimate.Problem // sorted
+	endMemory func()             // see memoryUse
 }
+
+// close ends the work on a job. Its memory limit holds until then.
+func (j *job) close() { j.endMemory() }
 
 // load reads a schedule, works it out and plans what it buys. The job is nil
 // when the file holds no opening that can be read, not even one that must be
@@ -56,8 +60,8 @@ func suppliers(offers []pricing.Offer) int {
 	return len(seen)
 }
 
-// asked adds up the openings of rows.
-func asked(rows []estimate.Opening) (n int64) {
+// openingCount adds up the openings of rows.
+func openingCount(rows []estimate.Opening) (n int64) {
 	for _, o := range rows {
 		n += o.Qty
 	}
@@ -79,35 +83,49 @@ func readBook(path string, book *sheet.Book, problems []estimate.Problem, prices
 	problems = append(problems, more...)
 	if s.Rows+s.LeftOut == 0 {
 		if estimate.Errors(problems) == 0 {
-			problems = append(problems, estimate.Problem{Place: estimate.Place{File: book.File}, Severity: estimate.Error, What: "it holds no opening", Do: "fill in a row a mark"})
+			problems = append(problems, fileProblem(book.File, "it holds no opening", "fill in a row a mark"))
 		}
 		return nil, estimate.SortProblems(problems)
 	}
-	n := asked(s.Book.Openings)
-	if n > manyOpenings {
-		debug.SetMemoryLimit(manyGoal)
-	}
+	n := openingCount(s.Book.Openings)
 	if n > mostOpenings {
-		problems = append(problems, estimate.Problem{Place: estimate.Place{File: book.File}, Severity: estimate.Error, What: fmt.Sprintf("it asks for %d openings, more than %d", n, mostOpenings), Do: "check Qty, or split it"})
+		what := fmt.Sprintf("it asks for %d openings, more than %d", n, mostOpenings)
+		return nil, estimate.SortProblems(append(problems, fileProblem(book.File, what, "check Qty, or split it")))
+	}
+	j := &job{path: path, schedule: s, endMemory: memory.begin(n)}
+	more, ok := j.takeOff(book, prices)
+	problems = append(problems, more...)
+	if !ok {
+		j.close()
 		return nil, estimate.SortProblems(problems)
 	}
-	j := &job{path: path, schedule: s}
-	lists, more, ok := listsFor(book, s, prices)
-	problems = append(problems, more...)
-	if n := suppliers(lists.Offers); n > mostSuppliers {
-		problems = append(problems, estimate.Problem{Place: estimate.Place{File: book.File}, Severity: estimate.Error, What: fmt.Sprintf("it is to be bought of %d suppliers, more than %d", n, mostSuppliers), Do: "name only the price lists of those you would buy from"})
-		ok = false
+	return j, j.report(problems)
+}
+
+// takeOff reads the prices and works out what the openings need. It reports
+// false when there can be no estimate: without the prices that were named, or
+// beyond a limit.
+func (j *job) takeOff(book *sheet.Book, prices []string) (problems []estimate.Problem, ok bool) {
+	j.lists, problems, ok = listsFor(book, j.schedule, prices)
+	if n := suppliers(j.lists.Offers); n > mostSuppliers {
+		what := fmt.Sprintf("it is to be bought of %d suppliers, more than %d", n, mostSuppliers)
+		problems, ok = append(problems, fileProblem(book.File, what, "name only the price lists of those you would buy from")), false
 	}
 	if !ok {
-		return nil, estimate.SortProblems(problems) // without the prices that were named there is no estimate
+		return problems, false
 	}
-	j.lists = lists
-	j.takeoff, more = estimate.Make(s.Book)
-	if n := len(j.takeoff.Requirements); n > workbook.MostTakeoffRows {
-		problems = append(problems, estimate.Problem{Place: estimate.Place{File: book.File}, Severity: estimate.Error, What: fmt.Sprintf("its takeoff has %d rows, more than the %d of a sheet", n, workbook.MostTakeoffRows), Do: "write like openings as one mark with their Qty, or split it"})
-		return nil, estimate.SortProblems(problems)
+	takeoff, more := estimate.Make(j.schedule.Book)
+	if n := len(takeoff.Requirements); n > workbook.MostTakeoffRows {
+		what := fmt.Sprintf("its takeoff has %d rows, more than the %d of a sheet", n, workbook.MostTakeoffRows)
+		return append(problems, fileProblem(book.File, what, "write like openings as one mark with their Qty, or split it")), false
 	}
-	return j, j.report(append(problems, more...))
+	j.takeoff = takeoff
+	return append(problems, more...), true
+}
+
+// fileProblem is an error of a file as a whole.
+func fileProblem(file, what, do string) estimate.Problem {
+	return estimate.Problem{Place: estimate.Place{File: file}, Severity: estimate.Error, What: what, Do: do}
 }
 
 // report adds problems to those of the job, and returns all of them, sorted.
@@ -149,7 +167,7 @@ func listsFor(book *sheet.Book, s *schedule.Schedule, files []string) (lists pri
 		more, ps := pricelist.Read(list, items)
 		lists.Offers, problems = append(lists.Offers, more...), append(problems, ps...)
 		if len(more) == 0 && estimate.Errors(ps) == 0 {
-			problems = append(problems, estimate.Problem{Place: estimate.Place{File: list.File}, Severity: estimate.Error, What: "it offers no item of the Items sheet", Do: "write the keys of Items in its column item"})
+			problems = append(problems, fileProblem(list.File, "it offers no item of the Items sheet", "write the keys of Items in its column item"))
 		}
 		ok = ok && len(more) > 0
 	}
@@ -210,7 +228,7 @@ func (j *job) complete() bool { return j.leftOut() == 0 && estimate.Errors(j.pro
 func (j *job) state() string {
 	switch {
 	case !j.complete():
-		return notComplete
+		return "not complete"
 	case len(j.plan.Bid.NoUnitCost) > 0:
 		return "unit costs missing"
 	}
@@ -227,12 +245,59 @@ func (j *job) workbook() ([]byte, error) {
 	})
 }
 
-// table hands a table as it was read to the workbook.
-func table(r schedule.Raw) workbook.Table {
-	t := workbook.Table{Columns: r.Columns, Headers: r.Headers}
-	for _, row := range r.Rows {
-		t.Rows = append(t.Rows, row.Cells)
-		t.Opening = append(t.Opening, row.Index)
+// readEstimates reads estimates as they were edited. One that cannot be read is
+// left out, and reported; then, and when one lacks a price, what is made of them
+// is incomplete.
+func readEstimates(paths []string, stderr io.Writer) (jobs []*job, read outcome) {
+	for _, path := range paths {
+		j := readEstimate(path, stderr)
+		if j == nil {
+			read = incomplete
+			continue
+		}
+		read = max(read, succeededIf(estimate.Errors(j.problems) == 0))
+		jobs = append(jobs, j)
 	}
-	return t
+	return jobs, read
+}
+
+func closeJobs(jobs []*job) {
+	for _, j := range jobs {
+		j.close()
+	}
+}
+
+// readEstimate reads an estimate as it was edited and prices it again; nil when
+// it cannot be read, which is reported.
+func readEstimate(path string, stderr io.Writer) *job {
+	j, problems := readJob(path, nil)
+	if j == nil {
+		printProblems(stderr, problems)
+		return nil
+	}
+	if len(j.schedule.Lines) == 0 || j.schedule.Prices == nil {
+		fmt.Fprintf(stderr, "%s: it is not an estimate: it has no sheets Materials and Prices of ours (run: sillwright estimate %[1]s)\n", path)
+		j.close()
+		return nil
+	}
+	j.plan = pricing.Follow(j.schedule.Book, j.takeoff, j.lists, j.schedule.Lines)
+	printProblems(stderr, orderProblems(j.report(j.plan.Problems)))
+	return j
+}
+
+// orderProblems returns the errors, and what else concerns the order; the rest
+// was reported when the estimate was made.
+func orderProblems(all []estimate.Problem) []estimate.Problem {
+	edited := []string{schedule.MaterialsSheet, schedule.OrdersSheet, schedule.SuppliersSheet}
+	return slices.DeleteFunc(slices.Clone(all), func(p estimate.Problem) bool {
+		return p.Severity != estimate.Error && !slices.Contains(edited, p.Place.Sheet)
+	})
+}
+
+// jobName is what a job's share is called.
+func jobName(j *job) string {
+	if n := j.schedule.Book.Job.Number; n != "" {
+		return n
+	}
+	return stem(j.path)
 }
