@@ -115,6 +115,26 @@ func TestIndexOfSeveralCurrencies(t *testing.T) {
 	write(t, t.TempDir()+"/index.xlsx", string(data))
 }
 
+// A file of problems that cannot be written costs the exit code, and nothing
+// that was written.
+func TestProblemsNotWritten(t *testing.T) {
+	inTemp(t)
+	write(t, "job.csv", oneWindow)
+	for _, command := range []string{"check", "estimate"} {
+		for _, c := range []struct{ shows, file, says string }{
+			{"no such folder", "nowhere/found.csv", "nowhere/found.csv: not written: no such file or directory\n"},
+			{"an input", "job.csv", "job.csv: not written: it is an input of this run"},
+		} {
+			r := sillwright(command, "job.csv", "--force", "--problems", c.file)
+			assert.Equal(t, exitNothing, r.code, "%s: %s", command, c.shows)
+			assert.True(t, strings.Contains(r.stderr, "\n"+c.says), "%s: %s: %s", command, c.shows, r.stderr)
+			assert.Contains(t, r.stdout, "job", "%s: %s: the rest is printed", command, c.shows)
+			assert.Equal(t, oneWindow, read(t, "job.csv"))
+		}
+	}
+	sound(t, "job-estimate.xlsx")
+}
+
 // The file of problems holds what is reported, and never takes the place of an
 // input.
 func TestProblemsAsCSV(t *testing.T) {

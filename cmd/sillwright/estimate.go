@@ -109,7 +109,7 @@ func (r estimateRun) run() (outcome, error) {
 		r.writeIndex(outFolder(r.out, files[0]), index)
 	}
 	if err := writeProblems(r.problems, problems, r.force, inputs); err != nil {
-		printError(r.stderr, err)
+		return failed, err
 	}
 	return r.schedules.outcome(outcomes), nil
 }
