@@ -109,7 +109,10 @@ func TestBatchIsTheSameForAnyJobs(t *testing.T) {
 }
 
 func TestIndexOfSeveralCurrencies(t *testing.T) {
-	data, err := workbook.Index([]workbook.IndexRow{{Schedule: "a.xlsx", Estimate: "a-estimate.xlsx", Currency: "USD", Total: 100}, {Schedule: "b.xlsx", Estimate: "b b-estimate.xlsx", Currency: "CAD", Total: 200}})
+	data, err := workbook.Index([]workbook.IndexRow{
+		{Schedule: "a.xlsx", Estimate: "a-estimate.xlsx", Currency: "USD", Total: 100},
+		{Schedule: "b.xlsx", Estimate: "b b-estimate.xlsx", Currency: "CAD", Total: 200},
+	})
 	require.NoError(t, err)
 	assert.Empty(t, workbook.Lint(data))
 	write(t, t.TempDir()+"/index.xlsx", string(data))

@@ -30,7 +30,8 @@ func block(openings int) string {
 		n += qty
 		switch k := r.IntN(50); {
 		case k < 41:
-			fmt.Fprintf(&b, "W%d,%d,window,%d-1/2,%d-1/2,builder,300,integral,,\n", mark, qty, pick(23, 27, 29, 31, 35, 39, 47, 59, 71), pick(23, 35, 47, 53, 59, 65, 71))
+			fmt.Fprintf(&b, "W%d,%d,window,%d-1/2,%d-1/2,builder,300,integral,,\n", mark, qty, pick(23, 27, 29, 31, 35, 39, 47, 59, 71),
+				pick(23, 35, 47, 53, 59, 65, 71))
 		case k < 46:
 			fmt.Fprintf(&b, "D%d,%d,entry door,37-1/2,81-1/2,builder,500,,wood,8\n", mark, qty)
 		default:
