@@ -58,12 +58,11 @@ func readQuotes(j *job, files []string) (quotes []pricing.SupplierQuote, terms [
 		if book == nil {
 			continue
 		}
-		if s := pricelist.TermsSheet(book); s != nil {
-			more, ps := pricelist.ReadTerms(s, items, terms...)
-			terms, problems = append(terms, more...), append(problems, ps...)
-			if len(book.Sheets) == 1 {
-				continue
-			}
+		var only bool
+		terms, only, ps = readTerms(book, items, terms)
+		problems = append(problems, ps...)
+		if only {
+			continue
 		}
 		more, ps := pricelist.ReadQuote(book, items, stem(path))
 		problems = append(problems, ps...)

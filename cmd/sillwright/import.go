@@ -170,7 +170,8 @@ func importedSchedule(result intake.Result, how string) ([]byte, estimate.Job, e
 		again, more := schedule.Read(book)
 		problems = append(problems, more...)
 		if again.Rows != len(result.Openings) {
-			problems = append(problems, estimate.Problem{Severity: estimate.Error, What: fmt.Sprintf("%d rows of %d can be read", again.Rows, len(result.Openings))})
+			what := fmt.Sprintf("%d rows of %d can be read", again.Rows, len(result.Openings))
+			problems = append(problems, estimate.Problem{Severity: estimate.Error, What: what})
 		}
 	}
 	if estimate.Errors(problems) > 0 {
