@@ -32,7 +32,7 @@ func demoCommand() *cli.Command {
 				return failed, err
 			}
 			r := estimateRun{
-				schedules: batch{files: files}, prices: []string{filepath.Join(dir, "prices.csv")}, force: force,
+				schedules: batch{files: files}, prices: []string{filepath.Join(dir, pricesFile)}, force: force,
 				workers: runtime.GOMAXPROCS(0), streams: streamsOf(c),
 			}
 			result, err := r.run()
@@ -49,7 +49,7 @@ func writeDemo(dir string, force bool) ([]string, error) {
 		return nil, err
 	}
 	out := newOutputSet(dir, force)
-	out.add("prices.csv", templates.Prices, nil)
+	out.add(pricesFile, templates.Prices, nil)
 	var files []string
 	for _, j := range jobs {
 		data, err := folderSchedule(templates.Demo, path.Join("demo", j.Name()))

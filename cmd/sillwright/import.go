@@ -61,7 +61,7 @@ type importRun struct {
 func (r importRun) run() (outcome, error) {
 	target := r.out
 	if target == "" {
-		target = strings.TrimSuffix(r.files[0], filepath.Ext(r.files[0])) + importEnding
+		target = importTarget(r.files[0])
 	}
 	if err := checkTarget(target, r.force, r.files); err != nil {
 		return failed, withPath(target, err)

@@ -20,6 +20,8 @@ const (
 	notOrderedEnding = "-not-ordered.csv"
 	comparisonFile   = "comparison.xlsx"
 	indexName        = "estimates-index" // without its ending: the list of the jobs of a batch
+	pricesFile       = "prices.csv"      // of new and demo
+	scheduleFile     = "schedule.xlsx"
 )
 
 // stem returns the name of a schedule, or of its estimate, without its ending.
@@ -44,6 +46,11 @@ func outFolder(named, input string) string {
 // for an input.
 func outputOf(input, folder, ending string) string {
 	return filepath.Join(outFolder(folder, input), stem(input)+ending)
+}
+
+// importTarget returns the file that a list is imported to.
+func importTarget(list string) string {
+	return strings.TrimSuffix(list, filepath.Ext(list)) + importEnding
 }
 
 // isOutput reports whether a workbook among the files of a folder is one that the

@@ -30,8 +30,8 @@ func newCommand() *cli.Command {
 			in.Blank = true
 			data, err := workbook.Schedule(in)
 			out := newOutputSet(c.Args().First(), c.Bool("force"))
-			out.add("schedule.xlsx", data, err)
-			out.add("prices.csv", templates.Prices, nil)
+			out.add(scheduleFile, data, err)
+			out.add(pricesFile, templates.Prices, nil)
 			if err := out.write(); err != nil {
 				return failed, err
 			}
