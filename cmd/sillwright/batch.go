@@ -2,11 +2,59 @@ package main
 
 import (
 	"context"
+	"fmt"
 	"io"
 	"os"
 	"os/signal"
+	"path/filepath"
+	"slices"
+	"strings"
 	"sync"
 )
+
+// batch is the schedules that the arguments of a command stand for.
+type batch struct {
+	files  []string
+	unread int // folders that cannot be read
+}
+
+// findSchedules lists the schedules: files as they are named, and the workbooks
+// of folders, without those that the program writes.
+func findSchedules(args []string, stderr io.Writer) (b batch) {
+	for _, a := range args {
+		info, err := os.Stat(a)
+		if err != nil || !info.IsDir() {
+			b.files = append(b.files, a) // what cannot be opened is reported when it is opened
+			continue
+		}
+		entries, err := os.ReadDir(a)
+		if err != nil {
+			fmt.Fprintf(stderr, "sillwright: %s: %v\n", a, reason(err))
+			b.unread++
+		}
+		names := map[string]bool{}
+		for _, e := range entries {
+			names[strings.ToLower(e.Name())] = true
+		}
+		for _, e := range entries {
+			name := strings.ToLower(e.Name())
+			workbook := strings.HasSuffix(name, ".xlsx") || strings.HasSuffix(name, ".xlsm")
+			hidden := strings.HasPrefix(name, "~$") || strings.HasPrefix(name, ".")
+			if workbook && !e.IsDir() && !hidden && !isOutput(name, names) {
+				b.files = append(b.files, filepath.Join(a, e.Name()))
+			}
+		}
+	}
+	if len(b.files) == 0 {
+		fmt.Fprintln(stderr, "sillwright: no schedule found")
+	}
+	return b
+}
+
+// outcome returns that of a run over the batch, by those of its files.
+func (b batch) outcome(files []outcome) outcome {
+	return combine(append(files, slices.Repeat([]outcome{failed}, b.unread)...))
+}
 
 // inOrder does a piece of work for each number below n on so many workers at
 // once, and takes the results in the order of the numbers, whatever the order
@@ -30,10 +78,9 @@ func inOrder[T any](ctx context.Context, n, workers int, work func(i int) T, tak
 	}
 	go func() {
 		defer close(next)
-		for i := range n {
+		for i := 0; i < n && ctx.Err() == nil; i++ { // select alone would choose either of two that are ready
 			select {
 			case <-ctx.Done():
-				return
 			case next <- i:
 			}
 		}
@@ -64,14 +111,4 @@ func untilInterrupt() (context.Context, func()) {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	context.AfterFunc(ctx, stop)
 	return ctx, stop
-}
-
-// onTerminal reports whether what is written is seen at once by a person.
-func onTerminal(w io.Writer) bool {
-	f, ok := w.(*os.File)
-	if !ok {
-		return false
-	}
-	info, err := f.Stat()
-	return err == nil && info.Mode()&os.ModeCharDevice != 0
 }

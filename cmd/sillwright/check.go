@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"io"
 	"os"
 	"path/filepath"
 	"slices"
@@ -16,22 +15,12 @@ import (
 	"sillwright/io/sheet"
 )
 
-// markedEnding is put behind the name of a schedule for its marked copy.
-const markedEnding = "-marked.xlsx"
-
-// many writes a number of things: 1 opening, 2 openings.
-func many(n int64, thing string) string {
-	if n == 1 {
-		return "1 " + thing
-	}
-	return fmt.Sprintf("%d %ss", n, thing)
-}
-
 func checkCommand() *cli.Command {
 	return &cli.Command{
 		Name: "check", Usage: "report every problem of schedules, with its cell",
 		ArgsUsage: "FILE|FOLDER...",
-		Description: "Example:\n  sillwright check duplex.xlsx --marked\n\nWithout --marked nothing is written. With it, a copy NAME" + markedEnding + " has each bad cell\n" +
+		Description: "Example:\n  sillwright check duplex.xlsx --marked\n\n" +
+			"Without --marked nothing is written. With it, a copy NAME" + markedEnding + " has each bad cell\n" +
 			"filled, with the problem in a note; the file itself is never written to.",
 		Flags: []cli.Flag{
 			&cli.StringSliceFlag{Name: "prices", Usage: "price list, CSV or workbook; may be repeated", TakesFile: true},
@@ -40,89 +29,80 @@ func checkCommand() *cli.Command {
 			&cli.BoolFlag{Name: "force", Usage: "replace marked copies, and a file of problems, that exist"},
 			problemsFlag(),
 		},
-		Action: func(c *cli.Context) error {
-			r := checkRun{prices: c.StringSlice("prices"), marked: c.Bool("marked"), force: c.Bool("force"), out: c.String("out"), problems: c.String("problems"), stdout: c.App.Writer, stderr: c.App.ErrWriter}
+		Action: action(func(c *cli.Context) (outcome, error) {
+			r := checkRun{
+				prices: c.StringSlice("prices"), marked: c.Bool("marked"), force: c.Bool("force"), out: c.String("out"),
+				problems: c.String("problems"), streams: streamsOf(c),
+			}
 			switch {
 			case !c.Args().Present():
-				return misuse{"check needs a schedule: sillwright check FILE"}
+				return failed, misuse("check needs a schedule: sillwright check FILE")
 			case !r.marked && (c.IsSet("out") || r.force && r.problems == ""):
-				return misuse{"--out and --force are for the copies of --marked; check itself writes nothing"}
+				return failed, misuse("--out and --force are for the copies of --marked; check itself writes nothing")
 			}
-			files, unread := schedules(c.Args().Slice(), c.App.ErrWriter)
-			return ended(r.all(files, unread))
-		},
+			r.schedules = findSchedules(c.Args().Slice(), c.App.ErrWriter)
+			return r.run()
+		}),
 	}
 }
 
-// checkRun is one call of check.
+// checkRun is one run of check.
 type checkRun struct {
-	prices         []string
-	marked         bool
-	out, problems  string // folder of the copies, file of the problems
-	force          bool
-	stdout, stderr io.Writer
+	schedules     batch
+	prices        []string
+	marked        bool
+	out, problems string // folder of the copies, file of the problems
+	force         bool
+	streams
 }
 
-// all checks every file, and says which code ends the program.
-func (r checkRun) all(files []string, unread int) int {
+// run checks every file.
+func (r checkRun) run() (outcome, error) {
+	files := r.schedules.files
 	if r.out != "" && len(files) > 0 {
 		if err := os.MkdirAll(r.out, 0o755); err != nil {
-			fmt.Fprintf(r.stderr, "sillwright: %s: %v\n", r.out, reason(err))
-			return exitNothing
+			return failed, withPath(r.out, err)
 		}
 	}
-	through, complete := 0, 0
-	targets := map[string]string{}
+	inputs := slices.Concat(files, r.prices)
+	outcomes := make([]outcome, len(files))
+	copies := map[string]string{} // files by their marked copies
 	var all []estimate.Problem
-	for _, f := range files {
-		problems, read, whole := r.one(f)
+	for i, f := range files {
+		var problems []estimate.Problem
+		problems, outcomes[i] = r.checkFile(f)
 		all = append(all, problems...)
 		if r.marked {
-			target := filepath.Join(outFolder(r.out, f), stem(f)+markedEnding)
-			if err := r.mark(f, target, problems, files, targets); err != nil {
-				read = false
-				fmt.Fprintf(r.stderr, "%s: not written: %v\n", target, reason(err))
+			if err := r.mark(f, problems, inputs, copies); err != nil {
+				printError(r.stderr, err)
+				outcomes[i] = failed
 			}
 		}
-		if read {
-			through++
-		}
-		if read && whole {
-			complete++
-		}
 	}
-	if err := writeProblems(r.problems, all, r.force, slices.Concat(files, r.prices)); err != nil {
-		fmt.Fprintf(r.stderr, "%s: not written: %v\n", r.problems, reason(err))
-		return exitNothing
+	if err := writeProblems(r.problems, all, r.force, inputs); err != nil {
+		return failed, err
 	}
-	return exitCode(through, complete, len(files)+unread)
+	return r.schedules.outcome(outcomes), nil
 }
 
-// one checks a file and says whether it was read, and whole.
-func (r checkRun) one(file string) (problems []estimate.Problem, read, whole bool) {
+// checkFile checks a file, and prints and returns its problems.
+func (r checkRun) checkFile(file string) ([]estimate.Problem, outcome) {
 	j, problems := load(file, r.prices)
-	report(r.stderr, problems)
+	printProblems(r.stderr, problems)
 	name := filepath.Base(file)
 	if j == nil {
 		fmt.Fprintf(r.stdout, "%s: not readable\n", name)
-		return problems, false, false
+		return problems, failed
 	}
-	fmt.Fprintf(r.stdout, "%s: %s, %s left out, %s\n", name, many(j.plan.Bid.Openings, "opening"), many(int64(j.leftOut()), "row"), many(int64(estimate.Errors(problems)), "error"))
-	return problems, true, j.complete()
+	defer j.close()
+	fmt.Fprintf(r.stdout, "%s: %s, %s left out, %s\n", name,
+		plural(j.plan.Bid.Openings, "opening"), plural(j.leftOut(), "row"), plural(estimate.Errors(problems), "error"))
+	return problems, succeededIf(j.complete())
 }
 
-// outFolder returns the folder of an output: the one that was named, else that of
-// the input.
-func outFolder(named, input string) string {
-	if named != "" {
-		return named
-	}
-	return filepath.Dir(input)
-}
-
-// mark writes the marked copy of a file, and says what became of it. A file
-// that cannot be opened has no copy, and no error: why was said.
-func (r checkRun) mark(file, target string, problems []estimate.Problem, files []string, targets map[string]string) error {
+// mark writes the marked copy of a file, and prints what became of it. A file
+// that cannot be opened has no copy, and no error: its problems say why.
+func (r checkRun) mark(file string, problems []estimate.Problem, inputs []string, copies map[string]string) error {
 	data, _ := sheet.Bytes(file)
 	book, _ := sheet.Parse(file, data)
 	if book == nil { // a sheet that nobody asks for may be beyond all limits
@@ -130,42 +110,40 @@ func (r checkRun) mark(file, target string, problems []estimate.Problem, files [
 			return nil
 		}
 	}
-	if other, taken := sameTarget(target, targets); taken {
-		return fmt.Errorf("it would replace the copy of %s; give one of the files another name", other)
+	target := outputOf(file, r.out, markedEnding)
+	if other, taken := sameTarget(target, copies); taken {
+		return writeError(target, fmt.Errorf("it would replace the copy of %s; give one of the files another name", other))
 	}
 	m, err := marked.Marked(data, book, problems)
-	if err != nil {
-		return err
-	}
-	if m.Data == nil {
+	if err == nil && m.Data == nil {
 		fmt.Fprintf(r.stdout, "%s: no cell to mark, so no copy\n", filepath.Base(file))
 		return nil
 	}
-	if err := checkTarget(target, r.force, slices.Concat(files, r.prices)); err != nil {
+	if err == nil {
+		err = checkTarget(target, r.force, inputs)
+	}
+	if err := save(target, m.Data, err, r.force); err != nil {
 		return err
 	}
-	if err := writeFile(target, m.Data, r.force); err != nil {
-		return err
-	}
-	targets[target] = file
-	fmt.Fprintf(r.stdout, "%s: %s marked in %s%s\n", filepath.Base(file), many(int64(m.Cells), "cell"), target, markedRest(m))
+	copies[target] = file
+	fmt.Fprintf(r.stdout, "%s: %s marked in %s%s\n", filepath.Base(file), plural(m.Cells, "cell"), target, missingMarks(m))
 	return nil
 }
 
-// markedRest says what a marked copy lacks.
-func markedRest(m marked.Marks) string {
+// missingMarks says what a marked copy lacks.
+func missingMarks(m marked.Marks) string {
 	var b strings.Builder
 	if len(m.Lost) > 0 {
 		fmt.Fprintf(&b, "; it holds values and marks only, since a copy would lose %s", strings.Join(m.Lost, ", "))
 	}
 	if m.NotesKept > 0 {
-		fmt.Fprintf(&b, "; %s filled without a note, because of the note that stands there", many(int64(m.NotesKept), "cell"))
+		fmt.Fprintf(&b, "; %s filled without a note, because of the note that stands there", plural(m.NotesKept, "cell"))
 	}
 	if m.Unmarked > 0 {
-		fmt.Fprintf(&b, "; %s more not marked", many(int64(m.Unmarked), "cell"))
+		fmt.Fprintf(&b, "; %s more not marked", plural(m.Unmarked, "cell"))
 	}
 	if m.Nowhere > 0 {
-		fmt.Fprintf(&b, "; %s of no cell not in it", many(int64(m.Nowhere), "problem"))
+		fmt.Fprintf(&b, "; %s of no cell not in it", plural(m.Nowhere, "problem"))
 	}
 	return b.String()
 }

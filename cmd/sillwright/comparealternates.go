@@ -15,23 +15,23 @@ import (
 // compareAlternates prices the alternates of a schedule, or of an estimate, and
 // writes a workbook of what each would cost more or less. Where the sheet
 // Alternates holds none, or asks for them, the usual ones are priced too.
-func compareAlternates(r compareRun, path string) int {
+func (r compareRun) compareAlternates(path string) (outcome, error) {
 	j, problems := readJob(path, nil)
 	if j == nil {
-		report(r.stderr, problems)
-		return exitNothing
+		printProblems(r.stderr, problems)
+		return failed, nil
 	}
+	defer j.close()
 	s := j.schedule
 	basis := pricing.NewBasis(s.Book, j.lists)
-	report(r.stderr, append(slices.Clone(j.report(basis.Plan.Problems)), overridesNote(j)...))
+	printProblems(r.stderr, append(slices.Clone(j.report(basis.Plan.Problems)), overridesNote(j)...))
 	all := s.Changes
 	own := len(all)
 	if own == 0 || s.Common {
 		all = append(slices.Clone(all), s.UsualAlternates(j.takeoff)...)
 	}
 	if len(all) == 0 {
-		fmt.Fprintf(r.stderr, "%s: there is no alternate to price (fill in the sheet %s)\n", path, schedule.AlternateSheet)
-		return exitNothing
+		return failed, fileError{path, fmt.Errorf("there is no alternate to price (fill in the sheet %s)", schedule.AlternateSheet)}
 	}
 	in := comparison.AlternatesInput{File: filepath.Base(path), Basis: basis, Problems: j.problems}
 	complete := j.complete()
@@ -42,26 +42,20 @@ func compareAlternates(r compareRun, path string) int {
 			complete = false // one that concerns no opening of the job leaves nothing out
 		}
 	}
-	data, err := comparison.Alternates(in)
-	if err == nil {
-		err = writeFile(r.out, data, r.force)
-	}
-	if err != nil {
-		fmt.Fprintf(r.stderr, "%s: not written: %v\n", r.out, reason(err))
-		return exitNothing
+	if err := r.write(comparison.Alternates(in)); err != nil {
+		return failed, err
 	}
 	r.printAlternates(in)
-	if !complete {
-		return exitIncomplete
-	}
-	return exitOK
+	return succeededIf(complete), nil
 }
 
 // alternateOf makes the book of an alternate of a schedule.
 func alternateOf(j *job, a schedule.Alternate) pricing.Alternate {
-	out := pricing.Alternate{Name: a.Name, What: changeWords(a)}
+	out := pricing.Alternate{Name: a.Name, What: describeChanges(a)}
 	if a.Wrong {
-		out.Problems = []estimate.Problem{{Place: a.Changes[0].Place, Severity: estimate.Error, What: "a row of it cannot be read", Do: "see the messages at its cells"}}
+		out.Problems = []estimate.Problem{{
+			Place: a.Changes[0].Place, Severity: estimate.Error, What: "a row of it cannot be read", Do: "see the messages at its cells",
+		}}
 		return out
 	}
 	book, openings, problems := j.schedule.Changed(a, j.takeoff)
@@ -76,8 +70,8 @@ func alternateOf(j *job, a schedule.Alternate) pricing.Alternate {
 	return out
 }
 
-// changeWords say what an alternate changes.
-func changeWords(a schedule.Alternate) string {
+// describeChanges says what an alternate changes.
+func describeChanges(a schedule.Alternate) string {
 	var words []string
 	for _, c := range a.Changes {
 		w := fmt.Sprintf("%s: %s", c.Column, c.Value)
@@ -94,8 +88,11 @@ func overridesNote(j *job) []estimate.Problem {
 	if len(j.schedule.Overrides) == 0 {
 		return nil
 	}
-	return []estimate.Problem{{Place: estimate.Place{File: filepath.Base(j.path), Sheet: schedule.MaterialsSheet}, Severity: estimate.Warning,
-		What: fmt.Sprintf("%d counts typed under Override hold in every alternate too", len(j.schedule.Overrides)), Do: "clear them to compare what each alternate would need"}}
+	return []estimate.Problem{{
+		Place: estimate.Place{File: filepath.Base(j.path), Sheet: schedule.MaterialsSheet}, Severity: estimate.Warning,
+		What: fmt.Sprintf("%d counts typed under Override hold in every alternate too", len(j.schedule.Overrides)),
+		Do:   "clear them to compare what each alternate would need",
+	}}
 }
 
 // printAlternates prints the closing table.

@@ -153,7 +153,8 @@ func TestOffcutsForTheNextJob(t *testing.T) {
 		saved                 measure.Money // of the bid
 	}{
 		{"first-estimate.xlsx", "second-estimate.xlsx", "long.csv", stockBought{2, 5, 46_40, 164_15}, stockBought{1, 2, 23_20, 15_55}, 171_80},
-		{"demo/workshop-estimate.xlsx", "demo/duplex.xlsx", "demo/prices.csv", stockBought{40, 29, 659_49, 657_26}, stockBought{40, 25, 659_49, 547_09}, 110_49},
+		{"demo/workshop-estimate.xlsx", "demo/duplex.xlsx", "demo/prices.csv",
+			stockBought{40, 29, 659_49, 657_26}, stockBought{40, 25, 659_49, 547_09}, 110_49},
 	} {
 		left := open(t, c.first).table("Offcuts", "Item", "Length", "Count")
 		require.NotEmpty(t, left)

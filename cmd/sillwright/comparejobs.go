@@ -6,58 +6,52 @@ import (
 	"slices"
 	"strings"
 
-	"sillwright/estimate"
-	"sillwright/estimate/measure"
 	"sillwright/io/comparison"
 	"sillwright/io/schedule"
 	"sillwright/io/sheet"
 	"sillwright/pricing"
 )
 
-// estimates compares estimates: as revisions where all are of one job.
-func (r compareRun) estimates(paths []string, kind string) (int, error) {
-	sides, complete := r.sides(paths)
-	if len(sides) < 2 {
-		return exitNothing, nil
+// compareEstimates compares estimates: as revisions where all are of one job.
+func (r compareRun) compareEstimates(paths []string) (outcome, error) {
+	jobs, read := readEstimates(paths, r.stderr)
+	defer closeJobs(jobs)
+	if len(jobs) < 2 {
+		return failed, nil
 	}
-	if why := mixed(sides); why != "" {
-		fmt.Fprintf(r.stderr, "sillwright: the estimates cannot be compared: %s\n", why)
-		return exitNothing, nil
+	sides := sidesOf(jobs)
+	if conflict := currencyConflict(sides); conflict != "" {
+		return failed, fmt.Errorf("the estimates cannot be compared: %s", conflict)
 	}
-	if kind == kindRevisions || kind == "" && oneJob(sides) {
+	if r.kind == kindRevisions || r.kind == "" && oneJob(sides) {
 		if len(sides) != 2 {
-			return 0, misuse{fmt.Sprintf("revisions are compared two at a time, an earlier and a later one; found %d of job %s (--kind jobs sets them side by side)", len(sides), sides[0].Book.Job.Number)}
+			return failed, misuse("revisions are compared two at a time, an earlier and a later one; found %d of job %s (--kind jobs sets them side by side)",
+				len(sides), sides[0].Book.Job.Number)
 		}
-		return r.revisions(sides, complete), nil
+		return r.compareRevisions(sides, read)
 	}
-	return r.jobs(sides, complete), nil
+	return r.compareJobs(sides, read)
 }
 
-// sides reads estimates as they were edited. One that cannot be read is left
-// out, and said; then, and when one lacks a price, the comparison is not
-// complete.
-func (r compareRun) sides(paths []string) (sides []pricing.Side, complete bool) {
-	complete = true
-	for _, path := range paths {
-		j := readEstimate(path, r.stderr)
-		if j == nil {
-			complete = false
-			continue
+// sidesOf returns the sides of a comparison of jobs.
+func sidesOf(jobs []*job) []pricing.Side {
+	var sides []pricing.Side
+	for _, j := range jobs {
+		s := pricing.Side{
+			Name: jobName(j), File: filepath.Base(j.path), Book: j.schedule.Book, Takeoff: j.takeoff, Lists: j.lists, Plan: j.plan, LeftOut: j.leftOut(),
 		}
-		complete = complete && estimate.Errors(j.problems) == 0
-		s := pricing.Side{Name: jobName(j), File: filepath.Base(path), Book: j.schedule.Book, Takeoff: j.takeoff, Lists: j.lists, Plan: j.plan, LeftOut: j.leftOut()}
-		if b, _ := sheet.OpenSheets(path, func(name string) bool { return name == schedule.SummarySheet }); b != nil {
+		if b, _ := sheet.OpenSheets(j.path, func(name string) bool { return name == schedule.SummarySheet }); b != nil {
 			s.Stored, s.StoredPlace = schedule.StoredTotal(b)
 		}
 		sides = append(sides, s)
 	}
-	tellApart(sides)
-	return sides, complete
+	makeNamesUnique(sides)
+	return sides
 }
 
-// tellApart gives sides of one name the names of their files, and where those
-// are alike too a number.
-func tellApart(sides []pricing.Side) {
+// makeNamesUnique gives sides of one name the names of their files, and where
+// those are alike too a number.
+func makeNamesUnique(sides []pricing.Side) {
 	count := map[string]int{}
 	for _, s := range sides {
 		count[s.Name]++
@@ -74,8 +68,8 @@ func tellApart(sides []pricing.Side) {
 	}
 }
 
-// mixed says why estimates cannot be compared at all.
-func mixed(sides []pricing.Side) string {
+// currencyConflict says why estimates cannot be compared at all; "" when they can.
+func currencyConflict(sides []pricing.Side) string {
 	for _, s := range sides[1:] {
 		if a, b := sides[0].Book.Job.Currency, s.Book.Job.Currency; !strings.EqualFold(a, b) {
 			return fmt.Sprintf("%s is in %s, %s in %s (compare jobs of one currency)", sides[0].Name, a, s.Name, b)
@@ -90,18 +84,16 @@ func oneJob(sides []pricing.Side) bool {
 	return number != "" && !slices.ContainsFunc(sides, func(s pricing.Side) bool { return s.Book.Job.Number != number })
 }
 
-// jobs sets jobs side by side.
-func (r compareRun) jobs(sides []pricing.Side, complete bool) int {
-	c := pricing.CompareJobs(sides, sides[0].Book.Job.MM)
-	report(r.stderr, c.Problems)
-	data, err := comparison.Compare(comparison.CompareInput{Sides: sides, Comparison: c})
-	if !r.wrote(data, err) {
-		return exitNothing
+// compareJobs sets jobs side by side.
+func (r compareRun) compareJobs(sides []pricing.Side, read outcome) (outcome, error) {
+	job := sides[0].Book.Job
+	c := pricing.CompareJobs(sides, job.MM)
+	printProblems(r.stderr, c.Problems)
+	if err := r.write(comparison.Compare(comparison.CompareInput{Sides: sides, Comparison: c})); err != nil {
+		return failed, err
 	}
-	currency := sides[0].Book.Job.Currency
-	rows := [][]string{{"Job", "Openings", "Total " + currency, "An opening", "A foot", "Materials", ""}}
-	mm := sides[0].Book.Job.MM
-	if mm {
+	rows := [][]string{{"Job", "Openings", "Total " + job.Currency, "An opening", "A foot", "Materials", ""}}
+	if job.MM {
 		rows[0][4] = "A metre"
 	}
 	for i, s := range sides {
@@ -109,38 +101,18 @@ func (r compareRun) jobs(sides []pricing.Side, complete bool) int {
 		if len(c.Jobs[i].Gaps) > 0 {
 			state = "without " + strings.Join(c.Jobs[i].Gaps, ", ")
 		}
-		rows = append(rows, []string{s.Name, fmt.Sprint(bid.Openings), bid.Total.String(), moneyOr(bid.PerOpening), moneyOr(bid.PerLength(mm)), bid.Materials.String(), state})
+		rows = append(rows, []string{
+			s.Name, fmt.Sprint(bid.Openings), bid.Total.String(), moneyOrDash(bid.PerOpening), moneyOrDash(bid.PerLength(job.MM)),
+			bid.Materials.String(), state,
+		})
 	}
 	printColumns(r.stdout, rows, "Job", "")
 	for _, o := range c.Odd[:min(3, len(c.Odd))] {
 		fmt.Fprintf(r.stdout, "%s stands out: %s %s, usual %s.\n", sides[o.Job].Name, o.What, o.Value, o.Usual)
 	}
-	return r.written(complete)
+	r.printTarget()
+	return read, nil
 }
 
-// wrote writes the workbook, or says why not.
-func (r compareRun) wrote(data []byte, err error) bool {
-	if err == nil {
-		err = writeFile(r.out, data, r.force)
-	}
-	if err != nil {
-		fmt.Fprintf(r.stderr, "%s: not written: %v\n", r.out, reason(err))
-	}
-	return err == nil
-}
-
-// written closes the table.
-func (r compareRun) written(complete bool) int {
-	fmt.Fprintf(r.stdout, "\nThe comparison is in %s.\n", r.out)
-	if !complete {
-		return exitIncomplete
-	}
-	return exitOK
-}
-
-func moneyOr(m estimate.Maybe[measure.Money]) string {
-	if !m.Set {
-		return "-"
-	}
-	return m.V.String()
-}
+// printTarget says, below the closing table, where the comparison is.
+func (r compareRun) printTarget() { fmt.Fprintf(r.stdout, "\nThe comparison is in %s.\n", r.out) }

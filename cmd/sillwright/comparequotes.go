@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"path/filepath"
 	"slices"
@@ -15,12 +16,13 @@ import (
 
 // compareQuotes prices what an estimate needs from each supplier's quote, and
 // writes a workbook of the quotes side by side.
-func compareQuotes(r compareRun, path string, lists []string) int {
+func (r compareRun) compareQuotes(path string, lists []string) (outcome, error) {
 	j, problems := readJob(path, nil)
 	if j == nil {
-		report(r.stderr, problems)
-		return exitNothing
+		printProblems(r.stderr, problems)
+		return failed, nil
 	}
+	defer j.close()
 	quotes, terms, problems := readQuotes(j, lists)
 	for _, p := range j.problems {
 		if p.Severity == estimate.Error {
@@ -28,9 +30,8 @@ func compareQuotes(r compareRun, path string, lists []string) int {
 		}
 	}
 	if len(quotes) == 0 {
-		report(r.stderr, estimate.SortProblems(problems))
-		fmt.Fprintln(r.stderr, "sillwright: no quote can be read")
-		return exitNothing
+		printProblems(r.stderr, estimate.SortProblems(problems))
+		return failed, errors.New("no quote can be read")
 	}
 	c := pricing.CompareQuotes(j.schedule.Book, &j.takeoff, terms, quotes)
 	problems = estimate.SortProblems(append(problems, c.Problems...))
@@ -38,20 +39,13 @@ func compareQuotes(r compareRun, path string, lists []string) int {
 	for _, f := range c.Flags {
 		all = append(all, f.Problem)
 	}
-	report(r.stderr, estimate.SortProblems(all))
-	data, err := comparison.Quotes(comparison.QuotesInput{File: filepath.Base(path), Job: j.schedule.Book.Job, Comparison: c, Problems: problems})
-	if err == nil {
-		err = writeFile(r.out, data, r.force)
-	}
-	if err != nil {
-		fmt.Fprintf(r.stderr, "%s: not written: %v\n", r.out, reason(err))
-		return exitNothing
+	printProblems(r.stderr, estimate.SortProblems(all))
+	in := comparison.QuotesInput{File: filepath.Base(path), Job: j.schedule.Book.Job, Comparison: c, Problems: problems}
+	if err := r.write(comparison.Quotes(in)); err != nil {
+		return failed, err
 	}
 	r.printQuotes(c)
-	if estimate.Errors(problems) > 0 || len(c.Unquoted) > 0 {
-		return exitIncomplete
-	}
-	return exitOK
+	return succeededIf(estimate.Errors(problems) == 0 && len(c.Unquoted) == 0), nil
 }
 
 // readQuotes reads the quotes of several files, and the terms that stand beside
@@ -64,31 +58,30 @@ func readQuotes(j *job, files []string) (quotes []pricing.SupplierQuote, terms [
 		if book == nil {
 			continue
 		}
-		if s := pricelist.TermsSheet(book); s != nil {
-			more, ps := pricelist.ReadTerms(s, items, terms...)
-			terms, problems = append(terms, more...), append(problems, ps...)
-			if len(book.Sheets) == 1 {
-				continue
-			}
+		var only bool
+		terms, only, ps = readTerms(book, items, terms)
+		problems = append(problems, ps...)
+		if only {
+			continue
 		}
 		more, ps := pricelist.ReadQuote(book, items, stem(path))
 		problems = append(problems, ps...)
 		for _, q := range more {
-			q.Supplier = freeName(q, quotes)
+			q.Supplier = uniqueSupplier(q, quotes)
 			quotes = append(quotes, q)
 		}
 	}
 	return quotes, append(terms, j.lists.Terms...), problems
 }
 
-// freeName returns the name of a quote's supplier, with its file where another
-// quote has it.
-func freeName(q pricing.SupplierQuote, taken []pricing.SupplierQuote) string {
-	is := func(name string) bool {
-		return slices.ContainsFunc(taken, func(t pricing.SupplierQuote) bool { return strings.EqualFold(t.Supplier, name) })
+// uniqueSupplier returns the name of a quote's supplier, with its file where
+// another quote has it.
+func uniqueSupplier(q pricing.SupplierQuote, others []pricing.SupplierQuote) string {
+	taken := func(name string) bool {
+		return slices.ContainsFunc(others, func(o pricing.SupplierQuote) bool { return strings.EqualFold(o.Supplier, name) })
 	}
 	name := q.Supplier
-	for n := 1; is(name); n++ {
+	for n := 1; taken(name); n++ {
 		name = fmt.Sprintf("%s (%s)", q.Supplier, q.Place.File)
 		if n > 1 {
 			name = fmt.Sprintf("%s (%s, %d)", q.Supplier, q.Place.File, n)
@@ -107,20 +100,20 @@ func (r compareRun) printQuotes(c pricing.QuoteComparison) {
 	}
 	rows := [][]string{{"Quote", "As written", "Own sum", "Items", "Missing", "Rank", "Common items", "Whole offer"}}
 	for _, q := range c.Quotes {
-		written, own, whole := "-", "-", "not whole"
+		written, whole := "-", "not whole"
 		if s, ok := q.Written(); ok {
 			written = s.Amount.String()
-		}
-		if q.Own.Set {
-			own = q.Own.V.String()
 		}
 		if q.Whole() {
 			whole = q.Cost().String()
 		}
-		rows = append(rows, []string{q.Supplier, written, own, fmt.Sprint(len(c.Items) - q.Missing), fmt.Sprint(q.Missing), fmt.Sprint(q.Rank), q.Common.String(), whole})
+		rows = append(rows, []string{
+			q.Supplier, written, moneyOrDash(q.Own), fmt.Sprint(len(c.Items) - q.Missing), fmt.Sprint(q.Missing), fmt.Sprint(q.Rank),
+			q.Common.String(), whole,
+		})
 	}
 	printColumns(r.stdout, rows, "Quote")
-	fmt.Fprintf(r.stdout, "\nRanked by the %s that all quote, of %d.\n", many(int64(common), "item"), len(c.Items))
+	fmt.Fprintf(r.stdout, "\nRanked by the %s that all quote, of %d.\n", plural(common, "item"), len(c.Items))
 	if c.Lowest >= 0 {
 		fmt.Fprintf(r.stdout, "Lowest whole offer: %s, %s", c.Quotes[c.Lowest].Supplier, c.Quotes[c.Lowest].Cost())
 		if len(c.Unsure) > 0 {
@@ -128,7 +121,8 @@ func (r compareRun) printQuotes(c pricing.QuoteComparison) {
 		}
 		fmt.Fprintln(r.stdout, ".")
 	} else {
-		fmt.Fprintf(r.stdout, "No quote has everything. One supplier first and the rest elsewhere: %s, %s.\n", strings.Join(c.First.Suppliers, ", "), c.First.Cost())
+		fmt.Fprintf(r.stdout, "No quote has everything. One supplier first and the rest elsewhere: %s, %s.\n",
+			strings.Join(c.First.Suppliers, ", "), c.First.Cost())
 	}
 	fmt.Fprintf(r.stdout, "Best split: %s, %s", strings.Join(c.Split.Suppliers, ", "), c.Split.Cost())
 	if c.Saving.Set {
@@ -136,7 +130,8 @@ func (r compareRun) printQuotes(c pricing.QuoteComparison) {
 	}
 	fmt.Fprintln(r.stdout, ".")
 	if len(c.Doubtful) > 0 {
-		fmt.Fprintf(r.stdout, "It buys at prices in doubt: %s. Without those: %s, %s.\n", strings.Join(c.Doubtful, ", "), strings.Join(c.Firm.Suppliers, ", "), c.Firm.Cost())
+		fmt.Fprintf(r.stdout, "It buys at prices in doubt: %s. Without those: %s, %s.\n",
+			strings.Join(c.Doubtful, ", "), strings.Join(c.Firm.Suppliers, ", "), c.Firm.Cost())
 	}
-	fmt.Fprintf(r.stdout, "%s to ask about.\n", many(int64(len(c.Flags)), "flag"))
+	fmt.Fprintf(r.stdout, "%s to ask about.\n", plural(len(c.Flags), "flag"))
 }

@@ -80,13 +80,16 @@ func TestQuotesWithSlips(t *testing.T) {
 	keep(t, "quotes.xlsx")
 	var want []string
 	for _, f := range []struct{ line, column, what string }{
-		{"board-1x4 16 ft", "price", `board-1x4: 1.41 for "16 ft", where the others ask about 23.55: it may be the price of one ft, which would be 22.56 (ask what the price is for)`},
+		{"board-1x4 16 ft", "price",
+			`board-1x4: 1.41 for "16 ft", where the others ask about 23.55: it may be the price of one ft, which would be 22.56 (ask what the price is for)`},
 		{"pan-cement 1 each", "price", "pan-cement: there is no unit price; it follows from extension and count (ask for the unit price)"},
 		{"shim 42 each", "price", "shim: there is no price; it offers nothing (ask for the price; blank is not free)"},
 		{"shim 252 each", "price", "shim: there is no price; it offers nothing (ask for the price; blank is not free)"},
-		{"wood-glue 1 each", "extension", "wood-glue: 2 at 8.49 come to 16.98, but the extension is 169.80 (ask which of the two the supplier stands by; the unit price is used until then)"},
+		{"wood-glue 1 each", "extension",
+			"wood-glue: 2 at 8.49 come to 16.98, but the extension is 169.80 (ask which of the two the supplier stands by; the unit price is used until then)"},
 		{"end-primer 1 qt", "effective", "the price is from 2025-11-10, 371 days before the job's date (limit 30) (ask whether it still holds)"},
-		{"touch-up 1 each", "count", "touch-up: there is no count, so that it is not in the supplier's sums as count times price (ask how many the quote is for)"},
+		{"touch-up 1 each", "count",
+			"touch-up: there is no count, so that it is not in the supplier's sums as count times price (ask how many the quote is for)"},
 	} {
 		require.Positive(t, at[f.line], f.line)
 		want = append(want, fmt.Sprintf("Harbor.csv: line %d, %s: warning: %s", at[f.line], f.column, f.what))
@@ -121,7 +124,8 @@ func TestQuotesWithSlips(t *testing.T) {
 	assert.Equal(t, "Mill: not in the quote", items["coil-24"]["Why it is missing"])
 	for i, missing := range []string{"0", "1", "1"} {
 		assert.Equal(t, missing, quotes[i]["Missing"], quotes[i]["Quote"])
-		assert.Equal(t, cents(t, quotes[i]["Offer, of what it quotes"]), cents(t, quotes[i]["Items that all quote"])+cents(t, quotes[i]["Other items"])+cents(t, quotes[i]["Delivery"]))
+		assert.Equal(t, cents(t, quotes[i]["Offer, of what it quotes"]),
+			cents(t, quotes[i]["Items that all quote"])+cents(t, quotes[i]["Other items"])+cents(t, quotes[i]["Delivery"]))
 	}
 	assert.Equal(t, "lowest whole offer", quotes[0]["State"])
 
@@ -133,7 +137,8 @@ func TestQuotesWithSlips(t *testing.T) {
 	// Two readings of the extension, and of the price of a foot.
 	readings := b.table("Readings", "Quote", "Reading")
 	require.Len(t, readings, 4)
-	assert.Equal(t, []string{"as written", "price of one ft", "unit price", "extension"}, []string{readings[0]["Reading"], readings[1]["Reading"], readings[2]["Reading"], readings[3]["Reading"]})
+	assert.Equal(t, []string{"as written", "price of one ft", "unit price", "extension"},
+		[]string{readings[0]["Reading"], readings[1]["Reading"], readings[2]["Reading"], readings[3]["Reading"]})
 	assert.Contains(t, r.stdout, "Lowest whole offer: North, ")
 	assert.Contains(t, r.stdout, "It buys at prices in doubt: board-1x4 at Harbor")
 }

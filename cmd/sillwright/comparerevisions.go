@@ -8,26 +8,26 @@ import (
 	"strings"
 
 	"sillwright/estimate"
-	"sillwright/estimate/measure"
 	"sillwright/io/comparison"
 	"sillwright/io/pricelist"
 	"sillwright/io/sheet"
 	"sillwright/pricing"
 )
 
-// revisions compares two estimates of one job.
-func (r compareRun) revisions(sides []pricing.Side, complete bool) int {
-	how := byDate(sides)
-	return r.revision(sides[0], sides[1], how, complete)
+// compareRevisions compares two estimates of one job.
+func (r compareRun) compareRevisions(sides []pricing.Side, read outcome) (outcome, error) {
+	basis := sortByDate(sides)
+	return r.revision(sides[0], sides[1], basis, read)
 }
 
-// againstOrders compares an estimate with what was ordered before.
-func (r compareRun) againstOrders(orders []string, path string) int {
-	sides, complete := r.sides([]string{path})
-	if len(sides) == 0 {
-		return exitNothing
+// compareWithOrders compares an estimate with what was ordered before.
+func (r compareRun) compareWithOrders(orders []string, path string) (outcome, error) {
+	jobs, read := readEstimates([]string{path}, r.stderr)
+	defer closeJobs(jobs)
+	if len(jobs) == 0 {
+		return failed, nil
 	}
-	now := sides[0]
+	now := sidesOf(jobs)[0]
 	var lines []pricing.Line
 	var names []string
 	for _, file := range orders {
@@ -36,40 +36,41 @@ func (r compareRun) againstOrders(orders []string, path string) int {
 			more, ps := pricelist.ReadOrder(book, now.Book.Items)
 			lines, problems = append(lines, more...), append(problems, ps...)
 		}
-		report(r.stderr, problems)
-		complete = complete && estimate.Errors(problems) == 0
+		printProblems(r.stderr, problems)
+		read = max(read, succeededIf(estimate.Errors(problems) == 0))
 		names = append(names, filepath.Base(file))
 	}
 	if len(lines) == 0 {
-		fmt.Fprintf(r.stderr, "sillwright: nothing was ordered by %s\n", strings.Join(names, ", "))
-		return exitNothing
+		return failed, fmt.Errorf("nothing was ordered by %s", strings.Join(names, ", "))
 	}
 	name := names[0]
 	if len(names) > 1 {
 		name += fmt.Sprintf(" and %d more", len(names)-1)
 	}
 	was := pricing.OrderedSide(name, lines, now.Book)
-	return r.revision(was, now, "what was ordered", complete)
+	return r.revision(was, now, "what was ordered", read)
 }
 
-// revision compares an estimate with an earlier one, or with what was ordered.
-func (r compareRun) revision(was, now pricing.Side, how string, complete bool) int {
+// revision compares an estimate with an earlier one, or with what was ordered;
+// basis says how it is known which is the earlier.
+func (r compareRun) revision(was, now pricing.Side, basis string, read outcome) (outcome, error) {
 	change := pricing.Revise(was, now)
-	data, err := comparison.Revision(comparison.RevisionInput{Was: was, Now: now, How: how, Revision: change})
-	if !r.wrote(data, err) {
-		return exitNothing
+	if err := r.write(comparison.Revision(comparison.RevisionInput{Was: was, Now: now, How: basis, Revision: change})); err != nil {
+		return failed, err
 	}
-	fmt.Fprintf(r.stdout, "Earlier: %s. Later: %s. (%s)\n", was.File, now.File, how)
+	fmt.Fprintf(r.stdout, "Earlier: %s. Later: %s. (%s)\n", was.File, now.File, basis)
 	s := change.Sums()
+	purchases := fmt.Sprintf("More to buy: %s, %s. Left over: %s, %s.", plural(s.More, "line"), s.MoreCost, plural(s.Left, "line"), s.LeftWorth)
 	if was.Ordered {
-		fmt.Fprintf(r.stdout, "More to buy: %s, %s. Left over: %s, %s. (%s, before delivery and tax)\n", many(s.More, "line"), s.MoreCost, many(s.Left, "line"), s.LeftWorth, now.Book.Job.Currency)
-		return r.written(complete)
+		fmt.Fprintf(r.stdout, "%s (%s, before delivery and tax)\n", purchases, now.Book.Job.Currency)
+	} else {
+		r.printMarks(change.Marks)
+		fmt.Fprintf(r.stdout, "\n%s changed. %s Cut and not as asked now: %s.\n", plural(s.Marks, "mark"), purchases, plural(s.Wrong, "piece"))
+		a, b := was.Plan.Bid.Total, now.Plan.Bid.Total
+		fmt.Fprintf(r.stdout, "Total %s, was %s: %s %s.\n", b, a, signed(b-a), now.Book.Job.Currency)
 	}
-	r.printMarks(change.Marks)
-	fmt.Fprintf(r.stdout, "\n%s changed. More to buy: %s, %s. Left over: %s, %s. Cut and not as asked now: %s.\n", many(s.Marks, "mark"), many(s.More, "line"), s.MoreCost, many(s.Left, "line"), s.LeftWorth, many(s.Wrong, "piece"))
-	a, b := was.Plan.Bid.Total, now.Plan.Bid.Total
-	fmt.Fprintf(r.stdout, "Total %s, was %s: %s %s.\n", b, a, signed(b-a), now.Book.Job.Currency)
-	return r.written(complete)
+	r.printTarget()
+	return read, nil
 }
 
 func (r compareRun) printMarks(marks []pricing.MarkChange) {
@@ -83,16 +84,9 @@ func (r compareRun) printMarks(marks []pricing.MarkChange) {
 	printColumns(r.stdout, rows, rows[0]...)
 }
 
-func signed(m measure.Money) string {
-	if m > 0 {
-		return "+" + m.String()
-	}
-	return m.String()
-}
-
-// byDate puts the earlier of two estimates first, and says by what: their
+// sortByDate puts the earlier of two estimates first, and says by what: their
 // dates, else the order in which they were named.
-func byDate(sides []pricing.Side) string {
+func sortByDate(sides []pricing.Side) string {
 	a, b := sides[0].Book.Job.Date, sides[1].Book.Job.Date
 	if !a.Set || !b.Set || a.V == b.V {
 		return "in the order named: their job dates do not tell"

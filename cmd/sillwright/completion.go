@@ -12,17 +12,17 @@ func completionCommand() *cli.Command {
 		Name: "completion", Usage: "print what makes a shell complete commands and flags",
 		ArgsUsage:   "bash|zsh",
 		Description: "Example, in ~/.bashrc or ~/.zshrc:\n  source <(sillwright completion bash)",
-		Action: func(c *cli.Context) error {
+		Action: action(func(c *cli.Context) (outcome, error) {
 			shell := c.Args().First()
 			if c.NArg() != 1 || shell != "bash" && shell != "zsh" {
-				return misuse{"completion needs the shell: sillwright completion bash, or zsh"}
+				return failed, misuse("completion needs the shell: sillwright completion bash, or zsh")
 			}
 			if shell == "zsh" {
 				fmt.Fprintln(c.App.Writer, "autoload -U +X bashcompinit && bashcompinit")
 			}
 			fmt.Fprint(c.App.Writer, completionScript())
-			return nil
-		},
+			return succeeded, nil
+		}),
 	}
 }
 

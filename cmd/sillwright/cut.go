@@ -1,8 +1,6 @@
 package main
 
 import (
-	"fmt"
-	"io"
 	"math"
 	"path/filepath"
 	"slices"
@@ -43,54 +41,54 @@ No plan for the pieces on the boards costs less than the bound.`,
 			&cli.StringFlag{Name: "out", Usage: "file for the plan, .csv or .xlsx"},
 			&cli.BoolFlag{Name: "force", Usage: "replace the file if it exists"},
 		},
-		Action: func(c *cli.Context) error {
+		Action: action(func(c *cli.Context) (outcome, error) {
 			r, err := newCutRun(c)
 			if err != nil {
-				return err
+				return failed, err
 			}
-			return ended(r.do())
-		},
+			return r.run()
+		}),
 	}
 }
 
-// cutRun is one call of cut.
+// cutRun is one run of cut.
 type cutRun struct {
-	pieces         string
-	stock          []string
-	kerf, trim     measure.Length
-	unit           measure.Unit
-	effort         float64
-	out            string
-	force          bool
-	stdout, stderr io.Writer
+	pieces     string
+	stock      []string
+	kerf, trim measure.Length
+	unit       measure.Unit
+	effort     float64
+	out        string
+	force      bool
+	streams
 }
 
 func newCutRun(c *cli.Context) (r cutRun, err error) {
 	switch {
 	case c.NArg() != 1:
-		return r, misuse{"cut needs one list of pieces: sillwright cut PIECES --stock STOCK"}
+		return r, misuse("cut needs one list of pieces: sillwright cut PIECES --stock STOCK")
 	case len(c.StringSlice("stock")) == 0:
-		return r, misuse{"cut needs the stock to cut from: sillwright cut PIECES --stock STOCK"}
+		return r, misuse("cut needs the stock to cut from: sillwright cut PIECES --stock STOCK")
 	}
-	r = cutRun{pieces: c.Args().First(), stock: c.StringSlice("stock"), out: c.String("out"), force: c.Bool("force"), stdout: c.App.Writer, stderr: c.App.ErrWriter}
+	r = cutRun{pieces: c.Args().First(), stock: c.StringSlice("stock"), out: c.String("out"), force: c.Bool("force"), streams: streamsOf(c)}
 	units := map[string]measure.Unit{"inches": measure.Inches, "in": measure.Inches, "mm": measure.Millimetres}
 	r.unit = units[strings.ToLower(c.String("units"))]
 	if r.unit == measure.NoUnit {
-		return r, misuse{fmt.Sprintf("--units is %q; write inches or mm", c.String("units"))}
+		return r, misuse("--units is %q; write inches or mm", c.String("units"))
 	}
 	for _, l := range []struct {
 		flag string
 		to   *measure.Length
 	}{{"kerf", &r.kerf}, {"end-trim", &r.trim}} {
 		if *l.to, err = measure.ParseLength(c.String(l.flag), r.unit); err != nil {
-			return r, misuse{fmt.Sprintf("--%s: %v", l.flag, err)}
+			return r, misuse("--%s: %v", l.flag, err)
 		}
 	}
 	if r.effort, err = strconv.ParseFloat(c.String("effort"), 64); err != nil || !(r.effort > 0) || math.IsInf(r.effort, 0) {
-		return r, misuse{fmt.Sprintf("--effort is %q; write a number above 0, such as 2 for twice as much work", c.String("effort"))}
+		return r, misuse("--effort is %q; write a number above 0, such as 2 for twice as much work", c.String("effort"))
 	}
 	if c.IsSet("out") && r.encoder() == nil {
-		return r, misuse{fmt.Sprintf("--out is %q; end it in .csv or .xlsx", r.out)}
+		return r, misuse("--out is %q; end it in .csv or .xlsx", r.out)
 	}
 	return r, nil
 }
@@ -108,70 +106,62 @@ func (r cutRun) encoder() func(cutlist.Cutting, []estimate.Problem) ([]byte, err
 
 // workbook returns the plan as a workbook.
 func (r cutRun) workbook(c cutlist.Cutting, problems []estimate.Problem) ([]byte, error) {
-	in := workbook.CutInput{File: filepath.Base(r.pieces), MM: c.Unit == measure.Millimetres, Problem: c.Problem, Plan: c.Plan, Problems: problems}
+	in := workbook.CutInput{
+		File: filepath.Base(r.pieces), MM: c.Unit == measure.Millimetres, Problem: c.Problem, Plan: c.Plan, Problems: problems,
+	}
 	for _, s := range c.Stocks {
 		in.Stocks = append(in.Stocks, s.Name)
 	}
 	return workbook.CutPlan(in)
 }
 
-// do plans the cutting, writes it if asked to, and prints it. Nothing is
+// run plans the cutting, writes it if asked to, and prints it. Nothing is
 // printed of a plan that could not be written.
-func (r cutRun) do() int {
+func (r cutRun) run() (outcome, error) {
 	if r.out != "" {
 		if err := checkTarget(r.out, r.force, append(slices.Clone(r.stock), r.pieces)); err != nil {
-			fmt.Fprintf(r.stderr, "%s: %v\n", r.out, reason(err))
-			return exitNothing
+			return failed, fileError{r.out, reason(err)}
 		}
 	}
 	c, problems, ok := r.read()
 	if !ok {
-		report(r.stderr, estimate.SortProblems(problems))
-		return exitNothing
+		printProblems(r.stderr, estimate.SortProblems(problems))
+		return failed, nil
 	}
 	c.Plan = cut.Solve(c.Problem)
 	problems = estimate.SortProblems(append(problems, c.Problems()...))
-	report(r.stderr, problems)
+	printProblems(r.stderr, problems)
 	if r.out != "" {
 		data, err := r.encoder()(c, problems)
-		if err == nil {
-			err = writeFile(r.out, data, r.force)
-		}
-		if err != nil {
-			fmt.Fprintf(r.stderr, "%s: not written: %v\n", r.out, reason(err))
-			return exitNothing
+		if err := save(r.out, data, err, r.force); err != nil {
+			return failed, err
 		}
 	}
 	printCutting(r.stdout, c)
-	if estimate.Errors(problems) > 0 {
-		return exitIncomplete
-	}
-	return exitOK
+	return succeededIf(estimate.Errors(problems) == 0), nil
 }
 
 // read reads the lists. It reports false when one of them gives nothing.
 func (r cutRun) read() (c cutlist.Cutting, problems []estimate.Problem, ok bool) {
-	ok = true
-	pieces := listed(r.pieces, r.unit, cutlist.ReadPieces, &problems, &ok)
+	pieces, problems := readList(r.pieces, r.unit, cutlist.ReadPieces)
+	ok = len(pieces) > 0
 	var stock []cutlist.Stock
 	for _, path := range r.stock {
-		stock = append(stock, listed(path, r.unit, cutlist.ReadStock, &problems, &ok)...)
+		more, ps := readList(path, r.unit, cutlist.ReadStock)
+		stock, problems = append(stock, more...), append(problems, ps...)
+		ok = ok && len(more) > 0
 	}
 	c = cutlist.New(pieces, stock, r.kerf, r.trim, r.unit)
 	c.Problem.Effort = r.effort
 	return c, problems, ok
 }
 
-// listed opens and reads a list; ok becomes false when it gives no row.
-func listed[T any](path string, unit measure.Unit, read func(*sheet.Book, measure.Unit) ([]T, []estimate.Problem), problems *[]estimate.Problem, ok *bool) []T {
-	book, ps := sheet.Open(path)
-	*problems = append(*problems, ps...)
+// readList opens and reads a list.
+func readList[T any](path string, unit measure.Unit, read func(*sheet.Book, measure.Unit) ([]T, []estimate.Problem)) ([]T, []estimate.Problem) {
+	book, problems := sheet.Open(path)
 	if book == nil {
-		*ok = false
-		return nil
+		return nil, problems
 	}
-	rows, ps := read(book, unit)
-	*problems = append(*problems, ps...)
-	*ok = *ok && len(rows) > 0
-	return rows
+	rows, more := read(book, unit)
+	return rows, append(problems, more...)
 }

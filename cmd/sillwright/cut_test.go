@@ -149,32 +149,41 @@ func TestCut(t *testing.T) {
 			"legs and heads, 1/8 kerf", "length,count,label\n84,32,left leg\n32,32,head\n84,32,right leg\n", "length,price,available\n192,1,\n", "", exitOK,
 			"boards=38 cost=38.00 bound=38.00 proven=true", "", cutJob{kerf: in / 8,
 				pieces: map[string]int{"84 left leg": 32, "32 head": 32, "84 right leg": 32}, stock: map[string]cutStock{"192 in": {192 * in, in, -1}}}},
-		{"as before: a kerf of 1/8 changes no board", "legs and heads, no kerf", "length,count,label\n84,32,left leg\n32,32,head\n84,32,right leg\n", "length,price,available\n192,1,\n", "--kerf 0", exitOK,
+		{"as before: a kerf of 1/8 changes no board", "legs and heads, no kerf", "length,count,label\n84,32,left leg\n32,32,head\n84,32,right leg\n",
+			"length,price,available\n192,1,\n", "--kerf 0", exitOK,
 			"boards=38 cost=38.00 bound=38.00 proven=true", "", cutJob{
 				pieces: map[string]int{"84 left leg": 32, "32 head": 32, "84 right leg": 32}, stock: map[string]cutStock{"192 in": {192 * in, in, -1}}}},
 		{"published: data of the paper-roll example of an open encyclopaedia, optimum 73", "paper rolls, in mm",
 			paperRolls, "length,price\n5600,1\n", "--units mm --kerf 0", exitOK,
 			"boards=73 cost=73.00 bound=73.00 proven=true", "Lengths are in millimetres.", cutJob{
-				pieces: map[string]int{"1380": 22, "1520": 25, "1560": 12, "1710": 14, "1820": 18, "1880": 18, "1930": 20, "2000": 10, "2050": 12, "2100": 14, "2140": 16, "2150": 18, "2200": 20},
-				stock:  map[string]cutStock{"5600 mm": {5600 * in, in, -1}}}},
-		{"arithmetic: 48 + 1/8 + 47 3/8 = 95 1/2 = 96 - 2 x 1/4", "end trim to a hair", "length,count,label\n48,1,a\n47 3/8,1,b\n", "length,price\n96,7.5\n", "--end-trim 1/4", exitOK,
+				pieces: map[string]int{"1380": 22, "1520": 25, "1560": 12, "1710": 14, "1820": 18, "1880": 18, "1930": 20, "2000": 10, "2050": 12, "2100": 14,
+					"2140": 16, "2150": 18, "2200": 20},
+				stock: map[string]cutStock{"5600 mm": {5600 * in, in, -1}}}},
+		{"arithmetic: 48 + 1/8 + 47 3/8 = 95 1/2 = 96 - 2 x 1/4", "end trim to a hair", "length,count,label\n48,1,a\n47 3/8,1,b\n", "length,price\n96,7.5\n",
+			"--end-trim 1/4", exitOK,
 			"boards=1 cost=7.50 bound=7.50 proven=true", "Used 99.35 %, offcuts 0.00 %, kerf 0.13 %, end trim 0.52 %.", cutJob{kerf: in / 8, trim: in / 4,
 				pieces: map[string]int{"48 a": 1, "47.375 b": 1}, stock: map[string]cutStock{"96 in": {96 * in, 75 * in / 10, -1}}}},
-		{"arithmetic: 1/32 more than the hair", "end trim, a hair too long", "length,count,label\n48,1,a\n47 13/32,1,b\n", "length,price\n96,7.5\n", "--end-trim 1/4", exitOK,
+		{"arithmetic: 1/32 more than the hair", "end trim, a hair too long", "length,count,label\n48,1,a\n47 13/32,1,b\n", "length,price\n96,7.5\n",
+			"--end-trim 1/4", exitOK,
 			"boards=2 cost=15.00 bound=15.00 proven=true", "", cutJob{kerf: in / 8, trim: in / 4,
 				pieces: map[string]int{"48 a": 1, "47.40625 b": 1}, stock: map[string]cutStock{"96 in": {96 * in, 75 * in / 10, -1}}}},
-		{"arithmetic: 60 comes out of what is there, 100 must be bought", "what is on hand goes first", "length,count\n60,1\n100,1\n", "name,length,price,available\nrest,72,0,1\nboard,120,9,\n", "", exitOK,
+		{"arithmetic: 60 comes out of what is there, 100 must be bought", "what is on hand goes first", "length,count\n60,1\n100,1\n",
+			"name,length,price,available\nrest,72,0,1\nboard,120,9,\n", "", exitOK,
 			"boards=2 cost=9.00 bound=9.00 proven=true", "0 of 1", cutJob{kerf: in / 8,
 				pieces: map[string]int{"60": 1, "100": 1}, stock: map[string]cutStock{"rest": {72 * in, 0, 1}, "board": {120 * in, 9 * in, -1}}}},
-		{"arithmetic: 3 boards hold 2 each", "limited stock runs out", "length,count,label\n45,7,a\n", "length,price,available\n96,2.0375,3\n", "", exitIncomplete,
+		{"arithmetic: 3 boards hold 2 each", "limited stock runs out", "length,count,label\n45,7,a\n", "length,price,available\n96,2.0375,3\n", "",
+			exitIncomplete,
 			"boards=3 cost=6.1125 bound=6.1125 proven=true", "Left over: 1 x 45 a", cutJob{kerf: in / 8,
 				pieces: map[string]int{"45 a": 7}, stock: map[string]cutStock{"96 in": {96 * in, 2037500, 3}}, left: map[string]int{"45 a": 1}}},
-		{"arithmetic", "a piece longer than every stock", "length,count,label\n45,2,a\n192 1/64,2,ridge\n", "length,price\n96,2\n192,3\n", "--end-trim 1/2", exitIncomplete,
+		{"arithmetic", "a piece longer than every stock", "length,count,label\n45,2,a\n192 1/64,2,ridge\n", "length,price\n96,2\n192,3\n", "--end-trim 1/2",
+			exitIncomplete,
 			"boards=1 cost=2.00 bound=2.00 proven=true", "Left over: 2 x 192-1/64 ridge", cutJob{kerf: in / 8, trim: in / 2,
-				pieces: map[string]int{"45 a": 2, "192.015625 ridge": 2}, stock: map[string]cutStock{"96 in": {96 * in, 2 * in, -1}}, left: map[string]int{"192.015625 ridge": 2}}},
+				pieces: map[string]int{"45 a": 2, "192.015625 ridge": 2}, stock: map[string]cutStock{"96 in": {96 * in, 2 * in, -1}},
+				left: map[string]int{"192.015625 ridge": 2}}},
 		{"arithmetic", "nothing can be cut", "length,count\n100,1\n", "length,price\n96,2\n", "", exitIncomplete,
 			"boards=0 cost=0.00 bound=0.00 proven=true", "No board is cut.", cutJob{pieces: map[string]int{"100": 1}, left: map[string]int{"100": 1}}},
-		{"arithmetic: the last ends at 120", "factory ends on both ends", "length,count,label,factory end\n50,2,a,yes\n10,1,b,\n", "length,price\n120,2\n", "", exitOK,
+		{"arithmetic: the last ends at 120", "factory ends on both ends", "length,count,label,factory end\n50,2,a,yes\n10,1,b,\n", "length,price\n120,2\n",
+			"", exitOK,
 			"boards=1 cost=2.00 bound=2.00 proven=true", "2 x 50 a (factory end); 1 x 10 b", cutJob{kerf: in / 8,
 				pieces: map[string]int{"50 a": 2, "10 b": 1}, stock: map[string]cutStock{"120 in": {120 * in, 2 * in, -1}}}},
 	} {
@@ -279,7 +288,9 @@ func TestCutFormulaText(t *testing.T) {
 
 func TestCutPlantedErrors(t *testing.T) {
 	inTemp(t)
-	write(t, "p.csv", "length,count,label,factory end\n84 1/2,2,good,\n7 11 2,1,a,\n36,,b,\n,3,c,\n40,2.5,d,\n-5,1,e,\n3-6,1,f,\n\"36,5\",1,g,\n50,1,h,maybe\n=1+2,1,i,\n250,4,ridge,\n")
+	write(t, "p.csv",
+		"length,count,label,factory end\n84 1/2,2,good,\n7 11 2,1,a,\n36,,b,\n,3,c,\n40,2.5,d,\n-5,1,e,\n3-6,1,f,\n\"36,5\",1,g,\n50,1,h,maybe\n"+
+			"=1+2,1,i,\n250,4,ridge,\n")
 	write(t, "s.csv", "length,price,available\n192,12,\n120,,\n96,-3,\n72,\"1,5\",\n60,5,few\n")
 	r := sillwright("cut", "p.csv", "--stock", "s.csv", "--out", "plan.csv")
 	assert.Equal(t, exitIncomplete, r.code)
@@ -322,7 +333,8 @@ func TestCutExitCodes(t *testing.T) {
 		{"no such list", "cut nowhere.csv --stock s.csv", exitNothing, `nowhere.csv: there is no file`, ""},
 		{"no such stock", "cut p.csv --stock nowhere.csv", exitNothing, `nowhere.csv: there is no file`, ""},
 		{"one stock of two is not there", "cut p.csv --stock s.csv --stock nowhere.csv", exitNothing, `nowhere.csv: there is no file`, ""},
-		{"both are not there: both are said", "cut nowhere.csv --stock never.csv", exitNothing, "never.csv: there is no file \"never.csv\" (check the name and the folder)\nnowhere.csv", ""},
+		{"both are not there: both are said", "cut nowhere.csv --stock never.csv", exitNothing,
+			"never.csv: there is no file \"never.csv\" (check the name and the folder)\nnowhere.csv", ""},
 		{"not a table at all", "cut noise.xlsx --stock s.csv", exitNothing, "noise.xlsx", ""},
 		{"stock is no list of pieces", "cut s.csv --stock s.csv", exitNothing, `s.csv: line 1: the column "count" is missing`, ""},
 		{"headers and no row", "cut headers.csv --stock s.csv", exitNothing, "headers.csv: there is no row under the headers", ""},
@@ -351,8 +363,9 @@ func TestCutExitCodes(t *testing.T) {
 		t.Run(c.shows, func(t *testing.T) {
 			inTemp(t)
 			for name, data := range map[string]string{
-				"p.csv": "length,count\n36,2\n", "--odd.csv": "length,count\n36,2\n", "s.csv": "length,price\n96,5\n", "rest.csv": "length,price,available\n80,0,1\n",
-				"bad.csv": "length,count\n36,2\nx,1\n", "headers.csv": "length,count\n", "noise.xlsx": "PK\x03\x04 and then noise",
+				"p.csv": "length,count\n36,2\n", "--odd.csv": "length,count\n36,2\n", "s.csv": "length,price\n96,5\n",
+				"rest.csv": "length,price,available\n80,0,1\n",
+				"bad.csv":  "length,count\n36,2\nx,1\n", "headers.csv": "length,count\n", "noise.xlsx": "PK\x03\x04 and then noise",
 			} {
 				write(t, name, data)
 			}

@@ -102,7 +102,8 @@ func costLines(c cutlist.Cutting) []string {
 	p := c.Plan
 	var lines []string
 	if saved := p.FirstFit - p.Cost; p.FirstFit > 0 {
-		lines = append(lines, fmt.Sprintf("Careful first fit costs %s; this plan saves %s (%s).", c.Price(p.FirstFit), c.Price(saved), percent(saved, p.FirstFit)))
+		lines = append(lines, fmt.Sprintf("Careful first fit costs %s; this plan saves %s (%s).",
+			c.Price(p.FirstFit), c.Price(saved), percent(saved, p.FirstFit)))
 	}
 	switch {
 	case len(p.Boards) == 0:
@@ -110,7 +111,8 @@ func costLines(c cutlist.Cutting) []string {
 	case p.Proven:
 		lines = append(lines, "Proven: no plan for these pieces costs less.")
 	default:
-		lines = append(lines, fmt.Sprintf("Not proven: a plan may exist that costs up to %s (%s) less; more --effort may find it, or prove that there is none.", c.Price(p.Gap()), percent(p.Gap(), p.Cost)))
+		lines = append(lines, fmt.Sprintf("Not proven: a plan may exist that costs up to %s (%s) less; more --effort may find it, or prove that there is none.",
+			c.Price(p.Gap()), percent(p.Gap(), p.Cost)))
 	}
 	if !p.Proven && p.Grid > 0 && p.GridBound == p.Cost {
 		lines = append(lines, fmt.Sprintf("Proven to %s: with every piece rounded up to that, no plan costs less.", gridWords(p.Grid)))

@@ -1,10 +1,8 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"io/fs"
-	"os"
 	"path"
 	"path/filepath"
 	"runtime"
@@ -12,11 +10,9 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"sillwright/estimate"
-	"sillwright/io/pricelist"
 	"sillwright/io/schedule"
 	"sillwright/io/sheet"
 	"sillwright/io/workbook"
-	"sillwright/pricing"
 	"sillwright/templates"
 )
 
@@ -26,20 +22,23 @@ func demoCommand() *cli.Command {
 		ArgsUsage:   "FOLDER",
 		Description: "Example:\n  sillwright demo demo-out\n\nThe jobs, their suppliers and prices are invented.",
 		Flags:       []cli.Flag{&cli.BoolFlag{Name: "force", Usage: "replace files that exist"}},
-		Action: func(c *cli.Context) error {
+		Action: action(func(c *cli.Context) (outcome, error) {
 			if c.NArg() != 1 {
-				return misuse{"demo needs one folder: sillwright demo FOLDER"}
+				return failed, misuse("demo needs one folder: sillwright demo FOLDER")
 			}
 			dir, force := c.Args().First(), c.Bool("force")
 			files, err := writeDemo(dir, force)
 			if err != nil {
-				return err
+				return failed, err
 			}
-			r := estimateRun{prices: []string{filepath.Join(dir, "prices.csv")}, force: force, workers: runtime.GOMAXPROCS(0), stdout: c.App.Writer, stderr: c.App.ErrWriter}
-			code := r.all(files)
+			r := estimateRun{
+				schedules: batch{files: files}, prices: []string{filepath.Join(dir, pricesFile)}, force: force,
+				workers: runtime.GOMAXPROCS(0), streams: streamsOf(c),
+			}
+			result, err := r.run()
 			fmt.Fprintf(c.App.Writer, "\nSchedules, prices and estimates are in %s; open an estimate at its Summary.\n", dir)
-			return ended(code)
-		},
+			return result, err
+		}),
 	}
 }
 
@@ -49,8 +48,8 @@ func writeDemo(dir string, force bool) ([]string, error) {
 	if err != nil {
 		return nil, err
 	}
-	out := newFiles(dir, force)
-	out.add("prices.csv", templates.Prices, nil)
+	out := newOutputSet(dir, force)
+	out.add(pricesFile, templates.Prices, nil)
 	var files []string
 	for _, j := range jobs {
 		data, err := folderSchedule(templates.Demo, path.Join("demo", j.Name()))
@@ -85,78 +84,4 @@ func folderSchedule(fsys fs.FS, folder string) ([]byte, error) {
 		return nil, fmt.Errorf("%s: %v", folder, problems)
 	}
 	return workbook.Schedule(scheduleInput(s, "The schedule of an invented job."))
-}
-
-func scheduleInput(s *schedule.Schedule, how string) workbook.ScheduleInput {
-	var details []string
-	for _, d := range s.Book.Details {
-		details = append(details, d.Name)
-	}
-	return workbook.ScheduleInput{
-		How: how, Book: s.Book, Settings: s.Settings, Details: details,
-		Openings: table(s.Openings), Measured: table(s.Measured), Alternates: table(s.Alternates), Terms: termsOf(s),
-	}
-}
-
-// termsOf returns the terms of the sheet Suppliers.
-func termsOf(s *schedule.Schedule) []pricing.Terms {
-	if s.Suppliers == nil {
-		return nil
-	}
-	terms, _ := pricelist.ReadTerms(s.Suppliers, s.Book.Items)
-	return terms
-}
-
-// files are several outputs of one command: all are checked, then all stand on
-// the disk, before the first is put in its place.
-type files struct {
-	dir    string
-	force  bool
-	inputs []string // of the run, which no output replaces
-	names  []string
-	data   [][]byte
-	errs   []error
-}
-
-func newFiles(dir string, force bool, inputs ...string) *files {
-	return &files{dir: dir, force: force, inputs: inputs}
-}
-
-func (f *files) add(name string, data []byte, err error) {
-	target := filepath.Join(f.dir, name)
-	if err == nil {
-		err = checkTarget(target, f.force, f.inputs)
-	}
-	if err != nil {
-		f.errs = append(f.errs, fmt.Errorf("%s: %w", target, reason(err)))
-	}
-	f.names, f.data = append(f.names, target), append(f.data, data)
-}
-
-func (f *files) write() error {
-	if err := errors.Join(f.errs...); err != nil {
-		return err
-	}
-	if err := os.MkdirAll(f.dir, 0o755); err != nil {
-		return fmt.Errorf("%s: %w", f.dir, reason(err))
-	}
-	staged := make([]string, 0, len(f.names))
-	defer func() {
-		for _, s := range staged {
-			_ = os.Remove(s) // what is in place has another name by then
-		}
-	}()
-	for i, name := range f.names {
-		s, err := stage(name, f.data[i])
-		if err != nil {
-			return fmt.Errorf("%s: %w", name, reason(err))
-		}
-		staged = append(staged, s)
-	}
-	for i, name := range f.names {
-		if err := putInPlace(staged[i], name, f.force); err != nil {
-			return fmt.Errorf("%s: %w", name, reason(err))
-		}
-	}
-	return nil
 }

@@ -35,7 +35,8 @@ var faults = []struct {
 	says   string
 	target string // whose content stays "what was there"; "" for none
 }{
-	{"the target is a folder", func(t *testing.T) { write(t, "out/good-estimate.xlsx/kept.txt", old) }, nil, "", exitNothing, "out/good-estimate.xlsx: it is a folder; choose another --out", "out/good-estimate.xlsx/kept.txt"},
+	{"the target is a folder", func(t *testing.T) { write(t, "out/good-estimate.xlsx/kept.txt", old) }, nil, "", exitNothing,
+		"out/good-estimate.xlsx: it is a folder; choose another --out", "out/good-estimate.xlsx/kept.txt"},
 	{"the target is read-only", func(t *testing.T) {
 		write(t, "out/good-estimate.xlsx", old)
 		require.NoError(t, os.Chmod("out/good-estimate.xlsx", 0o444))
@@ -48,25 +49,40 @@ var faults = []struct {
 		require.NoError(t, os.MkdirAll("out", 0o755))
 		require.NoError(t, os.Symlink("nowhere", "out/good-estimate.xlsx"))
 	}, nil, "estimate good.csv --out out", exitNothing, "out/good-estimate.xlsx: not written: it exists; --force replaces it", ""},
-	{"the target is there, without --force", func(t *testing.T) { write(t, "out/good-estimate.xlsx", old) }, nil, "estimate good.csv --out out", exitNothing, "it exists; --force replaces it", "out/good-estimate.xlsx"},
+	{"the target is there, without --force", func(t *testing.T) { write(t, "out/good-estimate.xlsx", old) }, nil, "estimate good.csv --out out", exitNothing,
+		"it exists; --force replaces it", "out/good-estimate.xlsx"},
 	{"the folder is a file", func(t *testing.T) { write(t, "out", old) }, nil, "", exitNothing, "out: not a directory", "out"},
-	{"the folder takes no files", func(*testing.T) {}, nil, "estimate good.csv --out /proc/self --force", exitNothing, "/proc/self/good-estimate.xlsx: not written", ""},
-	{"the name is too long with its ending", func(t *testing.T) { write(t, strings.Repeat("n", 245)+".csv", oneWindow) }, nil, "estimate " + strings.Repeat("n", 245) + ".csv --force", exitNothing, "file name too long", ""},
-	{"the disk is full at once", func(t *testing.T) { write(t, "out/good-estimate.xlsx", old) }, []string{fullAfter + "=16"}, "", exitNothing, "out/good-estimate.xlsx: not written: file too large", "out/good-estimate.xlsx"},
-	{"the disk is full half way", func(t *testing.T) { write(t, "out/good-estimate.xlsx", old) }, []string{fullAfter + "=65536"}, "", exitNothing, "out/good-estimate.xlsx: not written: file too large", "out/good-estimate.xlsx"},
+	{"the folder takes no files", func(*testing.T) {}, nil, "estimate good.csv --out /proc/self --force", exitNothing,
+		"/proc/self/good-estimate.xlsx: not written", ""},
+	{"the name is too long with its ending", func(t *testing.T) { write(t, strings.Repeat("n", 245)+".csv", oneWindow) }, nil,
+		"estimate " + strings.Repeat("n", 245) + ".csv --force", exitNothing, "file name too long", ""},
+	{"the disk is full at once", func(t *testing.T) { write(t, "out/good-estimate.xlsx", old) }, []string{fullAfter + "=16"}, "", exitNothing,
+		"out/good-estimate.xlsx: not written: file too large", "out/good-estimate.xlsx"},
+	{"the disk is full half way", func(t *testing.T) { write(t, "out/good-estimate.xlsx", old) }, []string{fullAfter + "=65536"}, "", exitNothing,
+		"out/good-estimate.xlsx: not written: file too large", "out/good-estimate.xlsx"},
 	{"the disk is full when an order is written", func(t *testing.T) {
 		succeed(t, "estimate", "good.csv", "--out", "out")
 		write(t, "out/good-order-north-yard-invented.csv", old)
 	}, []string{fullAfter + "=4096"}, "order out/good-estimate.xlsx --force", exitNothing, "file too large", "out/good-order-north-yard-invented.csv"},
-	{"the disk is full when the second of two files of new is written", func(t *testing.T) { write(t, "job/schedule.xlsx", old); write(t, "job/prices.csv", old) }, []string{fullAfter + "=32768"}, "new job --force", exitNothing, "job/schedule.xlsx: file too large", "job/prices.csv"},
-	{"the disk is full when a plan is written", func(t *testing.T) { write(t, "plan.xlsx", old) }, []string{fullAfter + "=512"}, "cut pieces.csv --stock stock.csv --out plan.xlsx --force", exitNothing, "plan.xlsx: not written: file too large", "plan.xlsx"},
-	{"the disk is full when a schedule is imported", func(t *testing.T) { write(t, "new.xlsx", old) }, []string{fullAfter + "=512"}, "import theirs.csv --basis frame --out new.xlsx --force", exitNothing, "new.xlsx: not written: file too large", "new.xlsx"},
-	{"the disk is full when a copy is marked", func(t *testing.T) { write(t, "bad-marked.xlsx", old) }, []string{fullAfter + "=512"}, "check bad.csv --marked --force", exitNothing, "bad-marked.xlsx: not written: file too large", "bad-marked.xlsx"},
-	{"the plan would replace the pieces", func(*testing.T) {}, nil, "cut pieces.csv --stock stock.csv --out ./pieces.csv --force", exitNothing, "it is an input of this run", ""},
-	{"the plan would replace the stock by a link", func(t *testing.T) { require.NoError(t, os.Symlink("stock.csv", "plan.csv")) }, nil, "cut pieces.csv --stock stock.csv --out plan.csv --force", exitNothing, "it is an input of this run", ""},
-	{"the schedule would replace the list it is imported from", func(*testing.T) {}, nil, "import theirs.csv --basis frame --out ./theirs.csv --force", exitNothing, "it is an input of this run", ""},
-	{"the list has a second name, that of the schedule", func(t *testing.T) { require.NoError(t, os.Link("theirs.csv", "new.xlsx")) }, nil, "import theirs.csv --basis frame --out new.xlsx --force", exitNothing, "it is an input of this run", ""},
-	{"the marked copy would replace a schedule of the run", func(t *testing.T) { write(t, "bad-marked.xlsx", other) }, nil, "check bad.csv bad-marked.xlsx --marked --force", exitIncomplete, "it is an input of this run", ""},
+	{"the disk is full when the second of two files of new is written",
+		func(t *testing.T) { write(t, "job/schedule.xlsx", old); write(t, "job/prices.csv", old) }, []string{fullAfter + "=32768"}, "new job --force",
+		exitNothing, "job/schedule.xlsx: file too large", "job/prices.csv"},
+	{"the disk is full when a plan is written", func(t *testing.T) { write(t, "plan.xlsx", old) }, []string{fullAfter + "=512"},
+		"cut pieces.csv --stock stock.csv --out plan.xlsx --force", exitNothing, "plan.xlsx: not written: file too large", "plan.xlsx"},
+	{"the disk is full when a schedule is imported", func(t *testing.T) { write(t, "new.xlsx", old) }, []string{fullAfter + "=512"},
+		"import theirs.csv --basis frame --out new.xlsx --force", exitNothing, "new.xlsx: not written: file too large", "new.xlsx"},
+	{"the disk is full when a copy is marked", func(t *testing.T) { write(t, "bad-marked.xlsx", old) }, []string{fullAfter + "=512"},
+		"check bad.csv --marked --force", exitNothing, "bad-marked.xlsx: not written: file too large", "bad-marked.xlsx"},
+	{"the plan would replace the pieces", func(*testing.T) {}, nil, "cut pieces.csv --stock stock.csv --out ./pieces.csv --force", exitNothing,
+		"it is an input of this run", ""},
+	{"the plan would replace the stock by a link", func(t *testing.T) { require.NoError(t, os.Symlink("stock.csv", "plan.csv")) }, nil,
+		"cut pieces.csv --stock stock.csv --out plan.csv --force", exitNothing, "it is an input of this run", ""},
+	{"the schedule would replace the list it is imported from", func(*testing.T) {}, nil, "import theirs.csv --basis frame --out ./theirs.csv --force",
+		exitNothing, "it is an input of this run", ""},
+	{"the list has a second name, that of the schedule", func(t *testing.T) { require.NoError(t, os.Link("theirs.csv", "new.xlsx")) }, nil,
+		"import theirs.csv --basis frame --out new.xlsx --force", exitNothing, "it is an input of this run", ""},
+	{"the marked copy would replace a schedule of the run", func(t *testing.T) { write(t, "bad-marked.xlsx", other) }, nil,
+		"check bad.csv bad-marked.xlsx --marked --force", exitIncomplete, "it is an input of this run", ""},
 	{"an order would replace an estimate of the run", func(t *testing.T) {
 		succeed(t, "estimate", "good.csv", "--out", ".")
 		write(t, "more.csv", other)
@@ -77,7 +93,8 @@ var faults = []struct {
 		require.NoError(t, os.Symlink(".", "here"))
 		write(t, "good.xlsx", other)
 	}, nil, "estimate good.csv here/good.xlsx --force", exitIncomplete, "here/good.xlsx: its estimate would replace that of good.csv", ""},
-	{"one job of three is no table", func(t *testing.T) { write(t, "noise.xlsx", "PK\x03\x04") }, nil, "estimate good.csv noise.xlsx other.csv --out out", exitIncomplete, "noise.xlsx: the workbook is cut short", ""},
+	{"one job of three is no table", func(t *testing.T) { write(t, "noise.xlsx", "PK\x03\x04") }, nil, "estimate good.csv noise.xlsx other.csv --out out",
+		exitIncomplete, "noise.xlsx: the workbook is cut short", ""},
 	{"no folder for temporary files", func(*testing.T) {}, []string{"TMPDIR=/nowhere"}, "", exitOK, "good-estimate.xlsx", ""},
 }
 
@@ -100,7 +117,8 @@ func TestFaults(t *testing.T) {
 				args = []string{"estimate", "good.csv", "--out", "out", "--force"}
 			}
 			m := processed(t, c.env, args...)
-			lines = append(lines, []string{c.shows, fmt.Sprint(m.code), said(m.ran, c.says), fmt.Sprintf("%.0f MB", float64(m.peak)/1024), m.time.Round(10 * time.Millisecond).String()})
+			lines = append(lines, []string{c.shows, fmt.Sprint(m.code), lineWith(m.ran, c.says), fmt.Sprintf("%.0f MB", float64(m.peak)/1024),
+				m.time.Round(10 * time.Millisecond).String()})
 			assert.Equal(t, c.code, m.code, "%s%s", m.stdout, m.stderr)
 			assert.Contains(t, m.stdout+m.stderr, c.says)
 			assert.Less(t, m.peak, mostMemory)
@@ -196,7 +214,8 @@ func TestAbandoned(t *testing.T) {
 	write(t, "elsewhere/.sillwright-5.tmp", old)
 	require.NoError(t, os.Symlink("notes.tmp", ".sillwright-6.tmp"))
 	succeed(t, "estimate", "good.csv")
-	assert.Equal(t, []string{".sillwright-1.tmp.xlsx", ".sillwright-3.tmp", ".sillwright-6.tmp", "elsewhere/.sillwright-5.tmp", "good-estimate.xlsx", "good.csv", "notes.tmp"}, listing(t, "."))
+	assert.Equal(t, []string{".sillwright-1.tmp.xlsx", ".sillwright-3.tmp", ".sillwright-6.tmp", "elsewhere/.sillwright-5.tmp", "good-estimate.xlsx",
+		"good.csv", "notes.tmp"}, listing(t, "."))
 	assert.DirExists(t, ".sillwright-4.tmp")
 }
 

@@ -17,7 +17,8 @@ import (
 )
 
 // editable are the sheets of an estimate on which people type.
-var editable = []string{schedule.MaterialsSheet, schedule.OrdersSheet, schedule.PricesSheet, schedule.SuppliersSheet, schedule.JobSheet, schedule.OpeningsSheet, schedule.ItemsSheet}
+var editable = []string{schedule.MaterialsSheet, schedule.OrdersSheet, schedule.PricesSheet, schedule.SuppliersSheet, schedule.JobSheet,
+	schedule.OpeningsSheet, schedule.ItemsSheet}
 
 // FuzzEditedEstimate types something into two cells of an estimate and orders
 // from it: no panic, no negative sum, totals that are those of the lines, and

@@ -1,8 +1,8 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
-	"io"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -16,9 +16,6 @@ import (
 	"sillwright/io/sheet"
 	"sillwright/io/workbook"
 )
-
-// importEnding is put behind the name of the first list, without --out.
-const importEnding = "-schedule.xlsx"
 
 func importCommand() *cli.Command {
 	return &cli.Command{
@@ -34,39 +31,40 @@ func importCommand() *cli.Command {
 			&cli.StringFlag{Name: "units", Usage: "of numbers for which no header states one: inches, mm or m"},
 			&cli.BoolFlag{Name: "force", Usage: "replace a schedule that exists"},
 		},
-		Action: func(c *cli.Context) error {
-			r := importRun{files: c.Args().Slice(), out: c.String("out"), force: c.Bool("force"), stdout: c.App.Writer, stderr: c.App.ErrWriter}
+		Action: action(func(c *cli.Context) (outcome, error) {
+			r := importRun{files: c.Args().Slice(), out: c.String("out"), force: c.Bool("force"), streams: streamsOf(c)}
 			if len(r.files) == 0 {
-				return misuse{"import needs a list of openings: sillwright import FILE"}
+				return failed, misuse("import needs a list of openings: sillwright import FILE")
 			}
 			var ok bool
 			if r.options.Basis, ok = intake.ParseBasis(c.String("basis")); !ok {
-				return misuse{fmt.Sprintf("--basis is %q; write frame or opening", c.String("basis"))}
+				return failed, misuse("--basis is %q; write frame or opening", c.String("basis"))
 			}
 			if r.options.Units, ok = measure.ParseUnit(c.String("units")); !ok && c.String("units") != "" {
-				return misuse{fmt.Sprintf("--units is %q; write inches, mm or m", c.String("units"))}
+				return failed, misuse("--units is %q; write inches, mm or m", c.String("units"))
 			}
 			return r.run()
-		},
+		}),
 	}
 }
 
-// importRun is one call of import.
+// importRun is one run of import.
 type importRun struct {
-	files          []string
-	out            string
-	force          bool
-	options        intake.Options
-	stdout, stderr io.Writer
+	files   []string
+	out     string
+	force   bool
+	options intake.Options
+	streams
 }
 
-func (r importRun) run() error {
+// run imports all lists into one schedule.
+func (r importRun) run() (outcome, error) {
 	target := r.out
 	if target == "" {
-		target = strings.TrimSuffix(r.files[0], filepath.Ext(r.files[0])) + importEnding
+		target = importTarget(r.files[0])
 	}
 	if err := checkTarget(target, r.force, r.files); err != nil {
-		return fmt.Errorf("%s: %w", target, reason(err))
+		return failed, withPath(target, err)
 	}
 	var books []*sheet.Book
 	var problems []estimate.Problem
@@ -79,24 +77,21 @@ func (r importRun) run() error {
 	}
 	result, ps := intake.Read(books, r.options)
 	problems = estimate.SortProblems(append(problems, ps...))
-	report(r.stderr, problems)
-	r.counts(result)
+	printProblems(r.stderr, problems)
+	r.printCounts(result)
 	if len(result.Openings) == 0 {
 		fmt.Fprintln(r.stdout, "Nothing is written.")
-		return ended(exitNothing)
+		return failed, nil
 	}
 	data, job, err := importedSchedule(result, r.source())
 	if err == nil {
 		err = writeFile(target, data, r.force)
 	}
 	if err != nil {
-		return fmt.Errorf("%s: not written: %w", target, reason(err))
+		return failed, fmt.Errorf("%s: not written: %w", target, reason(err))
 	}
-	r.next(target, result, job)
-	if estimate.Errors(problems) > 0 {
-		return ended(exitIncomplete)
-	}
-	return nil
+	r.printNextSteps(target, result, job)
+	return succeededIf(estimate.Errors(problems) == 0), nil
 }
 
 // source names the lists in the schedule.
@@ -108,14 +103,14 @@ func (r importRun) source() string {
 	return "Imported from " + strings.Join(names, ", ") + ". Notes say where each row comes from and what its size was taken for: check them."
 }
 
-// mostSizes is how many sizes are printed, the commonest.
+// mostSizes is how many sizes are printed, the most frequent ones.
 const mostSizes = 20
 
-// counts says what was found and what became of it.
-func (r importRun) counts(result intake.Result) {
-	fmt.Fprintf(r.stdout, "%s listed", many(result.Found, "opening"))
+// printCounts prints what was found and what became of it.
+func (r importRun) printCounts(result intake.Result) {
+	fmt.Fprintf(r.stdout, "%s listed", plural(result.Found, "opening"))
 	if len(result.Sizes) > 0 {
-		fmt.Fprintf(r.stdout, ", of %s", many(int64(len(result.Sizes)), "size"))
+		fmt.Fprintf(r.stdout, ", of %s", plural(len(result.Sizes), "size"))
 	}
 	fmt.Fprintln(r.stdout)
 	for i, c := range result.Sizes {
@@ -125,7 +120,7 @@ func (r importRun) counts(result intake.Result) {
 		}
 		fmt.Fprintf(r.stdout, "%6d  %s\n", c.N, c.What)
 	}
-	fmt.Fprintf(r.stdout, "%s taken, in %s\n", many(result.Taken(), "opening"), many(int64(len(result.Openings)), "row"))
+	fmt.Fprintf(r.stdout, "%s taken, in %s\n", plural(result.Taken(), "opening"), plural(len(result.Openings), "row"))
 	for _, c := range result.LeftOut {
 		fmt.Fprintf(r.stdout, "%d left out: %s\n", c.N, c.What)
 	}
@@ -134,8 +129,8 @@ func (r importRun) counts(result intake.Result) {
 	}
 }
 
-// next says what the schedule still wants, and how to go on.
-func (r importRun) next(target string, result intake.Result, job estimate.Job) {
+// printNextSteps prints what is still to be filled in, and how to go on.
+func (r importRun) printNextSteps(target string, result intake.Result, job estimate.Job) {
 	fmt.Fprintf(r.stdout, "\n%s is written. No list says these; look at them before you estimate:\n", target)
 	for _, k := range result.Calls {
 		if job.CallMeans[k] == "" {
@@ -147,19 +142,13 @@ func (r importRun) next(target string, result intake.Result, job estimate.Job) {
 	for _, k := range estimate.Kinds {
 		kind := estimate.Kind(k)
 		if slices.ContainsFunc(result.Openings, func(o estimate.Opening) bool { return o.Kind == kind }) {
-			fmt.Fprintf(r.stdout, "  Openings, Sits on and Flange of each %s: blank is %s, and %s\n", k, orNone(job.SitsOn[kind]), orNone(job.Flange[kind]))
+			fmt.Fprintf(r.stdout, "  Openings, Sits on and Flange of each %s: blank is %s, and %s\n", k,
+				cmp.Or(job.SitsOn[kind], "none"), cmp.Or(job.Flange[kind], "none"))
 		}
 	}
 	fmt.Fprintln(r.stdout, "  Openings, Supplied by and Unit cost: blank is the builder's, whose unit cost is then missing")
 	fmt.Fprintln(r.stdout, "  Job: job name, job date, coldest forecast, wall and trim")
 	fmt.Fprintf(r.stdout, "Then: sillwright estimate %s --prices PRICES.csv\n", target)
-}
-
-func orNone(word string) string {
-	if word == "" {
-		return "none"
-	}
-	return word
 }
 
 // importedSchedule returns the schedule workbook of what was imported, and its
@@ -181,7 +170,8 @@ func importedSchedule(result intake.Result, how string) ([]byte, estimate.Job, e
 		again, more := schedule.Read(book)
 		problems = append(problems, more...)
 		if again.Rows != len(result.Openings) {
-			problems = append(problems, estimate.Problem{Severity: estimate.Error, What: fmt.Sprintf("%d rows of %d can be read", again.Rows, len(result.Openings))})
+			what := fmt.Sprintf("%d rows of %d can be read", again.Rows, len(result.Openings))
+			problems = append(problems, estimate.Problem{Severity: estimate.Error, What: what})
 		}
 	}
 	if estimate.Errors(problems) > 0 {

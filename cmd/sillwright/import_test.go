@@ -11,8 +11,9 @@ import (
 
 // Lists as others write them; invented.
 const (
-	theirWindows = "ELM STREET 4,,,,\nWINDOW SCHEDULE,,,,\n,,Rough opening,,\nMark,Qty,W (in),H (in),Operation\nW1,2,36-1/2,60,Double hung\nW2,1,30,48-1/2,Casement\n"
-	theirDoors   = "No,Type,Width,Height,Position\nD1,Door,36 in,80 in,Exterior\nD2,Door,30 in,80 in,Interior\nD3,Sliding glass door,72 in,80 in,\n"
+	theirWindows = "ELM STREET 4,,,,\nWINDOW SCHEDULE,,,,\n,,Rough opening,,\nMark,Qty,W (in),H (in),Operation\nW1,2,36-1/2,60,Double hung\n" +
+		"W2,1,30,48-1/2,Casement\n"
+	theirDoors = "No,Type,Width,Height,Position\nD1,Door,36 in,80 in,Exterior\nD2,Door,30 in,80 in,Interior\nD3,Sliding glass door,72 in,80 in,\n"
 )
 
 func TestImportMisuse(t *testing.T) {
@@ -38,11 +39,13 @@ func TestImportToEstimate(t *testing.T) {
 	r := succeed(t, "import", "windows.csv", "doors.csv", "--basis", "frame", "--out", "elm.xlsx")
 	assert.Contains(t, r.stdout, "6 openings listed, of 5 sizes\n")
 	assert.Contains(t, r.stdout, "5 openings taken, in 4 rows\n1 left out: interior door\n")
-	for _, needed := range []string{"elm.xlsx is written", "Sits on and Flange of each window: blank is wood, and integral", "Supplied by and Unit cost", "coldest forecast"} {
+	for _, needed := range []string{"elm.xlsx is written", "Sits on and Flange of each window: blank is wood, and integral", "Supplied by and Unit cost",
+		"coldest forecast"} {
 		assert.Contains(t, r.stdout, needed, "what no list says is said")
 	}
 	for _, said := range []string{
-		`windows.csv: line 4, Rough opening > W (in): note: the column "Rough opening > W (in)" is the width of the rough opening, in inches as its header says`,
+		`windows.csv: line 4, Rough opening > W (in): note: the column "Rough opening > W (in)" is the width of the rough opening, in inches as its ` +
+			`header says`,
 		`doors.csv: line 1, Width: note: the column "Width" is the width, of what it does not say (--basis decides)`,
 		"doors.csv: line 1, Width: note: 1 left out: interior door: D2",
 	} {
@@ -71,7 +74,9 @@ func TestImportExitCodes(t *testing.T) {
 	write(t, "doors.csv", theirDoors)
 	r := sillwright("import", "doors.csv")
 	assert.Equal(t, exitNothing, r.code, "no basis, no opening")
-	assert.Contains(t, r.stderr, `doors.csv: line 1, Width: "Width" does not say what it is the size of: the frame or the rough opening; 2 openings are left out (say --basis frame or --basis opening)`)
+	assert.Contains(t, r.stderr,
+		`doors.csv: line 1, Width: "Width" does not say what it is the size of: the frame or the rough opening; 2 openings are left out (say --basis `+
+			`frame or --basis opening)`)
 	assert.Contains(t, r.stdout, "Nothing is written.")
 	notWritten(t, "doors-schedule.xlsx")
 
@@ -100,7 +105,8 @@ func TestImportHandover(t *testing.T) {
 	}{
 		{"Facility", [][]any{{"Name", "LinearUnits"}, {"House", "millimeters"}}},
 		{"Type", [][]any{{"Name", "Category", "Description", "ExtObject", "NominalLength", "NominalWidth", "NominalHeight"},
-			{"Window A", "Windows", "Window_Exterior_A", "IfcWindowStyle", 0.819, 0, 0.759}, {"Door B", "Doors", "Door_Interior_B", "IfcDoorStyle", 0.857, 0, 2.185}}},
+			{"Window A", "Windows", "Window_Exterior_A", "IfcWindowStyle", 0.819, 0, 0.759},
+			{"Door B", "Doors", "Door_Interior_B", "IfcDoorStyle", 0.857, 0, 2.185}}},
 		{"Component", [][]any{{"Name", "TypeName", "Space"}, {"W1", "Window A", "101"}, {"W2", "Window A", "102"}, {"D1", "Door B", "101,102"}}},
 	} {
 		if s.name != "Facility" {
@@ -116,8 +122,10 @@ func TestImportHandover(t *testing.T) {
 	require.NoError(t, f.SaveAs("house.xlsx"))
 	require.NoError(t, f.Close())
 	r := succeed(t, "import", "house.xlsx", "--basis", "opening")
-	assert.Contains(t, r.stdout, "3 openings listed, of 2 sizes\n     2  819 x 759 mm\n     1  857 x 2185 mm\n2 openings taken, in 1 row\n1 left out: interior door\n")
-	assert.Contains(t, r.stderr, "house.xlsx: Type!F1: warning: Facility!B2 (millimeters) declares mm, but sizes such as 0.819 x 0.759 are in metres, and are taken so")
+	assert.Contains(t, r.stdout,
+		"3 openings listed, of 2 sizes\n     2  819 x 759 mm\n     1  857 x 2185 mm\n2 openings taken, in 1 row\n1 left out: interior door\n")
+	assert.Contains(t, r.stderr,
+		"house.xlsx: Type!F1: warning: Facility!B2 (millimeters) declares mm, but sizes such as 0.819 x 0.759 are in metres, and are taken so")
 	g, err := excelize.OpenFile("house-schedule.xlsx")
 	require.NoError(t, err)
 	defer g.Close()

@@ -3,29 +3,27 @@ package main
 import (
 	"fmt"
 	"path/filepath"
-	"runtime/debug"
-	"slices"
-	"strings"
 
 	"sillwright/estimate"
-	"sillwright/estimate/measure"
-	"sillwright/io/pricelist"
 	"sillwright/io/schedule"
 	"sillwright/io/sheet"
 	"sillwright/io/workbook"
 	"sillwright/pricing"
-	"sillwright/templates"
 )
 
 // job is a schedule with the takeoff and the plan made from it.
 type job struct {
-	path     string
-	schedule *schedule.Schedule
-	lists    pricing.Lists
-	takeoff  estimate.Takeoff
-	plan     pricing.Plan
-	problems []estimate.Problem // sorted
+	path      string
+	schedule  *schedule.Schedule
+	lists     pricing.Lists
+	takeoff   estimate.Takeoff
+	plan      pricing.Plan
+	problems  []estimate.Problem // sorted
+	endMemory func()             // see memoryUse
 }
+
+// close ends the work on a job. Its memory limit holds until then.
+func (j *job) close() { j.endMemory() }
 
 // load reads a schedule, works it out and plans what it buys. The job is nil
 // when the file holds no opening that can be read, not even one that must be
@@ -47,17 +45,8 @@ const (
 	mostSuppliers = 24
 )
 
-// suppliers counts those who offer something.
-func suppliers(offers []pricing.Offer) int {
-	seen := map[string]bool{}
-	for _, o := range offers {
-		seen[o.Supplier] = true
-	}
-	return len(seen)
-}
-
-// asked adds up the openings of rows.
-func asked(rows []estimate.Opening) (n int64) {
+// openingCount adds up the openings of rows.
+func openingCount(rows []estimate.Opening) (n int64) {
 	for _, o := range rows {
 		n += o.Qty
 	}
@@ -79,35 +68,49 @@ func readBook(path string, book *sheet.Book, problems []estimate.Problem, prices
 	problems = append(problems, more...)
 	if s.Rows+s.LeftOut == 0 {
 		if estimate.Errors(problems) == 0 {
-			problems = append(problems, estimate.Problem{Place: estimate.Place{File: book.File}, Severity: estimate.Error, What: "it holds no opening", Do: "fill in a row a mark"})
+			problems = append(problems, fileProblem(book.File, "it holds no opening", "fill in a row a mark"))
 		}
 		return nil, estimate.SortProblems(problems)
 	}
-	n := asked(s.Book.Openings)
-	if n > manyOpenings {
-		debug.SetMemoryLimit(manyGoal)
-	}
+	n := openingCount(s.Book.Openings)
 	if n > mostOpenings {
-		problems = append(problems, estimate.Problem{Place: estimate.Place{File: book.File}, Severity: estimate.Error, What: fmt.Sprintf("it asks for %d openings, more than %d", n, mostOpenings), Do: "check Qty, or split it"})
+		what := fmt.Sprintf("it asks for %d openings, more than %d", n, mostOpenings)
+		return nil, estimate.SortProblems(append(problems, fileProblem(book.File, what, "check Qty, or split it")))
+	}
+	j := &job{path: path, schedule: s, endMemory: memory.begin(n)}
+	more, ok := j.takeOff(book, prices)
+	problems = append(problems, more...)
+	if !ok {
+		j.close()
 		return nil, estimate.SortProblems(problems)
 	}
-	j := &job{path: path, schedule: s}
-	lists, more, ok := listsFor(book, s, prices)
-	problems = append(problems, more...)
-	if n := suppliers(lists.Offers); n > mostSuppliers {
-		problems = append(problems, estimate.Problem{Place: estimate.Place{File: book.File}, Severity: estimate.Error, What: fmt.Sprintf("it is to be bought of %d suppliers, more than %d", n, mostSuppliers), Do: "name only the price lists of those you would buy from"})
-		ok = false
+	return j, j.report(problems)
+}
+
+// takeOff reads the prices and works out what the openings need. It reports
+// false when there can be no estimate: without the prices that were named, or
+// beyond a limit.
+func (j *job) takeOff(book *sheet.Book, prices []string) (problems []estimate.Problem, ok bool) {
+	j.lists, problems, ok = readLists(book, j.schedule, prices)
+	if n := supplierCount(j.lists.Offers); n > mostSuppliers {
+		what := fmt.Sprintf("it is to be bought of %d suppliers, more than %d", n, mostSuppliers)
+		problems, ok = append(problems, fileProblem(book.File, what, "name only the price lists of those you would buy from")), false
 	}
 	if !ok {
-		return nil, estimate.SortProblems(problems) // without the prices that were named there is no estimate
+		return problems, false
 	}
-	j.lists = lists
-	j.takeoff, more = estimate.Make(s.Book)
-	if n := len(j.takeoff.Requirements); n > workbook.MostTakeoffRows {
-		problems = append(problems, estimate.Problem{Place: estimate.Place{File: book.File}, Severity: estimate.Error, What: fmt.Sprintf("its takeoff has %d rows, more than the %d of a sheet", n, workbook.MostTakeoffRows), Do: "write like openings as one mark with their Qty, or split it"})
-		return nil, estimate.SortProblems(problems)
+	takeoff, more := estimate.Make(j.schedule.Book)
+	if n := len(takeoff.Requirements); n > workbook.MostTakeoffRows {
+		what := fmt.Sprintf("its takeoff has %d rows, more than the %d of a sheet", n, workbook.MostTakeoffRows)
+		return append(problems, fileProblem(book.File, what, "write like openings as one mark with their Qty, or split it")), false
 	}
-	return j, j.report(append(problems, more...))
+	j.takeoff = takeoff
+	return append(problems, more...), true
+}
+
+// fileProblem is an error of a file as a whole.
+func fileProblem(file, what, do string) estimate.Problem {
+	return estimate.Problem{Place: estimate.Place{File: file}, Severity: estimate.Error, What: what, Do: do}
 }
 
 // report adds problems to those of the job, and returns all of them, sorted.
@@ -120,75 +123,6 @@ func (j *job) report(problems []estimate.Problem) []estimate.Problem {
 	}
 	j.problems = estimate.SortProblems(j.problems)
 	return j.problems
-}
-
-// listsFor reads the prices and the suppliers' terms: from the files that were
-// named, else from the schedule's own sheets; prices without either are those of
-// the starter list, which are invented. It reports false when a list that was
-// named gives nothing at all.
-func listsFor(book *sheet.Book, s *schedule.Schedule, files []string) (lists pricing.Lists, problems []estimate.Problem, ok bool) {
-	items := s.Book.Items
-	lists.Pins, lists.Overrides = s.Pins, s.Overrides
-	starter, _ := sheet.Parse("starter prices", templates.Prices)
-	invented, _ := pricelist.Read(starter, items)
-	ok = true
-	for _, path := range files {
-		list, ps := sheet.Open(path)
-		problems = append(problems, ps...)
-		if list == nil {
-			ok = false
-			continue
-		}
-		if terms := pricelist.TermsSheet(list); terms != nil {
-			more, ps := pricelist.ReadTerms(terms, items, lists.Terms...)
-			lists.Terms, problems = append(lists.Terms, more...), append(problems, ps...)
-			if len(list.Sheets) == 1 {
-				continue
-			}
-		}
-		more, ps := pricelist.Read(list, items)
-		lists.Offers, problems = append(lists.Offers, more...), append(problems, ps...)
-		if len(more) == 0 && estimate.Errors(ps) == 0 {
-			problems = append(problems, estimate.Problem{Place: estimate.Place{File: list.File}, Severity: estimate.Error, What: "it offers no item of the Items sheet", Do: "write the keys of Items in its column item"})
-		}
-		ok = ok && len(more) > 0
-	}
-	switch {
-	case len(lists.Offers) > 0 || !ok:
-	case s.Prices != nil:
-		more, ps := pricelist.Read(book, items)
-		lists.Offers, problems = more, append(problems, ps...)
-	default:
-		lists.Offers = invented
-	}
-	if s.Suppliers != nil {
-		more, ps := pricelist.ReadTerms(s.Suppliers, items)
-		problems = append(problems, ps...)
-		for _, t := range more { // a file's row goes before the schedule's of the same supplier
-			if !slices.ContainsFunc(lists.Terms, func(had pricing.Terms) bool { return strings.EqualFold(had.Supplier, t.Supplier) }) {
-				lists.Terms = append(lists.Terms, t)
-			}
-		}
-	}
-	markInvented(lists.Offers, invented)
-	return lists, problems, ok
-}
-
-// markInvented marks prices of the starter list that stand in a list under
-// another supplier's name: a code and a price of ours are nobody's quote.
-func markInvented(offers, starter []pricing.Offer) {
-	type row struct {
-		item, code, content string
-		price               measure.UnitPrice
-	}
-	ours := map[row]bool{}
-	for _, o := range starter {
-		ours[row{o.Item, o.Code, o.Content, o.Price}] = true
-	}
-	for i := range offers {
-		o := &offers[i]
-		o.Invented = o.Invented || o.Code != "" && ours[row{o.Item, o.Code, o.Content, o.Price}]
-	}
 }
 
 // leftOut returns how many rows of the schedule are not in the estimate.
@@ -210,7 +144,7 @@ func (j *job) complete() bool { return j.leftOut() == 0 && estimate.Errors(j.pro
 func (j *job) state() string {
 	switch {
 	case !j.complete():
-		return notComplete
+		return "not complete"
 	case len(j.plan.Bid.NoUnitCost) > 0:
 		return "unit costs missing"
 	}
@@ -225,14 +159,4 @@ func (j *job) workbook() ([]byte, error) {
 		Openings: table(s.Openings), Measured: table(s.Measured), Alternates: table(s.Alternates),
 		Lists: j.lists, Takeoff: j.takeoff, Plan: j.plan, Problems: j.problems, LeftOut: j.leftOut(),
 	})
-}
-
-// table hands a table as it was read to the workbook.
-func table(r schedule.Raw) workbook.Table {
-	t := workbook.Table{Columns: r.Columns, Headers: r.Headers}
-	for _, row := range r.Rows {
-		t.Rows = append(t.Rows, row.Cells)
-		t.Opening = append(t.Opening, row.Index)
-	}
-	return t
 }

@@ -14,28 +14,29 @@ import (
 func newCommand() *cli.Command {
 	return &cli.Command{
 		Name: "new", Usage: "write a blank schedule workbook and a starter price list",
-		ArgsUsage:   "FOLDER",
-		Description: "Example:\n  sillwright new plum-hill\n\nWrites schedule.xlsx, to fill in, and prices.csv, whose prices are invented and\nwait for your suppliers' own.",
-		Flags:       []cli.Flag{&cli.BoolFlag{Name: "force", Usage: "replace files that exist"}},
-		Action: func(c *cli.Context) error {
+		ArgsUsage: "FOLDER",
+		Description: "Example:\n  sillwright new plum-hill\n\nWrites schedule.xlsx, to fill in, and prices.csv, whose prices are invented and\n" +
+			"wait for your suppliers' own.",
+		Flags: []cli.Flag{&cli.BoolFlag{Name: "force", Usage: "replace files that exist"}},
+		Action: action(func(c *cli.Context) (outcome, error) {
 			if c.NArg() != 1 {
-				return misuse{"new needs one folder: sillwright new FOLDER"}
+				return failed, misuse("new needs one folder: sillwright new FOLDER")
 			}
 			s, problems := schedule.Shipped()
 			if estimate.Errors(problems) > 0 {
-				return fmt.Errorf("the shipped tables: %v", problems)
+				return failed, fmt.Errorf("the shipped tables: %v", problems)
 			}
 			in := scheduleInput(s, "Fill in a row a mark. Mark, Kind and one size are needed; what is blank follows the defaults on Job.")
 			in.Blank = true
 			data, err := workbook.Schedule(in)
-			out := newFiles(c.Args().First(), c.Bool("force"))
-			out.add("schedule.xlsx", data, err)
-			out.add("prices.csv", templates.Prices, nil)
+			out := newOutputSet(c.Args().First(), c.Bool("force"))
+			out.add(scheduleFile, data, err)
+			out.add(pricesFile, templates.Prices, nil)
 			if err := out.write(); err != nil {
-				return err
+				return failed, err
 			}
 			fmt.Fprintf(c.App.Writer, "Fill in %s, put your prices into %s, then:\n  sillwright estimate %[1]s --prices %[2]s\n", out.names[0], out.names[1])
-			return nil
-		},
+			return succeeded, nil
+		}),
 	}
 }

@@ -136,7 +136,8 @@ func TestOrderAtAnotherSupplier(t *testing.T) {
 
 	r := sillwright("order", edited+"job-estimate.xlsx", "--out", "orders")
 	assert.Equal(t, exitIncomplete, r.code)
-	assert.Contains(t, r.stderr, fmt.Sprintf("Orders!E%d: board-1x4 is left out: it is planned at %s, and is now to be bought at %s (run estimate again)", row, at, other))
+	assert.Contains(t, r.stderr, fmt.Sprintf("Orders!E%d: board-1x4 is left out: it is planned at %s, and is now to be bought at %s (run estimate again)",
+		row, at, other))
 	assert.Contains(t, read(t, "orders/job-not-ordered.csv"), "board-1x4")
 	assert.False(t, slices.ContainsFunc(orderRows(t, "orders")["line"], func(l map[string]string) bool { return l["item"] == "board-1x4" }))
 

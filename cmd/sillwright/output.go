@@ -2,6 +2,7 @@ package main
 
 import (
 	"errors"
+	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -47,11 +48,11 @@ const (
 	abandoned = 10 * time.Minute
 )
 
-// sweep removes what killed runs have left in the folder of a temporary file.
-// Ages are told by the folder's own clock, from the file that was just made.
-// Should a slow run lose its file all the same, its rename fails and the old
-// file stays.
-func sweep(f *os.File) {
+// removeAbandoned removes what killed runs have left in the folder of a temporary
+// file. Ages are told by the folder's own clock, from the file that was just
+// made. Should a slow run lose its file all the same, its rename fails and the
+// old file stays.
+func removeAbandoned(f *os.File) {
 	now, err := f.Stat()
 	if err != nil {
 		return
@@ -68,6 +69,22 @@ func sweep(f *os.File) {
 			_ = os.Remove(filepath.Join(dir, e.Name()))
 		}
 	}
+}
+
+// save writes what a writer of a format returned, data or an error, to a file.
+func save(target string, data []byte, err error, force bool) error {
+	if err == nil {
+		err = writeFile(target, data, force)
+	}
+	if err != nil {
+		return writeError(target, err)
+	}
+	return nil
+}
+
+// writeError is the error of a file that could not be written.
+func writeError(target string, err error) error {
+	return fileError{target, fmt.Errorf("not written: %w", reason(err))}
 }
 
 // writeFile puts data in place of target whole or not at all. Without force a
@@ -87,7 +104,7 @@ func stage(target string, data []byte) (name string, err error) {
 	if err != nil {
 		return "", err
 	}
-	sweep(f)
+	removeAbandoned(f)
 	defer func() {
 		if err != nil {
 			_ = os.Remove(f.Name())
@@ -122,4 +139,60 @@ func putInPlace(staged, target string, force bool) (err error) {
 		}
 	}
 	return os.Rename(staged, target)
+}
+
+// outputSet is several outputs of one command: all are checked, then all stand
+// on the disk, before the first is put in its place.
+type outputSet struct {
+	dir    string
+	force  bool
+	inputs []string // of the run, which no output replaces
+	names  []string
+	data   [][]byte
+	errs   []error
+}
+
+func newOutputSet(dir string, force bool, inputs ...string) *outputSet {
+	return &outputSet{dir: dir, force: force, inputs: inputs}
+}
+
+// add adds an output, of which err says why it could not be made.
+func (o *outputSet) add(name string, data []byte, err error) {
+	target := filepath.Join(o.dir, name)
+	if err == nil {
+		err = checkTarget(target, o.force, o.inputs)
+	}
+	if err != nil {
+		o.errs = append(o.errs, withPath(target, err))
+	}
+	o.names, o.data = append(o.names, target), append(o.data, data)
+}
+
+// write writes all outputs, or none and says why.
+func (o *outputSet) write() error {
+	if err := errors.Join(o.errs...); err != nil {
+		return err
+	}
+	if err := os.MkdirAll(o.dir, 0o755); err != nil {
+		return withPath(o.dir, err)
+	}
+	staged := make([]string, 0, len(o.names))
+	defer func() {
+		for _, s := range staged {
+			_ = os.Remove(s) // what is in place has another name by then
+		}
+	}()
+	for i, name := range o.names {
+		s, err := stage(name, o.data[i])
+		if err != nil {
+			return withPath(name, err)
+		}
+		staged = append(staged, s)
+	}
+	for i, name := range o.names {
+		if err := putInPlace(staged[i], name, o.force); err != nil {
+			return withPath(name, err)
+		}
+	}
+	return nil
 }

@@ -33,7 +33,10 @@ func writeProblems(file string, problems []estimate.Problem, force bool, inputs 
 	}
 	lines := make([]line, len(problems))
 	for i, p := range problems {
-		l := line{File: sheet.GuardCSV(p.Place.File), Sheet: sheet.GuardCSV(p.Place.Sheet), Column: sheet.GuardCSV(p.Place.Column), Severity: p.Severity.String(), What: sheet.GuardCSV(p.What), Do: sheet.GuardCSV(p.Do)}
+		l := line{
+			File: sheet.GuardCSV(p.Place.File), Sheet: sheet.GuardCSV(p.Place.Sheet), Column: sheet.GuardCSV(p.Place.Column),
+			Severity: p.Severity.String(), What: sheet.GuardCSV(p.What), Do: sheet.GuardCSV(p.Do),
+		}
 		if p.Place.Row > 0 {
 			l.Row = strconv.Itoa(p.Place.Row)
 		}
@@ -46,8 +49,5 @@ func writeProblems(file string, problems []estimate.Problem, force bool, inputs 
 	if err == nil {
 		err = checkTarget(file, force, inputs)
 	}
-	if err == nil {
-		err = writeFile(file, data, force)
-	}
-	return err
+	return save(file, data, err, force)
 }

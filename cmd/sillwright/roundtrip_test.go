@@ -155,7 +155,8 @@ func TestMeasuringReleases(t *testing.T) {
 	assert.Equal(t, "nothing is held", released.table("Held", "Mark", "What waits")[0]["Mark"])
 	assert.Empty(t, released.table("Measuring", "Mark", "Piece", "Ordered"))
 	for _, c := range []string{"Key", "Count", "Extension"} {
-		assert.Equal(t, column(held.table("Materials", "Item", "Code"), c), column(released.table("Materials", "Item", "Code"), c), "measured as it was ordered, it needs nothing more")
+		assert.Equal(t, column(held.table("Materials", "Item", "Code"), c), column(released.table("Materials", "Item", "Code"), c),
+			"measured as it was ordered, it needs nothing more")
 	}
 	assert.Equal(t, held.amount("Summary", "Total", "Amount"), released.amount("Summary", "Total", "Amount"))
 }
@@ -182,7 +183,8 @@ func TestEstimateCarriesEveryColumn(t *testing.T) {
 	sillwright("estimate", "job.csv")
 	b := open(t, "job-estimate.xlsx")
 	for sheet, columns := range map[string][]string{
-		"Items": schedule.ItemColumns(), "Cost lines": schedule.CostColumns(), "Openings": schedule.OpeningColumns(), "Measured": schedule.MeasuredColumns(), "Job": schedule.JobColumns(), "Details": estimate.StepColumns,
+		"Items": schedule.ItemColumns(), "Cost lines": schedule.CostColumns(), "Openings": schedule.OpeningColumns(), "Measured": schedule.MeasuredColumns(),
+		"Job": schedule.JobColumns(), "Details": estimate.StepColumns,
 	} {
 		titles := b.row(sheet, 4)
 		for _, c := range columns {

@@ -43,7 +43,8 @@ func (j writtenJob) moneyFoots(t *testing.T) {
 	assert.Equal(t, j.plan.Materials, b.amount("Materials", "Materials", "Extension"))
 	assert.Equal(t, j.plan.Materials, b.amount("By opening", "Materials of the job", "Materials"))
 	assert.Equal(t, j.plan.Unused, b.amount("By opening", "Bought, not used", "Materials"))
-	assert.Equal(t, j.plan.Materials, sum(t, b.table("Materials", "Item", "Count", "Extension"), "Extension")-j.plan.Materials, "the lines, and their sum below them")
+	assert.Equal(t, j.plan.Materials, sum(t, b.table("Materials", "Item", "Count", "Extension"), "Extension")-j.plan.Materials,
+		"the lines, and their sum below them")
 	bid := j.plan.Bid
 	assert.Equal(t, bid.Total, bid.Materials+bid.Units+bid.Costs+bid.Tax+bid.Overhead+bid.Contingency+bid.Profit)
 	assert.Equal(t, bid.Total, b.amount("Summary", "Total", "Amount"))

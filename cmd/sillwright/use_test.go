@@ -33,13 +33,16 @@ func TestExitCodes(t *testing.T) {
 		{"flags after the file", "estimate good.csv --out b --prices own.csv", exitOK, "", "good-estimate.xlsx"},
 		{"flags between files", "estimate good.csv --prices own.csv folder/other.csv --out=c", exitOK, "", "other-estimate.xlsx"},
 		{"the unit's cost is a gap that is named, no error", "estimate nocost.csv --prices own.csv --out f", exitOK, "no unit cost", "unit costs missing"},
-		{"starter prices stay invented under another name", "check good.csv --prices renamed.csv", exitOK, "renamed.csv: note: prices of this list are invented", "0 errors"},
+		{"starter prices stay invented under another name", "check good.csv --prices renamed.csv", exitOK,
+			"renamed.csv: note: prices of this list are invented", "0 errors"},
 		{"several price lists: every offer counts", "estimate good.csv --prices half1.csv --prices half2.csv --out d", exitOK, "", "good-estimate.xlsx"},
 		{"after -- all are files", "check --prices own.csv -- --odd.csv", exitOK, "", "--odd.csv: 1 opening"},
 
 		{"no such schedule", "estimate nowhere.xlsx", exitNothing, `nowhere.xlsx: there is no file`, "not written"},
-		{"no such price list: nothing is priced from another", "estimate good.csv --prices nowhere.csv", exitNothing, `nowhere.csv: there is no file`, "not written"},
-		{"one price list of two is not there", "check good.csv --prices own.csv --prices nowhere.csv", exitNothing, `nowhere.csv: there is no file`, "not readable"},
+		{"no such price list: nothing is priced from another", "estimate good.csv --prices nowhere.csv", exitNothing, `nowhere.csv: there is no file`,
+			"not written"},
+		{"one price list of two is not there", "check good.csv --prices own.csv --prices nowhere.csv", exitNothing, `nowhere.csv: there is no file`,
+			"not readable"},
 		{"no such schedule to check", "check nowhere.xlsx", exitNothing, `nowhere.xlsx: there is no file`, "not readable"},
 		{"not a table at all", "estimate noise.xlsx", exitNothing, "noise.xlsx", "not written"},
 		{"a price list is no schedule", "estimate own.csv", exitNothing, "own.csv", "not written"},
@@ -119,7 +122,8 @@ func TestFolderArgument(t *testing.T) {
 	write(t, "jobs/notes.txt", "none of ours")
 	write(t, "jobs/deeper/c.xlsx", schedule)
 	r := succeed(t, "estimate", "jobs", "--out", "bids")
-	assert.Equal(t, []string{"bids/A-estimate.xlsx", "bids/b-estimate.xlsx", "bids/estimates-index.csv", "bids/estimates-index.xlsx", "bids/macro-estimate.xlsx", "bids/oak-order-2-estimate.xlsx"}, listing(t, "bids"), r.stdout)
+	assert.Equal(t, []string{"bids/A-estimate.xlsx", "bids/b-estimate.xlsx", "bids/estimates-index.csv", "bids/estimates-index.xlsx",
+		"bids/macro-estimate.xlsx", "bids/oak-order-2-estimate.xlsx"}, listing(t, "bids"), r.stdout)
 	// Beside their schedules, the estimates of the first run are no schedules of the next.
 	succeed(t, "estimate", "jobs/deeper")
 	succeed(t, "estimate", "jobs/deeper", "--force")

@@ -1,0 +1,68 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"slices"
+
+	"sillwright/estimate"
+	"sillwright/io/schedule"
+	"sillwright/pricing"
+)
+
+// readEstimates reads estimates as they were edited. One that cannot be read is
+// left out, and reported; then, and when one lacks a price, what is made of them
+// is incomplete.
+func readEstimates(paths []string, stderr io.Writer) (jobs []*job, read outcome) {
+	for _, path := range paths {
+		j := readEstimate(path, stderr)
+		if j == nil {
+			read = incomplete
+			continue
+		}
+		read = max(read, succeededIf(estimate.Errors(j.problems) == 0))
+		jobs = append(jobs, j)
+	}
+	return jobs, read
+}
+
+func closeJobs(jobs []*job) {
+	for _, j := range jobs {
+		j.close()
+	}
+}
+
+// readEstimate reads an estimate as it was edited and prices it again; nil when
+// it cannot be read, which is reported.
+func readEstimate(path string, stderr io.Writer) *job {
+	j, problems := readJob(path, nil)
+	if j == nil {
+		printProblems(stderr, problems)
+		return nil
+	}
+	if len(j.schedule.Lines) == 0 || j.schedule.Prices == nil {
+		fmt.Fprintf(stderr, "%s: it is not an estimate: it has no sheets Materials and Prices of ours (run: sillwright estimate %[1]s)\n", path)
+		j.close()
+		return nil
+	}
+	j.plan = pricing.Follow(j.schedule.Book, j.takeoff, j.lists, j.schedule.Lines)
+	printProblems(stderr, orderProblems(j.report(j.plan.Problems)))
+	return j
+}
+
+// orderProblems returns the errors, and what else concerns the order; the rest
+// was reported when the estimate was made.
+func orderProblems(all []estimate.Problem) []estimate.Problem {
+	edited := []string{schedule.MaterialsSheet, schedule.OrdersSheet, schedule.SuppliersSheet}
+	return slices.DeleteFunc(slices.Clone(all), func(p estimate.Problem) bool {
+		return p.Severity != estimate.Error && !slices.Contains(edited, p.Place.Sheet)
+	})
+}
+
+// jobName is what a job's share is called.
+func jobName(j *job) string {
+	if n := j.schedule.Book.Job.Number; n != "" {
+		return n
+	}
+	return stem(j.path)
+}

@@ -1,0 +1,113 @@
+package main
+
+import (
+	"fmt"
+	"maps"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"unicode"
+)
+
+// Names of the files that the program writes. What is put behind the stem of an
+// input begins with a dash.
+const (
+	outputEnding     = "-estimate.xlsx"
+	markedEnding     = "-marked.xlsx"
+	importEnding     = "-schedule.xlsx"
+	orderInfix       = "-order-" // between the stem and the supplier
+	notOrderedEnding = "-not-ordered.csv"
+	comparisonFile   = "comparison.xlsx"
+	indexName        = "estimates-index" // without its ending: the list of the jobs of a batch
+	pricesFile       = "prices.csv"      // of new and demo
+	scheduleFile     = "schedule.xlsx"
+)
+
+// stem returns the name of a schedule, or of its estimate, without its ending.
+func stem(path string) string {
+	base := filepath.Base(path)
+	if strings.HasSuffix(strings.ToLower(base), outputEnding) {
+		return base[:len(base)-len(outputEnding)]
+	}
+	return strings.TrimSuffix(base, filepath.Ext(base))
+}
+
+// outFolder returns the folder of an output: the one that was named, else that of
+// the input.
+func outFolder(named, input string) string {
+	if named != "" {
+		return named
+	}
+	return filepath.Dir(input)
+}
+
+// outputOf returns the file in an output folder (see outFolder) that is written
+// for an input.
+func outputOf(input, folder, ending string) string {
+	return filepath.Join(outFolder(folder, input), stem(input)+ending)
+}
+
+// importTarget returns the file that a list is imported to.
+func importTarget(list string) string {
+	return strings.TrimSuffix(list, filepath.Ext(list)) + importEnding
+}
+
+// isOutput reports whether a workbook among the files of a folder is one that the
+// program writes: an order stands beside its CSV file. Names are in lower case.
+func isOutput(name string, folder map[string]bool) bool {
+	order := strings.Contains(name, orderInfix) && folder[strings.TrimSuffix(name, ".xlsx")+".csv"]
+	return order || name == comparisonFile || strings.HasPrefix(name, indexName) ||
+		strings.HasSuffix(name, outputEnding) || strings.HasSuffix(name, markedEnding)
+}
+
+// canonicalPath writes a path in one way, whichever links lead to its folder.
+func canonicalPath(path string) string {
+	dir, err := filepath.EvalSymlinks(filepath.Dir(path))
+	if err == nil {
+		dir, err = filepath.Abs(dir)
+	}
+	if err != nil {
+		return path // reported when it is written to
+	}
+	return filepath.Join(dir, filepath.Base(path))
+}
+
+// sameTarget finds the input whose output, however its path is written, is the
+// file at target. Outputs are in targets with their inputs.
+func sameTarget(target string, targets map[string]string) (input string, taken bool) {
+	if input, taken = targets[target]; taken {
+		return input, true
+	}
+	here, err := os.Stat(target)
+	if err != nil {
+		return "", false
+	}
+	for _, other := range slices.Sorted(maps.Keys(targets)) {
+		if there, err := os.Stat(other); err == nil && os.SameFile(here, there) {
+			return targets[other], true
+		}
+	}
+	return "", false
+}
+
+// slug turns a supplier's name into a part of a file name that no other of the
+// used ones is.
+func slug(name string, used map[string]bool) string {
+	separator := func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) }
+	word := strings.Join(strings.FieldsFunc(strings.ToLower(name), separator), "-")
+	if word == "" {
+		word = "supplier"
+	}
+	base := word
+	for n := 2; used[word]; n++ {
+		word = fmt.Sprintf("%s-%d", base, n)
+	}
+	used[word] = true
+	return word
+}
+
+// escapeGlob writes a name so that, as a pattern, it matches just itself.
+func escapeGlob(name string) string {
+	return strings.NewReplacer(`\`, `\\`, "*", `\*`, "?", `\?`, "[", `\[`).Replace(name)
+}

@@ -1,0 +1,101 @@
+package main
+
+import (
+	"slices"
+	"strings"
+
+	"sillwright/estimate"
+	"sillwright/estimate/measure"
+	"sillwright/io/pricelist"
+	"sillwright/io/schedule"
+	"sillwright/io/sheet"
+	"sillwright/pricing"
+	"sillwright/templates"
+)
+
+// readLists reads the prices and the suppliers' terms: from the files that were
+// named, else from the schedule's own sheets; prices without either are those of
+// the starter list, which are invented. It reports false when a list that was
+// named gives nothing at all.
+func readLists(book *sheet.Book, s *schedule.Schedule, files []string) (lists pricing.Lists, problems []estimate.Problem, ok bool) {
+	items := s.Book.Items
+	lists.Pins, lists.Overrides = s.Pins, s.Overrides
+	starter, _ := sheet.Parse("starter prices", templates.Prices)
+	invented, _ := pricelist.Read(starter, items)
+	ok = true
+	for _, path := range files {
+		list, ps := sheet.Open(path)
+		problems = append(problems, ps...)
+		if list == nil {
+			ok = false
+			continue
+		}
+		terms, only, ps := readTerms(list, items, lists.Terms)
+		lists.Terms, problems = terms, append(problems, ps...)
+		if only {
+			continue
+		}
+		more, ps := pricelist.Read(list, items)
+		lists.Offers, problems = append(lists.Offers, more...), append(problems, ps...)
+		if len(more) == 0 && estimate.Errors(ps) == 0 {
+			problems = append(problems, fileProblem(list.File, "it offers no item of the Items sheet", "write the keys of Items in its column item"))
+		}
+		ok = ok && len(more) > 0
+	}
+	switch {
+	case len(lists.Offers) > 0 || !ok:
+	case s.Prices != nil:
+		more, ps := pricelist.Read(book, items)
+		lists.Offers, problems = more, append(problems, ps...)
+	default:
+		lists.Offers = invented
+	}
+	if s.Suppliers != nil {
+		more, ps := pricelist.ReadTerms(s.Suppliers, items)
+		problems = append(problems, ps...)
+		for _, t := range more { // a file's row goes before the schedule's of the same supplier
+			if !slices.ContainsFunc(lists.Terms, func(had pricing.Terms) bool { return strings.EqualFold(had.Supplier, t.Supplier) }) {
+				lists.Terms = append(lists.Terms, t)
+			}
+		}
+	}
+	markInvented(lists.Offers, invented)
+	return lists, problems, ok
+}
+
+// markInvented marks prices of the starter list that stand in a list under
+// another supplier's name: a code and a price of ours are nobody's quote.
+func markInvented(offers, starter []pricing.Offer) {
+	type row struct {
+		item, code, content string
+		price               measure.UnitPrice
+	}
+	ours := map[row]bool{}
+	for _, o := range starter {
+		ours[row{o.Item, o.Code, o.Content, o.Price}] = true
+	}
+	for i := range offers {
+		o := &offers[i]
+		o.Invented = o.Invented || o.Code != "" && ours[row{o.Item, o.Code, o.Content, o.Price}]
+	}
+}
+
+// readTerms adds the suppliers' terms that a price file holds to those read
+// before it, and reports whether it holds nothing else.
+func readTerms(file *sheet.Book, items estimate.Items, before []pricing.Terms) (terms []pricing.Terms, only bool, problems []estimate.Problem) {
+	s := pricelist.TermsSheet(file)
+	if s == nil {
+		return before, false, nil
+	}
+	more, problems := pricelist.ReadTerms(s, items, before...)
+	return append(before, more...), len(file.Sheets) == 1, problems
+}
+
+// supplierCount counts those who offer something.
+func supplierCount(offers []pricing.Offer) int {
+	seen := map[string]bool{}
+	for _, o := range offers {
+		seen[o.Supplier] = true
+	}
+	return len(seen)
+}
