@@ -19,24 +19,24 @@ import (
 
 const ContentTypesPart = "[Content_Types].xml"
 
-// packer compresses the parts of a workbook as they come, while the next ones are
-// made, and writes them in order of name, without times: the library itself visits
-// maps, so that the same workbook would differ from run to run.
+// packer compresses the parts of a workbook as they are written, while the next ones
+// are made, and stores them sorted by name and without times: the library itself
+// iterates over maps, so that the same workbook would differ from run to run.
 type packer struct {
 	w      io.Writer
 	finish finishers
 	name   string       // of the part that is being written, "" = none
-	whole  bytes.Buffer // of a part that is finished as a whole
+	whole  bytes.Buffer // a part that its finisher needs in one piece
 	names  map[string]bool
-	pieces chan piece  // to be compressed; nil when no more come
-	spare  chan []byte // pieces that were compressed: as many as may wait
+	chunks chan chunk  // to be compressed; nil when all were sent
+	free   chan []byte // buffers to be used again, one for each chunk that may wait
 	result chan compressed
 }
 
-// piece is part of a part, or what ends it.
-type piece struct {
+// chunk is data of the current part, or the end of that part.
+type chunk struct {
 	data []byte
-	name string // of the part that ends here
+	name string // at the end of a part: its name
 }
 
 // packed is a part as the archive holds it.
@@ -52,31 +52,31 @@ type compressed struct {
 	err   error
 }
 
-// compress compresses pieces until no more come, as fast as can be, and gives
-// them back.
-func compress(pieces <-chan piece, spare chan<- []byte) compressed {
+// compress compresses chunks until the channel is closed, at the fastest level, and
+// returns their buffers to be used again.
+func compress(chunks <-chan chunk, free chan<- []byte) compressed {
 	all := compressed{parts: map[string]packed{}}
 	var part packed
 	var z *flate.Writer
 	z, all.err = flate.NewWriter(&part.data, flate.BestSpeed)
-	for p := range pieces {
-		if p.name != "" {
+	for c := range chunks {
+		if c.name != "" {
 			all.err = errors.Join(all.err, z.Close())
-			all.parts[p.name] = part
+			all.parts[c.name] = part
 			part = packed{}
 			z.Reset(&part.data)
 			continue
 		}
-		_, err := z.Write(p.data)
+		_, err := z.Write(c.data)
 		all.err = errors.Join(all.err, err)
-		part.size += len(p.data)
-		part.sum = crc32.Update(part.sum, crc32.IEEETable, p.data)
-		spare <- p.data
+		part.size += len(c.data)
+		part.sum = crc32.Update(part.sum, crc32.IEEETable, c.data)
+		free <- c.data
 	}
 	return all
 }
 
-// blocks are data in pieces: what grows as a whole is held twice as it does.
+// blocks are data in pieces: a single slice would be held twice while it grows.
 type blocks [][]byte
 
 func (b *blocks) Write(data []byte) (int, error) {
@@ -105,27 +105,27 @@ func (b blocks) size() (n int) {
 // finishers write parts, by their names, with what the library cannot say.
 type finishers map[string]func(w io.Writer, part []byte) error
 
-// waitingPieces is how many pieces may wait to be compressed.
-const waitingPieces = 4
+// waitingChunks is how many chunks may wait to be compressed.
+const waitingChunks = 4
 
 func newPacker(w io.Writer, finish finishers) *packer {
 	p := &packer{
 		w: w, finish: finishers{ContentTypesPart: sortContentTypes}, names: map[string]bool{},
-		pieces: make(chan piece, waitingPieces), spare: make(chan []byte, waitingPieces), result: make(chan compressed, 1),
+		chunks: make(chan chunk, waitingChunks), free: make(chan []byte, waitingChunks), result: make(chan compressed, 1),
 	}
 	maps.Copy(p.finish, finish)
-	for range waitingPieces {
-		p.spare <- nil
+	for range waitingChunks {
+		p.free <- nil
 	}
-	go func(pieces <-chan piece) { p.result <- compress(pieces, p.spare) }(p.pieces) // stop clears the field
+	go func(chunks <-chan chunk) { p.result <- compress(chunks, p.free) }(p.chunks) // stop clears the field
 	return p
 }
 
-// stop ends the compressing; it may have ended.
+// stop lets the compression end. It may be called twice.
 func (p *packer) stop() {
-	if p.pieces != nil {
-		close(p.pieces)
-		p.pieces = nil
+	if p.chunks != nil {
+		close(p.chunks)
+		p.chunks = nil
 	}
 }
 
@@ -146,7 +146,7 @@ func Save(f *excelize.File, parts finishers) ([]byte, error) {
 	return buf.Bytes(), nil
 }
 
-// Create returns the writer of one part; it ends the part before.
+// Create closes the part before and returns the writer of the next one.
 func (p *packer) Create(name string) (io.Writer, error) {
 	if err := p.end(); err != nil {
 		return nil, err
@@ -165,13 +165,13 @@ func (p *packer) Create(name string) (io.Writer, error) {
 // a file system.
 func (p *packer) AddFS(fs.FS) error { return errors.ErrUnsupported }
 
-// Write hands a copy of a piece of a part on to be compressed.
+// Write sends a copy of the data to be compressed.
 func (p *packer) Write(data []byte) (int, error) {
-	p.pieces <- piece{data: append((<-p.spare)[:0], data...)}
+	p.chunks <- chunk{data: append((<-p.free)[:0], data...)}
 	return len(data), nil
 }
 
-// end closes the part that has come.
+// end closes the part that is being written.
 func (p *packer) end() error {
 	if p.name == "" {
 		return nil
@@ -182,7 +182,7 @@ func (p *packer) end() error {
 		}
 		p.whole.Reset()
 	}
-	p.pieces <- piece{name: p.name}
+	p.chunks <- chunk{name: p.name}
 	p.name = ""
 	return nil
 }
