@@ -97,8 +97,8 @@ func (p *Sheet) writeRows(w io.Writer, styles *styleBook, widths []float64) erro
 }
 
 // errNewStyle says that a row that was made when it was written is drawn in a
-// way that was not foretold: styles are stored before rows.
-var errNewStyle = errors.New("a look was not foretold")
+// way that was not registered: styles are stored before rows.
+var errNewStyle = errors.New("a style was not registered before the rows were written")
 
 // appendRow appends the element of a row whose cells are drawn so. One that holds
 // nothing has none.
