@@ -174,7 +174,7 @@ func (b *Bid) costs(job *estimate.Job) []estimate.Problem {
 		cost, ok := CostOf(l)
 		if !ok {
 			ps = append(ps, estimate.Problem{Place: l.Place, Severity: estimate.Error,
-				What: fmt.Sprintf("the cost %s lacks its count or its price; it is not in the bid", quote(l.Text)),
+				What: fmt.Sprintf("the cost %s lacks its count or its price; it is not in the bid", measure.Quote(l.Text)),
 				Do:   "write both; 0 if it costs nothing"})
 			continue
 		}
@@ -209,5 +209,5 @@ func (b *Bid) sizes(t *estimate.Takeoff) {
 	}
 	b.PerOpening = per(b.Total, b.Openings, 1)
 	b.PerFoot = per(b.Total, int64(b.Perimeter), int64(measure.Foot))
-	b.PerSquareFoot = per(b.Total, int64(b.Area), squareFoot)
+	b.PerSquareFoot = per(b.Total, int64(b.Area), int64(measure.SquareFoot))
 }

@@ -107,7 +107,7 @@ func (b Bid) PerLength(mm bool) estimate.Maybe[measure.Money] {
 // PerArea returns the total for a square foot of frame, or for a square metre.
 func (b Bid) PerArea(mm bool) estimate.Maybe[measure.Money] {
 	if mm {
-		return per(b.Total, int64(b.Area), units["m2"].num)
+		return per(b.Total, int64(b.Area), int64(measure.SquareMetre))
 	}
 	return b.PerSquareFoot
 }

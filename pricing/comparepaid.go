@@ -125,12 +125,20 @@ func (p Paid) of(unit int64) measure.UnitPrice {
 
 // unitPriced returns what prices are of, in base units and in words.
 func unitPriced(d estimate.Dimension, mm bool) (int64, string) {
-	name := [...][2]string{estimate.Each: {"each", "each"}, estimate.Lengthwise: {"ft", "m"}, estimate.Areawise: {"ft2", "m2"}, estimate.Volumewise: {"in3", "ml"}}[d]
-	word := name[0]
-	if mm {
-		word = name[1]
+	type unit struct {
+		size int64
+		name string
 	}
-	return units[word].num, word
+	of := [...]struct{ inches, metric unit }{
+		estimate.Each:       {unit{1, "each"}, unit{1, "each"}},
+		estimate.Lengthwise: {unit{int64(measure.Foot), "ft"}, unit{1000 * int64(measure.Millimetre), "m"}},
+		estimate.Areawise:   {unit{int64(measure.SquareFoot), "ft2"}, unit{int64(measure.SquareMetre), "m2"}},
+		estimate.Volumewise: {unit{int64(measure.CubicInch), "in3"}, unit{int64(measure.Millilitre), "ml"}},
+	}[d]
+	if mm {
+		return of.metric.size, of.metric.name
+	}
+	return of.inches.size, of.inches.name
 }
 
 // SideNotes says in what estimates are not alike, and where a file does not hold

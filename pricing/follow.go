@@ -79,7 +79,7 @@ func (f *follower) item(n need) Purchase {
 	for _, l := range lines {
 		i := slices.Index(keys, l.Key)
 		if i < 0 {
-			return f.again(p, l.Place, fmt.Sprintf("no price that can be used is left for %s%s", quote(l.Key), f.why(n.item.Key)))
+			return f.again(p, l.Place, fmt.Sprintf("no price that can be used is left for %s%s", measure.Quote(l.Key), f.why(n.item.Key)))
 		}
 		p.Lines = append(p.Lines, Line{Offer: offers[i], Computed: l.Computed.Or(-1), key: keys[i]})
 	}

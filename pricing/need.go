@@ -95,7 +95,7 @@ func (g *gatherer) add(n *need, row int) {
 		g.mismatch(r, fmt.Sprintf("for an amount of %s, which is cut into pieces", r.Item))
 		return
 	case !n.item.Cut && r.Dim != n.item.Dim:
-		g.mismatch(r, fmt.Sprintf("for %s by %s, which is bought by %s", r.Item, quantities[r.Dim].name, quantities[n.item.Dim].name))
+		g.mismatch(r, fmt.Sprintf("for %s by %s, which is bought by %s", r.Item, quantityOf(r.Dim), quantityOf(n.item.Dim)))
 		return
 	}
 	g.weights[row] = max(0, amountOf(r, n.item)) * g.takeoff.Openings[r.Opening].Qty

@@ -165,9 +165,9 @@ func (s *shelf) refuses(o Offer) bool {
 	item, known := s.items.Get(o.Item)
 	switch {
 	case !known:
-		s.say(o, estimate.Error, fmt.Sprintf("item %s is not on the Items sheet", quote(o.Item)), "correct the item, or add it there")
+		s.say(o, estimate.Error, fmt.Sprintf("item %s is not on the Items sheet", measure.Quote(o.Item)), "correct the item, or add it there")
 	case o.Amount <= 0:
-		s.say(o, estimate.Error, fmt.Sprintf("%s: the content %s serves nothing", o.Item, quote(o.Content)), "correct the content")
+		s.say(o, estimate.Error, fmt.Sprintf("%s: the content %s serves nothing", o.Item, measure.Quote(o.Content)), "correct the content")
 	case o.Price <= 0:
 		s.say(o, estimate.Error, fmt.Sprintf("%s: a price of %s is not used", o.Item, o.Price), "ask the supplier for the price")
 	case o.Currency != "" && !strings.EqualFold(o.Currency, s.job.Currency):
@@ -207,7 +207,7 @@ func (s *shelf) add(o Offer) {
 			list[i], dearer = o, had
 		}
 		if o.MinTempF == had.MinTempF {
-			s.say(dearer, estimate.Warning, fmt.Sprintf("%s: %s offers %s more than once; %s is not used, the price is %s", o.Item, o.Supplier, quote(o.Content), dearer.Price, list[i].Price), "delete the row that no longer holds")
+			s.say(dearer, estimate.Warning, fmt.Sprintf("%s: %s offers %s more than once; %s is not used, the price is %s", o.Item, o.Supplier, measure.Quote(o.Content), dearer.Price, list[i].Price), "delete the row that no longer holds")
 		}
 		return
 	}

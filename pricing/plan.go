@@ -202,7 +202,7 @@ func (b *buyer) sayJoined(item estimate.Item, all []joined) {
 func (b *buyer) allowance(item estimate.Item) measure.Rate {
 	rate, known := b.job.Allowance[item.Allowance]
 	if item.Allowance != "" && !known {
-		b.say(item.Place, estimate.Error, fmt.Sprintf("%s: the job has no allowance %s; none is added", item.Key, quote(item.Allowance)), "correct the item's allowance, or add the line 'allowance "+item.Allowance+"' to Job")
+		b.say(item.Place, estimate.Error, fmt.Sprintf("%s: the job has no allowance %s; none is added", item.Key, measure.Quote(item.Allowance)), "correct the item's allowance, or add the line 'allowance "+item.Allowance+"' to Job")
 	}
 	return rate
 }
@@ -285,7 +285,7 @@ func (b *buyer) override(p *Purchase) {
 func (b *buyer) unusedOverrides() {
 	for _, key := range slices.Sorted(maps.Keys(b.over)) {
 		if !b.typed[key] {
-			b.say(onMaterials, estimate.Warning, fmt.Sprintf("the override of %d for %s is not used: nothing of that name is bought", b.over[key], quote(key)), "clear it, or type it at a line that is bought")
+			b.say(onMaterials, estimate.Warning, fmt.Sprintf("the override of %d for %s is not used: nothing of that name is bought", b.over[key], measure.Quote(key)), "clear it, or type it at a line that is bought")
 		}
 	}
 }

@@ -313,7 +313,7 @@ func (r *quoteRun) unitFlag(i, k int, l QuoteLine, say sayFlag) {
 	if slices.ContainsFunc(refs, func(x measure.UnitPrice) bool { return alike(own, int64(x)) }) {
 		return // somebody asks about the same
 	}
-	what := fmt.Sprintf("%s: %s for %s, where the others ask about %s", l.Named, price, quote(l.Offer.Content), measure.UnitPrice(measure.MulDiv(ref, 1, thousand)))
+	what := fmt.Sprintf("%s: %s for %s, where the others ask about %s", l.Named, price, measure.Quote(l.Offer.Content), measure.UnitPrice(measure.MulDiv(ref, 1, thousand)))
 	flag := func(kind, what, do string) *QuoteFlag {
 		f := say(kind, l.Offer.Item, l.At[CellPrice], what, do)
 		f.Line = k
@@ -330,7 +330,7 @@ func (r *quoteRun) unitFlag(i, k int, l QuoteLine, say sayFlag) {
 	for _, o := range others {
 		n := measure.MulDiv(o.Offer.Amount, thousand, l.Offer.Amount)
 		if n > leastFactor && alike(own, measure.MulDiv(ref, n, thousand)) {
-			meant(quote(o.Offer.Content), measure.MulDiv(int64(price), thousand, n))
+			meant(measure.Quote(o.Offer.Content), measure.MulDiv(int64(price), thousand, n))
 			return
 		}
 	}
@@ -368,21 +368,18 @@ func (r *quoteRun) othersOf(i int, l QuoteLine) []QuoteLine {
 	return out
 }
 
-// contentNumber returns the number of a content in thousandths, and its unit:
-// "16 ft" is 16,000 ft. A length in feet and inches is in feet. 0 = none.
+// contentNumber returns the number of a content in thousandths, and its unit as
+// written: "16 ft" is 16,000 ft. A length in feet and inches is in feet. 0 =
+// none.
 func contentNumber(o Offer) (thousandths int64, unit string) {
-	n, u, err := readContent(o.Content, estimate.Item{Cut: true})
+	c, err := measure.ParseContent(o.Content, "")
 	if err != nil {
 		return 0, ""
 	}
-	_, unit, _ = split(tidy(o.Content))
-	if u.of == long && u.num == 1 {
-		n, unit = n.Quo(n, new(big.Rat).SetInt64(int64(measure.Foot))), "ft"
-	}
-	n.Mul(n, big.NewRat(thousand, 1))
+	n := new(big.Rat).Mul(c.Number, big.NewRat(thousand, 1))
 	whole := new(big.Int).Quo(n.Num(), n.Denom())
 	if !whole.IsInt64() {
 		return 0, ""
 	}
-	return whole.Int64(), unit
+	return whole.Int64(), c.Word
 }

@@ -139,7 +139,7 @@ func (b *buyer) follow(q *quoted) {
 	if pinned {
 		s := b.supplier(pin.Supplier)
 		if s < 0 || !q.p.Quotes[s].Cost.Set {
-			b.say(pin.Place, estimate.Error, fmt.Sprintf("%s is to be bought at %s, which has no price of it that can be used", key, quote(pin.Supplier)), "choose among "+b.sellers(q)+", or clear it; it is bought where it costs least")
+			b.say(pin.Place, estimate.Error, fmt.Sprintf("%s is to be bought at %s, which has no price of it that can be used", key, measure.Quote(pin.Supplier)), "choose among "+b.sellers(q)+", or clear it; it is bought where it costs least")
 		} else {
 			for k := range q.p.Quotes {
 				if k != s && q.p.Quotes[k].Cost.Set {

@@ -52,7 +52,7 @@ func (b *buyer) checkTerms(lists Lists) {
 	}
 	for _, t := range lists.Terms {
 		if !offers(t.Supplier) {
-			b.say(t.Place, estimate.Warning, fmt.Sprintf("no price list has a supplier %s", quote(t.Supplier)), "write the name as it stands in the price list")
+			b.say(t.Place, estimate.Warning, fmt.Sprintf("no price list has a supplier %s", measure.Quote(t.Supplier)), "write the name as it stands in the price list")
 		}
 		if t.Currency != "" && !strings.EqualFold(t.Currency, b.job.Currency) {
 			b.say(t.Place, estimate.Error, fmt.Sprintf("the terms of %s are in %s, the job in %s; its fee and limits are not used", t.Supplier, t.Currency, b.job.Currency), "convert them, or correct the currency")
