@@ -42,17 +42,21 @@ var policy = []struct {
 	{folder: "estimate/cut", ours: []string{"estimate/measure"}, never: outside},
 	{folder: "estimate", ours: []string{"estimate/measure"}, never: outside},
 	{folder: "pricing", ours: []string{"estimate", "estimate/cut", "estimate/measure"}, never: outside},
+	{folder: "pricing/compare", ours: []string{"pricing", "estimate", "estimate/cut", "estimate/measure"}, never: outside},
 	{folder: "io/sheet", ours: []string{"estimate", "estimate/measure"}, others: []string{excelize, gocsv}},
 	{folder: "io/schedule", ours: formats, others: []string{excelize, gocsv}},
-	{folder: "io/pricelist", ours: formats, others: []string{excelize, gocsv}},
+	{folder: "io/pricelist", ours: comparisons, others: []string{excelize, gocsv}},
 	{folder: "io/cutlist", ours: []string{"io/sheet", "estimate", "estimate/measure", "estimate/cut"}},
 	{folder: "io/intake", ours: []string{"io/sheet", "estimate", "estimate/measure"}},
-	{folder: "io/workbook", ours: formats, others: []string{excelize, gocsv}},
+	{folder: "io/workbook", ours: comparisons, others: []string{excelize, gocsv}},
 	{folder: "cmd/sillwright", ours: []string{"*"}, others: []string{excelize, gocsv, cli}},
 }
 
 // formats is what the packages of one file format build on.
 var formats = []string{"io/sheet", "estimate", "pricing", "estimate/measure", "estimate/cut", "templates"}
+
+// comparisons is what the packages build on that read or write comparisons too.
+var comparisons = append(slices.Clone(formats), "pricing/compare")
 
 func without(list []string, word string) []string {
 	return slices.DeleteFunc(slices.Clone(list), func(w string) bool { return w == word })

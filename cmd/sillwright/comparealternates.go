@@ -9,7 +9,7 @@ import (
 	"sillwright/estimate"
 	"sillwright/io/schedule"
 	"sillwright/io/workbook"
-	"sillwright/pricing"
+	"sillwright/pricing/compare"
 )
 
 // compareAlternates prices the alternates of a schedule, or of an estimate, and
@@ -22,7 +22,7 @@ func compareAlternates(r compareRun, path string) int {
 		return exitNothing
 	}
 	s := j.schedule
-	basis := pricing.NewBasis(s.Book, j.lists)
+	basis := compare.NewBasis(s.Book, j.lists)
 	report(r.stderr, append(slices.Clone(j.report(basis.Plan.Problems)), overridesNote(j)...))
 	all := s.Changes
 	own := len(all)
@@ -58,8 +58,8 @@ func compareAlternates(r compareRun, path string) int {
 }
 
 // alternateOf makes the book of an alternate of a schedule.
-func alternateOf(j *job, a schedule.Alternate) pricing.Alternate {
-	out := pricing.Alternate{Name: a.Name, What: changeWords(a)}
+func alternateOf(j *job, a schedule.Alternate) compare.Alternate {
+	out := compare.Alternate{Name: a.Name, What: changeWords(a)}
 	if a.Wrong {
 		out.Problems = []estimate.Problem{{Place: a.Changes[0].Place, Severity: estimate.Error, What: "a row of it cannot be read", Do: "see the messages at its cells"}}
 		return out

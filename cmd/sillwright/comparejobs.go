@@ -11,7 +11,7 @@ import (
 	"sillwright/io/schedule"
 	"sillwright/io/sheet"
 	"sillwright/io/workbook"
-	"sillwright/pricing"
+	"sillwright/pricing/compare"
 )
 
 // estimates compares estimates: as revisions where all are of one job.
@@ -36,7 +36,7 @@ func (r compareRun) estimates(paths []string, kind string) (int, error) {
 // sides reads estimates as they were edited. One that cannot be read is left
 // out, and said; then, and when one lacks a price, the comparison is not
 // complete.
-func (r compareRun) sides(paths []string) (sides []pricing.Side, complete bool) {
+func (r compareRun) sides(paths []string) (sides []compare.Side, complete bool) {
 	complete = true
 	for _, path := range paths {
 		j := readEstimate(path, r.stderr)
@@ -45,7 +45,7 @@ func (r compareRun) sides(paths []string) (sides []pricing.Side, complete bool) 
 			continue
 		}
 		complete = complete && estimate.Errors(j.problems) == 0
-		s := pricing.Side{Name: jobName(j), File: filepath.Base(path), Book: j.schedule.Book, Takeoff: j.takeoff, Lists: j.lists, Plan: j.plan, LeftOut: j.leftOut()}
+		s := compare.Side{Name: jobName(j), File: filepath.Base(path), Book: j.schedule.Book, Takeoff: j.takeoff, Lists: j.lists, Plan: j.plan, LeftOut: j.leftOut()}
 		if b, _ := sheet.OpenSheets(path, func(name string) bool { return name == schedule.SummarySheet }); b != nil {
 			s.Stored, s.StoredPlace = schedule.StoredTotal(b)
 		}
@@ -57,7 +57,7 @@ func (r compareRun) sides(paths []string) (sides []pricing.Side, complete bool) 
 
 // tellApart gives sides of one name the names of their files, and where those
 // are alike too a number.
-func tellApart(sides []pricing.Side) {
+func tellApart(sides []compare.Side) {
 	count := map[string]int{}
 	for _, s := range sides {
 		count[s.Name]++
@@ -75,7 +75,7 @@ func tellApart(sides []pricing.Side) {
 }
 
 // mixed says why estimates cannot be compared at all.
-func mixed(sides []pricing.Side) string {
+func mixed(sides []compare.Side) string {
 	for _, s := range sides[1:] {
 		if a, b := sides[0].Book.Job.Currency, s.Book.Job.Currency; !strings.EqualFold(a, b) {
 			return fmt.Sprintf("%s is in %s, %s in %s (compare jobs of one currency)", sides[0].Name, a, s.Name, b)
@@ -85,14 +85,14 @@ func mixed(sides []pricing.Side) string {
 }
 
 // oneJob reports whether all estimates have the same job number.
-func oneJob(sides []pricing.Side) bool {
+func oneJob(sides []compare.Side) bool {
 	number := sides[0].Book.Job.Number
-	return number != "" && !slices.ContainsFunc(sides, func(s pricing.Side) bool { return s.Book.Job.Number != number })
+	return number != "" && !slices.ContainsFunc(sides, func(s compare.Side) bool { return s.Book.Job.Number != number })
 }
 
 // jobs sets jobs side by side.
-func (r compareRun) jobs(sides []pricing.Side, complete bool) int {
-	c := pricing.CompareJobs(sides, sides[0].Book.Job.MM)
+func (r compareRun) jobs(sides []compare.Side, complete bool) int {
+	c := compare.Jobs(sides, sides[0].Book.Job.MM)
 	report(r.stderr, c.Problems)
 	data, err := workbook.Compare(workbook.CompareInput{Sides: sides, Comparison: c})
 	if !r.wrote(data, err) {

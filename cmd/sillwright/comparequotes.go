@@ -11,6 +11,7 @@ import (
 	"sillwright/io/sheet"
 	"sillwright/io/workbook"
 	"sillwright/pricing"
+	"sillwright/pricing/compare"
 )
 
 // compareQuotes prices what an estimate needs from each supplier's quote, and
@@ -32,7 +33,7 @@ func compareQuotes(r compareRun, path string, lists []string) int {
 		fmt.Fprintln(r.stderr, "sillwright: no quote can be read")
 		return exitNothing
 	}
-	c := pricing.CompareQuotes(j.schedule.Book, &j.takeoff, terms, quotes)
+	c := compare.Quotes(j.schedule.Book, &j.takeoff, terms, quotes)
 	problems = estimate.SortProblems(append(problems, c.Problems...))
 	all := slices.Clone(problems)
 	for _, f := range c.Flags {
@@ -56,8 +57,9 @@ func compareQuotes(r compareRun, path string, lists []string) int {
 
 // readQuotes reads the quotes of several files, and the terms that stand beside
 // them. Suppliers of one name are told apart by their files.
-func readQuotes(j *job, files []string) (quotes []pricing.SupplierQuote, terms []pricing.Terms, problems []estimate.Problem) {
+func readQuotes(j *job, files []string) (quotes []compare.SupplierQuote, terms []pricing.Terms, problems []estimate.Problem) {
 	items := j.schedule.Book.Items
+	var names pricing.SupplierNames
 	for _, path := range files {
 		book, ps := sheet.Open(path)
 		problems = append(problems, ps...)
@@ -74,7 +76,7 @@ func readQuotes(j *job, files []string) (quotes []pricing.SupplierQuote, terms [
 		more, ps := pricelist.ReadQuote(book, items, stem(path))
 		problems = append(problems, ps...)
 		for _, q := range more {
-			q.Supplier = freeName(q, quotes)
+			q.Supplier = freeName(q, &names)
 			quotes = append(quotes, q)
 		}
 	}
@@ -83,22 +85,19 @@ func readQuotes(j *job, files []string) (quotes []pricing.SupplierQuote, terms [
 
 // freeName returns the name of a quote's supplier, with its file where another
 // quote has it.
-func freeName(q pricing.SupplierQuote, taken []pricing.SupplierQuote) string {
-	is := func(name string) bool {
-		return slices.ContainsFunc(taken, func(t pricing.SupplierQuote) bool { return strings.EqualFold(t.Supplier, name) })
-	}
+func freeName(q compare.SupplierQuote, taken *pricing.SupplierNames) string {
 	name := q.Supplier
-	for n := 1; is(name); n++ {
+	for n := 1; taken.Known(name); n++ {
 		name = fmt.Sprintf("%s (%s)", q.Supplier, q.Place.File)
 		if n > 1 {
 			name = fmt.Sprintf("%s (%s, %d)", q.Supplier, q.Place.File, n)
 		}
 	}
-	return name
+	return taken.Of(name)
 }
 
 // printQuotes prints the closing table.
-func (r compareRun) printQuotes(c pricing.QuoteComparison) {
+func (r compareRun) printQuotes(c compare.Tabulation) {
 	common := 0
 	for _, n := range c.Items {
 		if n.Common {

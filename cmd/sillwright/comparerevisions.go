@@ -13,10 +13,11 @@ import (
 	"sillwright/io/sheet"
 	"sillwright/io/workbook"
 	"sillwright/pricing"
+	"sillwright/pricing/compare"
 )
 
 // revisions compares two estimates of one job.
-func (r compareRun) revisions(sides []pricing.Side, complete bool) int {
+func (r compareRun) revisions(sides []compare.Side, complete bool) int {
 	how := byDate(sides)
 	return r.revision(sides[0], sides[1], how, complete)
 }
@@ -48,13 +49,13 @@ func (r compareRun) againstOrders(orders []string, path string) int {
 	if len(names) > 1 {
 		name += fmt.Sprintf(" and %d more", len(names)-1)
 	}
-	was := pricing.OrderedSide(name, lines, now.Book)
+	was := compare.Ordered(name, lines, now.Book)
 	return r.revision(was, now, "what was ordered", complete)
 }
 
 // revision compares an estimate with an earlier one, or with what was ordered.
-func (r compareRun) revision(was, now pricing.Side, how string, complete bool) int {
-	change := pricing.Revise(was, now)
+func (r compareRun) revision(was, now compare.Side, how string, complete bool) int {
+	change := compare.Revise(was, now)
 	data, err := workbook.Revision(workbook.RevisionInput{Was: was, Now: now, How: how, Revision: change})
 	if !r.wrote(data, err) {
 		return exitNothing
@@ -72,7 +73,7 @@ func (r compareRun) revision(was, now pricing.Side, how string, complete bool) i
 	return r.written(complete)
 }
 
-func (r compareRun) printMarks(marks []pricing.MarkChange) {
+func (r compareRun) printMarks(marks []compare.MarkChange) {
 	rows := [][]string{{"Mark", "Change", "What", "Was", "Now"}}
 	for _, m := range marks {
 		rows = append(rows, []string{m.Mark, m.Sort, m.What, m.Was, m.Now})
@@ -92,11 +93,11 @@ func signed(m measure.Money) string {
 
 // byDate puts the earlier of two estimates first, and says by what: their
 // dates, else the order in which they were named.
-func byDate(sides []pricing.Side) string {
+func byDate(sides []compare.Side) string {
 	a, b := sides[0].Book.Job.Date, sides[1].Book.Job.Date
 	if !a.Set || !b.Set || a.V == b.V {
 		return "in the order named: their job dates do not tell"
 	}
-	slices.SortStableFunc(sides, func(x, y pricing.Side) int { return cmp.Compare(x.Book.Job.Date.V, y.Book.Job.Date.V) })
+	slices.SortStableFunc(sides, func(x, y compare.Side) int { return cmp.Compare(x.Book.Job.Date.V, y.Book.Job.Date.V) })
 	return fmt.Sprintf("by their job dates, %s and %s", sides[0].Book.Job.Date.V, sides[1].Book.Job.Date.V)
 }

@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"path/filepath"
 	"runtime/debug"
-	"slices"
-	"strings"
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
@@ -164,14 +162,10 @@ func listsFor(book *sheet.Book, s *schedule.Schedule, files []string) (lists pri
 	if s.Suppliers != nil {
 		more, ps := pricelist.ReadTerms(s.Suppliers, items)
 		problems = append(problems, ps...)
-		for _, t := range more { // a file's row goes before the schedule's of the same supplier
-			if !slices.ContainsFunc(lists.Terms, func(had pricing.Terms) bool { return strings.EqualFold(had.Supplier, t.Supplier) }) {
-				lists.Terms = append(lists.Terms, t)
-			}
-		}
+		lists.Terms = append(lists.Terms, more...) // a file's row goes before the schedule's of the same supplier
 	}
 	markInvented(lists.Offers, invented)
-	return lists, problems, ok
+	return new(pricing.SupplierNames).Lists(lists), problems, ok
 }
 
 // markInvented marks prices of the starter list that stand in a list under

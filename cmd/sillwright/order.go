@@ -67,7 +67,7 @@ func (r orderRun) all(paths []string) int {
 		fmt.Fprintf(r.stderr, "sillwright: the estimates cannot be ordered together: %s (order each by itself)\n", why)
 		return exitNothing
 	}
-	t := pricing.OrderTogether(jobs)
+	t := pricing.Consolidate(jobs)
 	report(r.stderr, t.Problems)
 	missing := notSold(jobs)
 	if err := r.write(paths, read, t, missing); err != nil {
@@ -174,7 +174,7 @@ func needWords(p pricing.Purchase, mm bool) string {
 const orderInfix = "-order-"
 
 // write writes all orders or none, and none over an estimate of the run.
-func (r orderRun) write(paths []string, read []*job, t pricing.Together, missing []pricelist.NotSold) error {
+func (r orderRun) write(paths []string, read []*job, t pricing.Consolidation, missing []pricelist.NotSold) error {
 	dir := r.out
 	if dir == "" {
 		dir = filepath.Dir(read[0].path)
@@ -246,7 +246,7 @@ func fileWord(name string, used map[string]bool) string {
 }
 
 // print prints the closing table.
-func (r orderRun) print(t pricing.Together, currency string, missing []pricelist.NotSold) {
+func (r orderRun) print(t pricing.Consolidation, currency string, missing []pricelist.NotSold) {
 	rows := [][]string{{"Supplier", "Lines", "Materials", "Delivery", "Tax", "Total", ""}}
 	for _, o := range t.Orders {
 		below := ""

@@ -10,6 +10,7 @@ import (
 	"sillwright/estimate/measure"
 	"sillwright/io/sheet"
 	"sillwright/pricing"
+	"sillwright/pricing/compare"
 )
 
 // QuoteSheet is a name that the sheet of a quote may have beside Sheet.
@@ -65,10 +66,10 @@ func QuoteColumns() []sheet.Column {
 
 // sumWords are what people write at the sums under a quote.
 var sumWords = map[string]string{
-	"total": pricing.SumTotal, "grand total": pricing.SumTotal, "quote total": pricing.SumTotal, "total price": pricing.SumTotal, "sum": pricing.SumTotal, "total due": pricing.SumTotal,
-	"subtotal": pricing.SumSubtotal, "sub total": pricing.SumSubtotal, "materials": pricing.SumSubtotal, "merchandise": pricing.SumSubtotal, "net": pricing.SumSubtotal,
-	"delivery": pricing.SumDelivery, "freight": pricing.SumDelivery, "shipping": pricing.SumDelivery, "delivery fee": pricing.SumDelivery, "haulage": pricing.SumDelivery,
-	"tax": pricing.SumOther, "sales tax": pricing.SumOther, "vat": pricing.SumOther, "discount": pricing.SumOther, "deposit": pricing.SumOther, "surcharge": pricing.SumOther, "fuel surcharge": pricing.SumOther,
+	"total": compare.SumTotal, "grand total": compare.SumTotal, "quote total": compare.SumTotal, "total price": compare.SumTotal, "sum": compare.SumTotal, "total due": compare.SumTotal,
+	"subtotal": compare.SumSubtotal, "sub total": compare.SumSubtotal, "materials": compare.SumSubtotal, "merchandise": compare.SumSubtotal, "net": compare.SumSubtotal,
+	"delivery": compare.SumDelivery, "freight": compare.SumDelivery, "shipping": compare.SumDelivery, "delivery fee": compare.SumDelivery, "haulage": compare.SumDelivery,
+	"tax": compare.SumOther, "sales tax": compare.SumOther, "vat": compare.SumOther, "discount": compare.SumOther, "deposit": compare.SumOther, "surcharge": compare.SumOther, "fuel surcharge": compare.SumOther,
 }
 
 // ReadQuote returns the quotes of a file: a CSV file, or the sheet Prices or
@@ -79,7 +80,7 @@ var sumWords = map[string]string{
 // stays, and so does one about no item of ours, for it is in the supplier's
 // total. Only what cannot be read is a problem, at its cell. Rows named total,
 // subtotal, delivery, tax or discount are the sums under the lines.
-func ReadQuote(b *sheet.Book, items estimate.Items, name string) ([]pricing.SupplierQuote, []estimate.Problem) {
+func ReadQuote(b *sheet.Book, items estimate.Items, name string) ([]compare.SupplierQuote, []estimate.Problem) {
 	s, problems := findQuote(b)
 	if s == nil {
 		return nil, problems
@@ -105,18 +106,18 @@ type quoteReader struct {
 	reader
 	name   string
 	place  estimate.Place
-	quotes []pricing.SupplierQuote
+	quotes []compare.SupplierQuote
 	sums   []namedSum
 }
 
 // namedSum is a sum with the supplier that its row names, "" = none.
 type namedSum struct {
 	supplier string
-	sum      pricing.QuoteSum
+	sum      compare.QuoteSum
 }
 
 // of returns the quote of a supplier, a new one if there is none yet.
-func (r *quoteReader) of(name string) *pricing.SupplierQuote {
+func (r *quoteReader) of(name string) *compare.SupplierQuote {
 	if name == "" {
 		name = r.name
 	}
@@ -125,7 +126,7 @@ func (r *quoteReader) of(name string) *pricing.SupplierQuote {
 			return &r.quotes[i]
 		}
 	}
-	r.quotes = append(r.quotes, pricing.SupplierQuote{Supplier: name, Place: r.place})
+	r.quotes = append(r.quotes, compare.SupplierQuote{Supplier: name, Place: r.place})
 	return &r.quotes[len(r.quotes)-1]
 }
 
@@ -196,7 +197,7 @@ func (r *quoteReader) sum(c *checker, f quoteRow, kind, label string) {
 	if supplier == label {
 		supplier = ""
 	}
-	r.sums = append(r.sums, namedSum{supplier, pricing.QuoteSum{Place: c.row.Cell(key).Place, Kind: kind, Label: label, Amount: v}})
+	r.sums = append(r.sums, namedSum{supplier, compare.QuoteSum{Place: c.row.Cell(key).Place, Kind: kind, Label: label, Amount: v}})
 }
 
 // placeSums gives each sum to its quote. A sum that names no supplier is that of
@@ -217,7 +218,7 @@ func (r *quoteReader) placeSums() {
 }
 
 // line reads a row as it is written.
-func (r *quoteReader) line(c *checker, f quoteRow, it estimate.Item) pricing.QuoteLine {
+func (r *quoteReader) line(c *checker, f quoteRow, it estimate.Item) compare.QuoteLine {
 	o := pricing.Offer{
 		Place: c.row.Place, Item: it.Key, Code: f.Code, Description: f.Description, Content: f.Content, Unit: f.Unit,
 		Currency: c.currency(f.Currency, field{price, f.Price}, field{extension, f.Extension}),
@@ -227,13 +228,13 @@ func (r *quoteReader) line(c *checker, f quoteRow, it estimate.Item) pricing.Quo
 	o.Amount = c.content(f.Content, it)
 	o.Invented = strings.Contains(strings.ToLower(f.Supplier), "(invented)")
 	c.dates(o)
-	return pricing.QuoteLine{Offer: o, Named: cmp.Or(f.Item, f.Description, f.Code, "a line without a name"), At: cells(c.row), Price: c.quoted(f.Price), Count: c.counted(f.Count), Extension: c.extended(f.Extension)}
+	return compare.QuoteLine{Offer: o, Named: cmp.Or(f.Item, f.Description, f.Code, "a line without a name"), At: cells(c.row), Price: c.quoted(f.Price), Count: c.counted(f.Count), Extension: c.extended(f.Extension)}
 }
 
 // cells returns the cells of a row that a flag may stand at.
 func cells(row sheet.Row) map[string]estimate.Place {
 	at := map[string]estimate.Place{}
-	for _, key := range []string{pricing.CellItem, pricing.CellContent, pricing.CellPrice, pricing.CellCount, pricing.CellExtension, pricing.CellEffective, pricing.CellExpires} {
+	for _, key := range []string{compare.CellItem, compare.CellContent, compare.CellPrice, compare.CellCount, compare.CellExtension, compare.CellEffective, compare.CellExpires} {
 		at[key] = row.Cell(key).Place
 	}
 	return at

@@ -10,10 +10,10 @@ import (
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
 	"sillwright/io/sheet"
-	"sillwright/pricing"
+	"sillwright/pricing/compare"
 )
 
-func readQuote(t *testing.T, file string, data []byte) ([]pricing.SupplierQuote, []string) {
+func readQuote(t *testing.T, file string, data []byte) ([]compare.SupplierQuote, []string) {
 	t.Helper()
 	book, ps := sheet.Parse(file, data)
 	require.NotNil(t, book, "%v", ps)
@@ -26,7 +26,7 @@ func readQuote(t *testing.T, file string, data []byte) ([]pricing.SupplierQuote,
 }
 
 // lineWords write a line in short: what is not set is "-".
-func lineWords(l pricing.QuoteLine) string {
+func lineWords(l compare.QuoteLine) string {
 	words := fmt.Sprintf("%s %q", l.Named, l.Offer.Content)
 	if l.Offer.Item == "" {
 		words += " (none of ours)"
@@ -47,7 +47,7 @@ func maybe[T any](m estimate.Maybe[T]) string {
 	return fmt.Sprint(m.V)
 }
 
-func quoteWords(q pricing.SupplierQuote) []string {
+func quoteWords(q compare.SupplierQuote) []string {
 	var out []string
 	for _, l := range q.Lines {
 		out = append(out, lineWords(l))
@@ -131,8 +131,8 @@ func TestQuoteOfAWorkbook(t *testing.T) {
 	require.Len(t, quotes, 1)
 	assert.Equal(t, []string{`board-1x4 "16 ft" 12 14.40 172.80`, `total "Total" 172.80 at q.xlsx: Quote!E3`}, quoteWords(quotes[0]))
 	l := quotes[0].Lines[0]
-	assert.Equal(t, "q.xlsx: Quote!D2", l.At[pricing.CellPrice].String())
-	assert.Equal(t, "q.xlsx: Quote!E2", l.At[pricing.CellExtension].String())
+	assert.Equal(t, "q.xlsx: Quote!D2", l.At[compare.CellPrice].String())
+	assert.Equal(t, "q.xlsx: Quote!E2", l.At[compare.CellExtension].String())
 	assert.Equal(t, int64(16*measure.Foot), l.Offer.Amount)
 }
 

@@ -8,14 +8,14 @@ import (
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
-	"sillwright/pricing"
+	"sillwright/pricing/compare"
 )
 
 // AlternatesInput is a job beside other ways to do it.
 type AlternatesInput struct {
 	File     string // base name of the schedule or estimate
-	Basis    pricing.Basis
-	All      []pricing.Alternative
+	Basis    compare.Basis
+	All      []compare.Alternative
 	Problems []estimate.Problem // of the job as it stands, sorted
 }
 
@@ -51,13 +51,13 @@ type alternatesWriter struct {
 const noFigure = "no figure"
 
 // lines are the basis and the alternates.
-func (w *alternatesWriter) lines() []pricing.Alternative {
-	return append([]pricing.Alternative{w.in.Basis.Alternative}, w.in.All...)
+func (w *alternatesWriter) lines() []compare.Alternative {
+	return append([]compare.Alternative{w.in.Basis.Alternative}, w.in.All...)
 }
 
 // classesSheet writes what each alternate buys, by class of material.
 func (w *alternatesWriter) classesSheet() {
-	p, classes := w.classes, pricing.CostClasses()
+	p, classes := w.classes, compare.CostClasses()
 	p.row(str(title, "By class"))
 	p.row(str(subtitle, "What each alternate buys, in whole packs, boards, rolls and sticks, in "+w.in.Basis.Book.Job.Currency+"."))
 	p.skip(1)
@@ -104,7 +104,7 @@ func (w *alternatesWriter) bidsSheet() {
 	p.finish("AlternateBids", header, len(heads), 1)
 }
 
-func (w *alternatesWriter) bidRow(row, of int, a pricing.Alternative) []cell {
+func (w *alternatesWriter) bidRow(row, of int, a compare.Alternative) []cell {
 	bid, job := a.Bid, a.Book.Job
 	f := func(words string) string { return strings.NewReplacer("{r}", itoa(row)).Replace(words) }
 	profit, is := cents(f("(H{r}+J{r}+L{r})*M{r}"), rateDecimals), "markup"
@@ -146,7 +146,7 @@ func (w *alternatesWriter) mainSheet() {
 	w.bars = [3]int{header, first, last}
 }
 
-func (w *alternatesWriter) mainRow(row, basis, i int, a pricing.Alternative) {
+func (w *alternatesWriter) mainRow(row, basis, i int, a compare.Alternative) {
 	cells := []cell{str(textWrap, a.Name), str(textWrap, a.What), str(textWrap, strings.Join(a.Marks, ", ")), num(a.Openings, count)}
 	switch {
 	case i == 0:

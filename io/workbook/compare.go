@@ -7,14 +7,14 @@ import (
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
-	"sillwright/pricing"
+	"sillwright/pricing/compare"
 )
 
 // CompareInput is jobs that are set side by side. The first one's currency,
 // units and paper are those of the workbook.
 type CompareInput struct {
-	Sides      []pricing.Side
-	Comparison pricing.Comparison
+	Sides      []compare.Side
+	Comparison compare.Costs
 }
 
 // Compare returns a workbook that sets jobs side by side: what they come to,
@@ -23,7 +23,7 @@ type CompareInput struct {
 // The same input gives the same bytes.
 func Compare(in CompareInput) ([]byte, error) {
 	w := &compareWriter{in: in, u: unitsOf(in.Sides[0].Book.Job.MM)}
-	w.out = newOut(docProps{Title: "Comparison of jobs", Subject: "Window and door openings: jobs side by side", Description: "Written by Sillwright from " + wordsOf(in.Sides, func(s pricing.Side) string { return s.File })})
+	w.out = newOut(docProps{Title: "Comparison of jobs", Subject: "Window and door openings: jobs side by side", Description: "Written by Sillwright from " + wordsOf(in.Sides, func(s compare.Side) string { return s.File })})
 	w.out.paper, w.out.header = in.Sides[0].Book.Job.Paper, "Comparison of "+manyJobs(len(in.Sides))
 	w.out.caution = "Every estimate as edited, worked out again"
 	for _, s := range []struct {
@@ -180,8 +180,8 @@ func (w *compareWriter) differences() {
 		if x.sum > 0 {
 			label, sum = totalText, total
 		}
-		known := func(f string, v measure.Money, sides ...pricing.Side) cell {
-			if x.label == labourPart && slices.ContainsFunc(sides, func(s pricing.Side) bool { return !s.HasLabour() }) {
+		known := func(f string, v measure.Money, sides ...compare.Side) cell {
+			if x.label == labourPart && slices.ContainsFunc(sides, func(s compare.Side) bool { return !s.HasLabour() }) {
 				return formula(f, none, textRight)
 			}
 			return formula(f, v, sum)
@@ -275,19 +275,19 @@ func sumAcross(row, from, to int) string { return fmt.Sprintf("SUM(%s)", span(ro
 // that are not complete.
 type partClass struct {
 	head string
-	of   func(pricing.JobCost) (measure.Money, bool)
+	of   func(compare.JobCost) (measure.Money, bool)
 }
 
 // classColumns returns the classes that some job needs.
 func (w *compareWriter) classColumns() []partClass {
 	var out []partClass
 	jobs := w.in.Comparison.Jobs
-	for i, class := range pricing.CostClasses() {
-		if slices.ContainsFunc(jobs, func(j pricing.JobCost) bool { return j.Classes[i].Items > 0 }) {
-			out = append(out, partClass{class, func(j pricing.JobCost) (measure.Money, bool) { return j.Classes[i].Cost, j.Classes[i].Whole() }})
+	for i, class := range compare.CostClasses() {
+		if slices.ContainsFunc(jobs, func(j compare.JobCost) bool { return j.Classes[i].Items > 0 }) {
+			out = append(out, partClass{class, func(j compare.JobCost) (measure.Money, bool) { return j.Classes[i].Cost, j.Classes[i].Whole() }})
 		}
 	}
-	part := partClass{"in part, classes not complete", func(j pricing.JobCost) (sum measure.Money, some bool) {
+	part := partClass{"in part, classes not complete", func(j compare.JobCost) (sum measure.Money, some bool) {
 		for _, c := range j.Classes {
 			if len(c.Missing) > 0 {
 				sum, some = sum+c.Cost, true
@@ -295,7 +295,7 @@ func (w *compareWriter) classColumns() []partClass {
 		}
 		return sum, some
 	}}
-	if slices.ContainsFunc(jobs, func(j pricing.JobCost) bool { _, some := part.of(j); return some }) {
+	if slices.ContainsFunc(jobs, func(j compare.JobCost) bool { _, some := part.of(j); return some }) {
 		out = append(out, part)
 	}
 	return out

@@ -8,7 +8,7 @@ import (
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
-	"sillwright/pricing"
+	"sillwright/pricing/compare"
 )
 
 // kindsSheet writes what the openings of each kind take, a row a job and kind.
@@ -30,7 +30,7 @@ func (w *compareWriter) kindsSheet() {
 	p.widths(15, 17, 11, 12, 11, 13, 13, 13, 11, 11, 14)
 }
 
-func (w *compareWriter) kindRow(row int, job string, k pricing.KindCost) []cell {
+func (w *compareWriter) kindRow(row int, job string, k compare.KindCost) []cell {
 	at := func(col string) string { return col + itoa(row) }
 	per := func(v measure.Money, size, unit int64) estimate.Maybe[measure.Money] {
 		return estimate.Given(measure.Money(measure.MulDiv(int64(v), unit, size)))
@@ -55,7 +55,7 @@ func (w *compareWriter) stockSheet() {
 	p, far := w.stock, w.u.far()
 	w.top(p, "Bought and used", "Of lengths, what is not used is saw cuts, squared ends, spares and offcuts together: Boards in each estimate tells them apart.")
 	p.row(strs(heading, "Class", "Job", "Bought as", "Items", "Cost", "Not used", "Part not used", "Needed, "+far, "Bought, "+far, "Used of length", "Not counted")...)
-	for _, class := range pricing.CostClasses() {
+	for _, class := range compare.CostClasses() {
 		for i, job := range w.in.Comparison.Jobs {
 			for _, u := range job.Stock {
 				if u.Class == class {
@@ -68,7 +68,7 @@ func (w *compareWriter) stockSheet() {
 	p.widths(17, 17, 11, 8, 12, 12, 11, 12, 12, 11, 40)
 }
 
-func (w *compareWriter) stockRow(row int, job string, u pricing.StockUse) []cell {
+func (w *compareWriter) stockRow(row int, job string, u compare.StockUse) []cell {
 	as, need, bought := "packs", str(textRight, none), str(textRight, none)
 	if u.Cut {
 		as, need, bought = "lengths", num(w.u.farOf(u.Need), number), num(w.u.farOf(u.Bought), number)
@@ -79,8 +79,8 @@ func (w *compareWriter) stockRow(row int, job string, u pricing.StockUse) []cell
 
 // bySpread returns the items whose prices can be compared, those that differ
 // most first.
-func (w *compareWriter) bySpread() []pricing.ItemPaid {
-	return slices.SortedStableFunc(slices.Values(w.in.Comparison.Items), func(a, b pricing.ItemPaid) int {
+func (w *compareWriter) bySpread() []compare.ItemPaid {
+	return slices.SortedStableFunc(slices.Values(w.in.Comparison.Items), func(a, b compare.ItemPaid) int {
 		return cmp.Compare(b.Spread().V, a.Spread().V)
 	})
 }
@@ -107,14 +107,14 @@ func (w *compareWriter) pricesSheets() {
 	w.spreadBars(items)
 }
 
-func (w *compareWriter) itemRows(it pricing.ItemPaid) {
+func (w *compareWriter) itemRows(it compare.ItemPaid) {
 	p, s := w.paid, w.spread
 	least, most := it.Ends()
 	first, own := p.next(), s.next()
 	last := first + len(it.Paid) - 1
 	for _, x := range it.Paid {
 		row := p.next()
-		over := pricing.OverLowest(measure.Money(x.Price), measure.Money(least.Price))
+		over := compare.OverLowest(measure.Money(x.Price), measure.Money(least.Price))
 		p.row(str(text, it.Item.Key), str(text, it.Per), str(text, w.in.Sides[x.Job].Name), str(text, x.Supplier), str(text, pricesOf(x)), num(float64(x.Bought)/float64(it.Unit), number), num(x.Cost, money),
 			formula(fmt.Sprintf("ROUND(ROUND(G%d/F%d,8),4)", row, row), x.Price, unitPrice),
 			overCell(fmt.Sprintf("H%d", row), s.ref(own, 5), over))
@@ -137,7 +137,7 @@ func overCell(price, lowest string, v estimate.Maybe[measure.Rate]) cell {
 }
 
 // pricesOf says of which days the prices are.
-func pricesOf(x pricing.Paid) string {
+func pricesOf(x compare.Paid) string {
 	switch {
 	case !x.From.Set:
 		return "no date"
@@ -148,7 +148,7 @@ func pricesOf(x pricing.Paid) string {
 }
 
 // spreadBars draws by how much the prices of the items that differ most differ.
-func (w *compareWriter) spreadBars(items []pricing.ItemPaid) {
+func (w *compareWriter) spreadBars(items []compare.ItemPaid) {
 	n := 0
 	for n < len(items) && n < barsAPicture && items[n].Spread().V > 0 {
 		n++
@@ -175,7 +175,7 @@ func (w *compareWriter) oddSheet() {
 		row := p.next()
 		p.row(str(textWrap, o.What), str(text, w.in.Sides[o.Job].Name), num(o.Value, unitPrice), num(o.Usual, unitPrice), num(o.Spread, unitPrice),
 			formula(fmt.Sprintf("ROUND(ROUND(ABS(C%d-D%d)/E%d,6),1)", row, row, row), float64(o.Times)/10, number),
-			overCell(fmt.Sprintf("C%d", row), fmt.Sprintf("D%d", row), pricing.OverLowest(measure.Money(o.Value), measure.Money(o.Usual))), num(o.Of, count))
+			overCell(fmt.Sprintf("C%d", row), fmt.Sprintf("D%d", row), compare.OverLowest(measure.Money(o.Value), measure.Money(o.Usual))), num(o.Of, count))
 	}
 	if len(w.in.Comparison.Odd) == 0 {
 		p.row(str(textWrap, "nothing: no figure that three jobs or more have is over 5.2 spreads from the usual"))

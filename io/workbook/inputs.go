@@ -339,13 +339,7 @@ func (w *writer) pricesSheet() {
 
 // priceRow returns the row of an offer on Prices.
 func (w *writer) priceRow(o pricing.Offer) int {
-	for i, x := range w.in.Lists.Offers {
-		if x.Place == o.Place && x.Item == o.Item && x.Code == o.Code && x.Content == o.Content && strings.EqualFold(x.Supplier, o.Supplier) {
-			return w.offerRow[i]
-		}
-	}
-	w.out.fail("the price of %s from %s is not on Prices", o.Item, o.Supplier)
-	return 1
+	return w.offerRow[o.Index]
 }
 
 // yes is the word for a truth.

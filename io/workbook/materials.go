@@ -50,7 +50,7 @@ func (w *writer) materialsSheet() {
 			if buy.State == "" {
 				cells[14], cells[15] = str(textRight, "none to buy"), str(text, "on hand")
 			}
-			cells[taxCol] = str(key, buy.Mark)
+			cells[taxCol] = str(key, buy.Fingerprint)
 			p.row(cells...)
 		}
 	}
@@ -93,7 +93,7 @@ func (w *writer) taxCells(buy pricing.Purchase, l pricing.Line, row int) []cell 
 	}
 	return []cell{
 		formula(fmt.Sprintf("IF(%s=\"item\",%s,0)", w.setting["tax basis"], cents(fmt.Sprintf("O%d*%s", row, w.setting["tax"]), rateDecimals)), tax, money),
-		str(key, buy.Mark), str(text, buy.Item.CostCode),
+		str(key, buy.Fingerprint), str(text, buy.Item.CostCode),
 	}
 }
 

@@ -33,7 +33,7 @@ func (w *writer) suppliersSheet() {
 		if t.LeadDays.Set {
 			cells[4].v = t.LeadDays.V
 		}
-		w.supplierRow[strings.ToLower(t.Supplier)] = p.row(cells...)
+		w.supplierRow[t.Supplier] = p.row(cells...)
 	}
 	for range w.emptyRows(12) {
 		p.row(blanks(inputText, inputMoney, inputMoney, inputMoney, inputCount, inputText, inputTextWrap, inputTextWrap)...)
@@ -122,7 +122,7 @@ func shownAs(name string, names, heads []string) string {
 
 // pinState is the state of a row whose supplier the estimator chose.
 func pinState(buy pricing.Purchase, pin any) string {
-	if pin == nil || strings.EqualFold(pin.(string), buy.Supplier) {
+	if pin == nil || pin.(string) == buy.Supplier {
 		return stateOK
 	}
 	return runAgain
@@ -173,7 +173,7 @@ func (w *writer) orderRows() {
 	first := p.next()
 	tax := w.setting["tax"]
 	for _, o := range w.in.Plan.Orders {
-		row, at := p.next(), w.supplierRow[strings.ToLower(o.Terms.Supplier)]
+		row, at := p.next(), w.supplierRow[o.Terms.Supplier]
 		fee, free := "Suppliers!"+ref(at, 2), "Suppliers!"+ref(at, 3)
 		once := measure.Money(0)
 		if !w.in.Book.Job.TaxByItem {

@@ -6,7 +6,7 @@ import (
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
-	"sillwright/pricing"
+	"sillwright/pricing/compare"
 )
 
 // linesSheet writes every line as its supplier wrote it, with what count times
@@ -28,7 +28,7 @@ func (w *quotesWriter) linesSheet() {
 	p.finish("QuoteLines", header, 12, 1)
 }
 
-func quoteLine(row int, supplier string, l pricing.QuoteLine) []cell {
+func quoteLine(row int, supplier string, l compare.QuoteLine) []cell {
 	cells := []cell{str(text, supplier), str(text, l.Offer.Place.String()), str(text, l.Named), str(textWrap, l.Offer.Description), str(text, l.Offer.Content),
 		blank(count), blank(unitPrice), blank(money), blank(money), blank(money), blank(money), str(textWrap, usedWords(l))}
 	if l.Count.Set {
@@ -57,7 +57,7 @@ func quoteLine(row int, supplier string, l pricing.QuoteLine) []cell {
 }
 
 // usedWords say whether a line is bought from.
-func usedWords(l pricing.QuoteLine) string {
+func usedWords(l compare.QuoteLine) string {
 	switch {
 	case l.Offer.Item == "" && !l.Unread:
 		return "no item of the job"
@@ -135,7 +135,7 @@ func (w *quotesWriter) readingsSheet() {
 }
 
 // flipWords say what a reading does to the ranking beside the first.
-func flipWords(all []pricing.Reading, k int) string {
+func flipWords(all []compare.Reading, k int) string {
 	var words []string
 	if all[k].OwnRank != all[0].OwnRank {
 		words = append(words, fmt.Sprintf("own sum: rank %d, not %d", all[k].OwnRank, all[0].OwnRank))

@@ -6,14 +6,15 @@ import (
 
 	"sillwright/estimate/measure"
 	"sillwright/pricing"
+	"sillwright/pricing/compare"
 )
 
 // RevisionInput is two estimates of one job, and what changed between them.
 // Units, currency and paper are those of the later one.
 type RevisionInput struct {
-	Was, Now pricing.Side
+	Was, Now compare.Side
 	How      string // how it is known which is the earlier one
-	Revision pricing.Revision
+	Revision compare.Revision
 }
 
 // Revision returns a workbook of what changed between two estimates of a job:
@@ -131,7 +132,7 @@ func (w *revisionWriter) priceRows() {
 func (w *revisionWriter) gapNotes() {
 	for _, s := range []struct {
 		which string
-		side  pricing.Side
+		side  compare.Side
 	}{{"earlier", w.in.Was}, {"later", w.in.Now}} {
 		if gaps := s.side.Gaps(); len(gaps) > 0 {
 			w.price.banner(note, fmt.Sprintf("The %s total is without: %s.", s.which, strings.Join(gaps, "; ")), 5)
@@ -189,7 +190,7 @@ func (w *revisionWriter) classRows() {
 
 // partCell writes the cost of a class: of one that is not needed it is nothing,
 // of one that is not complete it is not known.
-func partCell(c pricing.ClassCost) cell {
+func partCell(c compare.ClassCost) cell {
 	if len(c.Missing) > 0 {
 		return str(textRight, "not complete")
 	}
@@ -271,7 +272,7 @@ func (w *revisionWriter) buySheet() {
 	p.widths(20, 32, 26, 13, 11, 9, 9, 9, 9, 10, 12, 12, 18)
 }
 
-func (w *revisionWriter) buyRow(b pricing.BuyChange) {
+func (w *revisionWriter) buyRow(b compare.BuyChange) {
 	p, row := w.buy, w.buy.next()
 	if b.State != "" {
 		p.row(str(text, b.Item.Key), str(textWrap, b.Item.Name), str(text, none), str(text, none), str(text, none), str(textRight, none), str(textRight, none), str(textRight, none), str(textRight, none), str(textRight, none), str(textRight, none), str(textRight, none), str(bad, b.State))
@@ -325,7 +326,7 @@ func (w *revisionWriter) cutSheet() {
 }
 
 // cutWords says what a piece that was cut for nothing means.
-func cutWords(c pricing.WrongCut) string {
+func cutWords(c compare.WrongCut) string {
 	switch {
 	case c.Gone:
 		return "the mark is dropped"
@@ -340,10 +341,10 @@ func cutWords(c pricing.WrongCut) string {
 // notesSheet says what the figures leave out.
 func (w *revisionWriter) notesSheet() {
 	w.top(w.notes, "Notes", "In what the estimates are not alike, and where a file does not hold what it comes to.")
-	sides := []pricing.Side{w.in.Was, w.in.Now}
+	sides := []compare.Side{w.in.Was, w.in.Now}
 	if w.in.Was.Ordered {
 		sides = sides[1:]
 	}
-	w.notes.problems(pricing.SideNotes(sides, w.u.mm))
+	w.notes.problems(compare.Notes(sides, w.u.mm))
 	w.notes.widths(34, 12, 10, 90)
 }

@@ -1,4 +1,4 @@
-package pricing
+package compare
 
 import (
 	"fmt"
@@ -9,6 +9,7 @@ import (
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
+	"sillwright/pricing"
 )
 
 // Source: trim.md section 9 (IDOT tabulations of bids 62J62 of 12 Jun 2020 and
@@ -65,17 +66,17 @@ func TestStandsOut(t *testing.T) {
 // of 60 in, at the prices of a hundred screws and a board of 10 ft; below 0 =
 // nobody offers it.
 func side(name string, qty, screwPrice, boardPrice int64) Side {
-	t := need1(qty, amount(screws, 75), pieces(board, "leg", 2, 60*in))
+	t := oneMark(qty, amount(screws, 75), pieces(board, "leg", 2, 60*in))
 	t.Openings[0].Kind = estimate.Window
 	book := estimate.Book{Job: job(), Items: estimate.NewItems([]estimate.Item{screws, board})}
-	var lists Lists
+	var lists pricing.Lists
 	if screwPrice >= 0 {
 		lists.Offers = append(lists.Offers, line(2, "Yard A", screws, "100 each", screwPrice))
 	}
 	if boardPrice >= 0 {
 		lists.Offers = append(lists.Offers, line(3, "Yard A", board, "10 ft", boardPrice))
 	}
-	s := Side{Name: name, File: name + ".xlsx", Book: book, Takeoff: t, Lists: lists, Plan: Make(book, t, lists)}
+	s := Side{Name: name, File: name + ".xlsx", Book: book, Takeoff: t, Lists: lists, Plan: pricing.Make(book, t, lists)}
 	s.Stored = estimate.Given(s.Plan.Bid.Total)
 	return s
 }
@@ -86,10 +87,10 @@ func TestCompareJobs(t *testing.T) {
 	a, b, c := side("A", 2, 1000, 1200), side("B", 2, 1100, 1200), side("C", 2, -1, 3000)
 	c.Stored = estimate.Given(measure.Money(6000_00))
 	c.StoredPlace = estimate.Place{File: "C.xlsx", Sheet: "Summary", Row: 19, Col: 3}
-	got := CompareJobs([]Side{a, b, c}, false)
+	got := Jobs([]Side{a, b, c}, false)
 	require.Len(t, got.Jobs, 3)
 
-	fastening, boards := classOrder(screws), classOrder(board)
+	fastening, boards := pricing.ClassOrder(screws), pricing.ClassOrder(board)
 	assert.Equal(t, ClassCost{Class: "fastening", Items: 1, Cost: 20_00, PerOpening: estimate.Given(measure.Money(10_00))}, got.Jobs[0].Classes[fastening])
 	assert.Equal(t, ClassCost{Class: "boards", Items: 1, Cost: 24_00, PerOpening: estimate.Given(measure.Money(12_00))}, got.Jobs[0].Classes[boards])
 	missing := got.Jobs[2].Classes[fastening]
@@ -134,7 +135,7 @@ func TestCompareJobsThatAreNotAlike(t *testing.T) {
 	b.Stored = estimate.Maybe[measure.Money]{}
 	b.Plan.Bid.Labour = 100
 	b.Book.Job.OnHand = []estimate.OnHand{{Item: board.Key, Length: feet(4), Count: 1}}
-	got := CompareJobs([]Side{a, b}, false)
+	got := Jobs([]Side{a, b}, false)
 	assert.Equal(t, []string{
 		"note: no labour in the total: A",
 		"note: the jobs are dated 2026-11-16 to 2026-11-25; their prices are not brought to one day",
@@ -147,7 +148,7 @@ func TestCompareJobsThatAreNotAlike(t *testing.T) {
 	assert.Equal(t, []string{"what was on hand"}, got.Jobs[1].Gaps)
 	assert.Equal(t, StockUse{Class: "boards", Cut: true, NotTold: []string{"board-1x4"}}, got.Jobs[1].Stock[1], "what came from stock on hand is not known")
 
-	metric := CompareJobs([]Side{a, b}, true)
+	metric := Jobs([]Side{a, b}, true)
 	assert.Equal(t, "m", metric.Items[1].Per)
 	assert.Equal(t, measure.UnitPrice(3_9370), metric.Items[1].Paid[0].Price, "12.00 / 3.048 m = 3.93701")
 }
@@ -156,7 +157,7 @@ func TestCompareJobsThatAreNotAlike(t *testing.T) {
 func TestItemsThatCountDifferently(t *testing.T) {
 	a, b := side("A", 1, 400, 1200), side("B", 1, 400, 1200)
 	b.Plan.Purchases[0].Item.Coverage = 12
-	items := CompareJobs([]Side{a, b}, false).Items
+	items := Jobs([]Side{a, b}, false).Items
 	require.Len(t, items, 1)
 	assert.Equal(t, "board-1x4", items[0].Item.Key)
 }

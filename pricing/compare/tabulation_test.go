@@ -1,4 +1,4 @@
-package pricing
+package compare
 
 import (
 	"fmt"
@@ -9,6 +9,7 @@ import (
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
+	"sillwright/pricing"
 )
 
 // The two items of the quotes below: packs of shims, one of which serves 100,
@@ -49,9 +50,9 @@ func total(q SupplierQuote, cents measure.Money) SupplierQuote {
 	return q
 }
 
-func compared(j estimate.Job, quotes ...SupplierQuote) QuoteComparison {
-	t := need1(1, amount(quotedShim, 250), pieces(quotedBoard, "leg", 4, feet(8)))
-	return CompareQuotes(estimate.Book{Job: j, Items: estimate.NewItems([]estimate.Item{quotedShim, quotedBoard})}, &t, nil, quotes)
+func compared(j estimate.Job, quotes ...SupplierQuote) Tabulation {
+	t := oneMark(1, amount(quotedShim, 250), pieces(quotedBoard, "leg", 4, feet(8)))
+	return Quotes(estimate.Book{Job: j, Items: estimate.NewItems([]estimate.Item{quotedShim, quotedBoard})}, &t, nil, quotes)
 }
 
 // The low bid, as read, extended item 65 at 2.10 a foot and wrote 210.00: by the
@@ -64,7 +65,7 @@ func TestUnitPriceSlip(t *testing.T) {
 		second := total(quoteOf("second", written("second.csv", 2, quotedBoard, "16 ft", 1, 127_795_680-100, 127_795_680-100), written("second.csv", 65, quotedShim, "100 each", 1, 100, 100)), 127_795_680)
 		c := compared(job(), low, second)
 		require.NotEmpty(t, c.Flags)
-		var f QuoteFlag
+		var f Flag
 		for _, x := range c.Flags {
 			if x.Kind == FlagExtension {
 				f = x
@@ -121,7 +122,7 @@ func TestCompareQuotes(t *testing.T) {
 	}, flagWords(c))
 }
 
-func flagWords(c QuoteComparison) []string {
+func flagWords(c Tabulation) []string {
 	var out []string
 	for _, f := range c.Flags {
 		out = append(out, f.Problem.String())
@@ -134,10 +135,10 @@ func flagWords(c QuoteComparison) []string {
 func TestQuoteDelivery(t *testing.T) {
 	a := quoteOf("Yard A", written("a.csv", 2, quotedShim, "100 each", 3, 1000, 3000))
 	a.Sums = append(a.Sums, QuoteSum{Kind: SumDelivery, Label: "Delivery", Amount: 2500}, QuoteSum{Kind: SumTotal, Label: "Total", Amount: 5500})
-	tk := need1(1, amount(quotedShim, 250), pieces(quotedBoard, "leg", 4, feet(8)))
+	tk := oneMark(1, amount(quotedShim, 250), pieces(quotedBoard, "leg", 4, feet(8)))
 	book := estimate.Book{Job: job(), Items: estimate.NewItems([]estimate.Item{quotedShim, quotedBoard})}
-	terms := []Terms{{Supplier: "yard a", DeliveryFee: estimate.Given(measure.Money(9900)), Never: []string{"shim"}}}
-	c := CompareQuotes(book, &tk, terms, []SupplierQuote{a})
+	terms := []pricing.Terms{{Supplier: "yard a", DeliveryFee: estimate.Given(measure.Money(9900)), Never: []string{"shim"}}}
+	c := Quotes(book, &tk, terms, []SupplierQuote{a})
 	assert.Empty(t, c.Flags)
 	assert.Equal(t, measure.Money(5500), c.Quotes[0].Cost())
 	assert.Equal(t, -1, c.Lowest)
@@ -148,14 +149,14 @@ func TestQuoteDelivery(t *testing.T) {
 	foreign.Place.File = "a.csv"
 	foreign.Lines = []QuoteLine{written("a.csv", 2, quotedShim, "100 each", 3, 1000, 3000)}
 	foreign.Lines[0].Offer.Currency = "CAD"
-	c = CompareQuotes(book, &tk, nil, []SupplierQuote{foreign})
+	c = Quotes(book, &tk, nil, []SupplierQuote{foreign})
 	var why []string
 	for _, it := range c.Quotes[0].Items {
 		why = append(why, it.Why)
 	}
 	assert.ElementsMatch(t, []string{"its price cannot be used", "not in the quote"}, why)
 	assert.Equal(t, []string{"a.csv: line 2: shim: the price is in CAD, the job in USD; no price of this list in CAD is used (convert the prices, or correct the currency)"}, words(c.Problems))
-	none := CompareQuotes(book, &tk, nil, []SupplierQuote{quoteOf("a"), quoteOf("b")})
+	none := Quotes(book, &tk, nil, []SupplierQuote{quoteOf("a"), quoteOf("b")})
 	assert.False(t, none.Ranked())
 	assert.Zero(t, none.Quotes[0].Rank)
 }
