@@ -83,21 +83,15 @@ func amount[T any](c *checker, key, text string, parse func(string) (T, error)) 
 	return v, err
 }
 
-// price returns what a row asks for one; it must ask something.
+// price returns what a row asks for one; it must ask something. 0 has been
+// reported.
 func (c *checker) price(text string) measure.UnitPrice {
 	if text == "" {
 		c.unpriced = true
 		c.say(price, estimate.Warning, "there is no price; the row is not used", "write the price, or delete the row")
 		return 0
 	}
-	p, err := amount(c, price, text, measure.ParseUnitPrice)
-	switch {
-	case err != nil:
-		c.fail(price, err)
-	case p <= 0:
-		c.say(price, estimate.Error, fmt.Sprintf("%q is not a price", text), "write a price above 0, or leave the cell blank")
-	}
-	return p
+	return c.quoted(text).V
 }
 
 // field is the text of a column.

@@ -79,7 +79,7 @@ func Read(b *sheet.Book, items estimate.Items) ([]pricing.Offer, []estimate.Prob
 			offers = append(offers, o)
 		}
 	}
-	return offers, slices.Concat(problems, r.problems, l.shiftedProblems(), r.strangers.problems(), l.formulasNote(), r.codesNote())
+	return offers, slices.Concat(problems, r.problems, l.shiftedProblems(), r.unknownItems.problems(), l.formulasNote(), r.codesNote())
 }
 
 // find returns the sheet of the price list.
@@ -98,10 +98,10 @@ func find(b *sheet.Book) (*sheet.Sheet, []estimate.Problem) {
 // reader turns table rows into offers.
 type reader struct {
 	*list
-	items       estimate.Items
-	strangers   strangers
-	numberCodes []sheet.Cell
-	problems    []estimate.Problem
+	items        estimate.Items
+	unknownItems unknownItems
+	numberCodes  []sheet.Cell
+	problems     []estimate.Problem
 }
 
 // offer returns the offer of a row, and whether the row has one.
@@ -122,13 +122,21 @@ func (r *reader) offer(row sheet.Row, f row) (pricing.Offer, bool) {
 		Effective: value(&c, effective, f.Effective.parsed), Expires: value(&c, expires, f.Expires.parsed),
 	}
 	o.Amount = c.content(f.Content, it)
-	o.Invented = strings.Contains(strings.ToLower(o.Supplier), "(invented)")
+	o.Invented = invented(o.Supplier)
 	c.dates(o)
+	r.noteCode(row)
+	r.problems = append(r.problems, c.problems...)
+	return o, it.Key != "" && !c.unpriced && estimate.Errors(c.problems) == 0
+}
+
+// invented reports whether a supplier's name says that its prices are made up.
+func invented(supplier string) bool { return strings.Contains(strings.ToLower(supplier), "(invented)") }
+
+// noteCode takes note of a row's code that is stored as a number.
+func (r *reader) noteCode(row sheet.Row) {
 	if cell := row.Cell(code); cell.Kind == sheet.Number {
 		r.numberCodes = append(r.numberCodes, cell)
 	}
-	r.problems = append(r.problems, c.problems...)
-	return o, it.Key != "" && !c.unpriced && estimate.Errors(c.problems) == 0
 }
 
 // item finds the item of a row, whatever the case it is written in. It reports
@@ -141,7 +149,7 @@ func (r *reader) item(c *checker, name string) (estimate.Item, bool) {
 	if it, ok := findItem(r.items, name); ok {
 		return it, true
 	}
-	return estimate.Item{}, r.strangers.meet(cell, name, r.items)
+	return estimate.Item{}, r.unknownItems.add(cell, name, r.items)
 }
 
 // codesNote warns once of codes that are stored as numbers.

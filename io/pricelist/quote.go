@@ -91,7 +91,7 @@ func ReadQuote(b *sheet.Book, items estimate.Items, name string) ([]compare.Supp
 		r.read(l.table.Rows[i], f)
 	}
 	r.placeSums()
-	return r.quotes, slices.Concat(problems, r.problems, l.shiftedProblems(), r.strangers.problems(), l.formulasNote(), r.codesNote())
+	return r.quotes, slices.Concat(problems, r.problems, l.shiftedProblems(), r.unknownItems.problems(), l.formulasNote(), r.codesNote())
 }
 
 func findQuote(b *sheet.Book) (*sheet.Sheet, []estimate.Problem) {
@@ -104,7 +104,8 @@ func findQuote(b *sheet.Book) (*sheet.Sheet, []estimate.Problem) {
 // quoteReader turns table rows into quotes.
 type quoteReader struct {
 	reader
-	name   string
+	name   string // of the supplier where no row says it
+	names  pricing.SupplierNames
 	place  estimate.Place
 	quotes []compare.SupplierQuote
 	sums   []namedSum
@@ -117,12 +118,10 @@ type namedSum struct {
 }
 
 // of returns the quote of a supplier, a new one if there is none yet.
-func (r *quoteReader) of(name string) *compare.SupplierQuote {
-	if name == "" {
-		name = r.name
-	}
+func (r *quoteReader) of(written string) *compare.SupplierQuote {
+	name := r.names.Of(cmp.Or(written, r.name))
 	for i := range r.quotes {
-		if strings.EqualFold(r.quotes[i].Supplier, name) {
+		if r.quotes[i].Supplier == name {
 			return &r.quotes[i]
 		}
 	}
@@ -156,9 +155,7 @@ func (r *quoteReader) read(row sheet.Row, f quoteRow) {
 	line.Unread = it.Key == "" || estimate.Errors(c.problems) > 0
 	q := r.of(f.Supplier)
 	q.Lines = append(q.Lines, line)
-	if cell := row.Cell(code); cell.Kind == sheet.Number {
-		r.numberCodes = append(r.numberCodes, cell)
-	}
+	r.noteCode(row)
 	r.problems = append(r.problems, c.problems...)
 }
 
@@ -226,7 +223,7 @@ func (r *quoteReader) line(c *checker, f quoteRow, it estimate.Item) compare.Quo
 		Effective: value(c, effective, f.Effective.parsed), Expires: value(c, expires, f.Expires.parsed),
 	}
 	o.Amount = c.content(f.Content, it)
-	o.Invented = strings.Contains(strings.ToLower(f.Supplier), "(invented)")
+	o.Invented = invented(f.Supplier)
 	c.dates(o)
 	return compare.QuoteLine{Offer: o, Named: cmp.Or(f.Item, f.Description, f.Code, "a line without a name"), At: cells(c.row), Price: c.quoted(f.Price), Count: c.counted(f.Count), Extension: c.extended(f.Extension)}
 }

@@ -182,23 +182,6 @@ func TestTermsSheet(t *testing.T) {
 	assert.Same(t, empty.Sheets[1], TermsSheet(empty))
 }
 
-func TestWriteTermsReadsBack(t *testing.T) {
-	terms := []pricing.Terms{
-		{Supplier: "=Yard, A", DeliveryFee: dollars(65), FreeOver: dollars(1500), MinimumOrder: dollars(0), LeadDays: estimate.Given(int64(0)), Currency: "USD",
-			Always: []string{"nail-8d", "board-1x4"}, Never: []string{"sealant-10"}},
-		{Supplier: "Yard B", Never: []string{"all"}},
-	}
-	data, err := WriteTerms(terms)
-	require.NoError(t, err)
-	assert.Equal(t, termsHeader+"\"'=Yard, A\",65.00,1500.00,0.00,0,USD,nail-8d; board-1x4,sealant-10\nYard B,,,,,,,all\n", string(data))
-	back, problems := readTerms(t, "terms.csv", data)
-	assert.Empty(t, problems)
-	for i := range back {
-		back[i].Place = estimate.Place{}
-	}
-	assert.Equal(t, terms, back)
-}
-
 func FuzzReadTerms(f *testing.F) {
 	for _, s := range []string{
 		termsHeader + "Yard A,$65,\"1,000.00\",150,3 days,usd,boards; Nail-8d,sealant\nyard a,,,,,,,all\n",
@@ -220,17 +203,9 @@ func FuzzReadTerms(f *testing.F) {
 			require.NotEmpty(t, p.What)
 			require.Equal(t, "terms.csv", p.Place.File)
 		}
-		written, err := WriteTerms(terms)
-		require.NoError(t, err)
-		again, _ := sheet.Parse("terms.csv", written)
-		require.NotNil(t, again)
-		back, problems := ReadTerms(again.Sheets[0], items)
-		require.Zero(t, estimate.Errors(problems), "%v", problems)
-		require.Len(t, back, len(terms))
-		for i, want := range terms {
-			want.Place = back[i].Place
-			require.Equal(t, want, back[i])
-			for _, m := range []estimate.Maybe[measure.Money]{want.DeliveryFee, want.FreeOver, want.MinimumOrder} {
+		for _, of := range terms {
+			require.NotEmpty(t, of.Supplier)
+			for _, m := range []estimate.Maybe[measure.Money]{of.DeliveryFee, of.FreeOver, of.MinimumOrder} {
 				require.GreaterOrEqual(t, m.V, measure.Money(0))
 			}
 		}
