@@ -56,13 +56,12 @@ func ParseContent(text string, item estimate.Item) (int64, error) {
 	if c.Unit.Name == "oz" && quantityOf(item.Dim) == measure.ByVolume && !coveredByWeight(item) {
 		return 0, wrong(text, "may be a weight or a volume", `write "fl oz" for a volume`)
 	}
-	perUnit, ok := servedBy(c.Unit, item)
+	exact, ok := servedBy(c, item)
 	if !ok {
 		what := fmt.Sprintf("is %s, but %s is bought by %s", c.Unit.Of.WithArticle(), item.Key, either(item, measure.Quantity.String))
 		return 0, wrong(text, what, "write "+example)
 	}
-	perUnit.Mul(perUnit, c.Number)
-	served := new(big.Int).Quo(perUnit.Num(), perUnit.Denom())
+	served := new(big.Int).Quo(exact.Num(), exact.Denom())
 	switch {
 	case served.Sign() == 0:
 		return 0, wrong(text, "serves nothing", "write "+example)
@@ -72,17 +71,19 @@ func ParseContent(text string, item estimate.Item) (int64, error) {
 	return served.Int64(), nil
 }
 
-// servedBy returns how many base units of the need one unit of content serves.
-func servedBy(u measure.ContentUnit, item estimate.Item) (*big.Rat, bool) {
+// servedBy returns how many base units of the need a content serves, exactly, and
+// whether it is of a kind that serves the item.
+func servedBy(c measure.Content, item estimate.Item) (*big.Rat, bool) {
+	base := c.Base()
 	if item.Cut {
-		return u.Size(), u.Of == measure.ByLength
+		return base, c.Unit.Of == measure.ByLength
 	}
-	if cu, ok := coverageUnit(item); ok && cu.Of == u.Of {
-		perUnit := new(big.Rat).Quo(u.Size(), cu.Size())
+	if u, ok := coverageUnit(item); ok && u.Of == c.Unit.Of {
 		covered := new(big.Int).Mul(big.NewInt(item.Coverage), big.NewInt(coverageUnits[item.Dim]))
-		return perUnit.Mul(perUnit, new(big.Rat).SetInt(covered)), true
+		base.Quo(base, u.Size())
+		return base.Mul(base, new(big.Rat).SetInt(covered)), true
 	}
-	return u.Size(), u.Of == quantityOf(item.Dim)
+	return base, c.Unit.Of == quantityOf(item.Dim)
 }
 
 // coverageUnit returns the unit of content that an item's coverage is for.
