@@ -126,7 +126,9 @@ func (b *buyer) keepToPin(q *itemCosts) {
 	if pinned {
 		s := b.supplier(pin.Supplier)
 		if s < 0 || !q.p.Quotes[s].Cost.Set {
-			b.say(pin.Place, estimate.Error, fmt.Sprintf("%s is to be bought at %s, which has no price of it that can be used", key, measure.Quote(pin.Supplier)), "choose among "+b.sellers(q)+", or clear it; it is bought where it costs least")
+			b.say(pin.Place, estimate.Error,
+				fmt.Sprintf("%s is to be bought at %s, which has no price of it that can be used", key, measure.Quote(pin.Supplier)),
+				"choose among "+b.sellers(q)+", or clear it; it is bought where it costs least")
 		} else {
 			for k := range q.p.Quotes {
 				if k != s && q.p.Quotes[k].Cost.Set {
@@ -141,7 +143,9 @@ func (b *buyer) keepToPin(q *itemCosts) {
 		return
 	}
 	q.state = NotHere
-	b.say(estimate.Place{}, estimate.Error, fmt.Sprintf("%s, needed by %s, has no price: it is offered only where it is not to be bought", key, b.marks(q.n.rows)), "allow it at "+b.sellers(q)+" on Suppliers, or find another supplier")
+	b.say(estimate.Place{}, estimate.Error,
+		fmt.Sprintf("%s, needed by %s, has no price: it is offered only where it is not to be bought", key, b.marks(q.n.rows)),
+		"allow it at "+b.sellers(q)+" on Suppliers, or find another supplier")
 }
 
 // pinOf returns the supplier that the estimator chose for an item.

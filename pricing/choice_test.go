@@ -64,11 +64,19 @@ func TestSuppliersByHand(t *testing.T) {
 		{"no fees: each item where it is cheapest, 16 + 22 + 20", saving(0), nil, nil, "BCC", 5800},
 		{"B's fee of 2.50 makes its screws dearer than A's: 18 + 22 + 20", saving(0), []Terms{feeB}, nil, "ACC", 6000},
 		{"another stop must save more than 1.00, A's saves just that: all at C, 19 + 22 + 20", saving(100), []Terms{feeB}, nil, "CCC", 6100},
-		{"C delivers for 6.00, free from 60.00 up: at 61.00 all at C is free", saving(0), []Terms{feeB, {Supplier: "C", DeliveryFee: saving(600), FreeOver: saving(6000)}}, nil, "CCC", 6100},
-		{"free from 62.00 up flips it: 61.00 and 6.00 at C, or 42.00 and 6.00, and 18.00 at A", saving(0), []Terms{feeB, {Supplier: "C", DeliveryFee: saving(600), FreeOver: saving(6200)}}, nil, "ACC", 6600},
+		{"C delivers for 6.00, free from 60.00 up: at 61.00 all at C is free", saving(0),
+			[]Terms{feeB, {Supplier: "C", DeliveryFee: saving(600), FreeOver: saving(6000)}}, nil, "CCC", 6100,
+		},
+		{"free from 62.00 up flips it: 61.00 and 6.00 at C, or 42.00 and 6.00, and 18.00 at A", saving(0),
+			[]Terms{feeB, {Supplier: "C", DeliveryFee: saving(600), FreeOver: saving(6200)}}, nil, "ACC", 6600,
+		},
 		{"one yard plus what it lacks: C has all", estimate.Maybe[measure.Money]{}, nil, nil, "CCC", 6100},
-		{"one yard plus what it lacks: screws are kept to A, glue comes from C all the same", estimate.Maybe[measure.Money]{}, nil, map[string]Pin{"screw": {Supplier: "A"}}, "ACC", 6000},
-		{"A asks 30.00 at least: screws alone are 18.00, so glue is bought there too", saving(0), []Terms{{Supplier: "A", MinimumOrder: saving(3000)}}, map[string]Pin{"screw": {Supplier: "A"}}, "AAC", 6200},
+		{"one yard plus what it lacks: screws are kept to A, glue comes from C all the same", estimate.Maybe[measure.Money]{}, nil,
+			map[string]Pin{"screw": {Supplier: "A"}}, "ACC", 6000,
+		},
+		{"A asks 30.00 at least: screws alone are 18.00, so glue is bought there too", saving(0),
+			[]Terms{{Supplier: "A", MinimumOrder: saving(3000)}}, map[string]Pin{"screw": {Supplier: "A"}}, "AAC", 6200,
+		},
 		{"never at C but what is kept there", saving(0), []Terms{{Supplier: "C", Never: []string{"glue"}}}, nil, "BAC", 6000},
 		{"always: screws at C", saving(0), []Terms{{Supplier: "C", Always: []string{"screw"}}}, nil, "CCC", 6100},
 	} {
@@ -91,7 +99,8 @@ func TestWaysToBuy(t *testing.T) {
 	items, takeoff, offers := threeYards()
 	j := job()
 	j.LeastSaving = estimate.Maybe[measure.Money]{}
-	p := Make(estimate.Book{Job: j, Items: items}, takeoff, Lists{Offers: offers, Terms: []Terms{{Supplier: "A", DeliveryFee: estimate.Given(measure.Money(700))}}})
+	p := Make(estimate.Book{Job: j, Items: items}, takeoff,
+		Lists{Offers: offers, Terms: []Terms{{Supplier: "A", DeliveryFee: estimate.Given(measure.Money(700))}}})
 	c := p.Choice
 	assert.Equal(t, Way{Suppliers: []string{"C"}, Materials: 6100}, c.Chosen)
 	assert.Equal(t, Way{Suppliers: []string{"B", "C"}, Materials: 5800}, c.Best)
@@ -99,7 +108,10 @@ func TestWaysToBuy(t *testing.T) {
 	a := c.Yards[0]
 	assert.Equal(t, []any{2, 1, Way{Suppliers: []string{"A"}, Materials: 4200, Delivery: 700}}, []any{a.Sells, a.Lacks, a.Alone})
 	assert.Equal(t, Way{Suppliers: []string{"A", "C"}, Materials: 6200, Delivery: 700}, a.WithRest)
-	assert.Equal(t, []Quote{{Supplier: "A", Cost: estimate.Given(measure.Money(1800))}, {Supplier: "B", Cost: estimate.Given(measure.Money(1600))}, {Supplier: "C", Cost: estimate.Given(measure.Money(1900))}}, p.Purchases[1].Quotes)
+	assert.Equal(t, []Quote{{Supplier: "A", Cost: estimate.Given(measure.Money(1800))},
+		{Supplier: "B", Cost: estimate.Given(measure.Money(1600))},
+		{Supplier: "C", Cost: estimate.Given(measure.Money(1900))},
+	}, p.Purchases[1].Quotes)
 }
 
 func TestSupplierProblems(t *testing.T) {
@@ -114,7 +126,8 @@ func TestSupplierProblems(t *testing.T) {
 		want  []string
 	}{
 		{"a pin where nothing is offered", Lists{Pins: map[string]Pin{"nail-8d": {at("Orders", 7), "A"}}},
-			[]string{`job.xlsx: Orders!A7: nail-8d is to be bought at "A", which has no price of it that can be used (choose among C, or clear it; it is bought where it costs least)`}},
+			[]string{`job.xlsx: Orders!A7: nail-8d is to be bought at "A", which has no price of it that can be used ` +
+				`(choose among C, or clear it; it is bought where it costs least)`}},
 		{"a pin for what is not needed", Lists{Pins: map[string]Pin{"primer": {at("Orders", 9), "A"}}},
 			[]string{`job.xlsx: Orders!A9: note: primer is not needed; its supplier is not looked at`}},
 		{"terms of nobody", Lists{Terms: []Terms{{Place: at("Suppliers", 5), Supplier: "D"}}},
@@ -122,7 +135,8 @@ func TestSupplierProblems(t *testing.T) {
 		{"terms in another currency", Lists{Terms: []Terms{{Place: at("Suppliers", 5), Supplier: "A", Currency: "CAD"}}},
 			[]string{`job.xlsx: Suppliers!A5: the terms of A are in CAD, the job in USD; its fee and limits are not used (convert them, or correct the currency)`}},
 		{"a minimum that is not to be reached", Lists{Terms: []Terms{{Place: at("Suppliers", 5), Supplier: "C", MinimumOrder: minimum}}},
-			[]string{`job.xlsx: Suppliers!A5: warning: the order at C comes to 42.00, below its minimum of 100.00 (order together with another job, ask for less, or keep its items to another supplier)`}},
+			[]string{`job.xlsx: Suppliers!A5: warning: the order at C comes to 42.00, below its minimum of 100.00 ` +
+				`(order together with another job, ask for less, or keep its items to another supplier)`}},
 		{"not bought where alone it is sold", Lists{Terms: []Terms{{Place: at("Suppliers", 5), Supplier: "C", Never: []string{"all"}}}},
 			[]string{`nail-8d, needed by W1, has no price: it is offered only where it is not to be bought (allow it at C on Suppliers, or find another supplier)`}},
 	} {
@@ -151,10 +165,14 @@ func TestWhatComesTooLate(t *testing.T) {
 	names, _ := boughtAt(p)
 	assert.Equal(t, "AAC", names, "screws and glue from A come in time, nails from C alone")
 	assert.Equal(t, []string{
-		`prices.csv: line 3: warning: screw from B comes 1 day after the set visit of 2026-11-23 if it is ordered on the job's date; it is not chosen (order sooner, or move the visit)`,
-		`prices.csv: line 4: warning: screw from C comes 3 days after the set visit of 2026-11-23 if it is ordered on the job's date; it is not chosen (order sooner, or move the visit)`,
-		`prices.csv: line 6: warning: glue from B comes 1 day after the set visit of 2026-11-23 if it is ordered on the job's date; it is not chosen (order sooner, or move the visit)`,
-		`prices.csv: line 7: warning: glue from C comes 3 days after the set visit of 2026-11-23 if it is ordered on the job's date; it is not chosen (order sooner, or move the visit)`,
+		`prices.csv: line 3: warning: screw from B comes 1 day after the set visit of 2026-11-23 if it is ordered on the job's date; it is not chosen ` +
+			`(order sooner, or move the visit)`,
+		`prices.csv: line 4: warning: screw from C comes 3 days after the set visit of 2026-11-23 if it is ordered on the job's date; it is not chosen ` +
+			`(order sooner, or move the visit)`,
+		`prices.csv: line 6: warning: glue from B comes 1 day after the set visit of 2026-11-23 if it is ordered on the job's date; it is not chosen ` +
+			`(order sooner, or move the visit)`,
+		`prices.csv: line 7: warning: glue from C comes 3 days after the set visit of 2026-11-23 if it is ordered on the job's date; it is not chosen ` +
+			`(order sooner, or move the visit)`,
 		`prices.csv: line 8: warning: nail-8d from C comes 3 days after the set visit of 2026-11-23 if it is ordered on the job's date; nothing comes sooner (order sooner, or move the visit)`,
 	}, words(p.Problems))
 }

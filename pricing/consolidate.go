@@ -265,13 +265,12 @@ func (c *consolidation) differ(key itemAt, of []bought) string {
 	first := c.jobs[of[0].job]
 	for _, x := range of[1:] {
 		j := c.jobs[x.job]
-		a, b := first.Book.Job, j.Book.Job
 		switch {
 		case !samePrices(c.usableOf(of[0], key), c.usableOf(x, key)):
 			return "the estimates have different prices of it"
 		case !sameItem(of[0].p.Item, x.p.Item):
 			return "the item is not the same in the estimates"
-		case x.p.Item.Cut && (a.Kerf != b.Kerf || a.Squaring != b.Squaring || a.ShortestJoined != b.ShortestJoined || a.LeastPart != b.LeastPart || a.LongestBend != b.LongestBend || a.MeasuringAllowance != b.MeasuringAllowance || a.SpareBoards != b.SpareBoards || a.SpareStrips != b.SpareStrips):
+		case x.p.Item.Cut && !cutAlike(&first.Book.Job, &j.Book.Job):
 			return "the jobs cut differently (kerf, squaring, joints, bends, allowance or spares on Job)"
 		}
 	}
@@ -283,6 +282,13 @@ func (c *consolidation) differ(key itemAt, of []bought) string {
 		}
 	}
 	return ""
+}
+
+// cutAlike reports whether two jobs cut by the same settings.
+func cutAlike(a, b *estimate.Job) bool {
+	return a.Kerf == b.Kerf && a.Squaring == b.Squaring && a.LongestBend == b.LongestBend &&
+		a.ShortestJoined == b.ShortestJoined && a.LeastPart == b.LeastPart &&
+		a.MeasuringAllowance == b.MeasuringAllowance && a.SpareBoards == b.SpareBoards && a.SpareStrips == b.SpareStrips
 }
 
 func sameItem(a, b estimate.Item) bool {

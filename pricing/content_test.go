@@ -99,7 +99,9 @@ func TestParseContentRefuses(t *testing.T) {
 }
 
 func FuzzParseContent(f *testing.F) {
-	for _, s := range []string{"10.1 fl oz", "16 ft", "5 lb", "100 each", "1-1/2 gal", "½ gal", `16'-0"`, "1,500 each", "1/0 gal", "9999999999 gal", "-3 ft", "10,1 oz", "m²"} {
+	for _, s := range []string{"10.1 fl oz", "16 ft", "5 lb", "100 each", "1-1/2 gal", "½ gal", `16'-0"`, "1,500 each", "1/0 gal",
+		"9999999999 gal", "-3 ft", "10,1 oz", "m²",
+	} {
 		f.Add(s)
 	}
 	all := []estimate.Item{sealant, nails, primer, cement, rod, board, screws}
@@ -119,7 +121,9 @@ func FuzzParseContent(f *testing.F) {
 
 // Needs are counted in the quantities that packs are sold in.
 func TestQuantityOfNeed(t *testing.T) {
-	for d, word := range map[estimate.Dimension]string{estimate.Each: "count", estimate.Lengthwise: "length", estimate.Areawise: "area", estimate.Volumewise: "volume"} {
+	for d, word := range map[estimate.Dimension]string{estimate.Each: "count", estimate.Lengthwise: "length", estimate.Areawise: "area",
+		estimate.Volumewise: "volume",
+	} {
 		assert.Equal(t, word, quantityOf(d).String())
 	}
 	assert.Less(t, int64(largest), int64(math.MaxInt64/900), "room to multiply by a count")

@@ -199,7 +199,8 @@ func (c *cutter) pieces(row int, limit measure.Length) ([]CutPiece, []leftOut) {
 func (c *cutter) tooLong(row int, length, limit measure.Length) leftOut {
 	r := c.b.takeoff.Requirements[row]
 	return leftOut{row, TooLong,
-		fmt.Sprintf("%s: %s of %s is longer than any stock of %s, the longest piece it gives is %s; it is left out", c.b.takeoff.Openings[r.Opening].Mark, r.Name, c.feet(length), c.item.Key, c.feet(max(0, limit))),
+		fmt.Sprintf("%s: %s of %s is longer than any stock of %s, the longest piece it gives is %s; it is left out",
+			c.b.takeoff.Openings[r.Opening].Mark, r.Name, c.feet(length), c.item.Key, c.feet(max(0, limit))),
 		c.longer(length)}
 }
 

@@ -95,7 +95,9 @@ func (f *follower) item(n need) Purchase {
 	f.counted(&p)
 	for i, l := range lines {
 		if l.Extension.Set && l.Extension.V != p.Lines[i].Extension {
-			f.say(l.Place, estimate.Note, fmt.Sprintf("the file says %s; %d at %s come to %s, which is used", l.Extension.V, p.Lines[i].Count(), p.Lines[i].Offer.Price, p.Lines[i].Extension), "")
+			f.say(l.Place, estimate.Note,
+				fmt.Sprintf("the file says %s; %d at %s come to %s, which is used", l.Extension.V, p.Lines[i].Count(), p.Lines[i].Offer.Price, p.Lines[i].Extension),
+				"")
 		}
 	}
 	return p
@@ -103,7 +105,9 @@ func (f *follower) item(n need) Purchase {
 
 // notAll says that the plan of an item leaves something out.
 func (f *follower) notAll(at estimate.Place, p Purchase) {
-	f.say(at, estimate.Error, fmt.Sprintf("%s: not all that is needed is in the plan: %s", p.Item.Key, p.State), "see its lines on Checks of the estimate, and find what is missing elsewhere")
+	f.say(at, estimate.Error,
+		fmt.Sprintf("%s: not all that is needed is in the plan: %s", p.Item.Key, p.State),
+		"see its lines on Checks of the estimate, and find what is missing elsewhere")
 }
 
 // unbought is an item of which the estimate buys nothing: nobody sells it, or it
@@ -122,7 +126,9 @@ func (f *follower) unbought(p Purchase, n need, l Planned) Purchase {
 		return s < 0 || !f.suppliers[s].bans(n.item.Key)
 	}):
 		p.State = NotHere
-		f.say(l.Place, estimate.Error, fmt.Sprintf("%s is left out: it is offered only where it is not to be bought", n.item.Key), "allow it on Suppliers, or find another supplier")
+		f.say(l.Place, estimate.Error,
+			fmt.Sprintf("%s is left out: it is offered only where it is not to be bought", n.item.Key),
+			"allow it on Suppliers, or find another supplier")
 	default:
 		return f.again(p, l.Place, "a price of it has come since, or its need has changed")
 	}

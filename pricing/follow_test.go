@@ -50,7 +50,9 @@ func TestFollowIsThePlan(t *testing.T) {
 func TestFollowEdits(t *testing.T) {
 	items := estimate.NewItems([]estimate.Item{screws, glue, board})
 	takeoff := need1(2, amount(screws, 60), amount(glue, 1), pieces(board, "leg", 2, feet(5)))
-	offers := []Offer{line(2, "A", screws, "100 each", 900), line(3, "A", glue, "1 each", 1200), line(4, "A", board, "16 ft", 2000), line(5, "B", board, "16 ft", 2100)}
+	offers := []Offer{line(2, "A", screws, "100 each", 900), line(3, "A", glue, "1 each", 1200), line(4, "A", board, "16 ft", 2000),
+		line(5, "B", board, "16 ft", 2100),
+	}
 	book := estimate.Book{Job: job(), Items: items}
 	lists := func() Lists { return Lists{Offers: append([]Offer{}, offers...)} }
 	plan := planOf(Make(book, takeoff, lists()))

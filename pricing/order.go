@@ -40,7 +40,9 @@ func (b *buyer) orders(purchases []Purchase) []Order {
 		o.Tax += b.orderTax(o)
 		o.Below = t.Below(o.Materials)
 		if o.Below {
-			b.say(t.Place, estimate.Warning, fmt.Sprintf("the order at %s comes to %s, below its minimum of %s", t.Supplier, o.Materials, t.MinimumOrder.V), "order together with another job, ask for less, or keep its items to another supplier")
+			b.say(t.Place, estimate.Warning,
+				fmt.Sprintf("the order at %s comes to %s, below its minimum of %s", t.Supplier, o.Materials, t.MinimumOrder.V),
+				"order together with another job, ask for less, or keep its items to another supplier")
 		}
 		out = append(out, o)
 	}

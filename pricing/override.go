@@ -32,7 +32,9 @@ func (b *buyer) override(p *Purchase) {
 func (b *buyer) unusedOverrides() {
 	for _, key := range slices.Sorted(maps.Keys(b.over)) {
 		if !b.typed[key] {
-			b.say(onMaterials, estimate.Warning, fmt.Sprintf("the override of %d for %s is not used: nothing of that name is bought", b.over[key], measure.Quote(key)), "clear it, or type it at a line that is bought")
+			b.say(onMaterials, estimate.Warning,
+				fmt.Sprintf("the override of %d for %s is not used: nothing of that name is bought", b.over[key], measure.Quote(key)),
+				"clear it, or type it at a line that is bought")
 		}
 	}
 }

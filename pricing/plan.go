@@ -111,7 +111,9 @@ func (b *buyer) onHand(item string) (list []estimate.OnHand) {
 func (b *buyer) allowance(item estimate.Item) measure.Rate {
 	rate, known := b.job.Allowance[item.Allowance]
 	if item.Allowance != "" && !known {
-		b.say(item.Place, estimate.Error, fmt.Sprintf("%s: the job has no allowance %s; none is added", item.Key, measure.Quote(item.Allowance)), "correct the item's allowance, or add the line 'allowance "+item.Allowance+"' to Job")
+		b.say(item.Place, estimate.Error,
+			fmt.Sprintf("%s: the job has no allowance %s; none is added", item.Key, measure.Quote(item.Allowance)),
+			"correct the item's allowance, or add the line 'allowance "+item.Allowance+"' to Job")
 	}
 	return rate
 }
@@ -152,7 +154,8 @@ func (b *buyer) inventedNote(purchases []Purchase) {
 	for _, p := range purchases {
 		for _, l := range p.Lines {
 			if l.Offer.Invented {
-				b.say(estimate.Place{File: l.Offer.Place.File, Sheet: l.Offer.Place.Sheet}, estimate.Note, "prices of this list are invented", "put your suppliers' prices in before you bid")
+				b.say(estimate.Place{File: l.Offer.Place.File, Sheet: l.Offer.Place.Sheet}, estimate.Note, "prices of this list are invented",
+					"put your suppliers' prices in before you bid")
 				return
 			}
 		}

@@ -166,7 +166,8 @@ func (b *buyer) counted(p *Purchase) {
 	b.override(p)
 	p.total()
 	if p.short() {
-		b.say(onMaterials, estimate.Warning, fmt.Sprintf("%s: the counts typed are less than the job needs", p.Item.Key), "clear the override, or make sure of the rest")
+		b.say(onMaterials, estimate.Warning,
+			fmt.Sprintf("%s: the counts typed are less than the job needs", p.Item.Key), "clear the override, or make sure of the rest")
 	}
 }
 
@@ -179,6 +180,8 @@ func (b *buyer) sayJoined(item estimate.Item, all []joined) {
 	for _, j := range all {
 		r := b.takeoff.Requirements[j.row]
 		o := b.takeoff.Openings[r.Opening]
-		b.say(o.Place, estimate.Warning, fmt.Sprintf("%s: %s is longer than any stock of %s and is joined at %s", o.Mark, r.Name, item.Key, j.at), "offer a longer stock in the price list to have it in one piece")
+		b.say(o.Place, estimate.Warning,
+			fmt.Sprintf("%s: %s is longer than any stock of %s and is joined at %s", o.Mark, r.Name, item.Key, j.at),
+			"offer a longer stock in the price list to have it in one piece")
 	}
 }

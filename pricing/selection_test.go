@@ -64,7 +64,10 @@ func TestSelectionByHand(t *testing.T) {
 		{"C's fee 25, free from 131 up: now the sealant goes to C, 70 for 50, and 200 is free", with(2, asks("C", 25, 131, -1)), 0, "BCCC", 50000},
 		{"another stop must save 40: C alone is 310 + 90 + 70 + 40 = 510, B and C save 30", abc, 4000, "CCCC", 51000},
 		{"another stop must save 25: B and C, 480 against 510", abc, 2500, "BCBC", 48000},
-		{"B takes no order below 350, its boards and sealant are 330; with strip 440 + 20, and 40 + 15 at C, 515; C alone is 310 + 90 + 70 + 40 = 510 and free", with(1, asks("B", 20, -1, 350)), 0, "CCCC", 51000},
+		{
+			"B takes no order below 350, its boards and sealant are 330; with strip 440 + 20, and 40 + 15 at C, 515; C alone is 310 + 90 + 70 + 40 = 510 and free",
+			with(1, asks("B", 20, -1, 350)), 0, "CCCC", 51000,
+		},
 	} {
 		m := market{cost: byHand, terms: c.terms, perSupplier: c.stop}
 		got := m.best(searchWork)

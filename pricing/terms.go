@@ -55,7 +55,9 @@ func (b *buyer) checkTerms(lists Lists) {
 			b.say(t.Place, estimate.Warning, fmt.Sprintf("no price list has a supplier %s", measure.Quote(t.Supplier)), "write the name as it stands in the price list")
 		}
 		if t.Currency != "" && !strings.EqualFold(t.Currency, b.job.Currency) {
-			b.say(t.Place, estimate.Error, fmt.Sprintf("the terms of %s are in %s, the job in %s; its fee and limits are not used", t.Supplier, t.Currency, b.job.Currency), "convert them, or correct the currency")
+			b.say(t.Place, estimate.Error,
+				fmt.Sprintf("the terms of %s are in %s, the job in %s; its fee and limits are not used", t.Supplier, t.Currency, b.job.Currency),
+				"convert them, or correct the currency")
 		}
 	}
 	for _, item := range slices.Sorted(maps.Keys(lists.Pins)) {

@@ -118,7 +118,10 @@ func (s *usableOffers) inTime() {
 			}
 			told[o.Supplier] = true
 			visit := s.neededBy[item]
-			s.say(o, estimate.Warning, fmt.Sprintf("%s from %s comes %s after the %s visit of %s if it is ordered on the job's date; %s", item, o.Supplier, dayWords(s.lateBy(o)), visit, s.job.VisitDate[visit], does), "order sooner, or move the visit")
+			s.say(o, estimate.Warning,
+				fmt.Sprintf("%s from %s comes %s after the %s visit of %s if it is ordered on the job's date; %s",
+					item, o.Supplier, dayWords(s.lateBy(o)), visit, s.job.VisitDate[visit], does),
+				"order sooner, or move the visit")
 		}
 	}
 }
@@ -140,10 +143,14 @@ func (s *usableOffers) refuses(o Offer) bool {
 	case o.Currency != "" && !strings.EqualFold(o.Currency, s.job.Currency):
 		s.foreign(o)
 	case s.job.Date.Set && o.Expires.Set && o.Expires.V < s.job.Date.V:
-		s.say(o, estimate.Warning, fmt.Sprintf("%s: the price expired on %s, before the job's date %s; it is not used", o.Item, o.Expires.V, s.job.Date.V), "ask the supplier for a new price")
+		s.say(o, estimate.Warning,
+			fmt.Sprintf("%s: the price expired on %s, before the job's date %s; it is not used", o.Item, o.Expires.V, s.job.Date.V),
+			"ask the supplier for a new price")
 	case s.needed(o.Item) && o.tooColdFor(s.job, item):
 		s.cold[o.Item] = true
-		s.say(o, estimate.Warning, fmt.Sprintf("%s: needs %d F or warmer, the coldest forecast is %d F; it is not chosen", o.Item, o.minTempF(item).V, s.job.ColdestF.V), "wait for warmer weather, or buy a product for the cold")
+		s.say(o, estimate.Warning,
+			fmt.Sprintf("%s: needs %d F or warmer, the coldest forecast is %d F; it is not chosen", o.Item, o.minTempF(item).V, s.job.ColdestF.V),
+			"wait for warmer weather, or buy a product for the cold")
 	default:
 		return false
 	}
@@ -156,7 +163,9 @@ func (s *usableOffers) foreign(o Offer) {
 	key := o.Place.File + "\x00" + o.Place.Sheet + "\x00" + o.Currency
 	if !s.told[key] {
 		s.told[key] = true
-		s.say(o, estimate.Error, fmt.Sprintf("%s: the price is in %s, the job in %s; no price of this list in %[2]s is used", o.Item, o.Currency, s.job.Currency), "convert the prices, or correct the currency")
+		s.say(o, estimate.Error,
+			fmt.Sprintf("%s: the price is in %s, the job in %s; no price of this list in %[2]s is used", o.Item, o.Currency, s.job.Currency),
+			"convert the prices, or correct the currency")
 	}
 }
 
@@ -174,7 +183,9 @@ func (s *usableOffers) add(o Offer) {
 			list[i], dearer = o, had
 		}
 		if o.MinTempF == had.MinTempF {
-			s.say(dearer, estimate.Warning, fmt.Sprintf("%s: %s offers %s more than once; %s is not used, the price is %s", o.Item, o.Supplier, measure.Quote(o.Content), dearer.Price, list[i].Price), "delete the row that no longer holds")
+			s.say(dearer, estimate.Warning,
+				fmt.Sprintf("%s: %s offers %s more than once; %s is not used, the price is %s", o.Item, o.Supplier, measure.Quote(o.Content), dearer.Price, list[i].Price),
+				"delete the row that no longer holds")
 		}
 		return
 	}

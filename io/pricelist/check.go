@@ -77,7 +77,9 @@ func amount[T any](c *checker, key, text string, parse func(string) (T, error)) 
 	v, err := parseAmount(text, c.list.hasComma(key, c.row.Cell(key)), parse)
 	if err == nil && strings.Contains(text, ",") && !strings.Contains(text, ".") {
 		if other, ok := c.list.comma(key); ok {
-			return v, &measure.FormError{What: fmt.Sprintf("%q may have a decimal comma, as %q in %s has", text, other.Word(), rowOf(other.Place)), Do: "write digits and a decimal point, or add" + decimalComma + " to the header"}
+			return v, &measure.FormError{What: fmt.Sprintf("%q may have a decimal comma, as %q in %s has", text, other.Word(), rowOf(other.Place)),
+				Do: "write digits and a decimal point, or add" + decimalComma + " to the header",
+			}
 		}
 	}
 	return v, err

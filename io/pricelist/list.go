@@ -50,7 +50,8 @@ func openList[T any](s *sheet.Sheet, cols []sheet.Column, date1904 bool) (*list,
 	}
 	var rows []T
 	if err := gocsv.UnmarshalDecoder(l.grid(), &rows); err != nil {
-		return l, nil, append(problems, estimate.Problem{Place: estimate.Place{File: s.File, Sheet: s.Name}, Severity: estimate.Error, What: "the list cannot be decoded: " + err.Error()})
+		return l, nil, append(problems,
+			estimate.Problem{Place: estimate.Place{File: s.File, Sheet: s.Name}, Severity: estimate.Error, What: "the list cannot be decoded: " + err.Error()})
 	}
 	return l, rows, problems
 }
@@ -178,11 +179,13 @@ func (l *list) excess(row sheet.Row) bool {
 func (l *list) shiftedProblems() []estimate.Problem {
 	const do = "put a field with a comma in it between quotation marks"
 	if n := len(l.shifted); n > handful {
-		return []estimate.Problem{l.shifted[0].Problem(estimate.Error, fmt.Sprintf("%d lines, the first here, have more fields than the header and are not used", n), do)}
+		return []estimate.Problem{l.shifted[0].Problem(estimate.Error,
+			fmt.Sprintf("%d lines, the first here, have more fields than the header and are not used", n), do)}
 	}
 	var ps []estimate.Problem
 	for _, cell := range l.shifted {
-		ps = append(ps, cell.Problem(estimate.Error, fmt.Sprintf("the line has more fields than the header: field %d is %q; the line is not used", cell.Place.Col, cell.Word()), do))
+		ps = append(ps,
+			cell.Problem(estimate.Error, fmt.Sprintf("the line has more fields than the header: field %d is %q; the line is not used", cell.Place.Col, cell.Word()), do))
 	}
 	return ps
 }

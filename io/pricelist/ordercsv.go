@@ -83,7 +83,11 @@ func plain(s string) string { return strings.ReplaceAll(s, ",", "") }
 // required.
 func orderColumns() []sheet.Column {
 	var cols []sheet.Column
-	for _, key := range []string{"row", "supplier", "item", "pack", "count", "price", "code", "description", "unit", "extension", "currency", "visit", "needed_by", "cost_code"} {
+	keys := []string{
+		"row", "supplier", "item", "pack", "count", "price",
+		"code", "description", "unit", "extension", "currency", "visit", "needed_by", "cost_code",
+	}
+	for _, key := range keys {
 		cols = append(cols, sheet.Column{Key: key, Required: len(cols) < 6})
 	}
 	return cols
@@ -125,7 +129,9 @@ func orderLine(row sheet.Row, items estimate.Items) (l pricing.Line, problems []
 			problems = append(problems, row.Cell(key).Problem(estimate.Error, err.Error(), "the line is left out; order again, or correct it"))
 		}
 	}
-	l.Offer = pricing.Offer{Place: row.Place, Supplier: word("supplier"), Code: word("code"), Item: word("item"), Content: word("pack"), Currency: word("currency")}
+	l.Offer = pricing.Offer{Place: row.Place, Supplier: word("supplier"), Code: word("code"), Item: word("item"), Content: word("pack"),
+		Currency: word("currency"),
+	}
 	item, known := items.Get(l.Offer.Item)
 	if !known {
 		fail("item", fmt.Errorf("%q is no item of the estimate", l.Offer.Item))

@@ -38,7 +38,8 @@ func Columns() []sheet.Column {
 	return withDecimalComma([]sheet.Column{
 		{Key: supplier, Required: true, Synonyms: []string{"vendor", "yard", "merchant", "dealer", "seller", "supplier name"}},
 		{Key: item, Required: true, Synonyms: []string{"item key", "material", "product"}},
-		{Key: code, Synonyms: []string{"sku", "part no", "part number", "item no", "item number", "item code", "product code", "supplier code", "article", "catalog no"}},
+		{Key: code, Synonyms: []string{"sku", "part no", "part number", "item no", "item number", "item code", "product code", "supplier code",
+			"article", "catalog no"}},
 		{Key: description, Synonyms: []string{"desc", "text", "name", "product name", "item description"}},
 		{Key: content, Required: true, Synonyms: []string{"contents", "size", "pack size", "package size", "pack", "net content"}},
 		{Key: unit, Synonyms: []string{"sold by", "sold as", "unit of sale", "uom", "unit of measure", "per"}},

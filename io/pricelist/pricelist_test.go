@@ -73,7 +73,8 @@ func TestBrokenLists(t *testing.T) {
 		want      []string
 	}{
 		{"decimal comma", good + `Yard A,board-1x4,,,16 ft,board,"12,5",USD,,,,` + "\n", 1,
-			[]string{`prices.csv: line 3, price: "12,5" has a comma that is not between thousands (write digits and a decimal point, such as 1,234.50; if the whole column is so, add (decimal comma) to its header)`}},
+			[]string{`prices.csv: line 3, price: "12,5" has a comma that is not between thousands ` +
+				`(write digits and a decimal point, such as 1,234.50; if the whole column is so, add (decimal comma) to its header)`}},
 		{"negative price, after a field of two lines", "Yard B,board-1x6,,\"two\nlines\",16 ft,board,20.00,USD,,,,\nYard A,board-1x4,,,16 ft,board,-5,USD,,,,\n", 1,
 			[]string{`prices.csv: line 4, price: "-5" is not a price (write a price above 0, or leave the cell blank)`}},
 		{"price of nothing", good + "Yard A,board-1x4,,,16 ft,board,0,USD,,,,\n", 1,

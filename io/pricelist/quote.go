@@ -64,12 +64,22 @@ func QuoteColumns() []sheet.Column {
 	return append(cols, withDecimalComma(more, extension)...)
 }
 
-// sumWords are what people write at the sums under a quote.
-var sumWords = map[string]string{
-	"total": compare.SumTotal, "grand total": compare.SumTotal, "quote total": compare.SumTotal, "total price": compare.SumTotal, "sum": compare.SumTotal, "total due": compare.SumTotal,
-	"subtotal": compare.SumSubtotal, "sub total": compare.SumSubtotal, "materials": compare.SumSubtotal, "merchandise": compare.SumSubtotal, "net": compare.SumSubtotal,
-	"delivery": compare.SumDelivery, "freight": compare.SumDelivery, "shipping": compare.SumDelivery, "delivery fee": compare.SumDelivery, "haulage": compare.SumDelivery,
-	"tax": compare.SumOther, "sales tax": compare.SumOther, "vat": compare.SumOther, "discount": compare.SumOther, "deposit": compare.SumOther, "surcharge": compare.SumOther, "fuel surcharge": compare.SumOther,
+// sumWords are what people write at the sums under a quote, by kind.
+var sumWords = map[string][]string{
+	compare.SumTotal:    {"total", "grand total", "quote total", "total price", "sum", "total due"},
+	compare.SumSubtotal: {"subtotal", "sub total", "materials", "merchandise", "net"},
+	compare.SumDelivery: {"delivery", "freight", "shipping", "delivery fee", "haulage"},
+	compare.SumOther:    {"tax", "sales tax", "vat", "discount", "deposit", "surcharge", "fuel surcharge"},
+}
+
+// sumOf returns the kind of sum that a word stands for, "" for none.
+func sumOf(word string) string {
+	for kind, words := range sumWords {
+		if slices.Contains(words, word) {
+			return kind
+		}
+	}
+	return ""
 }
 
 // ReadQuote returns the quotes of a file: a CSV file, or the sheet Prices or
@@ -164,7 +174,7 @@ func (r *quoteReader) read(row sheet.Row, f quoteRow) {
 func sumKind(f quoteRow) (kind, label string) {
 	for _, w := range []string{f.Kind, f.Item, f.Description, f.Code, f.Content, f.Unit, f.Supplier} {
 		word := strings.TrimRight(strings.ToLower(strings.Join(strings.Fields(w), " ")), ": ")
-		if known := sumWords[word]; known != "" {
+		if known := sumOf(word); known != "" {
 			return known, w
 		}
 		if w != "" && w != f.Kind {
@@ -203,7 +213,8 @@ func (r *quoteReader) placeSums() {
 	for _, s := range r.sums {
 		if s.supplier == "" && len(r.quotes) > 1 {
 			r.problems = append(r.problems, estimate.Problem{Place: s.sum.Place, Severity: estimate.Warning,
-				What: fmt.Sprintf("%s may be that of any of %d suppliers; it is not used", s.sum.Label, len(r.quotes)), Do: "write the supplier in its row, or a file for each"})
+				What: fmt.Sprintf("%s may be that of any of %d suppliers; it is not used", s.sum.Label, len(r.quotes)),
+				Do:   "write the supplier in its row, or a file for each"})
 			continue
 		}
 		if s.supplier == "" && len(r.quotes) == 1 {
@@ -225,13 +236,18 @@ func (r *quoteReader) line(c *checker, f quoteRow, it estimate.Item) compare.Quo
 	o.Amount = c.content(f.Content, it)
 	o.Invented = invented(f.Supplier)
 	c.dates(o)
-	return compare.QuoteLine{Offer: o, Named: cmp.Or(f.Item, f.Description, f.Code, "a line without a name"), At: cells(c.row), Price: c.quoted(f.Price), Count: c.counted(f.Count), Extension: c.extended(f.Extension)}
+	return compare.QuoteLine{Offer: o, Named: cmp.Or(f.Item, f.Description, f.Code, "a line without a name"), At: cells(c.row),
+		Price: c.quoted(f.Price), Count: c.counted(f.Count), Extension: c.extended(f.Extension),
+	}
 }
 
 // cells returns the cells of a row that a flag may stand at.
 func cells(row sheet.Row) map[string]estimate.Place {
 	at := map[string]estimate.Place{}
-	for _, key := range []string{compare.CellItem, compare.CellContent, compare.CellPrice, compare.CellCount, compare.CellExtension, compare.CellEffective, compare.CellExpires} {
+	keys := []string{
+		compare.CellItem, compare.CellContent, compare.CellPrice, compare.CellCount, compare.CellExtension, compare.CellEffective, compare.CellExpires,
+	}
+	for _, key := range keys {
 		at[key] = row.Cell(key).Place
 	}
 	return at

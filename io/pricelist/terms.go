@@ -226,7 +226,9 @@ func (r *termsReader) claim(c *checker, t *pricing.Terms) {
 		var both []string
 		t.Always, both = partition(t.Always, func(key string) bool { return slices.Contains(had.Always, key) })
 		if len(both) > 0 {
-			c.say(always, estimate.Error, fmt.Sprintf("always bought at %q (%s) already, and kept there: %s", had.Supplier, position(had.Place, t.Place), some(both)), "name an item at one supplier only")
+			c.say(always, estimate.Error,
+				fmt.Sprintf("always bought at %q (%s) already, and kept there: %s", had.Supplier, position(had.Place, t.Place), some(both)),
+				"name an item at one supplier only")
 		}
 	}
 }

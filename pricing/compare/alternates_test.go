@@ -38,7 +38,9 @@ func TestPriceAlternate(t *testing.T) {
 func TestAlternateWithoutFigure(t *testing.T) {
 	const lacks = `the cost "lift" lacks its count or its price; it is not in the bid`
 	whole, gap := NewBasis(costing(5000), pricing.Lists{}), NewBasis(costing(-1), pricing.Lists{})
-	broken := Alternate{Name: "broken", Problems: []estimate.Problem{{Severity: estimate.Error, What: "cannot be read"}, {Severity: estimate.Note, What: "a note"}}}
+	broken := Alternate{Name: "broken",
+		Problems: []estimate.Problem{{Severity: estimate.Error, What: "cannot be read"}, {Severity: estimate.Note, What: "a note"}},
+	}
 	for _, c := range []struct {
 		why  string
 		of   Basis

@@ -123,7 +123,9 @@ func (r *tabulator) totalFlags(i int, say sayFlag) {
 	}
 	check := func(s QuoteSum, lines measure.Money, of string) {
 		if s.Amount != lines {
-			say(FlagTotal, "", s.Place, fmt.Sprintf("%s is %s, but %s %s: %s apart", s.Label, s.Amount, of, lines, max(s.Amount-lines, lines-s.Amount)), "ask what the supplier's total holds")
+			say(FlagTotal, "", s.Place,
+				fmt.Sprintf("%s is %s, but %s %s: %s apart", s.Label, s.Amount, of, lines, max(s.Amount-lines, lines-s.Amount)),
+				"ask what the supplier's total holds")
 		}
 	}
 	if s, ok := q.last(SumSubtotal); ok {

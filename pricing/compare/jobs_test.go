@@ -99,7 +99,9 @@ func TestCompareJobs(t *testing.T) {
 	assert.False(t, got.Jobs[0].Classes[0].Whole(), "nor is what nobody needs")
 	assert.Equal(t, []string{"no price of screw"}, got.Jobs[2].Gaps)
 
-	assert.Equal(t, []KindCost{{Kind: estimate.Window, Openings: 2, Perimeter: 2 * 168 * in, Area: 2 * measure.AreaOf(36*in, 48*in), Materials: 44_00}}, got.Jobs[0].Kinds)
+	assert.Equal(t,
+		[]KindCost{{Kind: estimate.Window, Openings: 2, Perimeter: 2 * 168 * in, Area: 2 * measure.AreaOf(36*in, 48*in), Materials: 44_00}},
+		got.Jobs[0].Kinds)
 	assert.Equal(t, []StockUse{
 		{Class: "fastening", Items: 1, Cost: 20_00, Unused: 5_00}, // 50 screws of 200
 		{Class: "boards", Cut: true, Items: 1, Need: feet(20), Bought: feet(20), Cost: 24_00},
@@ -124,7 +126,8 @@ func TestCompareJobs(t *testing.T) {
 	}, got.Odd)
 	assert.Equal(t, []string{
 		"note: without a job date: A, B, C; how old its prices are is not known",
-		"C.xlsx: Summary!C19: warning: the file says 6,000.00; worked out again the total is 60.00, which is used (recalculate and save the file, or run estimate again)",
+		"C.xlsx: Summary!C19: warning: the file says 6,000.00; worked out again the total is 60.00, which is used " +
+			"(recalculate and save the file, or run estimate again)",
 	}, words(got.Problems))
 }
 

@@ -20,9 +20,14 @@ func storedNotes(sides []Side) []estimate.Problem {
 		total := s.Plan.Bid.Total
 		switch at := s.StoredPlace; {
 		case !s.Stored.Set:
-			out = append(out, estimate.Problem{Place: estimate.Place{File: s.File}, Severity: estimate.Note, What: fmt.Sprintf("no total can be read on its sheet Summary; worked out again it is %s, which is used", total)})
+			out = append(out, estimate.Problem{Place: estimate.Place{File: s.File}, Severity: estimate.Note,
+				What: fmt.Sprintf("no total can be read on its sheet Summary; worked out again it is %s, which is used", total),
+			})
 		case s.Stored.V != total:
-			out = append(out, estimate.Problem{Place: at, Severity: estimate.Warning, What: fmt.Sprintf("the file says %s; worked out again the total is %s, which is used", s.Stored.V, total), Do: "recalculate and save the file, or run estimate again"})
+			out = append(out, estimate.Problem{Place: at, Severity: estimate.Warning,
+				What: fmt.Sprintf("the file says %s; worked out again the total is %s, which is used", s.Stored.V, total),
+				Do:   "recalculate and save the file, or run estimate again",
+			})
 		}
 	}
 	return out

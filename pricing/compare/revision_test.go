@@ -24,7 +24,9 @@ type leg struct {
 func legged(legs ...leg) Side {
 	var t estimate.Takeoff
 	for i, l := range legs {
-		t.Openings = append(t.Openings, estimate.Sized{Opening: estimate.Opening{Mark: l.mark, Qty: l.qty, Kind: estimate.Window, SuppliedBy: "owner", Status: l.status, Frame: estimate.Size{W: 36 * in, H: l.length - 4*in}}})
+		t.Openings = append(t.Openings, estimate.Sized{Opening: estimate.Opening{Mark: l.mark, Qty: l.qty, Kind: estimate.Window,
+			SuppliedBy: "owner", Status: l.status, Frame: estimate.Size{W: 36 * in, H: l.length - 4*in},
+		}})
 		q := pieces(board, "leg", 2, l.length)
 		q.Opening, q.Rule, q.Held = i, "frame", l.held
 		q.Done = t.Openings[i].TrimDone()
@@ -90,7 +92,9 @@ func TestReviseBoards(t *testing.T) {
 		{"cut before both", legged(status(w1, "cut"), w2), legged(status(w1, "hung"), w2), nil, had8(1, 0, 0)},
 		{"dropped, never cut", legged(w1, w2), legged(w2), nil, had8(3, 0, 2)},
 		{"dropped after it was cut: its boards were bought before", legged(status(w1, "cut"), w2), legged(w2), wrong(2, 0, true, true), had8(1, 0, 0)},
-		{"resized, and cut since: 62, 62, 48, 48 and 60, 60 cut for nothing take five", legged(w1, w2), legged(status(long(w1, 62*in), "cut"), w2), wrong(2, 62*in, false, false), had8(3, 2, 0)},
+		{"resized, and cut since: 62, 62, 48, 48 and 60, 60 cut for nothing take five", legged(w1, w2),
+			legged(status(long(w1, 62*in), "cut"), w2), wrong(2, 62*in, false, false), had8(3, 2, 0),
+		},
 		{"measured since it was held: cut by the measurement", legged(held, w2), legged(status(long(w1, 61*in), "cut"), w2), nil, had8(3, 0, 0)},
 		{"one more of a mark that is cut: two boards more", legged(status(w1, "cut"), w2), legged(leg{"W1", 2, 60 * in, "cut", ""}, w2), nil, had8(1, 2, 0)},
 		{"one less of a mark that is cut", legged(leg{"W1", 2, 60 * in, "cut", ""}, w2), legged(status(w1, "cut"), w2), wrong(2, 0, false, true), had8(1, 0, 0)},

@@ -48,7 +48,8 @@ func (r *tabulator) unitFlag(i, k int, l QuoteLine, say sayFlag) {
 	if slices.ContainsFunc(refs, func(x measure.UnitPrice) bool { return alike(own, int64(x)) }) {
 		return // somebody asks about the same
 	}
-	what := fmt.Sprintf("%s: %s for %s, where the others ask about %s", l.Named, price, measure.Quote(l.Offer.Content), measure.UnitPrice(measure.MulDiv(ref, 1, thousand)))
+	what := fmt.Sprintf("%s: %s for %s, where the others ask about %s", l.Named, price, measure.Quote(l.Offer.Content),
+		measure.UnitPrice(measure.MulDiv(ref, 1, thousand)))
 	flag := func(kind, what, do string) *Flag {
 		f := say(kind, l.Offer.Item, l.At[CellPrice], what, do)
 		f.Line = k
