@@ -2,9 +2,10 @@ package pricing
 
 import (
 	"cmp"
+	"slices"
+
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
-	"slices"
 )
 
 // candidate is what an item would take from one supplier.

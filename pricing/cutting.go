@@ -240,7 +240,7 @@ func (c *cutter) feet(l measure.Length) string {
 	return measure.FormatFeetInches(l, 16)
 }
 
-// spares returns how many spare pieces the job wants of the item.
+// spares returns how many spare pieces of the item the job asks for.
 func (c *cutter) spares() int64 {
 	if c.item.Class == "boards" {
 		return c.b.job.SpareBoards

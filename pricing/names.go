@@ -40,10 +40,10 @@ func (n *SupplierNames) Lists(l Lists) Lists {
 	for i := range l.Offers {
 		l.Offers[i].Supplier = n.Of(l.Offers[i].Supplier)
 	}
-	told := map[string]bool{}
+	seen := map[string]bool{}
 	l.Terms = slices.DeleteFunc(l.Terms, func(t Terms) bool {
-		again := told[n.Of(t.Supplier)]
-		told[n.Of(t.Supplier)] = true
+		again := seen[n.Of(t.Supplier)]
+		seen[n.Of(t.Supplier)] = true
 		return again
 	})
 	for i := range l.Terms {

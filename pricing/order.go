@@ -2,6 +2,7 @@ package pricing
 
 import (
 	"fmt"
+
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
 )

@@ -3,9 +3,10 @@ package pricing
 import (
 	"fmt"
 	"maps"
+	"slices"
+
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
-	"slices"
 )
 
 // Overrides are counts typed by the estimator, by Line.Key.

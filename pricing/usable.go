@@ -21,7 +21,7 @@ type usableOffers struct {
 	cold     map[string]bool    // items of which an offer was left out for the cold
 	refused  map[string]bool    // items of which an offer was left out
 	late     map[string]bool    // items of which an offer was left out for its lead days
-	told     map[string]bool    // foreign currencies that were reported
+	reported map[string]bool    // foreign currencies that were reported
 	problems []estimate.Problem
 }
 
@@ -31,7 +31,7 @@ type usableOffers struct {
 func newUsableOffers(job *estimate.Job, items estimate.Items, neededBy map[string]string, lists Lists) *usableOffers {
 	s := &usableOffers{
 		job: job, items: items, neededBy: neededBy, terms: map[string]Terms{}, offers: map[string][]Offer{},
-		cold: map[string]bool{}, refused: map[string]bool{}, late: map[string]bool{}, told: map[string]bool{},
+		cold: map[string]bool{}, refused: map[string]bool{}, late: map[string]bool{}, reported: map[string]bool{},
 	}
 	for _, t := range lists.Terms {
 		s.terms[t.Supplier] = t.in(job.Currency)
@@ -110,13 +110,13 @@ func (s *usableOffers) inTime() {
 		} else {
 			does = "nothing comes sooner"
 		}
-		told := map[string]bool{}
+		reported := map[string]bool{}
 		s.late[item] = len(early) > 0 && len(late) > 0
 		for _, o := range late {
-			if told[o.Supplier] {
+			if reported[o.Supplier] {
 				continue
 			}
-			told[o.Supplier] = true
+			reported[o.Supplier] = true
 			visit := s.neededBy[item]
 			s.say(o, estimate.Warning,
 				fmt.Sprintf("%s from %s comes %s after the %s visit of %s if it is ordered on the job's date; %s",
@@ -161,8 +161,8 @@ func (s *usableOffers) refuses(o Offer) bool {
 // foreign says once a list and currency that its prices are in another one.
 func (s *usableOffers) foreign(o Offer) {
 	key := o.Place.File + "\x00" + o.Place.Sheet + "\x00" + o.Currency
-	if !s.told[key] {
-		s.told[key] = true
+	if !s.reported[key] {
+		s.reported[key] = true
 		s.say(o, estimate.Error,
 			fmt.Sprintf("%s: the price is in %s, the job in %s; no price of this list in %[2]s is used", o.Item, o.Currency, s.job.Currency),
 			"convert the prices, or correct the currency")

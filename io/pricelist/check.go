@@ -17,13 +17,13 @@ type checker struct {
 	list     *list
 	row      sheet.Row
 	problems []estimate.Problem
-	told     map[string]bool // columns of which something is said already
+	reported map[string]bool // columns of which something is said already
 	unpriced bool
 }
 
 func (c *checker) say(key string, sev estimate.Severity, what, do string) {
 	cell := c.row.Cell(key)
-	if !c.told[cell.Place.Column] {
+	if !c.reported[cell.Place.Column] {
 		c.problems = append(c.problems, cell.Problem(sev, what, do))
 	}
 }

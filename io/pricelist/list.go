@@ -130,12 +130,12 @@ func isoDate(c sheet.Cell, date1904 bool) string {
 // check returns the checker of a row, which has already said what cells hold no
 // value to work with.
 func (l *list) check(row sheet.Row) checker {
-	c := checker{list: l, row: row, told: map[string]bool{}}
+	c := checker{list: l, row: row, reported: map[string]bool{}}
 	for _, col := range l.cols {
 		cell := row.Cell(col.Key)
 		if p, refused := l.refusal(col.Key, cell); refused {
 			c.problems = append(c.problems, p)
-			c.told[cell.Place.Column] = true
+			c.reported[cell.Place.Column] = true
 		}
 	}
 	return c

@@ -57,7 +57,7 @@ func Columns() []sheet.Column {
 // everything wrong with it is reported, each at its cell. A row without a
 // price offers nothing; it is left out with a warning.
 //
-// A yard's whole list names much that no job of ours knows. A row whose item is
+// A supplier's whole list names much that no job of ours knows. A row whose item is
 // blank or not on the Items sheet is left out with a warning, and many of them
 // make one warning; only a name that looks like a slip for one of ours is an
 // error, for an offer is then lost that was meant.
@@ -144,7 +144,7 @@ func (r *reader) noteCode(row sheet.Row) {
 // false for a row that is not about an item of ours.
 func (r *reader) item(c *checker, name string) (estimate.Item, bool) {
 	cell := c.row.Cell(item)
-	if c.told[cell.Place.Column] {
+	if c.reported[cell.Place.Column] {
 		return estimate.Item{}, true // the cell holds no value, which is said
 	}
 	if it, ok := findItem(r.items, name); ok {

@@ -8,7 +8,7 @@ import (
 	"sillwright/io/sheet"
 )
 
-// A few unknown names are told one by one, more of them in one problem, which
+// A few unknown names are reported one by one, more of them in one problem, which
 // quotes some.
 const (
 	handful   = 5
@@ -111,7 +111,7 @@ func (s *unknownItems) problems() []estimate.Problem {
 	})...)
 }
 
-// unknownProblems tells of names one by one, or of many at the first of them.
+// unknownProblems reports names one by one, or of many at the first of them.
 func unknownProblems(names []*unknownItem, sev estimate.Severity, doAll string, do func(near string) string) []estimate.Problem {
 	if len(names) > handful {
 		return []estimate.Problem{names[0].cell.Problem(sev, allInOne(names), doAll)}

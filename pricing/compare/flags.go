@@ -58,7 +58,7 @@ func (r *tabulator) flag() {
 // sayFlag puts a flag on a list, and returns it to be completed.
 type sayFlag func(kind, item string, at estimate.Place, what, do string) *Flag
 
-// extensionFlag tells of a unit price and an extension that disagree, with both
+// extensionFlag reports a unit price and an extension that disagree, with both
 // readings: which of the two governs differs in public practice, so neither is
 // ever corrected here.
 func (r *tabulator) extensionFlag(i, k int, l QuoteLine, say sayFlag) {
@@ -90,10 +90,10 @@ var blanks = []struct {
 		func(l QuoteLine, _, extensions bool) bool { return l.ByPrice().Set && !l.Extension.Set && extensions }},
 }
 
-// handful of lines are told one by one; more of them once, at the first.
+// handful of lines are flagged one by one; more of them once, at the first.
 const handful = 5
 
-// blankFlags tells of what lines about our items lack.
+// blankFlags reports what lines about our items lack.
 func (r *tabulator) blankFlags(i int, say sayFlag) {
 	q := r.quotes[i]
 	counts := slices.ContainsFunc(q.Lines, func(l QuoteLine) bool { return l.Count.Set })
@@ -136,7 +136,7 @@ func (r *tabulator) totalFlags(i int, say sayFlag) {
 	}
 }
 
-// dateFlags tells of prices that are old, expired or without a date on the job's
+// dateFlags reports prices that are old, expired or without a date on the job's
 // date: once for each date of a quote, at the first of its cells.
 func (r *tabulator) dateFlags(i int, say sayFlag) {
 	job := &r.book.Job

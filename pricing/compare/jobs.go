@@ -12,7 +12,7 @@ import (
 type Costs struct {
 	Jobs     []JobCost
 	Items    []ItemPaid // that two jobs or more paid for, by class and item
-	Odd      []Odd      // what stands out, furthest first
+	Odd      []Outlier  // what stands out, furthest first
 	Problems []estimate.Problem
 }
 
@@ -71,7 +71,7 @@ func Jobs(sides []Side, mm bool) Costs {
 		out.Jobs = append(out.Jobs, costOf(&sides[i]))
 	}
 	out.Items = itemsPaid(sides, mm)
-	out.Odd = oddOnes(out.Jobs, out.Items)
+	out.Odd = outliers(out.Jobs, out.Items)
 	out.Problems = Notes(sides, mm)
 	return out
 }

@@ -46,20 +46,20 @@ func TestStandsOut(t *testing.T) {
 	for i, v := range []measure.UnitPrice{10_0000, 11_0000, 12_0000, 13_0000, 40_0000} {
 		f.add(i, v)
 	}
-	assert.Equal(t, []Odd{{"boards", 4, 40_0000, 12_0000, 1_0000, 280, 5}}, f.odd())
+	assert.Equal(t, []Outlier{{"boards", 4, 40_0000, 12_0000, 1_0000, 280, 5}}, f.outliers())
 
 	f = figure{}
 	for i, v := range []measure.UnitPrice{10_0000, 10_0000, 10_1000, 10_0000} {
 		f.add(i, v)
 	}
-	assert.Empty(t, f.odd(), "where all pay the same, one percent more does not stand out: the spread is at least two")
+	assert.Empty(t, f.outliers(), "where all pay the same, one percent more does not stand out: the spread is at least two")
 	f.add(4, 11_0500)
-	assert.Equal(t, []Odd{{"", 4, 11_0500, 10_0000, 2000, 53, 5}}, f.odd(), "1.05 / 0.20 = 5.25 spreads")
+	assert.Equal(t, []Outlier{{"", 4, 11_0500, 10_0000, 2000, 53, 5}}, f.outliers(), "1.05 / 0.20 = 5.25 spreads")
 
 	f = figure{}
 	f.add(0, 1)
 	f.add(1, 1000)
-	assert.Empty(t, f.odd(), "of two nobody can say which")
+	assert.Empty(t, f.outliers(), "of two nobody can say which")
 }
 
 // side is a job with one mark of so many windows, each of 75 screws and two legs
@@ -120,7 +120,7 @@ func TestCompareJobs(t *testing.T) {
 
 	// 12, 12, 30 an opening: usual 12, spread 2 % of it; 18 / 0.24 = 75 spreads.
 	// 1.2, 1.2, 3.0 a foot: the same.
-	assert.Equal(t, []Odd{
+	assert.Equal(t, []Outlier{
 		{"boards, an opening", 2, 30_0000, 12_0000, 2400, 750, 3},
 		{"board-1x4, ft", 2, 3_0000, 1_2000, 240, 750, 3},
 	}, got.Odd)

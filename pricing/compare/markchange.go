@@ -2,9 +2,10 @@ package compare
 
 import (
 	"fmt"
+	"strings"
+
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
-	"strings"
 )
 
 // The sorts of change of a mark.

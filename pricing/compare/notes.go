@@ -2,9 +2,10 @@ package compare
 
 import (
 	"fmt"
-	"sillwright/estimate"
 	"slices"
 	"strings"
+
+	"sillwright/estimate"
 )
 
 // Notes says in what estimates are not alike, and where a file does not hold

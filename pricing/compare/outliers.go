@@ -3,12 +3,13 @@ package compare
 import (
 	"cmp"
 	"fmt"
-	"sillwright/estimate/measure"
 	"slices"
+
+	"sillwright/estimate/measure"
 )
 
-// Odd is a figure that stands out among those of the other jobs.
-type Odd struct {
+// Outlier is a figure that stands out among those of the other jobs.
+type Outlier struct {
 	What   string // the figure: "boards, an opening"
 	Job    int    // index into the sides
 	Value  measure.UnitPrice
@@ -38,10 +39,10 @@ const standsOut = 52
 // most jobs paid the same to the cent, a cent more does not stand out.
 const leastSpread = 50
 
-// oddOnes returns the figures that stand out, furthest first: the cost of each
+// outliers returns the figures that stand out, furthest first: the cost of each
 // class for an opening, and the prices paid for an item.
-func oddOnes(jobs []JobCost, items []ItemPaid) []Odd {
-	var out []Odd
+func outliers(jobs []JobCost, items []ItemPaid) []Outlier {
+	var out []Outlier
 	for i, class := range CostClasses() {
 		f := figure{what: class + ", an opening"}
 		for j, job := range jobs {
@@ -49,16 +50,16 @@ func oddOnes(jobs []JobCost, items []ItemPaid) []Odd {
 				f.add(j, measure.UnitPrice(c.V)*100)
 			}
 		}
-		out = append(out, f.odd()...)
+		out = append(out, f.outliers()...)
 	}
 	for _, it := range items {
 		f := figure{what: fmt.Sprintf("%s, %s", it.Item.Key, it.Per)}
 		for _, p := range it.Paid {
 			f.add(p.Job, p.Price)
 		}
-		out = append(out, f.odd()...)
+		out = append(out, f.outliers()...)
 	}
-	slices.SortStableFunc(out, func(a, b Odd) int { return cmp.Compare(b.Times, a.Times) })
+	slices.SortStableFunc(out, func(a, b Outlier) int { return cmp.Compare(b.Times, a.Times) })
 	return out
 }
 
@@ -66,8 +67,8 @@ func (f *figure) add(job int, v measure.UnitPrice) {
 	f.jobs, f.values = append(f.jobs, job), append(f.values, v)
 }
 
-// odd returns the values of a figure that stand out.
-func (f *figure) odd() []Odd {
+// outliers returns the values of a figure that stand out.
+func (f *figure) outliers() []Outlier {
 	if len(f.values) < fewestToTell {
 		return nil
 	}
@@ -77,10 +78,10 @@ func (f *figure) odd() []Odd {
 		away[i] = max(v-usual, usual-v)
 	}
 	spread := max(Median(away), usual/leastSpread, 1)
-	var out []Odd
+	var out []Outlier
 	for i, d := range away {
 		if times := measure.MulDiv(int64(d), 10, int64(spread)); times > standsOut {
-			out = append(out, Odd{f.what, f.jobs[i], f.values[i], usual, spread, times, len(f.values)})
+			out = append(out, Outlier{f.what, f.jobs[i], f.values[i], usual, spread, times, len(f.values)})
 		}
 	}
 	return out

@@ -1,10 +1,11 @@
 package compare
 
 import (
+	"slices"
+
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
 	"sillwright/pricing"
-	"slices"
 )
 
 // SupplierQuote is what one supplier wrote: the rows of a quote, and the sums

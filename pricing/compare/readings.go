@@ -1,10 +1,11 @@
 package compare
 
 import (
+	"slices"
+
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
 	"sillwright/pricing"
-	"slices"
 )
 
 // Reading is one way to read a price, and what it would do to the ranking of

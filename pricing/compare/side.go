@@ -2,11 +2,12 @@ package compare
 
 import (
 	"fmt"
+	"slices"
+	"strings"
+
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
 	"sillwright/pricing"
-	"slices"
-	"strings"
 )
 
 // Side is a job that is compared: an estimate as it was edited.

@@ -53,7 +53,7 @@ type Tabulation struct {
 	Quotes   []QuoteTotals
 	Lowest   int                           // the lowest whole offer, an index of Quotes; below 0 = none is whole
 	First    pricing.Way                   // the best of one supplier first, and what it lacks elsewhere
-	Split    pricing.Way                   // the least of all, whatever the stops
+	Split    pricing.Way                   // the least of all, however many suppliers it takes
 	Gap      measure.Money                 // how much less another split may cost at most
 	Saving   estimate.Maybe[measure.Money] // of the split against the lowest whole offer
 	Doubtful []string                      // items that the split buys at a price that a flag is in doubt of, with their suppliers

@@ -3,10 +3,11 @@ package compare
 import (
 	"cmp"
 	"maps"
+	"slices"
+
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
 	"sillwright/pricing"
-	"slices"
 )
 
 // BuyChange is one pack, board or length: what there is of it by the earlier

@@ -3,9 +3,10 @@ package compare
 import (
 	"fmt"
 	"math/big"
+	"slices"
+
 	"sillwright/estimate/measure"
 	"sillwright/pricing"
-	"slices"
 )
 
 // Prices of one pack differ by less than near; a factor of far is out of line.
@@ -25,9 +26,9 @@ const leastFactor = thousand * nearNum * nearNum / nearDen / nearDen
 // another.
 const thousand = 1000
 
-// unitFlag tells of a price that seems to be that of another unit: its factor to
+// unitFlag reports a price that seems to be that of another unit: its factor to
 // the other quotes' is about the content of a pack. What is out of line and is
-// no unit's is told too, and never corrected.
+// no unit's is reported too, and never corrected.
 //
 // Source: outliers are asked back, not corrected: Comptroller General B-208469
 // (1982), B-265659 (1995), read in excerpts

@@ -1,10 +1,11 @@
 package compare
 
 import (
-	"sillwright/estimate"
-	"sillwright/estimate/measure"
 	"slices"
 	"strings"
+
+	"sillwright/estimate"
+	"sillwright/estimate/measure"
 )
 
 // WrongCut is pieces of a trim frame that were cut and that their mark asks for
