@@ -66,7 +66,7 @@ type buyer struct {
 	job       *estimate.Job
 	usable    *usableOffers
 	suppliers []Terms // that offer something that is needed, by name
-	terms     []Terms // of all suppliers, as written
+	terms     []Terms // of all suppliers
 	pins      map[string]Pin
 	over      Overrides
 	typed     map[string]bool // overrides that found their line
