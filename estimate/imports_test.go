@@ -42,16 +42,17 @@ var policy = []struct {
 	{folder: "estimate/cut", ours: []string{"estimate/measure"}, never: outside},
 	{folder: "estimate", ours: []string{"estimate/measure"}, never: outside},
 	{folder: "pricing", ours: []string{"estimate", "estimate/cut", "estimate/measure"}, never: outside},
+	{folder: "pricing/compare", ours: []string{"pricing", "estimate", "estimate/cut", "estimate/measure"}, never: outside},
 	{folder: "io/sheet", ours: []string{"estimate", "estimate/measure"}, others: []string{excelize, gocsv}},
 	{folder: "io/schedule", ours: formats, others: []string{excelize, gocsv}},
-	{folder: "io/pricelist", ours: formats, others: []string{excelize, gocsv}},
+	{folder: "io/pricelist", ours: comparisons, others: []string{excelize, gocsv}},
 	{folder: "io/cutlist", ours: []string{"io/sheet", "estimate", "estimate/measure", "estimate/cut"}},
 	{folder: "io/intake", ours: []string{"io/sheet", "estimate", "estimate/measure"}},
 	{folder: "io/xlsx/formula", others: []string{excelize}},
 	{folder: "io/xlsx", ours: []string{"io/xlsx/formula", "estimate/measure"}, others: []string{excelize}},
 	{folder: "io/xlsx/audit", ours: []string{"io/xlsx/formula"}, others: []string{excelize}},
 	{folder: "io/marked", ours: []string{"io/sheet", "io/xlsx", "io/xlsx/formula", "estimate"}, others: []string{excelize}},
-	{folder: "io/comparison", ours: append([]string{"io/xlsx", "io/xlsx/formula"}, formats...)},
+	{folder: "io/comparison", ours: append([]string{"io/xlsx", "io/xlsx/formula"}, comparisons...)},
 	{folder: "io/workbook", ours: append([]string{"io/xlsx", "io/xlsx/formula"}, formats...)},
 	{folder: "cmd/sillwright", ours: []string{"*"}, others: []string{excelize, gocsv, cli}},
 }
@@ -61,6 +62,9 @@ var formats = []string{"io/sheet", "estimate", "pricing", "estimate/measure", "e
 
 // ofTests are the packages that only tests import.
 var ofTests = []string{"io/xlsx/audit"}
+
+// comparisons is what the packages build on that read or write comparisons too.
+var comparisons = append(slices.Clone(formats), "pricing/compare")
 
 func without(list []string, word string) []string {
 	return slices.DeleteFunc(slices.Clone(list), func(w string) bool { return w == word })

@@ -100,9 +100,11 @@ func PartOf(part, whole measure.Money) estimate.Maybe[measure.Rate] {
 	return estimate.Given(measure.Rate(measure.MulDiv(int64(part), int64(measure.One), int64(whole))))
 }
 
-// per returns the total for one unit of a size, to the cent; a size of 0 has
+// PerUnit returns a total for one unit of a size, to the cent; a size of 0 has
 // none.
-func per(total measure.Money, size, unit int64) estimate.Maybe[measure.Money] {
+//
+//	per unit = ROUND(total × unit / size, 2)
+func PerUnit(total measure.Money, size, unit int64) estimate.Maybe[measure.Money] {
 	if size <= 0 {
 		return estimate.Maybe[measure.Money]{}
 	}
@@ -174,7 +176,7 @@ func (b *Bid) costs(job *estimate.Job) []estimate.Problem {
 		cost, ok := CostOf(l)
 		if !ok {
 			ps = append(ps, estimate.Problem{Place: l.Place, Severity: estimate.Error,
-				What: fmt.Sprintf("the cost %s lacks its count or its price; it is not in the bid", quote(l.Text)),
+				What: fmt.Sprintf("the cost %s lacks its count or its price; it is not in the bid", measure.Quote(l.Text)),
 				Do:   "write both; 0 if it costs nothing"})
 			continue
 		}
@@ -207,7 +209,23 @@ func (b *Bid) sizes(t *estimate.Takeoff) {
 		b.Perimeter += measure.Length(o.Qty) * o.Frame.Perimeter()
 		b.Area += measure.Area(o.Qty) * o.Frame.Area()
 	}
-	b.PerOpening = per(b.Total, b.Openings, 1)
-	b.PerFoot = per(b.Total, int64(b.Perimeter), int64(measure.Foot))
-	b.PerSquareFoot = per(b.Total, int64(b.Area), squareFoot)
+	b.PerOpening = PerUnit(b.Total, b.Openings, 1)
+	b.PerFoot = PerUnit(b.Total, int64(b.Perimeter), int64(measure.Foot))
+	b.PerSquareFoot = PerUnit(b.Total, int64(b.Area), int64(measure.SquareFoot))
+}
+
+// PerLength returns the total for a foot of frame perimeter, or for a metre.
+func (b Bid) PerLength(mm bool) estimate.Maybe[measure.Money] {
+	if mm {
+		return PerUnit(b.Total, int64(b.Perimeter), 1000*int64(measure.Millimetre))
+	}
+	return b.PerFoot
+}
+
+// PerArea returns the total for a square foot of frame, or for a square metre.
+func (b Bid) PerArea(mm bool) estimate.Maybe[measure.Money] {
+	if mm {
+		return PerUnit(b.Total, int64(b.Area), int64(measure.SquareMetre))
+	}
+	return b.PerSquareFoot
 }

@@ -42,7 +42,9 @@ func TestMarkupAndMargin(t *testing.T) {
 // mobilization and demobilization)
 func TestExtensionsAndCaps(t *testing.T) {
 	var j estimate.Job
-	for _, dollars := range []float64{138_000, 1_000, 91_271.60, 531_524, 298_090, 1_063_510, 8_656, 135_024, 7_680, 7_800, 155_360, 234_000, 5_000, 1_000, 300, 3_550, 3_150, 3_150} {
+	for _, dollars := range []float64{138_000, 1_000, 91_271.60, 531_524, 298_090, 1_063_510, 8_656, 135_024, 7_680, 7_800, 155_360, 234_000,
+		5_000, 1_000, 300, 3_550, 3_150, 3_150,
+	} {
 		j.Costs = append(j.Costs, estimate.CostLine{Count: estimate.Given(int64(1)), Price: estimate.Given(measure.UnitPrice(dollars*10_000 + 0.5))})
 	}
 	b, ps := makeBid(&j, &estimate.Takeoff{}, Plan{})
@@ -92,7 +94,8 @@ func TestBid(t *testing.T) {
 	}
 	assert.Equal(t, want, b)
 	assert.Equal(t, []string{
-		`job.xlsx: Openings!L5: warning: D2: the unit is supplied by the builder, but has no unit cost; it is not in the bid (write the cost of one unit, or owner in Supplied by)`,
+		`job.xlsx: Openings!L5: warning: D2: the unit is supplied by the builder, but has no unit cost; it is not in the bid ` +
+			`(write the cost of one unit, or owner in Supplied by)`,
 		`job.xlsx: Job row 60: the cost "dump fee" lacks its count or its price; it is not in the bid (write both; 0 if it costs nothing)`,
 	}, words(ps))
 
@@ -105,7 +108,8 @@ func TestBid(t *testing.T) {
 	j.Profit = measure.One
 	b, ps = makeBid(&j, &takeoff, plan)
 	assert.Equal(t, b.Cost, b.Total)
-	assert.Contains(t, words(ps), `a profit of 100 % cannot be a margin of the price; the bid has no profit (write a margin below 100 %, or set 'profit is' to markup)`)
+	assert.Contains(t, words(ps),
+		`a profit of 100 % cannot be a margin of the price; the bid has no profit (write a margin below 100 %, or set 'profit is' to markup)`)
 
 	j.TaxUnits = false
 	b, _ = makeBid(&j, &takeoff, plan)

@@ -36,6 +36,9 @@ func TestParseContent(t *testing.T) {
 		{"NIST HB 44: a quart is 57.75 in³", "1 qt", sealant, 946_352_946},
 		{"half a gallon is two quarts, 231/2 in³", "1/2 gal", sealant, 1_892_705_892},
 		{"as a phone writes it", "½ gal", sealant, 1_892_705_892},
+		{"⅛ of 231 in³, as a phone writes it", "⅛ gal", sealant, 473_176_473},
+		{"the same with an en dash, as a word processor writes it", "1–1/2 gal", sealant, 5_678_117_676},
+		{"the same with dash and fraction", "1–½ gal", sealant, 5_678_117_676},
 		{"1-1/2 gal = 346.5 in³ = 5,678,117,676 nL", "1-1/2 gal", sealant, 5_678_117_676},
 		{"1728 in³", "1 ft3", sealant, 28_316_846_592},
 		{"A-A-1963, 8d: 190 a pound, W7 of trim.md", "5 lb", nails, 950},
@@ -96,7 +99,9 @@ func TestParseContentRefuses(t *testing.T) {
 }
 
 func FuzzParseContent(f *testing.F) {
-	for _, s := range []string{"10.1 fl oz", "16 ft", "5 lb", "100 each", "1-1/2 gal", "½ gal", `16'-0"`, "1,500 each", "1/0 gal", "9999999999 gal", "-3 ft", "10,1 oz", "m²"} {
+	for _, s := range []string{"10.1 fl oz", "16 ft", "5 lb", "100 each", "1-1/2 gal", "½ gal", `16'-0"`, "1,500 each", "1/0 gal",
+		"9999999999 gal", "-3 ft", "10,1 oz", "m²",
+	} {
 		f.Add(s)
 	}
 	all := []estimate.Item{sealant, nails, primer, cement, rod, board, screws}
@@ -114,21 +119,12 @@ func FuzzParseContent(f *testing.F) {
 	})
 }
 
-func TestUnitsAreExact(t *testing.T) {
-	// A gallon is 128 fluid ounces, 8 pints, 4 quarts, 231 in³; a foot 12 in.
-	for _, c := range []struct {
-		unit string
-		n    int64
-		same string
-	}{{"fl oz", 128, "gal"}, {"pt", 8, "gal"}, {"qt", 4, "gal"}, {"in3", 231, "gal"}, {"in", 12, "ft"}, {"in2", 144, "ft2"}, {"in3", 1728, "ft3"}, {"oz", 16, "lb"}, {"mm", 1000, "m"}, {"ml", 1000, "l"}} {
-		u, same := units[c.unit], units[c.same]
-		assert.Equal(t, same.num*u.den, c.n*u.num*same.den, "%d %s = 1 %s", c.n, c.unit, c.same)
-		assert.Equal(t, same.of, u.of)
-	}
-	assert.Equal(t, int64(measure.AreaOf(measure.Foot, measure.Foot)), int64(squareFoot))
-	assert.Equal(t, int64(measure.VolumeOf(measure.AreaOf(measure.Inch, measure.Inch), measure.Inch)), int64(cubicInch))
-	for word, name := range unitWords {
-		assert.Contains(t, units, name, word)
+// Needs are counted in the quantities that packs are sold in.
+func TestQuantityOfNeed(t *testing.T) {
+	for d, word := range map[estimate.Dimension]string{estimate.Each: "count", estimate.Lengthwise: "length", estimate.Areawise: "area",
+		estimate.Volumewise: "volume",
+	} {
+		assert.Equal(t, word, quantityOf(d).String())
 	}
 	assert.Less(t, int64(largest), int64(math.MaxInt64/900), "room to multiply by a count")
 }

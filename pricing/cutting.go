@@ -11,45 +11,6 @@ import (
 	"sillwright/estimate/measure"
 )
 
-// CutPiece is Count like pieces of a cutting plan.
-type CutPiece struct {
-	Requirement int // index into Takeoff.Requirements, -1 of a spare
-	Opening     int // index into Takeoff.Openings, -1 of a spare
-	Length      measure.Length
-	Width       measure.Length // across a coil, else 0
-	Count       int64
-	Part, Parts int // of a piece that is joined of parts; 1 of 1 is whole
-}
-
-// Spare reports whether the piece serves no opening.
-func (p CutPiece) Spare() bool { return p.Requirement < 0 }
-
-// CutPlan is how the pieces of an item are cut. Problem.Pieces are Pieces in
-// their order; of a coil, whose pieces lie side by side, they are Shelves.
-type CutPlan struct {
-	Pieces  []CutPiece
-	Shelves [][]int // of a coil: the pieces that lie side by side, indices into Pieces
-	Offers  []Offer // of Problem.Stocks, in their order; the stocks behind them are on hand
-	Problem cut.Problem
-	Plan    cut.Plan
-
-	draft *cut.Draft // of a plan that may yet suit a saw better
-}
-
-// On returns the pieces of a board, indices into Pieces, in the order of the
-// saw: one list for each length cut off, with several pieces in it when they
-// lie side by side on a coil.
-func (c CutPlan) On(b cut.Board) [][]int {
-	out := make([][]int, len(b.Pieces))
-	for i, k := range b.Pieces {
-		out[i] = []int{k}
-		if c.Shelves != nil {
-			out[i] = c.Shelves[k]
-		}
-	}
-	return out
-}
-
 // joined is a requirement whose pieces, so many, are joined of parts; at is
 // where, in words.
 type joined struct {
@@ -75,7 +36,7 @@ type cutter struct {
 }
 
 // cut plans the cutting of an item from one supplier's stock, at the least
-// cost and no more: suit makes the plan that is bought what a saw wants.
+// cost and no more: candidate.improve plans on what is bought.
 //
 // Pieces of an item that may be joined where that is cheaper are split where
 // they are longer than a limit, which is tried at each stock's length: a further
@@ -175,7 +136,7 @@ func (c *cutter) plan(limit measure.Length) candidate {
 		p := c.solve(pieces)
 		short := c.short(p)
 		if len(short) == 0 && len(p.Plan.Boards) > 0 {
-			out.follow(p, c.item)
+			out.buyFor(p, c.item)
 			break
 		}
 		if len(short) == 0 || len(p.Plan.Boards) == 0 {
@@ -203,56 +164,6 @@ func (c *cutter) short(p CutPlan) (left []leftOut) {
 		left = append(left, c.tooLong(piece.Requirement, piece.Length, c.limits()[0]))
 	}
 	return left
-}
-
-// OnHand reports whether a board is on hand, and not bought.
-func (c CutPlan) OnHand(b cut.Board) bool { return b.Stock >= len(c.Offers) }
-
-// counts returns how many boards of each offer the plan takes.
-func (c CutPlan) counts() []int64 {
-	counts := make([]int64, len(c.Offers))
-	for _, board := range c.Plan.Boards {
-		if !c.OnHand(board) {
-			counts[board.Stock]++
-		}
-	}
-	return counts
-}
-
-// used returns the length of stock that the pieces take, of boards that are
-// bought and of boards on hand.
-func (c CutPlan) used(item estimate.Item) (bought, onHand int64) {
-	for _, board := range c.Plan.Boards {
-		for _, side := range c.On(board) {
-			for _, i := range side {
-				l := stockLength(c.Pieces[i].Length, c.Pieces[i].Width, item)
-				if c.OnHand(board) {
-					onHand += l
-				} else {
-					bought += l
-				}
-			}
-		}
-	}
-	return bought, onHand
-}
-
-// suit plans the boards on, at the same cost, as a saw wants them. Only the
-// purchase that is made is worth that work.
-func (c *candidate) suit(item estimate.Item) {
-	if len(c.plans) == 0 {
-		return
-	}
-	p := c.plans[0]
-	p.Plan, p.draft = p.draft.Suited(), nil
-	c.follow(p, item)
-}
-
-// follow makes the lines that a plan asks for.
-func (c *candidate) follow(p CutPlan, item estimate.Item) {
-	c.lines, c.cost, c.plans = nil, 0, []CutPlan{p}
-	c.toBuy, c.onHand = p.used(item)
-	c.take(p.Offers, p.counts())
 }
 
 // pieces returns the pieces of a requirement at all its openings, in parts
@@ -288,7 +199,8 @@ func (c *cutter) pieces(row int, limit measure.Length) ([]CutPiece, []leftOut) {
 func (c *cutter) tooLong(row int, length, limit measure.Length) leftOut {
 	r := c.b.takeoff.Requirements[row]
 	return leftOut{row, TooLong,
-		fmt.Sprintf("%s: %s of %s is longer than any stock of %s, the longest piece it gives is %s; it is left out", c.b.takeoff.Openings[r.Opening].Mark, r.Name, c.feet(length), c.item.Key, c.feet(max(0, limit))),
+		fmt.Sprintf("%s: %s of %s is longer than any stock of %s, the longest piece it gives is %s; it is left out",
+			c.b.takeoff.Openings[r.Opening].Mark, r.Name, c.feet(length), c.item.Key, c.feet(max(0, limit))),
 		c.longer(length)}
 }
 
@@ -328,7 +240,7 @@ func (c *cutter) feet(l measure.Length) string {
 	return measure.FormatFeetInches(l, 16)
 }
 
-// spares returns how many spare pieces the job wants of the item.
+// spares returns how many spare pieces of the item the job asks for.
 func (c *cutter) spares() int64 {
 	if c.item.Class == "boards" {
 		return c.b.job.SpareBoards
@@ -376,7 +288,7 @@ func (c *cutter) solve(pieces []CutPiece) CutPlan {
 		p.Problem.Pieces, p.Shelves = c.shelves(pieces)
 	} else {
 		for _, piece := range pieces {
-			p.Problem.Pieces = append(p.Problem.Pieces, c.wanted(piece))
+			p.Problem.Pieces = append(p.Problem.Pieces, c.cutPiece(piece))
 		}
 	}
 	p.draft = cut.Begin(p.Problem)
@@ -384,9 +296,9 @@ func (c *cutter) solve(pieces []CutPiece) CutPlan {
 	return p
 }
 
-// wanted returns a piece with what it wants of its place on the board. A spare
+// cutPiece returns a piece with its preferences for a place on the board. A spare
 // is left whole, as what is held.
-func (c *cutter) wanted(p CutPiece) cut.Piece {
+func (c *cutter) cutPiece(p CutPiece) cut.Piece {
 	out := cut.Piece{Length: p.Length, Count: int(p.Count), Label: c.label(p), Held: p.Spare()}
 	if !p.Spare() {
 		r := c.b.takeoff.Requirements[p.Requirement]

@@ -144,7 +144,8 @@ func TestALongerBoardBeforeAJoint(t *testing.T) {
 	b := p.Purchases[0]
 	require.Len(t, b.Plans[0].Pieces, 2)
 	assert.Equal(t, []measure.Length{144 * in, 180*in - 144*in + 3*in/4}, []measure.Length{b.Plans[0].Pieces[0].Length, b.Plans[0].Pieces[1].Length})
-	assert.Equal(t, []string{`job.xlsx: Openings row 5: warning: W1: head is longer than any stock of board-1x4 and is joined at 12'-0" (offer a longer stock in the price list to have it in one piece)`}, words(p.Problems))
+	assert.Equal(t, []string{`job.xlsx: Openings row 5: warning: W1: head is longer than any stock of board-1x4 and is joined at 12'-0" ` +
+		`(offer a longer stock in the price list to have it in one piece)`}, words(p.Problems))
 	foots(t, p)
 
 	p = cutItem(j, trim, head(180*in), twelve, sixteen)
@@ -152,7 +153,8 @@ func TestALongerBoardBeforeAJoint(t *testing.T) {
 	assert.Empty(t, p.Problems)
 
 	p = cutItem(j, trim, head(150*in), twelve)
-	assert.Equal(t, []measure.Length{150*in + 3*in/4 - 24*in, 24 * in}, []measure.Length{p.Purchases[0].Plans[0].Pieces[0].Length, p.Purchases[0].Plans[0].Pieces[1].Length}, "6-3/4 in are no part")
+	assert.Equal(t, []measure.Length{150*in + 3*in/4 - 24*in, 24 * in},
+		[]measure.Length{p.Purchases[0].Plans[0].Pieces[0].Length, p.Purchases[0].Plans[0].Pieces[1].Length}, "6-3/4 in are no part")
 
 	j.ShortestJoined = 156 * in
 	p = cutItem(j, trim, head(150*in), twelve)
@@ -283,7 +285,8 @@ func TestCoil(t *testing.T) {
 
 	p = cutItem(j, coil, need1(1, pan(40*in, 25*in), pan(40*in, 6*in)), line(2, "Yard A", coil, "50 ft", 9000))
 	assert.Equal(t, TooWide, p.Purchases[0].State)
-	assert.Equal(t, []string{`job.xlsx: Openings row 5: W1: pan 2'-1" wide is wider than the coil of coil-24, 2'-0"; it is left out (choose a wider coil on Items, or another way to make the piece)`}, words(p.Problems))
+	assert.Equal(t, []string{`job.xlsx: Openings row 5: W1: pan 2'-1" wide is wider than the coil of coil-24, 2'-0"; it is left out ` +
+		`(choose a wider coil on Items, or another way to make the piece)`}, words(p.Problems))
 	assert.Equal(t, int64(1), p.Purchases[0].Lines[0].Count(), "the other is bought")
 	foots(t, p)
 }

@@ -2,9 +2,7 @@ package pricing
 
 import (
 	"fmt"
-	"hash/fnv"
 	"slices"
-	"strings"
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
@@ -21,7 +19,7 @@ type Planned struct {
 	Supplier  string
 	Key       string // Line.Key; "" = the item was not bought
 	Computed  estimate.Maybe[int64]
-	For       string                        // Purchase.Mark at the run
+	For       string                        // Purchase.Fingerprint when estimated
 	State     string                        // why it was not bought, or not all of it; "" = it was
 	Extension estimate.Maybe[measure.Money] // as it stands in the file
 }
@@ -71,22 +69,22 @@ func (f *follower) item(n need) Purchase {
 	if s := f.supplier(p.Supplier); s >= 0 && f.suppliers[s].bans(n.item.Key) {
 		return f.again(p, at, fmt.Sprintf("it is planned at %s, where it is not to be bought", p.Supplier))
 	}
-	if pin, pinned := f.pinOf(n.item.Key); pinned && !strings.EqualFold(pin.Supplier, p.Supplier) {
+	if pin, pinned := f.pinOf(n.item.Key); pinned && pin.Supplier != p.Supplier {
 		return f.again(p, pin.Place, fmt.Sprintf("it is planned at %s, and is now to be bought at %s", p.Supplier, pin.Supplier))
 	}
-	offers := offersAt(f.shelf.offers[n.item.Key], p.Supplier)
+	offers := offersAt(f.usable.offers[n.item.Key], p.Supplier)
 	keys := lineKeys(offers)
 	for _, l := range lines {
 		i := slices.Index(keys, l.Key)
 		if i < 0 {
-			return f.again(p, l.Place, fmt.Sprintf("no price that can be used is left for %s%s", quote(l.Key), f.why(n.item.Key)))
+			return f.again(p, l.Place, fmt.Sprintf("no price that can be used is left for %s%s", measure.Quote(l.Key), f.why(n.item.Key)))
 		}
 		p.Lines = append(p.Lines, Line{Offer: offers[i], Computed: l.Computed.Or(-1), key: keys[i]})
 	}
 	switch {
 	case !n.item.Cut && len(lines) == 1:
 		p.Lines[0].Computed = measure.Packs(p.ToBuy, p.Lines[0].Offer.Amount)
-	case lines[0].For != p.marked():
+	case lines[0].For != p.boughtFingerprint():
 		return f.again(p, at, "what it was planned for has changed since")
 	case slices.ContainsFunc(p.Lines, func(l Line) bool { return l.Computed < 0 }):
 		return f.again(p, at, "a count of its plan cannot be read")
@@ -97,7 +95,9 @@ func (f *follower) item(n need) Purchase {
 	f.counted(&p)
 	for i, l := range lines {
 		if l.Extension.Set && l.Extension.V != p.Lines[i].Extension {
-			f.say(l.Place, estimate.Note, fmt.Sprintf("the file says %s; %d at %s come to %s, which is used", l.Extension.V, p.Lines[i].Count(), p.Lines[i].Offer.Price, p.Lines[i].Extension), "")
+			f.say(l.Place, estimate.Note,
+				fmt.Sprintf("the file says %s; %d at %s come to %s, which is used", l.Extension.V, p.Lines[i].Count(), p.Lines[i].Offer.Price, p.Lines[i].Extension),
+				"")
 		}
 	}
 	return p
@@ -105,18 +105,20 @@ func (f *follower) item(n need) Purchase {
 
 // notAll says that the plan of an item leaves something out.
 func (f *follower) notAll(at estimate.Place, p Purchase) {
-	f.say(at, estimate.Error, fmt.Sprintf("%s: not all that is needed is in the plan: %s", p.Item.Key, p.State), "see its lines on Checks of the estimate, and find what is missing elsewhere")
+	f.say(at, estimate.Error,
+		fmt.Sprintf("%s: not all that is needed is in the plan: %s", p.Item.Key, p.State),
+		"see its lines on Checks of the estimate, and find what is missing elsewhere")
 }
 
 // unbought is an item of which the estimate buys nothing: nobody sells it, or it
 // is on hand.
 func (f *follower) unbought(p Purchase, n need, l Planned) Purchase {
-	switch offers := f.shelf.offers[n.item.Key]; {
-	case l.State == "" && l.For == p.Mark:
+	switch offers := f.usable.offers[n.item.Key]; {
+	case l.State == "" && l.For == p.Fingerprint:
 		return p // on hand
 	case len(offers) == 0:
 		p.State = f.noOffer(n)
-	case l.For == p.Mark && slices.Contains([]string{TooLong, TooWide, TooMany}, l.State):
+	case l.For == p.Fingerprint && slices.Contains([]string{TooLong, TooWide, TooMany}, l.State):
 		p.State = l.State
 		f.notAll(l.Place, p)
 	case !slices.ContainsFunc(offers, func(o Offer) bool {
@@ -124,7 +126,9 @@ func (f *follower) unbought(p Purchase, n need, l Planned) Purchase {
 		return s < 0 || !f.suppliers[s].bans(n.item.Key)
 	}):
 		p.State = NotHere
-		f.say(l.Place, estimate.Error, fmt.Sprintf("%s is left out: it is offered only where it is not to be bought", n.item.Key), "allow it on Suppliers, or find another supplier")
+		f.say(l.Place, estimate.Error,
+			fmt.Sprintf("%s is left out: it is offered only where it is not to be bought", n.item.Key),
+			"allow it on Suppliers, or find another supplier")
 	default:
 		return f.again(p, l.Place, "a price of it has come since, or its need has changed")
 	}
@@ -134,11 +138,11 @@ func (f *follower) unbought(p Purchase, n need, l Planned) Purchase {
 // why says what bars prices of an item, after a comma.
 func (f *follower) why(item string) string {
 	switch {
-	case f.shelf.cold[item]:
+	case f.usable.cold[item]:
 		return fmt.Sprintf(", it is too cold for some at %d F", f.job.ColdestF.V)
-	case f.shelf.refused[item]:
+	case f.usable.refused[item]:
 		return ", some have expired or are refused"
-	case f.shelf.late[item]:
+	case f.usable.late[item]:
 		return ", some come too late"
 	}
 	return ""
@@ -149,37 +153,4 @@ func (f *follower) again(p Purchase, at estimate.Place, why string) Purchase {
 	p.State, p.Lines = RunAgain, nil
 	f.say(at, estimate.Error, fmt.Sprintf("%s is left out: %s", p.Item.Key, why), "run estimate again")
 	return p
-}
-
-// offersAt returns those of the offers that are a supplier's.
-func offersAt(offers []Offer, supplier string) []Offer {
-	var out []Offer
-	for _, o := range offers {
-		if strings.EqualFold(o.Supplier, supplier) {
-			out = append(out, o)
-		}
-	}
-	return out
-}
-
-// markOf returns what a plan of a need follows from, in eight digits: the plan
-// holds as long as they are the same. Prices are not in it.
-func (b *buyer) markOf(n need, toBuy int64) string {
-	h := fnv.New32a()
-	add := func(v ...any) { fmt.Fprintln(h, v...) }
-	add("1") // another number when plans follow from something else
-	if !n.item.Cut {
-		add(toBuy)
-	} else {
-		c := b.cutter(nil, n)
-		add(c.kerf, c.squaring, c.spares(), b.job.ShortestJoined, b.job.LeastPart, n.item.Lap, n.item.Joint, n.item.Coil)
-		for _, row := range n.rows {
-			r := b.takeoff.Requirements[row]
-			add(c.planned(r), widthOf(r, n.item), r.Count*b.takeoff.Openings[r.Opening].Qty)
-		}
-		for _, h := range b.onHand(n.item.Key) {
-			add(h.Length, h.Count)
-		}
-	}
-	return fmt.Sprintf("%08x", h.Sum32())
 }

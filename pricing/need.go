@@ -53,7 +53,7 @@ func gather(items estimate.Items, t *estimate.Takeoff) *gatherer {
 	g.needs = slices.DeleteFunc(g.needs, func(n need) bool { return n.total == 0 })
 	slices.SortStableFunc(g.needs, func(a, b need) int {
 		return cmp.Or(
-			cmp.Compare(classOrder(a.item), classOrder(b.item)),
+			cmp.Compare(ClassOrder(a.item), ClassOrder(b.item)),
 			cmp.Compare(order[a.item.Key], order[b.item.Key]),
 		)
 	})
@@ -77,7 +77,9 @@ func (g *gatherer) neededBy() map[string]string {
 
 func visitOrder(visit string) int { return slices.Index(estimate.Visits, visit) }
 
-func classOrder(item estimate.Item) int {
+// ClassOrder returns the place of an item's class in estimate.Classes, or behind
+// them all where it has none of them.
+func ClassOrder(item estimate.Item) int {
 	if i := slices.Index(estimate.Classes, item.Class); i >= 0 {
 		return i
 	}
@@ -95,7 +97,7 @@ func (g *gatherer) add(n *need, row int) {
 		g.mismatch(r, fmt.Sprintf("for an amount of %s, which is cut into pieces", r.Item))
 		return
 	case !n.item.Cut && r.Dim != n.item.Dim:
-		g.mismatch(r, fmt.Sprintf("for %s by %s, which is bought by %s", r.Item, quantities[r.Dim].name, quantities[n.item.Dim].name))
+		g.mismatch(r, fmt.Sprintf("for %s by %s, which is bought by %s", r.Item, quantityOf(r.Dim), quantityOf(n.item.Dim)))
 		return
 	}
 	g.weights[row] = max(0, amountOf(r, n.item)) * g.takeoff.Openings[r.Opening].Qty
@@ -103,6 +105,13 @@ func (g *gatherer) add(n *need, row int) {
 		n.rows = append(n.rows, row)
 		n.total += g.weights[row]
 	}
+}
+
+// AmountsNeeded returns what each requirement, by index, takes of its item at all
+// its openings, before allowance, in base units of the item's dimension; of an
+// item that is cut, in length of stock.
+func AmountsNeeded(items estimate.Items, t *estimate.Takeoff) []int64 {
+	return gather(items, t).weights
 }
 
 func (g *gatherer) mismatch(r estimate.Requirement, asks string) {

@@ -62,7 +62,7 @@ type mixer struct {
 func newMixer(need int64, packs []pack) *mixer {
 	s := &mixer{packs: packs, taken: make([]int64, len(packs))}
 	for i, p := range packs {
-		s.step = measure.UnitPrice(gcd(int64(s.step), int64(p.price)))
+		s.step = measure.UnitPrice(measure.GCD(int64(s.step), int64(p.price)))
 		beaten := slices.ContainsFunc(packs, func(q pack) bool {
 			return q != p && q.content >= p.content && q.price <= p.price
 		})
@@ -169,11 +169,4 @@ func ceilMulDiv(a, b, c int64) int64 {
 		q++
 	}
 	return int64(min(q, beyond))
-}
-
-func gcd(a, b int64) int64 {
-	for b != 0 {
-		a, b = b, a%b
-	}
-	return a
 }

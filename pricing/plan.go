@@ -1,9 +1,7 @@
 package pricing
 
 import (
-	"cmp"
 	"fmt"
-	"maps"
 	"slices"
 	"strings"
 
@@ -36,18 +34,6 @@ func (p Plan) Unpriced() []string {
 	return keys
 }
 
-// Overrides are counts typed by the estimator, by Line.Key.
-type Overrides map[string]int64
-
-// Lists are what the suppliers offer and ask, and what the estimator wants of
-// them.
-type Lists struct {
-	Offers    []Offer
-	Terms     []Terms
-	Pins      map[string]Pin // by item key; before what Terms say
-	Overrides Overrides
-}
-
 // Make plans what the job buys. Every item comes whole from one supplier; which,
 // is one choice over all items (see Choice). An item goes only where most of it
 // is served: where no length is lacking, and no joint is needed that another
@@ -57,14 +43,14 @@ type Lists struct {
 // a problem says why.
 func Make(book estimate.Book, t estimate.Takeoff, lists Lists) Plan {
 	b := newBuyer(book, &t, lists)
-	all := make([]quoted, len(b.needs))
+	all := make([]itemCosts, len(b.needs))
 	for i, n := range b.needs {
-		all[i] = b.quote(n)
+		all[i] = b.costs(n)
 	}
-	of, choice := b.divide(all)
+	supplier, choice := b.selectSuppliers(all)
 	plan := Plan{Share: make([]measure.Money, len(t.Requirements)), Choice: choice}
 	for i, q := range all {
-		p := b.buy(q, of[i])
+		p := b.buy(q, supplier[i])
 		b.share(p, plan.Share)
 		plan.Purchases = append(plan.Purchases, p)
 		plan.Materials += p.Cost
@@ -78,9 +64,9 @@ func Make(book estimate.Book, t estimate.Takeoff, lists Lists) Plan {
 type buyer struct {
 	*gatherer
 	job       *estimate.Job
-	shelf     *shelf
+	usable    *usableOffers
 	suppliers []Terms // that offer something that is needed, by name
-	terms     []Terms // of all suppliers, as written
+	terms     []Terms // of all suppliers
 	pins      map[string]Pin
 	over      Overrides
 	typed     map[string]bool // overrides that found their line
@@ -89,8 +75,8 @@ type buyer struct {
 
 func newBuyer(book estimate.Book, t *estimate.Takeoff, lists Lists) *buyer {
 	b := &buyer{gatherer: gather(book.Items, t), job: &book.Job, terms: lists.Terms, over: lists.Overrides, pins: lists.Pins, typed: map[string]bool{}}
-	b.shelf = stock(b.job, book.Items, b.neededBy(), lists)
-	b.suppliers = b.shelf.suppliers()
+	b.usable = newUsableOffers(b.job, book.Items, b.neededBy(), lists)
+	b.suppliers = b.usable.suppliers()
 	b.checkTerms(lists)
 	return b
 }
@@ -104,80 +90,12 @@ func (b *buyer) finish(book estimate.Book, plan *Plan) {
 	plan.Labour = labour
 	bid, more := makeBid(b.job, b.takeoff, *plan)
 	plan.Bid = bid
-	plan.Problems = estimate.SortProblems(slices.Concat(b.gatherer.problems, b.shelf.problems, b.problems, ps, more))
-}
-
-// purchase returns what is needed of an item, before anything is bought.
-func (b *buyer) purchase(n need) Purchase {
-	p := Purchase{Item: n.item, Rows: n.rows, Need: n.total, ToBuy: n.total, Visit: b.shelf.neededBy[n.item.Key]}
-	if !n.item.Cut {
-		p.Allowance = b.allowance(n.item)
-		p.ToBuy = withAllowance(n.total, p.Allowance)
-	}
-	p.Mark = b.markOf(n, p.ToBuy)
-	return p
+	plan.Problems = estimate.SortProblems(slices.Concat(b.gatherer.problems, b.usable.problems, b.problems, ps, more))
 }
 
 func (b *buyer) say(at estimate.Place, sev estimate.Severity, what, do string) {
 	b.problems = append(b.problems, estimate.Problem{Place: at, Severity: sev, What: what, Do: do})
 }
-
-// candidate is what an item would take from one supplier.
-type candidate struct {
-	lines  []Line
-	plans  []CutPlan
-	toBuy  int64
-	onHand int64
-	spares int64
-	left   []leftOut
-	joined []joined
-	cost   measure.UnitPrice
-}
-
-// better reports whether c serves an item better than d, or as well and for
-// less.
-func (c candidate) better(d candidate, joint estimate.Joint) bool {
-	return cmp.Or(c.serves(d, joint), cmp.Compare(c.cost, d.cost)) < 0
-}
-
-// buy makes the purchase of one item from the supplier chosen for it.
-func (b *buyer) buy(q quoted, supplier int) Purchase {
-	p := q.p
-	if q.state != "" {
-		p.State = q.state
-		return p
-	}
-	best := q.at[max(0, supplier)]
-	if supplier >= 0 {
-		p.Supplier = b.suppliers[supplier].Supplier
-	}
-	best.suit(p.Item)
-	p.Lines, p.Plans, p.ToBuy, p.OnHand, p.Spares = best.lines, best.plans, best.toBuy, best.onHand, best.spares
-	for _, l := range best.left {
-		p.State = l.state
-		p.TooLong = append(p.TooLong, l.row)
-		b.say(b.takeoff.Openings[b.takeoff.Requirements[l.row].Opening].Place, estimate.Error, l.what, l.do)
-	}
-	if p.Item.Joint == estimate.JointForced {
-		b.sayJoined(p.Item, best.joined)
-	}
-	p.Mark = p.marked()
-	b.counted(&p)
-	return p
-}
-
-// counted puts the estimator's counts on the lines and adds them up.
-func (b *buyer) counted(p *Purchase) {
-	b.override(p)
-	p.total()
-	if p.short() {
-		b.say(onMaterials, estimate.Warning, fmt.Sprintf("%s: the counts typed are less than the job needs", p.Item.Key), "clear the override, or make sure of the rest")
-	}
-}
-
-// onMaterials is the place of what is typed on the sheet Materials of an
-// estimate.
-var onMaterials = estimate.Place{Sheet: "Materials"}
 
 // onHand returns what the crew has of an item.
 func (b *buyer) onHand(item string) (list []estimate.OnHand) {
@@ -189,20 +107,13 @@ func (b *buyer) onHand(item string) (list []estimate.OnHand) {
 	return list
 }
 
-// sayJoined warns of pieces that are joined because no stock is long enough.
-func (b *buyer) sayJoined(item estimate.Item, all []joined) {
-	for _, j := range all {
-		r := b.takeoff.Requirements[j.row]
-		o := b.takeoff.Openings[r.Opening]
-		b.say(o.Place, estimate.Warning, fmt.Sprintf("%s: %s is longer than any stock of %s and is joined at %s", o.Mark, r.Name, item.Key, j.at), "offer a longer stock in the price list to have it in one piece")
-	}
-}
-
 // allowance returns the job's allowance for the item.
 func (b *buyer) allowance(item estimate.Item) measure.Rate {
 	rate, known := b.job.Allowance[item.Allowance]
 	if item.Allowance != "" && !known {
-		b.say(item.Place, estimate.Error, fmt.Sprintf("%s: the job has no allowance %s; none is added", item.Key, quote(item.Allowance)), "correct the item's allowance, or add the line 'allowance "+item.Allowance+"' to Job")
+		b.say(item.Place, estimate.Error,
+			fmt.Sprintf("%s: the job has no allowance %s; none is added", item.Key, measure.Quote(item.Allowance)),
+			"correct the item's allowance, or add the line 'allowance "+item.Allowance+"' to Job")
 	}
 	return rate
 }
@@ -211,12 +122,12 @@ func (b *buyer) allowance(item estimate.Item) measure.Rate {
 func (b *buyer) noOffer(n need) string {
 	state, what, do := NoPrice, "no price list offers it", "add it to a price list; the estimate is not complete without it"
 	switch {
-	case b.shelf.cold[n.item.Key]:
+	case b.usable.cold[n.item.Key]:
 		state = fmt.Sprintf("no product for %d F", b.job.ColdestF.V)
 		what, do = state, "wait for warmer weather, or add a product for the cold"
 	case !n.known:
 		what, do = "it is not on the Items sheet", "add the item and its price"
-	case b.shelf.refused[n.item.Key]:
+	case b.usable.refused[n.item.Key]:
 		what, do = "no price of it can be used", "see the messages at its prices"
 	}
 	b.say(estimate.Place{}, estimate.Error, fmt.Sprintf("%s, needed by %s, has no price: %s", n.item.Key, b.marks(n.rows), what), do)
@@ -238,64 +149,13 @@ func (b *buyer) marks(rows []int) string {
 	return strings.Join(marks, ", ")
 }
 
-// from plans the purchase of an item from the offers of one supplier.
-func (b *buyer) from(offers []Offer, n need, toBuy int64) candidate {
-	slices.SortStableFunc(offers, func(x, y Offer) int { return cmp.Compare(y.Amount, x.Amount) })
-	if n.item.Cut {
-		return b.cut(offers, n)
-	}
-	packs := make([]pack, len(offers))
-	for i, o := range offers {
-		packs[i] = pack{o.Amount, o.Price}
-	}
-	c := candidate{toBuy: toBuy}
-	c.take(offers, mix(toBuy, packs))
-	return c
-}
-
-// take makes the lines of the counts of the offers.
-func (c *candidate) take(offers []Offer, counts []int64) {
-	keys := lineKeys(offers)
-	for i, n := range counts {
-		if n > 0 {
-			c.lines = append(c.lines, Line{Offer: offers[i], Computed: n, key: keys[i]})
-			c.cost += times(n, offers[i].Price)
-		}
-	}
-}
-
-// override puts the estimator's counts on the lines.
-func (b *buyer) override(p *Purchase) {
-	for i := range p.Lines {
-		l := &p.Lines[i]
-		n, ok := b.over[l.Key()]
-		if !ok {
-			continue
-		}
-		b.typed[l.Key()] = true
-		if n < 0 {
-			b.say(onMaterials, estimate.Error, fmt.Sprintf("%s: an override of %d is not used", l.Key(), n), "type how many to buy, or clear it")
-			continue
-		}
-		l.Override = estimate.Given(n)
-	}
-}
-
-// unusedOverrides reports counts typed for what is not bought.
-func (b *buyer) unusedOverrides() {
-	for _, key := range slices.Sorted(maps.Keys(b.over)) {
-		if !b.typed[key] {
-			b.say(onMaterials, estimate.Warning, fmt.Sprintf("the override of %d for %s is not used: nothing of that name is bought", b.over[key], quote(key)), "clear it, or type it at a line that is bought")
-		}
-	}
-}
-
 // inventedNote says once that a price list with invented prices was used.
 func (b *buyer) inventedNote(purchases []Purchase) {
 	for _, p := range purchases {
 		for _, l := range p.Lines {
 			if l.Offer.Invented {
-				b.say(estimate.Place{File: l.Offer.Place.File, Sheet: l.Offer.Place.Sheet}, estimate.Note, "prices of this list are invented", "put your suppliers' prices in before you bid")
+				b.say(estimate.Place{File: l.Offer.Place.File, Sheet: l.Offer.Place.Sheet}, estimate.Note, "prices of this list are invented",
+					"put your suppliers' prices in before you bid")
 				return
 			}
 		}

@@ -86,7 +86,7 @@ func foots(t *testing.T, p Plan) {
 // The source's example: a joint of 315 in³ at twenty openings.
 // Source: water.md W5 (Orange County 07 92 00 D.2; a gallon is 231 in³)
 func TestCartridges(t *testing.T) {
-	joint := 15_750 * int64(cubicInch) / 1000 // 15.75 in³ each
+	joint := 15_750 * int64(measure.CubicInch) / 1000 // 15.75 in³ each
 	for _, c := range []struct {
 		content string
 		percent int64
@@ -217,7 +217,8 @@ func TestOffersWarnedOf(t *testing.T) {
 	undated.Invented = true
 	p := made(j, items, need1(1, amount(screws, 100)), []Offer{old, undated, again}, nil)
 	assert.Equal(t, []string{
-		`prices.csv: line 2: warning: the price of screw is from 2025-10-01, 31 days before the job's date (limit 30) (ask whether the prices still hold, and write the date in Effective)`,
+		`prices.csv: line 2: warning: the price of screw is from 2025-10-01, 31 days before the job's date (limit 30) ` +
+			`(ask whether the prices still hold, and write the date in Effective)`,
 		`prices.csv: line 3: warning: the price of screw has no effective date (ask whether the prices still hold, and write the date in Effective)`,
 		`prices.csv: line 4: warning: screw: Yard A offers "100 each" more than once; 9.50 is not used, the price is 9.00 (delete the row that no longer holds)`,
 	}, words(p.Problems))
@@ -225,7 +226,8 @@ func TestOffersWarnedOf(t *testing.T) {
 
 	p = made(j, items, need1(1, amount(screws, 100)), []Offer{undated, undated}, nil)
 	assert.Contains(t, words(p.Problems), `prices.csv: note: prices of this list are invented (put your suppliers' prices in before you bid)`)
-	assert.Contains(t, words(p.Problems), `prices.csv: line 3: warning: 2 prices, the first that of screw, have no effective date (ask whether the prices still hold, and write the date in Effective)`)
+	assert.Contains(t, words(p.Problems),
+		`prices.csv: line 3: warning: 2 prices, the first that of screw, have no effective date (ask whether the prices still hold, and write the date in Effective)`)
 
 	j.Date = estimate.Maybe[measure.Date]{}
 	p = made(j, items, need1(1, amount(screws, 100)), []Offer{old}, nil)
@@ -263,7 +265,8 @@ func TestCold(t *testing.T) {
 
 	p := made(j, estimate.NewItems([]estimate.Item{site}), takeoff, []Offer{warm, cold}, nil)
 	assert.Equal(t, "300 mL", p.Purchases[0].Lines[0].Offer.Content, "the offer's temperature beats the item's")
-	assert.Equal(t, []string{`prices.csv: line 2: warning: sealant: needs 40 F or warmer, the coldest forecast is 5 F; it is not chosen (wait for warmer weather, or buy a product for the cold)`}, words(p.Problems))
+	assert.Equal(t, []string{`prices.csv: line 2: warning: sealant: needs 40 F or warmer, the coldest forecast is 5 F; it is not chosen ` +
+		`(wait for warmer weather, or buy a product for the cold)`}, words(p.Problems))
 
 	p = made(j, estimate.NewItems([]estimate.Item{site}), takeoff, []Offer{warm}, nil)
 	assert.Equal(t, "no product for 5 F", p.Purchases[0].State)
@@ -303,7 +306,9 @@ func TestOverride(t *testing.T) {
 
 	p = made(job(), items, takeoff, offers, Overrides{key: 1})
 	assert.Equal(t, measure.Money(1000), p.Purchases[0].Used, "all of it")
-	assert.Equal(t, []string{`Materials: warning: screw: the counts typed are less than the job needs (clear the override, or make sure of the rest)`}, words(p.Problems))
+	assert.Equal(t,
+		[]string{`Materials: warning: screw: the counts typed are less than the job needs (clear the override, or make sure of the rest)`},
+		words(p.Problems))
 	foots(t, p)
 
 	p = made(job(), items, takeoff, offers, Overrides{key: 0})
@@ -344,7 +349,9 @@ func TestAllowanceUnknownToTheJob(t *testing.T) {
 	item := screws
 	item.Allowance = "skrews"
 	p := made(job(), estimate.NewItems([]estimate.Item{item}), need1(1, amount(item, 5)), []Offer{line(2, "Yard A", item, "100 each", 1000)}, nil)
-	assert.Equal(t, []string{`screw: the job has no allowance "skrews"; none is added (correct the item's allowance, or add the line 'allowance skrews' to Job)`}, words(p.Problems))
+	assert.Equal(t,
+		[]string{`screw: the job has no allowance "skrews"; none is added (correct the item's allowance, or add the line 'allowance skrews' to Job)`},
+		words(p.Problems))
 }
 
 // made plans with price lists alone.

@@ -56,7 +56,7 @@ func randomRequirement(r *rand.Rand, it estimate.Item, opening int) estimate.Req
 	case it.Dim == estimate.Volumewise:
 		q = amount(it, r.Int63n(2_000_000_000))
 	case it.Dim == estimate.Areawise:
-		q = amount(it, r.Int63n(squareFoot*200))
+		q = amount(it, r.Int63n(200*int64(measure.SquareFoot)))
 	case it.Dim == estimate.Lengthwise:
 		q = amount(it, r.Int63n(int64(feet(300))))
 	default:

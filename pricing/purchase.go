@@ -2,7 +2,6 @@ package pricing
 
 import (
 	"fmt"
-	"hash/fnv"
 	"strings"
 
 	"sillwright/estimate"
@@ -58,40 +57,31 @@ func lineKeys(offers []Offer) []string {
 // Amounts are in base units of the item's dimension; of an item that is cut,
 // in lengths.
 type Purchase struct {
-	Item      estimate.Item
-	Supplier  string
-	Quotes    []Quote      // at each supplier of the plan, by name
-	Visit     string       // the first that needs it
-	Mark      string       // of what was planned: while it is the same, the counts of the plan hold
-	Rows      []int        // requirements that it serves, indices into Takeoff.Requirements
-	Need      int64        // of the job, before allowance, spares and laps
-	Allowance measure.Rate // on amounts; none on pieces
-	ToBuy     int64        // with allowance; of cut items, pieces with their laps, and spares
-	OnHand    int64        // of cut items: what is cut from stock on hand, beside ToBuy
-	Spares    int64        // spare pieces in ToBuy and OnHand
-	Lines     []Line       // largest content first
-	Plans     []CutPlan    // of an item that is cut: how
-	Bought    int64        // content of all lines
-	Cost      measure.Money
-	Used      measure.Money // part of Cost that the openings bear
-	Unused    measure.Money // the rest: part packs, offcuts
-	State     string        // "" = bought; else why it is not, or not all of it
-	TooLong   []int         // requirements left out because no stock serves their pieces
+	Item     estimate.Item
+	Supplier string
+	Quotes   []Quote // at each supplier of the plan, by name
+	Visit    string  // the first that needs it
+	// Fingerprint is of what was planned: while it is the same, the counts of the
+	// plan hold.
+	Fingerprint string
+	Rows        []int        // requirements that it serves, indices into Takeoff.Requirements
+	Need        int64        // of the job, before allowance, spares and laps
+	Allowance   measure.Rate // on amounts; none on pieces
+	ToBuy       int64        // with allowance; of cut items, pieces with their laps, and spares
+	OnHand      int64        // of cut items: what is cut from stock on hand, beside ToBuy
+	Spares      int64        // spare pieces in ToBuy and OnHand
+	Lines       []Line       // largest content first
+	Plans       []CutPlan    // of an item that is cut: how
+	Bought      int64        // content of all lines
+	Cost        measure.Money
+	Used        measure.Money // part of Cost that the openings bear
+	Unused      measure.Money // the rest: part packs, offcuts
+	State       string        // "" = bought; else why it is not, or not all of it
+	TooLong     []int         // requirements left out because no stock serves their pieces
 }
 
-// marked returns the mark of a purchase with its lines: what is bought of which
-// content.
-func (p Purchase) marked() string {
-	if len(p.Lines) == 0 {
-		return p.Mark
-	}
-	h := fnv.New32a()
-	fmt.Fprintln(h, p.Mark)
-	for _, l := range p.Lines {
-		fmt.Fprintln(h, l.key, l.Offer.Amount, l.Computed)
-	}
-	return fmt.Sprintf("%08x", h.Sum32())
-}
+// NeedWithAllowance returns the need with the job's allowance for waste.
+func (p Purchase) NeedWithAllowance() int64 { return withAllowance(p.Need, p.Allowance) }
 
 // UsedOf returns the part of a line's extension that the openings bear.
 //
@@ -132,4 +122,66 @@ func (p *Purchase) short() bool {
 		}
 	}
 	return false
+}
+
+// purchase returns what is needed of an item, before anything is bought.
+func (b *buyer) purchase(n need) Purchase {
+	p := Purchase{Item: n.item, Rows: n.rows, Need: n.total, ToBuy: n.total, Visit: b.usable.neededBy[n.item.Key]}
+	if !n.item.Cut {
+		p.Allowance = b.allowance(n.item)
+		p.ToBuy = withAllowance(n.total, p.Allowance)
+	}
+	p.Fingerprint = b.fingerprint(n, p.ToBuy)
+	return p
+}
+
+// buy makes the purchase of one item from the supplier chosen for it.
+func (b *buyer) buy(q itemCosts, supplier int) Purchase {
+	p := q.p
+	if q.state != "" {
+		p.State = q.state
+		return p
+	}
+	best := q.candidates[max(0, supplier)]
+	if supplier >= 0 {
+		p.Supplier = b.suppliers[supplier].Supplier
+	}
+	best.improve(p.Item)
+	p.Lines, p.Plans, p.ToBuy, p.OnHand, p.Spares = best.lines, best.plans, best.toBuy, best.onHand, best.spares
+	for _, l := range best.left {
+		p.State = l.state
+		p.TooLong = append(p.TooLong, l.row)
+		b.say(b.takeoff.Openings[b.takeoff.Requirements[l.row].Opening].Place, estimate.Error, l.what, l.do)
+	}
+	if p.Item.Joint == estimate.JointForced {
+		b.sayJoined(p.Item, best.joined)
+	}
+	p.Fingerprint = p.boughtFingerprint()
+	b.counted(&p)
+	return p
+}
+
+// counted puts the estimator's counts on the lines and adds them up.
+func (b *buyer) counted(p *Purchase) {
+	b.override(p)
+	p.total()
+	if p.short() {
+		b.say(onMaterials, estimate.Warning,
+			fmt.Sprintf("%s: the counts typed are less than the job needs", p.Item.Key), "clear the override, or make sure of the rest")
+	}
+}
+
+// onMaterials is the place of what is typed on the sheet Materials of an
+// estimate.
+var onMaterials = estimate.Place{Sheet: "Materials"}
+
+// sayJoined warns of pieces that are joined because no stock is long enough.
+func (b *buyer) sayJoined(item estimate.Item, all []joined) {
+	for _, j := range all {
+		r := b.takeoff.Requirements[j.row]
+		o := b.takeoff.Openings[r.Opening]
+		b.say(o.Place, estimate.Warning,
+			fmt.Sprintf("%s: %s is longer than any stock of %s and is joined at %s", o.Mark, r.Name, item.Key, j.at),
+			"offer a longer stock in the price list to have it in one piece")
+	}
 }

@@ -48,18 +48,20 @@ func (t Terms) in(currency string) Terms {
 // checkTerms reports terms and pins that nothing can come of.
 func (b *buyer) checkTerms(lists Lists) {
 	offers := func(name string) bool {
-		return slices.ContainsFunc(lists.Offers, func(o Offer) bool { return strings.EqualFold(o.Supplier, name) })
+		return slices.ContainsFunc(lists.Offers, func(o Offer) bool { return o.Supplier == name })
 	}
 	for _, t := range lists.Terms {
 		if !offers(t.Supplier) {
-			b.say(t.Place, estimate.Warning, fmt.Sprintf("no price list has a supplier %s", quote(t.Supplier)), "write the name as it stands in the price list")
+			b.say(t.Place, estimate.Warning, fmt.Sprintf("no price list has a supplier %s", measure.Quote(t.Supplier)), "write the name as it stands in the price list")
 		}
 		if t.Currency != "" && !strings.EqualFold(t.Currency, b.job.Currency) {
-			b.say(t.Place, estimate.Error, fmt.Sprintf("the terms of %s are in %s, the job in %s; its fee and limits are not used", t.Supplier, t.Currency, b.job.Currency), "convert them, or correct the currency")
+			b.say(t.Place, estimate.Error,
+				fmt.Sprintf("the terms of %s are in %s, the job in %s; its fee and limits are not used", t.Supplier, t.Currency, b.job.Currency),
+				"convert them, or correct the currency")
 		}
 	}
 	for _, item := range slices.Sorted(maps.Keys(lists.Pins)) {
-		if !b.shelf.needed(item) {
+		if !b.usable.needed(item) {
 			b.say(lists.Pins[item].Place, estimate.Note, fmt.Sprintf("%s is not needed; its supplier is not looked at", item), "")
 		}
 	}
@@ -70,10 +72,23 @@ func (b *buyer) checkTerms(lists Lists) {
 func (l Lists) AllTerms() []Terms {
 	out := slices.Clone(l.Terms)
 	for _, o := range l.Offers {
-		if !slices.ContainsFunc(out, func(t Terms) bool { return strings.EqualFold(t.Supplier, o.Supplier) }) {
+		if !slices.ContainsFunc(out, func(t Terms) bool { return t.Supplier == o.Supplier }) {
 			out = append(out, Terms{Supplier: o.Supplier})
 		}
 	}
 	slices.SortStableFunc(out, func(a, b Terms) int { return cmp.Compare(a.Supplier, b.Supplier) })
 	return out
+}
+
+// Fee returns what the delivery of an order costs.
+func (t Terms) Fee(order measure.Money) measure.Money {
+	if order <= 0 || !t.DeliveryFee.Set || t.FreeOver.Set && order >= t.FreeOver.V {
+		return 0
+	}
+	return t.DeliveryFee.V
+}
+
+// Below reports whether an order is smaller than the supplier takes.
+func (t Terms) Below(order measure.Money) bool {
+	return order > 0 && t.MinimumOrder.Set && order < t.MinimumOrder.V
 }

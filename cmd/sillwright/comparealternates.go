@@ -9,7 +9,7 @@ import (
 	"sillwright/estimate"
 	"sillwright/io/comparison"
 	"sillwright/io/schedule"
-	"sillwright/pricing"
+	"sillwright/pricing/compare"
 )
 
 // compareAlternates prices the alternates of a schedule, or of an estimate, and
@@ -23,7 +23,7 @@ func (r compareRun) compareAlternates(path string) (outcome, error) {
 	}
 	defer j.close()
 	s := j.schedule
-	basis := pricing.NewBasis(s.Book, j.lists)
+	basis := compare.NewBasis(s.Book, j.lists)
 	printProblems(r.stderr, append(slices.Clone(j.report(basis.Plan.Problems)), overridesNote(j)...))
 	all := s.Changes
 	own := len(all)
@@ -50,8 +50,8 @@ func (r compareRun) compareAlternates(path string) (outcome, error) {
 }
 
 // alternateOf makes the book of an alternate of a schedule.
-func alternateOf(j *job, a schedule.Alternate) pricing.Alternate {
-	out := pricing.Alternate{Name: a.Name, What: describeChanges(a)}
+func alternateOf(j *job, a schedule.Alternate) compare.Alternate {
+	out := compare.Alternate{Name: a.Name, What: describeChanges(a)}
 	if a.Wrong {
 		out.Problems = []estimate.Problem{{
 			Place: a.Changes[0].Place, Severity: estimate.Error, What: "a row of it cannot be read", Do: "see the messages at its cells",

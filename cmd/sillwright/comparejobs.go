@@ -9,7 +9,7 @@ import (
 	"sillwright/io/comparison"
 	"sillwright/io/schedule"
 	"sillwright/io/sheet"
-	"sillwright/pricing"
+	"sillwright/pricing/compare"
 )
 
 // compareEstimates compares estimates: as revisions where all are of one job.
@@ -34,10 +34,10 @@ func (r compareRun) compareEstimates(paths []string) (outcome, error) {
 }
 
 // sidesOf returns the sides of a comparison of jobs.
-func sidesOf(jobs []*job) []pricing.Side {
-	var sides []pricing.Side
+func sidesOf(jobs []*job) []compare.Side {
+	var sides []compare.Side
 	for _, j := range jobs {
-		s := pricing.Side{
+		s := compare.Side{
 			Name: jobName(j), File: filepath.Base(j.path), Book: j.schedule.Book, Takeoff: j.takeoff, Lists: j.lists, Plan: j.plan, LeftOut: j.leftOut(),
 		}
 		if b, _ := sheet.OpenSheets(j.path, func(name string) bool { return name == schedule.SummarySheet }); b != nil {
@@ -51,7 +51,7 @@ func sidesOf(jobs []*job) []pricing.Side {
 
 // makeNamesUnique gives sides of one name the names of their files, and where
 // those are alike too a number.
-func makeNamesUnique(sides []pricing.Side) {
+func makeNamesUnique(sides []compare.Side) {
 	count := map[string]int{}
 	for _, s := range sides {
 		count[s.Name]++
@@ -69,7 +69,7 @@ func makeNamesUnique(sides []pricing.Side) {
 }
 
 // currencyConflict says why estimates cannot be compared at all; "" when they can.
-func currencyConflict(sides []pricing.Side) string {
+func currencyConflict(sides []compare.Side) string {
 	for _, s := range sides[1:] {
 		if a, b := sides[0].Book.Job.Currency, s.Book.Job.Currency; !strings.EqualFold(a, b) {
 			return fmt.Sprintf("%s is in %s, %s in %s (compare jobs of one currency)", sides[0].Name, a, s.Name, b)
@@ -79,15 +79,15 @@ func currencyConflict(sides []pricing.Side) string {
 }
 
 // oneJob reports whether all estimates have the same job number.
-func oneJob(sides []pricing.Side) bool {
+func oneJob(sides []compare.Side) bool {
 	number := sides[0].Book.Job.Number
-	return number != "" && !slices.ContainsFunc(sides, func(s pricing.Side) bool { return s.Book.Job.Number != number })
+	return number != "" && !slices.ContainsFunc(sides, func(s compare.Side) bool { return s.Book.Job.Number != number })
 }
 
 // compareJobs sets jobs side by side.
-func (r compareRun) compareJobs(sides []pricing.Side, read outcome) (outcome, error) {
+func (r compareRun) compareJobs(sides []compare.Side, read outcome) (outcome, error) {
 	job := sides[0].Book.Job
-	c := pricing.CompareJobs(sides, job.MM)
+	c := compare.Jobs(sides, job.MM)
 	printProblems(r.stderr, c.Problems)
 	if err := r.write(comparison.Compare(comparison.CompareInput{Sides: sides, Comparison: c})); err != nil {
 		return failed, err

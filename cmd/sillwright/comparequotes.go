@@ -12,6 +12,7 @@ import (
 	"sillwright/io/pricelist"
 	"sillwright/io/sheet"
 	"sillwright/pricing"
+	"sillwright/pricing/compare"
 )
 
 // compareQuotes prices what an estimate needs from each supplier's quote, and
@@ -33,7 +34,7 @@ func (r compareRun) compareQuotes(path string, lists []string) (outcome, error) 
 		printProblems(r.stderr, estimate.SortProblems(problems))
 		return failed, errors.New("no quote can be read")
 	}
-	c := pricing.CompareQuotes(j.schedule.Book, &j.takeoff, terms, quotes)
+	c := compare.Quotes(j.schedule.Book, &j.takeoff, terms, quotes)
 	problems = estimate.SortProblems(append(problems, c.Problems...))
 	all := slices.Clone(problems)
 	for _, f := range c.Flags {
@@ -50,7 +51,8 @@ func (r compareRun) compareQuotes(path string, lists []string) (outcome, error) 
 
 // readQuotes reads the quotes of several files, and the terms that stand beside
 // them. Suppliers of one name are told apart by their files.
-func readQuotes(j *job, files []string) (quotes []pricing.SupplierQuote, terms []pricing.Terms, problems []estimate.Problem) {
+func readQuotes(j *job, files []string) (quotes []compare.SupplierQuote, terms []pricing.Terms, problems []estimate.Problem) {
+	var names pricing.SupplierNames
 	items := j.schedule.Book.Items
 	for _, path := range files {
 		book, ps := sheet.Open(path)
@@ -67,7 +69,7 @@ func readQuotes(j *job, files []string) (quotes []pricing.SupplierQuote, terms [
 		more, ps := pricelist.ReadQuote(book, items, stem(path))
 		problems = append(problems, ps...)
 		for _, q := range more {
-			q.Supplier = uniqueSupplier(q, quotes)
+			q.Supplier = uniqueSupplier(q, &names)
 			quotes = append(quotes, q)
 		}
 	}
@@ -76,22 +78,19 @@ func readQuotes(j *job, files []string) (quotes []pricing.SupplierQuote, terms [
 
 // uniqueSupplier returns the name of a quote's supplier, with its file where
 // another quote has it.
-func uniqueSupplier(q pricing.SupplierQuote, others []pricing.SupplierQuote) string {
-	taken := func(name string) bool {
-		return slices.ContainsFunc(others, func(o pricing.SupplierQuote) bool { return strings.EqualFold(o.Supplier, name) })
-	}
+func uniqueSupplier(q compare.SupplierQuote, taken *pricing.SupplierNames) string {
 	name := q.Supplier
-	for n := 1; taken(name); n++ {
+	for n := 1; taken.Known(name); n++ {
 		name = fmt.Sprintf("%s (%s)", q.Supplier, q.Place.File)
 		if n > 1 {
 			name = fmt.Sprintf("%s (%s, %d)", q.Supplier, q.Place.File, n)
 		}
 	}
-	return name
+	return taken.Of(name)
 }
 
 // printQuotes prints the closing table.
-func (r compareRun) printQuotes(c pricing.QuoteComparison) {
+func (r compareRun) printQuotes(c compare.Tabulation) {
 	common := 0
 	for _, n := range c.Items {
 		if n.Common {

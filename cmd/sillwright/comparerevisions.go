@@ -12,10 +12,11 @@ import (
 	"sillwright/io/pricelist"
 	"sillwright/io/sheet"
 	"sillwright/pricing"
+	"sillwright/pricing/compare"
 )
 
 // compareRevisions compares two estimates of one job.
-func (r compareRun) compareRevisions(sides []pricing.Side, read outcome) (outcome, error) {
+func (r compareRun) compareRevisions(sides []compare.Side, read outcome) (outcome, error) {
 	basis := sortByDate(sides)
 	return r.revision(sides[0], sides[1], basis, read)
 }
@@ -47,14 +48,14 @@ func (r compareRun) compareWithOrders(orders []string, path string) (outcome, er
 	if len(names) > 1 {
 		name += fmt.Sprintf(" and %d more", len(names)-1)
 	}
-	was := pricing.OrderedSide(name, lines, now.Book)
+	was := compare.Ordered(name, lines, now.Book)
 	return r.revision(was, now, "what was ordered", read)
 }
 
 // revision compares an estimate with an earlier one, or with what was ordered;
 // basis says how it is known which is the earlier.
-func (r compareRun) revision(was, now pricing.Side, basis string, read outcome) (outcome, error) {
-	change := pricing.Revise(was, now)
+func (r compareRun) revision(was, now compare.Side, basis string, read outcome) (outcome, error) {
+	change := compare.Revise(was, now)
 	if err := r.write(comparison.Revision(comparison.RevisionInput{Was: was, Now: now, How: basis, Revision: change})); err != nil {
 		return failed, err
 	}
@@ -73,7 +74,7 @@ func (r compareRun) revision(was, now pricing.Side, basis string, read outcome) 
 	return read, nil
 }
 
-func (r compareRun) printMarks(marks []pricing.MarkChange) {
+func (r compareRun) printMarks(marks []compare.MarkChange) {
 	rows := [][]string{{"Mark", "Change", "What", "Was", "Now"}}
 	for _, m := range marks {
 		rows = append(rows, []string{m.Mark, m.Sort, m.What, m.Was, m.Now})
@@ -86,11 +87,11 @@ func (r compareRun) printMarks(marks []pricing.MarkChange) {
 
 // sortByDate puts the earlier of two estimates first, and says by what: their
 // dates, else the order in which they were named.
-func sortByDate(sides []pricing.Side) string {
+func sortByDate(sides []compare.Side) string {
 	a, b := sides[0].Book.Job.Date, sides[1].Book.Job.Date
 	if !a.Set || !b.Set || a.V == b.V {
 		return "in the order named: their job dates do not tell"
 	}
-	slices.SortStableFunc(sides, func(x, y pricing.Side) int { return cmp.Compare(x.Book.Job.Date.V, y.Book.Job.Date.V) })
+	slices.SortStableFunc(sides, func(x, y compare.Side) int { return cmp.Compare(x.Book.Job.Date.V, y.Book.Job.Date.V) })
 	return fmt.Sprintf("by their job dates, %s and %s", sides[0].Book.Job.Date.V, sides[1].Book.Job.Date.V)
 }

@@ -59,7 +59,7 @@ func FuzzEditedEstimate(f *testing.F) {
 			}
 			j.plan = pricing.Follow(j.schedule.Book, j.takeoff, j.lists, j.schedule.Lines)
 			one := pricing.Ordering{Name: "job", Book: j.schedule.Book, Takeoff: j.takeoff, Lists: j.lists, Plan: j.plan}
-			together := pricing.OrderTogether([]pricing.Ordering{one})
+			together := pricing.Consolidate([]pricing.Ordering{one})
 			for _, o := range together.Orders {
 				sum := measure.Money(0)
 				for _, l := range o.Lines {

@@ -60,7 +60,7 @@ func (r orderRun) run() (outcome, error) {
 	if conflict := orderConflict(orderings); conflict != "" {
 		return failed, fmt.Errorf("the estimates cannot be ordered together: %s (order each by itself)", conflict)
 	}
-	together := pricing.OrderTogether(orderings)
+	together := pricing.Consolidate(orderings)
 	printProblems(r.stderr, together.Problems)
 	notOrdered := notSold(orderings)
 	if err := r.write(jobs, together, notOrdered); err != nil {
@@ -119,7 +119,7 @@ func formatNeed(p pricing.Purchase, mm bool) string {
 }
 
 // write writes all orders or none, and none over an estimate of the run.
-func (r orderRun) write(jobs []*job, together pricing.Together, notOrdered []pricelist.NotSold) error {
+func (r orderRun) write(jobs []*job, together pricing.Consolidation, notOrdered []pricelist.NotSold) error {
 	dir := outFolder(r.out, jobs[0].path)
 	name := stem(jobs[0].path)
 	if len(jobs) > 1 {
@@ -170,7 +170,7 @@ func shipTo(jobs []*job) []string {
 }
 
 // print prints the closing table.
-func (r orderRun) print(t pricing.Together, currency string, notOrdered int) {
+func (r orderRun) print(t pricing.Consolidation, currency string, notOrdered int) {
 	rows := [][]string{{"Supplier", "Lines", "Materials", "Delivery", "Tax", "Total", ""}}
 	for _, o := range t.Orders {
 		below := ""

@@ -1,9 +1,6 @@
 package main
 
 import (
-	"slices"
-	"strings"
-
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
 	"sillwright/io/pricelist"
@@ -53,14 +50,10 @@ func readLists(book *sheet.Book, s *schedule.Schedule, files []string) (lists pr
 	if s.Suppliers != nil {
 		more, ps := pricelist.ReadTerms(s.Suppliers, items)
 		problems = append(problems, ps...)
-		for _, t := range more { // a file's row goes before the schedule's of the same supplier
-			if !slices.ContainsFunc(lists.Terms, func(had pricing.Terms) bool { return strings.EqualFold(had.Supplier, t.Supplier) }) {
-				lists.Terms = append(lists.Terms, t)
-			}
-		}
+		lists.Terms = append(lists.Terms, more...) // a file's row goes before the schedule's of the same supplier
 	}
 	markInvented(lists.Offers, invented)
-	return lists, problems, ok
+	return new(pricing.SupplierNames).Lists(lists), problems, ok
 }
 
 // markInvented marks prices of the starter list that stand in a list under

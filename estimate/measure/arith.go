@@ -77,6 +77,15 @@ func CeilDiv(a, b int64) int64 {
 	}
 }
 
+// GCD returns the greatest common divisor of two numbers, 0 or more; that of 0
+// and n is n.
+func GCD(a, b int64) int64 {
+	for b != 0 {
+		a, b = b, a%b
+	}
+	return a
+}
+
 // AreaOf returns the area of a rectangle with sides a and b.
 //
 //	1 nm × 1 nm = 10⁻⁶ µm²

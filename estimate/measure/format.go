@@ -56,11 +56,8 @@ func fractionText(num, den uint64) string {
 	if num == 0 {
 		return ""
 	}
-	a, b := den, num
-	for b != 0 {
-		a, b = b, a%b
-	}
-	return fmt.Sprintf("%d/%d", num/a, den/a)
+	divisor := uint64(GCD(int64(num), int64(den)))
+	return fmt.Sprintf("%d/%d", num/divisor, den/divisor)
 }
 
 // FormatMM returns l in millimetres to the nearest tenth, halves away from

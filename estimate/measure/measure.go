@@ -31,6 +31,14 @@ const (
 	SixtyFourth Length = Inch / 64
 )
 
+// Named areas and volumes.
+const (
+	SquareFoot  Area   = 144 * 645_160_000
+	SquareMetre Area   = 1_000_000_000_000
+	CubicInch   Volume = 16_387_064
+	Millilitre  Volume = 1_000_000
+)
+
 // One is the rate 100 %.
 const One Rate = 1_000_000
 

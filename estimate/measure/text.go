@@ -20,7 +20,7 @@ func (e *FormError) Error() string { return e.What + " (" + e.Do + ")" }
 
 // wrong returns the FormError for the value written as s.
 func wrong(s, what, do string) *FormError {
-	return &FormError{What: quote(s) + " " + what, Do: do}
+	return &FormError{What: Quote(s) + " " + what, Do: do}
 }
 
 // number returns v as a cell shows it, for errors.
@@ -29,9 +29,9 @@ func number(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
 // maxQuoted is how many characters of a value an error repeats.
 const maxQuoted = 60
 
-// quote returns s between quotation marks, on one line and not too long. Marks
+// Quote returns s between quotation marks, on one line and not too long. Marks
 // inside are left as they are, for they are the reader's inch marks.
-func quote(s string) string {
+func Quote(s string) string {
 	clean := []rune(strings.Map(func(r rune) rune {
 		if unicode.IsControl(r) {
 			return ' '

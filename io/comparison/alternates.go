@@ -12,14 +12,14 @@ import (
 	"sillwright/estimate/measure"
 	"sillwright/io/xlsx"
 	"sillwright/io/xlsx/formula"
-	"sillwright/pricing"
+	"sillwright/pricing/compare"
 )
 
 // AlternatesInput is a job beside other ways to do it.
 type AlternatesInput struct {
 	File     string // base name of the schedule or estimate
-	Basis    pricing.Basis
-	All      []pricing.Alternative
+	Basis    compare.Basis
+	All      []compare.Alternative
 	Problems []estimate.Problem // of the job as it stands, sorted
 }
 
@@ -55,13 +55,13 @@ type alternatesWriter struct {
 const noFigure = "no figure"
 
 // lines are the basis and the alternates.
-func (w *alternatesWriter) lines() []pricing.Alternative {
-	return append([]pricing.Alternative{w.in.Basis.Alternative}, w.in.All...)
+func (w *alternatesWriter) lines() []compare.Alternative {
+	return append([]compare.Alternative{w.in.Basis.Alternative}, w.in.All...)
 }
 
 // classesSheet writes what each alternate buys, by class of material.
 func (w *alternatesWriter) classesSheet() {
-	p, classes := w.classes, pricing.CostClasses()
+	p, classes := w.classes, compare.CostClasses()
 	p.Row(xlsx.Str(xlsx.Title, "By class"))
 	p.Row(xlsx.Str(xlsx.Subtitle, "What each alternate buys, in whole packs, boards, rolls and sticks, in "+w.in.Basis.Book.Job.Currency+"."))
 	p.Skip(1)
@@ -108,7 +108,7 @@ func (w *alternatesWriter) bidsSheet() {
 	p.Finish("AlternateBids", header, len(heads), 1)
 }
 
-func (w *alternatesWriter) bidRow(row, of int, a pricing.Alternative) []xlsx.Cell {
+func (w *alternatesWriter) bidRow(row, of int, a compare.Alternative) []xlsx.Cell {
 	bid, job := a.Bid, a.Book.Job
 	f := func(words string) string { return strings.NewReplacer("{r}", strconv.Itoa(row)).Replace(words) }
 	profit, is := formula.Cents(f("(H{r}+J{r}+L{r})*M{r}"), formula.RateDecimals), "markup"
@@ -150,7 +150,7 @@ func (w *alternatesWriter) mainSheet() {
 	w.bars = [3]int{header, first, last}
 }
 
-func (w *alternatesWriter) mainRow(row, basis, i int, a pricing.Alternative) {
+func (w *alternatesWriter) mainRow(row, basis, i int, a compare.Alternative) {
 	cells := []xlsx.Cell{xlsx.Str(xlsx.TextWrap, a.Name), xlsx.Str(xlsx.TextWrap, a.What), xlsx.Str(xlsx.TextWrap, strings.Join(a.Marks, ", ")), xlsx.Num(a.Openings, xlsx.Count)}
 	switch {
 	case i == 0:

@@ -10,14 +10,14 @@ import (
 	"sillwright/estimate/measure"
 	"sillwright/io/xlsx"
 	"sillwright/io/xlsx/formula"
-	"sillwright/pricing"
+	"sillwright/pricing/compare"
 )
 
 // CompareInput is jobs that are set side by side. The first one's currency,
 // units and paper are those of the workbook.
 type CompareInput struct {
-	Sides      []pricing.Side
-	Comparison pricing.Comparison
+	Sides      []compare.Side
+	Comparison compare.Costs
 }
 
 // Compare returns a workbook that sets jobs side by side: what they come to,
@@ -26,7 +26,7 @@ type CompareInput struct {
 // The same input gives the same bytes.
 func Compare(in CompareInput) ([]byte, error) {
 	w := &compareWriter{in: in, u: estimate.UnitsOf(in.Sides[0].Book.Job.MM)}
-	w.out = xlsx.New(xlsx.Properties{Title: "Comparison of jobs", Subject: "Window and door openings: jobs side by side", Description: "Written by Sillwright from " + wordsOf(in.Sides, func(s pricing.Side) string { return s.File })})
+	w.out = xlsx.New(xlsx.Properties{Title: "Comparison of jobs", Subject: "Window and door openings: jobs side by side", Description: "Written by Sillwright from " + wordsOf(in.Sides, func(s compare.Side) string { return s.File })})
 	w.out.Paper, w.out.Header = in.Sides[0].Book.Job.Paper, "Comparison of "+manyJobs(len(in.Sides))
 	w.out.Footer = "Every estimate as edited, worked out again"
 	for _, s := range []struct {
@@ -183,8 +183,8 @@ func (w *compareWriter) differences() {
 		if x.sum > 0 {
 			label, sum = xlsx.TotalText, xlsx.Total
 		}
-		known := func(f string, v measure.Money, sides ...pricing.Side) xlsx.Cell {
-			if x.label == labourPart && slices.ContainsFunc(sides, func(s pricing.Side) bool { return !s.HasLabour() }) {
+		known := func(f string, v measure.Money, sides ...compare.Side) xlsx.Cell {
+			if x.label == labourPart && slices.ContainsFunc(sides, func(s compare.Side) bool { return !s.HasLabour() }) {
 				return xlsx.Formula(f, none, xlsx.TextRight)
 			}
 			return xlsx.Formula(f, v, sum)
@@ -280,19 +280,19 @@ func sumAcross(row, from, to int) string {
 // that are not complete.
 type partClass struct {
 	head string
-	of   func(pricing.JobCost) (measure.Money, bool)
+	of   func(compare.JobCost) (measure.Money, bool)
 }
 
 // classColumns returns the classes that some job needs.
 func (w *compareWriter) classColumns() []partClass {
 	var out []partClass
 	jobs := w.in.Comparison.Jobs
-	for i, class := range pricing.CostClasses() {
-		if slices.ContainsFunc(jobs, func(j pricing.JobCost) bool { return j.Classes[i].Items > 0 }) {
-			out = append(out, partClass{class, func(j pricing.JobCost) (measure.Money, bool) { return j.Classes[i].Cost, j.Classes[i].Whole() }})
+	for i, class := range compare.CostClasses() {
+		if slices.ContainsFunc(jobs, func(j compare.JobCost) bool { return j.Classes[i].Items > 0 }) {
+			out = append(out, partClass{class, func(j compare.JobCost) (measure.Money, bool) { return j.Classes[i].Cost, j.Classes[i].Whole() }})
 		}
 	}
-	part := partClass{"in part, classes not complete", func(j pricing.JobCost) (sum measure.Money, some bool) {
+	part := partClass{"in part, classes not complete", func(j compare.JobCost) (sum measure.Money, some bool) {
 		for _, c := range j.Classes {
 			if len(c.Missing) > 0 {
 				sum, some = sum+c.Cost, true
@@ -300,7 +300,7 @@ func (w *compareWriter) classColumns() []partClass {
 		}
 		return sum, some
 	}}
-	if slices.ContainsFunc(jobs, func(j pricing.JobCost) bool { _, some := part.of(j); return some }) {
+	if slices.ContainsFunc(jobs, func(j compare.JobCost) bool { _, some := part.of(j); return some }) {
 		out = append(out, part)
 	}
 	return out

@@ -13,13 +13,14 @@ import (
 	"sillwright/io/xlsx"
 	"sillwright/io/xlsx/audit"
 	"sillwright/pricing"
+	"sillwright/pricing/compare"
 )
 
 // comparedSides are jobs of one window each, that buy boards; every other one
 // lacks the price.
-func comparedSides(n int) []pricing.Side {
+func comparedSides(n int) []compare.Side {
 	board := estimate.Item{Key: "board-1x4", Name: "Board <1x4> & more", Class: "boards", Dim: estimate.Lengthwise, Cut: true}
-	var out []pricing.Side
+	var out []compare.Side
 	for i := range n {
 		offer := pricing.Offer{Supplier: "Yard", Item: board.Key, Content: "10 ft", Amount: int64(10 * measure.Foot), Price: measure.UnitPrice(10_0000 + 1000*i)}
 		cost := measure.Extension(2, offer.Price)
@@ -27,7 +28,7 @@ func comparedSides(n int) []pricing.Side {
 		if i%2 == 1 {
 			p, cost = pricing.Purchase{Item: board, State: pricing.NoPrice}, 0
 		}
-		s := pricing.Side{Name: fmt.Sprintf("J-%02d <&>", i), File: "job.xlsx", Book: estimate.Book{Job: estimate.Job{Currency: "USD"}, Items: estimate.NewItems([]estimate.Item{board})}}
+		s := compare.Side{Name: fmt.Sprintf("J-%02d <&>", i), File: "job.xlsx", Book: estimate.Book{Job: estimate.Job{Currency: "USD"}, Items: estimate.NewItems([]estimate.Item{board})}}
 		s.Takeoff.Openings = []estimate.Sized{{Opening: estimate.Opening{Mark: "W1", Qty: 1, Kind: estimate.Window, SuppliedBy: "owner", Frame: estimate.Size{W: measure.Foot, H: measure.Foot}}}}
 		s.Takeoff.Requirements = []estimate.Requirement{{Item: board.Key, Dim: estimate.Lengthwise, Count: 2, Length: 9 * measure.Foot, Amount: int64(18 * measure.Foot)}}
 		if p.State == "" {
@@ -43,7 +44,7 @@ func comparedSides(n int) []pricing.Side {
 func TestCompareManyJobs(t *testing.T) {
 	for _, n := range []int{2, 50} {
 		sides := comparedSides(n)
-		data, err := Compare(CompareInput{Sides: sides, Comparison: pricing.CompareJobs(sides, false)})
+		data, err := Compare(CompareInput{Sides: sides, Comparison: compare.Jobs(sides, false)})
 		require.NoError(t, err)
 		assert.Empty(t, audit.Lint(data))
 		charts := 0
@@ -64,7 +65,7 @@ func TestCompareManyJobs(t *testing.T) {
 // What is missing is a dash, not a zero.
 func TestCompareMissing(t *testing.T) {
 	sides := comparedSides(2)
-	w := &compareWriter{in: CompareInput{Sides: sides, Comparison: pricing.CompareJobs(sides, false)}, u: estimate.UnitsOf(false), out: xlsx.New(xlsx.Properties{})}
+	w := &compareWriter{in: CompareInput{Sides: sides, Comparison: compare.Jobs(sides, false)}, u: estimate.UnitsOf(false), out: xlsx.New(xlsx.Properties{})}
 	w.materials, w.opening = w.out.AddSheet("Materials"), w.out.AddSheet("For an opening")
 	w.materialsSheet()
 	p := w.materials
@@ -79,8 +80,8 @@ func TestCompareMissing(t *testing.T) {
 // out. Source of the numbers: two boards of 10.00 and two of 10.20.
 func TestCompareInOneLook(t *testing.T) {
 	all := comparedSides(3)
-	first := func(sides []pricing.Side) map[string][]string {
-		data, err := Compare(CompareInput{Sides: sides, Comparison: pricing.CompareJobs(sides, false)})
+	first := func(sides []compare.Side) map[string][]string {
+		data, err := Compare(CompareInput{Sides: sides, Comparison: compare.Jobs(sides, false)})
 		require.NoError(t, err)
 		rows, err := opened(t, data).GetRows("Jobs")
 		require.NoError(t, err)
@@ -92,7 +93,7 @@ func TestCompareInOneLook(t *testing.T) {
 		}
 		return by
 	}
-	whole := first([]pricing.Side{all[0], all[2]})
+	whole := first([]compare.Side{all[0], all[2]})
 	for _, part := range []string{"Materials", "Direct cost", "Total"} {
 		require.Len(t, whole[part], 6, part)
 		assert.Equal(t, []string{"20", "20.4", "0.4"}, whole[part][3:], part)
@@ -110,7 +111,7 @@ func TestCompareInOneLook(t *testing.T) {
 // A revision without any change, and one of nothing at all, are workbooks too.
 func TestRevisionOfNothing(t *testing.T) {
 	sides := comparedSides(1)
-	for _, now := range []pricing.Side{sides[0], {Name: "x", File: "x.xlsx"}} {
+	for _, now := range []compare.Side{sides[0], {Name: "x", File: "x.xlsx"}} {
 		data, err := Revision(RevisionInput{Was: sides[0], Now: now, How: "in the order named"})
 		require.NoError(t, err)
 		assert.Empty(t, audit.Lint(data))

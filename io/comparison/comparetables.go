@@ -11,7 +11,7 @@ import (
 	"sillwright/estimate/measure"
 	"sillwright/io/xlsx"
 	"sillwright/io/xlsx/formula"
-	"sillwright/pricing"
+	"sillwright/pricing/compare"
 )
 
 // kindsSheet writes what the openings of each kind take, a row a job and kind.
@@ -33,7 +33,7 @@ func (w *compareWriter) kindsSheet() {
 	p.Widths(15, 17, 11, 12, 11, 13, 13, 13, 11, 11, 14)
 }
 
-func (w *compareWriter) kindRow(row int, job string, k pricing.KindCost) []xlsx.Cell {
+func (w *compareWriter) kindRow(row int, job string, k compare.KindCost) []xlsx.Cell {
 	at := func(col string) string { return col + strconv.Itoa(row) }
 	per := func(v measure.Money, size, unit int64) estimate.Maybe[measure.Money] {
 		return estimate.Given(measure.Money(measure.MulDiv(int64(v), unit, size)))
@@ -58,7 +58,7 @@ func (w *compareWriter) stockSheet() {
 	p, far := w.stock, w.u.Far()
 	w.top(p, "Bought and used", "Of lengths, what is not used is saw cuts, squared ends, spares and offcuts together: Boards in each estimate tells them apart.")
 	p.Row(xlsx.Strs(xlsx.Heading, "Class", "Job", "Bought as", "Items", "Cost", "Not used", "Part not used", "Needed, "+far, "Bought, "+far, "Used of length", "Not counted")...)
-	for _, class := range pricing.CostClasses() {
+	for _, class := range compare.CostClasses() {
 		for i, job := range w.in.Comparison.Jobs {
 			for _, u := range job.Stock {
 				if u.Class == class {
@@ -71,7 +71,7 @@ func (w *compareWriter) stockSheet() {
 	p.Widths(17, 17, 11, 8, 12, 12, 11, 12, 12, 11, 40)
 }
 
-func (w *compareWriter) stockRow(row int, job string, u pricing.StockUse) []xlsx.Cell {
+func (w *compareWriter) stockRow(row int, job string, u compare.StockUse) []xlsx.Cell {
 	as, need, bought := "packs", xlsx.Str(xlsx.TextRight, none), xlsx.Str(xlsx.TextRight, none)
 	if u.Cut {
 		as, need, bought = "lengths", xlsx.Num(w.u.FarOf(u.Need), xlsx.Number), xlsx.Num(w.u.FarOf(u.Bought), xlsx.Number)
@@ -82,8 +82,8 @@ func (w *compareWriter) stockRow(row int, job string, u pricing.StockUse) []xlsx
 
 // bySpread returns the items whose prices can be compared, those that differ
 // most first.
-func (w *compareWriter) bySpread() []pricing.ItemPaid {
-	return slices.SortedStableFunc(slices.Values(w.in.Comparison.Items), func(a, b pricing.ItemPaid) int {
+func (w *compareWriter) bySpread() []compare.ItemPaid {
+	return slices.SortedStableFunc(slices.Values(w.in.Comparison.Items), func(a, b compare.ItemPaid) int {
 		return cmp.Compare(b.Spread().V, a.Spread().V)
 	})
 }
@@ -110,14 +110,14 @@ func (w *compareWriter) pricesSheets() {
 	w.spreadBars(items)
 }
 
-func (w *compareWriter) itemRows(it pricing.ItemPaid) {
+func (w *compareWriter) itemRows(it compare.ItemPaid) {
 	p, s := w.paid, w.spread
 	least, most := it.Ends()
 	first, own := p.Next(), s.Next()
 	last := first + len(it.Paid) - 1
 	for _, x := range it.Paid {
 		row := p.Next()
-		over := pricing.OverLowest(measure.Money(x.Price), measure.Money(least.Price))
+		over := compare.OverLowest(measure.Money(x.Price), measure.Money(least.Price))
 		p.Row(xlsx.Str(xlsx.Text, it.Item.Key), xlsx.Str(xlsx.Text, it.Per), xlsx.Str(xlsx.Text, w.in.Sides[x.Job].Name), xlsx.Str(xlsx.Text, x.Supplier), xlsx.Str(xlsx.Text, pricesOf(x)), xlsx.Num(float64(x.Bought)/float64(it.Unit), xlsx.Number), xlsx.Num(x.Cost, xlsx.Money),
 			xlsx.Formula(fmt.Sprintf("ROUND(ROUND(G%d/F%d,8),4)", row, row), x.Price, xlsx.UnitPrice),
 			overCell(fmt.Sprintf("H%d", row), s.Ref(own, 5), over))
@@ -140,7 +140,7 @@ func overCell(price, lowest string, v estimate.Maybe[measure.Rate]) xlsx.Cell {
 }
 
 // pricesOf says of which days the prices are.
-func pricesOf(x pricing.Paid) string {
+func pricesOf(x compare.Paid) string {
 	switch {
 	case !x.From.Set:
 		return "no date"
@@ -151,7 +151,7 @@ func pricesOf(x pricing.Paid) string {
 }
 
 // spreadBars draws by how much the prices of the items that differ most differ.
-func (w *compareWriter) spreadBars(items []pricing.ItemPaid) {
+func (w *compareWriter) spreadBars(items []compare.ItemPaid) {
 	n := 0
 	for n < len(items) && n < barsAPicture && items[n].Spread().V > 0 {
 		n++
@@ -178,7 +178,7 @@ func (w *compareWriter) oddSheet() {
 		row := p.Next()
 		p.Row(xlsx.Str(xlsx.TextWrap, o.What), xlsx.Str(xlsx.Text, w.in.Sides[o.Job].Name), xlsx.Num(o.Value, xlsx.UnitPrice), xlsx.Num(o.Usual, xlsx.UnitPrice), xlsx.Num(o.Spread, xlsx.UnitPrice),
 			xlsx.Formula(fmt.Sprintf("ROUND(ROUND(ABS(C%d-D%d)/E%d,6),1)", row, row, row), float64(o.Times)/10, xlsx.Number),
-			overCell(fmt.Sprintf("C%d", row), fmt.Sprintf("D%d", row), pricing.OverLowest(measure.Money(o.Value), measure.Money(o.Usual))), xlsx.Num(o.Of, xlsx.Count))
+			overCell(fmt.Sprintf("C%d", row), fmt.Sprintf("D%d", row), compare.OverLowest(measure.Money(o.Value), measure.Money(o.Usual))), xlsx.Num(o.Of, xlsx.Count))
 	}
 	if len(w.in.Comparison.Odd) == 0 {
 		p.Row(xlsx.Str(xlsx.TextWrap, "nothing: no figure that three jobs or more have is over 5.2 spreads from the usual"))

@@ -11,14 +11,14 @@ import (
 	"sillwright/estimate/measure"
 	"sillwright/io/xlsx"
 	"sillwright/io/xlsx/formula"
-	"sillwright/pricing"
+	"sillwright/pricing/compare"
 )
 
 // QuotesInput is the quotes of several suppliers for one job.
 type QuotesInput struct {
 	File       string // base name of the estimate
 	Job        estimate.Job
-	Comparison pricing.QuoteComparison
+	Comparison compare.Tabulation
 	Problems   []estimate.Problem // sorted
 }
 
@@ -47,7 +47,7 @@ func Quotes(in QuotesInput) ([]byte, error) {
 // quotesWriter builds the sheets of a comparison of quotes.
 type quotesWriter struct {
 	in                                                  QuotesInput
-	c                                                   pricing.QuoteComparison
+	c                                                   compare.Tabulation
 	u                                                   estimate.Units
 	main, items, flags, readings, lines, buying, checks *xlsx.Sheet
 	lineRows                                            [][2]int   // first and last row on Lines, by quote
@@ -135,7 +135,7 @@ func freeHead(name string, taken []string) string {
 // quotesFirst is the row of the first quote on the sheet Quotes.
 const quotesFirst = 5
 
-func leastOf(c pricing.QuoteComparison, k int) (least measure.Money, found bool) {
+func leastOf(c compare.Tabulation, k int) (least measure.Money, found bool) {
 	for _, q := range c.Quotes {
 		if cost := q.Items[k].Cost; cost.Set && (!found || cost.V < least) {
 			least, found = cost.V, true
@@ -162,18 +162,18 @@ func (w *quotesWriter) splitCell(row, k int) xlsx.Cell {
 func (w *quotesWriter) itemSums(allCol, n int) {
 	p, first, last := w.items, w.itemFrom, w.itemTo
 	all := formula.AbsRange(first, allCol, last, allCol)
-	line := func(label string, l xlsx.Look, f func(col string) string, v func(q pricing.QuoteTotals) any) {
+	line := func(label string, l xlsx.Look, f func(col string) string, v func(q compare.QuoteTotals) any) {
 		cells := []xlsx.Cell{xlsx.Str(xlsx.TotalText, label), xlsx.Blank(xlsx.TotalText), xlsx.Blank(xlsx.TotalText), xlsx.Blank(xlsx.TotalText)}
 		for i, q := range w.c.Quotes {
 			cells = append(cells, xlsx.Formula(f(formula.Range(first, firstQuoteCol+i, last, firstQuoteCol+i)), v(q), l))
 		}
 		p.Row(cells...)
 	}
-	line("Materials, of what it quotes", xlsx.Total, func(r string) string { return "SUM(" + r + ")" }, func(q pricing.QuoteTotals) any { return q.Materials })
+	line("Materials, of what it quotes", xlsx.Total, func(r string) string { return "SUM(" + r + ")" }, func(q compare.QuoteTotals) any { return q.Materials })
 	p.Set(p.Next()-1, w.splitCol, xlsx.Formula(formula.SumOf(formula.Column(w.splitCol), first, last), w.c.Split.Materials, xlsx.Total))
-	line("Items that all quote", xlsx.Total, func(r string) string { return fmt.Sprintf("SUMIF(%s,\"yes\",%s)", all, r) }, func(q pricing.QuoteTotals) any { return q.Common })
-	line("Items quoted", xlsx.TotalCount, func(r string) string { return "COUNT(" + r + ")" }, func(q pricing.QuoteTotals) any { return len(w.c.Items) - q.Missing })
-	line("Items missing", xlsx.TotalCount, func(r string) string { return fmt.Sprintf("ROWS(%s)-COUNT(%s)", r, r) }, func(q pricing.QuoteTotals) any { return q.Missing })
+	line("Items that all quote", xlsx.Total, func(r string) string { return fmt.Sprintf("SUMIF(%s,\"yes\",%s)", all, r) }, func(q compare.QuoteTotals) any { return q.Common })
+	line("Items quoted", xlsx.TotalCount, func(r string) string { return "COUNT(" + r + ")" }, func(q compare.QuoteTotals) any { return len(w.c.Items) - q.Missing })
+	line("Items missing", xlsx.TotalCount, func(r string) string { return fmt.Sprintf("ROWS(%s)-COUNT(%s)", r, r) }, func(q compare.QuoteTotals) any { return q.Missing })
 }
 
 // sumRef is a sum of a quote on By item.
@@ -216,7 +216,7 @@ func (w *quotesWriter) quoteRow(row, i int) []xlsx.Cell {
 	written, ok := q.Written()
 	beside := measure.Money(0)
 	for _, s := range q.Sums {
-		if s.Kind == pricing.SumDelivery || s.Kind == pricing.SumOther {
+		if s.Kind == compare.SumDelivery || s.Kind == compare.SumOther {
 			beside += s.Amount
 		}
 	}
@@ -344,11 +344,11 @@ func (w *quotesWriter) picture(header, last int) {
 	for k, part := range []struct {
 		col  int
 		name string
-		of   func(q pricing.QuoteTotals) measure.Money
+		of   func(q compare.QuoteTotals) measure.Money
 	}{
-		{11, "all quote ", func(q pricing.QuoteTotals) measure.Money { return q.Common }},
-		{14, "other ", func(q pricing.QuoteTotals) measure.Money { return q.Materials - q.Common }},
-		{15, "delivery ", func(q pricing.QuoteTotals) measure.Money { return q.Delivery }},
+		{11, "all quote ", func(q compare.QuoteTotals) measure.Money { return q.Common }},
+		{14, "other ", func(q compare.QuoteTotals) measure.Money { return q.Materials - q.Common }},
+		{15, "delivery ", func(q compare.QuoteTotals) measure.Money { return q.Delivery }},
 	} {
 		s := xlsx.BarSeries{Name: p.Ref(header, part.col), Values: p.Range(quotesFirst, part.col, last, part.col), Fill: [3]string{xlsx.PartFills[1], xlsx.PartFills[0], xlsx.RestFill}[k]}
 		for _, q := range w.c.Quotes {

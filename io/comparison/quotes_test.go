@@ -11,6 +11,7 @@ import (
 	"sillwright/estimate/measure"
 	"sillwright/io/xlsx/audit"
 	"sillwright/pricing"
+	"sillwright/pricing/compare"
 )
 
 // quoted returns a comparison of quotes for 250 shims, by suppliers of names that
@@ -20,17 +21,17 @@ func quoted(names []string, prices ...int64) QuotesInput {
 	job := estimate.Job{Currency: "USD", Name: "A shed"}
 	t := estimate.Takeoff{Openings: []estimate.Sized{{Opening: estimate.Opening{Mark: "W1", Qty: 1, SuppliedBy: "owner"}}},
 		Requirements: []estimate.Requirement{{Item: shim.Key, Dim: shim.Dim, Amount: 250}}}
-	var quotes []pricing.SupplierQuote
+	var quotes []compare.SupplierQuote
 	for i, p := range prices {
-		l := pricing.QuoteLine{Offer: pricing.Offer{Place: estimate.Place{File: "q.csv", Row: 2}, Item: shim.Key, Content: "100 each", Amount: 100}, Named: shim.Key, Count: estimate.Given(int64(3)),
-			At: map[string]estimate.Place{pricing.CellPrice: {File: "q.csv", Row: 2, Column: "price"}, pricing.CellExtension: {File: "q.csv", Row: 2, Column: "extension"}}}
+		l := compare.QuoteLine{Offer: pricing.Offer{Place: estimate.Place{File: "q.csv", Row: 2}, Item: shim.Key, Content: "100 each", Amount: 100}, Named: shim.Key, Count: estimate.Given(int64(3)),
+			At: map[string]estimate.Place{compare.CellPrice: {File: "q.csv", Row: 2, Column: "price"}, compare.CellExtension: {File: "q.csv", Row: 2, Column: "extension"}}}
 		if p >= 0 {
 			l.Price = estimate.Given(measure.UnitPrice(100 * p))
 			l.Extension = estimate.Given(measure.Money(3*p + 1)) // a cent apart: two readings
 		}
-		quotes = append(quotes, pricing.SupplierQuote{Supplier: names[i], Place: estimate.Place{File: "q.csv"}, Lines: []pricing.QuoteLine{l}})
+		quotes = append(quotes, compare.SupplierQuote{Supplier: names[i], Place: estimate.Place{File: "q.csv"}, Lines: []compare.QuoteLine{l}})
 	}
-	c := pricing.CompareQuotes(estimate.Book{Job: job, Items: estimate.NewItems([]estimate.Item{shim})}, &t, nil, quotes)
+	c := compare.Quotes(estimate.Book{Job: job, Items: estimate.NewItems([]estimate.Item{shim})}, &t, nil, quotes)
 	return QuotesInput{File: "shed-estimate.xlsx", Job: job, Comparison: c}
 }
 
@@ -65,18 +66,18 @@ func TestQuotes(t *testing.T) {
 		require.NoError(t, err)
 		assert.Empty(t, item, "text that looks like a formula stays text")
 	}
-	empty, err := Quotes(QuotesInput{File: "x.xlsx", Comparison: pricing.CompareQuotes(estimate.Book{}, &estimate.Takeoff{}, nil, []pricing.SupplierQuote{{Supplier: "A"}})})
+	empty, err := Quotes(QuotesInput{File: "x.xlsx", Comparison: compare.Quotes(estimate.Book{}, &estimate.Takeoff{}, nil, []compare.SupplierQuote{{Supplier: "A"}})})
 	require.NoError(t, err)
 	assert.Empty(t, audit.Lint(empty), "a job that needs nothing, and a quote of nothing")
 }
 
 func TestAlternatesWorkbook(t *testing.T) {
 	book := estimate.Book{Job: estimate.Job{Currency: "USD", Overhead: 100_000, Profit: measure.One, Margin: true}}
-	basis := pricing.NewBasis(book, pricing.Lists{})
+	basis := compare.NewBasis(book, pricing.Lists{})
 	why := estimate.Problem{Severity: estimate.Error, What: "no rigid pan fits", Do: "choose another"}
-	in := AlternatesInput{File: "=shed.xlsx", Basis: basis, Problems: []estimate.Problem{why}, All: []pricing.Alternative{
-		basis.Price(pricing.Alternate{Name: "=1+1", What: "nothing & <more>", Book: book}, pricing.Lists{}),
-		basis.Price(pricing.Alternate{Name: "no pan", Problems: []estimate.Problem{why, why}}, pricing.Lists{}),
+	in := AlternatesInput{File: "=shed.xlsx", Basis: basis, Problems: []estimate.Problem{why}, All: []compare.Alternative{
+		basis.Price(compare.Alternate{Name: "=1+1", What: "nothing & <more>", Book: book}, pricing.Lists{}),
+		basis.Price(compare.Alternate{Name: "no pan", Problems: []estimate.Problem{why, why}}, pricing.Lists{}),
 	}}
 	data, err := Alternates(in)
 	require.NoError(t, err)

@@ -10,7 +10,7 @@ import (
 	"sillwright/estimate/measure"
 	"sillwright/io/xlsx"
 	"sillwright/io/xlsx/formula"
-	"sillwright/pricing"
+	"sillwright/pricing/compare"
 )
 
 // linesSheet writes every line as its supplier wrote it, with what count times
@@ -32,7 +32,7 @@ func (w *quotesWriter) linesSheet() {
 	p.Finish("QuoteLines", header, 12, 1)
 }
 
-func quoteLine(row int, supplier string, l pricing.QuoteLine) []xlsx.Cell {
+func quoteLine(row int, supplier string, l compare.QuoteLine) []xlsx.Cell {
 	cells := []xlsx.Cell{xlsx.Str(xlsx.Text, supplier), xlsx.Str(xlsx.Text, l.Offer.Place.String()), xlsx.Str(xlsx.Text, l.Named), xlsx.Str(xlsx.TextWrap, l.Offer.Description), xlsx.Str(xlsx.Text, l.Offer.Content),
 		xlsx.Blank(xlsx.Count), xlsx.Blank(xlsx.UnitPrice), xlsx.Blank(xlsx.Money), xlsx.Blank(xlsx.Money), xlsx.Blank(xlsx.Money), xlsx.Blank(xlsx.Money), xlsx.Str(xlsx.TextWrap, usedWords(l))}
 	if l.Count.Set {
@@ -61,7 +61,7 @@ func quoteLine(row int, supplier string, l pricing.QuoteLine) []xlsx.Cell {
 }
 
 // usedWords say whether a line is bought from.
-func usedWords(l pricing.QuoteLine) string {
+func usedWords(l compare.QuoteLine) string {
 	switch {
 	case l.Offer.Item == "" && !l.Unread:
 		return "no item of the job"
@@ -139,7 +139,7 @@ func (w *quotesWriter) readingsSheet() {
 }
 
 // flipWords say what a reading does to the ranking beside the first.
-func flipWords(all []pricing.Reading, k int) string {
+func flipWords(all []compare.Reading, k int) string {
 	var words []string
 	if all[k].OwnRank != all[0].OwnRank {
 		words = append(words, fmt.Sprintf("own sum: rank %d, not %d", all[k].OwnRank, all[0].OwnRank))

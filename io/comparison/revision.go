@@ -10,14 +10,15 @@ import (
 	"sillwright/io/xlsx"
 	"sillwright/io/xlsx/formula"
 	"sillwright/pricing"
+	"sillwright/pricing/compare"
 )
 
 // RevisionInput is two estimates of one job, and what changed between them.
 // Units, currency and paper are those of the later one.
 type RevisionInput struct {
-	Was, Now pricing.Side
+	Was, Now compare.Side
 	How      string // how it is known which is the earlier one
-	Revision pricing.Revision
+	Revision compare.Revision
 }
 
 // Revision returns a workbook of what changed between two estimates of a job:
@@ -135,7 +136,7 @@ func (w *revisionWriter) priceRows() {
 func (w *revisionWriter) gapNotes() {
 	for _, s := range []struct {
 		which string
-		side  pricing.Side
+		side  compare.Side
 	}{{"earlier", w.in.Was}, {"later", w.in.Now}} {
 		if gaps := s.side.Gaps(); len(gaps) > 0 {
 			w.price.Banner(xlsx.Note, fmt.Sprintf("The %s total is without: %s.", s.which, strings.Join(gaps, "; ")), 5)
@@ -193,7 +194,7 @@ func (w *revisionWriter) classRows() {
 
 // partCell writes the cost of a class: of one that is not needed it is nothing,
 // of one that is not complete it is not known.
-func partCell(c pricing.ClassCost) xlsx.Cell {
+func partCell(c compare.ClassCost) xlsx.Cell {
 	if len(c.Missing) > 0 {
 		return xlsx.Str(xlsx.TextRight, "not complete")
 	}
@@ -275,7 +276,7 @@ func (w *revisionWriter) buySheet() {
 	p.Widths(20, 32, 26, 13, 11, 9, 9, 9, 9, 10, 12, 12, 18)
 }
 
-func (w *revisionWriter) buyRow(b pricing.BuyChange) {
+func (w *revisionWriter) buyRow(b compare.BuyChange) {
 	p, row := w.buy, w.buy.Next()
 	if b.State != "" {
 		p.Row(xlsx.Str(xlsx.Text, b.Item.Key), xlsx.Str(xlsx.TextWrap, b.Item.Name), xlsx.Str(xlsx.Text, none), xlsx.Str(xlsx.Text, none), xlsx.Str(xlsx.Text, none), xlsx.Str(xlsx.TextRight, none), xlsx.Str(xlsx.TextRight, none), xlsx.Str(xlsx.TextRight, none), xlsx.Str(xlsx.TextRight, none), xlsx.Str(xlsx.TextRight, none), xlsx.Str(xlsx.TextRight, none), xlsx.Str(xlsx.TextRight, none), xlsx.Str(xlsx.Bad, b.State))
@@ -329,7 +330,7 @@ func (w *revisionWriter) cutSheet() {
 }
 
 // cutWords says what a piece that was cut for nothing means.
-func cutWords(c pricing.WrongCut) string {
+func cutWords(c compare.WrongCut) string {
 	switch {
 	case c.Gone:
 		return "the mark is dropped"
@@ -344,10 +345,10 @@ func cutWords(c pricing.WrongCut) string {
 // notesSheet says what the figures leave out.
 func (w *revisionWriter) notesSheet() {
 	w.top(w.notes, "Notes", "In what the estimates are not alike, and where a file does not hold what it comes to.")
-	sides := []pricing.Side{w.in.Was, w.in.Now}
+	sides := []compare.Side{w.in.Was, w.in.Now}
 	if w.in.Was.Ordered {
 		sides = sides[1:]
 	}
-	problems(w.notes, pricing.SideNotes(sides, w.u.MM))
+	problems(w.notes, compare.Notes(sides, w.u.MM))
 	w.notes.Widths(34, 12, 10, 90)
 }

@@ -50,7 +50,9 @@ func parseComma[T any](text, before string, parse func(string) (T, error)) (T, e
 	var none T
 	m := commaForm.FindStringSubmatch(before)
 	if m == nil {
-		return none, &measure.FormError{What: fmt.Sprintf(`"%s" is not an amount with a decimal comma, which the header declares`, text), Do: "write digits and a decimal comma, such as 1.234,50"}
+		return none, &measure.FormError{What: fmt.Sprintf(`"%s" is not an amount with a decimal comma, which the header declares`, text),
+			Do: "write digits and a decimal comma, such as 1.234,50",
+		}
 	}
 	point := m[1] + strings.NewReplacer(".", "", " ", "").Replace(m[2])
 	if m[3] != "" {

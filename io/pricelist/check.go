@@ -17,13 +17,13 @@ type checker struct {
 	list     *list
 	row      sheet.Row
 	problems []estimate.Problem
-	told     map[string]bool // columns of which something is said already
+	reported map[string]bool // columns of which something is said already
 	unpriced bool
 }
 
 func (c *checker) say(key string, sev estimate.Severity, what, do string) {
 	cell := c.row.Cell(key)
-	if !c.told[cell.Place.Column] {
+	if !c.reported[cell.Place.Column] {
 		c.problems = append(c.problems, cell.Problem(sev, what, do))
 	}
 }
@@ -77,27 +77,23 @@ func amount[T any](c *checker, key, text string, parse func(string) (T, error)) 
 	v, err := parseAmount(text, c.list.hasComma(key, c.row.Cell(key)), parse)
 	if err == nil && strings.Contains(text, ",") && !strings.Contains(text, ".") {
 		if other, ok := c.list.comma(key); ok {
-			return v, &measure.FormError{What: fmt.Sprintf("%q may have a decimal comma, as %q in %s has", text, other.Word(), rowOf(other.Place)), Do: "write digits and a decimal point, or add" + decimalComma + " to the header"}
+			return v, &measure.FormError{What: fmt.Sprintf("%q may have a decimal comma, as %q in %s has", text, other.Word(), rowOf(other.Place)),
+				Do: "write digits and a decimal point, or add" + decimalComma + " to the header",
+			}
 		}
 	}
 	return v, err
 }
 
-// price returns what a row asks for one; it must ask something.
+// price returns what a row asks for one; it must ask something. 0 has been
+// reported.
 func (c *checker) price(text string) measure.UnitPrice {
 	if text == "" {
 		c.unpriced = true
 		c.say(price, estimate.Warning, "there is no price; the row is not used", "write the price, or delete the row")
 		return 0
 	}
-	p, err := amount(c, price, text, measure.ParseUnitPrice)
-	switch {
-	case err != nil:
-		c.fail(price, err)
-	case p <= 0:
-		c.say(price, estimate.Error, fmt.Sprintf("%q is not a price", text), "write a price above 0, or leave the cell blank")
-	}
-	return p
+	return c.quoted(text).V
 }
 
 // field is the text of a column.

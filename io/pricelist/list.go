@@ -50,7 +50,8 @@ func openList[T any](s *sheet.Sheet, cols []sheet.Column, date1904 bool) (*list,
 	}
 	var rows []T
 	if err := gocsv.UnmarshalDecoder(l.grid(), &rows); err != nil {
-		return l, nil, append(problems, estimate.Problem{Place: estimate.Place{File: s.File, Sheet: s.Name}, Severity: estimate.Error, What: "the list cannot be decoded: " + err.Error()})
+		return l, nil, append(problems,
+			estimate.Problem{Place: estimate.Place{File: s.File, Sheet: s.Name}, Severity: estimate.Error, What: "the list cannot be decoded: " + err.Error()})
 	}
 	return l, rows, problems
 }
@@ -129,12 +130,12 @@ func isoDate(c sheet.Cell, date1904 bool) string {
 // check returns the checker of a row, which has already said what cells hold no
 // value to work with.
 func (l *list) check(row sheet.Row) checker {
-	c := checker{list: l, row: row, told: map[string]bool{}}
+	c := checker{list: l, row: row, reported: map[string]bool{}}
 	for _, col := range l.cols {
 		cell := row.Cell(col.Key)
 		if p, refused := l.refusal(col.Key, cell); refused {
 			c.problems = append(c.problems, p)
-			c.told[cell.Place.Column] = true
+			c.reported[cell.Place.Column] = true
 		}
 	}
 	return c
@@ -178,11 +179,13 @@ func (l *list) excess(row sheet.Row) bool {
 func (l *list) shiftedProblems() []estimate.Problem {
 	const do = "put a field with a comma in it between quotation marks"
 	if n := len(l.shifted); n > handful {
-		return []estimate.Problem{l.shifted[0].Problem(estimate.Error, fmt.Sprintf("%d lines, the first here, have more fields than the header and are not used", n), do)}
+		return []estimate.Problem{l.shifted[0].Problem(estimate.Error,
+			fmt.Sprintf("%d lines, the first here, have more fields than the header and are not used", n), do)}
 	}
 	var ps []estimate.Problem
 	for _, cell := range l.shifted {
-		ps = append(ps, cell.Problem(estimate.Error, fmt.Sprintf("the line has more fields than the header: field %d is %q; the line is not used", cell.Place.Col, cell.Word()), do))
+		ps = append(ps,
+			cell.Problem(estimate.Error, fmt.Sprintf("the line has more fields than the header: field %d is %q; the line is not used", cell.Place.Col, cell.Word()), do))
 	}
 	return ps
 }

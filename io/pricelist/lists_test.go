@@ -138,11 +138,14 @@ func TestUnknownItems(t *testing.T) {
 			[]string{`prices.csv: line 2, item: "bord-1x4" is not on the Items sheet (did you mean board-1x4?)`,
 				`prices.csv: line 2, price: "-1" is not a price (write a price above 0, or leave the cell blank)`}},
 		{"another size is no slip", head + "A,board-1x8,16 ft,-1\n",
-			[]string{`prices.csv: line 2, item: warning: "board-1x8" is not on the Items sheet; the row is not used (write board-1x4 if that is meant, or add it there if it is needed)`}},
+			[]string{`prices.csv: line 2, item: warning: "board-1x8" is not on the Items sheet; the row is not used ` +
+				`(write board-1x4 if that is meant, or add it there if it is needed)`}},
 		{"many slips", head + "A,bord-1x4,16 ft,1\nA,bord-1x6,16 ft,1\nA,sealnt-10,10 fl oz,1\nA,nial-8d,5 lb,1\nA,naill-8d,5 lb,1\nA,baord-1x4,16 ft,12\n",
-			[]string{`prices.csv: line 2, item: 6 names are not on the Items sheet; the 6 rows of them are not used: "bord-1x4" (board-1x4?), "bord-1x6" (board-1x6?), "sealnt-10" (sealant-10?), "nial-8d" (nail-8d?), "naill-8d" (nail-8d?), "baord-1x4" (board-1x4?) (write them as on the Items sheet)`}},
+			[]string{`prices.csv: line 2, item: 6 names are not on the Items sheet; the 6 rows of them are not used: "bord-1x4" (board-1x4?), "bord-1x6" ` +
+				`(board-1x6?), "sealnt-10" (sealant-10?), "nial-8d" (nail-8d?), "naill-8d" (nail-8d?), "baord-1x4" (board-1x4?) (write them as on the Items sheet)`}},
 		{"rows that name no item", head + "A,,4 ft,1\nA,,,\nA,board-1x4,16 ft,12\n",
-			[]string{`prices.csv: line 2, item: warning: 2 rows, the first here, name no item; they are not used (write the key of an item on the Items sheet where one is needed)`}},
+			[]string{`prices.csv: line 2, item: warning: 2 rows, the first here, name no item; they are not used ` +
+				`(write the key of an item on the Items sheet where one is needed)`}},
 	} {
 		_, problems := read(t, []byte(c.data))
 		assert.Equal(t, c.want, problems, c.why)
@@ -183,7 +186,8 @@ func TestFormulas(t *testing.T) {
 
 // Nothing of a list is worked out: text that begins like a formula is text.
 func TestTextStaysText(t *testing.T) {
-	offers, problems := read(t, []byte("supplier,item,content,price,code,description\n@Yard,board-1x4,16 ft,12,=1+1,\"=HYPERLINK(\"\"x\"\")\"\n+Yard,board-1x4,16 ft,=2*6,-1,\n"))
+	offers, problems := read(t,
+		[]byte("supplier,item,content,price,code,description\n@Yard,board-1x4,16 ft,12,=1+1,\"=HYPERLINK(\"\"x\"\")\"\n+Yard,board-1x4,16 ft,=2*6,-1,\n"))
 	require.Len(t, offers, 1)
 	assert.Equal(t, "@Yard", offers[0].Supplier)
 	assert.Equal(t, "=1+1", offers[0].Code)

@@ -38,7 +38,8 @@ func Columns() []sheet.Column {
 	return withDecimalComma([]sheet.Column{
 		{Key: supplier, Required: true, Synonyms: []string{"vendor", "yard", "merchant", "dealer", "seller", "supplier name"}},
 		{Key: item, Required: true, Synonyms: []string{"item key", "material", "product"}},
-		{Key: code, Synonyms: []string{"sku", "part no", "part number", "item no", "item number", "item code", "product code", "supplier code", "article", "catalog no"}},
+		{Key: code, Synonyms: []string{"sku", "part no", "part number", "item no", "item number", "item code", "product code", "supplier code",
+			"article", "catalog no"}},
 		{Key: description, Synonyms: []string{"desc", "text", "name", "product name", "item description"}},
 		{Key: content, Required: true, Synonyms: []string{"contents", "size", "pack size", "package size", "pack", "net content"}},
 		{Key: unit, Synonyms: []string{"sold by", "sold as", "unit of sale", "uom", "unit of measure", "per"}},
@@ -56,7 +57,7 @@ func Columns() []sheet.Column {
 // everything wrong with it is reported, each at its cell. A row without a
 // price offers nothing; it is left out with a warning.
 //
-// A yard's whole list names much that no job of ours knows. A row whose item is
+// A supplier's whole list names much that no job of ours knows. A row whose item is
 // blank or not on the Items sheet is left out with a warning, and many of them
 // make one warning; only a name that looks like a slip for one of ours is an
 // error, for an offer is then lost that was meant.
@@ -79,7 +80,7 @@ func Read(b *sheet.Book, items estimate.Items) ([]pricing.Offer, []estimate.Prob
 			offers = append(offers, o)
 		}
 	}
-	return offers, slices.Concat(problems, r.problems, l.shiftedProblems(), r.strangers.problems(), l.formulasNote(), r.codesNote())
+	return offers, slices.Concat(problems, r.problems, l.shiftedProblems(), r.unknownItems.problems(), l.formulasNote(), r.codesNote())
 }
 
 // find returns the sheet of the price list.
@@ -98,10 +99,10 @@ func find(b *sheet.Book) (*sheet.Sheet, []estimate.Problem) {
 // reader turns table rows into offers.
 type reader struct {
 	*list
-	items       estimate.Items
-	strangers   strangers
-	numberCodes []sheet.Cell
-	problems    []estimate.Problem
+	items        estimate.Items
+	unknownItems unknownItems
+	numberCodes  []sheet.Cell
+	problems     []estimate.Problem
 }
 
 // offer returns the offer of a row, and whether the row has one.
@@ -122,26 +123,34 @@ func (r *reader) offer(row sheet.Row, f row) (pricing.Offer, bool) {
 		Effective: value(&c, effective, f.Effective.parsed), Expires: value(&c, expires, f.Expires.parsed),
 	}
 	o.Amount = c.content(f.Content, it)
-	o.Invented = strings.Contains(strings.ToLower(o.Supplier), "(invented)")
+	o.Invented = invented(o.Supplier)
 	c.dates(o)
+	r.noteCode(row)
+	r.problems = append(r.problems, c.problems...)
+	return o, it.Key != "" && !c.unpriced && estimate.Errors(c.problems) == 0
+}
+
+// invented reports whether a supplier's name says that its prices are made up.
+func invented(supplier string) bool { return strings.Contains(strings.ToLower(supplier), "(invented)") }
+
+// noteCode takes note of a row's code that is stored as a number.
+func (r *reader) noteCode(row sheet.Row) {
 	if cell := row.Cell(code); cell.Kind == sheet.Number {
 		r.numberCodes = append(r.numberCodes, cell)
 	}
-	r.problems = append(r.problems, c.problems...)
-	return o, it.Key != "" && !c.unpriced && estimate.Errors(c.problems) == 0
 }
 
 // item finds the item of a row, whatever the case it is written in. It reports
 // false for a row that is not about an item of ours.
 func (r *reader) item(c *checker, name string) (estimate.Item, bool) {
 	cell := c.row.Cell(item)
-	if c.told[cell.Place.Column] {
+	if c.reported[cell.Place.Column] {
 		return estimate.Item{}, true // the cell holds no value, which is said
 	}
 	if it, ok := findItem(r.items, name); ok {
 		return it, true
 	}
-	return estimate.Item{}, r.strangers.meet(cell, name, r.items)
+	return estimate.Item{}, r.unknownItems.add(cell, name, r.items)
 }
 
 // codesNote warns once of codes that are stored as numbers.

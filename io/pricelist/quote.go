@@ -10,6 +10,7 @@ import (
 	"sillwright/estimate/measure"
 	"sillwright/io/sheet"
 	"sillwright/pricing"
+	"sillwright/pricing/compare"
 )
 
 // QuoteSheet is a name that the sheet of a quote may have beside Sheet.
@@ -63,12 +64,22 @@ func QuoteColumns() []sheet.Column {
 	return append(cols, withDecimalComma(more, extension)...)
 }
 
-// sumWords are what people write at the sums under a quote.
-var sumWords = map[string]string{
-	"total": pricing.SumTotal, "grand total": pricing.SumTotal, "quote total": pricing.SumTotal, "total price": pricing.SumTotal, "sum": pricing.SumTotal, "total due": pricing.SumTotal,
-	"subtotal": pricing.SumSubtotal, "sub total": pricing.SumSubtotal, "materials": pricing.SumSubtotal, "merchandise": pricing.SumSubtotal, "net": pricing.SumSubtotal,
-	"delivery": pricing.SumDelivery, "freight": pricing.SumDelivery, "shipping": pricing.SumDelivery, "delivery fee": pricing.SumDelivery, "haulage": pricing.SumDelivery,
-	"tax": pricing.SumOther, "sales tax": pricing.SumOther, "vat": pricing.SumOther, "discount": pricing.SumOther, "deposit": pricing.SumOther, "surcharge": pricing.SumOther, "fuel surcharge": pricing.SumOther,
+// sumWords are what people write at the sums under a quote, by kind.
+var sumWords = map[string][]string{
+	compare.SumTotal:    {"total", "grand total", "quote total", "total price", "sum", "total due"},
+	compare.SumSubtotal: {"subtotal", "sub total", "materials", "merchandise", "net"},
+	compare.SumDelivery: {"delivery", "freight", "shipping", "delivery fee", "haulage"},
+	compare.SumOther:    {"tax", "sales tax", "vat", "discount", "deposit", "surcharge", "fuel surcharge"},
+}
+
+// sumOf returns the kind of sum that a word stands for, "" for none.
+func sumOf(word string) string {
+	for kind, words := range sumWords {
+		if slices.Contains(words, word) {
+			return kind
+		}
+	}
+	return ""
 }
 
 // ReadQuote returns the quotes of a file: a CSV file, or the sheet Prices or
@@ -79,7 +90,7 @@ var sumWords = map[string]string{
 // stays, and so does one about no item of ours, for it is in the supplier's
 // total. Only what cannot be read is a problem, at its cell. Rows named total,
 // subtotal, delivery, tax or discount are the sums under the lines.
-func ReadQuote(b *sheet.Book, items estimate.Items, name string) ([]pricing.SupplierQuote, []estimate.Problem) {
+func ReadQuote(b *sheet.Book, items estimate.Items, name string) ([]compare.SupplierQuote, []estimate.Problem) {
 	s, problems := findQuote(b)
 	if s == nil {
 		return nil, problems
@@ -90,7 +101,7 @@ func ReadQuote(b *sheet.Book, items estimate.Items, name string) ([]pricing.Supp
 		r.read(l.table.Rows[i], f)
 	}
 	r.placeSums()
-	return r.quotes, slices.Concat(problems, r.problems, l.shiftedProblems(), r.strangers.problems(), l.formulasNote(), r.codesNote())
+	return r.quotes, slices.Concat(problems, r.problems, l.shiftedProblems(), r.unknownItems.problems(), l.formulasNote(), r.codesNote())
 }
 
 func findQuote(b *sheet.Book) (*sheet.Sheet, []estimate.Problem) {
@@ -103,29 +114,28 @@ func findQuote(b *sheet.Book) (*sheet.Sheet, []estimate.Problem) {
 // quoteReader turns table rows into quotes.
 type quoteReader struct {
 	reader
-	name   string
+	name   string // of the supplier where no row says it
+	names  pricing.SupplierNames
 	place  estimate.Place
-	quotes []pricing.SupplierQuote
+	quotes []compare.SupplierQuote
 	sums   []namedSum
 }
 
 // namedSum is a sum with the supplier that its row names, "" = none.
 type namedSum struct {
 	supplier string
-	sum      pricing.QuoteSum
+	sum      compare.QuoteSum
 }
 
 // of returns the quote of a supplier, a new one if there is none yet.
-func (r *quoteReader) of(name string) *pricing.SupplierQuote {
-	if name == "" {
-		name = r.name
-	}
+func (r *quoteReader) of(written string) *compare.SupplierQuote {
+	name := r.names.Of(cmp.Or(written, r.name))
 	for i := range r.quotes {
-		if strings.EqualFold(r.quotes[i].Supplier, name) {
+		if r.quotes[i].Supplier == name {
 			return &r.quotes[i]
 		}
 	}
-	r.quotes = append(r.quotes, pricing.SupplierQuote{Supplier: name, Place: r.place})
+	r.quotes = append(r.quotes, compare.SupplierQuote{Supplier: name, Place: r.place})
 	return &r.quotes[len(r.quotes)-1]
 }
 
@@ -155,9 +165,7 @@ func (r *quoteReader) read(row sheet.Row, f quoteRow) {
 	line.Unread = it.Key == "" || estimate.Errors(c.problems) > 0
 	q := r.of(f.Supplier)
 	q.Lines = append(q.Lines, line)
-	if cell := row.Cell(code); cell.Kind == sheet.Number {
-		r.numberCodes = append(r.numberCodes, cell)
-	}
+	r.noteCode(row)
 	r.problems = append(r.problems, c.problems...)
 }
 
@@ -166,7 +174,7 @@ func (r *quoteReader) read(row sheet.Row, f quoteRow) {
 func sumKind(f quoteRow) (kind, label string) {
 	for _, w := range []string{f.Kind, f.Item, f.Description, f.Code, f.Content, f.Unit, f.Supplier} {
 		word := strings.TrimRight(strings.ToLower(strings.Join(strings.Fields(w), " ")), ": ")
-		if known := sumWords[word]; known != "" {
+		if known := sumOf(word); known != "" {
 			return known, w
 		}
 		if w != "" && w != f.Kind {
@@ -196,7 +204,7 @@ func (r *quoteReader) sum(c *checker, f quoteRow, kind, label string) {
 	if supplier == label {
 		supplier = ""
 	}
-	r.sums = append(r.sums, namedSum{supplier, pricing.QuoteSum{Place: c.row.Cell(key).Place, Kind: kind, Label: label, Amount: v}})
+	r.sums = append(r.sums, namedSum{supplier, compare.QuoteSum{Place: c.row.Cell(key).Place, Kind: kind, Label: label, Amount: v}})
 }
 
 // placeSums gives each sum to its quote. A sum that names no supplier is that of
@@ -205,7 +213,8 @@ func (r *quoteReader) placeSums() {
 	for _, s := range r.sums {
 		if s.supplier == "" && len(r.quotes) > 1 {
 			r.problems = append(r.problems, estimate.Problem{Place: s.sum.Place, Severity: estimate.Warning,
-				What: fmt.Sprintf("%s may be that of any of %d suppliers; it is not used", s.sum.Label, len(r.quotes)), Do: "write the supplier in its row, or a file for each"})
+				What: fmt.Sprintf("%s may be that of any of %d suppliers; it is not used", s.sum.Label, len(r.quotes)),
+				Do:   "write the supplier in its row, or a file for each"})
 			continue
 		}
 		if s.supplier == "" && len(r.quotes) == 1 {
@@ -217,7 +226,7 @@ func (r *quoteReader) placeSums() {
 }
 
 // line reads a row as it is written.
-func (r *quoteReader) line(c *checker, f quoteRow, it estimate.Item) pricing.QuoteLine {
+func (r *quoteReader) line(c *checker, f quoteRow, it estimate.Item) compare.QuoteLine {
 	o := pricing.Offer{
 		Place: c.row.Place, Item: it.Key, Code: f.Code, Description: f.Description, Content: f.Content, Unit: f.Unit,
 		Currency: c.currency(f.Currency, field{price, f.Price}, field{extension, f.Extension}),
@@ -225,15 +234,20 @@ func (r *quoteReader) line(c *checker, f quoteRow, it estimate.Item) pricing.Quo
 		Effective: value(c, effective, f.Effective.parsed), Expires: value(c, expires, f.Expires.parsed),
 	}
 	o.Amount = c.content(f.Content, it)
-	o.Invented = strings.Contains(strings.ToLower(f.Supplier), "(invented)")
+	o.Invented = invented(f.Supplier)
 	c.dates(o)
-	return pricing.QuoteLine{Offer: o, Named: cmp.Or(f.Item, f.Description, f.Code, "a line without a name"), At: cells(c.row), Price: c.quoted(f.Price), Count: c.counted(f.Count), Extension: c.extended(f.Extension)}
+	return compare.QuoteLine{Offer: o, Named: cmp.Or(f.Item, f.Description, f.Code, "a line without a name"), At: cells(c.row),
+		Price: c.quoted(f.Price), Count: c.counted(f.Count), Extension: c.extended(f.Extension),
+	}
 }
 
 // cells returns the cells of a row that a flag may stand at.
 func cells(row sheet.Row) map[string]estimate.Place {
 	at := map[string]estimate.Place{}
-	for _, key := range []string{pricing.CellItem, pricing.CellContent, pricing.CellPrice, pricing.CellCount, pricing.CellExtension, pricing.CellEffective, pricing.CellExpires} {
+	keys := []string{
+		compare.CellItem, compare.CellContent, compare.CellPrice, compare.CellCount, compare.CellExtension, compare.CellEffective, compare.CellExpires,
+	}
+	for _, key := range keys {
 		at[key] = row.Cell(key).Place
 	}
 	return at

@@ -10,10 +10,10 @@ import (
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
 	"sillwright/io/sheet"
-	"sillwright/pricing"
+	"sillwright/pricing/compare"
 )
 
-func readQuote(t *testing.T, file string, data []byte) ([]pricing.SupplierQuote, []string) {
+func readQuote(t *testing.T, file string, data []byte) ([]compare.SupplierQuote, []string) {
 	t.Helper()
 	book, ps := sheet.Parse(file, data)
 	require.NotNil(t, book, "%v", ps)
@@ -26,7 +26,7 @@ func readQuote(t *testing.T, file string, data []byte) ([]pricing.SupplierQuote,
 }
 
 // lineWords write a line in short: what is not set is "-".
-func lineWords(l pricing.QuoteLine) string {
+func lineWords(l compare.QuoteLine) string {
 	words := fmt.Sprintf("%s %q", l.Named, l.Offer.Content)
 	if l.Offer.Item == "" {
 		words += " (none of ours)"
@@ -47,7 +47,7 @@ func maybe[T any](m estimate.Maybe[T]) string {
 	return fmt.Sprint(m.V)
 }
 
-func quoteWords(q pricing.SupplierQuote) []string {
+func quoteWords(q compare.SupplierQuote) []string {
 	var out []string
 	for _, l := range q.Lines {
 		out = append(out, lineWords(l))
@@ -71,7 +71,8 @@ nail-8d,,5 lb,box,2,18.50,37.00
 ,Delivery,,,,,45.00
 ,Total:,,,,,"$254.80"
 `, map[string][]string{"north": {`board-1x4 "16 ft" 12 14.40 172.80`, `nail-8d "5 lb" 2 18.50 37.00`,
-			`subtotal "Subtotal" 209.80 at north.csv: line 4, extension`, `delivery "Delivery" 45.00 at north.csv: line 5, extension`, `total "Total:" 254.80 at north.csv: line 6, extension`}}, nil},
+			`subtotal "Subtotal" 209.80 at north.csv: line 4, ` +
+				`extension`, `delivery "Delivery" 45.00 at north.csv: line 5, extension`, `total "Total:" 254.80 at north.csv: line 6, extension`}}, nil},
 		{"blanks stay blank, and what is none of ours is in the supplier's sums", `supplier,item,content,count,price,extension
 Yard A,board-1x4,16 ft,,,
 Yard A,BOARD-1X6,12 ft,3,,60
@@ -108,7 +109,8 @@ nail-8d,5 lb,2,18.50,about 40,2026-13-01
 				`north.csv: line 4, extension: warning: "about 40" is not an amount (write digits and a decimal point, such as 1,234.50)`,
 				`north.csv: line 4, effective: "2026-13-01" is not a date (write year-month-day, such as 2026-11-25)`,
 				`north.csv: line 5, extension: "twelve" is not an amount (write digits and a decimal point, such as 1,234.50)`}},
-		{"decimal commas, as the headers say", "item;content;count;price (decimal comma);extension (decimal comma)\nboard-1x4;16 ft;12;14,40;1.172,80\nTotal;;;;1.172,80\n",
+		{"decimal commas, as the headers say", "item;content;count;price (decimal comma);extension (decimal comma)\nboard-1x4;16 ft;12;14,40;1.172,80\n" +
+			"Total;;;;1.172,80\n",
 			map[string][]string{"north": {`board-1x4 "16 ft" 12 14.40 1,172.80`, `total "Total" 1,172.80 at north.csv: line 3, extension (decimal comma)`}}, nil},
 	} {
 		quotes, problems := readQuote(t, "north.csv", []byte(c.text))
@@ -131,8 +133,8 @@ func TestQuoteOfAWorkbook(t *testing.T) {
 	require.Len(t, quotes, 1)
 	assert.Equal(t, []string{`board-1x4 "16 ft" 12 14.40 172.80`, `total "Total" 172.80 at q.xlsx: Quote!E3`}, quoteWords(quotes[0]))
 	l := quotes[0].Lines[0]
-	assert.Equal(t, "q.xlsx: Quote!D2", l.At[pricing.CellPrice].String())
-	assert.Equal(t, "q.xlsx: Quote!E2", l.At[pricing.CellExtension].String())
+	assert.Equal(t, "q.xlsx: Quote!D2", l.At[compare.CellPrice].String())
+	assert.Equal(t, "q.xlsx: Quote!E2", l.At[compare.CellExtension].String())
 	assert.Equal(t, int64(16*measure.Foot), l.Offer.Amount)
 }
 

@@ -92,7 +92,10 @@ type termsRow struct {
 // one says otherwise; they are not returned again.
 func ReadTerms(s *sheet.Sheet, items estimate.Items, before ...pricing.Terms) ([]pricing.Terms, []estimate.Problem) {
 	l, rows, problems := openList[termsRow](s, TermColumns(), false)
-	r := termsReader{list: l, items: items, terms: slices.Clip(before)}
+	r := termsReader{list: l, items: items, terms: slices.Clip(before), first: map[string]estimate.Place{}}
+	for _, t := range before {
+		r.first[r.names.Of(t.Supplier)] = t.Place
+	}
 	for i, f := range rows {
 		r.read(l.table.Rows[i], f)
 	}
@@ -104,6 +107,8 @@ type termsReader struct {
 	*list
 	items    estimate.Items
 	terms    []pricing.Terms // with those of the lists before
+	names    pricing.SupplierNames
+	first    map[string]estimate.Place // of the terms of a supplier
 	problems []estimate.Problem
 }
 
@@ -122,25 +127,19 @@ func (r *termsReader) read(row sheet.Row, f termsRow) {
 	if t.FreeOver.Set && row.Cell(deliveryFee).Blank() {
 		c.say(freeOver, estimate.Warning, "there is no delivery fee that a large order could save", "write the delivery fee, or clear this cell")
 	}
-	switch first := r.supplier(t.Supplier); {
-	case t.Supplier == "":
-	case first != nil:
-		c.say(supplier, estimate.Error, fmt.Sprintf("the terms of %q stand in %s already; this row is not used", t.Supplier, position(first.Place, t.Place)), "keep one row for a supplier")
+	name := r.names.Of(t.Supplier)
+	switch first, again := r.first[name]; {
+	case name == "":
+	case again:
+		c.say(supplier, estimate.Error,
+			fmt.Sprintf("the terms of %q stand in %s already; this row is not used", t.Supplier, position(first, t.Place)), "keep one row for a supplier")
 	default:
+		r.first[name] = t.Place
 		c.contradiction(&t)
 		r.claim(&c, &t)
 		r.terms = append(r.terms, t)
 	}
 	r.problems = append(r.problems, c.problems...)
-}
-
-// supplier returns the terms of a supplier, whatever the case, or nil.
-func (r *termsReader) supplier(name string) *pricing.Terms {
-	i := slices.IndexFunc(r.terms, func(t pricing.Terms) bool { return strings.EqualFold(t.Supplier, name) })
-	if i < 0 {
-		return nil
-	}
-	return &r.terms[i]
 }
 
 // asked returns an amount that a supplier asks, if it does. One in another
@@ -213,7 +212,7 @@ func (c *checker) named(key, word string, items estimate.Items) []string {
 // contradiction takes out of always what never forbids.
 func (c *checker) contradiction(t *pricing.Terms) {
 	var both []string
-	t.Always, both = parted(t.Always, func(key string) bool {
+	t.Always, both = partition(t.Always, func(key string) bool {
 		return slices.Contains(t.Never, key) || slices.Contains(t.Never, everything)
 	})
 	if len(both) > 0 {
@@ -225,15 +224,17 @@ func (c *checker) contradiction(t *pricing.Terms) {
 func (r *termsReader) claim(c *checker, t *pricing.Terms) {
 	for _, had := range r.terms {
 		var both []string
-		t.Always, both = parted(t.Always, func(key string) bool { return slices.Contains(had.Always, key) })
+		t.Always, both = partition(t.Always, func(key string) bool { return slices.Contains(had.Always, key) })
 		if len(both) > 0 {
-			c.say(always, estimate.Error, fmt.Sprintf("always bought at %q (%s) already, and kept there: %s", had.Supplier, position(had.Place, t.Place), some(both)), "name an item at one supplier only")
+			c.say(always, estimate.Error,
+				fmt.Sprintf("always bought at %q (%s) already, and kept there: %s", had.Supplier, position(had.Place, t.Place), some(both)),
+				"name an item at one supplier only")
 		}
 	}
 }
 
-// parted divides keys by whether they are out.
-func parted(keys []string, out func(string) bool) (rest, taken []string) {
+// partition divides keys by whether they are out.
+func partition(keys []string, out func(string) bool) (rest, taken []string) {
 	for _, key := range keys {
 		if out(key) {
 			taken = append(taken, key)

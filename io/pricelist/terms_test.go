@@ -73,7 +73,8 @@ func TestBrokenTerms(t *testing.T) {
 	}{
 		{"below zero, a decimal comma, half a day", "Yard A,65,-5,\"1,5\",2.5,,,\n", []pricing.Terms{yard(65)},
 			[]string{`terms.csv: line 2, free_over: "-5" is below 0 (write an amount, or leave the cell blank)`,
-				`terms.csv: line 2, minimum_order: "1,5" has a comma that is not between thousands (write digits and a decimal point, such as 1,234.50; if the whole column is so, add (decimal comma) to its header)`,
+				`terms.csv: line 2, minimum_order: "1,5" has a comma that is not between thousands ` +
+					`(write digits and a decimal point, such as 1,234.50; if the whole column is so, add (decimal comma) to its header)`,
 				`terms.csv: line 2, lead_days: "2.5" is not a number of days (write a whole number such as 5)`}},
 		{"twice", "Yard A,65,,,,,,\nYARD A,99,,,,,,\n", []pricing.Terms{yard(65)},
 			[]string{`terms.csv: line 3, supplier: the terms of "YARD A" stand in line 2 already; this row is not used (keep one row for a supplier)`}},
@@ -87,7 +88,9 @@ func TestBrokenTerms(t *testing.T) {
 				`terms.csv: line 2, always: "chimney" is neither an item nor a class (write keys of the Items sheet or classes such as pan, parted by semicolons)`,
 				`terms.csv: line 2, never: "strips" is neither an item nor a class (did you mean strip?)`,
 				`terms.csv: line 2, never: warning: no item is of the class "door parts"`}},
-		{"in both", "Yard A,65,,,,,board-1x4;nail-8d,boards\n", []pricing.Terms{{Supplier: "Yard A", DeliveryFee: dollars(65), Always: []string{"nail-8d"}, Never: []string{"board-1x4", "board-1x6"}}},
+		{"in both", "Yard A,65,,,,,board-1x4;nail-8d,boards\n", []pricing.Terms{{Supplier: "Yard A", DeliveryFee: dollars(65),
+			Always: []string{"nail-8d"}, Never: []string{"board-1x4", "board-1x6"},
+		}},
 			[]string{`terms.csv: line 2, never: in always and in never, so not bought here: board-1x4 (take it out of one of them)`}},
 		{"always, but never anything", "Yard A,65,,,,,nail-8d,all\n", []pricing.Terms{{Supplier: "Yard A", DeliveryFee: dollars(65), Never: []string{"all"}}},
 			[]string{`terms.csv: line 2, never: in always and in never, so not bought here: nail-8d (take it out of one of them)`}},
@@ -99,8 +102,10 @@ func TestBrokenTerms(t *testing.T) {
 			[]string{`terms.csv: line 2, free_over: "CAD 1000" is not in USD (write the free_over and the currency of one kind)`,
 				`terms.csv: line 3, free_over: "£9" is not in EUR (write the free_over and the currency of one kind)`,
 				`terms.csv: line 4, currency: "dollars" is not a currency (write its three letters, such as USD)`}},
-		{"a list between commas without quotation marks", "Yard A,65,,,,,boards,nail-8d,sealant\nYard B,5,,,,,,\n", []pricing.Terms{{Supplier: "Yard B", DeliveryFee: dollars(5)}},
-			[]string{`terms.csv: line 2: the line has more fields than the header: field 9 is "sealant"; the line is not used (put a field with a comma in it between quotation marks)`,
+		{"a list between commas without quotation marks", "Yard A,65,,,,,boards,nail-8d,sealant\n" +
+			"Yard B,5,,,,,,\n", []pricing.Terms{{Supplier: "Yard B", DeliveryFee: dollars(5)}},
+			[]string{`terms.csv: line 2: the line has more fields than the header: field 9 is "sealant"; the line is not used ` +
+				`(put a field with a comma in it between quotation marks)`,
 				`terms.csv: line 2: note: the column of field 9 has no header and is not used`}},
 	} {
 		terms, problems := readTerms(t, "terms.csv", []byte(termsHeader+c.rows))
@@ -182,23 +187,6 @@ func TestTermsSheet(t *testing.T) {
 	assert.Same(t, empty.Sheets[1], TermsSheet(empty))
 }
 
-func TestWriteTermsReadsBack(t *testing.T) {
-	terms := []pricing.Terms{
-		{Supplier: "=Yard, A", DeliveryFee: dollars(65), FreeOver: dollars(1500), MinimumOrder: dollars(0), LeadDays: estimate.Given(int64(0)), Currency: "USD",
-			Always: []string{"nail-8d", "board-1x4"}, Never: []string{"sealant-10"}},
-		{Supplier: "Yard B", Never: []string{"all"}},
-	}
-	data, err := WriteTerms(terms)
-	require.NoError(t, err)
-	assert.Equal(t, termsHeader+"\"'=Yard, A\",65.00,1500.00,0.00,0,USD,nail-8d; board-1x4,sealant-10\nYard B,,,,,,,all\n", string(data))
-	back, problems := readTerms(t, "terms.csv", data)
-	assert.Empty(t, problems)
-	for i := range back {
-		back[i].Place = estimate.Place{}
-	}
-	assert.Equal(t, terms, back)
-}
-
 func FuzzReadTerms(f *testing.F) {
 	for _, s := range []string{
 		termsHeader + "Yard A,$65,\"1,000.00\",150,3 days,usd,boards; Nail-8d,sealant\nyard a,,,,,,,all\n",
@@ -220,17 +208,9 @@ func FuzzReadTerms(f *testing.F) {
 			require.NotEmpty(t, p.What)
 			require.Equal(t, "terms.csv", p.Place.File)
 		}
-		written, err := WriteTerms(terms)
-		require.NoError(t, err)
-		again, _ := sheet.Parse("terms.csv", written)
-		require.NotNil(t, again)
-		back, problems := ReadTerms(again.Sheets[0], items)
-		require.Zero(t, estimate.Errors(problems), "%v", problems)
-		require.Len(t, back, len(terms))
-		for i, want := range terms {
-			want.Place = back[i].Place
-			require.Equal(t, want, back[i])
-			for _, m := range []estimate.Maybe[measure.Money]{want.DeliveryFee, want.FreeOver, want.MinimumOrder} {
+		for _, of := range terms {
+			require.NotEmpty(t, of.Supplier)
+			for _, m := range []estimate.Maybe[measure.Money]{of.DeliveryFee, of.FreeOver, of.MinimumOrder} {
 				require.GreaterOrEqual(t, m.V, measure.Money(0))
 			}
 		}

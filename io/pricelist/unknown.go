@@ -8,26 +8,26 @@ import (
 	"sillwright/io/sheet"
 )
 
-// A few unknown names are told one by one, more of them in one problem, which
+// A few unknown names are reported one by one, more of them in one problem, which
 // quotes some.
 const (
 	handful   = 5
 	maxListed = 10
 )
 
-// stranger is a name in a price list that is no item's.
-type stranger struct {
+// unknownItem is a name in a price list that is no item's.
+type unknownItem struct {
 	cell sheet.Cell // where it stands first
 	near string     // the item that may be meant, "" = none
 	rows int
 }
 
-// strangers are the rows of a list that are about no item of ours.
-type strangers struct {
-	unnamed []sheet.Cell // cells of items that are blank
-	slips   []*stranger  // look like a slip for an item
-	others  []*stranger
-	seen    map[string]*stranger // by name in lower case
+// unknownItems are the rows of a list that are about no item of ours.
+type unknownItems struct {
+	unnamed []sheet.Cell   // cells of items that are blank
+	slips   []*unknownItem // look like a slip for an item
+	others  []*unknownItem
+	seen    map[string]*unknownItem // by name in lower case
 	slip    map[string]bool
 }
 
@@ -54,9 +54,9 @@ func nearestItem(items estimate.Items, name string) string {
 	return near
 }
 
-// meet takes up a row that names no item. It reports whether the row seems to
+// add takes up a row that names no item. It reports whether the row seems to
 // be about one all the same, so that what else is wrong with it matters.
-func (s *strangers) meet(cell sheet.Cell, name string, items estimate.Items) bool {
+func (s *unknownItems) add(cell sheet.Cell, name string, items estimate.Items) bool {
 	if name == "" {
 		s.unnamed = append(s.unnamed, cell)
 		return false
@@ -67,9 +67,9 @@ func (s *strangers) meet(cell sheet.Cell, name string, items estimate.Items) boo
 		return s.slip[folded]
 	}
 	if s.seen == nil {
-		s.seen, s.slip = map[string]*stranger{}, map[string]bool{}
+		s.seen, s.slip = map[string]*unknownItem{}, map[string]bool{}
 	}
-	met := &stranger{cell: cell, near: nearestItem(items, name), rows: 1}
+	met := &unknownItem{cell: cell, near: nearestItem(items, name), rows: 1}
 	s.seen[folded] = met
 	// A name that differs in its figures alone is another size.
 	if met.near != "" && !strings.EqualFold(withoutDigits(met.near), withoutDigits(name)) {
@@ -91,7 +91,7 @@ func withoutDigits(s string) string {
 }
 
 // problems tells what rows are left out because they are about no item.
-func (s *strangers) problems() []estimate.Problem {
+func (s *unknownItems) problems() []estimate.Problem {
 	var ps []estimate.Problem
 	if n := len(s.unnamed); n > 0 {
 		what := "no item is named; the row is not used"
@@ -100,10 +100,10 @@ func (s *strangers) problems() []estimate.Problem {
 		}
 		ps = append(ps, s.unnamed[0].Problem(estimate.Warning, what, "write the key of an item on the Items sheet where one is needed"))
 	}
-	ps = append(ps, told(s.slips, estimate.Error, "write them as on the Items sheet", func(near string) string {
+	ps = append(ps, unknownProblems(s.slips, estimate.Error, "write them as on the Items sheet", func(near string) string {
 		return fmt.Sprintf("did you mean %s?", near)
 	})...)
-	return append(ps, told(s.others, estimate.Warning, "add those that are needed to the Items sheet", func(near string) string {
+	return append(ps, unknownProblems(s.others, estimate.Warning, "add those that are needed to the Items sheet", func(near string) string {
 		if near == "" {
 			return "add it there if it is needed"
 		}
@@ -111,10 +111,10 @@ func (s *strangers) problems() []estimate.Problem {
 	})...)
 }
 
-// told tells of names one by one, or of many at the first of them.
-func told(names []*stranger, sev estimate.Severity, doAll string, do func(near string) string) []estimate.Problem {
+// unknownProblems reports names one by one, or of many at the first of them.
+func unknownProblems(names []*unknownItem, sev estimate.Severity, doAll string, do func(near string) string) []estimate.Problem {
 	if len(names) > handful {
-		return []estimate.Problem{names[0].cell.Problem(sev, together(names), doAll)}
+		return []estimate.Problem{names[0].cell.Problem(sev, allInOne(names), doAll)}
 	}
 	var ps []estimate.Problem
 	for _, n := range names {
@@ -130,9 +130,9 @@ func told(names []*stranger, sev estimate.Severity, doAll string, do func(near s
 	return ps
 }
 
-// together says what many names have in common. Those that are near an item
+// allInOne says what many names have in common. Those that are near an item
 // come before those that are not.
-func together(names []*stranger) string {
+func allInOne(names []*unknownItem) string {
 	var near, far []string
 	rows := 0
 	for _, n := range names {

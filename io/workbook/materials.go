@@ -124,7 +124,7 @@ func (w *writer) materialColumns() []xlsx.Column[materialRow] {
 			return xlsx.Formula("ROUND({First fit}-{Plan cost},2)", c.firstFit-c.cost, xlsx.Money)
 		})},
 		{Head: "Tax by item", Width: 10, Cell: line(func(_ row, l pricing.Line) xlsx.Cell { return w.lineTax(l) })},
-		{Head: "Planned for", Width: 11, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.Key, r.buy.Mark) }},
+		{Head: "Planned for", Width: 11, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.Key, r.buy.Fingerprint) }},
 		{Head: "Cost code", Width: 12, Cell: line(func(r row, _ pricing.Line) xlsx.Cell { return xlsx.Str(xlsx.Text, r.buy.Item.CostCode) })},
 	}
 }

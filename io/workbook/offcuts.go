@@ -3,13 +3,13 @@ package workbook
 import (
 	"cmp"
 	"fmt"
-	"sillwright/io/xlsx"
 	"slices"
 	"strings"
 
 	"sillwright/estimate"
 	"sillwright/estimate/cut"
 	"sillwright/estimate/measure"
+	"sillwright/io/xlsx"
 	"sillwright/pricing"
 )
 

@@ -110,7 +110,7 @@ func pinState(r itemQuotes) xlsx.Cell {
 		return xlsx.Str(xlsx.Bad, r.buy.State)
 	}
 	state := stateOK
-	if r.pin != "" && !strings.EqualFold(r.pin, r.buy.Supplier) {
+	if r.pin != "" && r.pin != r.buy.Supplier {
 		state = runAgain
 	}
 	return xlsx.Formula(fmt.Sprintf(`IF(OR({Buy at}="",{Buy at}={Bought at}),"%s","%s")`, stateOK, runAgain), state, xlsx.TextWrap)

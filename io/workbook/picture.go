@@ -2,11 +2,11 @@ package workbook
 
 import (
 	"fmt"
-	"sillwright/io/xlsx"
 	"strings"
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
+	"sillwright/io/xlsx"
 )
 
 func picturePoints(bars int) float64 { return float64(xlsx.PicturePixels(bars)) * xlsx.PixelPoints }

@@ -1,8 +1,6 @@
 package workbook
 
 import (
-	"strings"
-
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
 	"sillwright/io/xlsx"
@@ -45,11 +43,5 @@ func (w *writer) pricesSheet(p *xlsx.Sheet) {
 
 // priceCell refers to the price of an offer.
 func (w *writer) priceCell(o pricing.Offer) string {
-	for i, x := range w.in.Lists.Offers {
-		if x.Place == o.Place && x.Item == o.Item && x.Code == o.Code && x.Content == o.Content && strings.EqualFold(x.Supplier, o.Supplier) {
-			return w.prices.Cell(w.offerRow[i], "Price").Moving()
-		}
-	}
-	w.out.Fail("the price of %s from %s is not on Prices", o.Item, o.Supplier)
-	return "1"
+	return w.prices.Cell(w.offerRow[o.Index], "Price").Moving()
 }

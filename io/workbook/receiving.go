@@ -2,11 +2,11 @@ package workbook
 
 import (
 	"fmt"
-	"sillwright/io/xlsx"
-	"sillwright/io/xlsx/formula"
 	"strings"
 
 	"sillwright/estimate"
+	"sillwright/io/xlsx"
+	"sillwright/io/xlsx/formula"
 )
 
 // receivingHeads are the columns of Receiving.

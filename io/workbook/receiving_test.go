@@ -1,9 +1,6 @@
 package workbook
 
 import (
-	"sillwright/io/xlsx"
-	"sillwright/io/xlsx/audit"
-	"sillwright/io/xlsx/formula"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -12,6 +9,9 @@ import (
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
+	"sillwright/io/xlsx"
+	"sillwright/io/xlsx/audit"
+	"sillwright/io/xlsx/formula"
 )
 
 func TestReceivingCells(t *testing.T) {

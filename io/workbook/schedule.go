@@ -3,12 +3,12 @@ package workbook
 import (
 	"cmp"
 	"fmt"
-	"sillwright/io/xlsx"
 	"slices"
 	"strings"
 
 	"sillwright/estimate"
 	"sillwright/io/sheet"
+	"sillwright/io/xlsx"
 	"sillwright/pricing"
 )
 

@@ -1,10 +1,11 @@
 package workbook
 
 import (
-	"sillwright/estimate"
-	"sillwright/io/xlsx"
 	"slices"
 	"strings"
+
+	"sillwright/estimate"
+	"sillwright/io/xlsx"
 )
 
 // sourcesSheet prints the registry of rules: what each computes and where its

@@ -6,11 +6,12 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"sillwright/io/xlsx/formula"
 	"slices"
 	"strings"
 
 	"github.com/xuri/excelize/v2"
+
+	"sillwright/io/xlsx/formula"
 )
 
 const (

@@ -9,8 +9,6 @@ import (
 	"io"
 	"math"
 	"runtime"
-	"sillwright/io/xlsx/audit"
-	"sillwright/io/xlsx/formula"
 	"strings"
 	"testing"
 	"time"
@@ -21,6 +19,8 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"sillwright/estimate/measure"
+	"sillwright/io/xlsx/audit"
+	"sillwright/io/xlsx/formula"
 )
 
 // sample returns a small workbook that uses everything the layer offers.

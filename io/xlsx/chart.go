@@ -5,11 +5,12 @@ import (
 	"encoding/xml"
 	"fmt"
 	"math"
-	"sillwright/io/xlsx/formula"
 	"slices"
 	"strings"
 
 	"github.com/xuri/excelize/v2"
+
+	"sillwright/io/xlsx/formula"
 )
 
 // BarChart is a picture of horizontal stacked bars, a row of cells a bar. The

@@ -5,11 +5,12 @@ import (
 	"fmt"
 	"math"
 	"net/url"
-	"sillwright/io/xlsx/formula"
 	"slices"
 	"strings"
 
 	"github.com/xuri/excelize/v2"
+
+	"sillwright/io/xlsx/formula"
 )
 
 // write puts the sheet's frame into a file: everything but its rows. What the

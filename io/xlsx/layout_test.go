@@ -7,7 +7,6 @@ import (
 	"hash/crc32"
 	"io"
 	"regexp"
-	"sillwright/io/xlsx/formula"
 	"strconv"
 	"strings"
 	"testing"
@@ -15,6 +14,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"github.com/xuri/excelize/v2"
+
+	"sillwright/io/xlsx/formula"
 )
 
 func TestDimension(t *testing.T) {

@@ -2,10 +2,11 @@ package xlsx
 
 import (
 	"fmt"
-	"sillwright/io/xlsx/formula"
 	"strings"
 
 	"github.com/xuri/excelize/v2"
+
+	"sillwright/io/xlsx/formula"
 )
 
 // LineChart is a drawing to scale: lines between points that stand in cells, with

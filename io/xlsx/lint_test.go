@@ -4,13 +4,14 @@ import (
 	"archive/zip"
 	"bytes"
 	"maps"
-	"sillwright/io/xlsx/audit"
 	"slices"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"sillwright/io/xlsx/audit"
 )
 
 // rezip packs parts again, with one text replaced.

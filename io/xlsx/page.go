@@ -3,7 +3,6 @@ package xlsx
 import (
 	"fmt"
 	"math"
-	"sillwright/io/xlsx/formula"
 	"slices"
 	"strconv"
 	"strings"
@@ -11,6 +10,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"sillwright/estimate/measure"
+	"sillwright/io/xlsx/formula"
 )
 
 // Widths of a column whose width is left to its content.

@@ -6,9 +6,10 @@ import (
 	"fmt"
 	"io"
 	"regexp"
-	"sillwright/io/xlsx/formula"
 	"strconv"
 	"strings"
+
+	"sillwright/io/xlsx/formula"
 )
 
 // The rows of a sheet are written here, and all around them by the library: its

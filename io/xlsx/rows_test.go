@@ -4,13 +4,14 @@ import (
 	"encoding/xml"
 	"math"
 	"math/rand/v2"
-	"sillwright/io/xlsx/formula"
 	"strconv"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"sillwright/io/xlsx/formula"
 )
 
 func TestNumbersAreStored(t *testing.T) {

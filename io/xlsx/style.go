@@ -2,11 +2,12 @@ package xlsx
 
 import (
 	"math"
-	"sillwright/io/xlsx/formula"
 	"strconv"
 	"strings"
 
 	"github.com/xuri/excelize/v2"
+
+	"sillwright/io/xlsx/formula"
 )
 
 // Look names how a cell is drawn: number format, alignment, fill, border and

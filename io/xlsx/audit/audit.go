@@ -3,10 +3,11 @@ package audit
 import (
 	"fmt"
 	"regexp"
-	"sillwright/io/xlsx/formula"
 	"slices"
 	"strconv"
 	"strings"
+
+	"sillwright/io/xlsx/formula"
 )
 
 // The modelling rules that a workbook is held against, in our own words. They

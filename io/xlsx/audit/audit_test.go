@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"io"
 	"maps"
-	"sillwright/io/xlsx"
 	"slices"
 	"strings"
 	"testing"
@@ -15,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"sillwright/estimate/measure"
+	"sillwright/io/xlsx"
 )
 
 // ruled is a small workbook that keeps every modelling rule: an input, what

@@ -4,12 +4,13 @@ import (
 	"iter"
 	"maps"
 	"regexp"
-	"sillwright/io/xlsx/formula"
 	"slices"
 	"strconv"
 	"strings"
 
 	"github.com/xuri/excelize/v2"
+
+	"sillwright/io/xlsx/formula"
 )
 
 // auditSheet is one sheet of a workbook that is held against the modelling rules.

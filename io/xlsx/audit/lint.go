@@ -8,12 +8,13 @@ import (
 	"io"
 	"path"
 	"regexp"
-	"sillwright/io/xlsx/formula"
 	"slices"
 	"strconv"
 	"strings"
 
 	"github.com/xuri/excelize/v2"
+
+	"sillwright/io/xlsx/formula"
 )
 
 // Lint returns what a strict spreadsheet program would repair or refuse in a

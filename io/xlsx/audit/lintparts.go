@@ -5,9 +5,10 @@ import (
 	"io"
 	"path"
 	"regexp"
-	"sillwright/io/xlsx/formula"
 	"slices"
 	"strings"
+
+	"sillwright/io/xlsx/formula"
 )
 
 // charts checks the drawings: their ids, and that every series of a chart leads

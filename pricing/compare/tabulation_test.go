@@ -1,4 +1,4 @@
-package pricing
+package compare
 
 import (
 	"fmt"
@@ -9,6 +9,7 @@ import (
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
+	"sillwright/pricing"
 )
 
 // The two items of the quotes below: packs of shims, one of which serves 100,
@@ -49,9 +50,9 @@ func total(q SupplierQuote, cents measure.Money) SupplierQuote {
 	return q
 }
 
-func compared(j estimate.Job, quotes ...SupplierQuote) QuoteComparison {
-	t := need1(1, amount(quotedShim, 250), pieces(quotedBoard, "leg", 4, feet(8)))
-	return CompareQuotes(estimate.Book{Job: j, Items: estimate.NewItems([]estimate.Item{quotedShim, quotedBoard})}, &t, nil, quotes)
+func compared(j estimate.Job, quotes ...SupplierQuote) Tabulation {
+	t := oneMark(1, amount(quotedShim, 250), pieces(quotedBoard, "leg", 4, feet(8)))
+	return Quotes(estimate.Book{Job: j, Items: estimate.NewItems([]estimate.Item{quotedShim, quotedBoard})}, &t, nil, quotes)
 }
 
 // The low bid, as read, extended item 65 at 2.10 a foot and wrote 210.00: by the
@@ -60,17 +61,20 @@ func compared(j estimate.Job, quotes ...SupplierQuote) QuoteComparison {
 // Source: trim.md W13 b (City of Tukwila 2016)
 func TestUnitPriceSlip(t *testing.T) {
 	for q := int64(1); q <= 8; q++ {
-		low := total(quoteOf("low", written("low.csv", 2, quotedBoard, "16 ft", 1, 127_702_900-210*q, 127_702_900-210*q), written("low.csv", 65, quotedShim, "100 each", q, 21_000, 210*q)), 127_702_900)
-		second := total(quoteOf("second", written("second.csv", 2, quotedBoard, "16 ft", 1, 127_795_680-100, 127_795_680-100), written("second.csv", 65, quotedShim, "100 each", 1, 100, 100)), 127_795_680)
+		low := total(quoteOf("low", written("low.csv", 2, quotedBoard, "16 ft", 1, 127_702_900-210*q, 127_702_900-210*q),
+			written("low.csv", 65, quotedShim, "100 each", q, 21_000, 210*q)), 127_702_900)
+		second := total(quoteOf("second", written("second.csv", 2, quotedBoard, "16 ft", 1, 127_795_680-100, 127_795_680-100),
+			written("second.csv", 65, quotedShim, "100 each", 1, 100, 100)), 127_795_680)
 		c := compared(job(), low, second)
 		require.NotEmpty(t, c.Flags)
-		var f QuoteFlag
+		var f Flag
 		for _, x := range c.Flags {
 			if x.Kind == FlagExtension {
 				f = x
 			}
 		}
-		assert.Equal(t, fmt.Sprintf("low.csv: line 65, extension: warning: shim: %d at 210.00 come to %s, but the extension is %s (ask which of the two the supplier stands by; the unit price is used until then)",
+		assert.Equal(t, fmt.Sprintf("low.csv: line 65, extension: warning: shim: %d at 210.00 come to %s, but the extension is %s "+
+			"(ask which of the two the supplier stands by; the unit price is used until then)",
 			q, measure.Money(21_000*q), measure.Money(210*q)), f.Problem.String())
 		require.Len(t, f.Readings, 2)
 		byPrice, byExtension := f.Readings[0], f.Readings[1]
@@ -121,7 +125,7 @@ func TestCompareQuotes(t *testing.T) {
 	}, flagWords(c))
 }
 
-func flagWords(c QuoteComparison) []string {
+func flagWords(c Tabulation) []string {
 	var out []string
 	for _, f := range c.Flags {
 		out = append(out, f.Problem.String())
@@ -134,10 +138,10 @@ func flagWords(c QuoteComparison) []string {
 func TestQuoteDelivery(t *testing.T) {
 	a := quoteOf("Yard A", written("a.csv", 2, quotedShim, "100 each", 3, 1000, 3000))
 	a.Sums = append(a.Sums, QuoteSum{Kind: SumDelivery, Label: "Delivery", Amount: 2500}, QuoteSum{Kind: SumTotal, Label: "Total", Amount: 5500})
-	tk := need1(1, amount(quotedShim, 250), pieces(quotedBoard, "leg", 4, feet(8)))
+	tk := oneMark(1, amount(quotedShim, 250), pieces(quotedBoard, "leg", 4, feet(8)))
 	book := estimate.Book{Job: job(), Items: estimate.NewItems([]estimate.Item{quotedShim, quotedBoard})}
-	terms := []Terms{{Supplier: "yard a", DeliveryFee: estimate.Given(measure.Money(9900)), Never: []string{"shim"}}}
-	c := CompareQuotes(book, &tk, terms, []SupplierQuote{a})
+	terms := []pricing.Terms{{Supplier: "yard a", DeliveryFee: estimate.Given(measure.Money(9900)), Never: []string{"shim"}}}
+	c := Quotes(book, &tk, terms, []SupplierQuote{a})
 	assert.Empty(t, c.Flags)
 	assert.Equal(t, measure.Money(5500), c.Quotes[0].Cost())
 	assert.Equal(t, -1, c.Lowest)
@@ -148,14 +152,16 @@ func TestQuoteDelivery(t *testing.T) {
 	foreign.Place.File = "a.csv"
 	foreign.Lines = []QuoteLine{written("a.csv", 2, quotedShim, "100 each", 3, 1000, 3000)}
 	foreign.Lines[0].Offer.Currency = "CAD"
-	c = CompareQuotes(book, &tk, nil, []SupplierQuote{foreign})
+	c = Quotes(book, &tk, nil, []SupplierQuote{foreign})
 	var why []string
 	for _, it := range c.Quotes[0].Items {
 		why = append(why, it.Why)
 	}
 	assert.ElementsMatch(t, []string{"its price cannot be used", "not in the quote"}, why)
-	assert.Equal(t, []string{"a.csv: line 2: shim: the price is in CAD, the job in USD; no price of this list in CAD is used (convert the prices, or correct the currency)"}, words(c.Problems))
-	none := CompareQuotes(book, &tk, nil, []SupplierQuote{quoteOf("a"), quoteOf("b")})
+	assert.Equal(t,
+		[]string{"a.csv: line 2: shim: the price is in CAD, the job in USD; no price of this list in CAD is used (convert the prices, or correct the currency)"},
+		words(c.Problems))
+	none := Quotes(book, &tk, nil, []SupplierQuote{quoteOf("a"), quoteOf("b")})
 	assert.False(t, none.Ranked())
 	assert.Zero(t, none.Quotes[0].Rank)
 }
@@ -175,9 +181,11 @@ func TestUnitOfPrice(t *testing.T) {
 		words string
 	}{
 		{"a foot of a board of 16 ft", written("c.csv", 3, quotedBoard, "16 ft", 2, 125, -1), FlagUnit, 200_000,
-			`c.csv: line 3, price: warning: board: 1.25 for "16 ft", where the others ask about 20.50: it may be the price of one ft, which would be 20.00 (ask what the price is for)`},
+			`c.csv: line 3, price: warning: board: 1.25 for "16 ft", where the others ask about 20.50: it may be the price of one ft, which would be 20.00 ` +
+				`(ask what the price is for)`},
 		{"the same in feet and inches", written("c.csv", 3, quotedBoard, `16'-0"`, 2, 125, -1), FlagUnit, 200_000,
-			`c.csv: line 3, price: warning: board: 1.25 for "16'-0"", where the others ask about 20.50: it may be the price of one ft, which would be 20.00 (ask what the price is for)`},
+			`c.csv: line 3, price: warning: board: 1.25 for "16'-0"", where the others ask about 20.50: it may be the price of one ft, which would be 20.00 ` +
+				`(ask what the price is for)`},
 		{"each of a pack of 100", written("c.csv", 2, quotedShim, "100 each", 3, 11, -1), FlagUnit, 110_000,
 			`c.csv: line 2, price: warning: shim: 0.11 for "100 each", where the others ask about 10.50: it may be the price of one each, which would be 11.00 (ask what the price is for)`},
 		{"a pack of 100 written as one", written("c.csv", 2, quotedShim, "1 each", 300, 950, -1), FlagUnit, 950,
@@ -228,7 +236,8 @@ func TestQuoteDatesAndBlanks(t *testing.T) {
 		"a.csv: line 3, expires: warning: the price expired on 2026-11-15, before the job's date 2026-11-16: it is not used (ask whether it still holds)",
 		"a.csv: line 4, count: warning: board: there is no count, so that it is not in the supplier's sums as count times price (ask how many the quote is for)",
 		"a.csv: line 4, effective: warning: the price has no date (ask whether it still holds)",
-		"a.csv: line 5, extension: warning: shim: there is no extension; count times unit price stands in its place (ask whether the line is in the supplier's total)",
+		"a.csv: line 5, extension: warning: shim: there is no extension; count times unit price stands in its place " +
+			"(ask whether the line is in the supplier's total)",
 		"a.csv: line 6, price: warning: shim: there is no unit price; it follows from extension and count (ask for the unit price)",
 	}, flagWords(c))
 	assert.Equal(t, estimate.Given(measure.UnitPrice(333_333)), derived.UnitPrice(), "100.00 / 3")

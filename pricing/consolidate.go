@@ -3,8 +3,8 @@ package pricing
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"slices"
-	"strings"
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
@@ -47,8 +47,8 @@ type JointPlan struct {
 	Takeoff *estimate.Takeoff // that the plan's pieces refer to; marks begin with the job's name
 }
 
-// Together is the orders of one or several jobs.
-type Together struct {
+// Consolidation is the orders of one or several jobs.
+type Consolidation struct {
 	Jobs     []string
 	Orders   []SupplierOrder // by supplier
 	Apart    measure.Money   // what the jobs' orders come to when each is ordered alone
@@ -58,60 +58,52 @@ type Together struct {
 }
 
 // Total is what all orders come to.
-func (t Together) Total() measure.Money {
+func (c Consolidation) Total() measure.Money {
 	sum := measure.Money(0)
-	for _, o := range t.Orders {
+	for _, o := range c.Orders {
 		sum += o.Total()
 	}
 	return sum
 }
 
-// OrderTogether makes the orders of jobs. Of one job they are its plan as
-// followed. Of several, what more than one of them buys from one supplier is
-// planned once for all, packs and boards alike, where that costs less; lines
-// with a count of the estimator's stay as they are. Each job's shares add up to
-// the cent.
-func OrderTogether(jobs []Ordering) Together {
-	t := togetherness{jobs: jobs, lines: map[string][]OrderLine{}, plans: map[string][]JointPlan{}, names: map[string]string{}}
-	for i := range jobs {
-		j := &jobs[i]
-		t.shelves = append(t.shelves, newBuyer(j.Book, &j.Takeoff, j.Lists).shelf)
-		t.out.Jobs = append(t.out.Jobs, j.Name)
+// Consolidate makes the orders of jobs. Of one job they are its plan as followed.
+// Of several, what more than one of them buys from one supplier is planned once
+// for all, packs and boards alike, where that costs less; lines with a count of
+// the estimator's stay as they are. A supplier is called as the first job calls
+// it. Each job's shares add up to the cent.
+func Consolidate(jobs []Ordering) Consolidation {
+	var names SupplierNames
+	c := consolidation{jobs: slices.Clone(jobs), lines: map[string][]OrderLine{}, plans: map[string][]JointPlan{}}
+	for i := range c.jobs {
+		j := &c.jobs[i]
+		j.Lists, j.Plan = names.Lists(j.Lists), names.Plan(j.Plan)
+		c.usable = append(c.usable, newBuyer(j.Book, &j.Takeoff, j.Lists).usable)
+		c.out.Jobs = append(c.out.Jobs, j.Name)
 		for _, o := range j.Plan.Orders {
-			t.out.Apart += o.Total()
+			c.out.Apart += o.Total()
 		}
 		for _, p := range j.Plan.Purchases {
 			for _, l := range p.Lines {
-				t.out.PacksOf += l.Count()
+				c.out.PacksOf += l.Count()
 			}
 		}
 	}
-	for _, key := range t.items() {
-		t.item(key)
+	for _, key := range c.items() {
+		c.item(key)
 	}
-	t.orders()
-	t.out.Problems = estimate.SortProblems(t.problems)
-	return t.out
+	c.orders()
+	c.out.Problems = estimate.SortProblems(c.problems)
+	return c.out
 }
 
-// togetherness gathers orders.
-type togetherness struct {
+// consolidation gathers the orders of jobs.
+type consolidation struct {
 	jobs     []Ordering
 	lines    map[string][]OrderLine // by supplier
-	plans    map[string][]JointPlan
-	shelves  []*shelf          // what each job may buy
-	names    map[string]string // of suppliers, by the name in lower case: one is one in any case
-	out      Together
+	plans    map[string][]JointPlan // by supplier
+	usable   []*usableOffers        // what each job may buy
+	out      Consolidation
 	problems []estimate.Problem
-}
-
-// name returns a supplier's name in the spelling that was met first.
-func (t *togetherness) name(supplier string) string {
-	folded := strings.ToLower(supplier)
-	if _, known := t.names[folded]; !known {
-		t.names[folded] = supplier
-	}
-	return t.names[folded]
 }
 
 // itemAt is an item from a supplier.
@@ -124,17 +116,17 @@ type bought struct {
 }
 
 // items lists what is bought, by class and item, then supplier.
-func (t *togetherness) items() []itemAt {
+func (c *consolidation) items() []itemAt {
 	var out []itemAt
 	order := map[string]int{}
-	for _, j := range t.jobs {
+	for _, j := range c.jobs {
 		for i, it := range j.Book.Items.List() {
 			if _, known := order[it.Key]; !known {
-				order[it.Key] = i + 1_000_000*classOrder(it)
+				order[it.Key] = i + 1_000_000*ClassOrder(it)
 			}
 		}
 		for _, p := range j.Plan.Purchases {
-			k := itemAt{p.Item.Key, t.name(p.Supplier)}
+			k := itemAt{p.Item.Key, p.Supplier}
 			if len(p.Lines) > 0 && !slices.Contains(out, k) {
 				out = append(out, k)
 			}
@@ -147,11 +139,11 @@ func (t *togetherness) items() []itemAt {
 }
 
 // item adds the lines of an item from a supplier.
-func (t *togetherness) item(key itemAt) {
+func (c *consolidation) item(key itemAt) {
 	var own, free []bought
-	for j := range t.jobs {
-		for _, p := range t.jobs[j].Plan.Purchases {
-			if p.Item.Key != key.item || t.name(p.Supplier) != key.supplier || len(p.Lines) == 0 {
+	for j := range c.jobs {
+		for _, p := range c.jobs[j].Plan.Purchases {
+			if p.Item.Key != key.item || p.Supplier != key.supplier || len(p.Lines) == 0 {
 				continue
 			}
 			if slices.ContainsFunc(p.Lines, func(l Line) bool { return l.Override.Set }) {
@@ -161,38 +153,38 @@ func (t *togetherness) item(key itemAt) {
 			}
 		}
 	}
-	if lines, ok := t.joint(key, free); ok {
-		t.add(key.supplier, lines)
+	if lines, ok := c.joint(key, free); ok {
+		c.add(key.supplier, lines)
 	} else {
 		own = append(own, free...)
 	}
 	for _, b := range own {
-		t.add(key.supplier, t.linesOf(b))
+		c.add(key.supplier, c.linesOf(b))
 	}
 }
 
 // linesOf returns the lines of one job.
-func (t *togetherness) linesOf(b bought) []OrderLine {
+func (c *consolidation) linesOf(b bought) []OrderLine {
 	var out []OrderLine
 	for _, l := range b.p.Lines {
-		line := t.line(l, b.p, []bought{b})
-		line.weights = make([]int64, len(t.jobs))
-		line.weights[b.job] = l.Count() * parts
+		line := c.line(l, b.p, []bought{b})
+		line.weights = make([]int64, len(c.jobs))
+		line.weights[b.job] = l.Count() * packParts
 		out = append(out, line)
 	}
 	return out
 }
 
-// parts is what a pack is divided into for the shares of jobs.
-const parts = 1_000_000
+// packParts is what a pack is divided into for the shares of jobs.
+const packParts = 1_000_000
 
-func (t *togetherness) line(l Line, p Purchase, of []bought) OrderLine {
+func (c *consolidation) line(l Line, p Purchase, of []bought) OrderLine {
 	out := OrderLine{Offer: l.Offer, Item: p.Item, Count: l.Count(), Visit: p.Visit}
 	for _, b := range of {
 		if visitOrder(b.p.Visit) < visitOrder(out.Visit) {
 			out.Visit = b.p.Visit
 		}
-		if day, ok := t.jobs[b.job].Book.Job.VisitDate[b.p.Visit]; ok && (!out.NeededBy.Set || day < out.NeededBy.V) {
+		if day, ok := c.jobs[b.job].Book.Job.VisitDate[b.p.Visit]; ok && (!out.NeededBy.Set || day < out.NeededBy.V) {
 			out.NeededBy = estimate.Given(day)
 		}
 	}
@@ -200,17 +192,17 @@ func (t *togetherness) line(l Line, p Purchase, of []bought) OrderLine {
 }
 
 // add puts lines into a supplier's order; those of one offer become one.
-func (t *togetherness) add(supplier string, lines []OrderLine) {
+func (c *consolidation) add(supplier string, lines []OrderLine) {
 	for _, l := range lines {
 		if l.Count == 0 {
 			continue
 		}
-		list := t.lines[supplier]
+		list := c.lines[supplier]
 		i := slices.IndexFunc(list, func(had OrderLine) bool {
 			return had.Offer.Item == l.Offer.Item && had.Offer.Code == l.Offer.Code && had.Offer.Content == l.Offer.Content && had.Offer.Price == l.Offer.Price
 		})
 		if i < 0 {
-			t.lines[supplier] = append(list, l)
+			c.lines[supplier] = append(list, l)
 			continue
 		}
 		had := &list[i]
@@ -229,18 +221,18 @@ func (t *togetherness) add(supplier string, lines []OrderLine) {
 
 // joint plans what several jobs need of an item at once; false where that does
 // not serve or saves nothing.
-func (t *togetherness) joint(key itemAt, of []bought) ([]OrderLine, bool) {
+func (c *consolidation) joint(key itemAt, of []bought) ([]OrderLine, bool) {
 	if len(of) < 2 {
 		return nil, false
 	}
-	if why := t.differ(key, of); why != "" {
-		t.say(estimate.Note, fmt.Sprintf("%s from %s is ordered for each job apart: %s", key.item, key.supplier, why))
+	if why := c.differ(key, of); why != "" {
+		c.say(estimate.Note, fmt.Sprintf("%s from %s is ordered for each job apart: %s", key.item, key.supplier, why))
 		return nil, false
 	}
-	book, takeoff, weights := t.merged(key, of)
-	b := newBuyer(book, takeoff, t.jobs[of[0].job].Lists)
+	book, takeoff, weights := c.merged(key, of)
+	b := newBuyer(book, takeoff, c.jobs[of[0].job].Lists)
 	i := slices.IndexFunc(b.needs, func(n need) bool { return n.item.Key == key.item })
-	if i < 0 || len(t.common(key, of)) == 0 {
+	if i < 0 || len(c.common(key, of)) == 0 {
 		return nil, false
 	}
 	toBuy, apart := int64(0), measure.Money(0)
@@ -248,49 +240,55 @@ func (t *togetherness) joint(key itemAt, of []bought) ([]OrderLine, bool) {
 		toBuy += x.p.ToBuy
 		apart += x.p.Cost
 	}
-	c := b.from(t.common(key, of), b.needs[i], toBuy)
-	if len(c.left) > 0 || len(c.lines) == 0 || c.money() >= apart {
+	best := b.candidate(c.common(key, of), b.needs[i], toBuy)
+	if len(best.left) > 0 || len(best.lines) == 0 || best.money() >= apart {
 		return nil, false
 	}
-	c.suit(b.needs[i].item)
+	best.improve(b.needs[i].item)
 	var out []OrderLine
-	for _, l := range c.lines {
-		line := t.line(l, of[0].p, of)
-		line.weights = make([]int64, len(t.jobs))
-		for k, w := range measure.Shares(measure.Money(l.Count()*parts), weights) {
+	for _, l := range best.lines {
+		line := c.line(l, of[0].p, of)
+		line.weights = make([]int64, len(c.jobs))
+		for k, w := range measure.Shares(measure.Money(l.Count()*packParts), weights) {
 			line.weights[of[k].job] = int64(w)
 		}
 		out = append(out, line)
 	}
-	for _, p := range c.plans {
-		t.plans[key.supplier] = append(t.plans[key.supplier], JointPlan{b.needs[i].item, p, takeoff})
+	for _, p := range best.plans {
+		c.plans[key.supplier] = append(c.plans[key.supplier], JointPlan{b.needs[i].item, p, takeoff})
 	}
 	return out, true
 }
 
 // differ says why jobs cannot be planned at once.
-func (t *togetherness) differ(key itemAt, of []bought) string {
-	first := t.jobs[of[0].job]
+func (c *consolidation) differ(key itemAt, of []bought) string {
+	first := c.jobs[of[0].job]
 	for _, x := range of[1:] {
-		j := t.jobs[x.job]
-		a, b := first.Book.Job, j.Book.Job
+		j := c.jobs[x.job]
 		switch {
-		case !samePrices(t.usable(of[0], key), t.usable(x, key)):
+		case !samePrices(c.usableOf(of[0], key), c.usableOf(x, key)):
 			return "the estimates have different prices of it"
 		case !sameItem(of[0].p.Item, x.p.Item):
 			return "the item is not the same in the estimates"
-		case x.p.Item.Cut && (a.Kerf != b.Kerf || a.Squaring != b.Squaring || a.ShortestJoined != b.ShortestJoined || a.LeastPart != b.LeastPart || a.LongestBend != b.LongestBend || a.MeasuringAllowance != b.MeasuringAllowance || a.SpareBoards != b.SpareBoards || a.SpareStrips != b.SpareStrips):
+		case x.p.Item.Cut && !cutAlike(&first.Book.Job, &j.Book.Job):
 			return "the jobs cut differently (kerf, squaring, joints, bends, allowance or spares on Job)"
 		}
 	}
 	for _, x := range of {
-		for _, h := range t.jobs[x.job].Book.Job.OnHand {
+		for _, h := range c.jobs[x.job].Book.Job.OnHand {
 			if h.Item == key.item {
-				return "some is on hand for " + t.jobs[x.job].Name
+				return "some is on hand for " + c.jobs[x.job].Name
 			}
 		}
 	}
 	return ""
+}
+
+// cutAlike reports whether two jobs cut by the same settings.
+func cutAlike(a, b *estimate.Job) bool {
+	return a.Kerf == b.Kerf && a.Squaring == b.Squaring && a.LongestBend == b.LongestBend &&
+		a.ShortestJoined == b.ShortestJoined && a.LeastPart == b.LeastPart &&
+		a.MeasuringAllowance == b.MeasuringAllowance && a.SpareBoards == b.SpareBoards && a.SpareStrips == b.SpareStrips
 }
 
 func sameItem(a, b estimate.Item) bool {
@@ -298,17 +296,17 @@ func sameItem(a, b estimate.Item) bool {
 	return a == b
 }
 
-// usable returns the offers of an item at a supplier that a job may use: not too
+// usableOf returns the offers of an item at a supplier that a job may use: not too
 // cold, in time, not expired.
-func (t *togetherness) usable(x bought, key itemAt) []Offer {
-	return offersAt(t.shelves[x.job].offers[key.item], key.supplier)
+func (c *consolidation) usableOf(x bought, key itemAt) []Offer {
+	return offersAt(c.usable[x.job].offers[key.item], key.supplier)
 }
 
 // common returns the offers that all of the jobs may use.
-func (t *togetherness) common(key itemAt, of []bought) []Offer {
-	return slices.DeleteFunc(t.usable(of[0], key), func(o Offer) bool {
+func (c *consolidation) common(key itemAt, of []bought) []Offer {
+	return slices.DeleteFunc(c.usableOf(of[0], key), func(o Offer) bool {
 		return slices.ContainsFunc(of[1:], func(x bought) bool {
-			return !slices.ContainsFunc(t.usable(x, key), func(p Offer) bool { return sameGoods(o, p) })
+			return !slices.ContainsFunc(c.usableOf(x, key), func(p Offer) bool { return sameGoods(o, p) })
 		})
 	})
 }
@@ -324,11 +322,11 @@ func samePrices(a, b []Offer) bool {
 
 // merged returns one takeoff of what the jobs need of an item, and how much of
 // it each needs. Every mark begins with its job.
-func (t *togetherness) merged(key itemAt, of []bought) (estimate.Book, *estimate.Takeoff, []int64) {
+func (c *consolidation) merged(key itemAt, of []bought) (estimate.Book, *estimate.Takeoff, []int64) {
 	out := &estimate.Takeoff{}
 	var weights []int64
 	for _, x := range of {
-		j := t.jobs[x.job]
+		j := c.jobs[x.job]
 		weights = append(weights, max(1, x.p.Need))
 		place := map[int]int{}
 		for _, row := range x.p.Rows {
@@ -343,36 +341,30 @@ func (t *togetherness) merged(key itemAt, of []bought) (estimate.Book, *estimate
 			out.Requirements = append(out.Requirements, r)
 		}
 	}
-	return t.jobs[of[0].job].Book, out, weights
+	return c.jobs[of[0].job].Book, out, weights
 }
 
 // orders closes the orders: sums, delivery, tax and shares.
-func (t *togetherness) orders() {
-	names := []string{}
-	for name := range t.lines {
-		names = append(names, name)
-	}
-	slices.Sort(names)
-	first := t.jobs[0]
-	b := buyer{job: &first.Book.Job}
-	for _, name := range names {
-		o := SupplierOrder{Lines: t.lines[name], Plans: t.plans[name]}
-		o.Terms = t.termsOf(name)
+func (c *consolidation) orders() {
+	b := buyer{job: &c.jobs[0].Book.Job}
+	for _, name := range slices.Sorted(maps.Keys(c.lines)) {
+		o := SupplierOrder{Lines: c.lines[name], Plans: c.plans[name]}
+		o.Terms = c.termsOf(name)
 		for i := range o.Lines {
 			l := &o.Lines[i]
 			l.Extension = measure.Extension(l.Count, l.Offer.Price)
 			l.Shares = measure.Shares(l.Extension, l.weights)
 			o.Materials += l.Extension
 			o.Tax += b.lineTax(Line{Extension: l.Extension})
-			t.out.Packs += l.Count
+			c.out.Packs += l.Count
 		}
-		o.Delivery = o.Terms.fee(o.Materials)
+		o.Delivery = o.Terms.Fee(o.Materials)
 		o.Tax += b.orderTax(o.Order)
-		o.Below = o.Terms.below(o.Materials)
+		o.Below = o.Terms.Below(o.Materials)
 		if o.Below {
-			t.say(estimate.Warning, fmt.Sprintf("the order at %s comes to %s, below its minimum of %s", name, o.Materials, o.Terms.MinimumOrder.V))
+			c.say(estimate.Warning, fmt.Sprintf("the order at %s comes to %s, below its minimum of %s", name, o.Materials, o.Terms.MinimumOrder.V))
 		}
-		o.Shares = make([]measure.Money, len(t.jobs))
+		o.Shares = make([]measure.Money, len(c.jobs))
 		for _, l := range o.Lines {
 			for j, m := range l.Shares {
 				o.Shares[j] += m
@@ -381,7 +373,7 @@ func (t *togetherness) orders() {
 		for j, m := range measure.Shares(o.Delivery+o.Tax, moneyWeights(o.Shares)) {
 			o.Shares[j] += m
 		}
-		t.out.Orders = append(t.out.Orders, o)
+		c.out.Orders = append(c.out.Orders, o)
 	}
 }
 
@@ -395,26 +387,25 @@ func moneyWeights(m []measure.Money) []int64 {
 
 // termsOf returns what a supplier asks: of several jobs that say something else,
 // what the first does, and that is said.
-func (t *togetherness) termsOf(supplier string) Terms {
+func (c *consolidation) termsOf(supplier string) Terms {
 	out, of := Terms{Supplier: supplier}, ""
-	for _, j := range t.jobs {
+	for _, j := range c.jobs {
 		for _, o := range j.Plan.Orders {
-			if t.name(o.Terms.Supplier) != supplier {
+			if o.Terms.Supplier != supplier {
 				continue
 			}
 			own := o.Terms
 			switch {
 			case of == "":
 				out, of = own, j.Name
-				out.Supplier = supplier
 			case own.DeliveryFee != out.DeliveryFee || own.FreeOver != out.FreeOver || own.MinimumOrder != out.MinimumOrder:
-				t.say(estimate.Warning, fmt.Sprintf("%s asks other terms in %s than in %s; those of %s are used", supplier, j.Name, of, of))
+				c.say(estimate.Warning, fmt.Sprintf("%s asks other terms in %s than in %s; those of %s are used", supplier, j.Name, of, of))
 			}
 		}
 	}
 	return out
 }
 
-func (t *togetherness) say(sev estimate.Severity, what string) {
-	t.problems = append(t.problems, estimate.Problem{Severity: sev, What: what})
+func (c *consolidation) say(sev estimate.Severity, what string) {
+	c.problems = append(c.problems, estimate.Problem{Severity: sev, What: what})
 }

@@ -1,10 +1,11 @@
-package pricing
+package compare
 
 import (
 	"slices"
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
+	"sillwright/pricing"
 )
 
 // Alternate is another way to do a job: the book as it would then be.
@@ -22,7 +23,7 @@ type Alternate struct {
 type Alternative struct {
 	Alternate
 	Computed   bool
-	Bid        Bid
+	Bid        pricing.Bid
 	Classes    []measure.Money // of what is bought, by CostClasses
 	Boards     int64           // pieces of stock that are cut
 	Difference measure.Money   // total less that of the job as it stands
@@ -34,14 +35,14 @@ type Alternative struct {
 // Basis is the job as it stands, which alternates are held against.
 type Basis struct {
 	Alternative
-	Plan     Plan
+	Plan     pricing.Plan
 	Problems []estimate.Problem // of takeoff and plan
 }
 
 // NewBasis works out the job as it stands.
-func NewBasis(book estimate.Book, lists Lists) Basis {
+func NewBasis(book estimate.Book, lists pricing.Lists) Basis {
 	takeoff, problems := estimate.Make(book)
-	plan := Make(book, takeoff, lists)
+	plan := pricing.Make(book, takeoff, lists)
 	b := Basis{Plan: plan, Problems: estimate.SortProblems(slices.Concat(problems, plan.Problems))}
 	b.Alternative = alternativeOf(Alternate{Name: "As it stands", Book: book}, plan)
 	for _, o := range takeoff.Openings {
@@ -50,10 +51,10 @@ func NewBasis(book estimate.Book, lists Lists) Basis {
 	return b
 }
 
-func alternativeOf(a Alternate, p Plan) Alternative {
+func alternativeOf(a Alternate, p pricing.Plan) Alternative {
 	out := Alternative{Alternate: a, Computed: true, Bid: p.Bid, Classes: make([]measure.Money, len(CostClasses()))}
 	for _, buy := range p.Purchases {
-		out.Classes[classOf(buy.Item)] += buy.Cost
+		out.Classes[pricing.ClassOrder(buy.Item)] += buy.Cost
 		for _, l := range buy.Lines {
 			if buy.Item.Cut {
 				out.Boards += l.Count()
@@ -74,12 +75,12 @@ func alternativeOf(a Alternate, p Plan) Alternative {
 // Two totals that do not leave out the same cannot be held against each other:
 // an alternate with an error that the job does not have, or without one that it
 // has, gets no figure.
-func (b Basis) Price(a Alternate, lists Lists) Alternative {
+func (b Basis) Price(a Alternate, lists pricing.Lists) Alternative {
 	if estimate.Errors(a.Problems) > 0 {
 		return Alternative{Alternate: a, Why: errorsIn(a.Problems)}
 	}
 	takeoff, problems := estimate.Make(a.Book)
-	plan := Make(a.Book, takeoff, lists)
+	plan := pricing.Make(a.Book, takeoff, lists)
 	all := estimate.SortProblems(slices.Concat(problems, plan.Problems))
 	out := alternativeOf(a, plan)
 	if out.Why = lacking(all, b.Problems); len(out.Why) == 0 {
@@ -92,7 +93,7 @@ func (b Basis) Price(a Alternate, lists Lists) Alternative {
 		return Alternative{Alternate: a, Why: out.Why}
 	}
 	out.Difference = plan.Bid.Total - b.Bid.Total
-	out.PerOpening = per(out.Difference, a.Openings, 1)
+	out.PerOpening = pricing.PerUnit(out.Difference, a.Openings, 1)
 	return out
 }
 

@@ -1,4 +1,4 @@
-package pricing
+package compare
 
 import (
 	"testing"
@@ -7,6 +7,7 @@ import (
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
+	"sillwright/pricing"
 )
 
 // costing is a book of one cost line, with 10 % overhead; a price below 0 is
@@ -23,21 +24,23 @@ func costing(cents int64) estimate.Book {
 
 // Source: arithmetic. 2 x 50.00 and 10 % are 110.00; 2 x 75.00 and 10 % are 165.00.
 func TestPriceAlternate(t *testing.T) {
-	b := NewBasis(costing(5000), Lists{})
+	b := NewBasis(costing(5000), pricing.Lists{})
 	assert.Equal(t, measure.Money(11_000), b.Bid.Total)
-	a := b.Price(Alternate{Name: "a larger lift", Book: costing(7500), Openings: 3}, Lists{})
+	a := b.Price(Alternate{Name: "a larger lift", Book: costing(7500), Openings: 3}, pricing.Lists{})
 	assert.True(t, a.Computed)
 	assert.Equal(t, measure.Money(5_500), a.Difference)
 	assert.Equal(t, estimate.Given(measure.Money(1_833)), a.PerOpening, "55.00 / 3")
-	assert.Equal(t, measure.Money(-5_500), b.Price(Alternate{Book: costing(2500)}, Lists{}).Difference)
-	assert.False(t, b.Price(Alternate{Book: costing(2500)}, Lists{}).PerOpening.Set, "of no opening")
+	assert.Equal(t, measure.Money(-5_500), b.Price(Alternate{Book: costing(2500)}, pricing.Lists{}).Difference)
+	assert.False(t, b.Price(Alternate{Book: costing(2500)}, pricing.Lists{}).PerOpening.Set, "of no opening")
 }
 
 // An alternate without all of its costs, or beside a job without, has no figure.
 func TestAlternateWithoutFigure(t *testing.T) {
 	const lacks = `the cost "lift" lacks its count or its price; it is not in the bid`
-	whole, gap := NewBasis(costing(5000), Lists{}), NewBasis(costing(-1), Lists{})
-	broken := Alternate{Name: "broken", Problems: []estimate.Problem{{Severity: estimate.Error, What: "cannot be read"}, {Severity: estimate.Note, What: "a note"}}}
+	whole, gap := NewBasis(costing(5000), pricing.Lists{}), NewBasis(costing(-1), pricing.Lists{})
+	broken := Alternate{Name: "broken",
+		Problems: []estimate.Problem{{Severity: estimate.Error, What: "cannot be read"}, {Severity: estimate.Note, What: "a note"}},
+	}
 	for _, c := range []struct {
 		why  string
 		of   Basis
@@ -49,7 +52,7 @@ func TestAlternateWithoutFigure(t *testing.T) {
 		{"both lack the same", gap, Alternate{Book: costing(-1)}, nil},
 		{"it cannot be read", whole, broken, []string{"cannot be read"}},
 	} {
-		got := c.of.Price(c.a, Lists{})
+		got := c.of.Price(c.a, pricing.Lists{})
 		var words []string
 		for _, p := range got.Why {
 			words = append(words, p.What)

@@ -45,7 +45,7 @@ var byHand = [][]measure.Money{
 }
 
 // The sums are arithmetic on the table of byHand.
-func TestChooseByHand(t *testing.T) {
+func TestSelectionByHand(t *testing.T) {
 	abc := []Terms{asks("A", 30, 400, -1), asks("B", 20, -1, -1), asks("C", 15, 100, -1)}
 	with := func(s int, t Terms) []Terms {
 		out := slices.Clone(abc)
@@ -64,15 +64,18 @@ func TestChooseByHand(t *testing.T) {
 		{"C's fee 25, free from 131 up: now the sealant goes to C, 70 for 50, and 200 is free", with(2, asks("C", 25, 131, -1)), 0, "BCCC", 50000},
 		{"another stop must save 40: C alone is 310 + 90 + 70 + 40 = 510, B and C save 30", abc, 4000, "CCCC", 51000},
 		{"another stop must save 25: B and C, 480 against 510", abc, 2500, "BCBC", 48000},
-		{"B takes no order below 350, its boards and sealant are 330; with strip 440 + 20, and 40 + 15 at C, 515; C alone is 310 + 90 + 70 + 40 = 510 and free", with(1, asks("B", 20, -1, 350)), 0, "CCCC", 51000},
+		{
+			"B takes no order below 350, its boards and sealant are 330; with strip 440 + 20, and 40 + 15 at C, 515; C alone is 310 + 90 + 70 + 40 = 510 and free",
+			with(1, asks("B", 20, -1, 350)), 0, "CCCC", 51000,
+		},
 	} {
-		m := market{cost: byHand, terms: c.terms, stop: c.stop}
-		got := m.choose(chooseWork)
+		m := market{cost: byHand, terms: c.terms, perSupplier: c.stop}
+		got := m.best(searchWork)
 		names := ""
-		for _, s := range got.of {
+		for _, s := range got.supplier {
 			names += c.terms[s].Supplier
 		}
-		w := m.way(got.of)
+		w := m.way(got.supplier)
 		assert.Equal(t, c.want, names, c.name)
 		assert.Equal(t, c.cost, w.Cost(), c.name)
 		assert.Equal(t, got.value, got.bound, c.name)
@@ -80,14 +83,14 @@ func TestChooseByHand(t *testing.T) {
 }
 
 // bruteForce tries every supplier for every item.
-func bruteForce(m market) (best choice) {
+func bruteForce(m market) (best selection) {
 	of := make([]int, len(m.cost))
 	best.value = -1
 	var try func(i int)
 	try = func(i int) {
 		if i == len(of) {
-			if v := m.valueOf(of); best.value < 0 || v < best.value {
-				best.value, best.of = v, slices.Clone(of)
+			if v := m.value(of); best.value < 0 || v < best.value {
+				best.value, best.supplier = v, slices.Clone(of)
 			}
 			return
 		}
@@ -111,7 +114,7 @@ func bruteForce(m market) (best choice) {
 // randomMarket is an invented market. Its orders are near the sums that make
 // them free or large enough, where a choice is hard.
 func randomMarket(r *rand.Rand, items, suppliers int) market {
-	m := market{stop: []measure.Money{0, 500, 2500, noStop}[r.IntN(4)]}
+	m := market{perSupplier: []measure.Money{0, 500, 2500, prohibitive}[r.IntN(4)]}
 	money := func(least, most int) measure.Money { return measure.Money(least + r.IntN(most-least+1)) }
 	for s := range suppliers {
 		t := Terms{Supplier: fmt.Sprintf("S%02d", s)}
@@ -140,26 +143,26 @@ func randomMarket(r *rand.Rand, items, suppliers int) market {
 }
 
 // Every assignment of up to 7 items to up to 4 suppliers is tried.
-func TestChooseAgainstBruteForce(t *testing.T) {
+func TestSelectionAgainstBruteForce(t *testing.T) {
 	r := rand.New(rand.NewPCG(5, 500))
 	missed, split, free := 0, 0, 0
 	for k := range 600 {
 		m := randomMarket(r, 1+r.IntN(7), 1+r.IntN(4))
-		want, got := bruteForce(m), m.choose(chooseWork)
-		require.Equal(t, m.valueOf(want.of), m.valueOf(got.of), "case %d: %+v", k, m)
+		want, got := bruteForce(m), m.best(searchWork)
+		require.Equal(t, m.value(want.supplier), m.value(got.supplier), "case %d: %+v", k, m)
 		require.Equal(t, got.value, got.bound, "case %d", k)
-		if slices.Max(got.of) >= 0 {
-			require.Equal(t, m.valueOf(got.of), got.value, "case %d", k)
+		if slices.Max(got.supplier) >= 0 {
+			require.Equal(t, m.value(got.supplier), got.value, "case %d", k)
 		}
-		for s, sum := range m.sums(got.of) {
-			if m.terms[s].below(sum) {
+		for s, sum := range m.sums(got.supplier) {
+			if m.terms[s].Below(sum) {
 				missed++
 			}
 			if m.terms[s].FreeOver.Set && sum >= m.terms[s].FreeOver.V && sum > 0 {
 				free++
 			}
 		}
-		if len(m.way(got.of).Suppliers) > 1 {
+		if len(m.way(got.supplier).Suppliers) > 1 {
 			split++
 		}
 	}
@@ -170,19 +173,19 @@ func TestChooseAgainstBruteForce(t *testing.T) {
 }
 
 // Of equal choices the one with fewer suppliers is taken, then the first name.
-func TestChooseTies(t *testing.T) {
+func TestSelectionTies(t *testing.T) {
 	m := market{terms: []Terms{{Supplier: "A"}, {Supplier: "B"}, {Supplier: "C"}}, cost: [][]measure.Money{{-1, 500, 500}, {700, 700, 700}, {900, 900, 900}}}
-	assert.Equal(t, []int{1, 1, 1}, m.choose(chooseWork).of)
+	assert.Equal(t, []int{1, 1, 1}, m.best(searchWork).supplier)
 	m.cost[1] = []measure.Money{600, 700, 700}
-	assert.Equal(t, []int{1, 0, 0}, m.choose(chooseWork).of)
-	m.stop = 99
-	assert.Equal(t, []int{1, 0, 0}, m.choose(chooseWork).of, "another stop saves more than is asked")
-	m.stop = 100
-	assert.Equal(t, []int{1, 1, 1}, m.choose(chooseWork).of, "another stop saves no more than is asked")
+	assert.Equal(t, []int{1, 0, 0}, m.best(searchWork).supplier)
+	m.perSupplier = 99
+	assert.Equal(t, []int{1, 0, 0}, m.best(searchWork).supplier, "another stop saves more than is asked")
+	m.perSupplier = 100
+	assert.Equal(t, []int{1, 1, 1}, m.best(searchWork).supplier, "another stop saves no more than is asked")
 }
 
-// BenchmarkChoose is ten suppliers and forty items, all sold nearly everywhere.
-func BenchmarkChoose(b *testing.B) {
+// BenchmarkSelection is ten suppliers and forty items, all sold nearly everywhere.
+func BenchmarkSelection(b *testing.B) {
 	r := rand.New(rand.NewPCG(10, 40))
 	markets := make([]market, 20)
 	for i := range markets {
@@ -191,7 +194,7 @@ func BenchmarkChoose(b *testing.B) {
 	for b.Loop() {
 		proven := 0
 		for _, m := range markets {
-			if c := m.choose(chooseWork); c.value == c.bound {
+			if c := m.best(searchWork); c.value == c.bound {
 				proven++
 			}
 		}

@@ -1,149 +1,12 @@
-package pricing
+package compare
 
 import (
 	"slices"
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
+	"sillwright/pricing"
 )
-
-// SupplierQuote is what one supplier wrote: the rows of a quote, and the sums
-// under them.
-type SupplierQuote struct {
-	Supplier string
-	Place    estimate.Place // the file and sheet
-	Lines    []QuoteLine
-	Sums     []QuoteSum
-}
-
-// The kinds of sums under a quote.
-const (
-	SumTotal    = "total"
-	SumSubtotal = "subtotal"
-	SumDelivery = "delivery"
-	SumOther    = "other" // tax, discount, deposit: part of the total
-)
-
-// QuoteSum is a row under the lines of a quote.
-type QuoteSum struct {
-	Place  estimate.Place
-	Kind   string
-	Label  string // as written
-	Amount measure.Money
-}
-
-// The columns of a quote that a flag may stand at.
-const (
-	CellItem      = "item"
-	CellContent   = "content"
-	CellPrice     = "price"
-	CellCount     = "count"
-	CellExtension = "extension"
-	CellEffective = "effective"
-	CellExpires   = "expires"
-)
-
-// QuoteLine is a row of a quote. What the supplier left out is not set.
-type QuoteLine struct {
-	Offer     Offer                     // without price and supplier; Item is "" when it is none of ours
-	Named     string                    // the item as written
-	At        map[string]estimate.Place // by column
-	Count     estimate.Maybe[int64]
-	Price     estimate.Maybe[measure.UnitPrice]
-	Extension estimate.Maybe[measure.Money]
-	Unread    bool // a cell that an offer needs cannot be read, which the reader says
-}
-
-// UnitPrice returns what one costs: as written, else what follows from the
-// extension.
-//
-//	unit price = extension / count
-func (l QuoteLine) UnitPrice() estimate.Maybe[measure.UnitPrice] {
-	if l.Price.Set {
-		return l.Price
-	}
-	return l.fromExtension()
-}
-
-func (l QuoteLine) fromExtension() estimate.Maybe[measure.UnitPrice] {
-	if !l.Extension.Set || l.Count.Or(0) <= 0 {
-		return estimate.Maybe[measure.UnitPrice]{}
-	}
-	return estimate.Given(measure.UnitPrice(measure.MulDiv(int64(l.Extension.V), 100, l.Count.V)))
-}
-
-// ByPrice returns count × unit price, where both are written.
-func (l QuoteLine) ByPrice() estimate.Maybe[measure.Money] {
-	if !l.Price.Set || !l.Count.Set {
-		return estimate.Maybe[measure.Money]{}
-	}
-	return estimate.Given(measure.Extension(l.Count.V, l.Price.V))
-}
-
-// Own returns what the supplier asks for the line: its extension as written,
-// else count × unit price.
-func (l QuoteLine) Own() estimate.Maybe[measure.Money] {
-	if l.Extension.Set {
-		return l.Extension
-	}
-	return l.ByPrice()
-}
-
-// disagrees reports whether extension and count × unit price are both written
-// and differ.
-func (l QuoteLine) disagrees() bool {
-	by := l.ByPrice()
-	return by.Set && l.Extension.Set && by.V != l.Extension.V
-}
-
-// offered reports whether the line can be bought from.
-func (l QuoteLine) offered() bool {
-	return !l.Unread && l.Offer.Item != "" && l.UnitPrice().Or(0) > 0
-}
-
-// offer returns the line as an offer of a supplier. Its date was looked at, so
-// that it is given that of the job.
-func (l QuoteLine) offer(supplier string, day estimate.Maybe[measure.Date]) Offer {
-	o := l.Offer
-	o.Supplier, o.Price, o.Effective = supplier, l.UnitPrice().V, day
-	return o
-}
-
-// sumOf adds up lines; what has no amount is counted, not added.
-func (q SupplierQuote) sumOf(amount func(QuoteLine) estimate.Maybe[measure.Money]) (sum estimate.Maybe[measure.Money], without int) {
-	for _, l := range q.Lines {
-		if m := amount(l); m.Set {
-			sum = estimate.Given(sum.V + m.V)
-		} else {
-			without++
-		}
-	}
-	return sum, without
-}
-
-// Written returns the total as the supplier wrote it: the last row that is one.
-func (q SupplierQuote) Written() (QuoteSum, bool) { return q.last(SumTotal) }
-
-func (q SupplierQuote) last(kind string) (QuoteSum, bool) {
-	for _, s := range slices.Backward(q.Sums) {
-		if s.Kind == kind {
-			return s, true
-		}
-	}
-	return QuoteSum{}, false
-}
-
-// beside adds up what stands between the lines and the total: delivery, tax,
-// discount.
-func (q SupplierQuote) beside() measure.Money {
-	sum := measure.Money(0)
-	for _, s := range q.Sums {
-		if s.Kind == SumDelivery || s.Kind == SumOther {
-			sum += s.Amount
-		}
-	}
-	return sum
-}
 
 // QuoteTotals are a quote's totals, and what it costs to buy from it what the
 // job needs.
@@ -152,7 +15,7 @@ type QuoteTotals struct {
 	Own       estimate.Maybe[measure.Money] // sum of its own extensions
 	ByPrice   estimate.Maybe[measure.Money] // sum of count × unit price
 	NoAmount  int                           // lines that neither sum holds
-	Items     []QuotedItem                  // by QuoteComparison.Items
+	Items     []QuotedItem                  // by Tabulation.Items
 	Missing   int                           // items that it does not quote
 	Materials measure.Money                 // of what it quotes
 	Delivery  measure.Money                 // of that order
@@ -171,8 +34,8 @@ func (q QuoteTotals) Cost() measure.Money { return q.Materials + q.Delivery }
 // QuotedItem is what an item costs at one quote, for all that the job needs.
 type QuotedItem struct {
 	Cost  estimate.Maybe[measure.Money]
-	Why   string // why it has no cost
-	Lines []Line // what would be bought
+	Why   string         // why it has no cost
+	Lines []pricing.Line // what would be bought
 }
 
 // NeededItem is an item that the job buys.
@@ -184,39 +47,39 @@ type NeededItem struct {
 	Least  estimate.Maybe[measure.Money]
 }
 
-// QuoteComparison is quotes held against what a job needs.
-type QuoteComparison struct {
+// Tabulation is quotes held against what a job needs.
+type Tabulation struct {
 	Items    []NeededItem
 	Quotes   []QuoteTotals
 	Lowest   int                           // the lowest whole offer, an index of Quotes; below 0 = none is whole
-	First    Way                           // the best of one supplier first, and what it lacks elsewhere
-	Split    Way                           // the least of all, whatever the stops
+	First    pricing.Way                   // the best of one supplier first, and what it lacks elsewhere
+	Split    pricing.Way                   // the least of all, however many suppliers it takes
 	Gap      measure.Money                 // how much less another split may cost at most
 	Saving   estimate.Maybe[measure.Money] // of the split against the lowest whole offer
 	Doubtful []string                      // items that the split buys at a price that a flag is in doubt of, with their suppliers
 	Unsure   []string                      // items that the lowest whole offer has at such a price
-	Firm     Way                           // the best split without such prices, where the split has any
+	Firm     pricing.Way                   // the best split without such prices, where the split has any
 	NotFirm  []string                      // items that nobody quotes without doubt
 	Unquoted []string                      // items that nobody quotes
-	Flags    []QuoteFlag                   // by quote, in the order of the rows
+	Flags    []Flag                        // by quote, in the order of the rows
 	Problems []estimate.Problem            // of buying from the quotes, at their rows
 }
 
 // Ranked reports whether there is an item that all quote.
-func (c QuoteComparison) Ranked() bool {
+func (c Tabulation) Ranked() bool {
 	return slices.ContainsFunc(c.Items, func(n NeededItem) bool { return n.Common })
 }
 
-// quoteRun holds quotes against a job.
-type quoteRun struct {
+// tabulator holds quotes against a job.
+type tabulator struct {
 	book    estimate.Book
 	takeoff *estimate.Takeoff
-	terms   []Terms
+	terms   []pricing.Terms
 	quotes  []SupplierQuote
-	out     QuoteComparison
+	out     Tabulation
 }
 
-// CompareQuotes prices what a takeoff needs from each quote alone and from all
+// Quotes prices what a takeoff needs from each quote alone and from all
 // together, and flags what has to be asked. terms are those of the suppliers
 // whose names the quotes have; what they say of items bought always or never
 // there does not count here. A delivery in a quote goes before that of the terms.
@@ -227,15 +90,20 @@ type quoteRun struct {
 // Source: as-read total, sum of the bidder's extensions and sum of calculated
 // extensions, with the number of blank bids: unit price tabulation of bids,
 // Illinois Department of Transportation
-func CompareQuotes(book estimate.Book, t *estimate.Takeoff, terms []Terms, quotes []SupplierQuote) QuoteComparison {
-	r := quoteRun{book: book, takeoff: t, quotes: quotes}
+func Quotes(book estimate.Book, t *estimate.Takeoff, terms []pricing.Terms, quotes []SupplierQuote) Tabulation {
+	r := tabulator{book: book, takeoff: t, quotes: quotes}
+	var names pricing.SupplierNames
+	for _, q := range quotes {
+		names.Of(q.Supplier)
+	}
+	terms = names.Lists(pricing.Lists{Terms: terms}).Terms
 	for _, q := range quotes {
 		r.terms = append(r.terms, termsOfQuote(q, terms))
 	}
 	r.book.Job.LeastSaving = estimate.Given(measure.Money(0)) // the best split of all
-	r.together()
+	r.fromAll()
 	for i := range quotes {
-		r.alone(i)
+		r.fromOne(i)
 	}
 	r.rank()
 	r.flag()
@@ -245,9 +113,9 @@ func CompareQuotes(book estimate.Book, t *estimate.Takeoff, terms []Terms, quote
 }
 
 // termsOfQuote returns what the supplier of a quote asks beside its prices.
-func termsOfQuote(q SupplierQuote, terms []Terms) Terms {
-	out := Terms{Supplier: q.Supplier}
-	if i := slices.IndexFunc(terms, func(t Terms) bool { return sameName(t.Supplier, q.Supplier) }); i >= 0 {
+func termsOfQuote(q SupplierQuote, terms []pricing.Terms) pricing.Terms {
+	out := pricing.Terms{Supplier: q.Supplier}
+	if i := slices.IndexFunc(terms, func(t pricing.Terms) bool { return t.Supplier == q.Supplier }); i >= 0 {
 		out = terms[i]
 		out.Always, out.Never = nil, nil
 	}
@@ -259,8 +127,8 @@ func termsOfQuote(q SupplierQuote, terms []Terms) Terms {
 
 // offers returns what can be bought from a quote. A price that has expired is
 // left out, which its flag says, and so is what is not sound.
-func (r *quoteRun) offers(i int, sound func(line int) bool) []Offer {
-	var out []Offer
+func (r *tabulator) offers(i int, sound func(line int) bool) []pricing.Offer {
+	var out []pricing.Offer
 	for k, l := range r.quotes[i].Lines {
 		if l.offered() && !expired(l, r.book.Job.Date) && sound(k) {
 			out = append(out, l.offer(r.quotes[i].Supplier, r.book.Job.Date))
@@ -271,17 +139,17 @@ func (r *quoteRun) offers(i int, sound func(line int) bool) []Offer {
 
 // split buys from all quotes at once, wherever it costs least, at prices that
 // are sound.
-func (r *quoteRun) split(sound func(quote, line int) bool) Plan {
-	var offers []Offer
+func (r *tabulator) split(sound func(quote, line int) bool) pricing.Plan {
+	var offers []pricing.Offer
 	for i := range r.quotes {
 		offers = append(offers, r.offers(i, func(line int) bool { return sound(i, line) })...)
 	}
-	return Make(r.book, *r.takeoff, Lists{Offers: offers, Terms: r.terms})
+	return pricing.Make(r.book, *r.takeoff, pricing.Lists{Offers: offers, Terms: r.terms})
 }
 
 // firm finds what of the best split rests on a price that a flag is in doubt of,
 // and the best split without such prices.
-func (r *quoteRun) firm() {
+func (r *tabulator) firm() {
 	doubtful := map[[2]int]bool{} // by quote and line
 	for _, f := range r.out.Flags {
 		if f.Line < 0 {
@@ -309,8 +177,8 @@ func (r *quoteRun) firm() {
 	}
 }
 
-// together buys from all quotes at once: the best split.
-func (r *quoteRun) together() {
+// fromAll buys from all quotes at once: the best split.
+func (r *tabulator) fromAll() {
 	p := r.split(func(int, int) bool { return true })
 	for _, buy := range p.Purchases {
 		if buy.State == "" && len(buy.Lines) == 0 {
@@ -339,8 +207,8 @@ func (r *quoteRun) together() {
 	}
 }
 
-// alone buys from one quote what it has.
-func (r *quoteRun) alone(i int) {
+// fromOne buys from one quote what it has.
+func (r *tabulator) fromOne(i int) {
 	q := QuoteTotals{SupplierQuote: r.quotes[i]}
 	q.Own, q.NoAmount = q.sumOf(QuoteLine.Own)
 	q.ByPrice, _ = q.sumOf(func(l QuoteLine) estimate.Maybe[measure.Money] {
@@ -349,9 +217,9 @@ func (r *quoteRun) alone(i int) {
 		}
 		return l.Extension
 	})
-	p := Make(r.book, *r.takeoff, Lists{Offers: r.offers(i, func(int) bool { return true }), Terms: []Terms{r.terms[i]}})
+	p := pricing.Make(r.book, *r.takeoff, pricing.Lists{Offers: r.offers(i, func(int) bool { return true }), Terms: []pricing.Terms{r.terms[i]}})
 	for _, n := range r.out.Items {
-		k := slices.IndexFunc(p.Purchases, func(b Purchase) bool { return b.Item.Key == n.Item.Key })
+		k := slices.IndexFunc(p.Purchases, func(b pricing.Purchase) bool { return b.Item.Key == n.Item.Key })
 		buy := p.Purchases[k]
 		item := QuotedItem{Why: r.whyMissing(i, buy)}
 		if buy.State == "" {
@@ -362,12 +230,12 @@ func (r *quoteRun) alone(i int) {
 		}
 		q.Items = append(q.Items, item)
 	}
-	q.Delivery, q.Below = r.terms[i].fee(q.Materials), r.terms[i].below(q.Materials)
+	q.Delivery, q.Below = r.terms[i].Fee(q.Materials), r.terms[i].Below(q.Materials)
 	r.out.Quotes = append(r.out.Quotes, q)
 }
 
 // whyMissing says why a quote does not have an item; "" where it has.
-func (r *quoteRun) whyMissing(i int, buy Purchase) string {
+func (r *tabulator) whyMissing(i int, buy pricing.Purchase) string {
 	if buy.State == "" {
 		return ""
 	}
@@ -385,7 +253,7 @@ func (r *quoteRun) whyMissing(i int, buy Purchase) string {
 			why = "its price cannot be used"
 		}
 	}
-	if buy.State != NoPrice {
+	if buy.State != pricing.NoPrice {
 		return buy.State
 	}
 	return why
@@ -393,7 +261,7 @@ func (r *quoteRun) whyMissing(i int, buy Purchase) string {
 
 // rank ranks the quotes by what all of them have, and finds the lowest whole
 // offer.
-func (r *quoteRun) rank() {
+func (r *tabulator) rank() {
 	out := &r.out
 	for k := range out.Items {
 		out.Items[k].Common = !slices.ContainsFunc(out.Quotes, func(q QuoteTotals) bool { return !q.Items[k].Cost.Set })
@@ -419,7 +287,7 @@ func (r *quoteRun) rank() {
 }
 
 // common adds up what a quote asks for the items that all quote.
-func (r *quoteRun) common(i int) measure.Money {
+func (r *tabulator) common(i int) measure.Money {
 	sum := measure.Money(0)
 	for k, n := range r.out.Items {
 		if n.Common {
@@ -429,7 +297,7 @@ func (r *quoteRun) common(i int) measure.Money {
 	return sum
 }
 
-func (r *quoteRun) commons() []estimate.Maybe[measure.Money] {
+func (r *tabulator) commons() []estimate.Maybe[measure.Money] {
 	var out []estimate.Maybe[measure.Money]
 	for _, q := range r.out.Quotes {
 		out = append(out, estimate.Given(q.Common))

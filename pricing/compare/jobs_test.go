@@ -1,4 +1,4 @@
-package pricing
+package compare
 
 import (
 	"fmt"
@@ -9,6 +9,7 @@ import (
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
+	"sillwright/pricing"
 )
 
 // Source: trim.md section 9 (IDOT tabulations of bids 62J62 of 12 Jun 2020 and
@@ -45,37 +46,37 @@ func TestStandsOut(t *testing.T) {
 	for i, v := range []measure.UnitPrice{10_0000, 11_0000, 12_0000, 13_0000, 40_0000} {
 		f.add(i, v)
 	}
-	assert.Equal(t, []Odd{{"boards", 4, 40_0000, 12_0000, 1_0000, 280, 5}}, f.odd())
+	assert.Equal(t, []Outlier{{"boards", 4, 40_0000, 12_0000, 1_0000, 280, 5}}, f.outliers())
 
 	f = figure{}
 	for i, v := range []measure.UnitPrice{10_0000, 10_0000, 10_1000, 10_0000} {
 		f.add(i, v)
 	}
-	assert.Empty(t, f.odd(), "where all pay the same, one percent more does not stand out: the spread is at least two")
+	assert.Empty(t, f.outliers(), "where all pay the same, one percent more does not stand out: the spread is at least two")
 	f.add(4, 11_0500)
-	assert.Equal(t, []Odd{{"", 4, 11_0500, 10_0000, 2000, 53, 5}}, f.odd(), "1.05 / 0.20 = 5.25 spreads")
+	assert.Equal(t, []Outlier{{"", 4, 11_0500, 10_0000, 2000, 53, 5}}, f.outliers(), "1.05 / 0.20 = 5.25 spreads")
 
 	f = figure{}
 	f.add(0, 1)
 	f.add(1, 1000)
-	assert.Empty(t, f.odd(), "of two nobody can say which")
+	assert.Empty(t, f.outliers(), "of two nobody can say which")
 }
 
 // side is a job with one mark of so many windows, each of 75 screws and two legs
 // of 60 in, at the prices of a hundred screws and a board of 10 ft; below 0 =
 // nobody offers it.
 func side(name string, qty, screwPrice, boardPrice int64) Side {
-	t := need1(qty, amount(screws, 75), pieces(board, "leg", 2, 60*in))
+	t := oneMark(qty, amount(screws, 75), pieces(board, "leg", 2, 60*in))
 	t.Openings[0].Kind = estimate.Window
 	book := estimate.Book{Job: job(), Items: estimate.NewItems([]estimate.Item{screws, board})}
-	var lists Lists
+	var lists pricing.Lists
 	if screwPrice >= 0 {
 		lists.Offers = append(lists.Offers, line(2, "Yard A", screws, "100 each", screwPrice))
 	}
 	if boardPrice >= 0 {
 		lists.Offers = append(lists.Offers, line(3, "Yard A", board, "10 ft", boardPrice))
 	}
-	s := Side{Name: name, File: name + ".xlsx", Book: book, Takeoff: t, Lists: lists, Plan: Make(book, t, lists)}
+	s := Side{Name: name, File: name + ".xlsx", Book: book, Takeoff: t, Lists: lists, Plan: pricing.Make(book, t, lists)}
 	s.Stored = estimate.Given(s.Plan.Bid.Total)
 	return s
 }
@@ -86,10 +87,10 @@ func TestCompareJobs(t *testing.T) {
 	a, b, c := side("A", 2, 1000, 1200), side("B", 2, 1100, 1200), side("C", 2, -1, 3000)
 	c.Stored = estimate.Given(measure.Money(6000_00))
 	c.StoredPlace = estimate.Place{File: "C.xlsx", Sheet: "Summary", Row: 19, Col: 3}
-	got := CompareJobs([]Side{a, b, c}, false)
+	got := Jobs([]Side{a, b, c}, false)
 	require.Len(t, got.Jobs, 3)
 
-	fastening, boards := classOrder(screws), classOrder(board)
+	fastening, boards := pricing.ClassOrder(screws), pricing.ClassOrder(board)
 	assert.Equal(t, ClassCost{Class: "fastening", Items: 1, Cost: 20_00, PerOpening: estimate.Given(measure.Money(10_00))}, got.Jobs[0].Classes[fastening])
 	assert.Equal(t, ClassCost{Class: "boards", Items: 1, Cost: 24_00, PerOpening: estimate.Given(measure.Money(12_00))}, got.Jobs[0].Classes[boards])
 	missing := got.Jobs[2].Classes[fastening]
@@ -98,7 +99,9 @@ func TestCompareJobs(t *testing.T) {
 	assert.False(t, got.Jobs[0].Classes[0].Whole(), "nor is what nobody needs")
 	assert.Equal(t, []string{"no price of screw"}, got.Jobs[2].Gaps)
 
-	assert.Equal(t, []KindCost{{Kind: estimate.Window, Openings: 2, Perimeter: 2 * 168 * in, Area: 2 * measure.AreaOf(36*in, 48*in), Materials: 44_00}}, got.Jobs[0].Kinds)
+	assert.Equal(t,
+		[]KindCost{{Kind: estimate.Window, Openings: 2, Perimeter: 2 * 168 * in, Area: 2 * measure.AreaOf(36*in, 48*in), Materials: 44_00}},
+		got.Jobs[0].Kinds)
 	assert.Equal(t, []StockUse{
 		{Class: "fastening", Items: 1, Cost: 20_00, Unused: 5_00}, // 50 screws of 200
 		{Class: "boards", Cut: true, Items: 1, Need: feet(20), Bought: feet(20), Cost: 24_00},
@@ -117,13 +120,14 @@ func TestCompareJobs(t *testing.T) {
 
 	// 12, 12, 30 an opening: usual 12, spread 2 % of it; 18 / 0.24 = 75 spreads.
 	// 1.2, 1.2, 3.0 a foot: the same.
-	assert.Equal(t, []Odd{
+	assert.Equal(t, []Outlier{
 		{"boards, an opening", 2, 30_0000, 12_0000, 2400, 750, 3},
 		{"board-1x4, ft", 2, 3_0000, 1_2000, 240, 750, 3},
 	}, got.Odd)
 	assert.Equal(t, []string{
 		"note: without a job date: A, B, C; how old its prices are is not known",
-		"C.xlsx: Summary!C19: warning: the file says 6,000.00; worked out again the total is 60.00, which is used (recalculate and save the file, or run estimate again)",
+		"C.xlsx: Summary!C19: warning: the file says 6,000.00; worked out again the total is 60.00, which is used " +
+			"(recalculate and save the file, or run estimate again)",
 	}, words(got.Problems))
 }
 
@@ -134,7 +138,7 @@ func TestCompareJobsThatAreNotAlike(t *testing.T) {
 	b.Stored = estimate.Maybe[measure.Money]{}
 	b.Plan.Bid.Labour = 100
 	b.Book.Job.OnHand = []estimate.OnHand{{Item: board.Key, Length: feet(4), Count: 1}}
-	got := CompareJobs([]Side{a, b}, false)
+	got := Jobs([]Side{a, b}, false)
 	assert.Equal(t, []string{
 		"note: no labour in the total: A",
 		"note: the jobs are dated 2026-11-16 to 2026-11-25; their prices are not brought to one day",
@@ -147,7 +151,7 @@ func TestCompareJobsThatAreNotAlike(t *testing.T) {
 	assert.Equal(t, []string{"what was on hand"}, got.Jobs[1].Gaps)
 	assert.Equal(t, StockUse{Class: "boards", Cut: true, NotTold: []string{"board-1x4"}}, got.Jobs[1].Stock[1], "what came from stock on hand is not known")
 
-	metric := CompareJobs([]Side{a, b}, true)
+	metric := Jobs([]Side{a, b}, true)
 	assert.Equal(t, "m", metric.Items[1].Per)
 	assert.Equal(t, measure.UnitPrice(3_9370), metric.Items[1].Paid[0].Price, "12.00 / 3.048 m = 3.93701")
 }
@@ -156,7 +160,7 @@ func TestCompareJobsThatAreNotAlike(t *testing.T) {
 func TestItemsThatCountDifferently(t *testing.T) {
 	a, b := side("A", 1, 400, 1200), side("B", 1, 400, 1200)
 	b.Plan.Purchases[0].Item.Coverage = 12
-	items := CompareJobs([]Side{a, b}, false).Items
+	items := Jobs([]Side{a, b}, false).Items
 	require.Len(t, items, 1)
 	assert.Equal(t, "board-1x4", items[0].Item.Key)
 }

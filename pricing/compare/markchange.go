@@ -1,4 +1,4 @@
-package pricing
+package compare
 
 import (
 	"fmt"
@@ -7,6 +7,24 @@ import (
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
 )
+
+// The sorts of change of a mark.
+const (
+	Added    = "added"
+	Dropped  = "dropped"
+	Resized  = "resized"
+	Recount  = "quantity"
+	Redetail = "detail"
+	Other    = "changed"
+)
+
+// MarkChange is one thing that is different at a mark; "" = it has none.
+type MarkChange struct {
+	Mark     string
+	Sort     string // Added, Dropped …
+	What     string // what is different: "frame", "RO", "quantity"; "" of a mark that is added or dropped
+	Was, Now string
+}
 
 // byMark finds the openings of a takeoff by their marks.
 type byMark struct {

@@ -57,15 +57,6 @@ func (d *days) UnmarshalCSV(text string) error { d.parse(text, parseDays); retur
 // UnmarshalCSV reads a date.
 func (d *date) UnmarshalCSV(text string) error { d.parse(text, measure.ParseDate); return nil }
 
-// MarshalCSV writes the temperature.
-func (d degree) MarshalCSV() (string, error) { return d.text, nil }
-
-// MarshalCSV writes the days.
-func (d days) MarshalCSV() (string, error) { return d.text, nil }
-
-// MarshalCSV writes the date as year-month-day.
-func (d date) MarshalCSV() (string, error) { return d.text, nil }
-
 var (
 	degreeForm = regexp.MustCompile(`^([+-]?\d{1,3}) ?(?:°? ?[Ff])?$`)
 	daysForm   = regexp.MustCompile(`^(\d{1,4})(?: ?days?)?$`)

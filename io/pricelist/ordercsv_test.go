@@ -25,7 +25,9 @@ func writtenOrder(t testing.TB) []byte {
 	data, err := WriteOrder(pricing.SupplierOrder{
 		Order: pricing.Order{Terms: pricing.Terms{Supplier: "=Yard"}, Materials: 1234_50, Delivery: 45_00},
 		Lines: []pricing.OrderLine{
-			{Offer: pricing.Offer{Supplier: "=Yard", Item: "board-1x4", Code: "0412", Content: "12 ft", Unit: "board", Price: 1217_0000}, Item: items[0], Count: 1, Extension: 1217_00},
+			{Offer: pricing.Offer{Supplier: "=Yard", Item: "board-1x4", Code: "0412", Content: "12 ft", Unit: "board", Price: 1217_0000},
+				Item: items[0], Count: 1, Extension: 1217_00,
+			},
 			{Offer: pricing.Offer{Supplier: "=Yard", Item: "screw", Content: "100 each", Unit: "box", Price: 8_7525}, Item: items[1], Count: 2, Extension: 17_51},
 		},
 	}, "USD")
@@ -45,7 +47,9 @@ func TestReadOrder(t *testing.T) {
 		assert.Equal(t, i+2, lines[i].Offer.Place.Row)
 		lines[i].Offer.Place = estimate.Place{}
 	}
-	assert.Equal(t, pricing.Offer{Supplier: "=Yard", Item: "board-1x4", Code: "0412", Content: "12 ft", Amount: 12 * int64(measure.Foot), Price: 1217_0000, Currency: "USD"}, lines[0].Offer)
+	assert.Equal(t,
+		pricing.Offer{Supplier: "=Yard", Item: "board-1x4", Code: "0412", Content: "12 ft", Amount: 12 * int64(measure.Foot), Price: 1217_0000, Currency: "USD"},
+		lines[0].Offer)
 	assert.Equal(t, []int64{1, 2}, []int64{lines[0].Count(), lines[1].Count()})
 	assert.Equal(t, measure.UnitPrice(8_7525), lines[1].Offer.Price)
 }
@@ -53,7 +57,9 @@ func TestReadOrder(t *testing.T) {
 func TestReadOrderProblems(t *testing.T) {
 	const head = "row,supplier,code,item,pack,count,price\n"
 	for _, c := range []struct{ shows, row, want string }{
-		{"an item that the estimate does not know", "line,Yard,1,nail,1 lb,1,5.00", `order.csv: line 2, item: "nail" is no item of the estimate (the line is left out; order again, or correct it)`},
+		{"an item that the estimate does not know", "line,Yard,1,nail,1 lb,1,5.00",
+			`order.csv: line 2, item: "nail" is no item of the estimate (the line is left out; order again, or correct it)`,
+		},
 		{"a pack in another unit", "line,Yard,1,screw,12 ft,1,5.00", "order.csv: line 2, pack: "},
 		{"a count that is none", "line,Yard,1,screw,100 each,some,5.00", "order.csv: line 2, count: "},
 		{"a price that is none", "line,Yard,1,screw,100 each,1,dear", "order.csv: line 2, price: "},

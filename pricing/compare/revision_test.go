@@ -1,4 +1,4 @@
-package pricing
+package compare
 
 import (
 	"testing"
@@ -7,6 +7,7 @@ import (
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
+	"sillwright/pricing"
 )
 
 // leg is a mark of the revised job: windows 36 in wide with two legs each.
@@ -23,7 +24,9 @@ type leg struct {
 func legged(legs ...leg) Side {
 	var t estimate.Takeoff
 	for i, l := range legs {
-		t.Openings = append(t.Openings, estimate.Sized{Opening: estimate.Opening{Mark: l.mark, Qty: l.qty, Kind: estimate.Window, SuppliedBy: "owner", Status: l.status, Frame: estimate.Size{W: 36 * in, H: l.length - 4*in}}})
+		t.Openings = append(t.Openings, estimate.Sized{Opening: estimate.Opening{Mark: l.mark, Qty: l.qty, Kind: estimate.Window,
+			SuppliedBy: "owner", Status: l.status, Frame: estimate.Size{W: 36 * in, H: l.length - 4*in},
+		}})
 		q := pieces(board, "leg", 2, l.length)
 		q.Opening, q.Rule, q.Held = i, "frame", l.held
 		q.Done = t.Openings[i].TrimDone()
@@ -32,8 +35,8 @@ func legged(legs ...leg) Side {
 		t.Requirements = append(t.Requirements, q, s)
 	}
 	book := estimate.Book{Job: job(), Items: estimate.NewItems([]estimate.Item{screws, board})}
-	lists := Lists{Offers: []Offer{line(2, "Yard A", screws, "100 each", 1000), line(3, "Yard A", board, "8 ft", 800)}}
-	return Side{Name: "job", Book: book, Takeoff: t, Lists: lists, Plan: Make(book, t, lists)}
+	lists := pricing.Lists{Offers: []pricing.Offer{line(2, "Yard A", screws, "100 each", 1000), line(3, "Yard A", board, "8 ft", 800)}}
+	return Side{Name: "job", Book: book, Takeoff: t, Lists: lists, Plan: pricing.Make(book, t, lists)}
 }
 
 // had8 is the line of boards of 8 ft.
@@ -89,7 +92,9 @@ func TestReviseBoards(t *testing.T) {
 		{"cut before both", legged(status(w1, "cut"), w2), legged(status(w1, "hung"), w2), nil, had8(1, 0, 0)},
 		{"dropped, never cut", legged(w1, w2), legged(w2), nil, had8(3, 0, 2)},
 		{"dropped after it was cut: its boards were bought before", legged(status(w1, "cut"), w2), legged(w2), wrong(2, 0, true, true), had8(1, 0, 0)},
-		{"resized, and cut since: 62, 62, 48, 48 and 60, 60 cut for nothing take five", legged(w1, w2), legged(status(long(w1, 62*in), "cut"), w2), wrong(2, 62*in, false, false), had8(3, 2, 0)},
+		{"resized, and cut since: 62, 62, 48, 48 and 60, 60 cut for nothing take five", legged(w1, w2),
+			legged(status(long(w1, 62*in), "cut"), w2), wrong(2, 62*in, false, false), had8(3, 2, 0),
+		},
 		{"measured since it was held: cut by the measurement", legged(held, w2), legged(status(long(w1, 61*in), "cut"), w2), nil, had8(3, 0, 0)},
 		{"one more of a mark that is cut: two boards more", legged(status(w1, "cut"), w2), legged(leg{"W1", 2, 60 * in, "cut", ""}, w2), nil, had8(1, 2, 0)},
 		{"one less of a mark that is cut", legged(leg{"W1", 2, 60 * in, "cut", ""}, w2), legged(status(w1, "cut"), w2), wrong(2, 0, false, true), had8(1, 0, 0)},
@@ -105,7 +110,7 @@ func TestReviseBoards(t *testing.T) {
 func TestReviseStock(t *testing.T) {
 	was := legged(leg{"W1", 1, 60 * in, "", ""})
 	was.Book.Job.OnHand = []estimate.OnHand{{Item: board.Key, Length: 60 * in, Count: 3}}
-	was.Plan = Make(was.Book, was.Takeoff, was.Lists) // buys no board
+	was.Plan = pricing.Make(was.Book, was.Takeoff, was.Lists) // buys no board
 	now := legged(leg{"W1", 1, 60 * in, "", ""})
 	now.Book.Job.OnHand = []estimate.OnHand{{Item: board.Key, Length: 60 * in, Count: 99}} // the same ones: not counted again
 	now.Lists.Offers = now.Lists.Offers[:1]                                                // screws alone
@@ -115,7 +120,7 @@ func TestReviseStock(t *testing.T) {
 	now = legged(leg{"W1", 2, 60 * in, "", ""})
 	now.Lists.Offers = now.Lists.Offers[:1]
 	got = Revise(was, now)
-	assert.Equal(t, BuyChange{Item: board, State: NoPrice}, got.Buy[len(got.Buy)-1], "four legs on three boards, and nobody sells one")
+	assert.Equal(t, BuyChange{Item: board, State: pricing.NoPrice}, got.Buy[len(got.Buy)-1], "four legs on three boards, and nobody sells one")
 
 	gone := legged()
 	got = Revise(legged(leg{"W1", 1, 60 * in, "", ""}), gone)
@@ -127,15 +132,15 @@ func TestReviseStock(t *testing.T) {
 func TestReviseOverrides(t *testing.T) {
 	w1 := leg{"W1", 1, 60 * in, "", ""}
 	was := legged(w1)
-	was.Lists.Overrides = Overrides{"board-1x4|Yard A|8 ft": 3} // two are planned
-	was.Plan = Make(was.Book, was.Takeoff, was.Lists)
+	was.Lists.Overrides = pricing.Overrides{"board-1x4|Yard A|8 ft": 3} // two are planned
+	was.Plan = pricing.Make(was.Book, was.Takeoff, was.Lists)
 	assert.Equal(t, had8(3, 0, 1), Revise(was, legged(w1)).Buy[1])
 	assert.Equal(t, had8(3, 1, 0), Revise(was, legged(leg{"W1", 2, 60 * in, "", ""})).Buy[1])
 	was.Lists.Overrides["board-1x4|Yard A|8 ft"] = 1
-	was.Plan = Make(was.Book, was.Takeoff, was.Lists)
+	was.Plan = pricing.Make(was.Book, was.Takeoff, was.Lists)
 	assert.Equal(t, had8(1, 1, 0), Revise(was, legged(w1)).Buy[1])
 
-	was.Plan.Purchases[1] = Purchase{Item: board, State: RunAgain}
+	was.Plan.Purchases[1] = pricing.Purchase{Item: board, State: pricing.RunAgain}
 	assert.Equal(t, BuyChange{Item: board, State: "earlier: run estimate again"}, Revise(was, legged(w1)).Buy[1], "what was bought is not known")
 }
 
@@ -151,7 +156,7 @@ func TestReviseFewestBoards(t *testing.T) {
 func TestReviseSquaring(t *testing.T) {
 	was := legged(leg{"W1", 1, 48 * in, "", ""})
 	was.Book.Job.Squaring = in
-	was.Plan = Make(was.Book, was.Takeoff, was.Lists)
+	was.Plan = pricing.Make(was.Book, was.Takeoff, was.Lists)
 	now := was
 	assert.Equal(t, had8(2, 0, 0), Revise(was, now).Buy[1])
 }
@@ -171,4 +176,32 @@ func TestReviseMarks(t *testing.T) {
 		{"W1 piece 2", Resized, "frame", "914.4 x 1422.4", "914.4 x 1447.8"},
 		{"W1 piece 2", Redetail, "detail", "", "set in"},
 	}, Revise(was, now).Marks, "one of four that measures otherwise is no other quantity")
+}
+
+// A supplier that the later estimate writes in another case is the same one.
+func TestReviseSpellings(t *testing.T) {
+	was, now := legged(leg{"W1", 1, 60 * in, "", ""}), legged(leg{"W1", 2, 60 * in, "", ""})
+	for i := range was.Lists.Offers {
+		was.Lists.Offers[i].Supplier = "YARD A"
+	}
+	was.Plan = pricing.Make(was.Book, was.Takeoff, was.Lists)
+	assert.Equal(t, []BuyChange{hundreds(1, 0, 0), had8(2, 2, 0)}, Revise(was, now).Buy, "as the later one writes it")
+
+	ordered := Ordered("order.csv", []pricing.Line{
+		{Offer: line(2, "Yard A", board, "8 ft", 800), Computed: 1}, {Offer: line(3, "yard a", board, "8 ft", 800), Computed: 1},
+	}, was.Book)
+	assert.Len(t, ordered.Plan.Purchases, 1)
+	assert.Equal(t, had8(2, 2, 0), twoAsOne(Revise(ordered, now).Buy))
+}
+
+// twoAsOne adds up the lines of boards.
+func twoAsOne(rows []BuyChange) BuyChange {
+	var sum BuyChange
+	for _, r := range rows {
+		if r.Item == board {
+			r.Had, r.More, r.Left = r.Had+sum.Had, r.More+sum.More, r.Left+sum.Left
+			sum = r
+		}
+	}
+	return sum
 }

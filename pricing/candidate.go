@@ -1,0 +1,101 @@
+package pricing
+
+import (
+	"cmp"
+	"slices"
+
+	"sillwright/estimate"
+	"sillwright/estimate/measure"
+)
+
+// candidate is what an item would take from one supplier.
+type candidate struct {
+	lines  []Line
+	plans  []CutPlan
+	toBuy  int64
+	onHand int64
+	spares int64
+	left   []leftOut
+	joined []joined
+	cost   measure.UnitPrice
+}
+
+// better reports whether c serves an item better than d, or as well and for
+// less.
+func (c candidate) better(d candidate, joint estimate.Joint) bool {
+	return cmp.Or(c.serves(d, joint), cmp.Compare(c.cost, d.cost)) < 0
+}
+
+// candidate plans the purchase of an item from the offers of one supplier.
+func (b *buyer) candidate(offers []Offer, n need, toBuy int64) candidate {
+	slices.SortStableFunc(offers, func(x, y Offer) int { return cmp.Compare(y.Amount, x.Amount) })
+	if n.item.Cut {
+		return b.cut(offers, n)
+	}
+	packs := make([]pack, len(offers))
+	for i, o := range offers {
+		packs[i] = pack{o.Amount, o.Price}
+	}
+	c := candidate{toBuy: toBuy}
+	c.take(offers, mix(toBuy, packs))
+	return c
+}
+
+// take makes the lines of the counts of the offers.
+func (c *candidate) take(offers []Offer, counts []int64) {
+	keys := lineKeys(offers)
+	for i, n := range counts {
+		if n > 0 {
+			c.lines = append(c.lines, Line{Offer: offers[i], Computed: n, key: keys[i]})
+			c.cost += times(n, offers[i].Price)
+		}
+	}
+}
+
+// serves compares how two candidates serve an item: the one that leaves out
+// less; the one that has fewer joints where a joint is the last resort.
+func (c candidate) serves(d candidate, joint estimate.Joint) int {
+	joints := 0
+	if joint == estimate.JointForced {
+		joints = cmp.Compare(len(c.joined), len(d.joined))
+	}
+	return cmp.Or(cmp.Compare(len(c.left), len(d.left)), joints)
+}
+
+// money returns what the lines of a candidate come to.
+func (c candidate) money() measure.Money {
+	sum := measure.Money(0)
+	for _, l := range c.lines {
+		sum += measure.Extension(l.Computed, l.Offer.Price)
+	}
+	return sum
+}
+
+// atLeast returns what the candidate's need costs at least: of a plan that is
+// not proven, its bound.
+func (c candidate) atLeast() measure.Money {
+	for _, p := range c.plans {
+		if !p.Plan.Proven {
+			return min(c.money(), measure.Money(p.Plan.Bound/100))
+		}
+	}
+	return c.money()
+}
+
+// improve plans the boards on at the same cost, by what makes them easier to cut.
+// Only the purchase that is made is worth that work.
+func (c *candidate) improve(item estimate.Item) {
+	if len(c.plans) == 0 {
+		return
+	}
+	p := c.plans[0]
+	p.Plan, p.draft = p.draft.Suited(), nil
+	c.buyFor(p, item)
+}
+
+// buyFor makes the lines that a cutting plan asks for.
+func (c *candidate) buyFor(p CutPlan, item estimate.Item) {
+	c.lines, c.cost, c.plans = nil, 0, []CutPlan{p}
+	c.toBuy, c.onHand = p.used(item)
+	c.take(p.Offers, p.counts())
+}

@@ -1,0 +1,114 @@
+package pricing
+
+import (
+	"math/rand"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"sillwright/estimate"
+	"sillwright/estimate/measure"
+)
+
+// Two jobs of 60 screws each fill one box of 120 less than two of 100 do; boards
+// of both come out of one plan.
+func TestConsolidate(t *testing.T) {
+	items := estimate.NewItems([]estimate.Item{screws, board, glue})
+	offers := []Offer{line(2, "A", screws, "100 each", 900), line(3, "A", board, "16 ft", 2000), line(4, "A", glue, "1 each", 1200)}
+	j := job()
+	j.Tax = 100_000
+	terms := []Terms{{Supplier: "A", DeliveryFee: estimate.Given(measure.Money(3000)), FreeOver: estimate.Given(measure.Money(9000))}}
+	ordering := func(name string, over Overrides, rs ...estimate.Requirement) Ordering {
+		book, lists := estimate.Book{Job: j, Items: items}, Lists{Offers: offers, Terms: terms, Overrides: over}
+		takeoff := need1(1, rs...)
+		return Ordering{Name: name, Book: book, Takeoff: takeoff, Lists: lists, Plan: Follow(book, takeoff, lists, planOf(Make(book, takeoff, lists)))}
+	}
+	a := ordering("A-1", nil, amount(screws, 45), pieces(board, "leg", 2, feet(5)), amount(glue, 1))
+	b := ordering("B-2", Overrides{"glue|A|1 each": 3}, amount(screws, 55), pieces(board, "head", 1, feet(6)), amount(glue, 1))
+	// A-1 alone: 9 + 20 + 12 = 41, fee 30, tax 4.10: 75.10. B-2 alone: 9 + 20 + 36
+	// = 65, fee 30, tax 6.50: 101.50.
+	got := Consolidate([]Ordering{a, b})
+	assert.Equal(t, measure.Money(7510+10150), got.Apart)
+	assert.Empty(t, got.Problems)
+	require.Len(t, got.Orders, 1)
+	o := got.Orders[0]
+	// One box of 100 screws, one board for 5 + 5 + 6 ft, 1 + 3 cans: 9 + 20 + 48 = 77.
+	assert.Equal(t, measure.Money(7700), o.Materials)
+	assert.Equal(t, measure.Money(3000), o.Delivery)
+	assert.Equal(t, measure.Money(770), o.Tax)
+	assert.Equal(t, []int64{6, 8}, []int64{got.Packs, got.PacksOf})
+	require.Len(t, o.Plans, 1)
+	assert.Equal(t, "A-1 W1", o.Plans[0].Takeoff.Openings[0].Mark)
+	shares := map[string][]measure.Money{}
+	for _, l := range o.Lines {
+		shares[l.Offer.Item] = l.Shares
+	}
+	assert.Equal(t, []measure.Money{405, 495}, shares["screw"], "45 and 55 of 100")
+	assert.Equal(t, []measure.Money{1250, 750}, shares["board-1x4"], "10 ft and 6 ft of 16")
+	assert.Equal(t, []measure.Money{1200, 3600}, shares["glue"], "one and three cans")
+	// Delivery and tax, 37.70, by 28.55 and 48.45 of 77: 13.98 and 23.72.
+	assert.Equal(t, []measure.Money{2855 + 1398, 4845 + 2372}, o.Shares)
+	assert.Equal(t, o.Total(), o.Shares[0]+o.Shares[1])
+}
+
+// Shares always add up, and together never costs more than apart.
+func TestConsolidationFoots(t *testing.T) {
+	r := rand.New(rand.NewSource(12))
+	saved := 0
+	for range 60 {
+		j, items, takeoff, offers := randomJob(r)
+		j.Tax = measure.Rate(r.Intn(100_000))
+		var jobs []Ordering
+		materials := measure.Money(0)
+		for _, name := range []string{"one", "two", "three"} {
+			_, _, other, _ := randomJob(r)
+			if name != "one" {
+				takeoff = other
+			}
+			book, lists := estimate.Book{Job: j, Items: items}, Lists{Offers: offers}
+			p := Follow(book, takeoff, lists, planOf(Make(book, takeoff, lists)))
+			materials += p.Materials
+			jobs = append(jobs, Ordering{Name: name, Book: book, Takeoff: takeoff, Lists: lists, Plan: p})
+		}
+		got := Consolidate(jobs)
+		together := measure.Money(0)
+		for _, o := range got.Orders {
+			sums := make([]measure.Money, len(jobs))
+			for _, l := range o.Lines {
+				sum := measure.Money(0)
+				for k, m := range l.Shares {
+					sum += m
+					sums[k] += m
+				}
+				require.Equal(t, l.Extension, sum)
+			}
+			total := measure.Money(0)
+			for _, m := range o.Shares {
+				total += m
+			}
+			require.Equal(t, o.Total(), total)
+			together += o.Materials
+		}
+		require.LessOrEqual(t, together, materials+measure.Money(len(got.Orders)))
+		require.LessOrEqual(t, got.Packs, got.PacksOf+100)
+		if together < materials {
+			saved++
+		}
+	}
+	assert.Greater(t, saved, 30)
+}
+
+// Jobs that write a supplier in different cases order from one.
+func TestConsolidateSpellings(t *testing.T) {
+	items := estimate.NewItems([]estimate.Item{screws})
+	ordering := func(name, supplier string) Ordering {
+		book, lists := estimate.Book{Job: job(), Items: items}, Lists{Offers: []Offer{line(2, supplier, screws, "100 each", 900)}}
+		takeoff := need1(1, amount(screws, 50))
+		return Ordering{Name: name, Book: book, Takeoff: takeoff, Lists: lists, Plan: Follow(book, takeoff, lists, planOf(Make(book, takeoff, lists)))}
+	}
+	got := Consolidate([]Ordering{ordering("A-1", "Yard A"), ordering("B-2", "YARD a")})
+	require.Len(t, got.Orders, 1)
+	assert.Equal(t, "Yard A", got.Orders[0].Terms.Supplier)
+	assert.Equal(t, []int64{1, 2}, []int64{got.Packs, got.PacksOf}, "one box serves both")
+}

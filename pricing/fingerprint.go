@@ -1,0 +1,42 @@
+package pricing
+
+import (
+	"fmt"
+	"hash/fnv"
+)
+
+// fingerprint returns a hash of what a plan of a need follows from, in eight
+// digits: the plan holds as long as they are the same. Prices are not in it.
+func (b *buyer) fingerprint(n need, toBuy int64) string {
+	h := fnv.New32a()
+	add := func(v ...any) { fmt.Fprintln(h, v...) }
+	add("1") // another number when plans follow from something else
+	if !n.item.Cut {
+		add(toBuy)
+	} else {
+		c := b.cutter(nil, n)
+		add(c.kerf, c.squaring, c.spares(), b.job.ShortestJoined, b.job.LeastPart, n.item.Lap, n.item.Joint, n.item.Coil)
+		for _, row := range n.rows {
+			r := b.takeoff.Requirements[row]
+			add(c.planned(r), widthOf(r, n.item), r.Count*b.takeoff.Openings[r.Opening].Qty)
+		}
+		for _, h := range b.onHand(n.item.Key) {
+			add(h.Length, h.Count)
+		}
+	}
+	return fmt.Sprintf("%08x", h.Sum32())
+}
+
+// boughtFingerprint returns the fingerprint of a purchase with its lines: what is
+// bought of which content.
+func (p Purchase) boughtFingerprint() string {
+	if len(p.Lines) == 0 {
+		return p.Fingerprint
+	}
+	h := fnv.New32a()
+	fmt.Fprintln(h, p.Fingerprint)
+	for _, l := range p.Lines {
+		fmt.Fprintln(h, l.key, l.Offer.Amount, l.Computed)
+	}
+	return fmt.Sprintf("%08x", h.Sum32())
+}
