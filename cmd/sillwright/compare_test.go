@@ -27,7 +27,7 @@ func comparisonGolden(t *testing.T, name, file string, ran ran) {
 	keep(t, file)
 	b := open(t, file)
 	said := fmt.Sprintf("exit code %d\n\nstdout:\n%s\nstderr:\n%s\n", ran.code, ran.stdout, ran.stderr)
-	golden(t, name, said+strings.Join(b.lines(b.sheets...), "\n")+"\n")
+	golden(t, name, said+b.text(b.sheets...))
 }
 
 // One of the jobs is written in millimetres, and one lacks a price: nothing is

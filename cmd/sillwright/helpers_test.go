@@ -132,6 +132,9 @@ type writtenBook struct {
 	file   *excelize.File
 	sheets []string
 	read   map[string][]writtenCell // what was asked for so far
+	known  map[string]*readSheet
+
+	whiteStyles map[int]bool // by number of the style
 }
 
 // open reads a workbook that the program wrote.
@@ -141,7 +144,7 @@ func open(t testing.TB, name string) writtenBook {
 	f, err := excelize.OpenReader(bytes.NewReader(data), excelize.Options{RawCellValue: true})
 	require.NoError(t, err)
 	t.Cleanup(func() { assert.NoError(t, f.Close()) })
-	return writtenBook{t, f, f.GetSheetList(), map[string][]writtenCell{}}
+	return writtenBook{t, f, f.GetSheetList(), map[string][]writtenCell{}, map[string]*readSheet{}, map[int]bool{}}
 }
 
 // cells returns the cells of a sheet that hold something, row by row.
@@ -155,7 +158,7 @@ func (b writtenBook) cells(sheet string) []writtenCell {
 	for i, row := range rows {
 		for j, value := range row {
 			if value == "" {
-				continue // Lint wants every formula to have its value
+				continue // nor a formula that gives an empty text: only inputs hold such
 			}
 			at := estimate.CellName(i+1, j+1)
 			formula, err := b.file.GetCellFormula(sheet, at)

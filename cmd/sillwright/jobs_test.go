@@ -18,10 +18,10 @@ import (
 	"sillwright/templates"
 )
 
-var update = flag.Bool("update", false, "write the goldens of testdata/jobs anew")
+var update = flag.Bool("update", false, "write the goldens of testdata anew")
 
 // goldens holds a folder a job: what goes in as a CSV file a sheet, prices.csv
-// where the starter prices do not do, every result cell as estimate.txt, and
+// where the starter prices do not do, every cell that is worked out as estimate.txt, and
 // what was said as run.txt.
 const goldens = "../../testdata/jobs"
 
@@ -112,13 +112,14 @@ func TestJobs(t *testing.T) {
 	}
 }
 
-// isAsGolden compares all that the run said and wrote. The sheet Sources is the
-// same in every estimate, so one case shows it.
+// isAsGolden compares all that the run said and wrote, and the inputs that hold
+// formulas. The sheet Sources is the same in every estimate, so one case shows
+// it.
 func (j writtenJob) isAsGolden(t *testing.T, folder string) {
 	said := fmt.Sprintf("$ sillwright %s\nexit code %d\n\nstdout:\n%s\nstderr:\n%s", strings.Join(j.args, " "), j.ran.code, j.ran.stdout, j.ran.stderr)
 	golden(t, filepath.Join(folder, "run.txt"), said)
 	sheets := slices.DeleteFunc(j.written.results(), func(s string) bool { return s == "Sources" && j.name != "one-window" })
-	golden(t, filepath.Join(folder, "estimate.txt"), strings.Join(j.written.lines(sheets...), "\n")+"\n")
+	golden(t, filepath.Join(folder, "estimate.txt"), j.written.text(append(sheets, "Cost lines", "Labour")...))
 }
 
 // golden compares a text with its file and shows the first line that differs.
