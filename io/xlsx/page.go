@@ -56,6 +56,11 @@ const FileLink = "file:"
 // LinkTo is a cell that leads to another one, "Sheet!A1".
 func LinkTo(target, s string) Cell { return Cell{V: s, Look: link, Link: target} }
 
+// LinkToSheet is a cell that leads to the top of a sheet.
+func LinkToSheet(name, s string) Cell {
+	return LinkTo(formula.QuoteSheet(name)+"!"+formula.Cell(1, 1), s)
+}
+
 // dayOne is 1970-01-01 in the day numbers of a workbook.
 const dayOne = 25569
 
