@@ -10,7 +10,6 @@ import (
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
-	"sillwright/io/xlsx"
 	"sillwright/io/xlsx/audit"
 	"sillwright/pricing"
 )
@@ -64,15 +63,18 @@ func TestCompareManyJobs(t *testing.T) {
 // What is missing is a dash, not a zero.
 func TestCompareMissing(t *testing.T) {
 	sides := comparedSides(2)
-	w := &compareWriter{in: CompareInput{Sides: sides, Comparison: pricing.CompareJobs(sides, false)}, u: estimate.UnitsOf(false), out: xlsx.New(xlsx.Properties{})}
-	w.materials, w.opening = w.out.AddSheet("Materials"), w.out.AddSheet("For an opening")
-	w.materialsSheet()
-	p := w.materials
-	assert.Equal(t, []any{"boards", "in part, classes not complete", "Materials"}, []any{p.At(compareHeader, 2).V, p.At(compareHeader, 3).V, p.At(compareHeader, 4).V})
-	assert.Equal(t, measure.Money(20_00), p.At(compareFirst, 2).V)
-	assert.Equal(t, none, p.At(compareFirst+1, 2).V)
-	assert.Equal(t, none, p.At(compareFirst, 3).V, "the first job's classes are whole")
-	assert.Equal(t, measure.Money(0), p.At(compareFirst+1, 3).V, "of the boards nothing has a price")
+	data, err := Compare(CompareInput{Sides: sides, Comparison: pricing.CompareJobs(sides, false)})
+	require.NoError(t, err)
+	f := opened(t, data)
+	const inPart = "in part, classes not complete"
+	assert.Equal(t, []map[string]string{
+		{"Job": sides[0].Name, "boards": "20", inPart: none, "Materials": "20"}, // its classes are whole
+		{"Job": sides[1].Name, "boards": none, inPart: "0", "Materials": "0"},   // of the boards nothing has a price
+	}, records(t, f, "Materials", "Job"))
+	assert.Equal(t, []map[string]string{
+		{"Job": sides[0].Name, "boards": "20", inPart: none, "Materials": "20", "Openings": "1"},
+		{"Job": sides[1].Name, "boards": none, inPart: "0", "Materials": "0", "Openings": "1"},
+	}, records(t, f, "For an opening", "Job"))
 }
 
 // The first sheet holds two jobs against each other, unless one leaves something
