@@ -265,6 +265,9 @@ func (p *Sheet) LeastHeight(row int, points float64) { p.Rows[row-1].Least = poi
 // font; 0 leaves a column to its content.
 func (p *Sheet) Widths(w ...float64) { p.Width = slices.Clone(w) }
 
+// OneColumn gives a sheet that has no table, such as one of a picture, one wide column.
+func (p *Sheet) OneColumn(width float64) { p.Widths(width) }
+
 // AutoWidth sets the limits for columns that are left to their content.
 func (p *Sheet) AutoWidth(least, most float64) { p.minWidth, p.maxWidth = least, most }
 
