@@ -21,6 +21,9 @@ const (
 	legendRoom = 40
 )
 
+// plotShare is the part of a picture's width that bars have beside long names.
+const plotShare = 0.68
+
 // barPart is a part of every job's bar: the head of its column and its amount, 0 where
 // that is missing.
 type barPart struct {

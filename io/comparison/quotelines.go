@@ -1,64 +1,73 @@
 package comparison
 
 import (
-	"cmp"
-	"fmt"
-	"strconv"
-	"strings"
-
-	"sillwright/estimate"
 	"sillwright/estimate/measure"
 	"sillwright/io/xlsx"
 	"sillwright/io/xlsx/formula"
 	"sillwright/pricing"
 )
 
-// linesSheet writes every line as its supplier wrote it, with what count times
-// unit price comes to.
-func (w *quotesWriter) linesSheet() {
-	p := w.lines
-	p.Row(xlsx.Str(xlsx.Title, "Lines"))
-	p.Row(xlsx.Str(xlsx.Subtitle, "Every line as the supplier wrote it. Lines about no item of the job are in the supplier's own sums and in no other."))
-	p.Skip(1)
-	header := p.Row(xlsx.Strs(xlsx.Heading, "Quote", "Cell", "Item", "Description", "Content", "Count", "Unit price", "Extension as written", "Count x unit price", "Apart", "In the sum of extensions", "Used")...)
-	for _, q := range w.c.Quotes {
-		first := p.Next()
-		for _, l := range q.Lines {
-			p.Row(quoteLine(p.Next(), q.Supplier, l)...)
-		}
-		w.lineRows = append(w.lineRows, [2]int{first, p.Next() - 1})
-	}
-	p.Widths(24, 22, 20, 34, 12, 8, 10, 12, 12, 10, 12, 24)
-	p.Finish("QuoteLines", header, 12, 1)
+// suppliersLine is a line of a quote.
+type suppliersLine struct {
+	pricing.QuoteLine
+	supplier string
 }
 
-func quoteLine(row int, supplier string, l pricing.QuoteLine) []xlsx.Cell {
-	cells := []xlsx.Cell{xlsx.Str(xlsx.Text, supplier), xlsx.Str(xlsx.Text, l.Offer.Place.String()), xlsx.Str(xlsx.Text, l.Named), xlsx.Str(xlsx.TextWrap, l.Offer.Description), xlsx.Str(xlsx.Text, l.Offer.Content),
-		xlsx.Blank(xlsx.Count), xlsx.Blank(xlsx.UnitPrice), xlsx.Blank(xlsx.Money), xlsx.Blank(xlsx.Money), xlsx.Blank(xlsx.Money), xlsx.Blank(xlsx.Money), xlsx.Str(xlsx.TextWrap, usedWords(l))}
-	if l.Count.Set {
-		cells[5].V = l.Count.V
-	}
-	if l.Price.Set {
-		cells[6].V = l.Price.V
-	}
-	if l.Extension.Set {
-		cells[7].V = l.Extension.V
-		cells[10] = xlsx.Formula("H"+strconv.Itoa(row), l.Extension.V, xlsx.Money)
-	}
-	by := l.ByPrice()
-	switch {
-	case by.Set:
-		cells[8] = xlsx.Formula(formula.Cents(fmt.Sprintf("F%d*G%d", row, row), formula.ExtensionDecimals), by.V, xlsx.Money)
-		if l.Extension.Set {
-			cells[9] = xlsx.Formula(fmt.Sprintf("ROUND(H%d-I%d,2)", row, row), l.Extension.V-by.V, xlsx.Money)
-		} else {
-			cells[10] = xlsx.Formula("I"+strconv.Itoa(row), by.V, xlsx.Money)
+// linesSheet writes every line as its supplier wrote it, with what count times
+// unit price comes to.
+func (w *quotesWriter) linesSheet(p *xlsx.Sheet) func() {
+	top(p, "Lines", "Every line as the supplier wrote it. Lines about no item of the job are in the supplier's own sums and in no other.")
+	return func() {
+		t := xlsx.NewTable(p, "QuoteLines", lineColumns)
+		t.Header()
+		for i := range w.quotes {
+			q, first := &w.quotes[i], p.Next()
+			for _, l := range q.Lines {
+				t.Row(suppliersLine{l, q.Supplier})
+			}
+			q.own, q.byPrice = t.Rows(first, t.Last(), "In the sum of extensions"), t.Rows(first, t.Last(), "Count x unit price")
 		}
-	case l.Extension.Set:
-		cells[8] = xlsx.Formula("H"+strconv.Itoa(row), l.Extension.V, xlsx.Money) // nothing else to go by
+		t.Finish()
 	}
-	return cells
 }
+
+var lineColumns = []xlsx.Column[suppliersLine]{
+	{Head: "Quote", Width: 24, Frozen: true, Cell: func(l suppliersLine) xlsx.Cell { return xlsx.Str(xlsx.Text, l.supplier) }},
+	{Head: "Cell", Width: 22, Cell: func(l suppliersLine) xlsx.Cell { return xlsx.Str(xlsx.Text, l.Offer.Place.String()) }},
+	{Head: "Item", Width: 20, Cell: func(l suppliersLine) xlsx.Cell { return xlsx.Str(xlsx.Text, l.Named) }},
+	{Head: "Description", Width: 34, Cell: func(l suppliersLine) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, l.Offer.Description) }},
+	{Head: "Content", Width: 12, Cell: func(l suppliersLine) xlsx.Cell { return xlsx.Str(xlsx.Text, l.Offer.Content) }},
+	{Head: "Count", Width: 8, Cell: func(l suppliersLine) xlsx.Cell { return optional(l.Count, xlsx.Count) }},
+	{Head: "Unit price", Width: 10, Cell: func(l suppliersLine) xlsx.Cell { return optional(l.Price, xlsx.UnitPrice) }},
+	{Head: "Extension as written", Width: 12, Cell: func(l suppliersLine) xlsx.Cell { return optional(l.Extension, xlsx.Money) }},
+	{Head: "Count x unit price", Width: 12, Cell: func(l suppliersLine) xlsx.Cell {
+		switch by := l.ByPrice(); {
+		case by.Set:
+			return lineSum(formula.Cents("{Count}*{Unit price}", formula.ExtensionDecimals), by.V)
+		case l.Extension.Set: // nothing else to go by
+			return lineSum("{Extension as written}", l.Extension.V)
+		}
+		return xlsx.Blank(xlsx.Money)
+	}},
+	{Head: "Apart", Width: 10, Cell: func(l suppliersLine) xlsx.Cell {
+		if d := less(l.Extension, l.ByPrice()); d.Set {
+			return lineSum("ROUND({Extension as written}-{Count x unit price},2)", d.V)
+		}
+		return xlsx.Blank(xlsx.Money)
+	}},
+	{Head: "In the sum of extensions", Width: 12, Cell: func(l suppliersLine) xlsx.Cell {
+		switch own := l.Own(); {
+		case l.Extension.Set:
+			return lineSum("{Extension as written}", own.V)
+		case own.Set:
+			return lineSum("{Count x unit price}", own.V)
+		}
+		return xlsx.Blank(xlsx.Money)
+	}},
+	{Head: "Used", Width: 24, Cell: func(l suppliersLine) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, usedWords(l.QuoteLine)) }},
+}
+
+func lineSum(f string, v measure.Money) xlsx.Cell { return xlsx.Formula(f, v, xlsx.Money) }
 
 // usedWords say whether a line is bought from.
 func usedWords(l pricing.QuoteLine) string {
@@ -75,112 +84,41 @@ func usedWords(l pricing.QuoteLine) string {
 	return ""
 }
 
+// boughtLine is what would be bought of an item from one quote alone.
+type boughtLine struct {
+	pricing.Line
+	supplier, item string
+}
+
 // buyingSheet writes what would be bought of each quote for what the job needs.
-func (w *quotesWriter) buyingSheet() {
-	p := w.buying
-	p.Row(xlsx.Str(xlsx.Title, "Buying"))
-	p.Row(xlsx.Str(xlsx.Subtitle, "What the job would take from each quote alone: packs, boards and rolls, whole, planned at its prices."))
-	p.Skip(1)
-	header := p.Row(xlsx.Strs(xlsx.Heading, "Quote", "Item", "Pack", "Count", "Unit", "Unit price", "Extension", "Cell")...)
-	for _, q := range w.c.Quotes {
-		var rows [][2]int
-		for k, it := range q.Items {
-			first := p.Next()
-			for _, l := range it.Lines {
-				row := p.Next()
-				p.Row(xlsx.Str(xlsx.Text, q.Supplier), xlsx.Str(xlsx.Text, w.c.Items[k].Item.Key), xlsx.Str(xlsx.Text, l.Offer.Content), xlsx.Num(l.Count(), xlsx.Count), xlsx.Str(xlsx.Text, l.Offer.Unit), xlsx.Num(l.Offer.Price, xlsx.UnitPrice),
-					xlsx.Formula(formula.Cents(fmt.Sprintf("D%d*F%d", row, row), formula.ExtensionDecimals), l.Extension, xlsx.Money), xlsx.Str(xlsx.Text, l.Offer.Place.String()))
+func (w *quotesWriter) buyingSheet(p *xlsx.Sheet) func() {
+	top(p, "Buying", "What the job would take from each quote alone: packs, boards and rolls, whole, planned at its prices.")
+	return func() {
+		t := xlsx.NewTable(p, "QuoteBuying", boughtColumns)
+		t.Header()
+		for i := range w.quotes {
+			q := &w.quotes[i]
+			for k, it := range q.Items {
+				first := p.Next()
+				for _, l := range it.Lines {
+					t.Row(boughtLine{l, q.Supplier, w.c.Items[k].Item.Key})
+				}
+				q.bought = append(q.bought, t.Rows(first, t.Last(), "Extension"))
 			}
-			rows = append(rows, [2]int{first, p.Next() - 1})
 		}
-		w.buyRows = append(w.buyRows, rows)
+		t.Finish()
 	}
-	p.Widths(28, 22, 14, 9, 10, 11, 12, 30)
-	p.Finish("QuoteBuying", header, 8, 1)
 }
 
-// flagsSheet lists what has to be asked, each with its cell.
-func (w *quotesWriter) flagsSheet() {
-	p := w.flags
-	p.Row(xlsx.Str(xlsx.Title, "Flags"))
-	p.Row(xlsx.Str(xlsx.Subtitle, "What to ask each supplier before anything is ordered. Nothing was corrected."))
-	p.Skip(1)
-	header := p.Row(xlsx.Strs(xlsx.Heading, "Asked", "Quote", "What about", "Item", "Cell", "What", "What to do")...)
-	for _, f := range w.c.Flags {
-		p.Row(xlsx.Blank(xlsx.Tick), xlsx.Str(xlsx.TextWrap, w.c.Quotes[f.Quote].Supplier), xlsx.Str(xlsx.TextWrap, f.Kind), xlsx.Str(xlsx.Text, f.Item), xlsx.Str(xlsx.TextWrap, f.Problem.Place.String()), xlsx.Str(xlsx.TextWrap, f.Problem.What), xlsx.Str(xlsx.TextWrap, f.Problem.Do))
-	}
-	if len(w.c.Flags) == 0 {
-		p.Row(xlsx.Str(xlsx.Text, "-"), xlsx.Str(xlsx.Text, "-"), xlsx.Str(xlsx.Text, "-"), xlsx.Str(xlsx.Text, "-"), xlsx.Str(xlsx.Text, "-"), xlsx.Str(xlsx.Text, "Nothing was found."), xlsx.Str(xlsx.Text, "-"))
-	}
-	p.Widths(7, 24, 22, 18, 26, 66, 42)
-	p.Finish("QuoteFlags", header, 7, 0)
-}
-
-// readingsSheet writes each price that can be read in two ways, a row a reading,
-// with what it does to the ranking by the items that all quote.
-func (w *quotesWriter) readingsSheet() {
-	p := w.readings
-	p.Row(xlsx.Str(xlsx.Title, "Readings"))
-	p.Row(xlsx.Str(xlsx.Subtitle, "Each price that can be read in two ways, and where the quote would stand by the items that all quote: by its own extensions, and for what the job needs."))
-	p.Skip(1)
-	header := p.Row(xlsx.Strs(xlsx.Heading, "Quote", "Cell", "Item", "Reading", "Unit price", "Extension", "Its own sum", "Rank by that", "For the job", "Rank by this", "Ranking")...)
-	for _, f := range w.c.Flags {
-		for k, r := range f.Readings {
-			p.Row(xlsx.Str(xlsx.TextWrap, w.c.Quotes[f.Quote].Supplier), xlsx.Str(xlsx.TextWrap, f.Problem.Place.String()), xlsx.Str(xlsx.Text, cmp.Or(f.Item, "-")), xlsx.Str(xlsx.TextWrap, r.Governs),
-				xlsx.Num(r.Price, xlsx.UnitPrice), maybeMoney(r.Extension), maybeMoney(r.Own), rankCell(r.OwnRank), maybeMoney(r.Need), rankCell(r.NeedRank), xlsx.Str(xlsx.TextWrap, flipWords(f.Readings, k)))
-		}
-	}
-	if p.Next()-1 == header {
-		p.Row(xlsx.Str(xlsx.Text, "No price can be read in two ways."))
-	}
-	p.Widths(24, 26, 18, 22, 11, 12, 12, 8, 12, 8, 30)
-	p.Freeze(header, 0)
-	p.TitleRows(header, header)
-}
-
-// flipWords say what a reading does to the ranking beside the first.
-func flipWords(all []pricing.Reading, k int) string {
-	var words []string
-	if all[k].OwnRank != all[0].OwnRank {
-		words = append(words, fmt.Sprintf("own sum: rank %d, not %d", all[k].OwnRank, all[0].OwnRank))
-	}
-	if all[k].NeedRank != all[0].NeedRank {
-		words = append(words, fmt.Sprintf("for the job: rank %d, not %d", all[k].NeedRank, all[0].NeedRank))
-	}
-	if k > 0 && len(words) == 0 {
-		return "the same"
-	}
-	return strings.Join(words, "; ")
-}
-
-func maybeMoney(m estimate.Maybe[measure.Money]) xlsx.Cell {
-	if !m.Set {
-		return xlsx.Str(xlsx.TextRight, "-")
-	}
-	return xlsx.Num(m.V, xlsx.Money)
-}
-
-func rankCell(rank int) xlsx.Cell {
-	if rank == 0 {
-		return xlsx.Str(xlsx.TextRight, "-")
-	}
-	return xlsx.Num(rank, xlsx.Count)
-}
-
-// checksSheet lists what was wrong with the files, and what stands against
-// buying.
-func (w *quotesWriter) checksSheet() {
-	p := w.checks
-	p.Row(xlsx.Str(xlsx.Title, "Problems"))
-	p.Row(xlsx.Str(xlsx.Subtitle, "What could not be read, and what stands against buying from a line."))
-	p.Skip(1)
-	header := p.Row(xlsx.Strs(xlsx.Heading, "Severity", "Place", "What", "What to do")...)
-	for _, x := range w.in.Problems {
-		p.Row(xlsx.Str(xlsx.Text, x.Severity.String()), xlsx.Str(xlsx.TextWrap, x.Place.String()), xlsx.Str(xlsx.TextWrap, x.What), xlsx.Str(xlsx.TextWrap, x.Do))
-	}
-	if len(w.in.Problems) == 0 {
-		p.Row(xlsx.Str(xlsx.Text, "none"), xlsx.Str(xlsx.Text, "-"), xlsx.Str(xlsx.Text, "-"), xlsx.Str(xlsx.Text, "-"))
-	}
-	p.Widths(10, 34, 80, 56)
-	p.Finish("QuoteProblems", header, 4, 0)
+var boughtColumns = []xlsx.Column[boughtLine]{
+	{Head: "Quote", Width: 28, Frozen: true, Cell: func(l boughtLine) xlsx.Cell { return xlsx.Str(xlsx.Text, l.supplier) }},
+	{Head: "Item", Width: 22, Cell: func(l boughtLine) xlsx.Cell { return xlsx.Str(xlsx.Text, l.item) }},
+	{Head: "Pack", Width: 14, Cell: func(l boughtLine) xlsx.Cell { return xlsx.Str(xlsx.Text, l.Offer.Content) }},
+	{Head: "Count", Width: 9, Cell: func(l boughtLine) xlsx.Cell { return xlsx.Num(l.Count(), xlsx.Count) }},
+	{Head: "Unit", Width: 10, Cell: func(l boughtLine) xlsx.Cell { return xlsx.Str(xlsx.Text, l.Offer.Unit) }},
+	{Head: "Unit price", Width: 11, Cell: func(l boughtLine) xlsx.Cell { return xlsx.Num(l.Offer.Price, xlsx.UnitPrice) }},
+	{Head: "Extension", Width: 12, Cell: func(l boughtLine) xlsx.Cell {
+		return xlsx.Formula(formula.Cents("{Count}*{Unit price}", formula.ExtensionDecimals), l.Extension, xlsx.Money)
+	}},
+	{Head: "Cell", Width: 30, Cell: func(l boughtLine) xlsx.Cell { return xlsx.Str(xlsx.Text, l.Offer.Place.String()) }},
 }
