@@ -87,7 +87,9 @@ func classColumns() []xlsx.Column[alternative] {
 	}
 	classes := pricing.CostClasses()
 	for i, class := range classes {
-		columns = append(columns, xlsx.Column[alternative]{Head: class, Width: 9.5, Cell: func(a alternative) xlsx.Cell { return xlsx.Num(a.Classes[i], xlsx.Money) }})
+		columns = append(columns, xlsx.Column[alternative]{Head: class, Width: 9.5, Cell: func(a alternative) xlsx.Cell {
+			return xlsx.Num(a.Classes[i], xlsx.Money)
+		}})
 	}
 	sum := fmt.Sprintf("SUM({%s..%s})", classes[0], classes[len(classes)-1])
 	return append(columns, []xlsx.Column[alternative]{

@@ -166,7 +166,8 @@ func (w *alternatesWriter) pictureSheet(p *xlsx.Sheet) func() {
 		t := w.differences
 		first, last := t.First()+1, t.Last() // without the job as it stands
 		c.Bars = t.Rows(first, last, "Alternate").String()
-		c.Series = []xlsx.BarSeries{{Name: t.Head("Difference").String(), Values: t.Rows(first, last, "Difference").String(), Fill: xlsx.PartFills[1], Labels: labels}}
+		c.Series = []xlsx.BarSeries{{Name: t.Head("Difference").String(), Values: t.Rows(first, last, "Difference").String(),
+			Fill: xlsx.PartFills[1], Labels: labels}}
 		p.Draw(c)
 	}
 }

@@ -99,7 +99,8 @@ func (w *jobsWriter) spreadBars(p *xlsx.Sheet) {
 	rows := func(head string) string { return t.At(w.items[0].key, head).To(t.At(w.items[n-1].key, head)).String() }
 	step, end := xlsx.AxisOf(float64(w.items[0].Spread().V) / 1e6)
 	p.Below(xlsx.BarChart{
-		Width: barsWidth, Height: xlsx.PicturePixels(n), About: "By how much the most paid for an item is over the least", Axis: "most paid over the least", Format: "0%",
+		Width: barsWidth, Height: xlsx.PicturePixels(n), Format: "0%",
+		About: "By how much the most paid for an item is over the least", Axis: "most paid over the least",
 		Bars: rows("Item"), Max: end, Step: step,
 		Series: []xlsx.BarSeries{{Name: t.Head(head).String(), Values: rows(head), Fill: classFills[0], Labels: make([]string, n)}},
 	})

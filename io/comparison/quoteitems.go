@@ -71,7 +71,7 @@ func (w *quotesWriter) itemColumns() []xlsx.Column[quotedItem] {
 	for i := range w.quotes {
 		columns = append(columns, w.quoteColumn(&w.quotes[i]))
 	}
-	quotes := fmt.Sprintf("{%s..%s}", w.quotes[0].key, w.quotes[len(w.quotes)-1].key)
+	quotes := fmt.Sprintf("{%s..%s}", w.quotes[0].column, w.quotes[len(w.quotes)-1].column)
 	return append(columns, []xlsx.Column[item]{
 		{Head: "All quote it", Width: 8, Cell: func(x item) xlsx.Cell {
 			return xlsx.Formula(fmt.Sprintf(`IF(COUNT(%s)=%d,"yes","no")`, quotes, len(w.quotes)), xlsx.YesNo(x.Common), xlsx.Text)
@@ -90,7 +90,7 @@ func (w *quotesWriter) itemColumns() []xlsx.Column[quotedItem] {
 
 // quoteColumn is what items cost at a quote.
 func (w *quotesWriter) quoteColumn(q *quote) xlsx.Column[quotedItem] {
-	return xlsx.Column[quotedItem]{Key: q.key, Head: cmp.Or(strings.TrimSpace(formula.CleanText(q.Supplier)), "quote"), Clash: " (quote)", Width: 15,
+	return xlsx.Column[quotedItem]{Key: q.column, Head: cmp.Or(strings.TrimSpace(formula.CleanText(q.Supplier)), "quote"), Clash: " (quote)", Width: 15,
 		Cell: func(x quotedItem) xlsx.Cell {
 			cost := q.Items[x.place].Cost
 			if !cost.Set {
@@ -107,7 +107,7 @@ func (w *quotesWriter) splitCell(x quotedItem) xlsx.Cell {
 	}
 	for _, q := range w.quotes {
 		if q.Supplier == x.Split && q.Items[x.place].Cost == x.Least {
-			return xlsx.Formula("{"+q.key+"}", x.Least.V, xlsx.Money)
+			return xlsx.Formula("{"+q.column+"}", x.Least.V, xlsx.Money)
 		}
 	}
 	return xlsx.Num(x.Least.V, xlsx.Money)
@@ -124,9 +124,9 @@ func (w *quotesWriter) itemSums() {
 		for _, q := range w.quotes {
 			sum := "0"
 			if !t.Empty() {
-				sum = f(t.Column(q.key).Local())
+				sum = f(t.Column(q.column).Local())
 			}
-			spans = append(spans, xlsx.Span{From: q.key, Cell: xlsx.Formula(sum, v(q), l)})
+			spans = append(spans, xlsx.Span{From: q.column, Cell: xlsx.Formula(sum, v(q), l)})
 		}
 		return t.Line(append(spans, more...)...)
 	}

@@ -42,11 +42,11 @@ func Quotes(in QuotesInput) ([]byte, error) {
 // quote is one of the quotes.
 type quote struct {
 	pricing.QuoteTotals
-	place int    // in the list
-	key   string // of its row on Quotes, and of its column on By item
-	total estimate.Maybe[measure.Money]
-	extra measure.Money // what it asks besides its lines
-	flags int
+	place  int    // in the list
+	column string // of it on By item
+	total  estimate.Maybe[measure.Money]
+	extra  measure.Money // what it asks besides its lines
+	flags  int
 
 	// Once the sheets are written:
 	own, byPrice xlsx.Ref   // of its lines on Lines: what it asks, and count x unit price
@@ -61,14 +61,15 @@ type quotesWriter struct {
 	quotes []quote
 
 	totals *xlsx.Table[quote]
+	ways   *xlsx.Table[way]
 	items  *xlsx.Table[quotedItem]
-	sums   itemSums
+	sums   itemSums // rows of items
 }
 
 func newQuotesWriter(in QuotesInput) *quotesWriter {
 	w := &quotesWriter{in: in, c: in.Comparison, u: estimate.UnitsOf(in.Job.MM)}
 	for i, t := range w.c.Quotes {
-		q := quote{QuoteTotals: t, place: i, key: "quote " + key(i)}
+		q := quote{QuoteTotals: t, place: i, column: "quote " + key(i)}
 		if written, ok := t.Written(); ok {
 			q.total = estimate.Given(written.Amount)
 		}
@@ -95,19 +96,11 @@ func (w *quotesWriter) quotesSheet(p *xlsx.Sheet) func() {
 	top(p, "Quotes", fmt.Sprintf("%s priced from %d quotes, in %s before tax. "+
 		"The first sums are of the supplier's own counts; those behind them of what the job needs. "+
 		"The unit price is used where it and the extension disagree: see Readings.", w.in.File, len(w.quotes), w.in.Job.Currency))
-	w.totals = xlsx.NewTable(p, "QuoteTotals", w.totalColumns())
-	keys := make([]string, len(w.quotes))
-	for i, q := range w.quotes {
-		keys[i] = q.key
-	}
-	w.totals.Place(p.Next(), keys)
+	w.totals = place(xlsx.NewTable(p, "QuoteTotals", w.totalColumns()), p, len(w.quotes))
 	return func() {
-		w.totals.Header()
-		for _, q := range w.quotes {
-			w.totals.Keyed(q.key, q)
-		}
+		fill(w.totals, w.quotes)
 		w.totals.Finish()
-		w.ways(p)
+		w.writeWays(p)
 		w.picture(p)
 		for _, s := range quotesSources {
 			w.totals.Banner(xlsx.Note, s)
@@ -132,7 +125,7 @@ func (w *quotesWriter) totalColumns() []xlsx.Column[quote] {
 		}
 		return xlsx.Formula(f, v, xlsx.Money)
 	}
-	sum := func(row int, q quote) string { return w.items.Cell(row, q.key).String() }
+	sum := func(row int, q quote) string { return w.items.Cell(row, q.column).String() }
 	return []xlsx.Column[quote]{
 		{Head: "Quote", Width: 26, Frozen: true, Cell: func(q quote) xlsx.Cell { return xlsx.Str(xlsx.Text, q.Supplier) }},
 		{Head: "File", Width: 20, Cell: func(q quote) xlsx.Cell { return xlsx.Str(xlsx.Text, q.Place.File) }},

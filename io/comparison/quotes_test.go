@@ -22,8 +22,10 @@ func quoted(names []string, prices ...int64) QuotesInput {
 		Requirements: []estimate.Requirement{{Item: shim.Key, Dim: shim.Dim, Amount: 250}}}
 	var quotes []pricing.SupplierQuote
 	for i, p := range prices {
-		l := pricing.QuoteLine{Offer: pricing.Offer{Place: estimate.Place{File: "q.csv", Row: 2}, Item: shim.Key, Content: "100 each", Amount: 100}, Named: shim.Key, Count: estimate.Given(int64(3)),
-			At: map[string]estimate.Place{pricing.CellPrice: {File: "q.csv", Row: 2, Column: "price"}, pricing.CellExtension: {File: "q.csv", Row: 2, Column: "extension"}}}
+		l := pricing.QuoteLine{Offer: pricing.Offer{Place: estimate.Place{File: "q.csv", Row: 2}, Item: shim.Key, Content: "100 each", Amount: 100},
+			Named: shim.Key, Count: estimate.Given(int64(3)),
+			At: map[string]estimate.Place{pricing.CellPrice: {File: "q.csv", Row: 2, Column: "price"},
+				pricing.CellExtension: {File: "q.csv", Row: 2, Column: "extension"}}}
 		if p >= 0 {
 			l.Price = estimate.Given(measure.UnitPrice(100 * p))
 			l.Extension = estimate.Given(measure.Money(3*p + 1)) // a cent apart: two readings
@@ -65,26 +67,15 @@ func TestQuotes(t *testing.T) {
 		require.NoError(t, err)
 		assert.Empty(t, item, "text that looks like a formula stays text")
 	}
-	empty, err := Quotes(QuotesInput{File: "x.xlsx", Comparison: pricing.CompareQuotes(estimate.Book{}, &estimate.Takeoff{}, nil, []pricing.SupplierQuote{{Supplier: "A"}})})
+	nothing := pricing.CompareQuotes(estimate.Book{}, &estimate.Takeoff{}, nil, []pricing.SupplierQuote{{Supplier: "A"}})
+	empty, err := Quotes(QuotesInput{File: "x.xlsx", Comparison: nothing})
 	require.NoError(t, err)
 	assert.Empty(t, audit.Lint(empty), "a job that needs nothing, and a quote of nothing")
-}
+	assert.NotContains(t, parts(t, empty)["xl/worksheets/sheet2.xml"], "SUM(", "a sum of no rows would name its own cell")
 
-func TestAlternatesWorkbook(t *testing.T) {
-	book := estimate.Book{Job: estimate.Job{Currency: "USD", Overhead: 100_000, Profit: measure.One, Margin: true}}
-	basis := pricing.NewBasis(book, pricing.Lists{})
-	why := estimate.Problem{Severity: estimate.Error, What: "no rigid pan fits", Do: "choose another"}
-	in := AlternatesInput{File: "=shed.xlsx", Basis: basis, Problems: []estimate.Problem{why}, All: []pricing.Alternative{
-		basis.Price(pricing.Alternate{Name: "=1+1", What: "nothing & <more>", Book: book}, pricing.Lists{}),
-		basis.Price(pricing.Alternate{Name: "no pan", Problems: []estimate.Problem{why, why}}, pricing.Lists{}),
-	}}
-	data, err := Alternates(in)
+	// A supplier's name gives way to the heads that formulas and readers know.
+	clash, err := Quotes(quoted([]string{"Lowest", "lowest"}, 1000, 900))
 	require.NoError(t, err)
-	assert.Empty(t, audit.Lint(data))
-	f := opened(t, data)
-	rows := records(t, f, "Alternates", "Alternate")
-	require.Len(t, rows, 3)
-	assert.Equal(t, map[string]string{"Alternate": "=1+1", "What changes": "nothing & <more>", "Marks": "", "Openings": "0", "Total": "0", "Difference": "0", "An opening": none}, rows[1])
-	assert.Equal(t, map[string]string{"Alternate": "no pan", "What changes": "", "Marks": "", "Openings": "0", "Total": noFigure, "Difference": noFigure, "An opening": noFigure,
-		"Why no figure": "no rigid pan fits (choose another); and 1 more: see Problems"}, rows[2])
+	item := records(t, opened(t, clash), "By item", "Item")[0]
+	assert.Equal(t, []string{"30", "27", "27"}, []string{item["Lowest (quote)"], item["lowest (quote) (quote)"], item["Lowest"]})
 }

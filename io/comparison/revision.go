@@ -207,12 +207,15 @@ func (w *revisionWriter) picture(p *xlsx.Sheet, t *xlsx.Table[change]) {
 		return
 	}
 	step, end := xlsx.AxisOf(float64(longest) / 100)
-	c := xlsx.BarChart{Width: 660, Height: xlsx.PicturePixels(2) + legendRoom, About: "Parts of the earlier and the later price", Axis: w.in.Now.Book.Job.Currency, Format: "#,##0",
+	c := xlsx.BarChart{Width: 660, Height: xlsx.PicturePixels(2) + legendRoom, Format: "#,##0",
+		About: "Parts of the earlier and the later price", Axis: w.in.Now.Book.Job.Currency,
 		Bars: t.Head("Earlier").To(t.Head("Later")).String(), Max: end, Step: step, Legend: true}
 	for _, x := range bidParts {
 		if !x.isSum() {
-			c.Series = append(c.Series, xlsx.BarSeries{Name: t.At(x.label, "Part").String(), Values: t.At(x.label, "Earlier").To(t.At(x.label, "Later")).String(),
-				Fill: classFills[len(c.Series)%len(classFills)], Labels: []string{"", ""}})
+			c.Series = append(c.Series, xlsx.BarSeries{
+				Name: t.At(x.label, "Part").String(), Values: t.At(x.label, "Earlier").To(t.At(x.label, "Later")).String(),
+				Fill: classFills[len(c.Series)%len(classFills)], Labels: []string{"", ""},
+			})
 		}
 	}
 	p.Below(c)

@@ -27,14 +27,14 @@ func (w *quotesWriter) lowest() way {
 		return way{name: lowestOffer, Way: pricing.Way{Suppliers: []string{"none: each quote lacks something"}}, missing: true}
 	}
 	q := w.quotes[w.c.Lowest]
-	at := func(head string) string { return w.totals.At(q.key, head).Local() }
+	at := func(head string) string { return w.totals.At(key(q.place), head).Local() }
 	return way{name: lowestOffer, Way: pricing.Way{Suppliers: []string{q.Supplier}, Materials: q.Materials, Delivery: q.Delivery},
 		materials: at(ranked) + "+" + at("Other items"), delivery: at("Delivery")}
 }
 
-// ways writes the ways to buy: the lowest whole offer, one supplier first, and
+// writeWays writes the ways to buy: the lowest whole offer, one supplier first, and
 // the best split with what it saves.
-func (w *quotesWriter) ways(p *xlsx.Sheet) {
+func (w *quotesWriter) writeWays(p *xlsx.Sheet) {
 	p.Skip(1)
 	p.Row(xlsx.Str(xlsx.Section, "Ways to buy"))
 	all := []way{
@@ -45,17 +45,16 @@ func (w *quotesWriter) ways(p *xlsx.Sheet) {
 	if len(w.c.Doubtful) > 0 {
 		all = append(all, way{name: "Split, no doubtful price", Way: w.c.Firm})
 	}
-	var t *xlsx.Table[way]
-	saves := func(x way) xlsx.Cell {
-		switch {
-		case x.name == lowestOffer:
-			return xlsx.Blank(xlsx.Money)
-		case all[0].missing:
-			return dash()
-		}
-		return xlsx.Formula(fmt.Sprintf("ROUND(%s-{Together},2)", t.At(lowestOffer, "Together").Local()), all[0].Cost()-x.Cost(), xlsx.Money)
+	w.ways = xlsx.NewTable(p, "WaysToBuy", w.wayColumns(all[0]))
+	w.ways.HeaderOnly()
+	for _, x := range all {
+		w.ways.Keyed(x.name, x)
 	}
-	t = xlsx.NewTable(p, "WaysToBuy", []xlsx.Column[way]{
+	w.totals.Banner(xlsx.Note, w.waysWords())
+}
+
+func (w *quotesWriter) wayColumns(lowest way) []xlsx.Column[way] {
+	return []xlsx.Column[way]{
 		{Head: "Way", Cell: func(x way) xlsx.Cell { return xlsx.Str(x.look(xlsx.Text, xlsx.TotalText), x.name) }},
 		{Head: "Suppliers", Cell: func(x way) xlsx.Cell {
 			return xlsx.Str(x.look(xlsx.TextWrap, xlsx.TotalText), strings.Join(x.Suppliers, ", "))
@@ -63,13 +62,16 @@ func (w *quotesWriter) ways(p *xlsx.Sheet) {
 		{Head: "Materials", Cell: func(x way) xlsx.Cell { return x.amount(x.materials, x.Materials) }},
 		{Head: "Delivery", Cell: func(x way) xlsx.Cell { return x.amount(x.delivery, x.Delivery) }},
 		{Head: "Together", Cell: func(x way) xlsx.Cell { return x.amount("{Materials}+{Delivery}", x.Cost()) }},
-		{Head: "Saves", Cell: saves},
-	})
-	t.HeaderOnly()
-	for _, x := range all {
-		t.Keyed(x.name, x)
+		{Head: "Saves", Cell: func(x way) xlsx.Cell {
+			switch {
+			case x.name == lowestOffer:
+				return xlsx.Blank(xlsx.Money)
+			case lowest.missing:
+				return dash()
+			}
+			return xlsx.Formula(fmt.Sprintf("ROUND(%s-{Together},2)", w.ways.At(lowestOffer, "Together").Local()), lowest.Cost()-x.Cost(), xlsx.Money)
+		}},
 	}
-	w.totals.Banner(xlsx.Note, w.waysWords())
 }
 
 func (x way) look(usual, best xlsx.Look) xlsx.Look {
