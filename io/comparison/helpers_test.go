@@ -4,6 +4,7 @@ import (
 	"archive/zip"
 	"bytes"
 	"io"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -32,4 +33,27 @@ func parts(t testing.TB, data []byte) map[string]string {
 		all[f.Name] = string(content)
 	}
 	return all
+}
+
+// records returns the rows of a sheet by the heads of their columns: those below the
+// header that begins with some head, up to a row that is empty.
+func records(t *testing.T, f *excelize.File, sheet, firstHead string) (out []map[string]string) {
+	t.Helper()
+	rows, err := f.GetRows(sheet)
+	require.NoError(t, err)
+	header := slices.IndexFunc(rows, func(r []string) bool { return len(r) > 0 && r[0] == firstHead })
+	require.GreaterOrEqual(t, header, 0, firstHead)
+	for _, r := range rows[header+1:] {
+		if len(r) == 0 {
+			break
+		}
+		record := map[string]string{}
+		for i, head := range rows[header] {
+			if i < len(r) {
+				record[head] = r[i]
+			}
+		}
+		out = append(out, record)
+	}
+	return out
 }

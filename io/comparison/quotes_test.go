@@ -23,8 +23,10 @@ func quoted(names []string, prices ...int64) QuotesInput {
 		Requirements: []estimate.Requirement{{Item: shim.Key, Dim: shim.Dim, Amount: 250}}}
 	var quotes []compare.SupplierQuote
 	for i, p := range prices {
-		l := compare.QuoteLine{Offer: pricing.Offer{Place: estimate.Place{File: "q.csv", Row: 2}, Item: shim.Key, Content: "100 each", Amount: 100}, Named: shim.Key, Count: estimate.Given(int64(3)),
-			At: map[string]estimate.Place{compare.CellPrice: {File: "q.csv", Row: 2, Column: "price"}, compare.CellExtension: {File: "q.csv", Row: 2, Column: "extension"}}}
+		l := compare.QuoteLine{Offer: pricing.Offer{Place: estimate.Place{File: "q.csv", Row: 2}, Item: shim.Key, Content: "100 each", Amount: 100},
+			Named: shim.Key, Count: estimate.Given(int64(3)),
+			At: map[string]estimate.Place{compare.CellPrice: {File: "q.csv", Row: 2, Column: "price"},
+				compare.CellExtension: {File: "q.csv", Row: 2, Column: "extension"}}}
 		if p >= 0 {
 			l.Price = estimate.Given(measure.UnitPrice(100 * p))
 			l.Extension = estimate.Given(measure.Money(3*p + 1)) // a cent apart: two readings
@@ -56,35 +58,25 @@ func TestQuotes(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, data, again, "the same bytes")
 		f := opened(t, data)
-		rank, err := f.GetCellValue("Quotes", "L5")
+		first := records(t, f, "Quotes", "Quote")[0]
+		assert.Equal(t, c.rank, first["Rank"], c.why)
+		assert.Equal(t, c.offer, first["Offer, of what it quotes"], c.why)
+		items, err := f.SearchSheet("By item", "=shim")
 		require.NoError(t, err)
-		assert.Equal(t, c.rank, rank, c.why)
-		offer, err := f.GetCellValue("Quotes", "P5")
-		require.NoError(t, err)
-		assert.Equal(t, c.offer, offer, c.why)
-		item, err := f.GetCellFormula("By item", "A5")
+		require.Len(t, items, 1)
+		item, err := f.GetCellFormula("By item", items[0])
 		require.NoError(t, err)
 		assert.Empty(t, item, "text that looks like a formula stays text")
 	}
-	empty, err := Quotes(QuotesInput{File: "x.xlsx", Comparison: compare.Quotes(estimate.Book{}, &estimate.Takeoff{}, nil, []compare.SupplierQuote{{Supplier: "A"}})})
+	nothing := compare.Quotes(estimate.Book{}, &estimate.Takeoff{}, nil, []compare.SupplierQuote{{Supplier: "A"}})
+	empty, err := Quotes(QuotesInput{File: "x.xlsx", Comparison: nothing})
 	require.NoError(t, err)
 	assert.Empty(t, audit.Lint(empty), "a job that needs nothing, and a quote of nothing")
-}
+	assert.NotContains(t, parts(t, empty)["xl/worksheets/sheet2.xml"], "SUM(", "a sum of no rows would name its own cell")
 
-func TestAlternatesWorkbook(t *testing.T) {
-	book := estimate.Book{Job: estimate.Job{Currency: "USD", Overhead: 100_000, Profit: measure.One, Margin: true}}
-	basis := compare.NewBasis(book, pricing.Lists{})
-	why := estimate.Problem{Severity: estimate.Error, What: "no rigid pan fits", Do: "choose another"}
-	in := AlternatesInput{File: "=shed.xlsx", Basis: basis, Problems: []estimate.Problem{why}, All: []compare.Alternative{
-		basis.Price(compare.Alternate{Name: "=1+1", What: "nothing & <more>", Book: book}, pricing.Lists{}),
-		basis.Price(compare.Alternate{Name: "no pan", Problems: []estimate.Problem{why, why}}, pricing.Lists{}),
-	}}
-	data, err := Alternates(in)
+	// A supplier's name gives way to the heads that formulas and readers know.
+	clash, err := Quotes(quoted([]string{"Lowest", "lowest"}, 1000, 900))
 	require.NoError(t, err)
-	assert.Empty(t, audit.Lint(data))
-	f := opened(t, data)
-	rows, err := f.GetRows("Alternates")
-	require.NoError(t, err)
-	assert.Equal(t, []string{"=1+1", "nothing & <more>", "", "0", "0", "0", "-"}, rows[6])
-	assert.Equal(t, []string{"no pan", "", "", "0", "no figure", "no figure", "no figure", "no rigid pan fits (choose another); and 1 more: see Problems"}, rows[7])
+	item := records(t, opened(t, clash), "By item", "Item")[0]
+	assert.Equal(t, []string{"30", "27", "27"}, []string{item["Lowest (quote)"], item["lowest (quote) (quote)"], item["Lowest"]})
 }

@@ -240,14 +240,24 @@ func RoundStep(v float64) float64 {
 	return 10 * ten
 }
 
-// Below puts a picture below what is written, with all of it on one page.
-func (p *Sheet) Below(c BarChart) {
+// Below puts a picture below what is written, under what it shows, with all of it on
+// one page.
+func (p *Sheet) Below(c BarChart) { p.BelowHead(c.About, c) }
+
+// BelowHead puts a picture below what is written, under a heading of its own, with all
+// of it on one page.
+func (p *Sheet) BelowHead(head string, c BarChart) {
 	p.Skip(1)
-	from := p.Row(Str(Section, c.About))
-	c.Row, c.Col = from+1, 1
+	from := p.Row(Str(Section, head))
+	p.Draw(c)
+	p.KeepTogether(from, p.Next())
+}
+
+// Draw puts a picture into the rows below what is written.
+func (p *Sheet) Draw(c BarChart) {
+	c.Row, c.Col = p.Next(), 1
 	p.AddChart(c)
 	p.Skip((c.Height + RowPixels - 1) / RowPixels)
-	p.KeepTogether(from, p.Next())
 }
 
 // DrawBars puts a picture of so many bars below what is written.

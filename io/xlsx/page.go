@@ -64,8 +64,10 @@ const FileLink = "file:"
 // LinkTo is a cell that leads to another one, "Sheet!A1".
 func LinkTo(target, s string) Cell { return Cell{V: s, Look: link, Link: target} }
 
-// LinkToSheet is a cell that leads to a sheet of this workbook.
-func LinkToSheet(sheet, words string) Cell { return LinkTo(formula.QuoteSheet(sheet)+"!A1", words) }
+// LinkToSheet is a cell that leads to the top of a sheet.
+func LinkToSheet(name, s string) Cell {
+	return LinkTo(formula.QuoteSheet(name)+"!"+formula.Cell(1, 1), s)
+}
 
 // dayOne is 1970-01-01 in the day numbers of a workbook.
 const dayOne = 25569
@@ -310,6 +312,9 @@ func (p *Sheet) LeastHeight(row int, points float64) { p.Rows[row-1].Least = poi
 // Widths sets the widths of the columns from the first, in digits of the body
 // font; 0 leaves a column to its content.
 func (p *Sheet) Widths(w ...float64) { p.Width = slices.Clone(w) }
+
+// OneColumn gives a sheet that has no table, such as one of a picture, one wide column.
+func (p *Sheet) OneColumn(width float64) { p.Widths(width) }
 
 // AutoWidth sets the limits for columns that are left to their content.
 func (p *Sheet) AutoWidth(least, most float64) { p.minWidth, p.maxWidth = least, most }

@@ -227,12 +227,29 @@ func (g *Grid) Total(label string, cells map[string]Cell) int {
 	return g.sheet.Row(line...)
 }
 
+// Nothing writes the one row of a table that has none: what it says of that, by the
+// heads of the columns. It is filtered with the table.
+func (g *Grid) Nothing(cells map[string]Cell) int {
+	last := 0
+	for head := range cells {
+		last = max(last, g.column(head))
+	}
+	line := make([]Cell, last)
+	for head, c := range cells {
+		line[g.column(head)-1] = c
+	}
+	row := g.sheet.Row(line...)
+	g.last = max(g.last, row)
+	return row
+}
+
 // Span is a cell that is drawn over the columns from one head to another. To is empty
 // for one column.
 type Span struct {
 	From, To string
 	Cell     Cell
 	Under    Look // how the covered cells are drawn; 0 = as the cell is
+	Bare     bool // the covered cells are not drawn
 }
 
 // Line writes spans into one row of the grid: a line of a card, or a sentence that runs
@@ -249,7 +266,7 @@ func (g *Grid) Line(spans ...Span) int {
 		if under == Plain {
 			under = s.Cell.Look
 		}
-		for col := from + 1; col <= to; col++ {
+		for col := from + 1; col <= to && !s.Bare; col++ {
 			cells[col-1] = Blank(under)
 		}
 		c := s.Cell
