@@ -180,9 +180,15 @@ func (t *Table[R]) add(cells []Cell) int {
 // Finish makes the rows a table that can be sorted and filtered, keeps its header in
 // sight and repeats it on every printed page.
 func (t *Table[R]) Finish() {
+	t.KeepHeader()
+	t.Filter()
+}
+
+// KeepHeader keeps the header in sight and repeats it on every printed page, as of a
+// table that is filled in by hand, or has sentences between its rows.
+func (t *Table[R]) KeepHeader() {
 	t.sheet.Freeze(t.header, t.frozen)
 	t.sheet.TitleRows(t.header, t.header)
-	t.Filter()
 }
 
 // Filter makes the rows a table that can be sorted and filtered.

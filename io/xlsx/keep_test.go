@@ -1,0 +1,30 @@
+package xlsx
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// wordColumns are two columns of words: the row's, and the same once more.
+func wordColumns() []Column[string] {
+	word := func(s string) Cell { return Str(Text, s) }
+	return []Column[string]{{Head: "Mark", Width: 9, Frozen: true, Cell: word}, {Head: "Notes", Width: 30, Cell: word}}
+}
+
+// A form to fill in keeps its header, and cannot be filtered.
+func TestKeepHeader(t *testing.T) {
+	o := New(Properties{})
+	p := o.AddSheet("Form")
+	p.Skip(2)
+	form := NewTable(p, "Form", wordColumns())
+	form.Header()
+	form.Row("W1")
+	form.KeepHeader()
+	assert.Equal(t, [2]int{3, 1}, [2]int{p.frozenRows, p.frozenCols})
+	assert.Equal(t, [2]int{3, 3}, [2]int{p.titleFirst, p.titleLast})
+	assert.Empty(t, p.Tables)
+	_, err := o.Bytes()
+	require.NoError(t, err)
+}
