@@ -28,3 +28,18 @@ func TestKeepHeader(t *testing.T) {
 	_, err := o.Bytes()
 	require.NoError(t, err)
 }
+
+// A column that is absent has no place, and those behind it move up.
+func TestAbsentColumn(t *testing.T) {
+	columns := wordColumns()
+	columns[0].Absent = true
+	o := New(Properties{})
+	notes := NewTable(o.AddSheet("Notes"), "Notes", columns)
+	notes.Header()
+	assert.False(t, notes.HasColumn("Mark"))
+	assert.Equal(t, "A1", notes.Head("Notes").Local())
+	assert.Equal(t, []float64{30}, notes.Widths())
+	assert.True(t, columns[0].Absent, "the columns given stay as they are")
+	_, err := o.Bytes()
+	require.NoError(t, err)
+}

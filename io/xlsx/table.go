@@ -19,6 +19,7 @@ type Column[R any] struct {
 	Width     float64 // in digits of the body font; 0 = as the content needs
 	Frozen    bool    // stays in sight; the columns before it do too
 	Unprinted bool    // for the screen: it and those behind it are not printed
+	Absent    bool    // left out of this table: another one of the same columns has it
 
 	Cell func(R) Cell // nil: an empty cell
 }
@@ -33,6 +34,7 @@ type Table[R any] struct {
 // NewTable returns a table for a sheet, which has no place there yet. Its name is
 // that of the range which other programs sort and filter.
 func NewTable[R any](p *Sheet, name string, columns []Column[R]) *Table[R] {
+	columns = slices.DeleteFunc(slices.Clone(columns), func(c Column[R]) bool { return c.Absent })
 	t := &Table[R]{Grid: Grid{sheet: p, name: name, at: map[string]int{}, rows: map[string]int{}}, columns: columns}
 	t.printed = len(columns)
 	for i, c := range columns {
