@@ -43,3 +43,19 @@ func TestAbsentColumn(t *testing.T) {
 	_, err := o.Bytes()
 	require.NoError(t, err)
 }
+
+// A sum above a header stands in a row that was written before.
+func TestPut(t *testing.T) {
+	o := New(Properties{})
+	p := o.AddSheet("Form")
+	above := p.Row(Str(Title, "Form"))
+	form := NewTable(p, "Form", wordColumns())
+	form.Header()
+	form.Row("W1")
+	form.Put(above, map[string]Cell{"Notes": Formula("COUNTA({Mark})+ROWS("+form.Column("Mark").Local()+")", 2, TotalCount)})
+	assert.Equal(t, Str(Title, "Form"), p.At(above, 1))
+	assert.Equal(t, "COUNTA(A1)+ROWS(A3:A3)", p.At(above, 2).F)
+	form.Put(above, map[string]Cell{"Nothing": {}})
+	_, err := o.Bytes()
+	assert.ErrorContains(t, err, `no column "Nothing"`)
+}

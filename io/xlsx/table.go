@@ -213,6 +213,17 @@ func (g *Grid) Total(label string, cells map[string]Cell) int {
 	return g.sheet.Row(line...)
 }
 
+// Put writes cells of the grid into a row that is written already, such as one above its
+// header.
+func (g *Grid) Put(row int, cells map[string]Cell) {
+	for head, c := range cells {
+		if c.F != "" {
+			c.F = g.resolve(c.F, row)
+		}
+		g.sheet.Set(row, g.column(head), c)
+	}
+}
+
 // Span is a cell that is drawn over the columns from one head to another. To is empty
 // for one column.
 type Span struct {
