@@ -59,3 +59,25 @@ func TestPut(t *testing.T) {
 	_, err := o.Bytes()
 	assert.ErrorContains(t, err, `no column "Nothing"`)
 }
+
+// Cards share their columns: each has a header of its own, and rows under it. Cells are
+// named across all of them.
+func TestHeaderAgain(t *testing.T) {
+	o := New(Properties{})
+	p := o.AddSheet("Cards")
+	cards := NewTable(p, "Cards", wordColumns())
+	cards.SetWidths()
+	cards.NoHeader()
+	rows := map[string]int{}
+	for _, mark := range []string{"W1", "D1"} {
+		cards.Banner(BigHead, "card of "+mark)
+		cards.HeaderAgain()
+		rows[mark] = cards.Row(mark)
+	}
+	assert.Equal(t, []float64{9, 30}, p.Width)
+	assert.Equal(t, map[string]int{"W1": 3, "D1": 6}, rows)
+	assert.Equal(t, "Mark", p.At(5, 1).V)
+	assert.Equal(t, "$B$6", cards.Cell(rows["D1"], "Notes").Fixed())
+	_, err := o.Bytes()
+	require.NoError(t, err)
+}

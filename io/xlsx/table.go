@@ -102,7 +102,7 @@ func (t *Table[R]) placeAt(header int) {
 
 // Header writes the header, and gives the sheet the widths of the columns.
 func (t *Table[R]) Header() int {
-	t.setWidths()
+	t.SetWidths()
 	return t.HeaderOnly()
 }
 
@@ -115,14 +115,19 @@ func (t *Table[R]) HeaderOnly() int {
 	} else if t.header != p.Next() {
 		p.out.Fail("table %s of sheet %s was placed at row %d and begins at %d", t.name, p.Name, t.header, p.Next())
 	}
-	return p.Row(Strs(Heading, t.heads...)...)
+	return t.HeaderAgain()
 }
+
+// HeaderAgain writes the header once more, above the next rows, as on each of several
+// cards.
+func (t *Table[R]) HeaderAgain() int { return t.sheet.Row(Strs(Heading, t.heads...)...) }
 
 // NoHeader gives a table without a header its place: its first row comes next.
 func (t *Table[R]) NoHeader() { t.placeAt(t.sheet.Next() - 1) }
 
-// setWidths gives the sheet the widths of the columns, and prints those that are.
-func (t *Table[R]) setWidths() {
+// SetWidths gives the sheet the widths of the columns, and prints those that are: of a
+// table whose header is not written with Header.
+func (t *Table[R]) SetWidths() {
 	t.sheet.Widths(t.widths...)
 	if t.printed < len(t.columns) {
 		t.sheet.PrintCols(t.printed)
