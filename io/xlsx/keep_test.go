@@ -81,3 +81,31 @@ func TestHeaderAgain(t *testing.T) {
 	_, err := o.Bytes()
 	require.NoError(t, err)
 }
+
+// A table beside another one has its columns behind those, in whatever it writes.
+func TestBeside(t *testing.T) {
+	o := New(Properties{})
+	p := o.AddSheet("Cards")
+	cards := NewTable(p, "Cards", wordColumns())
+	cards.SetWidths()
+	cards.NoHeader()
+	points := NewTable(p, "Points", []Column[float64]{
+		{Head: "x", Cell: func(v float64) Cell { return Num(v, Number) }},
+		{Key: "twice", Head: "twice x", Cell: func(v float64) Cell { return Formula("2*{x}", 2*v, Number) }},
+	})
+	points.Beside(&cards.Grid)
+	points.HeaderOnly()
+	row := points.Row(3)
+	points.Filter()
+	total := points.Total("Sum", map[string]Cell{"twice": Formula(points.Sum("twice"), 6.0, Total)})
+	assert.Equal(t, "C2", points.Cell(row, "x").Local())
+	assert.Equal(t, "2*C2", p.At(row, 4).F)
+	assert.Equal(t, "twice x", points.Shown("twice"))
+	assert.Equal(t, []Cell{{}, {}, Str(TotalText, "Sum"), Formula("SUM(D2:D2)", 6.0, Total)}, p.Rows[total-1].Cells)
+	assert.Equal(t, "C1:D2", p.Tables[0].String())
+	_, err := o.Bytes()
+	require.NoError(t, err)
+	points.SetWidths()
+	_, err = o.Bytes()
+	assert.ErrorContains(t, err, "stands beside another one")
+}

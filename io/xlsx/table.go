@@ -100,6 +100,18 @@ func (t *Table[R]) placeAt(header int) {
 	t.header, t.first, t.last = header, header+1, header
 }
 
+// Beside puts the columns behind those of another table of the sheet, such as the
+// numbers of a picture that covers the printed columns.
+func (t *Table[R]) Beside(g *Grid) {
+	t.left = g.left + len(g.heads)
+	for head := range t.at {
+		t.at[head] += t.left
+	}
+	if t.frozen > 0 {
+		t.frozen += t.left
+	}
+}
+
 // Header writes the header, and gives the sheet the widths of the columns.
 func (t *Table[R]) Header() int {
 	t.SetWidths()
@@ -120,7 +132,9 @@ func (t *Table[R]) HeaderOnly() int {
 
 // HeaderAgain writes the header once more, above the next rows, as on each of several
 // cards.
-func (t *Table[R]) HeaderAgain() int { return t.sheet.Row(Strs(Heading, t.heads...)...) }
+func (t *Table[R]) HeaderAgain() int {
+	return t.sheet.Row(append(make([]Cell, t.left), Strs(Heading, t.heads...)...)...)
+}
 
 // NoHeader gives a table without a header its place: its first row comes next.
 func (t *Table[R]) NoHeader() { t.placeAt(t.sheet.Next() - 1) }
@@ -128,6 +142,9 @@ func (t *Table[R]) NoHeader() { t.placeAt(t.sheet.Next() - 1) }
 // SetWidths gives the sheet the widths of the columns, and prints those that are: of a
 // table whose header is not written with Header.
 func (t *Table[R]) SetWidths() {
+	if t.left > 0 {
+		t.sheet.out.Fail("table %s of sheet %s stands beside another one, which sets the widths", t.name, t.sheet.Name)
+	}
 	t.sheet.Widths(t.widths...)
 	if t.printed < len(t.columns) {
 		t.sheet.PrintCols(t.printed)
@@ -163,6 +180,9 @@ func (t *Table[R]) Stream(n int, looks []Look, next func() R) {
 
 // build appends the cells of a row.
 func (t *Table[R]) build(row int, cells []Cell, r R) []Cell {
+	for range t.left {
+		cells = append(cells, Cell{})
+	}
 	for i := range t.columns {
 		c := Cell{}
 		if of := t.columns[i].Cell; of != nil {
@@ -199,14 +219,16 @@ func (t *Table[R]) KeepHeader() {
 }
 
 // Filter makes the rows a table that can be sorted and filtered.
-func (t *Table[R]) Filter() { t.sheet.AddTable(t.name, t.header, t.last, 1, len(t.columns)) }
+func (t *Table[R]) Filter() {
+	t.sheet.AddTable(t.name, t.header, t.last, t.left+1, t.left+len(t.columns))
+}
 
 // Total writes a line under the table, by which it is found as by a key: its label in
 // the first column, cells by the heads of their columns, and the look of a sum's text in
 // all others.
 func (g *Grid) Total(label string, cells map[string]Cell) int {
-	line := slices.Repeat([]Cell{Blank(TotalText)}, len(g.heads))
-	line[0] = Str(TotalText, label)
+	line := append(make([]Cell, g.left), slices.Repeat([]Cell{Blank(TotalText)}, len(g.heads))...)
+	line[g.left] = Str(TotalText, label)
 	row := g.sheet.Next()
 	for head, c := range cells {
 		if c.F != "" {
