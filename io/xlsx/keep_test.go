@@ -109,3 +109,14 @@ func TestBeside(t *testing.T) {
 	_, err = o.Bytes()
 	assert.ErrorContains(t, err, "stands beside another one")
 }
+
+// A drawing of 90 pixels covers five rows of 20, and what is written is not shortened.
+func TestDrawLines(t *testing.T) {
+	for _, c := range []struct{ written, next int }{{0, 6}, {2, 6}, {7, 8}} {
+		p := New(Properties{}).AddSheet("Drawing")
+		p.Skip(c.written)
+		p.DrawLines(1, LineChart{Height: 90})
+		assert.Equal(t, c.next, p.Next())
+		assert.Equal(t, "A1", p.Charts[0].corner())
+	}
+}
