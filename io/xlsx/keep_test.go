@@ -94,6 +94,8 @@ func TestBeside(t *testing.T) {
 		{Key: "twice", Head: "twice x", Cell: func(v float64) Cell { return Formula("2*{x}", 2*v, Number) }},
 	})
 	points.Beside(&cards.Grid)
+	cards.PrintOnly()
+	assert.Equal(t, 2, p.printed)
 	points.HeaderOnly()
 	row := points.Row(3)
 	points.Filter()

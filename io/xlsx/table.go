@@ -151,6 +151,10 @@ func (t *Table[R]) SetWidths() {
 	}
 }
 
+// PrintOnly prints the columns of this table that are printed, and none of a table beside
+// it.
+func (t *Table[R]) PrintOnly() { t.sheet.PrintCols(t.printed) }
+
 // Row writes a row and returns its number on the sheet.
 func (t *Table[R]) Row(r R) int { return t.add(t.build(t.sheet.Next(), t.cells[:0], r)) }
 
