@@ -1,10 +1,6 @@
 package workbook
 
 import (
-	"cmp"
-	"fmt"
-	"slices"
-
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
 	"sillwright/io/xlsx"
@@ -51,7 +47,7 @@ type frameShape struct {
 	inside             estimate.Size
 	head, leg, bottom  estimate.FramePiece
 	mull, level        estimate.FramePiece
-	mitred             bool
+	mitered            bool
 	headPast, footPast [2]measure.Length // how far head and bottom run past the inside, left and right
 }
 
@@ -72,7 +68,7 @@ func shapeOf(f estimate.Frame) frameShape {
 			s.level = p
 		}
 	}
-	s.mitred = s.head.Mitred > 0
+	s.mitered = s.head.Mitred > 0
 	s.headPast, s.footPast = s.past(s.head), s.past(s.bottom)
 	if s.headPast[0] != s.headPast[1] { // a pinwheel: the head covers the right leg, the bottom the left
 		s.headPast = [2]measure.Length{0, s.leg.Width}
@@ -97,14 +93,14 @@ func (s frameShape) past(p estimate.FramePiece) [2]measure.Length {
 // boardsOf returns the outlines of the boards of a frame, as they lie together.
 //
 // A leg ends below a head that covers it, and beside one that does not; its foot
-// is where its length ends. Mitred boards meet from corner to corner.
+// is where its length ends. Mitered boards meet from corner to corner.
 //
 // Source: geometry
 func boardsOf(f estimate.Frame) []stroke {
 	s := shapeOf(f)
 	w, h, leg := s.inside.W, s.inside.H, s.leg.Width
 	top := h + s.head.Width
-	if s.mitred {
+	if s.mitered {
 		foot := -s.bottom.Width
 		a, b, c, d := point{-leg, top}, point{w + leg, top}, point{w + leg, foot}, point{-leg, foot}
 		a2, b2, c2, d2 := point{0, h}, point{w, h}, point{w, 0}, point{0, 0}
@@ -147,14 +143,6 @@ func bounds(strokes []stroke) (low, high point) {
 		}
 	}
 	return low, high
-}
-
-// extent returns the size and the middle of a drawing as its cells show them, and
-// the pixels that are left free across and upright for the words at its edges.
-func extent(u estimate.Units, e elevation) (size, middle [2]float64, free [2]int) {
-	low, high := bounds(e.strokes)
-	return [2]float64{u.Length(high.x - low.x), u.Length(high.y - low.y)}, [2]float64{u.Length(low.x+high.x) / 2, u.Length(low.y+high.y) / 2},
-		[2]int{6 * drawingMargin, 2 * drawingMargin}
 }
 
 // drawFrame returns the elevation of a frame with the sizes that a saw and a
@@ -224,69 +212,4 @@ func (e *elevation) size(from, to point, tick measure.Length) {
 	}
 	a, b := ends(from), ends(to)
 	e.strokes = append(e.strokes, stroke{"size", []point{a[0], a[1], from, to, b[0], b[1]}, xlsx.PenThin})
-}
-
-// mostPoints is how many points the longest stroke of a drawing has.
-func (e elevation) mostPoints() int {
-	return len(slices.MaxFunc(e.strokes, func(a, b stroke) int { return cmp.Compare(len(a.line), len(b.line)) }).line)
-}
-
-// Sizes of a drawing, in pixels.
-const (
-	drawingHeight = 440
-	drawingMargin = 34 // beyond the lines, for the words beside them
-)
-
-// frameDrawing draws the elevation of a frame below what is written. The points
-// of its lines stand behind the printed columns.
-func (w *writer) frameDrawing(f estimate.Frame) {
-	if shapeOf(f).leg.Length == 0 {
-		return
-	}
-	p := w.frames
-	p.Banner(xlsx.Note, "Seen from outside, to scale. Dashed: what it goes round.", cardCols)
-	low, high := bounds(boardsOf(f))
-	// Sizes stand 14 pixels off whatever the scale.
-	unit := max(high.x-low.x, high.y-low.y) * 14 / (drawingHeight - 2*drawingMargin)
-	e := drawFrame(f, unit, w.u.Shop)
-	c := xlsx.LineChart{Row: p.Next(), Col: 1, Width: xlsx.PixelsOf(cardWidths), Height: drawingHeight, About: "Trim frame of " + f.MarksText() + " seen from outside, to scale"}
-	c.Fit(extent(w.u, e))
-	most, row := e.mostPoints(), p.Next()
-	p.Skip((c.Height + xlsx.RowPixels - 1) / xlsx.RowPixels)
-	const first = cardCols + 1
-	heads := []string{"Drawn"}
-	for _, axis := range [2]string{"x", "y"} {
-		for i := range most {
-			heads = append(heads, fmt.Sprintf("%s %d, %s", axis, i+1, w.u.Name(estimate.Lengthwise)))
-		}
-	}
-	put := func(row int, cells ...xlsx.Cell) {
-		for i, x := range cells {
-			if x.V != nil {
-				p.Set(row, first+i, x)
-			}
-		}
-	}
-	put(row, xlsx.Strs(xlsx.Heading, heads...)...)
-	write := func(what string, line []point) xlsx.LineSeries {
-		row++
-		xs, ys := make([]xlsx.Cell, most), make([]xlsx.Cell, most)
-		for i, at := range line {
-			xs[i], ys[i] = xlsx.Num(w.u.Length(at.x), xlsx.Inches), xlsx.Num(w.u.Length(at.y), xlsx.Inches)
-		}
-		put(row, append(append([]xlsx.Cell{xlsx.Str(xlsx.Text, what)}, xs...), ys...)...)
-		n := len(line)
-		return xlsx.LineSeries{Name: p.Ref(row, first), X: p.Range(row, first+1, row, first+n), Y: p.Range(row, first+1+most, row, first+most+n)}
-	}
-	for _, s := range e.strokes {
-		l := write(s.what, s.line)
-		l.Pen = s.pen
-		c.Lines = append(c.Lines, l)
-	}
-	for _, x := range e.captions {
-		l := write(x.words, []point{x.at})
-		l.Words, l.Side = x.words, x.side
-		c.Lines = append(c.Lines, l)
-	}
-	p.AddChart(c)
 }
