@@ -56,6 +56,9 @@ const FileLink = "file:"
 // LinkTo is a cell that leads to another one, "Sheet!A1".
 func LinkTo(target, s string) Cell { return Cell{V: s, Look: link, Link: target} }
 
+// Link is a cell that leads to the first cell of the sheet.
+func (p *Sheet) Link(s string) Cell { return LinkTo(p.Quoted+"!"+formula.Cell(1, 1), s) }
+
 // dayOne is 1970-01-01 in the day numbers of a workbook.
 const dayOne = 25569
 
