@@ -99,7 +99,9 @@ func (w *writer) frameFacts(f estimate.Frame) []fact {
 }
 
 // roleNames are short enough for a card.
-var roleNames = map[string]string{"pocket screws": "Screws", "adhesive": "Glue", "corner nails": "Corners", "primer": "Primer", "nails": "Nails", "other": "Also"}
+var roleNames = map[string]string{
+	"pocket screws": "Screws", "adhesive": "Glue", "corner nails": "Corners", "primer": "Primer", "nails": "Nails", "other": "Also",
+}
 
 // needWords says what of an item one frame takes.
 func (w *writer) needWords(f estimate.Frame, n estimate.FrameNeed, item estimate.Item) string {

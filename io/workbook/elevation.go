@@ -37,9 +37,9 @@ func board(what string, corners ...point) stroke {
 	return stroke{what, append(corners, corners[0]), xlsx.PenOutline}
 }
 
-// oblong is the outline of a square-ended board.
-func oblong(what string, from, to point) stroke {
-	return board(what, from, point{to.x, from.y}, to, point{from.x, to.y})
+// squareBoard is the outline of a square-ended board.
+func squareBoard(what string, from, to point) stroke {
+	return stroke{what, rectangle(from, to), xlsx.PenOutline}
 }
 
 // frameShape is what the outlines of a frame follow from.
@@ -106,16 +106,16 @@ func boardsOf(f estimate.Frame) []stroke {
 		a2, b2, c2, d2 := point{0, h}, point{w, h}, point{w, 0}, point{0, 0}
 		return append([]stroke{board("head", a, b, b2, a2), board("leg", a, a2, d2, d), board("leg", b, c, c2, b2), board("bottom", d, d2, c2, c)}, mullsOf(f, s)...)
 	}
-	out := []stroke{oblong("head", point{-s.headPast[0], h}, point{w + s.headPast[1], top})}
+	out := []stroke{squareBoard("head", point{-s.headPast[0], h}, point{w + s.headPast[1], top})}
 	for side, x := range [2]measure.Length{-leg, w} {
 		y := top
 		if s.headPast[side] > 0 {
 			y = h
 		}
-		out = append(out, oblong("leg", point{x, y - s.leg.Length}, point{x + leg, y}))
+		out = append(out, squareBoard("leg", point{x, y - s.leg.Length}, point{x + leg, y}))
 	}
 	if s.bottom.Length > 0 {
-		out = append(out, oblong("bottom", point{-s.footPast[0], -s.bottom.Width}, point{w + s.footPast[1], 0}))
+		out = append(out, squareBoard("bottom", point{-s.footPast[0], -s.bottom.Width}, point{w + s.footPast[1], 0}))
 	}
 	return append(out, mullsOf(f, s)...)
 }
@@ -125,9 +125,9 @@ func mullsOf(f estimate.Frame, s frameShape) (out []stroke) {
 	for _, at := range f.MullCentres {
 		if s.level.Length > 0 {
 			y := s.inside.H - at
-			out = append(out, oblong("level mull", point{0, y - s.level.Width/2}, point{s.level.Length, y + s.level.Width/2}))
+			out = append(out, squareBoard("level mull", point{0, y - s.level.Width/2}, point{s.level.Length, y + s.level.Width/2}))
 		} else if s.mull.Length > 0 {
-			out = append(out, oblong("mull", point{at - s.mull.Width/2, s.inside.H - s.mull.Length}, point{at + s.mull.Width/2, s.inside.H}))
+			out = append(out, squareBoard("mull", point{at - s.mull.Width/2, s.inside.H - s.mull.Length}, point{at + s.mull.Width/2, s.inside.H}))
 		}
 	}
 	return out
@@ -146,8 +146,8 @@ func bounds(strokes []stroke) (low, high point) {
 }
 
 // drawFrame returns the elevation of a frame with the sizes that a saw and a
-// tape need; words writes a length, unit is how far sizes stand off.
-func drawFrame(f estimate.Frame, unit measure.Length, words func(measure.Length) string) elevation {
+// tape need; words writes a length, offset is how far dimension lines stand off.
+func drawFrame(f estimate.Frame, offset measure.Length, words func(measure.Length) string) elevation {
 	s := shapeOf(f)
 	e := elevation{strokes: boardsOf(f)}
 	low, high := bounds(e.strokes)
@@ -156,30 +156,31 @@ func drawFrame(f estimate.Frame, unit measure.Length, words func(measure.Length)
 	named := func(p estimate.FramePiece) string { return p.Name + " " + words(p.Length) }
 
 	g := f.Gap
-	e.strokes = append(e.strokes, stroke{"goes round", closed4(point{g.Legs, g.Bottom}, point{s.inside.W - g.Legs, s.inside.H - g.Head}), xlsx.PenDashed})
+	round := rectangle(point{g.Legs, g.Bottom}, point{s.inside.W - g.Legs, s.inside.H - g.Head})
+	e.strokes = append(e.strokes, stroke{"goes round", round, xlsx.PenDashed})
 	right := s.inside.W + s.leg.Width
 	say(point{mid.x, high.y}, "t", named(s.head))
 	say(point{right, mid.y}, "r", named(s.leg))
 	if s.bottom.Length > 0 {
 		say(point{mid.x, g.Bottom}, "t", named(s.bottom))
 	}
-	e.size(point{low.x - unit, low.y}, point{low.x - unit, high.y}, unit/3)
-	say(point{low.x - unit, mid.y}, "l", words(high.y-low.y))
-	e.size(point{low.x, low.y - unit}, point{high.x, low.y - unit}, unit/3)
-	say(point{mid.x, low.y - unit}, "b", words(high.x-low.x))
+	e.dimension(point{low.x - offset, low.y}, point{low.x - offset, high.y}, offset/3)
+	say(point{low.x - offset, mid.y}, "l", words(high.y-low.y))
+	e.dimension(point{low.x, low.y - offset}, point{high.x, low.y - offset}, offset/3)
+	say(point{mid.x, low.y - offset}, "b", words(high.x-low.x))
 	before := measure.Length(0)
 	for i, at := range f.MullCentres {
 		middle := (before + at) / 2 // clear of the mull before
 		before = at
-		step := measure.Length(2*i+2) * unit
+		step := measure.Length(2*i+2) * offset
 		if s.level.Length > 0 {
 			x := step
-			e.size(point{x, s.inside.H}, point{x, s.inside.H - at}, unit/3)
+			e.dimension(point{x, s.inside.H}, point{x, s.inside.H - at}, offset/3)
 			say(point{x, s.inside.H - middle}, "r", words(at))
 			continue
 		}
 		y := s.inside.H - step
-		e.size(point{0, y}, point{at, y}, unit/3)
+		e.dimension(point{0, y}, point{at, y}, offset/3)
 		say(point{middle, y}, "b", words(at))
 	}
 	if len(f.MullCentres) == 0 {
@@ -196,13 +197,13 @@ func drawFrame(f estimate.Frame, unit measure.Length, words func(measure.Length)
 	return e
 }
 
-// closed4 returns the closed line round an oblong.
-func closed4(from, to point) []point {
+// rectangle returns the closed line round a rectangle by two opposite corners.
+func rectangle(from, to point) []point {
 	return []point{from, {to.x, from.y}, to, {from.x, to.y}, from}
 }
 
-// size adds a line with a tick at either end, along an axis.
-func (e *elevation) size(from, to point, tick measure.Length) {
+// dimension adds a line with a tick at either end, along an axis.
+func (e *elevation) dimension(from, to point, tick measure.Length) {
 	across := point{tick, 0}
 	if from.y == to.y {
 		across = point{0, tick}

@@ -57,9 +57,9 @@ func (s *cardWriter) drawing(f estimate.Frame) {
 	}
 	s.t.Banner(xlsx.Note, "Seen from outside, to scale. Dashed: what it goes round.")
 	low, high := bounds(boardsOf(f))
-	// Sizes stand 14 pixels off whatever the scale.
-	unit := max(high.x-low.x, high.y-low.y) * 14 / (drawingHeight - 2*drawingMargin)
-	e := drawFrame(f, unit, s.u.Shop)
+	// Dimension lines stand 14 pixels off whatever the scale.
+	offset := max(high.x-low.x, high.y-low.y) * 14 / (drawingHeight - 2*drawingMargin)
+	e := drawFrame(f, offset, s.u.Shop)
 	c := xlsx.LineChart{Width: xlsx.PixelsOf(s.t.Widths()), Height: drawingHeight, About: "Trim frame of " + f.MarksText() + " seen from outside, to scale"}
 	c.Fit(extent(s.u, e))
 	t := xlsx.NewTable(s.p, "FrameDrawing", drawnColumns(s.u, e.mostPoints()))

@@ -79,7 +79,8 @@ func (w *writer) newCards() *cardWriter {
 // card writes the card of a frame.
 func (s *cardWriter) card(f estimate.Frame) {
 	waits := waitsOf(f)
-	s.t.Line(xlsx.Span{From: "Tick", To: "Length", Cell: xlsx.Str(xlsx.BigHead, f.MarksText())}, xlsx.Span{From: "Ends", To: "Nails", Cell: xlsx.Str(xlsx.Flag, flagWords(f.State, waits))})
+	s.t.Line(xlsx.Span{From: "Tick", To: "Length", Cell: xlsx.Str(xlsx.BigHead, f.MarksText())},
+		xlsx.Span{From: "Ends", To: "Nails", Cell: xlsx.Str(xlsx.Flag, flagWords(f.State, waits))})
 	for _, words := range heldLines(waits) {
 		s.t.Banner(xlsx.Big, words)
 	}
@@ -119,10 +120,8 @@ func (s *cardWriter) facts(facts []fact) {
 	}
 	for pair := range slices.Chunk(facts, 2) {
 		left, right := pair[0], pair[1]
-		s.t.Line(
-			xlsx.Span{From: "Tick", To: "In all", Cell: left.label(), Under: xlsx.Big}, xlsx.Span{From: "Piece", To: "Set the saw", Cell: left.is},
-			xlsx.Span{From: "Length", Cell: right.label()}, xlsx.Span{From: "Ends", To: "Nails", Cell: right.is},
-		)
+		s.t.Line(xlsx.Span{From: "Tick", To: "In all", Cell: left.label(), Under: xlsx.Big}, xlsx.Span{From: "Piece", To: "Set the saw", Cell: left.is},
+			xlsx.Span{From: "Length", Cell: right.label()}, xlsx.Span{From: "Ends", To: "Nails", Cell: right.is})
 	}
 }
 

@@ -58,7 +58,10 @@ func TestCard(t *testing.T) {
 	cards.card(joined())
 	held := joined()
 	held.State = estimate.FrameHeld
-	held.Marks = []estimate.FrameMark{{Mark: "W1", Count: 4, Held: "not measured", Release: "measure it", Joint: 4 * in16}, {Opening: 1, Mark: "D1", Count: 2, Held: "not delivered"}}
+	held.Marks = []estimate.FrameMark{
+		{Mark: "W1", Count: 4, Held: "not measured", Release: "measure it", Joint: 4 * in16},
+		{Opening: 1, Mark: "D1", Count: 2, Held: "not delivered"},
+	}
 	held.Count = 6
 	second := w.frames.Next()
 	cards.card(held)
@@ -84,7 +87,9 @@ func TestCard(t *testing.T) {
 	assert.Equal(t, "Openings!A6", s.formula(2, "Piece"), "frames follow the quantity")
 
 	assert.Equal(t, "HELD", s.text(second, "Ends"), "two reasons stand below")
-	for i, words := range []string{"DO NOT CUT. Sizes and lengths below are the present ones and may change.", "W1: not measured; to release: measure it", "D1: not delivered"} {
+	for i, words := range []string{
+		"DO NOT CUT. Sizes and lengths below are the present ones and may change.", "W1: not measured; to release: measure it", "D1: not delivered",
+	} {
 		assert.Equal(t, words, s.text(second+1+i, tick))
 	}
 	assert.Equal(t, "held", s.text(s.next(second, "leg"), tick), "nothing to tick")
@@ -101,7 +106,8 @@ func TestDrawnPoints(t *testing.T) {
 	require.NoError(t, err)
 	s := written(t, data, "Frames", "Drawn")
 	goes := s.find("Drawn", "goes round") // W1: 85-1/2 x 60 with a joint of 3/16, from the inside of the left leg
-	assert.Equal(t, []string{"0.1875", "85.6875", "85.6875", "0.1875", "0.1875", ""}, s.texts(goes, "x 1, in", "x 2, in", "x 3, in", "x 4, in", "x 5, in", "x 6, in"))
+	assert.Equal(t, []string{"0.1875", "85.6875", "85.6875", "0.1875", "0.1875", ""},
+		s.texts(goes, "x 1, in", "x 2, in", "x 3, in", "x 4, in", "x 5, in", "x 6, in"))
 	assert.Equal(t, []string{"0.1875", "60.1875"}, s.texts(goes, "y 1, in", "y 3, in"))
 	assert.Len(t, w.frames.Charts, 1)
 	area := slices.IndexFunc(s.file.GetDefinedName(), func(n excelize.DefinedName) bool { return n.Name == "_xlnm.Print_Area" })

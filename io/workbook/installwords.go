@@ -81,8 +81,8 @@ func ladderWords(feet, unknown []string) string {
 	return "foot of a ladder to the head, out from the wall: " + strings.Join(out, "; ")
 }
 
-// coldWords lists what of the products bought for a visit minds the cold, ""
-// when none does.
+// coldWords lists the products bought for a visit that have a least temperature to work
+// at, "" when none has.
 func (w *writer) coldWords(in estimate.Install) string {
 	used := map[string]bool{}
 	for _, s := range in.Steps {
@@ -138,7 +138,8 @@ func sillWords(u estimate.Units, o estimate.Sized, c estimate.SillCheck) string 
 	if c.LevelRead {
 		level := "level"
 		if c.Rise > 0 {
-			level = fmt.Sprintf("%s end high by %s (allowed %s); a square frame would lean %s", cmp.Or(c.HighEnd, "one"), u.Shop(c.Rise), u.Shop(c.Tolerance), u.Shop(c.Lean))
+			level = fmt.Sprintf("%s end high by %s (allowed %s); a square frame would lean %s",
+				cmp.Or(c.HighEnd, "one"), u.Shop(c.Rise), u.Shop(c.Tolerance), u.Shop(c.Lean))
 			if c.LeanLimit.Set {
 				level += fmt.Sprintf(" (the lock allows %s)", u.Shop(c.LeanLimit.V))
 			}
@@ -146,7 +147,8 @@ func sillWords(u estimate.Units, o estimate.Sized, c estimate.SillCheck) string 
 		out = append(out, "sill "+level)
 	}
 	if c.Compound > 0 {
-		out = append(out, fmt.Sprintf("levelling compound %s %s", xlsx.ShownNumber(u.Of(estimate.Volumewise, int64(c.Compound)), xlsx.FormatNumber), u.Name(estimate.Volumewise)))
+		amount := xlsx.ShownNumber(u.Of(estimate.Volumewise, int64(c.Compound)), xlsx.FormatNumber)
+		out = append(out, "levelling compound "+amount+" "+u.Name(estimate.Volumewise))
 	}
 	if c.Diagonals.Set {
 		square := fmt.Sprintf("diagonals of the %s differ by %s (allowed %s)", c.Of, u.Shop(c.Diagonals.V), u.Shop(c.DiagonalTolerance))

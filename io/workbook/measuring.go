@@ -40,7 +40,8 @@ const writtenHeight = 30.0
 // measuringSheet prints a blank form: a line a piece that is neither measured nor cut.
 func (w *writer) measuringSheet() {
 	p := w.measuring
-	w.top(p, "Measuring", "After setting: out to out of the frame where the trim will stand. Three widths, three heights, both diagonals; the high end of the sill and by how much. "+
+	w.top(p, "Measuring", "After setting: out to out of the frame where the trim will stand. "+
+		"Three widths, three heights, both diagonals; the high end of the sill and by how much. "+
 		"Type the readings on the sheet Measured of the schedule, and run estimate again.")
 	t := xlsx.NewTable(p, "MeasuringForm", measuringColumns(w.u))
 	t.Header()

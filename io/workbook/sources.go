@@ -20,7 +20,8 @@ var sourceColumns = []xlsx.Column[estimate.Rule]{
 // figures come from.
 func (w *writer) sourcesSheet() {
 	p := w.sources
-	w.top(p, "Sources", "How each amount is worked out. 'read' means the words were read in a copy; 'from memory' and 'common practice' are settings to change, never published figures.")
+	w.top(p, "Sources", "How each amount is worked out. "+
+		"'read' means the words were read in a copy; 'from memory' and 'common practice' are settings to change, never published figures.")
 	t := xlsx.NewTable(p, "RuleSources", sourceColumns)
 	t.Header()
 	for _, r := range estimate.Rules() {
