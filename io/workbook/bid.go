@@ -75,7 +75,7 @@ func (w *writer) bidLines() []bidLine {
 		{"delivery", "Delivery", xlsx.Cell{}, w.orders.At(allOrders, "Delivery").String(), bid.Delivery, false, words("the suppliers' fees: see Orders")},
 		{"units", "Windows and doors", xlsx.Cell{}, o.At(usedByOpenings, "Units").String(), bid.Units, false, w.unitWords()},
 		{"costs", "Cost lines", xlsx.Cell{}, fmt.Sprintf("SUM(%s)", w.costs.Column("Extension")), bid.Costs, false, words("the job's own: see Cost lines")},
-		{"labour", "Labour", xlsx.Cell{}, cmp.Or(w.labourTotal, "0"), bid.Labour, false, words(w.labourWords())},
+		{"labour", "Labour", xlsx.Cell{}, cmp.Or(w.laborTotal, "0"), bid.Labour, false, words(w.labourWords())},
 		{"tax", "Sales tax", rate("tax", job.Tax), tax, bid.Tax, false, words(taxWords(job))},
 		{"direct", "Direct cost", xlsx.Cell{}, sum("materials", "delivery", "units", "costs", "labour", "tax"), bid.Direct, true, inBold("")},
 		{"overhead", "Overhead", rate("overhead", job.Overhead), formula.Cents(of("direct")+"*{Rate}", formula.RateDecimals), bid.Overhead, false, words("of direct cost")},

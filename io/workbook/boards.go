@@ -31,8 +31,7 @@ type pieceText struct {
 // boardsSheet writes how the boards, sticks, rolls and coils were planned: a
 // block an item, a row a distinct layout, and a picture of them. Held pieces are
 // on the same boards, marked, so that measuring them later needs no more.
-func (w *writer) boardsSheet(_ *xlsx.Sheet) {
-	p := w.boards
+func (w *writer) boardsSheet(p *xlsx.Sheet) {
 	w.top(p, "Boards", "How each board, stick, roll and coil is cut, a row for each way to cut one. HELD = leave that length whole until it is measured.")
 	s := boardsWriter{p: p, u: w.u}
 	for _, buy := range w.in.Plan.Purchases {

@@ -81,8 +81,7 @@ type opensPiece struct {
 // is set once for it, a pair of legs included. What is held and what is spare
 // stays whole; what was cut before is not there. Blocks that fit on a page
 // share it; the first that is no board begins one.
-func (w *writer) cutListSheet(_ *xlsx.Sheet) {
-	p := w.cutList
+func (w *writer) cutListSheet(p *xlsx.Sheet) {
 	w.top(p, "Cut list", "Each length once, longest first. Cut the first piece, measure it, then cut the rest.")
 	p.Landscape(false)
 	caution := p.Banner(xlsx.Big, sawCaution, printedSawCols)

@@ -1,10 +1,6 @@
 package workbook
 
 import (
-	"cmp"
-	"fmt"
-	"slices"
-
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
 	"sillwright/io/xlsx"
@@ -41,9 +37,9 @@ func board(what string, corners ...point) stroke {
 	return stroke{what, append(corners, corners[0]), xlsx.PenOutline}
 }
 
-// oblong is the outline of a square-ended board.
-func oblong(what string, from, to point) stroke {
-	return board(what, from, point{to.x, from.y}, to, point{from.x, to.y})
+// squareBoard is the outline of a square-ended board.
+func squareBoard(what string, from, to point) stroke {
+	return stroke{what, rectangle(from, to), xlsx.PenOutline}
 }
 
 // frameShape is what the outlines of a frame follow from.
@@ -51,7 +47,7 @@ type frameShape struct {
 	inside             estimate.Size
 	head, leg, bottom  estimate.FramePiece
 	mull, level        estimate.FramePiece
-	mitred             bool
+	mitered            bool
 	headPast, footPast [2]measure.Length // how far head and bottom run past the inside, left and right
 }
 
@@ -72,7 +68,7 @@ func shapeOf(f estimate.Frame) frameShape {
 			s.level = p
 		}
 	}
-	s.mitred = s.head.Mitred > 0
+	s.mitered = s.head.Mitred > 0
 	s.headPast, s.footPast = s.past(s.head), s.past(s.bottom)
 	if s.headPast[0] != s.headPast[1] { // a pinwheel: the head covers the right leg, the bottom the left
 		s.headPast = [2]measure.Length{0, s.leg.Width}
@@ -97,29 +93,29 @@ func (s frameShape) past(p estimate.FramePiece) [2]measure.Length {
 // boardsOf returns the outlines of the boards of a frame, as they lie together.
 //
 // A leg ends below a head that covers it, and beside one that does not; its foot
-// is where its length ends. Mitred boards meet from corner to corner.
+// is where its length ends. Mitered boards meet from corner to corner.
 //
 // Source: geometry
 func boardsOf(f estimate.Frame) []stroke {
 	s := shapeOf(f)
 	w, h, leg := s.inside.W, s.inside.H, s.leg.Width
 	top := h + s.head.Width
-	if s.mitred {
+	if s.mitered {
 		foot := -s.bottom.Width
 		a, b, c, d := point{-leg, top}, point{w + leg, top}, point{w + leg, foot}, point{-leg, foot}
 		a2, b2, c2, d2 := point{0, h}, point{w, h}, point{w, 0}, point{0, 0}
 		return append([]stroke{board("head", a, b, b2, a2), board("leg", a, a2, d2, d), board("leg", b, c, c2, b2), board("bottom", d, d2, c2, c)}, mullsOf(f, s)...)
 	}
-	out := []stroke{oblong("head", point{-s.headPast[0], h}, point{w + s.headPast[1], top})}
+	out := []stroke{squareBoard("head", point{-s.headPast[0], h}, point{w + s.headPast[1], top})}
 	for side, x := range [2]measure.Length{-leg, w} {
 		y := top
 		if s.headPast[side] > 0 {
 			y = h
 		}
-		out = append(out, oblong("leg", point{x, y - s.leg.Length}, point{x + leg, y}))
+		out = append(out, squareBoard("leg", point{x, y - s.leg.Length}, point{x + leg, y}))
 	}
 	if s.bottom.Length > 0 {
-		out = append(out, oblong("bottom", point{-s.footPast[0], -s.bottom.Width}, point{w + s.footPast[1], 0}))
+		out = append(out, squareBoard("bottom", point{-s.footPast[0], -s.bottom.Width}, point{w + s.footPast[1], 0}))
 	}
 	return append(out, mullsOf(f, s)...)
 }
@@ -129,9 +125,9 @@ func mullsOf(f estimate.Frame, s frameShape) (out []stroke) {
 	for _, at := range f.MullCentres {
 		if s.level.Length > 0 {
 			y := s.inside.H - at
-			out = append(out, oblong("level mull", point{0, y - s.level.Width/2}, point{s.level.Length, y + s.level.Width/2}))
+			out = append(out, squareBoard("level mull", point{0, y - s.level.Width/2}, point{s.level.Length, y + s.level.Width/2}))
 		} else if s.mull.Length > 0 {
-			out = append(out, oblong("mull", point{at - s.mull.Width/2, s.inside.H - s.mull.Length}, point{at + s.mull.Width/2, s.inside.H}))
+			out = append(out, squareBoard("mull", point{at - s.mull.Width/2, s.inside.H - s.mull.Length}, point{at + s.mull.Width/2, s.inside.H}))
 		}
 	}
 	return out
@@ -149,17 +145,9 @@ func bounds(strokes []stroke) (low, high point) {
 	return low, high
 }
 
-// extent returns the size and the middle of a drawing as its cells show them, and
-// the pixels that are left free across and upright for the words at its edges.
-func extent(u estimate.Units, e elevation) (size, middle [2]float64, free [2]int) {
-	low, high := bounds(e.strokes)
-	return [2]float64{u.Length(high.x - low.x), u.Length(high.y - low.y)}, [2]float64{u.Length(low.x+high.x) / 2, u.Length(low.y+high.y) / 2},
-		[2]int{6 * drawingMargin, 2 * drawingMargin}
-}
-
 // drawFrame returns the elevation of a frame with the sizes that a saw and a
-// tape need; words writes a length, unit is how far sizes stand off.
-func drawFrame(f estimate.Frame, unit measure.Length, words func(measure.Length) string) elevation {
+// tape need; words writes a length, offset is how far dimension lines stand off.
+func drawFrame(f estimate.Frame, offset measure.Length, words func(measure.Length) string) elevation {
 	s := shapeOf(f)
 	e := elevation{strokes: boardsOf(f)}
 	low, high := bounds(e.strokes)
@@ -168,30 +156,31 @@ func drawFrame(f estimate.Frame, unit measure.Length, words func(measure.Length)
 	named := func(p estimate.FramePiece) string { return p.Name + " " + words(p.Length) }
 
 	g := f.Gap
-	e.strokes = append(e.strokes, stroke{"goes round", closed4(point{g.Legs, g.Bottom}, point{s.inside.W - g.Legs, s.inside.H - g.Head}), xlsx.PenDashed})
+	round := rectangle(point{g.Legs, g.Bottom}, point{s.inside.W - g.Legs, s.inside.H - g.Head})
+	e.strokes = append(e.strokes, stroke{"goes round", round, xlsx.PenDashed})
 	right := s.inside.W + s.leg.Width
 	say(point{mid.x, high.y}, "t", named(s.head))
 	say(point{right, mid.y}, "r", named(s.leg))
 	if s.bottom.Length > 0 {
 		say(point{mid.x, g.Bottom}, "t", named(s.bottom))
 	}
-	e.size(point{low.x - unit, low.y}, point{low.x - unit, high.y}, unit/3)
-	say(point{low.x - unit, mid.y}, "l", words(high.y-low.y))
-	e.size(point{low.x, low.y - unit}, point{high.x, low.y - unit}, unit/3)
-	say(point{mid.x, low.y - unit}, "b", words(high.x-low.x))
+	e.dimension(point{low.x - offset, low.y}, point{low.x - offset, high.y}, offset/3)
+	say(point{low.x - offset, mid.y}, "l", words(high.y-low.y))
+	e.dimension(point{low.x, low.y - offset}, point{high.x, low.y - offset}, offset/3)
+	say(point{mid.x, low.y - offset}, "b", words(high.x-low.x))
 	before := measure.Length(0)
 	for i, at := range f.MullCentres {
 		middle := (before + at) / 2 // clear of the mull before
 		before = at
-		step := measure.Length(2*i+2) * unit
+		step := measure.Length(2*i+2) * offset
 		if s.level.Length > 0 {
 			x := step
-			e.size(point{x, s.inside.H}, point{x, s.inside.H - at}, unit/3)
+			e.dimension(point{x, s.inside.H}, point{x, s.inside.H - at}, offset/3)
 			say(point{x, s.inside.H - middle}, "r", words(at))
 			continue
 		}
 		y := s.inside.H - step
-		e.size(point{0, y}, point{at, y}, unit/3)
+		e.dimension(point{0, y}, point{at, y}, offset/3)
 		say(point{middle, y}, "b", words(at))
 	}
 	if len(f.MullCentres) == 0 {
@@ -208,13 +197,13 @@ func drawFrame(f estimate.Frame, unit measure.Length, words func(measure.Length)
 	return e
 }
 
-// closed4 returns the closed line round an oblong.
-func closed4(from, to point) []point {
+// rectangle returns the closed line round a rectangle by two opposite corners.
+func rectangle(from, to point) []point {
 	return []point{from, {to.x, from.y}, to, {from.x, to.y}, from}
 }
 
-// size adds a line with a tick at either end, along an axis.
-func (e *elevation) size(from, to point, tick measure.Length) {
+// dimension adds a line with a tick at either end, along an axis.
+func (e *elevation) dimension(from, to point, tick measure.Length) {
 	across := point{tick, 0}
 	if from.y == to.y {
 		across = point{0, tick}
@@ -224,69 +213,4 @@ func (e *elevation) size(from, to point, tick measure.Length) {
 	}
 	a, b := ends(from), ends(to)
 	e.strokes = append(e.strokes, stroke{"size", []point{a[0], a[1], from, to, b[0], b[1]}, xlsx.PenThin})
-}
-
-// mostPoints is how many points the longest stroke of a drawing has.
-func (e elevation) mostPoints() int {
-	return len(slices.MaxFunc(e.strokes, func(a, b stroke) int { return cmp.Compare(len(a.line), len(b.line)) }).line)
-}
-
-// Sizes of a drawing, in pixels.
-const (
-	drawingHeight = 440
-	drawingMargin = 34 // beyond the lines, for the words beside them
-)
-
-// frameDrawing draws the elevation of a frame below what is written. The points
-// of its lines stand behind the printed columns.
-func (w *writer) frameDrawing(f estimate.Frame) {
-	if shapeOf(f).leg.Length == 0 {
-		return
-	}
-	p := w.frames
-	p.Banner(xlsx.Note, "Seen from outside, to scale. Dashed: what it goes round.", cardCols)
-	low, high := bounds(boardsOf(f))
-	// Sizes stand 14 pixels off whatever the scale.
-	unit := max(high.x-low.x, high.y-low.y) * 14 / (drawingHeight - 2*drawingMargin)
-	e := drawFrame(f, unit, w.u.Shop)
-	c := xlsx.LineChart{Row: p.Next(), Col: 1, Width: xlsx.PixelsOf(cardWidths), Height: drawingHeight, About: "Trim frame of " + f.MarksText() + " seen from outside, to scale"}
-	c.Fit(extent(w.u, e))
-	most, row := e.mostPoints(), p.Next()
-	p.Skip((c.Height + xlsx.RowPixels - 1) / xlsx.RowPixels)
-	const first = cardCols + 1
-	heads := []string{"Drawn"}
-	for _, axis := range [2]string{"x", "y"} {
-		for i := range most {
-			heads = append(heads, fmt.Sprintf("%s %d, %s", axis, i+1, w.u.Name(estimate.Lengthwise)))
-		}
-	}
-	put := func(row int, cells ...xlsx.Cell) {
-		for i, x := range cells {
-			if x.V != nil {
-				p.Set(row, first+i, x)
-			}
-		}
-	}
-	put(row, xlsx.Strs(xlsx.Heading, heads...)...)
-	write := func(what string, line []point) xlsx.LineSeries {
-		row++
-		xs, ys := make([]xlsx.Cell, most), make([]xlsx.Cell, most)
-		for i, at := range line {
-			xs[i], ys[i] = xlsx.Num(w.u.Length(at.x), xlsx.Inches), xlsx.Num(w.u.Length(at.y), xlsx.Inches)
-		}
-		put(row, append(append([]xlsx.Cell{xlsx.Str(xlsx.Text, what)}, xs...), ys...)...)
-		n := len(line)
-		return xlsx.LineSeries{Name: p.Ref(row, first), X: p.Range(row, first+1, row, first+n), Y: p.Range(row, first+1+most, row, first+most+n)}
-	}
-	for _, s := range e.strokes {
-		l := write(s.what, s.line)
-		l.Pen = s.pen
-		c.Lines = append(c.Lines, l)
-	}
-	for _, x := range e.captions {
-		l := write(x.words, []point{x.at})
-		l.Words, l.Side = x.words, x.side
-		c.Lines = append(c.Lines, l)
-	}
-	p.AddChart(c)
 }

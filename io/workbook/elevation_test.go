@@ -13,12 +13,12 @@ import (
 
 // shape is a frame round 35-1/2 x 59-1/2 with a joint of 3/16, so that its
 // inside is 35-7/8 x 59-7/8, of boards 3-1/2 wide. Lengths in inches.
-func shape(head, leg, bottom float64, mitred int64) estimate.Frame {
+func shape(head, leg, bottom float64, mitered int64) estimate.Frame {
 	const wide = 56 * in16
 	f := estimate.Frame{Size: estimate.Size{W: inch(35.5), H: inch(59.5)}, Gap: estimate.Even(3 * in16)}
-	f.Pieces = []estimate.FramePiece{{Name: "head", Width: wide, Length: inch(head), Count: 1, Mitred: mitred}, {Name: "leg", Width: wide, Length: inch(leg), Count: 2, Mitred: mitred}}
+	f.Pieces = []estimate.FramePiece{{Name: "head", Width: wide, Length: inch(head), Count: 1, Mitred: mitered}, {Name: "leg", Width: wide, Length: inch(leg), Count: 2, Mitred: mitered}}
 	if bottom > 0 {
-		f.Pieces = append(f.Pieces, estimate.FramePiece{Name: "bottom", Width: wide, Length: inch(bottom), Count: 1, Mitred: mitred})
+		f.Pieces = append(f.Pieces, estimate.FramePiece{Name: "bottom", Width: wide, Length: inch(bottom), Count: 1, Mitred: mitered})
 	}
 	return f
 }
@@ -61,7 +61,7 @@ func TestBoardsOf(t *testing.T) {
 			want: [][][2]float64{box(-3.5, 59.875, 39.375, 63.375), box(-3.5, 0, 0, 59.875), box(35.875, 0, 39.375, 59.875), box(-3.5, -3.5, 39.375, 0)}},
 		{from: by + "pinwheel: each board covers one neighbour", frame: shape(39.375, 63.375, 39.375, 0), wide: 42.875, tall: 66.875, boardsCoverTheFrame: true,
 			want: [][][2]float64{box(0, 59.875, 39.375, 63.375), box(-3.5, 0, 0, 63.375), box(35.875, -3.5, 39.375, 59.875), box(-3.5, -3.5, 35.875, 0)}},
-		{from: by + "mitred: long points outside, short ones inside", frame: shape(42.875, 66.875, 42.875, 2), wide: 42.875, tall: 66.875, boardsCoverTheFrame: true,
+		{from: by + "mitered: long points outside, short ones inside", frame: shape(42.875, 66.875, 42.875, 2), wide: 42.875, tall: 66.875, boardsCoverTheFrame: true,
 			want: [][][2]float64{
 				{{-3.5, 63.375}, {39.375, 63.375}, {35.875, 59.875}, {0, 59.875}}, {{-3.5, 63.375}, {0, 59.875}, {0, 0}, {-3.5, -3.5}},
 				{{39.375, 63.375}, {39.375, -3.5}, {35.875, 0}, {35.875, 59.875}}, {{-3.5, -3.5}, {0, 0}, {35.875, 0}, {39.375, -3.5}},

@@ -174,7 +174,7 @@ type writer struct {
 	suppliers  *xlsx.Table[*pricing.Terms]
 	boardsAdd  string // formula: by how much a stock on Boards is more than its parts
 
-	labourTotal string // cell of what the hours typed cost, "" = there is none
+	laborTotal string // cell of what the hours typed cost, "" = there is none
 
 	cutList, boards, offcuts, frames, install, receiving, measuring, held, labour, sources *xlsx.Sheet
 }

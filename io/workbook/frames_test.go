@@ -1,6 +1,8 @@
 package workbook
 
 import (
+	"slices"
+	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -11,7 +13,6 @@ import (
 	"sillwright/estimate/measure"
 	"sillwright/io/xlsx"
 	"sillwright/io/xlsx/audit"
-	"sillwright/io/xlsx/formula"
 )
 
 const in16 = measure.Inch / 16
@@ -22,8 +23,9 @@ func clipboard(mm bool) *writer {
 	o := xlsx.New(xlsx.Properties{Title: "Clipboard"})
 	w := &writer{u: estimate.UnitsOf(mm), out: o, openingRow: []int{6, 7}}
 	w.frames, w.install, w.openings = o.AddSheet("Frames"), o.AddSheet("Install"), o.AddSheet("Openings")
-	w.openings.Set(6, 1, xlsx.Num(4, xlsx.Count))
-	w.openings.Set(7, 1, xlsx.Num(2, xlsx.Count))
+	w.openings.Skip(5)
+	w.openings.Row(xlsx.Num(4, xlsx.Count))
+	w.openings.Row(xlsx.Num(2, xlsx.Count))
 	w.in.File = "job.xlsx"
 	w.in.Openings.Columns = []string{"Qty"}
 	w.in.Takeoff.Openings = []estimate.Sized{
@@ -52,61 +54,80 @@ func joined() estimate.Frame {
 
 func TestCard(t *testing.T) {
 	w := clipboard(false)
-	w.card(joined())
+	cards := w.newCards(p)
+	cards.card(joined())
 	held := joined()
 	held.State = estimate.FrameHeld
-	held.Marks = []estimate.FrameMark{{Mark: "W1", Count: 4, Held: "not measured", Release: "measure it", Joint: 4 * in16}, {Opening: 1, Mark: "D1", Count: 2, Held: "not delivered"}}
+	held.Marks = []estimate.FrameMark{
+		{Mark: "W1", Count: 4, Held: "not measured", Release: "measure it", Joint: 4 * in16},
+		{Opening: 1, Mark: "D1", Count: 2, Held: "not delivered"},
+	}
 	held.Count = 6
 	second := w.frames.Next()
-	w.card(held)
+	cards.card(held)
 	data, err := w.out.Bytes()
 	require.NoError(t, err)
 	assert.Empty(t, audit.Lint(data))
-	f := opened(t, data)
-	rows, err := f.GetRows("Frames", excelize.Options{RawCellValue: true})
-	require.NoError(t, err)
-	cell := func(row, col int) string {
-		if row > len(rows) || col > len(rows[row-1]) {
-			return ""
-		}
-		return rows[row-1][col-1]
+	s := written(t, data, "Frames", "In one")
+	const tick = "" // has no head
+	assert.Equal(t, []string{"W1 x 4", "TO CUT"}, s.texts(1, tick, "Ends"))
+	for _, words := range []string{
+		"24-9/16, 61-5/16 from the inside of the left leg", "Nails of the leg: the outer row misses", "Screws: coarse thread",
+		"Square: both diagonals 114-3/4, corner to corner, equal within 1/16",
+		"All 6 cut ends primed, and the mark written on the back", // 2 of the head, 2 of each leg
+	} {
+		assert.Less(t, s.next(1, words), second)
 	}
-	find := func(from int, words string) int {
-		for row := from; row <= len(rows); row++ {
-			for col := 1; col <= len(rows[row-1]); col++ {
-				if cell(row, col) == words {
-					return row
-				}
-			}
-		}
-		require.Fail(t, "the sheet lacks", words)
-		return 0
-	}
-	assert.Equal(t, "W1 x 4", cell(1, 1))
-	assert.Equal(t, "TO CUT", cell(1, cardEnds))
-	find(1, "24-9/16, 61-5/16 from the inside of the left leg")
-	find(1, "Nails of the leg: the outer row misses")
-	find(1, "Screws: coarse thread")
-	find(1, "Square: both diagonals 114-3/4, corner to corner, equal within 1/16")
-	find(1, "All 6 cut ends primed, and the mark written on the back") // 2 of the head, 2 of each leg
-	leg := find(1, "leg")
-	assert.Equal(t, []string{"", "2", "8", "leg", "board-1x4\n3-1/2 x 3/4", "63-7/8", "63.875", "top bored; foot square; factory end at the foot", "4", "2"}, rows[leg-1][:cardScrews])
-	made, err := f.GetCellFormula("Frames", formula.Cell(leg, cardAll))
-	require.NoError(t, err)
-	assert.Equal(t, formula.Cell(leg, cardOne)+"*$D$2", made, "pieces in all follow the frames")
-	frames, err := f.GetCellFormula("Frames", "D2")
-	require.NoError(t, err)
-	assert.Equal(t, "Openings!A6", frames, "frames follow the quantity")
+	leg := s.next(1, "leg")
+	assert.Equal(t, []string{"", "2", "8", "leg", "board-1x4\n3-1/2 x 3/4", "63-7/8", "63.875", "top bored; foot square; factory end at the foot", "4", "2", ""},
+		s.texts(leg, tick, "In one", "In all", "Piece", "Board", "Set the saw", "in", "Ends", "Ends to prime", "Screws at an end", "Nails"))
+	assert.Equal(t, []string{"", "7 x 2"}, s.texts(s.next(1, "head"), "Screws at an end", "Nails"))
+	assert.Equal(t, s.at(leg, "In one")+"*$D$2", s.formula(leg, "In all"), "pieces in all follow the frames")
+	assert.Equal(t, "Frames", s.text(2, tick))
+	assert.Equal(t, "Openings!A6", s.formula(2, "Piece"), "frames follow the quantity")
 
-	assert.Equal(t, "HELD", cell(second, cardEnds), "two reasons stand below")
-	assert.Equal(t, "DO NOT CUT. Sizes and lengths below are the present ones and may change.", cell(second+1, 1))
-	assert.Equal(t, "W1: not measured; to release: measure it", cell(second+2, 1))
-	assert.Equal(t, "D1: not delivered", cell(second+3, 1))
-	assert.Equal(t, "held", cell(find(second, "leg"), cardTick), "nothing to tick")
-	find(second, "W1: the joint at the legs is up to 1/4 where the unit is narrowest")
-	frames, err = f.GetCellFormula("Frames", formula.Cell(second+4, cardPiece))
+	assert.Equal(t, "HELD", s.text(second, "Ends"), "two reasons stand below")
+	for i, words := range []string{
+		"DO NOT CUT. Sizes and lengths below are the present ones and may change.", "W1: not measured; to release: measure it", "D1: not delivered",
+	} {
+		assert.Equal(t, words, s.text(second+1+i, tick))
+	}
+	assert.Equal(t, "held", s.text(s.next(second, "leg"), tick), "nothing to tick")
+	s.next(second, "W1: the joint at the legs is up to 1/4 where the unit is narrowest")
+	assert.Equal(t, "Openings!A6+Openings!A7", s.formula(second+4, "Piece"))
+	assert.Equal(t, s.at(s.next(second, "leg"), "In one")+"*$D$"+strconv.Itoa(second+4), s.formula(s.next(second, "leg"), "In all"), "of its own card")
+}
+
+// The points of a drawing stand behind the printed columns, each under its name.
+func TestDrawnPoints(t *testing.T) {
+	w := clipboard(false)
+	w.newCards(p).card(joined())
+	data, err := w.out.Bytes()
 	require.NoError(t, err)
-	assert.Equal(t, "Openings!A6+Openings!A7", frames)
+	s := written(t, data, "Frames", "Drawn")
+	goes := s.find("Drawn", "goes round") // W1: 85-1/2 x 60 with a joint of 3/16, from the inside of the left leg
+	assert.Equal(t, []string{"0.1875", "85.6875", "85.6875", "0.1875", "0.1875", ""},
+		s.texts(goes, "x 1, in", "x 2, in", "x 3, in", "x 4, in", "x 5, in", "x 6, in"))
+	assert.Equal(t, []string{"0.1875", "60.1875"}, s.texts(goes, "y 1, in", "y 3, in"))
+	assert.Len(t, w.frames.Charts, 1)
+	area := slices.IndexFunc(s.file.GetDefinedName(), func(n excelize.DefinedName) bool { return n.Name == "_xlnm.Print_Area" })
+	require.GreaterOrEqual(t, area, 0)
+	assert.Contains(t, s.file.GetDefinedName()[area].RefersTo, "Frames!$A$1:$K$", "the points are not printed")
+}
+
+// Where no opening has trim the sheet says so, and still has its columns.
+func TestFramesWithoutTrim(t *testing.T) {
+	w := newWriter(Input{})
+	w.framesSheet()
+	data, err := w.out.Bytes()
+	require.NoError(t, err)
+	f := opened(t, data)
+	rows, err := f.GetRows("Frames")
+	require.NoError(t, err)
+	assert.Equal(t, []string{"No opening has trim."}, rows[len(rows)-1])
+	width, err := f.GetColWidth("Frames", "H") // Ends
+	require.NoError(t, err)
+	assert.InDelta(t, 29, width, 1)
 }
 
 // An odd piece is not the whole of its row on Openings, so that its frames are

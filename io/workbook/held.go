@@ -9,47 +9,72 @@ import (
 	"sillwright/pricing"
 )
 
-// heldSheet lists what waits, for what, and what releases it.
-func (w *writer) heldSheet(_ *xlsx.Sheet) {
-	p := w.held
-	w.top(p, "Held", "Estimated and ordered, but not to be cut yet. Its length stays reserved on the boards that are ordered.")
-	header := p.Row(xlsx.Strs(xlsx.Heading, "Mark", "Qty", "What waits", "For what", "What releases it", "Pieces reserved", "On which boards (layouts on Boards)")...)
-	on := w.reservedOn()
-	for _, h := range w.in.Takeoff.Holds {
-		o := w.in.Takeoff.Openings[h.Opening]
-		p.Row(xlsx.Str(xlsx.Text, o.Mark), xlsx.Formula(w.qtyCell(h.Opening), o.Qty, xlsx.Count), xlsx.Str(xlsx.Text, h.What), xlsx.Str(xlsx.TextWrap, h.Why), xlsx.Str(xlsx.TextWrap, h.Do), xlsx.Str(xlsx.TextWrap, w.reserved(h)), xlsx.Str(xlsx.TextWrap, on[keptBack{h.Opening, h.Why}]))
-	}
-	if len(w.in.Takeoff.Holds) == 0 {
-		p.Row(xlsx.Str(xlsx.Text, "nothing is held"))
-	} else {
-		p.Finish("HeldList", header, 7, 0)
-	}
-	p.Landscape(true)
-	p.Widths(9, 6, 10, 20, 26, 36, 44)
+// heldRow is a hold with what it keeps back.
+type heldRow struct {
+	estimate.Hold
+	o          *estimate.Sized
+	pieces, on string // what is reserved, and on which boards
 }
 
-// reserved lists the pieces of one opening that a hold keeps back.
-func (w *writer) reserved(h estimate.Hold) string {
-	b := w.blocks[h.Opening]
-	var out []string
-	for row := b[0]; row > 0 && row <= b[1]; row++ {
-		r := w.in.Takeoff.Requirements[row-firstRow]
-		if r.Held != h.Why {
-			continue
-		}
-		if r.Pieces() {
-			out = append(out, fmt.Sprintf("%d %s %s %s", r.Count, r.Item, r.Name, w.u.Words(r.Length)))
-		} else {
-			out = append(out, r.Item)
-		}
+// heldColumns are the columns of Held.
+func (w *writer) heldColumns() []xlsx.Column[heldRow] {
+	return []xlsx.Column[heldRow]{
+		{Head: "Mark", Width: 9, Cell: func(h heldRow) xlsx.Cell { return xlsx.Str(xlsx.Text, h.o.Mark) }},
+		{Head: "Qty", Width: 6, Cell: func(h heldRow) xlsx.Cell { return xlsx.Formula(w.qtyCell(h.Opening), h.o.Qty, xlsx.Count) }},
+		{Head: "What waits", Width: 10, Cell: func(h heldRow) xlsx.Cell { return xlsx.Str(xlsx.Text, h.What) }},
+		{Head: "For what", Width: 20, Cell: func(h heldRow) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, h.Why) }},
+		{Head: "What releases it", Width: 26, Cell: func(h heldRow) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, h.Do) }},
+		{Head: "Pieces reserved", Width: 36, Cell: func(h heldRow) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, h.pieces) }},
+		{Head: "On which boards (layouts on Boards)", Width: 44, Cell: func(h heldRow) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, h.on) }},
 	}
-	return strings.Join(out, "; ")
+}
+
+// heldSheet lists what waits, for what, and what releases it.
+func (w *writer) heldSheet(p *xlsx.Sheet) {
+	w.top(p, "Held", "Estimated and ordered, but not to be cut yet. Its length stays reserved on the boards that are ordered.")
+	p.Landscape(true)
+	t := xlsx.NewTable(p, "HeldList", w.heldColumns())
+	t.Header()
+	if len(w.in.Takeoff.Holds) == 0 {
+		t.Line(xlsx.Span{From: "Mark", Cell: xlsx.Str(xlsx.Text, "nothing is held")})
+		return
+	}
+	pieces, on := w.reserved(), w.reservedOn()
+	for _, h := range w.in.Takeoff.Holds {
+		k := keptBack{h.Opening, h.Why}
+		t.Row(heldRow{Hold: h, o: &w.in.Takeoff.Openings[h.Opening], pieces: pieces[k], on: on[k]})
+	}
+	t.Finish()
 }
 
 // keptBack is pieces that a hold keeps back: of an opening, for a reason.
 type keptBack struct {
 	opening int
 	why     string
+}
+
+// addWords adds words to those of what is kept back.
+func addWords(out map[keptBack]string, k keptBack, words string) {
+	if before := out[k]; before != "" {
+		words = before + "; " + words
+	}
+	out[k] = words
+}
+
+// reserved lists, by what is kept back, its pieces.
+func (w *writer) reserved() map[keptBack]string {
+	out := map[keptBack]string{}
+	for _, r := range w.in.Takeoff.Requirements {
+		if r.Held == "" {
+			continue
+		}
+		words := r.Item
+		if r.Pieces() {
+			words = fmt.Sprintf("%d %s %s %s", r.Count, r.Item, r.Name, w.u.Words(r.Length))
+		}
+		addWords(out, keptBack{r.Opening, r.Held}, words)
+	}
+	return out
 }
 
 // reservedOn lists, by what is kept back, the layouts on the sheet Boards that
@@ -60,11 +85,7 @@ func (w *writer) reservedOn() map[keptBack]string {
 	for _, buy := range w.in.Plan.Purchases {
 		for _, c := range buy.Plans {
 			for k, layouts := range w.layoutsOf(c) {
-				words := buy.Item.Key + " layout " + strings.Join(layouts, ", ")
-				if before := out[k]; before != "" {
-					words = before + "; " + words
-				}
-				out[k] = words
+				addWords(out, k, buy.Item.Key+" layout "+strings.Join(layouts, ", "))
 			}
 		}
 	}

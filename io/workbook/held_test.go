@@ -4,8 +4,10 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"sillwright/estimate"
+	"sillwright/estimate/measure"
 	"sillwright/pricing"
 )
 
@@ -27,4 +29,35 @@ func TestReservedOn(t *testing.T) {
 	}
 	c.Plan.Boards[0].Pieces, c.Plan.Boards[2].Pieces = []int{0, 2}, []int{0, 3}
 	assert.Equal(t, []string{"1 (16'-0\")", "3 (8'-4\" on hand)"}, w.layoutsOf(c)[keptBack{1, "not measured"}], "only boards that carry it")
+}
+
+// A hold says what it keeps back, of its own opening and reason alone.
+func TestHeldSheet(t *testing.T) {
+	w := newWriter(Input{Takeoff: estimate.Takeoff{
+		Openings: []estimate.Sized{{Opening: estimate.Opening{Mark: "W1", Qty: 2}}, {Opening: estimate.Opening{Mark: "D1", Qty: 1}, Order: 1}},
+		Requirements: []estimate.Requirement{
+			{Opening: 0, Item: "board-1x4", Dim: estimate.Lengthwise, Count: 2, Length: 60 * measure.Inch, Name: "leg", Held: "not measured"},
+			{Opening: 0, Item: "glue", Held: "not measured"},
+			{Opening: 0, Item: "coil", Held: "no depth"},
+			{Opening: 0, Item: "foam"},
+			{Opening: 1, Item: "glue", Held: "not measured"},
+		},
+		Holds: []estimate.Hold{{Opening: 0, What: "trim", Why: "not measured", Do: "measure it"}, {Opening: 0, What: "pan", Why: "no depth", Do: "ask"}},
+	}})
+	w.in.Openings.Columns, w.openingRow = []string{"Qty"}, []int{6, 7}
+	w.heldSheet()
+	data, err := w.out.Bytes()
+	require.NoError(t, err)
+	s := written(t, data, "Held", "Mark")
+	assert.Equal(t, []string{"W1", "2", "trim", "not measured", "measure it", "2 board-1x4 leg 5'-0\"; glue"},
+		s.texts(s.header+1, "Mark", "Qty", "What waits", "For what", "What releases it", "Pieces reserved"))
+	assert.Equal(t, []string{"pan", "coil"}, s.texts(s.header+2, "What waits", "Pieces reserved"))
+	assert.Len(t, s.rows, s.header+2)
+
+	w = newWriter(Input{})
+	w.heldSheet()
+	data, err = w.out.Bytes()
+	require.NoError(t, err)
+	s = written(t, data, "Held", "Mark")
+	assert.Equal(t, s.header+1, s.find("Mark", "nothing is held"))
 }

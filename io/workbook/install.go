@@ -1,388 +1,124 @@
 package workbook
 
 import (
-	"cmp"
-	"fmt"
-	"slices"
-	"strings"
-
 	"sillwright/estimate"
-	"sillwright/estimate/measure"
 	"sillwright/io/xlsx"
-	"sillwright/pricing"
 )
 
-// The columns of Install.
-const (
-	stepTick = iota + 1
-	stepNumber
-	stepWork
-	stepFor
-	stepItem
-	stepAmount
-	stepUnit
-	stepCols = stepUnit
-)
+// installWriter writes Install. Its lines keep to the columns of the steps.
+type installWriter struct {
+	*writer
+	p *xlsx.Sheet
+	t *xlsx.Table[stepRow]
+}
 
-var (
-	stepHeads  = []string{"", "Step", "Work", "For", "Item", "Each opening", "Unit, or size"}
-	stepWidths = []float64{5, 6.5, 40, 10, 17.5, 9, 20}
-)
+// stepRow is a sort of thing that an opening takes in a step.
+type stepRow struct {
+	step  *estimate.InstallStep
+	first bool // row of the step, which has its box, number and words
+	stepNeed
+}
 
-// governs ends the work of every visit.
-const governs = "Local code and the makers' written instructions govern; where they differ from a step, follow them."
-
-// visitNames are the visits in words.
-var visitNames = map[string]string{"set": "set the units", "shop": "in the shop", "trim": "hang the trim"}
+// stepColumns are the columns of Install.
+func stepColumns(u estimate.Units) []xlsx.Column[stepRow] {
+	once := func(c xlsx.Cell, r stepRow) xlsx.Cell {
+		if !r.first {
+			return xlsx.Cell{}
+		}
+		return c
+	}
+	return []xlsx.Column[stepRow]{
+		{Key: "Tick", Width: 5, Cell: func(r stepRow) xlsx.Cell { return once(xlsx.Blank(xlsx.Tick), r) }},
+		{Head: "Step", Width: 6.5, Cell: func(r stepRow) xlsx.Cell { return once(xlsx.Str(xlsx.BigCount, r.step.Number), r) }},
+		{Head: "Work", Width: 40, Cell: func(r stepRow) xlsx.Cell { return once(xlsx.Str(xlsx.Big, r.step.Do), r) }},
+		{Head: "For", Width: 10, Cell: func(r stepRow) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, r.marks) }},
+		{Head: "Item", Width: 17.5, Cell: func(r stepRow) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, r.item) }},
+		{Head: "Each opening", Width: 9, Cell: func(r stepRow) xlsx.Cell {
+			if r.amount <= 0 {
+				return xlsx.Blank(xlsx.Number)
+			}
+			return xlsx.Num(u.Of(r.dim, r.amount), xlsx.CountOr(r.dim == estimate.Each, xlsx.Number))
+		}},
+		{Head: "Unit, or size", Width: 20, Cell: func(r stepRow) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, r.of) }},
+	}
+}
 
 // installSheet writes the steps of every detail and visit, for the clipboard on
 // site, each with what one opening takes.
-func (w *writer) installSheet(_ *xlsx.Sheet) {
-	p := w.install
+func (w *writer) installSheet(p *xlsx.Sheet) {
 	p.Landscape(false)
 	w.top(p, "Install", "The steps in order, by detail and visit, with what ONE opening of each mark takes. Tick what is done.")
-	header := p.Row(xlsx.Strs(xlsx.Heading, stepHeads...)...)
-	p.Height(header, xlsx.HeadingHeight(2))
+	s := w.newInstall(p)
 	list := estimate.Installs(w.in.Book, w.in.Takeoff)
 	for _, in := range list {
 		begin := p.Next()
-		w.installHead(in)
-		for _, s := range in.Steps {
+		s.head(in)
+		for _, step := range in.Steps {
 			first := p.Next()
-			w.installStep(in, s)
+			s.step(in, step)
 			p.KeepTogether(first, p.Next())
 		}
-		end := p.Banner(xlsx.Big, governs, stepCols)
-		if s := sourceWords(in.Steps); s != "" {
-			p.Banner(xlsx.Fine, "Sources by step.  "+s, stepCols)
+		end := s.t.Banner(xlsx.Big, governs)
+		if words := sourceWords(in.Steps); words != "" {
+			s.t.Banner(xlsx.Fine, "Sources by step.  "+words)
 		}
 		p.KeepTogether(end, p.Next())
 		p.KeepTogether(begin, p.Next())
 		p.Skip(1)
 	}
 	if len(list) == 0 {
-		p.Row(xlsx.Str(xlsx.Text, "There is nothing to install."))
+		s.t.Line(xlsx.Span{From: "Tick", Cell: xlsx.Str(xlsx.Text, "There is nothing to install.")})
 	}
-	p.Widths(stepWidths...)
-	p.Freeze(header, 0)
-	p.TitleRows(header, header)
+	s.t.KeepHeader()
 }
 
-// installHead writes what the work is, for which openings, what can hurt, and
-// what was read of the sills.
-func (w *writer) installHead(in estimate.Install) {
-	p := w.install
-	p.Banner(xlsx.BigHead, in.Detail+": "+visitNames[in.Visit], stepCols)
-	p.Banner(xlsx.Big, "For "+w.openingWords(in), stepCols)
+// newInstall begins the steps below what is written.
+func (w *writer) newInstall(p *xlsx.Sheet) *installWriter {
+	s := &installWriter{writer: w, p: p, t: xlsx.NewTable(p, "InstallSteps", stepColumns(w.u))}
+	s.p.Height(s.t.Header(), xlsx.HeadingHeight(2))
+	return s
+}
+
+// head writes what the work is, for which openings, what can hurt, and what was read
+// of the sills.
+func (s *installWriter) head(in estimate.Install) {
+	s.t.Banner(xlsx.BigHead, in.Detail+": "+visitNames[in.Visit])
+	s.t.Banner(xlsx.Big, "For "+s.openingWords(in))
 	if in.Visit == "shop" {
-		p.Row(xlsx.Str(xlsx.Text, "Sizes:"), xlsx.Blank(xlsx.Text), xlsx.LinkTo(w.frames.Quoted+"!A1", "see the cards on Frames"))
+		s.t.Line(xlsx.Span{From: "Tick", Cell: xlsx.Str(xlsx.Text, "Sizes:")}, xlsx.Span{From: "Step", Cell: xlsx.Blank(xlsx.Text)},
+			xlsx.Span{From: "Work", Cell: xlsx.LinkToSheet("Frames", "see the cards on Frames")})
 		return
 	}
-	for _, s := range w.installCautions(in) {
-		p.Banner(xlsx.TextWrap, "CAUTION  "+s, stepCols)
+	for _, words := range s.installCautions(in) {
+		s.t.Banner(xlsx.TextWrap, "CAUTION  "+words)
 	}
 	if in.Visit != "set" {
 		return
 	}
 	for _, o := range in.Openings {
 		for _, c := range o.Sills {
-			w.stepRow(xlsx.Str(xlsx.BigCount, "1"), sillWords(w.u, w.in.Takeoff.Openings[o.Opening], c))
+			s.sentence("1", sillWords(s.u, s.in.Takeoff.Openings[o.Opening], c))
 		}
 	}
 }
 
-// openingWords lists the openings of a visit with their sizes.
-func (w *writer) openingWords(in estimate.Install) string {
-	out := make([]string, len(in.Openings))
-	for i, x := range in.Openings {
-		o := w.in.Takeoff.Openings[x.Opening]
-		out[i] = o.Mark
-		if o.Qty > 1 {
-			out[i] += fmt.Sprintf(" x %d", o.Qty)
-		}
-		out[i] += " (" + w.u.Size(o.Frame) + ")"
-	}
-	return strings.Join(out, ", ")
+// sentence writes a line of work that runs to the edge.
+func (s *installWriter) sentence(number, words string) {
+	s.t.Line(xlsx.Span{From: "Tick", Cell: xlsx.Blank(xlsx.Tick)}, xlsx.Span{From: "Step", Cell: xlsx.Str(xlsx.BigCount, number)},
+		xlsx.Span{From: "Work", To: "Unit, or size", Cell: xlsx.Str(xlsx.Big, words)})
 }
 
-// installCautions says what can go wrong or hurt at the openings of a visit.
-func (w *writer) installCautions(in estimate.Install) []string {
-	var out []string
-	for _, x := range w.in.Problems { // of the job as a whole
-		if whole := x.Place == (estimate.Place{File: w.in.File}); whole && (in.Visit == "set" || x.Severity == estimate.Warning) {
-			out = append(out, x.Sentence())
+// step writes a step: a row for each sort of thing that an opening takes.
+func (s *installWriter) step(in estimate.Install, step estimate.InstallStep) {
+	if step.Rule == "note" {
+		words := step.Do
+		if !step.All {
+			words = s.stepMarks(in, step.For) + ": " + words
 		}
-	}
-	var weights, feet, unknown []string
-	for _, x := range in.Openings {
-		o := &w.in.Takeoff.Openings[x.Opening]
-		for _, c := range x.Cautions {
-			out = append(out, c.Sentence())
-		}
-		if o.Kind == estimate.Window || o.Kind == estimate.PatioDoor {
-			pounds := measure.MulDiv(estimate.GlassWeight(o.Frame.Area(), glassLites), 1, 100)
-			weights = append(weights, fmt.Sprintf("%s %d lb", o.Mark, pounds))
-		}
-		if x.Ladder.Set {
-			feet = append(feet, o.Mark+" "+w.u.Words(x.Ladder.V))
-		} else {
-			unknown = append(unknown, o.Mark)
-		}
-	}
-	if len(weights) > 0 && in.Visit == "set" {
-		out = append(out, "glass alone, two lites of 1/8 in over the whole frame: "+strings.Join(weights, ", "))
-	}
-	out = append(out, ladderWords(feet, unknown))
-	if s := w.coldWords(in); s != "" {
-		out = append(out, s)
-	}
-	return out
-}
-
-// glassLites is how many lites the weight is stated for.
-const glassLites = 2
-
-// ladderWords says where the foot of a ladder stands.
-func ladderWords(feet, unknown []string) string {
-	var out []string
-	if len(feet) > 0 {
-		out = append(out, strings.Join(feet, ", "))
-	}
-	if len(unknown) > 0 {
-		out = append(out, "a quarter of the ladder's working length, the drop outside not being stated: "+strings.Join(unknown, ", "))
-	}
-	return "foot of a ladder to the head, out from the wall: " + strings.Join(out, "; ")
-}
-
-// coldWords lists what of the products bought for a visit minds the cold, ""
-// when none does.
-func (w *writer) coldWords(in estimate.Install) string {
-	used := map[string]bool{}
-	for _, s := range in.Steps {
-		for _, k := range s.Needs {
-			used[w.in.Takeoff.Requirements[k].Item] = true
-		}
-	}
-	var out []string
-	for _, buy := range w.in.Plan.Purchases {
-		if !used[buy.Item.Key] || !buy.Item.Site {
-			continue
-		}
-		if least := leastTempF(buy); least.Set {
-			out = append(out, fmt.Sprintf("%s %d", buy.Item.Key, least.V))
-		}
-	}
-	if len(out) == 0 {
-		return ""
-	}
-	forecast := "coldest forecast not stated on Job"
-	if cold := w.in.Book.Job.ColdestF; cold.Set {
-		forecast = fmt.Sprintf("coldest forecast %d F", cold.V)
-	}
-	return forecast + "; least F to work at, unless the maker says otherwise: " + strings.Join(out, ", ")
-}
-
-// leastTempF returns the lowest temperature at which all that is bought of an
-// item can be used: of each product its own, else the item's.
-func leastTempF(buy pricing.Purchase) estimate.Maybe[int64] {
-	if len(buy.Lines) == 0 {
-		return buy.Item.MinTempF
-	}
-	var least estimate.Maybe[int64]
-	for _, l := range buy.Lines {
-		t := l.Offer.MinTempF
-		if !t.Set {
-			t = buy.Item.MinTempF
-		}
-		if t.Set && (!least.Set || t.V > least.V) {
-			least = t
-		}
-	}
-	return least
-}
-
-// sillWords says what was read of a sill and of diagonals, and what to do.
-func sillWords(u estimate.Units, o estimate.Sized, c estimate.SillCheck) string {
-	name := o.Mark
-	if o.Qty > 1 {
-		name += fmt.Sprintf(" piece %d", c.Piece)
-	}
-	var out []string
-	if c.LevelRead {
-		level := "level"
-		if c.Rise > 0 {
-			level = fmt.Sprintf("%s end high by %s (allowed %s); a square frame would lean %s", cmp.Or(c.HighEnd, "one"), u.Shop(c.Rise), u.Shop(c.Tolerance), u.Shop(c.Lean))
-			if c.LeanLimit.Set {
-				level += fmt.Sprintf(" (the lock allows %s)", u.Shop(c.LeanLimit.V))
-			}
-		}
-		out = append(out, "sill "+level)
-	}
-	if c.Compound > 0 {
-		out = append(out, fmt.Sprintf("levelling compound %s %s", xlsx.ShownNumber(u.Of(estimate.Volumewise, int64(c.Compound)), xlsx.FormatNumber), u.Name(estimate.Volumewise)))
-	}
-	if c.Diagonals.Set {
-		square := fmt.Sprintf("diagonals of the %s differ by %s (allowed %s)", c.Of, u.Shop(c.Diagonals.V), u.Shop(c.DiagonalTolerance))
-		if c.Rack > 0 {
-			square += fmt.Sprintf(", head %s out of square", u.Shop(c.Rack))
-		}
-		out = append(out, square)
-	}
-	for _, do := range []string{c.Do, c.Square} {
-		if do != "" {
-			out = append(out, strings.ToUpper(do))
-		}
-	}
-	return name + ": " + strings.Join(out, "; ")
-}
-
-// stepRow writes a line of work that runs to the edge.
-func (w *writer) stepRow(number xlsx.Cell, words string) {
-	p := w.install
-	cells := append([]xlsx.Cell{xlsx.Blank(xlsx.Tick), number, xlsx.Str(xlsx.Big, words)}, slices.Repeat([]xlsx.Cell{xlsx.Blank(xlsx.Big)}, stepCols-stepWork)...)
-	row := p.Row(cells...)
-	p.Merge(row, stepWork, row, stepCols)
-}
-
-// installStep writes a step: a row for each sort of thing that an opening takes.
-func (w *writer) installStep(in estimate.Install, s estimate.InstallStep) {
-	if s.Rule == "note" {
-		words := s.Do
-		if !s.All {
-			words = w.stepMarks(in, s.For) + ": " + words
-		}
-		w.stepRow(xlsx.Str(xlsx.BigCount, s.Number), words)
+		s.sentence(step.Number, words)
 		return
 	}
-	for i, x := range w.stepNeeds(in, s) {
-		cells := []xlsx.Cell{
-			xlsx.Blank(xlsx.Plain), xlsx.Blank(xlsx.Plain), xlsx.Blank(xlsx.Plain), xlsx.Str(xlsx.TextWrap, x.marks), xlsx.Str(xlsx.TextWrap, x.item), xlsx.Blank(xlsx.Number), xlsx.Str(xlsx.TextWrap, x.of),
-		}
-		if i == 0 {
-			cells[0], cells[stepNumber-1], cells[stepWork-1] = xlsx.Blank(xlsx.Tick), xlsx.Str(xlsx.BigCount, s.Number), xlsx.Str(xlsx.Big, s.Do)
-		}
-		if x.amount > 0 {
-			cells[stepAmount-1] = xlsx.Num(w.u.Of(x.dim, x.amount), xlsx.CountOr(x.dim == estimate.Each, xlsx.Number))
-		}
-		w.install.Row(cells...)
+	for i, need := range s.stepNeeds(in, step) {
+		s.t.Row(stepRow{step: &step, first: i == 0, stepNeed: need})
 	}
-}
-
-// sourceWords says where the steps of a visit come from, each source once.
-func sourceWords(steps []estimate.InstallStep) string {
-	type source struct {
-		words   string
-		numbers []string
-	}
-	var list []source
-	for _, s := range steps {
-		if s.Source == "" {
-			continue
-		}
-		i := slices.IndexFunc(list, func(x source) bool { return x.words == s.Source })
-		if i < 0 {
-			i = len(list)
-			list = append(list, source{words: s.Source})
-		}
-		if !slices.Contains(list[i].numbers, s.Number) {
-			list[i].numbers = append(list[i].numbers, s.Number)
-		}
-	}
-	out := make([]string, len(list))
-	for i, x := range list {
-		out[i] = strings.Join(x.numbers, ", ") + ": " + x.words
-	}
-	return strings.Join(out, ".  ")
-}
-
-// stepNeed is what one opening takes of an item in a step.
-type stepNeed struct {
-	marks  string
-	item   string
-	dim    estimate.Dimension
-	amount int64  // of pieces their number
-	of     string // the unit, or what each piece is
-}
-
-// stepNeeds returns the rows of a step. Openings that take the same share them.
-func (w *writer) stepNeeds(in estimate.Install, s estimate.InstallStep) []stepNeed {
-	type group struct {
-		on    []int // of in.Openings
-		needs []stepNeed
-	}
-	var groups []group
-	byOpening := map[int][]int{}
-	for _, k := range s.Needs {
-		o := w.in.Takeoff.Requirements[k].Opening
-		byOpening[o] = append(byOpening[o], k)
-	}
-	for _, i := range s.For {
-		needs := w.openingNeeds(byOpening[in.Openings[i].Opening])
-		g := slices.IndexFunc(groups, func(g group) bool { return slices.Equal(g.needs, needs) })
-		if g < 0 {
-			g = len(groups)
-			groups = append(groups, group{needs: needs})
-		}
-		groups[g].on = append(groups[g].on, i)
-	}
-	var out []stepNeed
-	for _, g := range groups {
-		g.needs[0].marks = w.stepMarks(in, g.on)
-		out = append(out, g.needs...)
-	}
-	return out
-}
-
-// openingNeeds returns what the requirements of one opening take in a step: at
-// least a line that says that it takes nothing. Amounts of one item are added up.
-func (w *writer) openingNeeds(needs []int) []stepNeed {
-	var out []stepNeed
-	for _, k := range needs {
-		r := w.in.Takeoff.Requirements[k]
-		x := stepNeed{item: r.Item, dim: r.Dim, amount: r.Amount, of: w.u.Name(r.Dim)}
-		if r.Pieces() {
-			x.dim, x.amount, x.of = estimate.Each, r.Count, pieceWords(w.u, r)
-		}
-		same := slices.IndexFunc(out, func(o stepNeed) bool { return !r.Pieces() && o.item == x.item && o.of == x.of })
-		if same >= 0 {
-			out[same].amount += x.amount
-			continue
-		}
-		out = append(out, x)
-	}
-	if len(out) == 0 {
-		return []stepNeed{{item: "none"}}
-	}
-	return out
-}
-
-// pieceWords says what each piece of a requirement is.
-func pieceWords(u estimate.Units, r estimate.Requirement) string {
-	s := "of " + u.Shop(r.Length)
-	if r.Second > 0 {
-		s += " x " + u.Shop(r.Second)
-	}
-	s += " " + u.Name(estimate.Lengthwise)
-	if r.Name != "" {
-		s += ", " + r.Name
-	}
-	switch {
-	case r.Done:
-		return s + ", cut"
-	case r.Held != "":
-		return s + ", HELD"
-	}
-	return s
-}
-
-// stepMarks names openings of a visit: "all" when it is for all of several.
-func (w *writer) stepMarks(in estimate.Install, on []int) string {
-	if len(on) == len(in.Openings) && len(on) > 1 {
-		return "all"
-	}
-	out := make([]string, len(on))
-	for i, k := range on {
-		out[i] = w.in.Takeoff.Openings[in.Openings[k].Opening].Mark
-	}
-	return strings.Join(out, ", ")
 }

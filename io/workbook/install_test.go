@@ -6,7 +6,6 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-	"github.com/xuri/excelize/v2"
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
@@ -48,19 +47,18 @@ func TestInstallBlock(t *testing.T) {
 		{Place: estimate.Place{File: "job.xlsx"}, Severity: estimate.Note, What: "heavy"},
 		{Place: estimate.Place{File: "prices.csv"}, Severity: estimate.Note, What: "of another file"},
 	}
-	w.installHead(in)
-	for _, s := range in.Steps {
-		w.installStep(in, s)
+	steps := w.newInstall(p)
+	steps.head(in)
+	for _, step := range in.Steps {
+		steps.step(in, step)
 	}
 	data, err := w.out.Bytes()
 	require.NoError(t, err)
 	assert.Empty(t, audit.Lint(data))
-	rows, err := opened(t, data).GetRows("Install", excelize.Options{RawCellValue: true})
-	require.NoError(t, err)
-	for i := range rows {
-		for len(rows[i]) < stepCols {
-			rows[i] = append(rows[i], "")
-		}
+	s := written(t, data, "Install", "Step")
+	var rows [][]string
+	for row := s.header + 1; row <= len(s.rows); row++ {
+		rows = append(rows, s.texts(row, "", "Step", "Work", "For", "Item", "Each opening", "Unit, or size")) // the box has no head
 	}
 	assert.Equal(t, [][]string{
 		{"window: set the units", "", "", "", "", "", ""},
@@ -85,9 +83,16 @@ func TestShopVisitLeadsToTheCards(t *testing.T) {
 	w := clipboard(false)
 	in := work(w)
 	in.Visit = "shop"
-	w.installHead(in)
-	assert.Equal(t, "Frames!A1", w.install.At(3, 3).Link)
-	assert.Len(t, w.install.Rows, 3, "no caution of the site")
+	w.newInstall(p).head(in)
+	data, err := w.out.Bytes()
+	require.NoError(t, err)
+	s := written(t, data, "Install", "Step")
+	row := s.next(1, "see the cards on Frames")
+	is, to, err := s.file.GetCellHyperLink("Install", s.at(row, "Work"))
+	require.NoError(t, err)
+	assert.True(t, is)
+	assert.Equal(t, "Frames!A1", to)
+	assert.Len(t, s.rows, s.header+3, "no caution of the site")
 }
 
 // A note of the job is for the lifting; what warns is said at each visit on site.
@@ -170,4 +175,14 @@ func TestColdWords(t *testing.T) {
 	w.in.Plan.Purchases[0].Item.Site, w.in.Plan.Purchases[1].Item.Site = false, false
 	assert.Empty(t, w.coldWords(in), "the shop is warm")
 	assert.Equal(t, estimate.Given(int64(50)), leastTempF(w.in.Plan.Purchases[3]), "of what is on hand the item's")
+}
+
+// A job without work on site says so below the header.
+func TestInstallNothing(t *testing.T) {
+	w := newWriter(Input{})
+	w.installSheet()
+	data, err := w.out.Bytes()
+	require.NoError(t, err)
+	s := written(t, data, "Install", "Step")
+	assert.Equal(t, []string{"There is nothing to install."}, s.rows[s.header])
 }

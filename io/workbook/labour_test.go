@@ -5,13 +5,11 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-	"github.com/xuri/excelize/v2"
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
 	"sillwright/io/xlsx"
 	"sillwright/io/xlsx/audit"
-	"sillwright/io/xlsx/formula"
 )
 
 func tenths(n int64) estimate.Maybe[estimate.Hours] {
@@ -37,10 +35,7 @@ func crewed(mm bool, rate estimate.Maybe[measure.Money], tasks []estimate.Labour
 	}}
 	w := newWriter(Input{File: "job.xlsx", Book: estimate.Book{Job: job, Labour: tasks}, Takeoff: take})
 	w.openingRow = []int{5, 6}
-	w.setting("crew rate") = w.job.Ref(5, 2)
-	if rate.Set {
-		w.job.Set(5, 2, xlsx.Num(rate.V, xlsx.InputMoney))
-	}
+	crewRate(w, rate)
 	w.in.Plan.Labour, _ = estimate.Labour(job, tasks, take)
 	w.places()
 	w.byOpeningSheet()
@@ -48,21 +43,31 @@ func crewed(mm bool, rate estimate.Maybe[measure.Money], tasks []estimate.Labour
 	return w
 }
 
-// labourCells returns the sheet's rows as stored.
-func labourCells(t *testing.T, w *writer) [][]string {
+// crewRate writes the rate, which may be missing, on Job.
+func crewRate(w *writer, rate estimate.Maybe[measure.Money]) {
+	cell := xlsx.Blank(xlsx.InputMoney)
+	if rate.Set {
+		cell.V = rate.V
+	}
+	w.job.Skip(4)
+	w.job.Row(xlsx.Str(xlsx.Text, "crew rate"), cell)
+	w.setting["crew rate"] = "Job!$B$5"
+}
+
+// laborWritten returns the sheet as stored.
+func laborWritten(t *testing.T, w *writer) writtenSheet {
 	t.Helper()
 	data, err := w.out.Bytes()
 	require.NoError(t, err)
 	assert.Empty(t, audit.Lint(data))
-	rows, err := opened(t, data).GetRows("Labour", excelize.Options{RawCellValue: true})
-	require.NoError(t, err)
-	return rows
+	return written(t, data, "Labour", "Task")
 }
 
 // Source: arithmetic; 16 ft round a window, 240 in or 6.096 m round the door.
 func TestLabourSheet(t *testing.T) {
 	w := crewed(false, estimate.Given[measure.Money](65_50), crewTasks)
-	rows := labourCells(t, w)
+	s := laborWritten(t, w)
+	rows := s.rows
 	assert.Equal(t, []string{"Every sum holds", "", "", "Of the hours typed", "", "8.8752", "581.33"}, rows[2])
 	assert.Equal(t, []string{"Task", "Kind", "Per", "Hours", "Quantity", "Total hours", "Cost", "Public hours", "Public total", "Covers", "Source"}, rows[3])
 	assert.Equal(t, []string{"Set", "window", "unit", "1.2", "6", "7.2", "471.6", "4", "24", "double hung", "a table"}, rows[4])
@@ -73,12 +78,15 @@ func TestLabourSheet(t *testing.T) {
 	assert.Empty(t, trimmed(rows[8]), "room for a task of the crew's own")
 	assert.Equal(t, "Labour!$G$3", w.bid["labour"])
 	assert.Equal(t, "Labour!$G$5:$G$13", w.bid["labour column"])
+	assert.Equal(t, "SUM(G5:G13)", s.formula(3, "Cost"), "with the rows of the crew's own")
+	assert.Equal(t, "SUM(F5:F13)", s.formula(3, "Total hours"))
 
 	const own = "'By opening'!"
-	assert.Equal(t, `IF(AND(ISNUMBER(D5),ISNUMBER(E5)),ROUND(ROUND(D5*E5,8),4),"")`, w.labour.At(5, 6).F)
-	assert.Equal(t, `IF(ISNUMBER(F5),IF(ISNUMBER(Job!$B$5),ROUND(ROUND(F5*Job!$B$5,6),2),"no crew rate"),"")`, w.labour.At(5, 7).F)
-	assert.Contains(t, w.labour.At(5, 5).F, `IF(C5="opening",SUMIF(`+own+`$B$6:$B$7,B5,`+own+`$C$6:$C$7),`)
-	assert.Contains(t, w.labour.At(5, 5).F, `*0.3048,""`, "a metre of feet")
+	assert.Equal(t, `IF(AND(ISNUMBER(D5),ISNUMBER(E5)),ROUND(ROUND(D5*E5,8),4),"")`, s.formula(5, "Total hours"))
+	assert.Equal(t, `IF(AND(ISNUMBER(H5),ISNUMBER(E5)),ROUND(ROUND(H5*E5,8),4),"")`, s.formula(5, "Public total"))
+	assert.Equal(t, `IF(ISNUMBER(F5),IF(ISNUMBER(Job!$B$5),ROUND(ROUND(F5*Job!$B$5,6),2),"no crew rate"),"")`, s.formula(5, "Cost"))
+	assert.Contains(t, s.formula(5, "Quantity"), `IF(C5="opening",SUMIF(`+own+`$B$6:$B$7,B5,`+own+`$C$6:$C$7),`)
+	assert.Contains(t, s.formula(5, "Quantity"), `*0.3048,""`, "a meter of feet")
 }
 
 // trimmed drops the blank cells at the end of a row.
@@ -91,27 +99,28 @@ func trimmed(cells []string) []string {
 
 func TestLabourSheetInMetres(t *testing.T) {
 	inches, mm := crewed(false, estimate.Given[measure.Money](65_50), crewTasks), crewed(true, estimate.Given[measure.Money](65_50), crewTasks)
-	assert.Equal(t, labourCells(t, inches), labourCells(t, mm), "a foot is a foot")
-	assert.Contains(t, mm.labour.At(5, 5).F, `/0.3048,IF(C5="metre"`)
+	metric := laborWritten(t, mm)
+	assert.Equal(t, laborWritten(t, inches).rows, metric.rows, "a foot is a foot")
+	assert.Contains(t, metric.formula(5, "Quantity"), `/0.3048,IF(C5="metre"`)
 }
 
 func TestLabourSheetWithoutRate(t *testing.T) {
-	rows := labourCells(t, crewed(false, estimate.Maybe[measure.Money]{}, crewTasks))
-	assert.Equal(t, "no crew rate", rows[4][6])
-	assert.Equal(t, []string{"8.8752", "0"}, rows[2][5:7])
+	s := laborWritten(t, crewed(false, estimate.Maybe[measure.Money]{}, crewTasks))
+	assert.Equal(t, "no crew rate", s.text(5, "Cost"))
+	assert.Equal(t, []string{"8.8752", "0"}, s.texts(3, "Total hours", "Cost"))
 
-	rows = labourCells(t, crewed(false, estimate.Maybe[measure.Money]{}, crewTasks[3:]))
-	assert.Equal(t, []string{"0", "0"}, rows[2][5:7], "off: no hours, no cost")
-	assert.Equal(t, "", rows[4][6])
+	s = laborWritten(t, crewed(false, estimate.Maybe[measure.Money]{}, crewTasks[3:]))
+	assert.Equal(t, []string{"0", "0"}, s.texts(3, "Total hours", "Cost"), "off: no hours, no cost")
+	assert.Equal(t, "", s.text(5, "Cost"))
 }
 
 func TestLabourWithoutOpenings(t *testing.T) {
 	w := newWriter(Input{Book: estimate.Book{Labour: crewTasks}})
-	w.setting("crew rate") = w.job.Ref(5, 2)
+	crewRate(w, estimate.Maybe[measure.Money]{})
 	w.in.Plan.Labour, _ = estimate.Labour(estimate.Job{}, crewTasks, estimate.Takeoff{})
 	w.byOpeningSheet()
 	w.labourSheet()
-	assert.Equal(t, "0", labourCells(t, w)[4][4])
+	assert.Equal(t, "0", laborWritten(t, w).text(5, "Quantity"))
 }
 
 // A schedule has the sheet too, without what follows from the openings.
@@ -124,13 +133,11 @@ func TestLabourOfASchedule(t *testing.T) {
 		data, err := Schedule(ScheduleInput{How: "how", Book: estimate.Book{Labour: crewTasks}, Openings: columns, Measured: columns, Blank: x.blank})
 		require.NoError(t, err)
 		assert.Empty(t, audit.Lint(data))
-		f := opened(t, data)
-		rows, err := f.GetRows("Labour", excelize.Options{RawCellValue: true})
+		s := written(t, data, "Labour", "Task")
+		assert.Equal(t, []string{"Task", "Kind", "Per", "Hours", "Public hours", "Covers", "Source"}, s.rows[s.header-1])
+		assert.Equal(t, []string{"Set", "window", "unit", "1.2", "4", "double hung", "a table"}, s.rows[s.header])
+		dim, err := s.file.GetSheetDimension("Labour")
 		require.NoError(t, err)
-		assert.Equal(t, []string{"Task", "Kind", "Per", "Hours", "Public hours", "Covers", "Source"}, rows[inputHeader-1])
-		assert.Equal(t, []string{"Set", "window", "unit", "1.2", "4", "double hung", "a table"}, rows[inputHeader])
-		dim, err := f.GetSheetDimension("Labour")
-		require.NoError(t, err)
-		assert.Equal(t, formula.Range(1, 1, inputHeader+x.rows, 7), dim)
+		assert.Equal(t, "A1:"+s.at(s.header+x.rows, "Source"), dim)
 	}
 }

@@ -1,37 +1,57 @@
 package workbook
 
-import "sillwright/io/xlsx"
+import (
+	"sillwright/estimate"
+	"sillwright/io/xlsx"
+)
 
-// measuringHeads are those of the sheet Measured, into which the filled form
+// measuredPiece is a piece of a mark that is to be measured.
+type measuredPiece struct {
+	o     *estimate.Sized
+	piece int64
+}
+
+// measuringColumns are those of the sheet Measured, into which the filled form
 // is typed; Ordered is what to compare with.
-var measuringHeads = []string{"Mark", "Piece", "Ordered", "Width 1", "Width 2", "Width 3", "Height 1", "Height 2", "Height 3", "Diagonal 1", "Diagonal 2", "High end", "Rise", "Initials", "Of"}
+func measuringColumns(u estimate.Units) []xlsx.Column[measuredPiece] {
+	box := func(measuredPiece) xlsx.Cell { return xlsx.Blank(xlsx.Tick) }
+	return []xlsx.Column[measuredPiece]{
+		{Head: "Mark", Width: 9, Frozen: true, Cell: func(m measuredPiece) xlsx.Cell { return xlsx.Str(xlsx.Big, m.o.Mark) }},
+		{Head: "Piece", Width: 7, Cell: func(m measuredPiece) xlsx.Cell { return xlsx.Num(m.piece, xlsx.BigCount) }},
+		{Head: "Ordered", Width: 18, Cell: func(m measuredPiece) xlsx.Cell { return xlsx.Str(xlsx.Big, u.Size(m.o.Frame)) }},
+		{Head: "Width 1", Width: 8.5, Cell: box},
+		{Head: "Width 2", Width: 8.5, Cell: box},
+		{Head: "Width 3", Width: 8.5, Cell: box},
+		{Head: "Height 1", Width: 8.5, Cell: box},
+		{Head: "Height 2", Width: 8.5, Cell: box},
+		{Head: "Height 3", Width: 8.5, Cell: box},
+		{Head: "Diagonal 1", Width: 9.5, Cell: box},
+		{Head: "Diagonal 2", Width: 9.5, Cell: box},
+		{Head: "High end", Width: 7, Cell: box},
+		{Head: "Rise", Width: 7, Cell: box},
+		{Head: "Initials", Width: 7.5, Cell: box},
+		{Head: "Of", Width: 7, Cell: box},
+	}
+}
 
 // writtenHeight is that of a row to write into by hand, in points.
 const writtenHeight = 30.0
 
 // measuringSheet prints a blank form: a line a piece that is neither measured nor cut.
-func (w *writer) measuringSheet(_ *xlsx.Sheet) {
-	p := w.measuring
-	p.Row(xlsx.Str(xlsx.Title, "Measuring"))
-	p.Row(xlsx.Str(xlsx.Subtitle, "After setting: out to out of the frame where the trim will stand. Three widths, three heights, both diagonals; the high end of the sill and by how much. "+
-		"Type the readings on the sheet Measured of the schedule, and run estimate again."))
-	w.showMaster(p)
-	p.Skip(1)
-	header := p.Row(xlsx.Strs(xlsx.Heading, measuringHeads...)...)
-	for _, o := range w.in.Takeoff.Openings {
+func (w *writer) measuringSheet(p *xlsx.Sheet) {
+	w.top(p, "Measuring", "After setting: out to out of the frame where the trim will stand. "+
+		"Three widths, three heights, both diagonals; the high end of the sill and by how much. "+
+		"Type the readings on the sheet Measured of the schedule, and run estimate again.")
+	t := xlsx.NewTable(p, "MeasuringForm", measuringColumns(w.u))
+	t.Header()
+	for i := range w.in.Takeoff.Openings {
+		o := &w.in.Takeoff.Openings[i]
 		if o.Layout == "none" || o.Status == "cut" || o.Status == "hung" || o.Measured.Known() {
 			continue
 		}
 		for piece := int64(1); piece <= o.Qty; piece++ {
-			cells := make([]xlsx.Cell, len(measuringHeads))
-			for i := range cells {
-				cells[i] = xlsx.Blank(xlsx.Tick)
-			}
-			cells[0], cells[1], cells[2] = xlsx.Str(xlsx.Big, o.Mark), xlsx.Num(piece, xlsx.BigCount), xlsx.Str(xlsx.Big, w.u.Size(o.Frame))
-			p.Height(p.Row(cells...), writtenHeight)
+			p.Height(t.Row(measuredPiece{o, piece}), writtenHeight)
 		}
 	}
-	p.Widths(9, 7, 18, 8.5, 8.5, 8.5, 8.5, 8.5, 8.5, 9.5, 9.5, 7, 7, 7.5, 7)
-	p.Freeze(header, 1)
-	p.TitleRows(header, header)
+	t.KeepHeader()
 }

@@ -23,8 +23,7 @@ type remnant struct {
 
 // offcutsSheet lists what the plans leave over, in the form of the sheet On
 // hand: when all is cut, and before that, when what is held waits.
-func (w *writer) offcutsSheet(_ *xlsx.Sheet) {
-	p := w.offcuts
+func (w *writer) offcutsSheet(p *xlsx.Sheet) {
 	useful := w.in.Book.Job.UsefulOffcut
 	w.top(p, "Offcuts", "What the plans on Boards leave over. Paste the lines of a list into the sheet On hand of the next schedule, or of this one.")
 	w.remnants(p, "When all is cut: "+w.u.Words(useful)+" or longer (useful offcut, on Job)", w.usefulOffcuts(useful))

@@ -6,45 +6,59 @@ import (
 
 	"sillwright/estimate"
 	"sillwright/io/xlsx"
-	"sillwright/io/xlsx/formula"
 )
 
-// receivingHeads are the columns of Receiving.
-var (
-	receivingHeads  = []string{"Tick", "Mark", "Count", "Size ordered", "Units", "Kind", "Operation", "Hand", "Flange", "Tempered", "Supplied by", "Status", "Damage, notes"}
-	receivingWidths = []float64{7, 10, 8, 24, 18, 12, 12, 9, 12, 11, 11, 10.5, 26}
-)
+// receivingColumns are the columns of Receiving, a row a sort of unit.
+func (w *writer) receivingColumns() []xlsx.Column[estimate.Receipt] {
+	return []xlsx.Column[estimate.Receipt]{
+		{Head: "Tick", Width: 7, Cell: arrivedCell},
+		{Head: "Mark", Width: 10, Frozen: true, Cell: func(r estimate.Receipt) xlsx.Cell { return xlsx.Str(xlsx.Big, r.Mark) }},
+		{Head: "Count", Width: 8, Cell: func(r estimate.Receipt) xlsx.Cell { return xlsx.Formula(w.qtyCell(r.Opening), r.Count, xlsx.BigCount) }},
+		{Head: "Size ordered", Width: 24, Cell: func(r estimate.Receipt) xlsx.Cell { return xlsx.Str(xlsx.Big, w.orderedWords(r)) }},
+		{Head: "Units", Width: 18, Cell: func(r estimate.Receipt) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, w.joinedWords(r)) }},
+		{Head: "Kind", Width: 12, Cell: func(r estimate.Receipt) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, string(r.Kind)) }},
+		{Head: "Operation", Width: 12, Cell: func(r estimate.Receipt) xlsx.Cell { return toFill(r.Operation) }},
+		{Head: "Hand", Width: 9, Cell: func(r estimate.Receipt) xlsx.Cell { return toFill(r.Hand) }},
+		{Head: "Flange", Width: 12, Cell: func(r estimate.Receipt) xlsx.Cell { return toFill(r.Flange) }},
+		{Head: "Tempered", Width: 11, Cell: func(r estimate.Receipt) xlsx.Cell { return toFill(r.Tempered) }},
+		{Head: "Supplied by", Width: 11, Cell: func(r estimate.Receipt) xlsx.Cell { return toFill(r.SuppliedBy) }},
+		{Head: "Status", Width: 10.5, Cell: func(r estimate.Receipt) xlsx.Cell { return toFill(r.Status) }},
+		{Head: "Damage, notes", Width: 26, Cell: func(estimate.Receipt) xlsx.Cell { return xlsx.Blank(xlsx.Tick) }},
+	}
+}
 
 // unitHeight is the height of a line for a unit, in points.
 const unitHeight = 28.0
 
 // receivingSheet lists the units to tick when they arrive. What the schedule does
 // not say is a box to fill in at the tailgate.
-func (w *writer) receivingSheet(_ *xlsx.Sheet) {
-	p := w.receiving
+func (w *writer) receivingSheet(p *xlsx.Sheet) {
 	w.top(p, "Receiving", "Check size, hand, flange, label of tempered glass, and damage BEFORE you sign; write what is wrong on the delivery note.")
+	t := xlsx.NewTable(p, "UnitsReceived", w.receivingColumns())
 	for _, s := range w.liftWords() {
-		p.Banner(xlsx.Big, s, len(receivingHeads))
+		t.Banner(xlsx.Big, s)
 	}
-	header := p.Row(xlsx.Strs(xlsx.Heading, receivingHeads...)...)
-	list, openings := estimate.Receiving(w.in.Takeoff), int64(0)
-	for _, r := range list {
+	t.Header()
+	openings := int64(0)
+	for _, r := range estimate.Receiving(w.in.Takeoff) {
 		openings += r.Count
-		arrived := xlsx.Blank(xlsx.Tick)
-		if r.Arrived {
-			arrived = xlsx.Str(xlsx.Tick, "here")
-		}
-		row := p.Row(arrived, xlsx.Str(xlsx.Big, r.Mark), xlsx.Formula(w.qtyCell(r.Opening), r.Count, xlsx.BigCount), xlsx.Str(xlsx.Big, w.orderedWords(r)), xlsx.Str(xlsx.TextWrap, w.joinedWords(r)), xlsx.Str(xlsx.TextWrap, string(r.Kind)),
-			toFill(r.Operation), toFill(r.Hand), toFill(r.Flange), toFill(r.Tempered), toFill(r.SuppliedBy), toFill(r.Status), xlsx.Blank(xlsx.Tick))
-		p.LeastHeight(row, unitHeight)
+		p.LeastHeight(t.Row(r), unitHeight)
 	}
-	p.Widths(receivingWidths...)
-	p.Finish("UnitsReceived", header, len(receivingHeads), 2)
-	if len(list) == 0 {
-		p.Row(xlsx.Str(xlsx.Text, "Nothing is to come."))
+	t.Finish()
+	if t.Empty() {
+		t.Line(xlsx.Span{From: "Tick", Cell: xlsx.Str(xlsx.Text, "Nothing is to come.")})
 		return
 	}
-	p.Row(xlsx.Blank(xlsx.TotalText), xlsx.Str(xlsx.TotalText, "Openings"), xlsx.Formula(formula.SumOf("C", header+1, p.Next()-1), openings, xlsx.TotalCount))
+	t.Line(xlsx.Span{From: "Tick", Cell: xlsx.Blank(xlsx.TotalText)}, xlsx.Span{From: "Mark", Cell: xlsx.Str(xlsx.TotalText, "Openings")},
+		xlsx.Span{From: "Count", Cell: xlsx.Formula(t.Sum("Count"), openings, xlsx.TotalCount)})
+}
+
+// arrivedCell is the box to tick, or says that the unit is there.
+func arrivedCell(r estimate.Receipt) xlsx.Cell {
+	if r.Arrived {
+		return xlsx.Str(xlsx.Tick, "here")
+	}
+	return xlsx.Blank(xlsx.Tick)
 }
 
 // liftWords says who lifts, with the job's own note on its heavy units: of the

@@ -5,13 +5,11 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-	"github.com/xuri/excelize/v2"
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
 	"sillwright/io/xlsx"
 	"sillwright/io/xlsx/audit"
-	"sillwright/io/xlsx/formula"
 )
 
 func TestReceivingCells(t *testing.T) {
@@ -51,14 +49,24 @@ func TestReceivingSheet(t *testing.T) {
 	data, err := w.out.Bytes()
 	require.NoError(t, err)
 	assert.Empty(t, audit.Lint(data))
-	f := opened(t, data)
-	rows, err := f.GetRows("Receiving", excelize.Options{RawCellValue: true})
+	s := written(t, data, "Receiving", "Tick")
+	w1, d1, sum := s.find("Mark", "W1"), s.find("Mark", "D1"), s.find("Mark", "Openings")
+	assert.Equal(t, []string{"", "4", "36 x 60"}, s.texts(w1, "Tick", "Count", "Size ordered"))
+	assert.Equal(t, []string{"here", "2", "38 x 82"}, s.texts(d1, "Tick", "Count", "Size ordered"))
+	assert.Equal(t, []string{"", "6"}, s.texts(sum, "Tick", "Count")) // 4 and 2
+	assert.Equal(t, "SUM("+s.at(w1, "Count")+":"+s.at(d1, "Count")+")", s.formula(sum, "Count"))
+	assert.Equal(t, "Openings!A6", s.formula(w1, "Count"), "the count follows the schedule")
+}
+
+// A job of units that are all there has nothing to tick, and no sum.
+func TestReceivingNothing(t *testing.T) {
+	w := clipboard(false)
+	w.receiving, w.checks, w.summary = w.out.AddSheet("Receiving"), w.out.AddSheet("Checks"), w.out.AddSheet("Summary")
+	w.in.Takeoff.Openings = nil
+	w.receivingSheet()
+	data, err := w.out.Bytes()
 	require.NoError(t, err)
-	last := len(rows)
-	assert.Equal(t, []string{"", "W1", "4", "36 x 60"}, rows[last-3][:4])
-	assert.Equal(t, []string{"here", "D1", "2", "38 x 82"}, rows[last-2][:4])
-	assert.Equal(t, []string{"", "Openings", "6"}, rows[last-1][:3]) // 4 and 2
-	made, err := f.GetCellFormula("Receiving", formula.Cell(last, 3))
-	require.NoError(t, err)
-	assert.Equal(t, formula.SumOf("C", last-2, last-1), made)
+	s := written(t, data, "Receiving", "Tick")
+	assert.Equal(t, s.header+1, s.find("Tick", "Nothing is to come."))
+	assert.Len(t, s.rows, s.header+1)
 }

@@ -47,6 +47,14 @@ const (
 	PenThin               // a size
 )
 
+// DrawLines puts a drawing at the left of a row, and leaves room down to its foot below
+// what is written.
+func (p *Sheet) DrawLines(row int, c LineChart) {
+	c.Row, c.Col = row, 1
+	p.AddChart(c)
+	p.Skip(max(0, row+(c.Height+RowPixels-1)/RowPixels-p.Next()))
+}
+
 // corner returns the cell at the upper left corner.
 func (c LineChart) corner() string { return formula.Cell(c.Row, c.Col) }
 

@@ -69,6 +69,7 @@ type Grid struct {
 	first   int            // row below the header
 	last    int            // last row, of those placed or written
 	rows    map[string]int // by key
+	left    int            // columns of the sheet before the first
 	printed int            // columns
 	frozen  int            // columns
 	widths  []float64
@@ -121,7 +122,7 @@ func (g *Grid) Head(head string) Ref { return g.Cell(g.header, head) }
 
 // Shown returns the header of a column as the sheet shows it: one made from data may
 // have been renamed.
-func (g *Grid) Shown(head string) string { return g.heads[g.column(head)-1] }
+func (g *Grid) Shown(head string) string { return g.heads[g.column(head)-1-g.left] }
 
 // Column returns all rows of a column, as far as they are placed or written; of a
 // table without rows, the place of its first one.

@@ -20,6 +20,7 @@ type Column[R any] struct {
 	Frozen    bool    // stays in sight; the columns before it do too
 	Unprinted bool    // for the screen: it and those behind it are not printed
 	Folded    bool    // under an outline that is closed
+	Absent    bool    // left out of this table: another one of the same columns has it
 
 	Cell func(R) Cell // nil: an empty cell
 }
@@ -34,6 +35,7 @@ type Table[R any] struct {
 // NewTable returns a table for a sheet, which has no place there yet. Its name is
 // that of the range which other programs sort and filter.
 func NewTable[R any](p *Sheet, name string, columns []Column[R]) *Table[R] {
+	columns = slices.DeleteFunc(slices.Clone(columns), func(c Column[R]) bool { return c.Absent })
 	t := &Table[R]{Grid: Grid{sheet: p, name: name, at: map[string]int{}, rows: map[string]int{}}, columns: columns}
 	t.printed = len(columns)
 	for i, c := range columns {
@@ -110,9 +112,21 @@ func (t *Table[R]) placeAt(header int) {
 	t.header, t.first, t.last = header, header+1, header
 }
 
+// Beside puts the columns behind those of another table of the sheet, such as the
+// numbers of a picture that covers the printed columns.
+func (t *Table[R]) Beside(g *Grid) {
+	t.left = g.left + len(g.heads)
+	for head := range t.at {
+		t.at[head] += t.left
+	}
+	if t.frozen > 0 {
+		t.frozen += t.left
+	}
+}
+
 // Header writes the header, and gives the sheet the widths of the columns.
 func (t *Table[R]) Header() int {
-	t.setWidths()
+	t.SetWidths()
 	return t.HeaderOnly()
 }
 
@@ -125,14 +139,24 @@ func (t *Table[R]) HeaderOnly() int {
 	} else if t.header != p.Next() {
 		p.out.Fail("table %s of sheet %s was placed at row %d and begins at %d", t.name, p.Name, t.header, p.Next())
 	}
-	return p.Row(Strs(Heading, t.heads...)...)
+	return t.HeaderAgain()
+}
+
+// HeaderAgain writes the header once more, above the next rows, as on each of several
+// cards.
+func (t *Table[R]) HeaderAgain() int {
+	return t.sheet.Row(append(make([]Cell, t.left), Strs(Heading, t.heads...)...)...)
 }
 
 // NoHeader gives a table without a header its place: its first row comes next.
 func (t *Table[R]) NoHeader() { t.placeAt(t.sheet.Next() - 1) }
 
-// setWidths gives the sheet the widths of the columns, and prints those that are.
-func (t *Table[R]) setWidths() {
+// SetWidths gives the sheet the widths of the columns, and prints those that are: of a
+// table whose header is not written with Header.
+func (t *Table[R]) SetWidths() {
+	if t.left > 0 {
+		t.sheet.out.Fail("table %s of sheet %s stands beside another one, which sets the widths", t.name, t.sheet.Name)
+	}
 	t.sheet.Widths(t.widths...)
 	if t.printed < len(t.columns) {
 		t.sheet.PrintCols(t.printed)
@@ -148,6 +172,10 @@ func (t *Table[R]) setWidths() {
 		t.sheet.FoldColumns(first+1, last+1)
 	}
 }
+
+// PrintOnly prints the columns of this table that are printed, and none of a table beside
+// it.
+func (t *Table[R]) PrintOnly() { t.sheet.PrintCols(t.printed) }
 
 // Row writes a row and returns its number on the sheet.
 func (t *Table[R]) Row(r R) int { return t.add(t.build(t.sheet.Next(), t.cells[:0], r)) }
@@ -178,6 +206,9 @@ func (t *Table[R]) Stream(n int, looks []Look, next func() R) {
 
 // build appends the cells of a row.
 func (t *Table[R]) build(row int, cells []Cell, r R) []Cell {
+	for range t.left {
+		cells = append(cells, Cell{})
+	}
 	for i := range t.columns {
 		c := Cell{}
 		if of := t.columns[i].Cell; of != nil {
@@ -202,20 +233,28 @@ func (t *Table[R]) add(cells []Cell) int {
 // Finish makes the rows a table that can be sorted and filtered, keeps its header in
 // sight and repeats it on every printed page.
 func (t *Table[R]) Finish() {
-	t.sheet.Freeze(t.header, t.frozen)
-	t.sheet.TitleRows(t.header, t.header)
+	t.KeepHeader()
 	t.Filter()
 }
 
+// KeepHeader keeps the header in sight and repeats it on every printed page, as of a
+// table that is filled in by hand, or has sentences between its rows.
+func (t *Table[R]) KeepHeader() {
+	t.sheet.Freeze(t.header, t.frozen)
+	t.sheet.TitleRows(t.header, t.header)
+}
+
 // Filter makes the rows a table that can be sorted and filtered.
-func (t *Table[R]) Filter() { t.sheet.AddTable(t.name, t.header, t.last, 1, len(t.columns)) }
+func (t *Table[R]) Filter() {
+	t.sheet.AddTable(t.name, t.header, t.last, t.left+1, t.left+len(t.columns))
+}
 
 // Total writes a line under the table, by which it is found as by a key: its label in
 // the first column, cells by the heads of their columns, and the look of a sum's text in
 // all others.
 func (g *Grid) Total(label string, cells map[string]Cell) int {
-	line := slices.Repeat([]Cell{Blank(TotalText)}, len(g.heads))
-	line[0] = Str(TotalText, label)
+	line := append(make([]Cell, g.left), slices.Repeat([]Cell{Blank(TotalText)}, len(g.heads))...)
+	line[g.left] = Str(TotalText, label)
 	row := g.sheet.Next()
 	for head, c := range cells {
 		if c.F != "" {
@@ -241,6 +280,17 @@ func (g *Grid) Nothing(cells map[string]Cell) int {
 	row := g.sheet.Row(line...)
 	g.last = max(g.last, row)
 	return row
+}
+
+// Put writes cells of the grid into a row that is written already, such as one above its
+// header.
+func (g *Grid) Put(row int, cells map[string]Cell) {
+	for head, c := range cells {
+		if c.F != "" {
+			c.F = g.resolve(c.F, row)
+		}
+		g.sheet.Set(row, g.column(head), c)
+	}
 }
 
 // Span is a cell that is drawn over the columns from one head to another. To is empty

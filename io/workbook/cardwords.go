@@ -1,0 +1,214 @@
+package workbook
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"sillwright/estimate"
+	"sillwright/estimate/measure"
+	"sillwright/io/xlsx"
+)
+
+// flags say the state of a frame so that nobody overlooks it; ticks stand in
+// place of the box to tick where there is nothing to cut.
+var (
+	frameFlags = map[string]string{
+		estimate.FrameToCut: "TO CUT", estimate.FrameHeld: "HELD", estimate.FrameCut: "CUT", estimate.FrameHung: "HUNG",
+	}
+	frameTicks = map[string]string{estimate.FrameHeld: "held", estimate.FrameCut: "cut", estimate.FrameHung: "hung"}
+)
+
+// wait is what marks of a held frame wait for.
+type wait struct {
+	why, release string
+	marks        []string
+}
+
+// waitsOf returns what the marks of a frame wait for; none unless it is held.
+func waitsOf(f estimate.Frame) []wait {
+	if f.State != estimate.FrameHeld {
+		return nil
+	}
+	var waits []wait
+	for _, m := range f.Marks {
+		i := slices.IndexFunc(waits, func(x wait) bool { return x.why == m.Held && x.release == m.Release })
+		if i < 0 {
+			i = len(waits)
+			waits = append(waits, wait{why: m.Held, release: m.Release})
+		}
+		waits[i].marks = append(waits[i].marks, m.Mark)
+	}
+	return waits
+}
+
+// flagWords is the state of a frame, with what it waits for when that is one thing.
+func flagWords(state string, waits []wait) string {
+	s := frameFlags[state]
+	if len(waits) == 1 && waits[0].why != "" {
+		s += ": " + waits[0].why
+	}
+	return s
+}
+
+// heldLines say what a held frame waits for, and what releases it.
+func heldLines(waits []wait) []string {
+	if len(waits) == 0 {
+		return nil
+	}
+	out := []string{"DO NOT CUT. Sizes and lengths below are the present ones and may change."}
+	for _, x := range waits {
+		var parts []string
+		if len(waits) > 1 {
+			parts = append(parts, strings.Join(x.marks, ", ")+": "+x.why)
+		}
+		if x.release != "" {
+			parts = append(parts, "to release: "+x.release)
+		}
+		if len(parts) > 0 {
+			out = append(out, capitalized(strings.Join(parts, "; ")))
+		}
+	}
+	return out
+}
+
+// frameFacts returns the facts of a frame but how many there are.
+func (w *writer) frameFacts(f estimate.Frame) []fact {
+	var out []fact
+	add := func(name, is string) { out = append(out, fact{name, xlsx.Str(xlsx.Big, is)}) }
+	add("Layout", f.Layout)
+	add("Goes round", w.u.Size(f.Size))
+	add("Joint", w.gapWords(f))
+	add("Outside", w.u.Size(f.Outside))
+	if f.OnSite != "" {
+		add("Made", "on site: "+f.OnSite)
+	} else {
+		add("Made", "in the shop")
+	}
+	if len(f.MullCentres) > 0 {
+		add("Mull centres", w.lengths(f.MullCentres)+" from "+f.MullFrom)
+	}
+	if f.Spreader > 0 {
+		add("Spreader", w.u.Shop(f.Spreader)+" between the feet")
+	}
+	for _, n := range f.Needs {
+		item, _ := w.in.Book.Items.Get(n.Item)
+		add(roleNames[n.Role], w.needWords(f, n, item))
+	}
+	return out
+}
+
+// roleNames are short enough for a card.
+var roleNames = map[string]string{
+	"pocket screws": "Screws", "adhesive": "Glue", "corner nails": "Corners", "primer": "Primer", "nails": "Nails", "other": "Also",
+}
+
+// needWords says what of an item one frame takes.
+func (w *writer) needWords(f estimate.Frame, n estimate.FrameNeed, item estimate.Item) string {
+	s := n.Item
+	if item.Length > 0 {
+		s += ", " + w.u.Shop(item.Length) + " long"
+	}
+	switch {
+	case n.Role == "primer":
+		return s
+	case n.Dim != estimate.Each:
+		s = fmt.Sprintf("%s %s of %s", xlsx.ShownNumber(w.u.Of(n.Dim, n.Amount), xlsx.FormatNumber), w.u.Name(n.Dim), s)
+	case n.Role == "adhesive":
+		s = fmt.Sprintf("%s, %d joints", s, n.Amount)
+	default:
+		s = fmt.Sprintf("%d of %s", n.Amount, s)
+	}
+	if n.Role == "nails" && item.Length < f.Nail {
+		s += "; wanted at least " + w.u.Shop(f.Nail)
+	}
+	return s
+}
+
+// capitalized begins words with a capital.
+func capitalized(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+// lengths lists lengths as the tape shows them.
+func (w *writer) lengths(ls []measure.Length) string {
+	out := make([]string, len(ls))
+	for i, l := range ls {
+		out[i] = w.u.Shop(l)
+	}
+	return strings.Join(out, ", ")
+}
+
+// gapWords says how far the boards stand off what they go round.
+func (w *writer) gapWords(f estimate.Frame) string {
+	head, legs, bottom := w.u.Shop(f.Gap.Head), w.u.Shop(f.Gap.Legs), w.u.Shop(f.Gap.Bottom)
+	open := f.Spreader > 0 // three sided
+	switch {
+	case head == legs && open:
+		return head + " at head and legs"
+	case head == legs && legs == bottom:
+		return head + " all round"
+	case open:
+		return fmt.Sprintf("%s at the head, %s at the legs", head, legs)
+	}
+	return fmt.Sprintf("%s at the head, %s at the legs, %s at the bottom", head, legs, bottom)
+}
+
+// endWords says how the ends of a piece are made.
+func endWords(x estimate.FramePiece) string {
+	s := x.Ends
+	if x.Mitre > 0 {
+		s += fmt.Sprintf("; saw at %d.%d degrees from square", x.Mitre/10, x.Mitre%10)
+	}
+	if x.Factory != "" {
+		s += "; factory end " + x.Factory
+	}
+	return s
+}
+
+// nailWords says how many rows of nails a piece has, and of how many.
+func nailWords(x estimate.FramePiece) string {
+	if x.Rows == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%d x %d", x.Rows, x.PerRow)
+}
+
+// frameChecks are ticked before a frame leaves the bench.
+func (w *writer) frameChecks(f estimate.Frame) []string {
+	ends := int64(0)
+	for _, x := range f.Pieces {
+		ends += x.Prime * x.Count
+	}
+	return []string{
+		fmt.Sprintf("Square: both diagonals %s, corner to corner, equal within %s", w.u.Coarse(f.Diagonal), w.u.Shop(estimate.SquareTolerance)),
+		fmt.Sprintf("All %d cut ends primed, and the mark written on the back", ends),
+	}
+}
+
+// frameNotes says what the tables of a card do not.
+func (w *writer) frameNotes(f estimate.Frame) []string {
+	out := slices.Clone(f.Notes)
+	for _, n := range f.Needs {
+		if n.Notes != "" {
+			out = append(out, roleNames[n.Role]+": "+n.Notes)
+		}
+	}
+	for _, x := range f.Pieces {
+		if x.Misses != "" {
+			out = append(out, "nails of the "+x.Name+": "+x.Misses)
+		}
+	}
+	if bored := slices.ContainsFunc(f.Pieces, func(x estimate.FramePiece) bool { return x.Bored > 0 && x.Screws == 0 }); bored {
+		out = append(out, "no pocket screws are counted in this detail: bore no ends")
+	}
+	for _, m := range f.Marks {
+		if m.Joint > f.Gap.Legs {
+			out = append(out, fmt.Sprintf("%s: the joint at the legs is up to %s where the unit is narrowest", m.Mark, w.u.Shop(m.Joint)))
+		}
+	}
+	return out
+}

@@ -1,0 +1,193 @@
+package workbook
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"sillwright/estimate"
+	"sillwright/estimate/measure"
+	"sillwright/io/xlsx"
+	"sillwright/pricing"
+)
+
+// governs ends the work of every visit.
+const governs = "Local code and the makers' written instructions govern; where they differ from a step, follow them."
+
+// visitNames are the visits in words.
+var visitNames = map[string]string{"set": "set the units", "shop": "in the shop", "trim": "hang the trim"}
+
+// openingWords lists the openings of a visit with their sizes.
+func (w *writer) openingWords(in estimate.Install) string {
+	out := make([]string, len(in.Openings))
+	for i, x := range in.Openings {
+		o := w.in.Takeoff.Openings[x.Opening]
+		out[i] = o.Mark
+		if o.Qty > 1 {
+			out[i] += fmt.Sprintf(" x %d", o.Qty)
+		}
+		out[i] += " (" + w.u.Size(o.Frame) + ")"
+	}
+	return strings.Join(out, ", ")
+}
+
+// installCautions says what can go wrong or hurt at the openings of a visit.
+func (w *writer) installCautions(in estimate.Install) []string {
+	var out []string
+	for _, x := range w.in.Problems { // of the job as a whole
+		if whole := x.Place == (estimate.Place{File: w.in.File}); whole && (in.Visit == "set" || x.Severity == estimate.Warning) {
+			out = append(out, x.Sentence())
+		}
+	}
+	var weights, feet, unknown []string
+	for _, x := range in.Openings {
+		o := &w.in.Takeoff.Openings[x.Opening]
+		for _, c := range x.Cautions {
+			out = append(out, c.Sentence())
+		}
+		if o.Kind == estimate.Window || o.Kind == estimate.PatioDoor {
+			pounds := measure.MulDiv(estimate.GlassWeight(o.Frame.Area(), glassLites), 1, 100)
+			weights = append(weights, fmt.Sprintf("%s %d lb", o.Mark, pounds))
+		}
+		if x.Ladder.Set {
+			feet = append(feet, o.Mark+" "+w.u.Words(x.Ladder.V))
+		} else {
+			unknown = append(unknown, o.Mark)
+		}
+	}
+	if len(weights) > 0 && in.Visit == "set" {
+		out = append(out, "glass alone, two lites of 1/8 in over the whole frame: "+strings.Join(weights, ", "))
+	}
+	out = append(out, ladderWords(feet, unknown))
+	if s := w.coldWords(in); s != "" {
+		out = append(out, s)
+	}
+	return out
+}
+
+// glassLites is how many lites the weight is stated for.
+const glassLites = 2
+
+// ladderWords says where the foot of a ladder stands.
+func ladderWords(feet, unknown []string) string {
+	var out []string
+	if len(feet) > 0 {
+		out = append(out, strings.Join(feet, ", "))
+	}
+	if len(unknown) > 0 {
+		out = append(out, "a quarter of the ladder's working length, the drop outside not being stated: "+strings.Join(unknown, ", "))
+	}
+	return "foot of a ladder to the head, out from the wall: " + strings.Join(out, "; ")
+}
+
+// coldWords lists the products bought for a visit that have a least temperature to work
+// at, "" when none has.
+func (w *writer) coldWords(in estimate.Install) string {
+	used := map[string]bool{}
+	for _, s := range in.Steps {
+		for _, k := range s.Needs {
+			used[w.in.Takeoff.Requirements[k].Item] = true
+		}
+	}
+	var out []string
+	for _, buy := range w.in.Plan.Purchases {
+		if !used[buy.Item.Key] || !buy.Item.Site {
+			continue
+		}
+		if least := leastTempF(buy); least.Set {
+			out = append(out, fmt.Sprintf("%s %d", buy.Item.Key, least.V))
+		}
+	}
+	if len(out) == 0 {
+		return ""
+	}
+	forecast := "coldest forecast not stated on Job"
+	if cold := w.in.Book.Job.ColdestF; cold.Set {
+		forecast = fmt.Sprintf("coldest forecast %d F", cold.V)
+	}
+	return forecast + "; least F to work at, unless the maker says otherwise: " + strings.Join(out, ", ")
+}
+
+// leastTempF returns the lowest temperature at which all that is bought of an
+// item can be used: of each product its own, else the item's.
+func leastTempF(buy pricing.Purchase) estimate.Maybe[int64] {
+	if len(buy.Lines) == 0 {
+		return buy.Item.MinTempF
+	}
+	var least estimate.Maybe[int64]
+	for _, l := range buy.Lines {
+		t := l.Offer.MinTempF
+		if !t.Set {
+			t = buy.Item.MinTempF
+		}
+		if t.Set && (!least.Set || t.V > least.V) {
+			least = t
+		}
+	}
+	return least
+}
+
+// sillWords says what was read of a sill and of diagonals, and what to do.
+func sillWords(u estimate.Units, o estimate.Sized, c estimate.SillCheck) string {
+	name := o.Mark
+	if o.Qty > 1 {
+		name += fmt.Sprintf(" piece %d", c.Piece)
+	}
+	var out []string
+	if c.LevelRead {
+		level := "level"
+		if c.Rise > 0 {
+			level = fmt.Sprintf("%s end high by %s (allowed %s); a square frame would lean %s",
+				cmp.Or(c.HighEnd, "one"), u.Shop(c.Rise), u.Shop(c.Tolerance), u.Shop(c.Lean))
+			if c.LeanLimit.Set {
+				level += fmt.Sprintf(" (the lock allows %s)", u.Shop(c.LeanLimit.V))
+			}
+		}
+		out = append(out, "sill "+level)
+	}
+	if c.Compound > 0 {
+		amount := xlsx.ShownNumber(u.Of(estimate.Volumewise, int64(c.Compound)), xlsx.FormatNumber)
+		out = append(out, "levelling compound "+amount+" "+u.Name(estimate.Volumewise))
+	}
+	if c.Diagonals.Set {
+		square := fmt.Sprintf("diagonals of the %s differ by %s (allowed %s)", c.Of, u.Shop(c.Diagonals.V), u.Shop(c.DiagonalTolerance))
+		if c.Rack > 0 {
+			square += fmt.Sprintf(", head %s out of square", u.Shop(c.Rack))
+		}
+		out = append(out, square)
+	}
+	for _, do := range []string{c.Do, c.Square} {
+		if do != "" {
+			out = append(out, strings.ToUpper(do))
+		}
+	}
+	return name + ": " + strings.Join(out, "; ")
+}
+
+// sourceWords says where the steps of a visit come from, each source once.
+func sourceWords(steps []estimate.InstallStep) string {
+	type source struct {
+		words   string
+		numbers []string
+	}
+	var list []source
+	for _, s := range steps {
+		if s.Source == "" {
+			continue
+		}
+		i := slices.IndexFunc(list, func(x source) bool { return x.words == s.Source })
+		if i < 0 {
+			i = len(list)
+			list = append(list, source{words: s.Source})
+		}
+		if !slices.Contains(list[i].numbers, s.Number) {
+			list[i].numbers = append(list[i].numbers, s.Number)
+		}
+	}
+	out := make([]string, len(list))
+	for i, x := range list {
+		out[i] = strings.Join(x.numbers, ", ") + ": " + x.words
+	}
+	return strings.Join(out, ".  ")
+}
