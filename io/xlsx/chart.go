@@ -188,7 +188,7 @@ const (
 	moneyFrame = 8 // axis and legend
 )
 
-// PicturePixels and picturePoints return the height of a picture.
+// PicturePixels returns the height of a picture of so many bars.
 func PicturePixels(bars int) int { return bars*barHeight + ChartFrame }
 
 // Fitting returns the first of some words that so many points have room for, or
@@ -243,10 +243,23 @@ func RoundStep(v float64) float64 {
 func (p *Sheet) Below(c BarChart) {
 	p.Skip(1)
 	from := p.Row(Str(Section, c.About))
-	c.Row, c.Col = from+1, 1
+	p.Draw(c)
+	p.KeepTogether(from, p.Next())
+}
+
+// Draw puts a picture of a set height below what is written, at the left.
+func (p *Sheet) Draw(c BarChart) {
+	c.Row, c.Col = p.Next(), 1
 	p.AddChart(c)
 	p.Skip((c.Height + RowPixels - 1) / RowPixels)
-	p.KeepTogether(from, p.Next())
+}
+
+// Fits reports whether a printed page that begins at a row of the sheet has room for a
+// picture of so many pixels below what is written. The printed columns of the table have
+// set widths, the others the least of the sheet.
+func (g *Grid) Fits(first, pixels int) bool {
+	p, printed := g.sheet, g.widths[:g.printed]
+	return p.Points(first, p.Next(), printed, p.minWidth)+float64(pixels)*PixelPoints <= p.PageHeight(printed)
 }
 
 // DrawBars puts a picture of so many bars below what is written.

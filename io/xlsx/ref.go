@@ -120,7 +120,12 @@ func (g *Grid) Head(head string) Ref { return g.Cell(g.header, head) }
 
 // Shown returns the header of a column as the sheet shows it: one made from data may
 // have been renamed.
-func (g *Grid) Shown(head string) string { return g.heads[g.column(head)-1] }
+func (g *Grid) Shown(head string) string {
+	if col := g.column(head); col <= len(g.heads) {
+		return g.heads[col-1]
+	}
+	return ""
+}
 
 // Column returns all rows of a column, as far as they are placed or written; of a
 // table without rows, the place of its first one.

@@ -19,6 +19,7 @@ type Column[R any] struct {
 	Width     float64 // in digits of the body font; 0 = as the content needs
 	Frozen    bool    // stays in sight; the columns before it do too
 	Unprinted bool    // for the screen: it and those behind it are not printed
+	Beside    bool    // room at the right of the table, without header and cells
 
 	Cell func(R) Cell // nil: an empty cell
 }
@@ -33,7 +34,7 @@ type Table[R any] struct {
 // NewTable returns a table for a sheet, which has no place there yet. Its name is
 // that of the range which other programs sort and filter.
 func NewTable[R any](p *Sheet, name string, columns []Column[R]) *Table[R] {
-	t := &Table[R]{Grid: Grid{sheet: p, name: name, at: map[string]int{}, rows: map[string]int{}}, columns: columns}
+	t := &Table[R]{Grid: Grid{sheet: p, name: name, at: map[string]int{}, rows: map[string]int{}}}
 	t.printed = len(columns)
 	for i, c := range columns {
 		key := c.Key
@@ -51,6 +52,12 @@ func NewTable[R any](p *Sheet, name string, columns []Column[R]) *Table[R] {
 		if c.Unprinted {
 			t.printed = min(t.printed, i)
 		}
+		if !c.Beside {
+			t.columns = append(t.columns, c)
+		}
+	}
+	if slices.ContainsFunc(columns[:len(t.columns)], func(c Column[R]) bool { return c.Beside }) {
+		p.out.Fail("table %s of sheet %s has a column behind the room at its right", name, p.Name)
 	}
 	t.nameHeads()
 	return t
@@ -100,7 +107,7 @@ func (t *Table[R]) placeAt(header int) {
 
 // Header writes the header, and gives the sheet the widths of the columns.
 func (t *Table[R]) Header() int {
-	t.setWidths()
+	t.SetWidths()
 	return t.HeaderOnly()
 }
 
@@ -119,11 +126,16 @@ func (t *Table[R]) HeaderOnly() int {
 // NoHeader gives a table without a header its place: its first row comes next.
 func (t *Table[R]) NoHeader() { t.placeAt(t.sheet.Next() - 1) }
 
-// setWidths gives the sheet the widths of the columns, and prints those that are.
-func (t *Table[R]) setWidths() {
-	t.sheet.Widths(t.widths...)
-	if t.printed < len(t.columns) {
-		t.sheet.PrintCols(t.printed)
+// SetWidths gives the sheet the widths of the columns, and prints those that are. It is
+// for columns that no header stands above.
+func (g *Grid) SetWidths() {
+	set := len(g.widths)
+	for set > 0 && g.widths[set-1] == 0 {
+		set-- // what is left to its content is so anyway
+	}
+	g.sheet.Widths(g.widths[:set]...)
+	if g.printed < len(g.widths) {
+		g.sheet.PrintCols(g.printed)
 	}
 }
 
@@ -194,6 +206,18 @@ func (t *Table[R]) Filter() { t.sheet.AddTable(t.name, t.header, t.last, 1, len(
 func (g *Grid) Total(label string, cells map[string]Cell) int {
 	line := slices.Repeat([]Cell{Blank(TotalText)}, len(g.heads))
 	line[0] = Str(TotalText, label)
+	g.rows[label] = g.under(line, cells)
+	return g.rows[label]
+}
+
+// Foot writes a line under the table as Total does, with any look for the cells that
+// are not given. It is found by the row that is returned.
+func (g *Grid) Foot(others Look, cells map[string]Cell) int {
+	return g.under(slices.Repeat([]Cell{Blank(others)}, len(g.heads)), cells)
+}
+
+// under writes a line with cells by the heads of their columns.
+func (g *Grid) under(line []Cell, cells map[string]Cell) int {
 	row := g.sheet.Next()
 	for head, c := range cells {
 		if c.F != "" {
@@ -201,8 +225,15 @@ func (g *Grid) Total(label string, cells map[string]Cell) int {
 		}
 		line[g.column(head)-1] = c
 	}
-	g.rows[label] = row
 	return g.sheet.Row(line...)
+}
+
+// Put writes a cell into a row of the sheet that is there already.
+func (g *Grid) Put(row int, head string, c Cell) {
+	if c.F != "" {
+		c.F = g.resolve(c.F, row)
+	}
+	g.sheet.Set(row, g.column(head), c)
 }
 
 // Span is a cell that is drawn over the columns from one head to another. To is empty
@@ -211,6 +242,7 @@ type Span struct {
 	From, To string
 	Cell     Cell
 	Under    Look // how the covered cells are drawn; 0 = as the cell is
+	Apart    bool // the covered cells are empty ones of their own
 }
 
 // Line writes spans into one row of the grid: a line of a card, or a sentence that runs
@@ -238,7 +270,7 @@ func (g *Grid) Line(spans ...Span) int {
 	}
 	p.Row(cells...)
 	for _, s := range spans {
-		if from, to := g.column(s.From), g.column(s.end()); to > from {
+		if from, to := g.column(s.From), g.column(s.end()); to > from && !s.Apart {
 			p.Merge(row, from, row, to)
 		}
 	}
