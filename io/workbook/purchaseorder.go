@@ -233,10 +233,10 @@ func (w *orderWriter) boards(p *xlsx.Sheet) {
 	p.Row(xlsx.Str(xlsx.Title, "Boards for all jobs"))
 	p.Row(xlsx.Str(xlsx.Subtitle, "These plans take the place of those in the estimates of the jobs: cut by them. HELD = leave that length whole until it is measured."))
 	p.Skip(1)
-	s := boardsWriter{p: p, u: w.u}
+	s := newBoardsWriter(p, w.u)
 	for _, plan := range w.in.Order.Plans {
-		e := &writer{in: Input{Takeoff: *plan.Takeoff, Book: estimate.Book{Job: w.in.Job}}, u: w.u}
-		s.block(e.stockPlan(pricing.Purchase{Item: plan.Item, Supplier: w.in.Order.Terms.Supplier}, plan.Cut))
+		pieces := takeoffPieces{w.u, plan.Takeoff}
+		s.block(pieces.stockPlan(plan.Item, w.in.Order.Terms.Supplier, w.in.Job.Currency, plan.Cut))
 	}
 	s.finish()
 }
