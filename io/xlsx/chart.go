@@ -259,7 +259,7 @@ func (p *Sheet) Draw(c BarChart) {
 // set widths, the others the least of the sheet.
 func (g *Grid) Fits(first, pixels int) bool {
 	p, printed := g.sheet, g.widths[:g.printed]
-	return p.Points(first, p.Next(), printed, p.minWidth)+float64(pixels)*PixelPoints <= p.PageHeight(printed)
+	return p.points(first, p.Next(), printed, p.minWidth)+float64(pixels)*PixelPoints <= p.pageHeight(printed)
 }
 
 // DrawBars puts a picture of so many bars below what is written.

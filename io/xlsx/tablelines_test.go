@@ -101,7 +101,7 @@ func TestPictureFitsOnAPage(t *testing.T) {
 	p := o.AddSheet("Pieces")
 	p.AutoWidth(12, 12)
 	table := countedTable(p)
-	left := p.PageHeight([]float64{20, 8}) - 3*rowHeight
+	left := p.pageHeight([]float64{20, 8}) - 3*rowHeight
 	most := int(left / PixelPoints)
 	assert.True(t, table.Fits(1, most))
 	assert.False(t, table.Fits(1, most+1))
