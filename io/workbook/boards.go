@@ -2,6 +2,7 @@ package workbook
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"sillwright/estimate"
@@ -110,8 +111,7 @@ func (s *boardsWriter) block(b stockPlan) {
 	p.Skip(1)
 	pages := []int{begin} // first rows of what is kept on one page
 	drawn := patterns[:min(len(patterns), mostPictures*mostBars)]
-	for from := 0; from < len(drawn); from += mostBars {
-		bars := drawn[from:min(len(drawn), from+mostBars)]
+	for bars := range slices.Chunk(drawn, mostBars) {
 		if !t.Fits(begin, xlsx.PicturePixels(len(bars))) {
 			pages = append(pages, p.Next())
 		}

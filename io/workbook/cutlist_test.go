@@ -37,7 +37,9 @@ func sawn(mm bool) (*writer, pricing.CutPlan) {
 		},
 		Offers: make([]pricing.Offer, 1),
 		Problem: cut.Problem{
-			Pieces: []cut.Piece{{Length: 63 * in, Count: 4, Factory: true}, {Length: 40 * in, Count: 4}, {Length: 63 * in, Count: 1, Factory: true}, {Length: 63 * in, Count: 1}},
+			Pieces: []cut.Piece{
+				{Length: 63 * in, Count: 4, Factory: true}, {Length: 40 * in, Count: 4}, {Length: 63 * in, Count: 1, Factory: true}, {Length: 63 * in, Count: 1},
+			},
 			Stocks: []cut.Stock{{Length: 192 * in, Price: 1, Available: -1}, {Length: 100 * in, Available: 1, Square: true}},
 		},
 		Plan: cut.Plan{
@@ -60,7 +62,8 @@ func TestSawProfile(t *testing.T) {
 	assert.Equal(t, "3 of 4 at the lower joint; 0 of 1 at one end", s.factoryWords())
 	assert.Equal(t, "1 x 63 spare, 4 x 40 for D3 head (held)", w.pieces().wholeWords(p.whole))
 	assert.Equal(t, []string{"Fetch 3 x 16'-0\".", "Do not touch 1 x 8'-4\" on hand: all on them is held or spare."}, w.pieces().fetchWords(c, p))
-	assert.Equal(t, "Pieces 5, settings of the stop 1, left whole 5. Of 5 that want a factory end 3 get one; prime the other 2 there, and every other cut end.", w.pieces().sawWords(c, p, true))
+	assert.Equal(t, "Pieces 5, settings of the stop 1, left whole 5. "+
+		"Of 5 that want a factory end 3 get one; prime the other 2 there, and every other cut end.", w.pieces().sawWords(c, p, true))
 }
 
 func TestSawWords(t *testing.T) {
@@ -71,8 +74,11 @@ func TestSawWords(t *testing.T) {
 		gets       int
 		want       string
 	}{
-		{"squared ends are none of the mill's", measure.Inch, measure.Inch / 8, false, 0, "Pieces 2, settings of the stop 1, left whole 0, saw cut 1/8, each end squared by 1. Of 2 that want a factory end 0 get one; prime the other 2 there, and every other cut end."},
-		{"all get one", 0, measure.Inch / 8, false, 2, "Pieces 2, settings of the stop 1, left whole 0, saw cut 1/8. All 2 that want a factory end get one; prime every other end."},
+		{"squared ends are none of the mill's", measure.Inch, measure.Inch / 8, false, 0,
+			"Pieces 2, settings of the stop 1, left whole 0, saw cut 1/8, each end squared by 1. " +
+				"Of 2 that want a factory end 0 get one; prime the other 2 there, and every other cut end."},
+		{"all get one", 0, measure.Inch / 8, false, 2,
+			"Pieces 2, settings of the stop 1, left whole 0, saw cut 1/8. All 2 that want a factory end get one; prime every other end."},
 		{"a roll has no stop", 0, 0, true, 2, "Pieces 2, lengths 1, left whole 0. All 2 that want a factory end get one; prime every other end."},
 	} {
 		w, c := sawn(false)
@@ -81,8 +87,9 @@ func TestSawWords(t *testing.T) {
 		assert.Equal(t, x.want, w.pieces().sawWords(c, p, true), x.why)
 	}
 	w, c := sawn(false)
-	assert.Equal(t, "Pieces 1, settings of the stop 1, left whole 0.", w.pieces().sawWords(c, sawProfile{settings: []setting{{count: 1}}}, false), "only boards are primed")
-	assert.Equal(t, "Pieces 1, settings of the stop 1, left whole 0. Prime every cut end.", w.pieces().sawWords(c, sawProfile{settings: []setting{{count: 1}}}, true))
+	p := sawProfile{settings: []setting{{count: 1}}}
+	assert.Equal(t, "Pieces 1, settings of the stop 1, left whole 0.", w.pieces().sawWords(c, p, false), "only boards are primed")
+	assert.Equal(t, "Pieces 1, settings of the stop 1, left whole 0. Prime every cut end.", w.pieces().sawWords(c, p, true))
 }
 
 // Source: the package cut, "the first, the last or both" get a factory end; nobody
@@ -144,8 +151,10 @@ func TestSideBySideOnACoil(t *testing.T) {
 			{Requirement: 1, Opening: 1, Length: 32 * in, Width: 9 * in, Count: 1},
 		},
 		Shelves: [][]int{{0, 1}, {2, 0}},
-		Problem: cut.Problem{Pieces: []cut.Piece{{Length: 32 * in, Count: 1}, {Length: 32 * in, Count: 1}}, Stocks: []cut.Stock{{Length: 300 * in, Price: 1, Available: -1}}},
-		Plan:    cut.Plan{Boards: []cut.Board{{Pieces: []int{0, 1}}}, Layouts: []cut.Layout{{First: 0, Count: 1}}},
+		Problem: cut.Problem{
+			Pieces: []cut.Piece{{Length: 32 * in, Count: 1}, {Length: 32 * in, Count: 1}}, Stocks: []cut.Stock{{Length: 300 * in, Price: 1, Available: -1}},
+		},
+		Plan: cut.Plan{Boards: []cut.Board{{Pieces: []int{0, 1}}}, Layouts: []cut.Layout{{First: 0, Count: 1}}},
 	}
 	p := w.pieces().sawProfile(c, nil)
 	require.Len(t, p.settings, 1)

@@ -147,7 +147,8 @@ func TestAxisStep(t *testing.T) {
 // are not kept.
 func TestUsefulOffcuts(t *testing.T) {
 	purchases := purchasesLeaving([]measure.Length{30, 12, 50, 30, 24})
-	assert.Equal(t, []remnant{{"a", 50 * measure.Inch, 1, ""}, {"a", 30 * measure.Inch, 2, ""}, {"a", 24 * measure.Inch, 1, ""}}, usefulOffcuts(purchases, 24*measure.Inch))
+	want := []remnant{{"a", 50 * measure.Inch, 1, ""}, {"a", 30 * measure.Inch, 2, ""}, {"a", 24 * measure.Inch, 1, ""}}
+	assert.Equal(t, want, usefulOffcuts(purchases, 24*measure.Inch))
 }
 
 func purchasesLeaving(inches []measure.Length) []pricing.Purchase {

@@ -32,7 +32,8 @@ func (w *writer) offcutsSheet() {
 	if waiting := pieces.waitingBoards(purchases, useful); len(waiting) > 0 {
 		p.Skip(1)
 		remnants(p, w.u, "When only the trim frames that are released are cut: whole boards, and boards with room reserved", waiting)
-		p.Row(xlsx.Str(xlsx.Subtitle, "After that day in the shop: put this list on On hand, set Status to cut for the marks that are, type the readings of the others, and estimate again."))
+		p.Row(xlsx.Str(xlsx.Subtitle, "After that day in the shop: put this list on On hand, set Status to cut for the marks that are, "+
+			"type the readings of the others, and estimate again."))
 	}
 }
 

@@ -27,7 +27,9 @@ type OrderInput struct {
 // boards that were planned for all of them. The same input gives the same bytes.
 func Order(in OrderInput) ([]byte, error) {
 	job, supplier := in.Job, in.Order.Terms.Supplier
-	o := xlsx.New(xlsx.Properties{Title: "Order to " + supplier, Subject: "Order of materials", Description: "Written by Sillwright for " + strings.Join(in.Jobs, ", ")})
+	o := xlsx.New(xlsx.Properties{
+		Title: "Order to " + supplier, Subject: "Order of materials", Description: "Written by Sillwright for " + strings.Join(in.Jobs, ", "),
+	})
 	o.Paper, o.Header = job.Paper, "Order to "+supplier
 	o.Footer = "Check counts and lengths on arrival, before the driver leaves"
 	page := func(name string) *xlsx.Sheet {
@@ -245,7 +247,8 @@ func (w *orderWriter) tally() {
 // boardsSheet writes the plans that take the place of those in the estimates.
 func (w *orderWriter) boardsSheet(p *xlsx.Sheet) {
 	p.Row(xlsx.Str(xlsx.Title, "Boards for all jobs"))
-	p.Row(xlsx.Str(xlsx.Subtitle, "These plans take the place of those in the estimates of the jobs: cut by them. HELD = leave that length whole until it is measured."))
+	p.Row(xlsx.Str(xlsx.Subtitle, "These plans take the place of those in the estimates of the jobs: cut by them. "+
+		"HELD = leave that length whole until it is measured."))
 	p.Skip(1)
 	s := newBoardsWriter(p, w.u)
 	for _, plan := range w.in.Order.Plans {

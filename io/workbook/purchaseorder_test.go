@@ -26,8 +26,10 @@ func orderOf(jobs ...string) OrderInput {
 		return l
 	}
 	order := pricing.SupplierOrder{
-		Order:  pricing.Order{Materials: 4600, Delivery: 1000, Tax: 448},
-		Lines:  []pricing.OrderLine{line("1x4", "16 ft", true, 2, 16*measure.Foot, 2000), line("1x4", "8 ft", true, 3, 8*measure.Foot, 1500), line("glue", "10 oz", false, 1, 0, 1100)},
+		Order: pricing.Order{Materials: 4600, Delivery: 1000, Tax: 448},
+		Lines: []pricing.OrderLine{
+			line("1x4", "16 ft", true, 2, 16*measure.Foot, 2000), line("1x4", "8 ft", true, 3, 8*measure.Foot, 1500), line("glue", "10 oz", false, 1, 0, 1100),
+		},
 		Shares: []measure.Money{3024, 3024},
 	}
 	order.Terms.Supplier, order.Terms.DeliveryFee = "Yard", estimate.Given(measure.Money(1000))
