@@ -91,7 +91,7 @@ func atoi(t *testing.T, s string) (n int) {
 	return n
 }
 
-// The picture has a label for each part, a bar a layout, the longest stock as
+// The picture has a label for each part, a bar a pattern, the longest stock as
 // its axis.
 func TestPictureOfBoards(t *testing.T) {
 	in := sixteen(measure.Inch / 8)
@@ -109,7 +109,7 @@ func TestPictureOfBoards(t *testing.T) {
 	}
 }
 
-func TestManyLayoutsAreDrawnInPictures(t *testing.T) {
+func TestManyPatternsAreDrawnInPictures(t *testing.T) {
 	p := cut.Problem{Stocks: []cut.Stock{{Length: 100 * measure.Inch, Price: 1, Available: -1}}}
 	for i := range 43 {
 		p.Pieces = append(p.Pieces, cut.Piece{Length: measure.Length(51+i) * measure.Inch, Count: 1})
@@ -123,7 +123,7 @@ func TestManyLayoutsAreDrawnInPictures(t *testing.T) {
 	for n := 1; all[xlsx.ChartPart(n)] != ""; n++ {
 		bars += strings.Count(strings.Split(all[xlsx.ChartPart(n)], xlsx.SeriesStart)[1], "<dLbl>")
 	}
-	assert.Equal(t, len(in.Plan.Layouts), bars, "each layout on one picture")
+	assert.Equal(t, len(in.Plan.Layouts), bars, "each pattern on one picture")
 	assert.Greater(t, bars, 2*mostBars)
 }
 
