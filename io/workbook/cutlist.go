@@ -2,80 +2,18 @@ package workbook
 
 import (
 	"cmp"
-	"fmt"
-	"maps"
 	"slices"
-	"strconv"
-	"strings"
 
 	"sillwright/estimate"
-	"sillwright/estimate/cut"
-	"sillwright/estimate/measure"
 	"sillwright/io/xlsx"
-	"sillwright/io/xlsx/formula"
 	"sillwright/pricing"
 )
 
-// The columns of Cut list. What stands behind the printed ones is what the
-// check of the pieces is made from.
-var (
-	sawHeads  = []string{"Tick", "Count", "Set the stop", "in", "So far", "Layouts on Boards", "Labels", "Factory end", "Left whole", "In the plan", "Adds up to 0"}
-	sawWidths = []float64{6, 7, 14, 10.5, 7, 15, 32, 15, 11, 11, 12}
-)
-
-const (
-	printedSawCols = 8
-	sawWholeCol    = printedSawCols + 1
-	sawPlanCol     = sawWholeCol + 1
-	sawCheckCol    = sawPlanCol + 1
-	tickHeight     = 22.0 // points: room for a pencil
-)
+const tickHeight = 22.0 // points: room for a pencil
 
 // sawCaution stands above the columns on every page.
-const sawCaution = "CAUTION  Eye and ear protection, and a mask against dust; fibre cement frees silica: wet or with extraction, and a respirator. Follow the saw maker's instructions; local rules govern."
-
-// setting is a setting of the stop: all that is cut at one length.
-type setting struct {
-	length measure.Length
-	count  int
-	boards map[int]int // boards by layout
-	uses   ordered[label, use]
-	ends   []factoryEnds
-}
-
-// label is what is written on a piece, and whether it is one of a pair.
-type label struct {
-	what string
-	pair bool
-}
-
-// use is what pieces are for, in the words of their label.
-type use struct {
-	label
-	piece int // the first, of CutPlan.Pieces
-	count int
-}
-
-// factoryEnds counts the pieces that want a factory end at a place, and those
-// that get one.
-type factoryEnds struct {
-	where       string
-	wants, gets int
-}
-
-// sawProfile is what is cut of one item, and what stays whole.
-type sawProfile struct {
-	settings []setting // longest first
-	whole    []setting // held pieces and spares
-	fetch    []int     // boards by stock from which something is cut
-	rest     []int     // the others
-}
-
-// opensPiece names a piece of an opening, as trim frames do.
-type opensPiece struct {
-	opening int
-	name    string
-}
+const sawCaution = "CAUTION  Eye and ear protection, and a mask against dust; fibre cement frees silica: wet or with extraction, and a respirator. " +
+	"Follow the saw maker's instructions; local rules govern."
 
 // cutListSheet writes what is cut, by profile: each length once, so that the stop
 // is set once for it, a pair of legs included. What is held and what is spare
@@ -84,10 +22,11 @@ type opensPiece struct {
 func (w *writer) cutListSheet(p *xlsx.Sheet) {
 	w.top(p, "Cut list", "Each length once, longest first. Cut the first piece, measure it, then cut the rest.")
 	p.Landscape(false)
-	caution := p.Banner(xlsx.Big, sawCaution, printedSawCols)
-	heads := slices.Clone(sawHeads)
-	heads[3] = w.u.Name(estimate.Lengthwise)
-	header := p.Row(xlsx.Strs(xlsx.Heading, heads...)...)
+	s := cutListWriter{w.pieces(), p, xlsx.NewTable(p, "CutList", stopColumns(w.u))}
+	caution := s.t.Banner(xlsx.Big, sawCaution)
+	header := s.t.Header()
+	p.Freeze(header, 0)
+	p.TitleRows(caution, header)
 	places, list := w.factoryPlaces(), boardsFirst(w.in.Plan.Purchases)
 	for i, buy := range list {
 		if i > 0 && fromBoards(buy) != fromBoards(list[i-1]) {
@@ -95,7 +34,7 @@ func (w *writer) cutListSheet(p *xlsx.Sheet) {
 		}
 		for _, c := range buy.Plans {
 			first := p.Next()
-			w.sawBlock(buy, c, w.sawProfile(c, places))
+			s.block(buy, c, places)
 			p.KeepTogether(first, p.Next()-1)
 			p.Skip(1)
 		}
@@ -103,19 +42,10 @@ func (w *writer) cutListSheet(p *xlsx.Sheet) {
 	if p.Next() == header+1 {
 		p.Row(xlsx.Str(xlsx.Text, "Nothing is cut."))
 	}
-	p.Set(masterRow, printedSawCols-1, xlsx.Str(xlsx.TextRight, "Pieces of the plans not listed, or twice:"))
-	p.Set(masterRow, printedSawCols, xlsx.Formula(w.cutListAdd(), 0, xlsx.Count))
-	p.Widths(sawWidths...)
-	p.PrintCols(printedSawCols)
-	p.Freeze(header, 0)
-	p.TitleRows(caution, header)
-}
-
-// cutListAdd is a formula: how many pieces of the plans are on no line of Cut
-// list, or on two.
-func (w *writer) cutListAdd() string {
-	p := w.cutList
-	return "SUM(" + p.Range(masterRow+1, sawCheckCol, p.Next(), sawCheckCol) + ")"
+	s.t.Put(masterRow, map[string]xlsx.Cell{
+		"Labels":      xlsx.Str(xlsx.TextRight, "Pieces of the plans not listed, or twice:"),
+		"Factory end": xlsx.Formula("SUM("+s.t.Rows(masterRow+1, p.Next(), "Adds up to 0").String()+")", 0, xlsx.Count),
+	})
 }
 
 // boardsFirst returns the purchases that are cut, boards before all others.
@@ -151,260 +81,79 @@ func (w *writer) factoryPlaces() map[opensPiece]string {
 	return places
 }
 
-// sawBlock writes one profile.
-func (w *writer) sawBlock(buy pricing.Purchase, c pricing.CutPlan, profile sawProfile) {
-	p := w.cutList
-	p.Banner(xlsx.BigHead, buy.Item.Key+"  "+buy.Item.Name, printedSawCols)
-	for _, s := range append(w.fetchWords(c, profile), w.sawWords(c, profile, fromBoards(buy) == 0)) {
-		p.Banner(xlsx.Big, s, printedSawCols)
-	}
-	first, sofar := p.Next(), 0
-	for _, s := range profile.settings {
-		row := p.Next()
-		sofar += s.count
-		running := "B" + strconv.Itoa(row)
-		if row > first {
-			running = fmt.Sprintf("E%d+B%d", row-1, row)
-		}
-		p.Row(xlsx.Blank(xlsx.Tick), xlsx.Num(s.count, xlsx.BigCount), xlsx.Str(xlsx.BigRight, w.u.Shop(s.length)), xlsx.Num(w.u.Length(s.length), xlsx.Inches), xlsx.Formula(running, sofar, xlsx.Count),
-			xlsx.Str(xlsx.TextWrap, layoutWords(s.boards)), xlsx.Str(xlsx.Big, s.labelWords()), xlsx.Str(xlsx.TextWrap, s.factoryWords()))
-		p.LeastHeight(row, tickHeight)
-	}
-	w.sawCheck(c, profile, first, sofar)
-	if len(profile.whole) > 0 {
-		p.Banner(xlsx.Big, "Leave whole, the layout written on it: "+w.wholeWords(profile.whole), printedSawCols)
-	}
-	p.Skip(1)
+// stop is a row of the cut list: a setting of the stop, and the pieces of its profile
+// that are cut with it and before.
+type stop struct {
+	setting
+	soFar int
 }
 
-// sawCheck writes the sum below the settings from a row on, and by how much it
-// and what is left whole differ from the pieces that the plan was asked for.
-func (w *writer) sawCheck(c pricing.CutPlan, profile sawProfile, first, listed int) {
-	p, row := w.cutList, w.cutList.Next()
-	planned := int64(0)
+// stopColumns are those of Cut list. What is not printed is what the check of the pieces
+// is made from: only the line below a profile fills it.
+func stopColumns(u estimate.Units) []xlsx.Column[stop] {
+	return []xlsx.Column[stop]{
+		{Head: "Tick", Width: 6, Cell: func(stop) xlsx.Cell { return xlsx.Blank(xlsx.Tick) }},
+		{Head: "Count", Width: 7, Cell: func(s stop) xlsx.Cell { return xlsx.Num(s.count, xlsx.BigCount) }},
+		{Head: "Set the stop", Width: 14, Cell: func(s stop) xlsx.Cell { return xlsx.Str(xlsx.BigRight, u.Shop(s.length)) }},
+		{Head: u.Name(estimate.Lengthwise), Width: 10.5, Cell: func(s stop) xlsx.Cell { return xlsx.Num(u.Length(s.length), xlsx.Inches) }},
+		{Head: "So far", Width: 7, Cell: func(s stop) xlsx.Cell {
+			running := "{^So far}+{Count}"
+			if s.soFar == s.count {
+				running = "{Count}"
+			}
+			return xlsx.Formula(running, s.soFar, xlsx.Count)
+		}},
+		{Head: "Layouts on Boards", Width: 15, Cell: func(s stop) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, patternWords(s.boards)) }},
+		{Head: "Labels", Width: 32, Cell: func(s stop) xlsx.Cell { return xlsx.Str(xlsx.Big, s.labelWords()) }},
+		{Head: "Factory end", Width: 15, Cell: func(s stop) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, s.factoryWords()) }},
+		{Head: "Left whole", Width: 11, Unprinted: true},
+		{Head: "In the plan", Width: 11, Unprinted: true},
+		{Head: "Adds up to 0", Width: 12, Unprinted: true},
+	}
+}
+
+// cutListWriter writes the profiles of a cut list one below the other.
+type cutListWriter struct {
+	takeoffPieces
+	p *xlsx.Sheet
+	t *xlsx.Table[stop]
+}
+
+// block writes one profile.
+func (s cutListWriter) block(buy pricing.Purchase, c pricing.CutPlan, places map[opensPiece]string) {
+	profile := s.sawProfile(c, places)
+	s.t.Banner(xlsx.BigHead, buy.Item.Key+"  "+buy.Item.Name)
+	for _, words := range append(s.fetchWords(c, profile), s.sawWords(c, profile, fromBoards(buy) == 0)) {
+		s.t.Banner(xlsx.Big, words)
+	}
+	first, soFar := s.p.Next(), 0
+	for _, x := range profile.settings {
+		soFar += x.count
+		s.p.LeastHeight(s.t.Row(stop{x, soFar}), tickHeight)
+	}
+	s.sum(c, profile, first)
+	if len(profile.whole) > 0 {
+		s.t.Banner(xlsx.Big, "Leave whole, the layout written on it: "+s.wholeWords(profile.whole))
+	}
+	s.p.Skip(1)
+}
+
+// sum writes the sum of the settings, the first of which stands in a row, and by how
+// much it and what is left whole differ from the pieces that the plan was asked for.
+func (s cutListWriter) sum(c pricing.CutPlan, profile sawProfile, first int) {
+	listed, planned := countOf(profile.settings), int64(0)
 	for _, piece := range c.Pieces {
 		planned += piece.Count
 	}
-	cells := slices.Repeat([]xlsx.Cell{xlsx.Blank(xlsx.TotalText)}, len(sawHeads))
-	cells[1] = xlsx.Num(listed, xlsx.TotalCount)
-	cells[6] = xlsx.Str(xlsx.TotalText, "to cut now")
-	if listed > 0 {
-		cells[1] = xlsx.Formula(formula.SumOf("B", first, row-1), listed, xlsx.TotalCount)
-	} else {
-		cells[6].V = "Nothing may be cut yet."
+	cells := map[string]xlsx.Cell{
+		"Count":        xlsx.Formula(s.t.SumRows(first, s.p.Next()-1, "Count"), listed, xlsx.TotalCount),
+		"Labels":       xlsx.Str(xlsx.TotalText, "to cut now"),
+		"Left whole":   xlsx.Num(countOf(profile.whole), xlsx.TotalCount),
+		"In the plan":  xlsx.Num(planned, xlsx.TotalCount),
+		"Adds up to 0": xlsx.Formula("ABS({Count}+{Left whole}-{In the plan})", 0, xlsx.TotalCount),
 	}
-	cells[sawWholeCol-1] = xlsx.Num(countOf(profile.whole), xlsx.TotalCount)
-	cells[sawPlanCol-1] = xlsx.Num(planned, xlsx.TotalCount)
-	cells[sawCheckCol-1] = xlsx.Formula(fmt.Sprintf("ABS(B%d+%s-%s)", row, formula.Cell(row, sawWholeCol), formula.Cell(row, sawPlanCol)), 0, xlsx.TotalCount)
-	p.Row(cells...)
-}
-
-// countOf returns how many pieces settings have.
-func countOf(list []setting) (n int) {
-	for _, s := range list {
-		n += s.count
+	if listed == 0 {
+		cells["Count"], cells["Labels"] = xlsx.Num(0, xlsx.TotalCount), xlsx.Str(xlsx.TotalText, "Nothing may be cut yet.")
 	}
-	return n
-}
-
-// sawProfile sorts the pieces of a plan by setting. Of pieces that lie side by
-// side on a coil each counts for itself: what is held or spare keeps back no
-// other.
-func (w *writer) sawProfile(c pricing.CutPlan, places map[opensPiece]string) sawProfile {
-	out := sawProfile{fetch: make([]int, len(c.Problem.Stocks)), rest: make([]int, len(c.Problem.Stocks))}
-	what := remembered(func(k int) string { return w.pieceText(c, []int{k}).what })
-	var settings, whole ordered[measure.Length, setting]
-	for i, l := range c.Plan.Layouts {
-		for _, b := range c.Plan.Boards[l.First : l.First+l.Count] {
-			var cuts []measure.Length // of this board
-			for at, on := range c.On(b) {
-				for _, k := range on {
-					length := c.Pieces[k].Length
-					if !w.mayCut(c.Pieces[k]) {
-						settingOf(&whole, length).add(k, label{what: wholeUse(c.Pieces[k], what(k))})
-						continue
-					}
-					r := w.in.Takeoff.Requirements[c.Pieces[k].Requirement]
-					s := settingOf(&settings, length)
-					s.add(k, label{what(k), r.Pair})
-					if r.Factory {
-						s.want(cmp.Or(places[opensPiece{r.Opening, r.Name}], "at one end"), atFactoryEnd(c, b, at))
-					}
-					if !slices.Contains(cuts, length) {
-						cuts = append(cuts, length)
-						s.boards[i+1]++
-					}
-				}
-			}
-			if len(cuts) > 0 {
-				out.fetch[b.Stock]++
-			} else {
-				out.rest[b.Stock]++
-			}
-		}
-	}
-	out.settings, out.whole = settings.list, whole.list
-	for _, list := range [][]setting{out.settings, out.whole} {
-		slices.SortStableFunc(list, func(a, b setting) int { return cmp.Compare(b.length, a.length) })
-		for _, s := range list {
-			slices.SortStableFunc(s.uses.list, func(a, b use) int { return cmp.Compare(a.piece, b.piece) })
-		}
-	}
-	return out
-}
-
-// mayCut reports whether a piece may be cut now: it is not spare, and released.
-func (w *writer) mayCut(p pricing.CutPiece) bool {
-	return !p.Spare() && w.in.Takeoff.Requirements[p.Requirement].Held == ""
-}
-
-// wholeUse says what a piece that stays whole is kept for.
-func wholeUse(p pricing.CutPiece, what string) string {
-	if p.Spare() {
-		return what
-	}
-	return "for " + what + " (held)"
-}
-
-// atFactoryEnd reports whether a piece of a board, by its place in the order of
-// the saw, has an end that came from the mill: nothing is squared off there, and
-// the board is no offcut.
-func atFactoryEnd(c pricing.CutPlan, b cut.Board, at int) bool {
-	return !c.OnHand(b) && (at == 0 && c.Problem.Head == 0 || at == len(b.Pieces)-1 && c.Problem.Tail == 0)
-}
-
-// settingOf returns the setting of a length, and begins it if there is none. It
-// is good until the next one is begun.
-func settingOf(list *ordered[measure.Length, setting], length measure.Length) *setting {
-	s, first := list.of(length)
-	if first {
-		s.length, s.boards = length, map[int]int{}
-	}
-	return s
-}
-
-// add counts a piece in.
-func (s *setting) add(piece int, l label) {
-	s.count++
-	u, first := s.uses.of(l)
-	if first {
-		u.label, u.piece = l, piece
-	}
-	u.piece = min(u.piece, piece)
-	u.count++
-}
-
-// want counts a piece that wants a factory end in.
-func (s *setting) want(where string, gets bool) {
-	at := slices.IndexFunc(s.ends, func(e factoryEnds) bool { return e.where == where })
-	if at < 0 {
-		at = len(s.ends)
-		s.ends = append(s.ends, factoryEnds{where: where})
-	}
-	s.ends[at].wants++
-	if gets {
-		s.ends[at].gets++
-	}
-}
-
-// labelWords lists what to write on the pieces, with how many of each.
-func (s setting) labelWords() string {
-	out := make([]string, len(s.uses.list))
-	for i, u := range s.uses.list {
-		out[i] = fmt.Sprintf("%d %s", u.count, u.what)
-		switch {
-		case u.pair && u.count > 2:
-			out[i] += " (pairs)"
-		case u.pair:
-			out[i] += " (pair)"
-		}
-	}
-	return strings.Join(out, ", ")
-}
-
-// factoryWords says how many pieces get the factory end that they want.
-func (s setting) factoryWords() string {
-	out := make([]string, len(s.ends))
-	for i, e := range s.ends {
-		out[i] = fmt.Sprintf("%d of %d %s", e.gets, e.wants, e.where)
-	}
-	return strings.Join(out, "; ")
-}
-
-// wholeWords lists what stays whole.
-func (w *writer) wholeWords(list []setting) string {
-	var out []string
-	for _, s := range list {
-		for _, u := range s.uses.list {
-			out = append(out, fmt.Sprintf("%d x %s %s", u.count, w.u.Shop(s.length), u.what))
-		}
-	}
-	return strings.Join(out, ", ")
-}
-
-// layoutWords lists layouts of the sheet Boards with how many boards of each:
-// "1 (x4), 3".
-func layoutWords(boards map[int]int) string {
-	var out []string
-	for _, layout := range slices.Sorted(maps.Keys(boards)) {
-		s := strconv.Itoa(layout)
-		if n := boards[layout]; n > 1 {
-			s += fmt.Sprintf(" (x%d)", n)
-		}
-		out = append(out, s)
-	}
-	return strings.Join(out, ", ")
-}
-
-// fetchWords says what to fetch, and what to leave in the rack.
-func (w *writer) fetchWords(c pricing.CutPlan, profile sawProfile) (out []string) {
-	if s := w.stockCounts(c, profile.fetch); s != "" {
-		out = append(out, "Fetch "+s+".")
-	}
-	if s := w.stockCounts(c, profile.rest); s != "" {
-		out = append(out, "Do not touch "+s+": all on them is held or spare.")
-	}
-	return out
-}
-
-// stockCounts lists how many boards there are of each stock.
-func (w *writer) stockCounts(c pricing.CutPlan, counts []int) string {
-	var out []string
-	for i, n := range counts {
-		if s := c.Problem.Stocks[i]; n > 0 {
-			out = append(out, fmt.Sprintf("%d x %s%s", n, w.u.Words(s.Length), onHandWords(s)))
-		}
-	}
-	return strings.Join(out, ", ")
-}
-
-// sawWords says how the saw is set up and what is done to the ends.
-func (w *writer) sawWords(c pricing.CutPlan, profile sawProfile, primed bool) string {
-	what := "settings of the stop"
-	if c.Problem.Roll {
-		what = "lengths"
-	}
-	words := fmt.Sprintf("Pieces %d, %s %d, left whole %d", countOf(profile.settings), what, len(profile.settings), countOf(profile.whole))
-	if c.Problem.Kerf > 0 {
-		words += ", saw cut " + w.u.Shop(c.Problem.Kerf)
-	}
-	if c.Problem.Head > 0 {
-		words += ", each end squared by " + w.u.Shop(c.Problem.Head)
-	}
-	wants, gets := 0, 0
-	for _, s := range profile.settings {
-		for _, e := range s.ends {
-			wants, gets = wants+e.wants, gets+e.gets
-		}
-	}
-	switch {
-	case !primed || len(profile.settings) == 0:
-	case wants == 0:
-		words += ". Prime every cut end"
-	case wants == gets:
-		words += fmt.Sprintf(". All %d that want a factory end get one; prime every other end", wants)
-	default:
-		words += fmt.Sprintf(". Of %d that want a factory end %d get one; prime the other %d there, and every other cut end", wants, gets, wants-gets)
-	}
-	return words + "."
+	s.t.Foot(xlsx.TotalText, cells)
 }

@@ -1,6 +1,7 @@
 package workbook
 
 import (
+	"slices"
 	"strconv"
 	"testing"
 
@@ -36,7 +37,9 @@ func sawn(mm bool) (*writer, pricing.CutPlan) {
 		},
 		Offers: make([]pricing.Offer, 1),
 		Problem: cut.Problem{
-			Pieces: []cut.Piece{{Length: 63 * in, Count: 4, Factory: true}, {Length: 40 * in, Count: 4}, {Length: 63 * in, Count: 1, Factory: true}, {Length: 63 * in, Count: 1}},
+			Pieces: []cut.Piece{
+				{Length: 63 * in, Count: 4, Factory: true}, {Length: 40 * in, Count: 4}, {Length: 63 * in, Count: 1, Factory: true}, {Length: 63 * in, Count: 1},
+			},
 			Stocks: []cut.Stock{{Length: 192 * in, Price: 1, Available: -1}, {Length: 100 * in, Available: 1, Square: true}},
 		},
 		Plan: cut.Plan{
@@ -48,18 +51,19 @@ func sawn(mm bool) (*writer, pricing.CutPlan) {
 
 func TestSawProfile(t *testing.T) {
 	w, c := sawn(false)
-	p := w.sawProfile(c, map[opensPiece]string{{0, "leg"}: "at the lower joint"})
+	p := w.pieces().sawProfile(c, map[opensPiece]string{{0, "leg"}: "at the lower joint"})
 	require.Len(t, p.settings, 1, "each length once; what is held is not there")
 	s := p.settings[0]
 	assert.Equal(t, []any{63 * measure.Inch, 5}, []any{s.length, s.count})
 	assert.Equal(t, "4 W1 leg (pairs), 1 D3 leg", s.labelWords())
-	assert.Equal(t, "1 (x2), 2", layoutWords(s.boards), "a board counts once, however many of its pieces have the length")
+	assert.Equal(t, "1 (x2), 2", patternWords(s.boards), "a board counts once, however many of its pieces have the length")
 	// The legs of W1 stand first on three boards; the fourth and D3's are in the
 	// middle
 	assert.Equal(t, "3 of 4 at the lower joint; 0 of 1 at one end", s.factoryWords())
-	assert.Equal(t, "1 x 63 spare, 4 x 40 for D3 head (held)", w.wholeWords(p.whole))
-	assert.Equal(t, []string{"Fetch 3 x 16'-0\".", "Do not touch 1 x 8'-4\" on hand: all on them is held or spare."}, w.fetchWords(c, p))
-	assert.Equal(t, "Pieces 5, settings of the stop 1, left whole 5. Of 5 that want a factory end 3 get one; prime the other 2 there, and every other cut end.", w.sawWords(c, p, true))
+	assert.Equal(t, "1 x 63 spare, 4 x 40 for D3 head (held)", w.pieces().wholeWords(p.whole))
+	assert.Equal(t, []string{"Fetch 3 x 16'-0\".", "Do not touch 1 x 8'-4\" on hand: all on them is held or spare."}, w.pieces().fetchWords(c, p))
+	assert.Equal(t, "Pieces 5, settings of the stop 1, left whole 5. "+
+		"Of 5 that want a factory end 3 get one; prime the other 2 there, and every other cut end.", w.pieces().sawWords(c, p, true))
 }
 
 func TestSawWords(t *testing.T) {
@@ -70,18 +74,22 @@ func TestSawWords(t *testing.T) {
 		gets       int
 		want       string
 	}{
-		{"squared ends are none of the mill's", measure.Inch, measure.Inch / 8, false, 0, "Pieces 2, settings of the stop 1, left whole 0, saw cut 1/8, each end squared by 1. Of 2 that want a factory end 0 get one; prime the other 2 there, and every other cut end."},
-		{"all get one", 0, measure.Inch / 8, false, 2, "Pieces 2, settings of the stop 1, left whole 0, saw cut 1/8. All 2 that want a factory end get one; prime every other end."},
+		{"squared ends are none of the mill's", measure.Inch, measure.Inch / 8, false, 0,
+			"Pieces 2, settings of the stop 1, left whole 0, saw cut 1/8, each end squared by 1. " +
+				"Of 2 that want a factory end 0 get one; prime the other 2 there, and every other cut end."},
+		{"all get one", 0, measure.Inch / 8, false, 2,
+			"Pieces 2, settings of the stop 1, left whole 0, saw cut 1/8. All 2 that want a factory end get one; prime every other end."},
 		{"a roll has no stop", 0, 0, true, 2, "Pieces 2, lengths 1, left whole 0. All 2 that want a factory end get one; prime every other end."},
 	} {
 		w, c := sawn(false)
 		c.Problem.Head, c.Problem.Kerf, c.Problem.Roll = x.head, x.kerf, x.roll
 		p := sawProfile{settings: []setting{{count: 2, ends: []factoryEnds{{"at the foot", 2, x.gets}}}}}
-		assert.Equal(t, x.want, w.sawWords(c, p, true), x.why)
+		assert.Equal(t, x.want, w.pieces().sawWords(c, p, true), x.why)
 	}
 	w, c := sawn(false)
-	assert.Equal(t, "Pieces 1, settings of the stop 1, left whole 0.", w.sawWords(c, sawProfile{settings: []setting{{count: 1}}}, false), "only boards are primed")
-	assert.Equal(t, "Pieces 1, settings of the stop 1, left whole 0. Prime every cut end.", w.sawWords(c, sawProfile{settings: []setting{{count: 1}}}, true))
+	p := sawProfile{settings: []setting{{count: 1}}}
+	assert.Equal(t, "Pieces 1, settings of the stop 1, left whole 0.", w.pieces().sawWords(c, p, false), "only boards are primed")
+	assert.Equal(t, "Pieces 1, settings of the stop 1, left whole 0. Prime every cut end.", w.pieces().sawWords(c, p, true))
 }
 
 // Source: the package cut, "the first, the last or both" get a factory end; nobody
@@ -120,15 +128,15 @@ func TestFactoryEndsAreThoseOfThePlan(t *testing.T) {
 			Stocks: c.Problem.Stocks[:1], Kerf: in / 8, Head: squared,
 		}
 		c.Plan = cut.Solve(c.Problem)
-		wants, gets := 0, 0
-		for _, s := range w.sawProfile(c, nil).settings {
+		asked, got := 0, 0
+		for _, s := range w.pieces().sawProfile(c, nil).settings {
 			for _, e := range s.ends {
-				wants, gets = wants+e.wants, gets+e.gets
+				asked, got = asked+e.asked, got+e.got
 			}
 		}
-		assert.Equal(t, 19, wants)
-		assert.Positive(t, gets)
-		assert.Equal(t, c.Plan.AtEnds, gets)
+		assert.Equal(t, 19, asked)
+		assert.Positive(t, got)
+		assert.Equal(t, c.Plan.AtEnds, got)
 	}
 }
 
@@ -143,17 +151,19 @@ func TestSideBySideOnACoil(t *testing.T) {
 			{Requirement: 1, Opening: 1, Length: 32 * in, Width: 9 * in, Count: 1},
 		},
 		Shelves: [][]int{{0, 1}, {2, 0}},
-		Problem: cut.Problem{Pieces: []cut.Piece{{Length: 32 * in, Count: 1}, {Length: 32 * in, Count: 1}}, Stocks: []cut.Stock{{Length: 300 * in, Price: 1, Available: -1}}},
-		Plan:    cut.Plan{Boards: []cut.Board{{Pieces: []int{0, 1}}}, Layouts: []cut.Layout{{First: 0, Count: 1}}},
+		Problem: cut.Problem{
+			Pieces: []cut.Piece{{Length: 32 * in, Count: 1}, {Length: 32 * in, Count: 1}}, Stocks: []cut.Stock{{Length: 300 * in, Price: 1, Available: -1}},
+		},
+		Plan: cut.Plan{Boards: []cut.Board{{Pieces: []int{0, 1}}}, Layouts: []cut.Layout{{First: 0, Count: 1}}},
 	}
-	p := w.sawProfile(c, nil)
+	p := w.pieces().sawProfile(c, nil)
 	require.Len(t, p.settings, 1)
 	assert.Equal(t, "2 W1 pan 9 wide", p.settings[0].labelWords())
-	assert.Equal(t, "1 x 32 for D3 head 9 wide (held), 1 x 30 spare 9 wide", w.wholeWords(p.whole))
+	assert.Equal(t, "1 x 32 for D3 head 9 wide (held), 1 x 30 spare 9 wide", w.pieces().wholeWords(p.whole))
 }
 
-func TestLayoutWords(t *testing.T) {
-	assert.Equal(t, "1 (x4), 3", layoutWords(map[int]int{3: 1, 1: 4}))
+func TestPatternWords(t *testing.T) {
+	assert.Equal(t, "1 (x4), 3", patternWords(map[int]int{3: 1, 1: 4}))
 }
 
 func TestPairWords(t *testing.T) {
@@ -175,48 +185,93 @@ func TestPairWords(t *testing.T) {
 	}
 }
 
-// The sheet adds up: 5 listed and 5 left whole are the 10 of the plan; and a piece
-// that is on no board shows.
-func TestCutListSheetAddsUp(t *testing.T) {
-	w, c := sawn(false)
-	w.in.Plan.Purchases = []pricing.Purchase{
-		{Item: estimate.Item{Key: "strip", Class: "strip"}, Plans: []pricing.CutPlan{c}},
-		{Item: estimate.Item{Key: "board", Class: "boards"}, Plans: []pricing.CutPlan{c}},
-		{Item: estimate.Item{Key: "stile", Class: "boards"}, Plans: []pricing.CutPlan{c}},
-	}
+// cutListOf writes a cut list of purchases and returns its rows, with the column of each
+// head, from 0.
+func cutListOf(t *testing.T, w *writer, purchases ...pricing.Purchase) (f *excelize.File, rows [][]string, at map[string]int) {
+	t.Helper()
+	w.in.Plan.Purchases = purchases
 	w.cutListSheet()
 	data, err := w.out.Bytes()
 	require.NoError(t, err)
 	assert.Empty(t, audit.Lint(data))
-	f := opened(t, data)
-	rows, err := f.GetRows("Cut list", excelize.Options{RawCellValue: true})
+	f = opened(t, data)
+	rows, err = f.GetRows("Cut list", excelize.Options{RawCellValue: true})
 	require.NoError(t, err)
+	at = map[string]int{}
+	header := slices.IndexFunc(rows, func(r []string) bool { return len(r) > 0 && r[0] == "Tick" })
+	require.GreaterOrEqual(t, header, 0)
+	for i, head := range rows[header] {
+		at[head] = i
+	}
+	return f, rows, at
+}
+
+// The sheet adds up: 5 listed and 5 left whole are the 10 of the plan.
+func TestCutListSheetAddsUp(t *testing.T) {
+	w, c := sawn(false)
+	plans := []pricing.CutPlan{c}
+	f, rows, at := cutListOf(t, w,
+		pricing.Purchase{Item: estimate.Item{Key: "strip", Class: "strip"}, Plans: plans},
+		pricing.Purchase{Item: estimate.Item{Key: "board", Class: "boards"}, Plans: plans},
+		pricing.Purchase{Item: estimate.Item{Key: "stile", Class: "boards"}, Plans: plans},
+	)
+	style := func(row int) *excelize.Style {
+		id, err := f.GetCellStyle("Cut list", formula.Cell(row, 1))
+		require.NoError(t, err)
+		style, err := f.GetStyle(id)
+		require.NoError(t, err)
+		return style
+	}
 	var heads, sums []int
 	for i, r := range rows {
-		if len(r) >= sawCheckCol && r[sawCheckCol-1] == "0" {
+		cell := func(head string) string { return formula.Cell(i+1, at[head]+1) }
+		if check := at["Adds up to 0"]; len(r) > check && r[check] == "0" {
 			sums = append(sums, i+1)
-			assert.Equal(t, []string{"5", "5", "10"}, []string{r[1], r[sawWholeCol-1], r[sawPlanCol-1]})
-			made, err := f.GetCellFormula("Cut list", formula.Cell(i+1, sawCheckCol))
+			assert.Equal(t, []string{"5", "5", "10"}, []string{r[at["Count"]], r[at["Left whole"]], r[at["In the plan"]]})
+			made, err := f.GetCellFormula("Cut list", cell("Adds up to 0"))
 			require.NoError(t, err)
-			row := strconv.Itoa(i + 1)
-			assert.Equal(t, "ABS(B"+row+"+I"+row+"-J"+row+")", made)
+			assert.Equal(t, "ABS("+cell("Count")+"+"+cell("Left whole")+"-"+cell("In the plan")+")", made)
 		}
-		if len(r) > 0 && len(r[0]) > 5 && (r[0][:5] == "board" || r[0][:5] == "stile" || r[0][:5] == "strip") {
+		if len(r) > 0 && len(r[0]) > 5 && slices.Contains([]string{"board", "stile", "strip"}, r[0][:5]) {
 			heads = append(heads, i+1)
 		}
 	}
 	require.Len(t, sums, 3)
 	require.Len(t, heads, 3)
 	assert.Equal(t, []int{heads[2]}, w.cutList.Breaks, "two short boards share a page; what is no board begins one")
-	assert.Equal(t, []xlsx.Look{xlsx.Plain, xlsx.Plain, xlsx.BigHead}, []xlsx.Look{w.cutList.At(heads[1]-2, 1).Look, w.cutList.At(heads[1]-1, 1).Look, w.cutList.At(heads[1], 1).Look},
-		"and stand apart")
-	ticks := w.cutList.Rows[sums[0]-2]
-	assert.Equal(t, xlsx.Tick, ticks.Cells[0].Look)
-	assert.GreaterOrEqual(t, ticks.Least, 20.0)
+	assert.Empty(t, slices.Concat(rows[heads[1]-3], rows[heads[1]-2]), "and stand apart")
+	assert.Equal(t, 16.0, style(heads[1]).Font.Size)
+	assert.Len(t, style(sums[0]-1).Border, 4, "a box to tick")
+	height, err := f.GetRowHeight("Cut list", sums[0]-1)
+	require.NoError(t, err)
+	assert.GreaterOrEqual(t, height, 20.0)
+}
+
+// What is cut at a stop is counted on from the row above.
+func TestCutListCountsOn(t *testing.T) {
+	w, c := sawn(false)
+	w.in.Takeoff.Requirements[1].Held = ""
+	f, rows, at := cutListOf(t, w, pricing.Purchase{Item: estimate.Item{Key: "board", Class: "boards"}, Plans: []pricing.CutPlan{c}})
+	first := slices.IndexFunc(rows, func(r []string) bool { return len(r) > 2 && r[at["Set the stop"]] == "63" }) + 1
+	require.Positive(t, first)
+	var made []string
+	for _, row := range []int{first, first + 1} {
+		cell, err := f.GetCellFormula("Cut list", formula.Cell(row, at["So far"]+1))
+		require.NoError(t, err)
+		made = append(made, rows[row-1][at["So far"]], cell)
+	}
+	count, soFar := formula.Column(at["Count"]+1), formula.Column(at["So far"]+1)
+	assert.Equal(t, []string{"5", count + strconv.Itoa(first), "9", soFar + strconv.Itoa(first) + "+" + count + strconv.Itoa(first+1)}, made)
+}
+
+// A piece that is on no board shows: 5 + 5 - 11 is no longer 0 when it is worked out.
+func TestCutListShowsWhatIsOnNoBoard(t *testing.T) {
+	w, c := sawn(false)
 	c.Pieces[0].Count++
-	w.sawCheck(c, w.sawProfile(c, nil), 1, 5)
-	last := w.cutList.Rows[w.cutList.Next()-2].Cells
-	assert.EqualValues(t, 11, last[sawPlanCol-1].V, "5 + 5 - 11 is no longer 0 when it is worked out")
+	_, rows, at := cutListOf(t, w, pricing.Purchase{Item: estimate.Item{Key: "board", Class: "boards"}, Plans: []pricing.CutPlan{c}})
+	sum := slices.IndexFunc(rows, func(r []string) bool { return len(r) > at["Labels"] && r[at["Labels"]] == "to cut now" })
+	require.Positive(t, sum)
+	assert.Equal(t, []string{"5", "5", "11"}, []string{rows[sum][at["Count"]], rows[sum][at["Left whole"]], rows[sum][at["In the plan"]]})
 }
 
 func TestBoardsComeFirst(t *testing.T) {

@@ -2,7 +2,6 @@ package workbook
 
 import (
 	"fmt"
-	"slices"
 
 	"sillwright/estimate"
 	"sillwright/estimate/cut"
@@ -22,26 +21,105 @@ type CutInput struct {
 }
 
 // CutPlan returns a workbook of a cutting plan: what to buy and what it costs,
-// as live formulas, and the layouts of the boards with their picture. The same
-// input gives the same bytes.
+// as live formulas, and the cutting patterns of the boards with their picture. The
+// same input gives the same bytes.
 func CutPlan(in CutInput) ([]byte, error) {
-	o := xlsx.New(xlsx.Properties{Title: "Cutting plan of " + in.File, Subject: "Pieces cut from boards at the least cost", Description: "Written by Sillwright from " + in.File})
+	o := xlsx.New(xlsx.Properties{
+		Title: "Cutting plan of " + in.File, Subject: "Pieces cut from boards at the least cost", Description: "Written by Sillwright from " + in.File,
+	})
 	o.Header = in.File
 	o.Footer = "Measure, and check the first piece, before you cut the rest"
-	p, boards := o.AddSheet("Plan"), o.AddSheet("Boards")
-	p.Landscape(true)
-	boards.Landscape(true)
 	u := estimate.UnitsOf(in.MM)
+	in.planSheet(o.AddSheet("Plan"), u)
+	in.boardsSheet(o.AddSheet("Boards"), u)
+	return o.Bytes()
+}
+
+// costWords says what the plan costs, in the currency of the stock's prices.
+func (in CutInput) costWords() string { return costWords(in.Plan, "") }
+
+// boughtStock is a stock, and how much of it the plan takes.
+type boughtStock struct {
+	cut.Stock
+	name      string
+	boards    int
+	extension measure.Money
+}
+
+// bought returns what the plan takes of each stock, and what all of it costs.
+func (in CutInput) bought() (list []boughtStock, sum measure.Money) {
+	counts := make([]int, len(in.Problem.Stocks))
+	for _, b := range in.Plan.Boards {
+		counts[b.Stock]++
+	}
+	for i, s := range in.Problem.Stocks {
+		x := boughtStock{s, in.Stocks[i], counts[i], measure.Extension(int64(counts[i]), s.Price)}
+		list, sum = append(list, x), sum+x.extension
+	}
+	return list, sum
+}
+
+func boughtColumns(u estimate.Units) []xlsx.Column[boughtStock] {
+	return []xlsx.Column[boughtStock]{
+		{Head: "Stock", Width: 26, Cell: func(s boughtStock) xlsx.Cell { return xlsx.Str(xlsx.Text, s.name) }},
+		{Head: "Length", Width: 14, Cell: func(s boughtStock) xlsx.Cell { return xlsx.Str(xlsx.TextRight, u.Words(s.Length)) }},
+		{Head: "Length, " + u.Name(estimate.Lengthwise), Width: 12, Cell: func(s boughtStock) xlsx.Cell { return xlsx.Num(u.Length(s.Length), xlsx.Inches) }},
+		{Head: "Boards", Width: 10, Cell: func(s boughtStock) xlsx.Cell { return xlsx.Num(s.boards, xlsx.Count) }},
+		{Head: "Price", Width: 12, Cell: func(s boughtStock) xlsx.Cell { return xlsx.Num(s.Price, xlsx.UnitPrice) }},
+		{Head: "Cost", Width: 12, Cell: func(s boughtStock) xlsx.Cell {
+			return xlsx.Formula(formula.Cents("{Boards}*{Price}", formula.ExtensionDecimals), s.extension, xlsx.Money)
+		}},
+		{Head: "Available", Width: 18, Cell: func(s boughtStock) xlsx.Cell {
+			if s.Available < 0 {
+				return xlsx.Str(xlsx.TextRight, "unlimited")
+			}
+			return xlsx.Num(s.Available, xlsx.Count)
+		}},
+		{Head: "Problems", Width: 30, Aside: true},
+	}
+}
+
+// planSheet writes what to buy, a row a stock, the cost beside the bound and what first
+// fit would cost, and what was wrong with the lists.
+func (in CutInput) planSheet(p *xlsx.Sheet, u estimate.Units) {
+	p.Landscape(true)
 	p.Row(xlsx.Str(xlsx.Title, "Cutting plan"))
 	p.Row(xlsx.Str(xlsx.Subtitle, fmt.Sprintf("%s to cut, %s", in.File, in.costWords())))
 	p.Skip(1)
-	in.stockTable(p, u)
-	in.problemTable(p)
-	p.Widths(26, 14, 12, 10, 12, 12, 18, 30)
-	boards.Row(xlsx.Str(xlsx.Title, "Boards"))
-	boards.Row(xlsx.Str(xlsx.Subtitle, "A row for each way to cut a board. HELD = leave that length whole until it is measured."))
-	boards.Skip(1)
-	s := boardsWriter{p: boards, u: u}
+	t := xlsx.NewTable(p, "StockBought", boughtColumns(u))
+	t.Header()
+	list, sum := in.bought()
+	for _, s := range list {
+		t.Row(s)
+	}
+	t.Filter()
+	t.Total("Cost of the plan", map[string]xlsx.Cell{
+		"Boards": xlsx.Formula(t.Sum("Boards"), len(in.Plan.Boards), xlsx.TotalCount),
+		"Cost":   xlsx.Formula(t.Sum("Cost"), sum, xlsx.Total),
+	})
+	beside := func(words string, cost measure.UnitPrice) {
+		t.Line(xlsx.Span{From: "Stock", To: "Price", Apart: true, Cell: xlsx.Str(xlsx.Text, words)}, xlsx.Span{From: "Cost", Cell: xlsx.Num(cost, xlsx.UnitPrice)})
+	}
+	beside("No plan costs less than", in.Plan.Bound)
+	if in.Plan.FirstFit > 0 {
+		beside("First fit, by hand", in.Plan.FirstFit)
+	}
+	p.Skip(1)
+	if len(in.Problems) > 0 {
+		p.Row(xlsx.Str(xlsx.Section, "Problems"))
+	}
+	for _, x := range in.Problems {
+		t.Banner(xlsx.TextWrap, x.String())
+	}
+}
+
+// boardsSheet writes how the boards are cut.
+func (in CutInput) boardsSheet(p *xlsx.Sheet, u estimate.Units) {
+	p.Landscape(true)
+	p.Row(xlsx.Str(xlsx.Title, "Boards"))
+	p.Row(xlsx.Str(xlsx.Subtitle, "A row for each way to cut a board. HELD = leave that length whole until it is measured."))
+	p.Skip(1)
+	s := newBoardsWriter(p, u)
 	if len(in.Plan.Boards) > 0 {
 		s.block(stockPlan{
 			head: in.File, facts: []string{in.costWords()}, problem: in.Problem, plan: in.Plan,
@@ -50,60 +128,6 @@ func CutPlan(in CutInput) ([]byte, error) {
 				return pieceText{length: u.Shop(w.Length), what: w.Label, mark: w.Label, held: w.Held}
 			},
 		})
-	} else {
-		boards.Row(xlsx.Str(xlsx.Text, "Nothing is cut."))
 	}
 	s.finish()
-	return o.Bytes()
-}
-
-// costWords says what the plan costs, in the currency of the stock's prices.
-func (in CutInput) costWords() string { return costWords(in.Plan, "") }
-
-// stockTable writes what to buy, a row a stock, and the cost beside the bound
-// and what first fit would cost.
-func (in CutInput) stockTable(p *xlsx.Sheet, u estimate.Units) {
-	heads := []string{"Stock", "Length", "Length, " + u.Name(estimate.Lengthwise), "Boards", "Price", "Cost", "Available"}
-	header := p.Row(xlsx.Strs(xlsx.Heading, heads...)...)
-	counts := make([]int, len(in.Problem.Stocks))
-	for _, b := range in.Plan.Boards {
-		counts[b.Stock]++
-	}
-	first, sum := p.Next(), measure.Money(0)
-	for i, s := range in.Problem.Stocks {
-		row := p.Next()
-		available := xlsx.Str(xlsx.TextRight, "unlimited")
-		if s.Available >= 0 {
-			available = xlsx.Num(s.Available, xlsx.Count)
-		}
-		extension := measure.Extension(int64(counts[i]), s.Price)
-		sum += extension
-		p.Row(xlsx.Str(xlsx.Text, in.Stocks[i]), xlsx.Str(xlsx.TextRight, u.Words(s.Length)), xlsx.Num(u.Length(s.Length), xlsx.Inches), xlsx.Num(counts[i], xlsx.Count), xlsx.Num(s.Price, xlsx.UnitPrice),
-			xlsx.Formula(formula.Cents(fmt.Sprintf("D%d*E%d", row, row), formula.ExtensionDecimals), extension, xlsx.Money), available)
-	}
-	last := p.Next() - 1
-	if last > header {
-		p.AddTable("StockBought", header, last, 1, len(heads))
-	}
-	cells := slices.Repeat([]xlsx.Cell{xlsx.Blank(xlsx.TotalText)}, len(heads))
-	cells[0] = xlsx.Str(xlsx.TotalText, "Cost of the plan")
-	cells[3] = xlsx.Formula(formula.SumOf("D", first, last), len(in.Plan.Boards), xlsx.TotalCount)
-	cells[5] = xlsx.Formula(formula.SumOf("F", first, last), sum, xlsx.Total)
-	p.Row(cells...)
-	p.Row(xlsx.Str(xlsx.Text, "No plan costs less than"), xlsx.Blank(xlsx.Text), xlsx.Blank(xlsx.Text), xlsx.Blank(xlsx.Text), xlsx.Blank(xlsx.Text), xlsx.Num(in.Plan.Bound, xlsx.UnitPrice))
-	if in.Plan.FirstFit > 0 {
-		p.Row(xlsx.Str(xlsx.Text, "First fit, by hand"), xlsx.Blank(xlsx.Text), xlsx.Blank(xlsx.Text), xlsx.Blank(xlsx.Text), xlsx.Blank(xlsx.Text), xlsx.Num(in.Plan.FirstFit, xlsx.UnitPrice))
-	}
-	p.Skip(1)
-}
-
-// problemTable writes what was wrong with the lists.
-func (in CutInput) problemTable(p *xlsx.Sheet) {
-	if len(in.Problems) == 0 {
-		return
-	}
-	p.Row(xlsx.Str(xlsx.Section, "Problems"))
-	for _, x := range in.Problems {
-		p.Banner(xlsx.TextWrap, x.String(), 8)
-	}
 }

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -62,9 +63,12 @@ func TestCutPlan(t *testing.T) {
 
 		rows, err := f.GetRows("Boards", excelize.Options{RawCellValue: true})
 		require.NoError(t, err)
+		header := slices.IndexFunc(rows, func(row []string) bool { return len(row) > 0 && row[0] == "Layout" })
+		require.Positive(t, header)
+		check := slices.Index(rows[header], checkHead)
 		boards, pieces := 0, map[string]int{}
-		for _, row := range rows {
-			if len(row) <= barFirstCol || row[0] == "Layout" {
+		for _, row := range rows[header+1:] {
+			if len(row) <= check {
 				continue
 			}
 			n := atoi(t, row[1])
@@ -72,7 +76,7 @@ func TestCutPlan(t *testing.T) {
 			for _, m := range regexp.MustCompile(`(\d+) x (\d+)`).FindAllStringSubmatch(row[3], -1) {
 				pieces[m[2]] += n * atoi(t, m[1])
 			}
-			assert.Equal(t, "0", row[barCheckCol-1], "pieces, saw cuts and what is left are the stock")
+			assert.Equal(t, "0", row[check], "pieces, saw cuts and what is left are the stock")
 		}
 		assert.Equal(t, 38, boards)
 		assert.Equal(t, map[string]int{"84": 64, "32": 32}, pieces)
@@ -87,7 +91,7 @@ func atoi(t *testing.T, s string) (n int) {
 	return n
 }
 
-// The picture has a label for each part, a bar a layout, the longest stock as
+// The picture has a label for each part, a bar a pattern, the longest stock as
 // its axis.
 func TestPictureOfBoards(t *testing.T) {
 	in := sixteen(measure.Inch / 8)
@@ -105,7 +109,7 @@ func TestPictureOfBoards(t *testing.T) {
 	}
 }
 
-func TestManyLayoutsAreDrawnInPictures(t *testing.T) {
+func TestManyPatternsAreDrawnInPictures(t *testing.T) {
 	p := cut.Problem{Stocks: []cut.Stock{{Length: 100 * measure.Inch, Price: 1, Available: -1}}}
 	for i := range 43 {
 		p.Pieces = append(p.Pieces, cut.Piece{Length: measure.Length(51+i) * measure.Inch, Count: 1})
@@ -119,7 +123,7 @@ func TestManyLayoutsAreDrawnInPictures(t *testing.T) {
 	for n := 1; all[xlsx.ChartPart(n)] != ""; n++ {
 		bars += strings.Count(strings.Split(all[xlsx.ChartPart(n)], xlsx.SeriesStart)[1], "<dLbl>")
 	}
-	assert.Equal(t, len(in.Plan.Layouts), bars, "each layout on one picture")
+	assert.Equal(t, len(in.Plan.Layouts), bars, "each pattern on one picture")
 	assert.Greater(t, bars, 2*mostBars)
 }
 
@@ -142,9 +146,9 @@ func TestAxisStep(t *testing.T) {
 // Two offcuts of a length are one line, the longest of an item first, short ones
 // are not kept.
 func TestUsefulOffcuts(t *testing.T) {
-	w := &writer{}
-	w.in.Plan.Purchases = purchasesLeaving([]measure.Length{30, 12, 50, 30, 24})
-	assert.Equal(t, []remnant{{"a", 50 * measure.Inch, 1, ""}, {"a", 30 * measure.Inch, 2, ""}, {"a", 24 * measure.Inch, 1, ""}}, w.usefulOffcuts(24*measure.Inch))
+	purchases := purchasesLeaving([]measure.Length{30, 12, 50, 30, 24})
+	want := []remnant{{"a", 50 * measure.Inch, 1, ""}, {"a", 30 * measure.Inch, 2, ""}, {"a", 24 * measure.Inch, 1, ""}}
+	assert.Equal(t, want, usefulOffcuts(purchases, 24*measure.Inch))
 }
 
 func purchasesLeaving(inches []measure.Length) []pricing.Purchase {

@@ -176,7 +176,6 @@ type writer struct {
 
 	laborTotal string // cell of what the hours typed cost, "" = there is none
 
-	cutList, boards, offcuts, frames, install, receiving, measuring, held, labour, sources *xlsx.Sheet
 }
 
 const firstRow = 6 // of the tables: title, subtitle, master check, a blank line and the headers stand above
@@ -196,9 +195,6 @@ func newWriter(in Input) *writer {
 		w.out.AddSheet(s.name).Landscape(!s.portrait)
 	}
 	w.master = w.masterLine(w.out.Sheet("Checks")).Cell(masterRow, "State")
-	for name, page := range map[string]**xlsx.Sheet{"Cut list": &w.cutList, "Boards": &w.boards, "Offcuts": &w.offcuts, "Frames": &w.frames, "Install": &w.install, "Receiving": &w.receiving, "Measuring": &w.measuring, "Held": &w.held, "Labour": &w.labour, "Sources": &w.sources} {
-		*page = w.out.Sheet(name)
-	}
 	w.placeTakeoff()
 	w.placeMaterials()
 	w.placeUse()

@@ -60,7 +60,7 @@ func (s *cardWriter) drawing(f estimate.Frame) {
 	// Dimension lines stand 14 pixels off whatever the scale.
 	offset := max(high.x-low.x, high.y-low.y) * 14 / (drawingHeight - 2*drawingMargin)
 	e := drawFrame(f, offset, s.u.Shop)
-	c := xlsx.LineChart{Width: s.t.Pixels("Nails"), Height: drawingHeight, About: "Trim frame of " + f.MarksText() + " seen from outside, to scale"}
+	c := xlsx.LineChart{Width: s.t.PrintedPixels(), Height: drawingHeight, About: "Trim frame of " + f.MarksText() + " seen from outside, to scale"}
 	c.Fit(extent(s.u, e))
 	t := xlsx.NewTable(s.p, "FrameDrawing", drawnColumns(s.u, e.mostPoints()))
 	t.Beside(&s.t.Grid)

@@ -5,7 +5,6 @@ import (
 
 	"sillwright/estimate/measure"
 	"sillwright/io/xlsx"
-	"sillwright/io/xlsx/formula"
 )
 
 // IndexRow is a job of a batch.
@@ -28,45 +27,84 @@ func Index(rows []IndexRow) ([]byte, error) {
 	o.Header = "Estimates"
 	p := o.AddSheet("Estimates")
 	p.Landscape(true)
+	p.AutoWidth(8, 34)
 	p.Row(xlsx.Str(xlsx.Title, "Estimates"))
 	p.Row(xlsx.Str(xlsx.Subtitle, fmt.Sprintf("%d jobs of one run. Totals are those of the run: an estimate edited since says its own.", len(rows))))
 	p.Skip(1)
-	heads := []string{"Schedule", "Estimate", "Job number", "Name", "Openings", "Materials", "Total", "Currency", "Marks held", "Errors", "Warnings", "State"}
-	header := p.Row(xlsx.Strs(xlsx.Heading, heads...)...)
-	first := p.Next()
+	t := xlsx.NewTable(p, "Jobs", indexColumns)
+	t.Header()
 	currencies := map[string]bool{}
 	var sum IndexRow
 	for _, r := range rows {
+		t.Row(r)
 		if r.Estimate == "" {
-			p.Row(xlsx.Str(xlsx.Text, r.Schedule), xlsx.Str(xlsx.Text, "not written"), xlsx.Blank(xlsx.Text), xlsx.Blank(xlsx.Text), xlsx.Blank(xlsx.Count), xlsx.Blank(xlsx.Money), xlsx.Blank(xlsx.Money), xlsx.Blank(xlsx.Text), xlsx.Blank(xlsx.Count), xlsx.Num(r.Errors, xlsx.Count), xlsx.Num(r.Warnings, xlsx.Count), xlsx.Str(xlsx.Bad, "not written"))
 			continue
 		}
-		state := xlsx.Str(xlsx.Good, "complete")
-		if r.State != "" {
-			state = xlsx.Str(xlsx.Warn, r.State)
-		}
-		p.Row(xlsx.Str(xlsx.Text, r.Schedule), xlsx.LinkTo(xlsx.FileLink+r.Estimate, r.Estimate), xlsx.Str(xlsx.Text, r.Number), xlsx.Str(xlsx.TextWrap, r.Name), xlsx.Num(r.Openings, xlsx.Count), xlsx.Num(r.Materials, xlsx.Money), xlsx.Num(r.Total, xlsx.Money),
-			xlsx.Str(xlsx.Text, r.Currency), xlsx.Num(r.Held, xlsx.Count), xlsx.Num(r.Errors, xlsx.Count), xlsx.Num(r.Warnings, xlsx.Count), state)
 		currencies[r.Currency] = true
 		sum.Openings += r.Openings
 		sum.Materials += r.Materials
 		sum.Total += r.Total
 	}
-	last := p.Next() - 1
-	p.Finish("Jobs", header, len(heads), 1)
-	cells := make([]xlsx.Cell, len(heads))
-	for i := range cells {
-		cells[i] = xlsx.Blank(xlsx.TotalText)
-	}
-	cells[0] = xlsx.Str(xlsx.TotalText, "All jobs")
-	cells[4] = xlsx.Formula(formula.SumOf("E", first, last), sum.Openings, xlsx.TotalCount)
+	t.Finish()
+	totals := map[string]xlsx.Cell{"Openings": xlsx.Formula(t.Sum("Openings"), sum.Openings, xlsx.TotalCount)}
 	if len(currencies) == 1 {
-		cells[5] = xlsx.Formula(formula.SumOf("F", first, last), sum.Materials, xlsx.Total)
-		cells[6] = xlsx.Formula(formula.SumOf("G", first, last), sum.Total, xlsx.Total)
+		totals["Materials"] = xlsx.Formula(t.Sum("Materials"), sum.Materials, xlsx.Total)
+		totals["Total"] = xlsx.Formula(t.Sum("Total"), sum.Total, xlsx.Total)
 	} else if len(currencies) > 1 {
-		cells[6] = xlsx.Str(xlsx.TotalText, "several currencies")
+		totals["Total"] = xlsx.Str(xlsx.TotalText, "several currencies")
 	}
-	p.Row(cells...)
-	p.AutoWidth(8, 34)
+	t.Total("All jobs", totals)
 	return o.Bytes()
+}
+
+var indexColumns = []xlsx.Column[IndexRow]{
+	{Head: "Schedule", Frozen: true, Cell: func(r IndexRow) xlsx.Cell { return xlsx.Str(xlsx.Text, r.Schedule) }},
+	{Head: "Estimate", Cell: IndexRow.estimateCell},
+	{Head: "Job number", Cell: ofEstimate(xlsx.Text, func(r IndexRow) any { return r.Number })},
+	{Head: "Name", Cell: IndexRow.nameCell},
+	{Head: "Openings", Cell: ofEstimate(xlsx.Count, func(r IndexRow) any { return r.Openings })},
+	{Head: "Materials", Cell: ofEstimate(xlsx.Money, func(r IndexRow) any { return r.Materials })},
+	{Head: "Total", Cell: ofEstimate(xlsx.Money, func(r IndexRow) any { return r.Total })},
+	{Head: "Currency", Cell: ofEstimate(xlsx.Text, func(r IndexRow) any { return r.Currency })},
+	{Head: "Marks held", Cell: ofEstimate(xlsx.Count, func(r IndexRow) any { return r.Held })},
+	{Head: "Errors", Cell: func(r IndexRow) xlsx.Cell { return xlsx.Num(r.Errors, xlsx.Count) }},
+	{Head: "Warnings", Cell: func(r IndexRow) xlsx.Cell { return xlsx.Num(r.Warnings, xlsx.Count) }},
+	{Head: "State", Cell: IndexRow.stateCell},
+}
+
+// ofEstimate shows what is known of a job once its estimate is written, and nothing of
+// the others.
+func ofEstimate(l xlsx.Look, value func(IndexRow) any) func(IndexRow) xlsx.Cell {
+	return func(r IndexRow) xlsx.Cell {
+		if r.Estimate == "" {
+			return xlsx.Blank(l)
+		}
+		return xlsx.Num(value(r), l)
+	}
+}
+
+const notWritten = "not written"
+
+func (r IndexRow) estimateCell() xlsx.Cell {
+	if r.Estimate == "" {
+		return xlsx.Str(xlsx.Text, notWritten)
+	}
+	return xlsx.LinkTo(xlsx.FileLink+r.Estimate, r.Estimate)
+}
+
+func (r IndexRow) nameCell() xlsx.Cell {
+	if r.Estimate == "" {
+		return xlsx.Blank(xlsx.Text)
+	}
+	return xlsx.Str(xlsx.TextWrap, r.Name)
+}
+
+func (r IndexRow) stateCell() xlsx.Cell {
+	switch {
+	case r.Estimate == "":
+		return xlsx.Str(xlsx.Bad, notWritten)
+	case r.State != "":
+		return xlsx.Str(xlsx.Warn, r.State)
+	}
+	return xlsx.Str(xlsx.Good, "complete")
 }

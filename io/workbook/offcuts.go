@@ -24,24 +24,37 @@ type remnant struct {
 // offcutsSheet lists what the plans leave over, in the form of the sheet On
 // hand: when all is cut, and before that, when what is held waits.
 func (w *writer) offcutsSheet(p *xlsx.Sheet) {
+	pieces, purchases := w.pieces(), w.in.Plan.Purchases
 	useful := w.in.Book.Job.UsefulOffcut
 	w.top(p, "Offcuts", "What the plans on Boards leave over. Paste the lines of a list into the sheet On hand of the next schedule, or of this one.")
-	w.remnants(p, "When all is cut: "+w.u.Words(useful)+" or longer (useful offcut, on Job)", w.usefulOffcuts(useful))
-	if waiting := w.waitingBoards(useful); len(waiting) > 0 {
+	p.Freeze(p.Next()-1, 0)
+	remnants(p, w.u, "When all is cut: "+w.u.Words(useful)+" or longer (useful offcut, on Job)", usefulOffcuts(purchases, useful))
+	if waiting := pieces.waitingBoards(purchases, useful); len(waiting) > 0 {
 		p.Skip(1)
-		w.remnants(p, "When only the trim frames that are released are cut: whole boards, and boards with room reserved", waiting)
-		p.Row(xlsx.Str(xlsx.Subtitle, "After that day in the shop: put this list on On hand, set Status to cut for the marks that are, type the readings of the others, and estimate again."))
+		remnants(p, w.u, "When only the trim frames that are released are cut: whole boards, and boards with room reserved", waiting)
+		p.Row(xlsx.Str(xlsx.Subtitle, "After that day in the shop: put this list on On hand, set Status to cut for the marks that are, "+
+			"type the readings of the others, and estimate again."))
 	}
-	p.Widths(20, 16, 9, 70, 12)
-	p.Freeze(firstRow-2, 0)
+}
+
+// remnantColumns begin as those of On hand do, so that lines can be pasted there.
+func remnantColumns(u estimate.Units) []xlsx.Column[remnant] {
+	return []xlsx.Column[remnant]{
+		{Head: "Item", Width: 20, Cell: func(r remnant) xlsx.Cell { return xlsx.Str(xlsx.Text, r.item) }},
+		{Head: "Length", Width: 16, Cell: func(r remnant) xlsx.Cell { return xlsx.Str(xlsx.TextRight, u.Words(r.length)) }},
+		{Head: "Count", Width: 9, Cell: func(r remnant) xlsx.Cell { return xlsx.Num(r.count, xlsx.Count) }},
+		{Head: "Notes", Width: 70, Cell: func(r remnant) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, r.notes) }},
+		{Head: "Length, " + u.Name(estimate.Lengthwise), Width: 12, Cell: func(r remnant) xlsx.Cell { return xlsx.Num(u.Length(r.length), xlsx.Inches) }},
+	}
 }
 
 // remnants writes a list under a heading.
-func (w *writer) remnants(p *xlsx.Sheet, head string, list []remnant) {
+func remnants(p *xlsx.Sheet, u estimate.Units, head string, list []remnant) {
 	p.Row(xlsx.Str(xlsx.Section, head))
-	p.Row(xlsx.Strs(xlsx.Heading, append(slices.Clone(onHandHeads), "Length, "+w.u.Name(estimate.Lengthwise))...)...)
+	t := xlsx.NewTable(p, "Remnants", remnantColumns(u))
+	t.Header()
 	for _, r := range list {
-		p.Row(xlsx.Str(xlsx.Text, r.item), xlsx.Str(xlsx.TextRight, w.u.Words(r.length)), xlsx.Num(r.count, xlsx.Count), xlsx.Str(xlsx.TextWrap, r.notes), xlsx.Num(w.u.Length(r.length), xlsx.Inches))
+		t.Row(r)
 	}
 	if len(list) == 0 {
 		p.Row(xlsx.Str(xlsx.Text, "none"))
@@ -50,18 +63,18 @@ func (w *writer) remnants(p *xlsx.Sheet, head string, list []remnant) {
 
 // usefulOffcuts returns what the plans leave over of at least a length, in the
 // order of the purchases, the longest of each item first.
-func (w *writer) usefulOffcuts(least measure.Length) []remnant {
+func usefulOffcuts(purchases []pricing.Purchase, least measure.Length) []remnant {
 	offcut := func(b cut.Board) (measure.Length, string) { return b.Offcut, "" }
-	return w.gather(least, func(pricing.CutPlan) boardRest { return offcut })
+	return gatherRemnants(purchases, least, func(pricing.CutPlan) boardRest { return offcut })
 }
 
 // waitingBoards returns what is left of the boards for trim when only the trim
 // frames that are released have been cut; nothing if none waits. Other items are
 // not touched on that day.
-func (w *writer) waitingBoards(least measure.Length) []remnant {
+func (t takeoffPieces) waitingBoards(purchases []pricing.Purchase, least measure.Length) []remnant {
 	waits := false
-	list := w.gather(least, func(c pricing.CutPlan) boardRest {
-		if !slices.ContainsFunc(c.Pieces, w.isTrim) {
+	list := gatherRemnants(purchases, least, func(c pricing.CutPlan) boardRest {
+		if !slices.ContainsFunc(c.Pieces, t.isTrim) {
 			return nil
 		}
 		return func(b cut.Board) (measure.Length, string) {
@@ -71,7 +84,7 @@ func (w *writer) waitingBoards(least measure.Length) []remnant {
 			}
 			var reserved []string
 			for i, on := range c.On(b) {
-				names := w.waiting(c, on)
+				names := t.waiting(c, on)
 				if len(names) == 0 {
 					left -= c.Problem.Pieces[b.Pieces[i]].Length + c.Problem.Kerf
 					continue
@@ -94,27 +107,20 @@ func (w *writer) waitingBoards(least measure.Length) []remnant {
 // boardRest returns what is left of a board, and what is to be said of it.
 type boardRest func(cut.Board) (measure.Length, string)
 
-// isTrim reports whether a piece is of a trim frame.
-func (w *writer) isTrim(p pricing.CutPiece) bool {
-	return !p.Spare() && w.in.Takeoff.Requirements[p.Requirement].Rule == "frame"
-}
-
 // waiting names the pieces, cut off as one, that are not cut with the trim frames
 // that are released: none if they are.
-func (w *writer) waiting(c pricing.CutPlan, on []int) (names []string) {
-	held := false
+func (t takeoffPieces) waiting(c pricing.CutPlan, on []int) (names []string) {
+	waits := false
 	for _, k := range on {
 		piece := c.Pieces[k]
-		if piece.Spare() {
-			held = true
-			names = append(names, w.u.Shop(piece.Length)+" spare")
-			continue
+		waits = waits || !t.mayCut(piece) || !t.isTrim(piece)
+		name := "spare"
+		if r := t.requirement(piece); r != nil {
+			name = t.takeoff.Openings[piece.Opening].Mark + " " + r.Name
 		}
-		r := w.in.Takeoff.Requirements[piece.Requirement]
-		held = held || r.Held != "" || !w.isTrim(piece)
-		names = append(names, fmt.Sprintf("%s %s %s", w.u.Shop(piece.Length), w.in.Takeoff.Openings[piece.Opening].Mark, r.Name))
+		names = append(names, t.u.Shop(piece.Length)+" "+name)
 	}
-	if !held {
+	if !waits {
 		return nil
 	}
 	return names
@@ -137,16 +143,12 @@ func countedWords(words []string) string {
 	return strings.Join(out, ", ")
 }
 
-// gather lists what is left of every board, like lengths of an item for the same
+// gatherRemnants lists what is left of every board, like lengths of an item for the same
 // purpose together, the longest of each item first. What is for no purpose is
 // left out below a length.
-func (w *writer) gather(least measure.Length, of func(pricing.CutPlan) boardRest) (list []remnant) {
-	type same struct {
-		length measure.Length
-		notes  string
-	}
-	for _, buy := range w.in.Plan.Purchases {
-		first, at := len(list), map[same]int{}
+func gatherRemnants(purchases []pricing.Purchase, least measure.Length, of func(pricing.CutPlan) boardRest) (list []remnant) {
+	for _, buy := range purchases {
+		var same groups[remnant, remnant] // by all but their count
 		for _, c := range buy.Plans {
 			rest := of(c)
 			if rest == nil {
@@ -157,17 +159,16 @@ func (w *writer) gather(least measure.Length, of func(pricing.CutPlan) boardRest
 				if length <= 0 || notes == "" && length < least {
 					continue
 				}
-				k := same{length, notes}
-				if _, known := at[k]; !known {
-					at[k] = len(list)
-					list = append(list, remnant{item: buy.Item.Key, length: length, notes: notes})
+				r := remnant{item: buy.Item.Key, length: length, notes: notes}
+				at, first := same.group(r)
+				if first {
+					*at = r
 				}
-				list[at[k]].count++
+				at.count++
 			}
 		}
-		slices.SortStableFunc(list[first:], func(a, b remnant) int { return cmp.Compare(b.length, a.length) })
+		slices.SortStableFunc(same.list, func(a, b remnant) int { return cmp.Compare(b.length, a.length) })
+		list = append(list, same.list...)
 	}
 	return list
 }
-
-var onHandHeads = []string{"Item", "Length", "Count", "Notes"}

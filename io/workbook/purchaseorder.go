@@ -3,6 +3,7 @@ package workbook
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -26,35 +27,70 @@ type OrderInput struct {
 // boards that were planned for all of them. The same input gives the same bytes.
 func Order(in OrderInput) ([]byte, error) {
 	job, supplier := in.Job, in.Order.Terms.Supplier
-	o := xlsx.New(xlsx.Properties{Title: "Order to " + supplier, Subject: "Order of materials", Description: "Written by Sillwright for " + strings.Join(in.Jobs, ", ")})
+	o := xlsx.New(xlsx.Properties{
+		Title: "Order to " + supplier, Subject: "Order of materials", Description: "Written by Sillwright for " + strings.Join(in.Jobs, ", "),
+	})
 	o.Paper, o.Header = job.Paper, "Order to "+supplier
 	o.Footer = "Check counts and lengths on arrival, before the driver leaves"
-	p := o.AddSheet("Order")
-	p.Landscape(true)
+	page := func(name string) *xlsx.Sheet {
+		p := o.AddSheet(name)
+		p.Landscape(true)
+		return p
+	}
+	p := page("Order")
 	w := orderWriter{in: in, p: p, u: estimate.UnitsOf(job.MM)}
+	w.t = xlsx.NewTable(p, "OrderLines", w.columns())
 	w.head()
 	w.lines()
+	w.sums()
 	w.tally()
-	p.Widths(7, 16, 36, 12, 8, 10, 11, 12, 8, 12, 18, 12)
 	if len(in.Jobs) > 1 {
-		shares := o.AddSheet("Shares")
-		shares.Landscape(true)
-		w.shares(shares)
+		w.sharesSheet(page("Shares"))
 	}
 	if len(in.Order.Plans) > 0 {
-		boards := o.AddSheet("Boards")
-		boards.Landscape(true)
-		w.boards(boards)
+		w.boardsSheet(page("Boards"))
 	}
 	return o.Bytes()
 }
 
 // orderWriter builds the sheets of an order.
 type orderWriter struct {
-	in          OrderInput
-	p           *xlsx.Sheet
-	u           estimate.Units
-	first, last int // rows of the lines
+	in            OrderInput
+	p             *xlsx.Sheet
+	u             estimate.Units
+	t             *xlsx.Table[pricing.OrderLine]
+	delivery, tax int // rows below the lines
+}
+
+// columns are those of the lines; the cost code only where there is one.
+func (w *orderWriter) columns() []xlsx.Column[pricing.OrderLine] {
+	type line = pricing.OrderLine
+	coded := slices.ContainsFunc(w.in.Order.Lines, func(l line) bool { return l.Item.CostCode != "" })
+	return []xlsx.Column[line]{
+		{Head: "Came", Width: 7, Cell: func(line) xlsx.Cell { return xlsx.Blank(xlsx.Tick) }},
+		{Head: "Code", Width: 16, Cell: func(l line) xlsx.Cell { return xlsx.Str(xlsx.Text, l.Offer.Code) }},
+		{Head: "Description", Width: 36, Cell: descriptionCell},
+		{Head: "Pack", Width: 12, Cell: func(l line) xlsx.Cell { return xlsx.Str(xlsx.Text, l.Offer.Content) }},
+		{Head: "Count", Width: 8, Cell: func(l line) xlsx.Cell { return xlsx.Num(l.Count, xlsx.Count) }},
+		{Head: "Unit", Width: 10, Cell: func(l line) xlsx.Cell { return xlsx.Str(xlsx.Text, l.Offer.Unit) }},
+		{Key: "Price", Head: "Price, " + w.in.Job.Currency, Width: 11, Cell: func(l line) xlsx.Cell { return xlsx.Num(l.Offer.Price, xlsx.UnitPrice) }},
+		{Head: "Extension", Width: 12, Cell: func(l line) xlsx.Cell {
+			return xlsx.Formula(formula.Cents("{Count}*{Price}", formula.ExtensionDecimals), l.Extension, xlsx.Money)
+		}},
+		{Head: "Visit", Width: 8, Cell: func(l line) xlsx.Cell { return xlsx.Str(xlsx.Text, l.Visit) }},
+		{Head: "Needed by", Width: 12, Cell: func(l line) xlsx.Cell {
+			if !l.NeededBy.Set {
+				return xlsx.Blank(xlsx.Date)
+			}
+			return xlsx.Num(l.NeededBy.V, xlsx.Date)
+		}},
+		{Head: "Item", Width: 18, Cell: func(l line) xlsx.Cell { return xlsx.Str(xlsx.Text, l.Offer.Item) }},
+		{Head: "Cost code", Width: 12, Aside: !coded, Cell: func(l line) xlsx.Cell { return xlsx.Str(xlsx.Text, l.Item.CostCode) }},
+	}
+}
+
+func descriptionCell(l pricing.OrderLine) xlsx.Cell {
+	return xlsx.Str(xlsx.TextWrap, cmp.Or(l.Offer.Description, l.Item.Name))
 }
 
 // head says who orders what from whom, for when and where.
@@ -65,8 +101,7 @@ func (w *orderWriter) head() {
 	p.Skip(1)
 	line := func(label, words string) {
 		if words != "" {
-			row := p.Row(xlsx.Str(xlsx.Text, label), xlsx.Blank(xlsx.Text), xlsx.Str(xlsx.Text, words))
-			p.Merge(row, 1, row, 2)
+			w.t.Line(xlsx.Span{From: "Came", To: "Code", Cell: xlsx.Str(xlsx.Text, label)}, xlsx.Span{From: "Description", Cell: xlsx.Str(xlsx.Text, words)})
 		}
 	}
 	line("Date", dateWords(job))
@@ -94,149 +129,131 @@ func (w *orderWriter) firstDay() estimate.Maybe[measure.Date] {
 	return first
 }
 
-// lines writes what is ordered, and what it comes to.
+// lines writes what is ordered.
 func (w *orderWriter) lines() {
-	p, o := w.p, w.in.Order
-	header := p.Row(xlsx.Strs(xlsx.Heading, w.heads()...)...)
-	p.TitleRows(header, header)
-	w.first = p.Next()
-	for _, l := range o.Lines {
-		row := p.Next()
-		day := xlsx.Blank(xlsx.Date)
-		if l.NeededBy.Set {
-			day.V = l.NeededBy.V
-		}
-		cells := append(make([]xlsx.Cell, 0, 12), xlsx.Blank(xlsx.Tick), xlsx.Str(xlsx.Text, l.Offer.Code), xlsx.Str(xlsx.TextWrap, cmp.Or(l.Offer.Description, l.Item.Name)), xlsx.Str(xlsx.Text, l.Offer.Content), xlsx.Num(l.Count, xlsx.Count), xlsx.Str(xlsx.Text, l.Offer.Unit),
-			xlsx.Num(l.Offer.Price, xlsx.UnitPrice), xlsx.Formula(formula.Cents(fmt.Sprintf("E%d*G%d", row, row), formula.ExtensionDecimals), l.Extension, xlsx.Money), xlsx.Str(xlsx.Text, l.Visit), day, xlsx.Str(xlsx.Text, l.Offer.Item), xlsx.Str(xlsx.Text, l.Item.CostCode))
-		p.Row(cells[:len(w.heads())]...)
+	header := w.t.Header()
+	w.p.TitleRows(header, header)
+	for _, l := range w.in.Order.Lines {
+		w.t.Row(l)
 	}
-	w.last = p.Next() - 1
-	p.AddTable("OrderLines", header, w.last, 1, len(w.heads()))
-	sum := func(label, f string, v measure.Money, l xlsx.Look, free, rate xlsx.Cell) {
-		words := xlsx.Text
-		if l == xlsx.Total {
-			words = xlsx.TotalText
-		}
-		cells := slices.Repeat([]xlsx.Cell{xlsx.Blank(words)}, len(w.heads()))
-		cells[2], cells[5], cells[6], cells[7] = xlsx.Str(words, label), free, rate, xlsx.Formula(f, v, l)
-		p.Row(cells...)
-	}
-	at := p.Next()
-	sum("Subtotal", formula.SumOf("H", w.first, w.last), o.Materials, xlsx.Total, xlsx.Blank(xlsx.TotalText), xlsx.Blank(xlsx.TotalText))
-	free, fee := xlsx.Blank(xlsx.Money), xlsx.Num(o.Terms.DeliveryFee.V, xlsx.Money)
+	w.t.Filter()
+}
+
+// sums writes what the lines come to.
+func (w *orderWriter) sums() {
+	o := w.in.Order
+	materials := w.sum("Subtotal", w.t.Sum("Extension"), o.Materials, xlsx.Total, nil)
+	free := xlsx.Blank(xlsx.Money)
 	if o.Terms.FreeOver.Set {
 		free.V = o.Terms.FreeOver.V
 	}
-	sum("Delivery: free from, else", fmt.Sprintf("IF(OR(H%d=0,AND(F%d<>\"\",H%d>=F%d)),0,G%d)", at, at+1, at, at+1, at+1), o.Delivery, xlsx.Money, free, fee)
-	sum("Sales tax", w.taxFormula(at), o.Tax, xlsx.Money, xlsx.Blank(xlsx.Text), xlsx.Num(w.in.Job.Tax, xlsx.Percent))
-	sum("Total", fmt.Sprintf("SUM(H%d:H%d)", at, at+2), o.Total(), xlsx.Total, xlsx.Blank(xlsx.TotalText), xlsx.Blank(xlsx.TotalText))
+	amount := w.t.Cell(materials, "Extension").Local()
+	w.delivery = w.sum("Delivery: free from, else", fmt.Sprintf(`IF(OR(%[1]s=0,AND({Unit}<>"",%[1]s>={Unit})),0,{Price})`, amount), o.Delivery, xlsx.Money,
+		map[string]xlsx.Cell{"Unit": free, "Price": xlsx.Num(o.Terms.DeliveryFee.V, xlsx.Money)})
+	w.tax = w.sum("Sales tax", w.taxFormula(amount, w.t.Cell(w.delivery, "Extension").Local()), o.Tax, xlsx.Money,
+		map[string]xlsx.Cell{"Price": xlsx.Num(w.in.Job.Tax, xlsx.Percent)})
+	w.sum("Total", "SUM("+w.t.Rows(materials, w.tax, "Extension").Local()+")", o.Total(), xlsx.Total, nil)
 }
 
-// taxFormula returns the tax of an order whose subtotal stands in a row, the
-// delivery and the tax below it: rounded at once, or on every line.
-func (w *orderWriter) taxFormula(at int) string {
-	rate := fmt.Sprintf("G%d", at+2)
-	delivery := ""
-	if w.in.Job.TaxDelivery {
-		delivery = fmt.Sprintf("+H%d", at+1)
+// sum writes a line below the lines of the order: what it is, an amount, and what that
+// follows from.
+func (w *orderWriter) sum(label, f string, amount measure.Money, l xlsx.Look, from map[string]xlsx.Cell) int {
+	words := xlsx.Text
+	if l == xlsx.Total {
+		words = xlsx.TotalText
 	}
-	if !w.in.Job.TaxByItem {
-		return formula.Cents(fmt.Sprintf("(H%d%s)*%s", at, delivery, rate), formula.RateDecimals)
-	}
-	f := fmt.Sprintf("SUMPRODUCT(ROUND(ROUND(H%d:H%d*%s,%d),2))", w.first, w.last, rate, formula.RateDecimals)
-	if delivery != "" {
-		f += "+" + formula.Cents(fmt.Sprintf("H%d*%s", at+1, rate), formula.RateDecimals)
-	}
-	return f
+	cells := map[string]xlsx.Cell{"Description": xlsx.Str(words, label), "Extension": xlsx.Formula(f, amount, l)}
+	maps.Copy(cells, from)
+	return w.t.Foot(words, cells)
 }
 
-// heads are the columns of the lines; the cost code only where there is one.
-func (w *orderWriter) heads() []string {
-	heads := []string{"Came", "Code", "Description", "Pack", "Count", "Unit", "Price, " + w.in.Job.Currency, "Extension", "Visit", "Needed by", "Item"}
-	if slices.ContainsFunc(w.in.Order.Lines, func(l pricing.OrderLine) bool { return l.Item.CostCode != "" }) {
-		heads = append(heads, "Cost code")
+// taxFormula returns the tax of an order by the cells of its materials and its delivery,
+// at the rate beside it: rounded at once, or on every line.
+func (w *orderWriter) taxFormula(materials, delivery string) string {
+	job := w.in.Job
+	switch {
+	case job.TaxByItem && job.TaxDelivery:
+		return w.taxOfLines() + "+" + formula.Cents(delivery+"*{Price}", formula.RateDecimals)
+	case job.TaxByItem:
+		return w.taxOfLines()
+	case job.TaxDelivery:
+		materials += "+" + delivery
 	}
-	return heads
+	return formula.Cents("("+materials+")*{Price}", formula.RateDecimals)
+}
+
+func (w *orderWriter) taxOfLines() string {
+	return fmt.Sprintf("SUMPRODUCT(ROUND(ROUND(%s*{Price},%d),2))", w.t.Column("Extension").Local(), formula.RateDecimals)
+}
+
+// tallied is the boards of one profile.
+type tallied struct {
+	item, lengths string // "4 of 12 ft, 2 of 16 ft"
+	boards        int64
+	length        measure.Length
+}
+
+// talliesOf returns the boards of each profile, whose lines follow each other.
+func talliesOf(lines []pricing.OrderLine) (list []tallied) {
+	for len(lines) > 0 {
+		n := 1
+		for n < len(lines) && lines[n].Offer.Item == lines[0].Offer.Item {
+			n++
+		}
+		x := tallied{item: lines[0].Offer.Item}
+		words := make([]string, n)
+		for i, l := range lines[:n] {
+			words[i] = fmt.Sprintf("%d of %s", l.Count, l.Offer.Content)
+			x.boards += l.Count
+			x.length += measure.Length(l.Count * l.Offer.Amount)
+		}
+		if x.lengths = strings.Join(words, ", "); lines[0].Item.Cut {
+			list = append(list, x)
+		}
+		lines = lines[n:]
+	}
+	return list
+}
+
+func tallyColumns(u estimate.Units) []xlsx.Column[tallied] {
+	return []xlsx.Column[tallied]{
+		{Head: "Came", Cell: func(tallied) xlsx.Cell { return xlsx.Blank(xlsx.Tick) }},
+		{Head: "Item", Cell: func(x tallied) xlsx.Cell { return xlsx.Str(xlsx.Text, x.item) }},
+		{Head: "Lengths", Cell: func(x tallied) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, x.lengths) }},
+		{Key: "Room", Cell: func(tallied) xlsx.Cell { return xlsx.Blank(xlsx.Text) }},
+		{Head: "Count", Cell: func(x tallied) xlsx.Cell { return xlsx.Num(x.boards, xlsx.Count) }},
+		{Key: "Unit of count", Cell: func(tallied) xlsx.Cell { return xlsx.Str(xlsx.Text, "pieces") }},
+		{Head: "Length", Cell: func(x tallied) xlsx.Cell { return xlsx.Num(u.FarOf(x.length), xlsx.Number) }},
+		{Key: "Unit of length", Cell: func(tallied) xlsx.Cell { return xlsx.Str(xlsx.Text, u.Far()) }},
+	}
 }
 
 // tally writes the boards of each profile by length.
 func (w *orderWriter) tally() {
-	p := w.p
-	var rows [][]xlsx.Cell
-	for i := 0; i < len(w.in.Order.Lines); {
-		l, n := w.in.Order.Lines[i], 0
-		var words []string
-		boards, length := int64(0), measure.Length(0)
-		for ; i+n < len(w.in.Order.Lines) && w.in.Order.Lines[i+n].Offer.Item == l.Offer.Item; n++ {
-			x := w.in.Order.Lines[i+n]
-			words = append(words, fmt.Sprintf("%d of %s", x.Count, x.Offer.Content))
-			boards += x.Count
-			length += measure.Length(x.Count * x.Offer.Amount)
-		}
-		if l.Item.Cut {
-			rows = append(rows, []xlsx.Cell{xlsx.Blank(xlsx.Tick), xlsx.Str(xlsx.Text, l.Offer.Item), xlsx.Str(xlsx.TextWrap, strings.Join(words, ", ")), xlsx.Blank(xlsx.Text), xlsx.Num(boards, xlsx.Count), xlsx.Str(xlsx.Text, "pieces"), xlsx.Num(w.u.FarOf(length), xlsx.Number), xlsx.Str(xlsx.Text, w.u.Far())})
-		}
-		i += n
-	}
-	if len(rows) == 0 {
+	list := talliesOf(w.in.Order.Lines)
+	if len(list) == 0 {
 		return
 	}
-	p.Skip(1)
-	from := p.Row(xlsx.Str(xlsx.Section, "Tally by length"))
-	p.Row(xlsx.Strs(xlsx.Heading, "Came", "Item", "Lengths", "", "Count", "", "Length", "")...)
-	for _, r := range rows {
-		p.Row(r...)
+	w.p.Skip(1)
+	from := w.p.Row(xlsx.Str(xlsx.Section, "Tally by length"))
+	t := xlsx.NewTable(w.p, "Tally", tallyColumns(w.u))
+	t.HeaderOnly()
+	for _, x := range list {
+		t.Row(x)
 	}
-	p.KeepTogether(from, p.Next())
+	w.p.KeepTogether(from, w.p.Next())
 }
 
-// shares writes what each job bears of the order.
-func (w *orderWriter) shares(p *xlsx.Sheet) {
-	o := w.in.Order
-	p.Row(xlsx.Str(xlsx.Title, "Shares of the jobs"))
-	p.Row(xlsx.Str(xlsx.Subtitle, "What each job bears of the order, by its need; delivery and tax by its materials."))
-	p.Skip(1)
-	heads := append([]string{"Code", "Description", "Count", "Extension"}, w.in.Jobs...)
-	header := p.Row(xlsx.Strs(xlsx.Heading, heads...)...)
-	p.TitleRows(header, header)
-	first := p.Next()
-	for i, l := range o.Lines {
-		cells := []xlsx.Cell{xlsx.Str(xlsx.Text, l.Offer.Code), xlsx.Str(xlsx.TextWrap, cmp.Or(l.Offer.Description, l.Item.Name)), xlsx.Formula(fmt.Sprintf("Order!E%d", w.first+i), l.Count, xlsx.Count), xlsx.Formula(fmt.Sprintf("Order!H%d", w.first+i), l.Extension, xlsx.Money)}
-		for _, m := range l.Shares {
-			cells = append(cells, xlsx.Num(m, xlsx.Money))
-		}
-		p.Row(cells...)
-	}
-	rest := make([]measure.Money, len(w.in.Jobs))
-	copy(rest, o.Shares)
-	for _, l := range o.Lines {
-		for j, m := range l.Shares {
-			rest[j] -= m
-		}
-	}
-	cells := []xlsx.Cell{xlsx.Blank(xlsx.Text), xlsx.Str(xlsx.Text, "Delivery and tax"), xlsx.Blank(xlsx.Count), xlsx.Formula(fmt.Sprintf("SUM(Order!H%d:H%d)", w.last+2, w.last+3), o.Delivery+o.Tax, xlsx.Money)}
-	for _, m := range rest {
-		cells = append(cells, xlsx.Num(m, xlsx.Money))
-	}
-	last := p.Row(cells...)
-	p.AddTable("OrderShares", header, last, 1, len(heads))
-	cells = []xlsx.Cell{xlsx.Blank(xlsx.TotalText), xlsx.Str(xlsx.TotalText, "Total"), xlsx.Blank(xlsx.TotalText), xlsx.Formula(formula.SumOf("D", first, last), o.Total(), xlsx.Total)}
-	for j, m := range o.Shares {
-		cells = append(cells, xlsx.Formula(formula.SumOf(formula.Column(5+j), first, last), m, xlsx.Total))
-	}
-	p.Row(cells...)
-	p.Widths(append([]float64{12, 38, 8, 12}, slices.Repeat([]float64{18}, len(w.in.Jobs))...)...)
-}
-
-// boards writes the plans that take the place of those in the estimates.
-func (w *orderWriter) boards(p *xlsx.Sheet) {
+// boardsSheet writes the plans that take the place of those in the estimates.
+func (w *orderWriter) boardsSheet(p *xlsx.Sheet) {
 	p.Row(xlsx.Str(xlsx.Title, "Boards for all jobs"))
-	p.Row(xlsx.Str(xlsx.Subtitle, "These plans take the place of those in the estimates of the jobs: cut by them. HELD = leave that length whole until it is measured."))
+	p.Row(xlsx.Str(xlsx.Subtitle, "These plans take the place of those in the estimates of the jobs: cut by them. "+
+		"HELD = leave that length whole until it is measured."))
 	p.Skip(1)
-	s := boardsWriter{p: p, u: w.u}
+	s := newBoardsWriter(p, w.u)
 	for _, plan := range w.in.Order.Plans {
-		e := &writer{in: Input{Takeoff: *plan.Takeoff, Book: estimate.Book{Job: w.in.Job}}, u: w.u}
-		s.block(e.stockPlan(pricing.Purchase{Item: plan.Item, Supplier: w.in.Order.Terms.Supplier}, plan.Cut))
+		pieces := takeoffPieces{w.u, plan.Takeoff}
+		s.block(pieces.stockPlan(plan.Item, w.in.Order.Terms.Supplier, w.in.Job.Currency, plan.Cut))
 	}
 	s.finish()
 }

@@ -314,7 +314,7 @@ func (w *writer) moneyBlock(p *xlsx.Sheet) {
 	t.Total(moneyTotal, map[string]xlsx.Cell{"Amount": xlsx.Formula(t.Sum("Amount"), w.in.Plan.Bid.Total, xlsx.Total)})
 	p.Skip(1)
 	p.DrawBars(xlsx.BarChart{
-		Width: w.bid.Pixels("What it is"), About: "Where the money goes: the parts of the total", Bars: t.Column("Part of the total").String(),
+		Width: w.bid.PrintedPixels(), About: "Where the money goes: the parts of the total", Bars: t.Column("Part of the total").String(),
 		Series: []xlsx.BarSeries{{Name: t.Head("Amount").String(), Values: t.Column("Amount").String(), Fill: xlsx.MoneyFill}}, Format: xlsx.FormatCount, Values: true,
 	}, len(parts))
 }

@@ -122,12 +122,3 @@ func TestDrawLines(t *testing.T) {
 		assert.Equal(t, "A1", p.Charts[0].corner())
 	}
 }
-
-func TestLinkToASheet(t *testing.T) {
-	o := New(Properties{})
-	cell := o.AddSheet("Cut list").Link("see the list")
-	assert.Equal(t, LinkTo("'Cut list'!A1", "see the list"), cell)
-	o.AddSheet("Job").Row(cell)
-	_, err := o.Bytes()
-	require.NoError(t, err)
-}

@@ -189,7 +189,7 @@ const (
 	moneyFrame = 8 // axis and legend
 )
 
-// PicturePixels and picturePoints return the height of a picture.
+// PicturePixels returns the height of a picture of so many bars.
 func PicturePixels(bars int) int { return bars*barHeight + ChartFrame }
 
 // Fitting returns the first of some words that so many points have room for, or
@@ -253,11 +253,19 @@ func (p *Sheet) BelowHead(head string, c BarChart) {
 	p.KeepTogether(from, p.Next())
 }
 
-// Draw puts a picture into the rows below what is written.
+// Draw puts a picture of a set height below what is written, at the left.
 func (p *Sheet) Draw(c BarChart) {
 	c.Row, c.Col = p.Next(), 1
 	p.AddChart(c)
 	p.Skip((c.Height + RowPixels - 1) / RowPixels)
+}
+
+// Fits reports whether a printed page that begins at a row of the sheet has room for a
+// picture of so many pixels below what is written. The printed columns of the table have
+// set widths, the others the least of the sheet.
+func (g *Grid) Fits(first, pixels int) bool {
+	p, printed := g.sheet, g.widths[:g.printed]
+	return p.points(first, p.Next(), printed, p.minWidth)+float64(pixels)*PixelPoints <= p.pageHeight(printed)
 }
 
 // DrawBars puts a picture of so many bars below what is written.

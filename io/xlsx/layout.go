@@ -308,11 +308,11 @@ const (
 	paperA4     = 9
 )
 
-// PageHeight returns the points of rows that a printed page holds, when columns
+// pageHeight returns the points of rows that a printed page holds, when columns
 // of such widths are printed to fit its width: the scale follows from the columns
 // as they are on paper, 6 % wider than on a screen. Measured: a page of 772 points
 // in LibreOffice 7.4, 767 here.
-func (p *Sheet) PageHeight(widths []float64) float64 {
+func (p *Sheet) pageHeight(widths []float64) float64 {
 	wide, high := 8.5, 11.0 // inches
 	if p.out.Paper == "A4" {
 		wide, high = 8.27, 11.69
@@ -344,7 +344,7 @@ func (p *Sheet) BreakPages(widths []float64) {
 	if p.titleFirst > 0 {
 		repeated = points[p.titleLast] - points[p.titleFirst-1]
 	}
-	room := p.PageHeight(printed) - rowHeight // programs round heights and scales
+	room := p.pageHeight(printed) - rowHeight // programs round heights and scales
 	// Of this page: where rows begin, and what is used. The lines down to the header
 	// that is repeated, else to what is kept first, are never alone on a page.
 	title := p.titleLast
@@ -523,9 +523,9 @@ func (p *Sheet) rowHeight(row int, widths []float64) float64 {
 	return height
 }
 
-// Points returns the height of the rows from first up to end, when columns have such
+// points returns the height of the rows from first up to end, when columns have such
 // widths and those behind them another one.
-func (p *Sheet) Points(first, end int, widths []float64, beyond float64) (points float64) {
+func (p *Sheet) points(first, end int, widths []float64, beyond float64) (points float64) {
 	for row := first; row < end; row++ {
 		more := max(0, len(p.Rows[row-1].Cells)-len(widths))
 		points += max(rowHeight, p.rowHeight(row, slices.Concat(widths, slices.Repeat([]float64{beyond}, more))))

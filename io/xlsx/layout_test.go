@@ -121,7 +121,7 @@ func TestPageHeight(t *testing.T) {
 	} {
 		p := New(Properties{}).AddSheet("S")
 		p.Landscape(c.wide)
-		assert.InDelta(t, c.want, p.PageHeight(c.widths), 0.1, c.why)
+		assert.InDelta(t, c.want, p.pageHeight(c.widths), 0.1, c.why)
 	}
 }
 

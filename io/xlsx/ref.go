@@ -122,7 +122,12 @@ func (g *Grid) Head(head string) Ref { return g.Cell(g.header, head) }
 
 // Shown returns the header of a column as the sheet shows it: one made from data may
 // have been renamed.
-func (g *Grid) Shown(head string) string { return g.heads[g.column(head)-1-g.left] }
+func (g *Grid) Shown(head string) string {
+	if i := g.column(head) - 1 - g.left; i < len(g.heads) {
+		return g.heads[i]
+	}
+	return ""
+}
 
 // Column returns all rows of a column, as far as they are placed or written; of a
 // table without rows, the place of its first one.
@@ -164,6 +169,9 @@ func (g *Grid) First() int { return g.first }
 
 // Last returns the last row of the table on its sheet.
 func (g *Grid) Last() int { return g.last }
+
+// PrintedPixels returns how wide the printed columns are on a screen.
+func (g *Grid) PrintedPixels() int { return PixelsOf(g.widths[:g.printed]) }
 
 // Pixels returns how wide the columns are, up to one of them, on a screen.
 func (g *Grid) Pixels(last string) int { return PixelsOf(g.widths[:g.column(last)]) }

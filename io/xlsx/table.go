@@ -21,6 +21,7 @@ type Column[R any] struct {
 	Unprinted bool    // for the screen: it and those behind it are not printed
 	Folded    bool    // under an outline that is closed
 	Absent    bool    // left out of this table: another one of the same columns has it
+	Aside     bool    // room at the right of the table, without header and cells
 
 	Cell func(R) Cell // nil: an empty cell
 }
@@ -36,7 +37,7 @@ type Table[R any] struct {
 // that of the range which other programs sort and filter.
 func NewTable[R any](p *Sheet, name string, columns []Column[R]) *Table[R] {
 	columns = slices.DeleteFunc(slices.Clone(columns), func(c Column[R]) bool { return c.Absent })
-	t := &Table[R]{Grid: Grid{sheet: p, name: name, at: map[string]int{}, rows: map[string]int{}}, columns: columns}
+	t := &Table[R]{Grid: Grid{sheet: p, name: name, at: map[string]int{}, rows: map[string]int{}}}
 	t.printed = len(columns)
 	for i, c := range columns {
 		key := c.Key
@@ -55,6 +56,12 @@ func NewTable[R any](p *Sheet, name string, columns []Column[R]) *Table[R] {
 		if c.Unprinted {
 			t.printed = min(t.printed, i)
 		}
+		if !c.Aside {
+			t.columns = append(t.columns, c)
+		}
+	}
+	if slices.ContainsFunc(columns[:len(t.columns)], func(c Column[R]) bool { return c.Aside }) {
+		p.out.Fail("table %s of sheet %s has a column behind the room at its right", name, p.Name)
 	}
 	t.nameHeads()
 	return t
@@ -157,8 +164,12 @@ func (t *Table[R]) SetWidths() {
 	if t.left > 0 {
 		t.sheet.out.Fail("table %s of sheet %s stands beside another one, which sets the widths", t.name, t.sheet.Name)
 	}
-	t.sheet.Widths(t.widths...)
-	if t.printed < len(t.columns) {
+	set := len(t.widths)
+	for set > 0 && t.widths[set-1] == 0 {
+		set-- // what is left to its content is so anyway
+	}
+	t.sheet.Widths(t.widths[:set]...)
+	if t.printed < len(t.widths) {
 		t.sheet.PrintCols(t.printed)
 	}
 	folded := func(c Column[R]) bool { return c.Folded }
@@ -212,10 +223,7 @@ func (t *Table[R]) build(row int, cells []Cell, r R) []Cell {
 	for i := range t.columns {
 		c := Cell{}
 		if of := t.columns[i].Cell; of != nil {
-			c = of(r)
-		}
-		if c.F != "" {
-			c.F = t.resolve(c.F, row)
+			c = t.resolved(of(r), row)
 		}
 		cells = append(cells, c)
 	}
@@ -253,17 +261,36 @@ func (t *Table[R]) Filter() {
 // the first column, cells by the heads of their columns, and the look of a sum's text in
 // all others.
 func (g *Grid) Total(label string, cells map[string]Cell) int {
-	line := append(make([]Cell, g.left), slices.Repeat([]Cell{Blank(TotalText)}, len(g.heads))...)
+	line := g.drawn(TotalText)
 	line[g.left] = Str(TotalText, label)
+	g.rows[label] = g.under(line, cells)
+	return g.rows[label]
+}
+
+// Foot writes a line under the table as Total does, with any look for the cells that
+// are not given. It is found by the row that is returned.
+func (g *Grid) Foot(others Look, cells map[string]Cell) int { return g.under(g.drawn(others), cells) }
+
+// drawn is a line of empty cells under the columns.
+func (g *Grid) drawn(l Look) []Cell {
+	return append(make([]Cell, g.left), slices.Repeat([]Cell{Blank(l)}, len(g.heads))...)
+}
+
+// under writes a line with cells by the heads of their columns.
+func (g *Grid) under(line []Cell, cells map[string]Cell) int {
 	row := g.sheet.Next()
 	for head, c := range cells {
-		if c.F != "" {
-			c.F = g.resolve(c.F, row)
-		}
-		line[g.column(head)-1] = c
+		line[g.column(head)-1] = g.resolved(c, row)
 	}
-	g.rows[label] = row
 	return g.sheet.Row(line...)
+}
+
+// resolved is a cell of a row with its formula's names resolved.
+func (g *Grid) resolved(c Cell, row int) Cell {
+	if c.F != "" {
+		c.F = g.resolve(c.F, row)
+	}
+	return c
 }
 
 // Nothing writes the one row of a table that has none: what it says of that, by the
@@ -286,10 +313,7 @@ func (g *Grid) Nothing(cells map[string]Cell) int {
 // header.
 func (g *Grid) Put(row int, cells map[string]Cell) {
 	for head, c := range cells {
-		if c.F != "" {
-			c.F = g.resolve(c.F, row)
-		}
-		g.sheet.Set(row, g.column(head), c)
+		g.sheet.Set(row, g.column(head), g.resolved(c, row))
 	}
 }
 
@@ -300,6 +324,7 @@ type Span struct {
 	Cell     Cell
 	Under    Look // how the covered cells are drawn; 0 = as the cell is
 	Bare     bool // the covered cells are not drawn
+	Apart    bool // the covered cells are empty ones of their own, not merged
 }
 
 // Line writes spans into one row of the grid: a line of a card, or a sentence that runs
@@ -319,15 +344,11 @@ func (g *Grid) Line(spans ...Span) int {
 		for col := from + 1; col <= to && !s.Bare; col++ {
 			cells[col-1] = Blank(under)
 		}
-		c := s.Cell
-		if c.F != "" {
-			c.F = g.resolve(c.F, row)
-		}
-		cells[from-1] = c
+		cells[from-1] = g.resolved(s.Cell, row)
 	}
 	p.Row(cells...)
 	for _, s := range spans {
-		if from, to := g.column(s.From), g.column(s.end()); to > from {
+		if from, to := g.column(s.From), g.column(s.end()); to > from && !s.Apart {
 			p.Merge(row, from, row, to)
 		}
 	}
