@@ -12,7 +12,6 @@ import (
 	"sillwright/estimate"
 	"sillwright/estimate/cut"
 	"sillwright/estimate/measure"
-	"sillwright/io/xlsx"
 	"sillwright/io/xlsx/audit"
 	"sillwright/io/xlsx/formula"
 	"sillwright/pricing"
@@ -22,8 +21,7 @@ import (
 // hand that holds only what waits. Source of its numbers: counted on the boards.
 func sawn(mm bool) (*writer, pricing.CutPlan) {
 	in := measure.Inch
-	w := &writer{u: estimate.UnitsOf(mm), out: xlsx.New(xlsx.Properties{Title: "Saw"})}
-	w.cutList, w.checks, w.summary = w.out.AddSheet("Cut list"), w.out.AddSheet("Checks"), w.out.AddSheet("Summary")
+	w := testWriter(Input{Book: estimate.Book{Job: estimate.Job{MM: mm}}})
 	w.in.Takeoff = estimate.Takeoff{
 		Openings: []estimate.Sized{{Opening: estimate.Opening{Mark: "W1"}}, {Opening: estimate.Opening{Mark: "D3"}}},
 		Requirements: []estimate.Requirement{
@@ -190,7 +188,7 @@ func TestPairWords(t *testing.T) {
 func cutListOf(t *testing.T, w *writer, purchases ...pricing.Purchase) (f *excelize.File, rows [][]string, at map[string]int) {
 	t.Helper()
 	w.in.Plan.Purchases = purchases
-	w.cutListSheet()
+	w.cutListSheet(w.page("Cut list"))
 	data, err := w.out.Bytes()
 	require.NoError(t, err)
 	assert.Empty(t, audit.Lint(data))
@@ -238,7 +236,7 @@ func TestCutListSheetAddsUp(t *testing.T) {
 	}
 	require.Len(t, sums, 3)
 	require.Len(t, heads, 3)
-	assert.Equal(t, []int{heads[2]}, w.cutList.Breaks, "two short boards share a page; what is no board begins one")
+	assert.Equal(t, []int{heads[2]}, w.page("Cut list").Breaks, "two short boards share a page; what is no board begins one")
 	assert.Empty(t, slices.Concat(rows[heads[1]-3], rows[heads[1]-2]), "and stand apart")
 	assert.Equal(t, 16.0, style(heads[1]).Font.Size)
 	assert.Len(t, style(sums[0]-1).Border, 4, "a box to tick")

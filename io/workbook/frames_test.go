@@ -20,19 +20,10 @@ const in16 = measure.Inch / 16
 // clipboard returns a writer with the sheets of the clipboard and two marks:
 // W1 of which there are four, D1 of which there are two.
 func clipboard(mm bool) *writer {
-	o := xlsx.New(xlsx.Properties{Title: "Clipboard"})
-	w := &writer{u: estimate.UnitsOf(mm), out: o, openingRow: []int{6, 7}}
-	w.frames, w.install, w.openings = o.AddSheet("Frames"), o.AddSheet("Install"), o.AddSheet("Openings")
-	w.openings.Skip(5)
-	w.openings.Row(xlsx.Num(4, xlsx.Count))
-	w.openings.Row(xlsx.Num(2, xlsx.Count))
-	w.in.File = "job.xlsx"
-	w.in.Openings.Columns = []string{"Qty"}
-	w.in.Takeoff.Openings = []estimate.Sized{
+	return testWriter(Input{Book: estimate.Book{Job: estimate.Job{MM: mm}}, Takeoff: estimate.Takeoff{Openings: []estimate.Sized{
 		{Opening: estimate.Opening{Mark: "W1", Qty: 4, Kind: estimate.Window, Frame: estimate.Size{W: 36 * measure.Inch, H: 60 * measure.Inch}}},
 		{Opening: estimate.Opening{Mark: "D1", Qty: 2, Kind: estimate.EntryDoor, Frame: estimate.Size{W: 38 * measure.Inch, H: 82 * measure.Inch}}, Order: 1},
-	}
-	return w
+	}}})
 }
 
 // joined is a frame of joined units. Source of its numbers: arithmetic; units
@@ -54,7 +45,7 @@ func joined() estimate.Frame {
 
 func TestCard(t *testing.T) {
 	w := clipboard(false)
-	cards := w.newCards(p)
+	cards := w.newCards(w.page("Frames"))
 	cards.card(joined())
 	held := joined()
 	held.State = estimate.FrameHeld
@@ -63,7 +54,7 @@ func TestCard(t *testing.T) {
 		{Opening: 1, Mark: "D1", Count: 2, Held: "not delivered"},
 	}
 	held.Count = 6
-	second := w.frames.Next()
+	second := w.page("Frames").Next()
 	cards.card(held)
 	data, err := w.out.Bytes()
 	require.NoError(t, err)
@@ -84,7 +75,7 @@ func TestCard(t *testing.T) {
 	assert.Equal(t, []string{"", "7 x 2"}, s.texts(s.next(1, "head"), "Screws at an end", "Nails"))
 	assert.Equal(t, s.at(leg, "In one")+"*$D$2", s.formula(leg, "In all"), "pieces in all follow the frames")
 	assert.Equal(t, "Frames", s.text(2, tick))
-	assert.Equal(t, "Openings!A6", s.formula(2, "Piece"), "frames follow the quantity")
+	assert.Equal(t, "Openings!A5", s.formula(2, "Piece"), "frames follow the quantity")
 
 	assert.Equal(t, "HELD", s.text(second, "Ends"), "two reasons stand below")
 	for i, words := range []string{
@@ -94,14 +85,14 @@ func TestCard(t *testing.T) {
 	}
 	assert.Equal(t, "held", s.text(s.next(second, "leg"), tick), "nothing to tick")
 	s.next(second, "W1: the joint at the legs is up to 1/4 where the unit is narrowest")
-	assert.Equal(t, "Openings!A6+Openings!A7", s.formula(second+4, "Piece"))
+	assert.Equal(t, "Openings!A5+Openings!A6", s.formula(second+4, "Piece"))
 	assert.Equal(t, s.at(s.next(second, "leg"), "In one")+"*$D$"+strconv.Itoa(second+4), s.formula(s.next(second, "leg"), "In all"), "of its own card")
 }
 
 // The points of a drawing stand behind the printed columns, each under its name.
 func TestDrawnPoints(t *testing.T) {
 	w := clipboard(false)
-	w.newCards(p).card(joined())
+	w.newCards(w.page("Frames")).card(joined())
 	data, err := w.out.Bytes()
 	require.NoError(t, err)
 	s := written(t, data, "Frames", "Drawn")
@@ -109,7 +100,7 @@ func TestDrawnPoints(t *testing.T) {
 	assert.Equal(t, []string{"0.1875", "85.6875", "85.6875", "0.1875", "0.1875", ""},
 		s.texts(goes, "x 1, in", "x 2, in", "x 3, in", "x 4, in", "x 5, in", "x 6, in"))
 	assert.Equal(t, []string{"0.1875", "60.1875"}, s.texts(goes, "y 1, in", "y 3, in"))
-	assert.Len(t, w.frames.Charts, 1)
+	assert.Len(t, w.page("Frames").Charts, 1)
 	area := slices.IndexFunc(s.file.GetDefinedName(), func(n excelize.DefinedName) bool { return n.Name == "_xlnm.Print_Area" })
 	require.GreaterOrEqual(t, area, 0)
 	assert.Contains(t, s.file.GetDefinedName()[area].RefersTo, "Frames!$A$1:$K$", "the points are not printed")
@@ -118,7 +109,7 @@ func TestDrawnPoints(t *testing.T) {
 // Where no opening has trim the sheet says so, and still has its columns.
 func TestFramesWithoutTrim(t *testing.T) {
 	w := newWriter(Input{})
-	w.framesSheet()
+	w.framesSheet(w.page("Frames"))
 	data, err := w.out.Bytes()
 	require.NoError(t, err)
 	f := opened(t, data)

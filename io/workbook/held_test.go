@@ -33,7 +33,7 @@ func TestReservedOn(t *testing.T) {
 
 // A hold says what it keeps back, of its own opening and reason alone.
 func TestHeldSheet(t *testing.T) {
-	w := newWriter(Input{Takeoff: estimate.Takeoff{
+	w := testWriter(Input{Takeoff: estimate.Takeoff{
 		Openings: []estimate.Sized{{Opening: estimate.Opening{Mark: "W1", Qty: 2}}, {Opening: estimate.Opening{Mark: "D1", Qty: 1}, Order: 1}},
 		Requirements: []estimate.Requirement{
 			{Opening: 0, Item: "board-1x4", Dim: estimate.Lengthwise, Count: 2, Length: 60 * measure.Inch, Name: "leg", Held: "not measured"},
@@ -44,8 +44,7 @@ func TestHeldSheet(t *testing.T) {
 		},
 		Holds: []estimate.Hold{{Opening: 0, What: "trim", Why: "not measured", Do: "measure it"}, {Opening: 0, What: "pan", Why: "no depth", Do: "ask"}},
 	}})
-	w.in.Openings.Columns, w.openingRow = []string{"Qty"}, []int{6, 7}
-	w.heldSheet()
+	w.heldSheet(w.page("Held"))
 	data, err := w.out.Bytes()
 	require.NoError(t, err)
 	s := written(t, data, "Held", "Mark")
@@ -55,7 +54,7 @@ func TestHeldSheet(t *testing.T) {
 	assert.Len(t, s.rows, s.header+2)
 
 	w = newWriter(Input{})
-	w.heldSheet()
+	w.heldSheet(w.page("Held"))
 	data, err = w.out.Bytes()
 	require.NoError(t, err)
 	s = written(t, data, "Held", "Mark")

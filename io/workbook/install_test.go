@@ -47,7 +47,7 @@ func TestInstallBlock(t *testing.T) {
 		{Place: estimate.Place{File: "job.xlsx"}, Severity: estimate.Note, What: "heavy"},
 		{Place: estimate.Place{File: "prices.csv"}, Severity: estimate.Note, What: "of another file"},
 	}
-	steps := w.newInstall(p)
+	steps := w.newInstall(w.page("Install"))
 	steps.head(in)
 	for _, step := range in.Steps {
 		steps.step(in, step)
@@ -83,7 +83,7 @@ func TestShopVisitLeadsToTheCards(t *testing.T) {
 	w := clipboard(false)
 	in := work(w)
 	in.Visit = "shop"
-	w.newInstall(p).head(in)
+	w.newInstall(w.page("Install")).head(in)
 	data, err := w.out.Bytes()
 	require.NoError(t, err)
 	s := written(t, data, "Install", "Step")
@@ -180,7 +180,7 @@ func TestColdWords(t *testing.T) {
 // A job without work on site says so below the header.
 func TestInstallNothing(t *testing.T) {
 	w := newWriter(Input{})
-	w.installSheet()
+	w.installSheet(w.page("Install"))
 	data, err := w.out.Bytes()
 	require.NoError(t, err)
 	s := written(t, data, "Install", "Step")

@@ -8,7 +8,6 @@ import (
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
-	"sillwright/io/xlsx"
 	"sillwright/io/xlsx/audit"
 )
 
@@ -33,25 +32,19 @@ func crewed(mm bool, rate estimate.Maybe[measure.Money], tasks []estimate.Labour
 		{Opening: estimate.Opening{Mark: "W1", Qty: 2, Units: 3, Kind: estimate.Window, Frame: estimate.Size{W: 36 * in, H: 60 * in}}},
 		{Opening: estimate.Opening{Mark: "D1", Qty: 1, Units: 1, Kind: estimate.EntryDoor, Frame: estimate.Size{W: 38 * in, H: 82 * in}}, Order: 1},
 	}}
-	w := newWriter(Input{File: "job.xlsx", Book: estimate.Book{Job: job, Labour: tasks}, Takeoff: take})
-	w.openingRow = []int{5, 6}
-	crewRate(w, rate)
+	w := testWriter(Input{Book: estimate.Book{Job: job, Labour: tasks}, Settings: rateSettings(rate), Takeoff: take})
 	w.in.Plan.Labour, _ = estimate.Labour(job, tasks, take)
-	w.places()
-	w.byOpeningSheet()
-	w.labourSheet()
+	w.byOpeningSheet(w.page("By opening"))
+	w.labourSheet(w.page("Labour"))
 	return w
 }
 
-// crewRate writes the rate, which may be missing, on Job.
-func crewRate(w *writer, rate estimate.Maybe[measure.Money]) {
-	cell := xlsx.Blank(xlsx.InputMoney)
-	if rate.Set {
-		cell.V = rate.V
+// rateSettings are the settings of a job with a rate, which may be missing.
+func rateSettings(rate estimate.Maybe[measure.Money]) []estimate.Setting {
+	if !rate.Set {
+		return []estimate.Setting{crewRate("")}
 	}
-	w.job.Skip(4)
-	w.job.Row(xlsx.Str(xlsx.Text, "crew rate"), cell)
-	w.setting["crew rate"] = "Job!$B$5"
+	return []estimate.Setting{crewRate(rate.V.String())}
 }
 
 // laborWritten returns the sheet as stored.
@@ -76,8 +69,7 @@ func TestLabourSheet(t *testing.T) {
 	assert.Equal(t, []string{"Hang", "entry door", "opening", "", "1", "", "", "5", "5", "single", "a table"}, rows[7], "without hours it costs nothing, and not 0")
 	assert.Len(t, rows, 8+ownTasks)
 	assert.Empty(t, trimmed(rows[8]), "room for a task of the crew's own")
-	assert.Equal(t, "Labour!$G$3", w.bid["labour"])
-	assert.Equal(t, "Labour!$G$5:$G$13", w.bid["labour column"])
+	assert.Equal(t, "Labour!$G$3", w.laborTotal)
 	assert.Equal(t, "SUM(G5:G13)", s.formula(3, "Cost"), "with the rows of the crew's own")
 	assert.Equal(t, "SUM(F5:F13)", s.formula(3, "Total hours"))
 
@@ -115,11 +107,10 @@ func TestLabourSheetWithoutRate(t *testing.T) {
 }
 
 func TestLabourWithoutOpenings(t *testing.T) {
-	w := newWriter(Input{Book: estimate.Book{Labour: crewTasks}})
-	crewRate(w, estimate.Maybe[measure.Money]{})
+	w := testWriter(Input{Book: estimate.Book{Labour: crewTasks}, Settings: rateSettings(estimate.Maybe[measure.Money]{})})
 	w.in.Plan.Labour, _ = estimate.Labour(estimate.Job{}, crewTasks, estimate.Takeoff{})
-	w.byOpeningSheet()
-	w.labourSheet()
+	w.byOpeningSheet(w.page("By opening"))
+	w.labourSheet(w.page("Labour"))
 	assert.Equal(t, "0", laborWritten(t, w).text(5, "Quantity"))
 }
 

@@ -37,7 +37,6 @@ func TestReceivingCells(t *testing.T) {
 // job's note on lifting is repeated, its warnings are not.
 func TestReceivingSheet(t *testing.T) {
 	w := clipboard(false)
-	w.receiving, w.checks, w.summary = w.out.AddSheet("Receiving"), w.out.AddSheet("Checks"), w.out.AddSheet("Summary")
 	w.in.Takeoff.Openings[1].Status = "delivered"
 	w.in.Problems = []estimate.Problem{
 		{Place: estimate.Place{File: "job.xlsx"}, Severity: estimate.Note, What: "heavy"},
@@ -45,7 +44,7 @@ func TestReceivingSheet(t *testing.T) {
 	}
 	assert.Equal(t, "CAUTION  heavy", w.liftWords()[1])
 	assert.Len(t, w.liftWords(), 2)
-	w.receivingSheet()
+	w.receivingSheet(w.page("Receiving"))
 	data, err := w.out.Bytes()
 	require.NoError(t, err)
 	assert.Empty(t, audit.Lint(data))
@@ -55,15 +54,14 @@ func TestReceivingSheet(t *testing.T) {
 	assert.Equal(t, []string{"here", "2", "38 x 82"}, s.texts(d1, "Tick", "Count", "Size ordered"))
 	assert.Equal(t, []string{"", "6"}, s.texts(sum, "Tick", "Count")) // 4 and 2
 	assert.Equal(t, "SUM("+s.at(w1, "Count")+":"+s.at(d1, "Count")+")", s.formula(sum, "Count"))
-	assert.Equal(t, "Openings!A6", s.formula(w1, "Count"), "the count follows the schedule")
+	assert.Equal(t, "Openings!A5", s.formula(w1, "Count"), "the count follows the schedule")
 }
 
 // A job of units that are all there has nothing to tick, and no sum.
 func TestReceivingNothing(t *testing.T) {
 	w := clipboard(false)
-	w.receiving, w.checks, w.summary = w.out.AddSheet("Receiving"), w.out.AddSheet("Checks"), w.out.AddSheet("Summary")
 	w.in.Takeoff.Openings = nil
-	w.receivingSheet()
+	w.receivingSheet(w.page("Receiving"))
 	data, err := w.out.Bytes()
 	require.NoError(t, err)
 	s := written(t, data, "Receiving", "Tick")

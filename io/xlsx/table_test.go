@@ -156,7 +156,7 @@ func TestHeadsMadeFromDataAreRenamed(t *testing.T) {
 func TestTableSetsUpItsSheet(t *testing.T) {
 	_, table := ordered(t)
 	p := table.sheet
-	assert.Equal(t, []float64{8, 6, 0, 12, 0}, p.Width)
+	assert.Equal(t, []float64{8, 6, 0, 12}, p.Width)
 	assert.Equal(t, 3, p.printed, "up to the first that is for the screen")
 	assert.Equal(t, [2]int{5, 5}, [2]int{p.foldFrom, p.foldTo})
 	assert.Equal(t, [2]int{2, 1}, [2]int{p.frozenRows, p.frozenCols})

@@ -1,0 +1,31 @@
+package workbook
+
+import (
+	"sillwright/estimate"
+	"sillwright/io/sheet"
+	"sillwright/io/xlsx"
+)
+
+// testWriter returns the writer of an estimate whose sheets Job and Openings are
+// written; of Openings the column Qty alone.
+func testWriter(in Input) *writer {
+	in.File = "job.xlsx"
+	in.Openings = Table{Columns: []string{"Qty"}, Headers: []string{"Qty"}}
+	for i, o := range in.Takeoff.Openings {
+		in.Book.Openings = append(in.Book.Openings, o.Opening)
+		in.Openings.Rows = append(in.Openings.Rows, []sheet.Cell{{Kind: sheet.Number, Number: float64(o.Qty)}})
+		in.Openings.Opening = append(in.Openings.Opening, i)
+	}
+	w := newWriter(in)
+	w.jobSheet(w.page("Job"))
+	w.openingsSheet(w.page("Openings"))
+	return w
+}
+
+// page returns a sheet of the estimate.
+func (w *writer) page(name string) *xlsx.Sheet { return w.out.Sheet(name) }
+
+// crewRate is the setting of that name.
+func crewRate(rate string) estimate.Setting {
+	return estimate.Setting{Key: "crew rate", Unit: "money", Text: rate}
+}
