@@ -13,7 +13,7 @@ import (
 func (c *call) strip() []Requirement {
 	var out []Requirement
 	held := ""
-	if c.step.Along == AlongTrim && c.item.Class == "metal" {
+	if c.step.Along == AlongTrim && c.item.Class == ClassMetal {
 		held = c.trimHold // bent and cut to the frame, so it waits for the frame
 	}
 	if len(c.step.Edges) == 0 {
@@ -184,7 +184,7 @@ func (c *call) cavity() []Requirement {
 // frameDepth returns the depth a pan must fit, and holds the pan when it is an
 // owner's unit whose depth nobody stated.
 func (c *call) frameDepth() measure.Length {
-	if !c.o.UnitDepth.Set && c.o.SuppliedBy == "owner" {
+	if !c.o.UnitDepth.Set && c.o.SuppliedBy == ByOwner {
 		c.panHold = "depth of the owner's unit is not known"
 	}
 	return c.o.UnitDepth.Or(c.book.Job.Depth[c.o.Kind])
@@ -313,7 +313,7 @@ func (c *call) points() []Requirement {
 			times += s.count
 		}
 		how = fmt.Sprintf("%d at each of %d %s", n, times, joinEdges(c.step.Edges))
-	} else if c.step.Per == "unit" || c.step.Per == "mull" {
+	} else if c.step.Per == PerUnit || c.step.Per == PerMull {
 		how = fmt.Sprintf("%d at each of %d %ss", n, times, c.step.Per)
 	}
 	if each > 1 {
@@ -398,15 +398,15 @@ func (c *call) frame() []Requirement {
 				how += ", the drop assumed"
 			}
 		}
-		if p.Board == "mull" {
+		if p.Board == MullBoard {
 			at, from := c.o.mullCentres(gaps)
 			how += fmt.Sprintf(", rip to suit the joint of %s; centres from %s", c.in(c.o.Mull), from)
 			for _, centre := range at {
 				how += " " + c.in(centre)
 			}
 		}
-		r := pieces(p.Item, p.Number, p.Length, p.Piece, how)
-		r.Held, r.Pair, r.Factory, r.Done = c.trimHold, p.Pair, p.Pair && p.Mitred == 0, c.o.TrimDone()
+		r := pieces(p.Item, p.Number, p.Length, string(p.Piece), how)
+		r.Held, r.Pair, r.Factory, r.Done = c.trimHold, p.Pair, p.Pair && p.Mitred == 0, c.o.Status.TrimDone()
 		out = append(out, r)
 	}
 	return out

@@ -73,15 +73,15 @@ func (s Section) area(gap measure.Length) measure.Area {
 		depth = JointDepth(gap)
 	}
 	switch s.Shape {
-	case "round":
+	case Round:
 		return RoundArea(s.A)
-	case "fillet":
+	case Fillet:
 		return FilletArea(s.A)
-	case "square":
+	case Square:
 		return measure.AreaOf(s.A, s.A)
-	case "rectangle":
+	case Rectangle:
 		return measure.AreaOf(s.A, s.B)
-	case "gap":
+	case OfGap:
 		return measure.AreaOf(gap, depth)
 	}
 	return 0

@@ -47,10 +47,10 @@ func Cautions(o *Sized, job *Job) []Problem {
 	} else if lean := Lean(o.Frame.W, o.Frame.H, rise); o.Kind == EntryDoor && lean > LockMargin {
 		say(Warning, "Kind", fmt.Sprintf("sill within 1/8 in, but a square frame on it would lean %s in, more than the lock's margin of %s", measure.FormatInches(lean, 32), measure.FormatInches(LockMargin, 32)), leanAdvice)
 	}
-	if o.Pan == "none" && o.Kind != OverheadDoor {
+	if o.Pan == PanNone && o.Kind != OverheadDoor {
 		say(Warning, "Sill pan", "no pan: the code default is a pan", "only where the maker's instructions say so; IRC R703.4.1")
 	}
-	if o.Pan == "strip" && o.Kind.IsDoor() {
+	if o.Pan == PanStrip && o.Kind.IsDoor() {
 		say(Warning, "Sill pan", "a strip under a door has no back dam and no slope", "add both, or choose a rigid or formed pan")
 	}
 	return out
@@ -69,7 +69,7 @@ func onSite(o *Sized, job *Job, outside Size) string {
 
 // levelAdvice says how a sill is brought level before the unit is set.
 func levelAdvice(o *Sized) string {
-	if o.SitsOn != "wood" {
+	if o.SitsOn != OnWood {
 		return "level the slab before the pan is set"
 	}
 	return "plane the sill, or taper under the whole length of the pan, before it is set"

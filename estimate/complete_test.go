@@ -18,11 +18,11 @@ func everyOpening(f func(name string, o estimate.Opening)) {
 	for _, kind := range []estimate.Kind{estimate.Window, estimate.EntryDoor, estimate.PatioDoor} {
 		for _, flange := range estimate.FlangeWords {
 			for _, pan := range estimate.PanWords {
-				for _, sits := range []string{"wood", "slab"} {
-					if kind == estimate.Window && sits != "wood" {
+				for _, sits := range []estimate.SitsOn{estimate.OnWood, estimate.OnSlab} {
+					if kind == estimate.Window && sits != estimate.OnWood {
 						continue // windows stand in framed walls: no shipped detail
 					}
-					o := estimate.Opening{Mark: "A", Kind: kind, Frame: units[kind], Flange: flange, Pan: pan, SitsOn: sits}
+					o := estimate.Opening{Mark: "A", Kind: kind, Frame: units[kind], Flange: estimate.Flange(flange), Pan: estimate.Pan(pan), SitsOn: sits}
 					f(fmt.Sprintf("%s, flange %s, pan %s, on %s", kind, flange, pan, sits), o)
 				}
 			}

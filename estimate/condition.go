@@ -2,6 +2,7 @@ package estimate
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -11,10 +12,21 @@ import (
 // Condition is a When: all its terms hold.
 type Condition []Term
 
+// Op is a comparison.
+type Op string
+
+// The comparisons: of words, and of numbers.
+const (
+	OpIs   Op = "is"
+	OpNot  Op = "not"
+	OpMore Op = ">"
+	OpLess Op = "<"
+)
+
 // Term is one comparison of a fact.
 type Term struct {
 	Fact  string
-	Op    string // is, not, >, <
+	Op    Op
 	Words []string
 	N     int64
 }
@@ -23,26 +35,23 @@ type Term struct {
 func (c Condition) Holds(facts Facts) bool {
 	for _, t := range c {
 		switch t.Op {
-		case "is":
+		case OpIs:
 			if !slices.Contains(t.Words, facts.Word[t.Fact]) {
 				return false
 			}
-		case "not":
+		case OpNot:
 			if slices.Contains(t.Words, facts.Word[t.Fact]) {
 				return false
 			}
 		default:
 			n, known := facts.Number[t.Fact]
-			if !known || t.Op == ">" && n <= t.N || t.Op == "<" && n >= t.N {
+			if !known || t.Op == OpMore && n <= t.N || t.Op == OpLess && n >= t.N {
 				return false
 			}
 		}
 	}
 	return true
 }
-
-// FactsOf returns what conditions may ask of an opening of a takeoff.
-func (b *Book) FactsOf(o *Sized) Facts { return factsOf(o, b) }
 
 // ParseCondition reads "fact is a, b and fact > n". Blank holds for every
 // opening. Each part that cannot be read has an error, a *measure.FormError.
@@ -65,19 +74,19 @@ func ParseCondition(s string) (Condition, []error) {
 }
 
 func parseTerm(s string) (Term, error) {
-	for _, op := range []string{" is ", " not ", " > ", " < "} {
-		fact, rest, ok := strings.Cut(s, op)
+	for _, op := range []Op{OpIs, OpNot, OpMore, OpLess} {
+		fact, rest, ok := strings.Cut(s, " "+string(op)+" ")
 		if !ok {
 			continue
 		}
-		t := Term{Fact: strings.TrimSpace(fact), Op: strings.TrimSpace(op)}
+		t := Term{Fact: strings.TrimSpace(fact), Op: op}
 		words, isWord := wordFacts[t.Fact]
 		isNumber := slices.Contains(numberFacts, t.Fact)
 		if !isWord && !isNumber {
 			return t, unknownFact(t.Fact)
 		}
 		switch t.Op {
-		case "is", "not":
+		case OpIs, OpNot:
 			if !isWord {
 				return t, &measure.FormError{What: fmt.Sprintf("%q is a number", t.Fact), Do: "compare it with > or <"}
 			}
@@ -105,11 +114,7 @@ func parseTerm(s string) (Term, error) {
 }
 
 func unknownFact(f string) error {
-	var known []string
-	for k := range wordFacts {
-		known = append(known, k)
-	}
-	known = append(known, numberFacts...)
+	known := slices.AppendSeq(slices.Clone(numberFacts), maps.Keys(wordFacts))
 	slices.Sort(known)
 	return &measure.FormError{What: fmt.Sprintf("%q is not a fact", f), Do: "write one of: " + strings.Join(known, ", ")}
 }

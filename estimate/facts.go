@@ -1,5 +1,7 @@
 package estimate
 
+import "cmp"
+
 // Facts are what conditions may ask of an opening.
 type Facts struct {
 	Word   map[string]string
@@ -8,15 +10,21 @@ type Facts struct {
 
 var yesNo = []string{"yes", "no"}
 
+// noStatus is what conditions call a status that is not stated.
+const noStatus = "none"
+
 // wordFacts lists the word facts and the words each may be.
 var wordFacts = map[string][]string{
 	"kind": Kinds, "sits on": SitsOnWords, "flange": FlangeWords, "supplied by": SuppliedByWords,
-	"status": append([]string{"none"}, StatusWords...), "pan": PanWords, "layout": nil, "face": {"wrap", "faced"},
+	"status": append([]string{noStatus}, StatusWords...), "pan": PanWords, "layout": nil, "face": faceWords,
 	"strip forms": yesNo, "prime for strip": yesNo, "hardware with unit": yesNo, "head flashing": yesNo,
 	"sill level": {"yes", "no", "not measured"}, "joined": {"no", "side by side", "stacked"},
 }
 
 var numberFacts = []string{"units", "storey", "year built"}
+
+// FactsOf returns what conditions may ask of an opening of a takeoff.
+func (b *Book) FactsOf(o *Sized) Facts { return factsOf(o, b) }
 
 // factsOf returns what conditions may ask of an opening.
 func factsOf(o *Sized, b *Book) Facts {
@@ -27,10 +35,6 @@ func factsOf(o *Sized, b *Book) Facts {
 		return "no"
 	}
 	sill, _ := b.Items.Get(b.Job.Role["strip sill"])
-	status := o.Status
-	if status == "" {
-		status = "none"
-	}
 	joined := "no"
 	if o.Stacked() {
 		joined = "stacked"
@@ -43,8 +47,8 @@ func factsOf(o *Sized, b *Book) Facts {
 	}
 	f := Facts{
 		Word: map[string]string{
-			"kind": string(o.Kind), "sits on": o.SitsOn, "flange": o.Flange, "supplied by": o.SuppliedBy,
-			"status": status, "pan": o.Pan, "layout": o.Layout, "face": b.Job.Face,
+			"kind": string(o.Kind), "sits on": string(o.SitsOn), "flange": string(o.Flange), "supplied by": string(o.SuppliedBy),
+			"status": cmp.Or(string(o.Status), noStatus), "pan": string(o.Pan), "layout": o.Layout, "face": string(b.Job.Face),
 			"strip forms": answer(sill.Forms), "prime for strip": answer(b.Job.PrimeForStrip),
 			"hardware with unit": answer(b.Job.HardwareWithUnit), "head flashing": answer(b.Job.Waiver == ""),
 			"sill level": level, "joined": joined,

@@ -2,16 +2,45 @@ package estimate
 
 import "sillwright/estimate/measure"
 
+// PieceName is a piece of a trim frame.
+type PieceName string
+
+// The pieces of a trim frame.
+const (
+	HeadPiece      PieceName = "head"
+	LegPiece       PieceName = "leg"
+	BottomPiece    PieceName = "bottom"
+	MullPiece      PieceName = "mull"       // upright, between units side by side
+	LevelMullPiece PieceName = "level mull" // between stacked units
+)
+
+// PieceNames are the words of the column piece of the trim layouts.
+var PieceNames = wordsOf(HeadPiece, LegPiece, BottomPiece, MullPiece, LevelMullPiece)
+
+// Board is a board of a trim set: both mulls are cut from one.
+type Board string
+
+// The boards of a trim set.
+const (
+	HeadBoard   Board = "head"
+	LegBoard    Board = "leg"
+	BottomBoard Board = "bottom"
+	MullBoard   Board = "mull"
+)
+
+// BoardNames are the words of the column board of the trim layouts.
+var BoardNames = wordsOf(HeadBoard, LegBoard, BottomBoard, MullBoard)
+
 // LayoutPiece is a row of a trim layout: how long a piece is, as a sum of
 // whole multiples of the sizes that shape it.
 type LayoutPiece struct {
 	Layout string
-	Piece  string // head, leg, bottom, mull (upright, between units side by side), level mull (between stacked ones)
-	Board  string // whose width it takes: head, leg, bottom, mull
-	Count  int64  // a frame; for mulls, each mull
-	W, H   int64  // of the frame with its joints: w = W + 2 gap, h = H + gap above + gap below
-	Gap    int64  // below
-	Head   int64  // board widths
+	Piece  PieceName
+	Board  Board // whose width it takes
+	Count  int64 // a frame; for mulls, each mull
+	W, H   int64 // of the frame with its joints: w = W + 2 gap, h = H + gap above + gap below
+	Gap    int64 // below
+	Head   int64 // board widths
 	Leg    int64
 	Bottom int64
 	Over   int64  // head overhang

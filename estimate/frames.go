@@ -8,12 +8,15 @@ import (
 	"sillwright/estimate/measure"
 )
 
+// FrameState is how far the work at a trim frame has come.
+type FrameState string
+
 // The states of a trim frame.
 const (
-	FrameHeld  = "held"   // not to be cut yet
-	FrameToCut = "to cut" // released
-	FrameCut   = "cut"
-	FrameHung  = "hung"
+	FrameHeld  FrameState = "held"   // not to be cut yet
+	FrameToCut FrameState = "to cut" // released
+	FrameCut   FrameState = "cut"
+	FrameHung  FrameState = "hung"
 )
 
 // Frame is a distinct trim frame: what the shop needs to know of all frames
@@ -21,7 +24,7 @@ const (
 type Frame struct {
 	Marks       []FrameMark // in the order of the takeoff
 	Count       int64       // frames, of all marks
-	State       string      // FrameHeld, FrameToCut, FrameCut or FrameHung
+	State       FrameState
 	Layout      string
 	Size        Size           // what it goes round
 	Gap         Gaps           // joint to what it goes round
@@ -52,7 +55,7 @@ type FrameMark struct {
 
 // FramePiece is one sort of piece of a frame.
 type FramePiece struct {
-	Name      string // head, leg, bottom, mull, level mull
+	Name      PieceName
 	Item      string // key
 	Width     measure.Length
 	Thickness measure.Length
@@ -70,9 +73,23 @@ type FramePiece struct {
 	Misses    string // which of its nails miss the framing; "" = none
 }
 
+// FrameRole is what a requirement is to a trim frame; "" is nothing.
+type FrameRole string
+
+// What requirements are to a trim frame.
+const (
+	RoleBoard    FrameRole = "board"
+	RoleScrews   FrameRole = "pocket screws"
+	RoleAdhesive FrameRole = "adhesive"
+	RoleCorners  FrameRole = "corner nails"
+	RolePrimer   FrameRole = "primer"
+	RoleNails    FrameRole = "nails" // to the wall
+	RoleOther    FrameRole = "other"
+)
+
 // FrameNeed is what one frame takes beside its boards.
 type FrameNeed struct {
-	Role   string // "pocket screws", "adhesive", "corner nails", "primer", "nails" (to the wall), or "other"
+	Role   FrameRole
 	Item   string // key
 	Do     string // the step's words
 	Dim    Dimension
@@ -88,7 +105,7 @@ func Frames(b Book, t Takeoff) []Frame {
 	needs := t.byOpening()
 	holds := map[int]Hold{}
 	for _, h := range t.Holds {
-		if h.What == "trim" {
+		if h.What == HoldTrim {
 			holds[h.Opening] = h
 		}
 	}
@@ -96,7 +113,7 @@ func Frames(b Book, t Takeoff) []Frame {
 	at := map[string]int{}
 	for i := range t.Openings {
 		o := &t.Openings[i]
-		if o.Layout == "none" {
+		if o.Layout == NoTrim {
 			continue
 		}
 		trim, err := trimOf(o, &b.Job, b.Items, b.Layouts)
@@ -121,15 +138,15 @@ func Frames(b Book, t Takeoff) []Frame {
 
 // widestJoint returns the joint at a leg where the unit is narrowest.
 func (o *Sized) widestJoint(gap measure.Length) measure.Length {
-	widths, _ := o.spans("frame")
+	widths, _ := o.spans(ReadAtFrame)
 	return gap + widths.spread()/2
 }
 
-func stateOf(o *Sized, held bool) string {
+func stateOf(o *Sized, held bool) FrameState {
 	switch {
-	case o.Status == "hung":
+	case o.Status == StatusHung:
 		return FrameHung
-	case o.Status == "cut":
+	case o.Status == StatusCut:
 		return FrameCut
 	case held:
 		return FrameHeld
@@ -142,7 +159,7 @@ func (t trim) frame(o *Sized, b *Book, needs []Requirement) Frame {
 	out := t.outside()
 	f := Frame{
 		Layout: o.Layout, Size: o.TrimSize, Gap: t.sizes.Gap, Outside: out, OnSite: o.OnSite,
-		Diagonal: FrameDiagonal(t.width("head"), t.width("bottom"), out.H),
+		Diagonal: FrameDiagonal(t.width(HeadPiece), t.width(BottomPiece), out.H),
 		Joints:   t.corners(),
 		Notes:    t.notes(o),
 	}
@@ -153,8 +170,7 @@ func (t trim) frame(o *Sized, b *Book, needs []Requirement) Frame {
 	if t.spread(o) {
 		f.Spreader = t.sizes.Inside().W
 	}
-	screws := stepOf(b, needs, isRole("pocket screws", b.Items))
-	rows := stepOf(b, needs, isRole("nails", b.Items))
+	screws, rows := stepOf(b, needs, RoleScrews), stepOf(b, needs, RoleNails)
 	for _, p := range t.pieces {
 		f.Joints += p.Number * p.Bored
 		piece := t.framePiece(p)
@@ -174,17 +190,18 @@ func (t trim) frame(o *Sized, b *Book, needs []Requirement) Frame {
 		f.Pieces = append(f.Pieces, piece)
 	}
 	for _, r := range needs {
-		if role := roleOf(r, b.Items); role != "" {
-			item, _ := b.Items.Get(r.Item)
-			f.Needs = append(f.Needs, FrameNeed{role, r.Item, r.Do, r.Dim, r.Amount, f.why(role, item, r), item.Notes})
+		if r.Role == "" || r.Role == RoleBoard {
+			continue
 		}
+		item, _ := b.Items.Get(r.Item)
+		f.Needs = append(f.Needs, FrameNeed{r.Role, r.Item, r.Do, r.Dim, r.Amount, f.why(item, r), item.Notes})
 	}
 	return f
 }
 
 // why says in words how a need of the frame was counted.
-func (f Frame) why(role string, item Item, r Requirement) string {
-	if role != "pocket screws" {
+func (f Frame) why(item Item, r Requirement) string {
+	if r.Role != RoleScrews {
 		return r.Inputs
 	}
 	var out []string
@@ -202,17 +219,17 @@ func (f Frame) why(role string, item Item, r Requirement) string {
 	return words
 }
 
-// stepOf returns the step of the first requirement that is meant, nil when
-// there is none.
-func stepOf(b *Book, needs []Requirement, meant func(Requirement) bool) *Step {
-	i := slices.IndexFunc(needs, meant)
+// stepOf returns the step of the first requirement of a role, nil when there
+// is none.
+func stepOf(b *Book, needs []Requirement, role FrameRole) *Step {
+	i := slices.IndexFunc(needs, func(r Requirement) bool { return r.Role == role })
 	if i < 0 {
 		return nil
 	}
 	r := needs[i]
 	for _, d := range b.Details {
 		for k := range d.Steps {
-			if s := &d.Steps[k]; d.Name == r.Detail && s.Text.Place == r.Place && s.Rule == r.Rule {
+			if s := &d.Steps[k]; d.Name == r.Detail && s.Text.Place == r.Place {
 				return s
 			}
 		}
@@ -225,7 +242,7 @@ func (t trim) framePiece(p TrimPiece) FramePiece {
 		Name: p.Piece, Item: p.Item.Key, Width: p.Item.Width, Thickness: p.Item.Thickness, Length: p.Length, Count: p.Number,
 		Ends: p.Ends, Bored: p.Bored, Mitred: p.Mitred, Prime: 2,
 	}
-	if p.Mitred > 0 && (p.Piece != "leg" || t.sizes.HeadBoard == t.sizes.Bottom) {
+	if p.Mitred > 0 && (p.Piece != LegPiece || t.sizes.HeadBoard == t.sizes.Bottom) {
 		out.Mitre = MitreAngle(p.Item.Width, t.across(p))
 	}
 	switch {
@@ -241,7 +258,7 @@ func (t trim) framePiece(p TrimPiece) FramePiece {
 // spread reports whether the feet of a frame need a spreader: it is carried, and
 // has no bottom.
 func (t trim) spread(o *Sized) bool {
-	_, bottom := t.piece("bottom")
+	_, bottom := t.piece(BottomPiece)
 	return !bottom && o.OnSite == ""
 }
 
@@ -249,11 +266,11 @@ func (t trim) spread(o *Sized) bool {
 func (t trim) misses(p TrimPiece, o *Sized, job *Job) string {
 	room := Size{(o.Rough.W - o.TrimSize.W) / 2, (o.Rough.H - o.TrimSize.H) / 2}
 	switch {
-	case p.Board == "mull":
+	case p.Board == MullBoard:
 		return "no framing behind a mull: short nails and adhesive, never into the units"
-	case p.Piece == "leg" && MissesFraming(t.sizes.Gap.Legs, p.Item.Width, room.W, job.BesideOpening):
+	case p.Piece == LegPiece && MissesFraming(t.sizes.Gap.Legs, p.Item.Width, room.W, job.BesideOpening):
 		return "the outer row misses the framing beside the opening: block behind it, or nail it to the sheathing alone"
-	case p.Piece == "bottom" && MissesFraming(t.sizes.Gap.Bottom, p.Item.Width, room.H, job.BelowOpening):
+	case p.Piece == BottomPiece && MissesFraming(t.sizes.Gap.Bottom, p.Item.Width, room.H, job.BelowOpening):
 		return "the lower row is below the plate: nail it at the studs"
 	}
 	return ""
@@ -275,35 +292,6 @@ func (t trim) notes(o *Sized) []string {
 		out = append(out, "leg drop not known: the legs are longer than they will be")
 	}
 	return out
-}
-
-// needRoles says what a requirement of the frame is for, by rule and class.
-var needRoles = []struct{ rule, class, role string }{
-	{"piece joints", "fastening", "pocket screws"},
-	{"piece joints", "finish", "adhesive"},
-	{"piece mitres", "fastening", "corner nails"},
-	{"piece mitres", "finish", "adhesive"},
-	{"cut ends", "finish", "primer"},
-	{"piece rows", "fastening", "nails"},
-}
-
-// roleOf returns what a requirement is to a trim frame, "" when nothing.
-func roleOf(r Requirement, items Items) string {
-	item, _ := items.Get(r.Item)
-	role := ""
-	for _, n := range needRoles {
-		switch {
-		case n.rule == r.Rule && n.class == item.Class:
-			return n.role
-		case n.rule == r.Rule:
-			role = "other"
-		}
-	}
-	return role
-}
-
-func isRole(role string, items Items) func(Requirement) bool {
-	return func(r Requirement) bool { return roleOf(r, items) == role }
 }
 
 // FrameOf returns the place in a list of frames of the one that serves an

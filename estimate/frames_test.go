@@ -21,7 +21,7 @@ func set(mark string, o estimate.Opening) estimate.Opening {
 func piecesOf(f estimate.Frame) []string {
 	var out []string
 	for _, p := range f.Pieces {
-		out = append(out, p.Name+" "+measure.FormatInches(p.Length, 16)+": "+p.Ends)
+		out = append(out, string(p.Name)+" "+measure.FormatInches(p.Length, 16)+": "+p.Ends)
 	}
 	return out
 }
@@ -38,7 +38,7 @@ func TestFramesAlike(t *testing.T) {
 	frames := estimate.Frames(b, take)
 	var got []string
 	for _, f := range frames {
-		got = append(got, f.MarksText()+" "+f.State)
+		got = append(got, f.MarksText()+" "+string(f.State))
 	}
 	assert.Equal(t, []string{"W1 x 4, W2 to cut", "W3 held", "W4 hung", "W5 to cut"}, got)
 	assert.Equal(t, int64(5), frames[0].Count)
@@ -65,7 +65,7 @@ func TestFrameCard(t *testing.T) {
 	assert.Equal(t, in(2.4375), f.Nail, "arithmetic: 3/4 + 7/16 + 1-1/4")
 	var needs []string
 	for _, n := range f.Needs {
-		needs = append(needs, n.Role+" "+n.Item+": "+n.Words)
+		needs = append(needs, string(n.Role)+" "+n.Item+": "+n.Words)
 	}
 	assert.Equal(t, []string{
 		"pocket screws pocket-screw-1-1-4: 2 leg: 2 bored ends of 2, 3-1/2 wide; 1 bottom: 2 bored ends of 2, 3-1/2 wide; 1-1/4 long for boards 3/4 thick",
@@ -172,7 +172,7 @@ func TestNailsMissFraming(t *testing.T) {
 	}
 	b := shipped(t, "leg board window=board-1x6")
 	f := estimate.Frames(b, mustTake(t, b, set("W1", joined(35.5, 2))))[0]
-	misses := map[string]string{}
+	misses := map[estimate.PieceName]string{}
 	for _, p := range f.Pieces {
 		misses[p.Name] = p.Misses
 	}
@@ -185,12 +185,12 @@ func TestNailsMissFraming(t *testing.T) {
 // TestCutAndHung: what is cut is not cut again, nor held, and stays in the
 // takeoff.
 func TestCutAndHung(t *testing.T) {
-	for _, status := range []string{"", "ordered", "delivered", "set", "cut", "hung"} {
+	for _, status := range []estimate.Status{"", estimate.StatusOrdered, estimate.StatusDelivered, estimate.StatusSet, estimate.StatusCut, estimate.StatusHung} {
 		o := window(35.5, 59.5)
 		o.Status = status
 		take := mustTake(t, shipped(t), o)
 		done := status == "cut" || status == "hung"
-		assert.Equal(t, done, take.Openings[0].TrimDone(), status)
+		assert.Equal(t, done, take.Openings[0].Status.TrimDone(), status)
 		assert.Equal(t, done, len(take.Holds) == 0, status)
 		boards := 0
 		for _, r := range take.Requirements {

@@ -79,7 +79,7 @@ func shippedLayouts(t testing.TB) estimate.Layouts {
 	for _, r := range shippedRows(t, "layouts.csv") {
 		c := cells{t, r}
 		out = append(out, estimate.LayoutPiece{
-			Layout: r["layout"], Piece: r["piece"], Board: r["board"], Count: c.count("count"),
+			Layout: r["layout"], Piece: estimate.PieceName(r["piece"]), Board: estimate.Board(r["board"]), Count: c.count("count"),
 			W: c.count("w"), H: c.count("h"), Gap: c.count("gap"), Head: c.count("head"), Leg: c.count("leg"), Bottom: c.count("bottom"),
 			Over: c.count("overhang"), Horn: c.count("horn"), Drop: c.count("drop"), Bored: c.count("bored ends"), Mitred: c.count("mitred ends"),
 			Equal: r["equal boards"] == "yes", Pair: r["pair"] == "yes", Ends: r["ends"],

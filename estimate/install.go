@@ -1,31 +1,39 @@
 package estimate
 
 import (
-	"slices"
-
 	"sillwright/estimate/measure"
 )
 
-// Visits are the visits of the crew, in order: the words of a step's Visit.
-var Visits = []string{"set", "shop", "trim"}
+// Visit is a visit of the crew, to which a step of a detail belongs.
+type Visit string
+
+// The visits.
+const (
+	VisitSet  Visit = "set"
+	VisitShop Visit = "shop"
+	VisitTrim Visit = "trim"
+)
+
+// Visits are the visits in their order.
+var Visits = []Visit{VisitSet, VisitShop, VisitTrim}
 
 // Install is the work of one visit at all openings of one detail.
 type Install struct {
 	Detail   string
-	Visit    string
+	Visit    Visit
 	Openings []InstallOpening // in the order of the takeoff
 	Steps    []InstallStep    // in the order of work; those that apply to none of the openings are left out
 }
 
 // InstallStep is a step of the work.
 type InstallStep struct {
-	Number string
-	Do     string // what to do, in words
-	Rule   string // "note" = work without material
-	For    []int  // openings that it is for: indexes into Install.Openings
-	All    bool   // it is for all of them
-	Needs  []int  // requirements, of these openings: indexes into Takeoff.Requirements
-	Source string
+	Number     string
+	Do         string // what to do, in words
+	NoMaterial bool   // it is work alone
+	For        []int  // openings that it is for: indexes into Install.Openings
+	All        bool   // it is for all of them
+	Needs      []int  // requirements, of these openings: indexes into Takeoff.Requirements
+	Source     string
 }
 
 // InstallOpening is an opening with what its work depends on.
@@ -78,7 +86,8 @@ func Installs(b Book, t Takeoff) []Install {
 
 // add appends a step when it is for any of the openings.
 func (in *Install) add(s *Step, facts []Facts, all []Requirement, here []int) {
-	step := InstallStep{Number: s.Number, Do: s.Do, Rule: s.Rule, Source: s.Source}
+	rule, _ := FindRule(s.Rule)
+	step := InstallStep{Number: s.Number, Do: s.Do, NoMaterial: rule.NoMaterial, Source: s.Source}
 	for i, f := range facts {
 		if s.When.Holds(f) {
 			step.For = append(step.For, i)
@@ -89,11 +98,11 @@ func (in *Install) add(s *Step, facts []Facts, all []Requirement, here []int) {
 	}
 	step.All = len(step.For) == len(in.Openings)
 	for _, k := range here {
-		if r := all[k]; r.Detail == in.Detail && r.Rule == s.Rule && r.Do == s.Do {
+		if r := all[k]; r.Detail == in.Detail && r.Do == s.Do {
 			step.Needs = append(step.Needs, k)
 		}
 	}
-	if len(step.Needs) == 0 && s.Rule != "note" {
+	if len(step.Needs) == 0 && !step.NoMaterial {
 		return // it takes nothing at any of them: screws of a mitred frame
 	}
 	in.Steps = append(in.Steps, step)
@@ -113,9 +122,9 @@ func ladder(o *Sized) Maybe[measure.Length] {
 type SillCheck struct {
 	Opening   int // index into Takeoff.Openings
 	Piece     int64
-	Of        string // "opening" or "frame": where it was read
+	Of        ReadAt
 	LevelRead bool
-	HighEnd   string         // left, right, level
+	HighEnd   HighEnd
 	Rise      measure.Length // of the high end over the width
 	Tolerance measure.Length // of the rise
 	Lean      measure.Length // of the head of a square frame that stands on the sill
@@ -152,10 +161,10 @@ func sillCheck(i int, o *Sized, r Reading, job *Job) SillCheck {
 		Lean: Lean(o.Frame.W, o.Frame.H, r.Rise), DiagonalTolerance: DiagonalTolerance(o.Frame.Area()),
 	}
 	of := o.Frame
-	if c.Of == "opening" {
+	if c.Of == ReadAtOpening {
 		of, c.DiagonalTolerance = o.Rough, OpeningTolerance
 	} else {
-		c.Of = "frame"
+		c.Of = ReadAtFrame
 	}
 	if o.Kind == EntryDoor {
 		c.LeanLimit = Given(LockMargin)
@@ -164,10 +173,10 @@ func sillCheck(i int, o *Sized, r Reading, job *Job) SillCheck {
 		c.Diagonals = Given(d.spread())
 		c.Rack = Rack(of.W, of.H, d.spread())
 		if d.spread() > c.DiagonalTolerance {
-			c.Square = map[string]string{"opening": "square the framing before the unit is set", "frame": "square the unit before its trim is cut"}[c.Of]
+			c.Square = map[ReadAt]string{ReadAtOpening: "square the framing before the unit is set", ReadAtFrame: "square the unit before its trim is cut"}[c.Of]
 		}
 	}
-	if r.Rise > LevelTolerance && o.SitsOn != "wood" {
+	if r.Rise > LevelTolerance && o.SitsOn != OnWood {
 		c.Compound = LevellingVolume(o.Rough.W, o.WallDepth.Or(job.Stud+job.Sheathing), r.Rise)
 	}
 	c.Do = levelWork(o, r.Rise, c.Lean)
@@ -177,11 +186,10 @@ func sillCheck(i int, o *Sized, r Reading, job *Job) SillCheck {
 // levelWork says what to do about a sill that rises by so much.
 func levelWork(o *Sized, rise, lean measure.Length) string {
 	within := rise <= LevelTolerance
-	inPlace := slices.Contains([]string{"set", "cut", "hung"}, o.Status)
 	switch {
 	case within && (o.Kind != EntryDoor || lean <= LockMargin):
 		return ""
-	case inPlace:
+	case o.Status.InPlace():
 		return "the unit is set: where it cannot be lifted again, its lean stays and the trim follows it"
 	case within:
 		return leanAdvice

@@ -17,8 +17,21 @@ const (
 // DimensionWords are the words of the Items sheet, by Dimension.
 var DimensionWords = []string{"each", "length", "area", "volume"}
 
+// The classes of items.
+const (
+	ClassPan       = "pan"
+	ClassStrip     = "strip"
+	ClassSealant   = "sealant"
+	ClassFastening = "fastening"
+	ClassShims     = "shims and foam"
+	ClassMetal     = "metal"
+	ClassBoards    = "boards"
+	ClassFinish    = "finish"
+	ClassDoor      = "door parts"
+)
+
 // Classes are the groups in which costs are shown, in the order of the work.
-var Classes = []string{"pan", "strip", "sealant", "fastening", "shims and foam", "metal", "boards", "finish", "door parts"}
+var Classes = []string{ClassPan, ClassStrip, ClassSealant, ClassFastening, ClassShims, ClassMetal, ClassBoards, ClassFinish, ClassDoor}
 
 // Item is something that is bought: a row of the Items sheet, without prices.
 type Item struct {

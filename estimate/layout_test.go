@@ -60,7 +60,7 @@ func TestLayoutsByHand(t *testing.T) {
 				require.Equal(t, "pinwheel", name, "it takes boards of one width; any other layout has its figures")
 				continue
 			}
-			got := map[string]float64{}
+			got := map[estimate.PieceName]float64{}
 			for _, p := range shippedLayouts(t).Of(name) {
 				got[p.Piece] = inches(estimate.PieceLength(p, c.sizes))
 			}
@@ -102,7 +102,7 @@ func TestFrameInvariants(t *testing.T) {
 		}
 		s.Gap = estimate.Gaps{Head: tape(1), Legs: tape(1), Bottom: tape(1)}
 		s.HeadBoard, s.Leg, s.Bottom = tape(12), tape(12), tape(12)
-		width := map[string]measure.Length{"head": s.HeadBoard, "leg": s.Leg, "bottom": s.Bottom}
+		width := map[estimate.Board]measure.Length{"head": s.HeadBoard, "leg": s.Leg, "bottom": s.Bottom}
 		w, h := s.Inside().W, s.Inside().H
 		ring := measure.AreaOf(w+2*s.Leg, h+s.HeadBoard+s.Bottom) - measure.AreaOf(w, h)
 		for _, name := range []string{"head over legs", "legs through", "head and bottom through"} {

@@ -54,9 +54,9 @@ func (s span) most() reading {
 func (s span) spread() measure.Length { return s.most().l - s.least().l }
 
 // spans returns what was read of the frames, or of the openings, of a mark.
-func (o *Opening) spans(of string) (widths, heights span) {
+func (o *Opening) spans(at ReadAt) (widths, heights span) {
 	for _, r := range o.Readings {
-		if (r.Of == "opening") == (of == "opening") {
+		if (r.Of == ReadAtOpening) == (at == ReadAtOpening) {
 			widths = spanOf(widths, r.Widths[:], r.Cells.Widths[:])
 			heights = spanOf(heights, r.Heights[:], r.Cells.Heights[:])
 		}
@@ -88,7 +88,7 @@ func (z *sizer) doubt(at Place, column, what, do string) {
 // since the unit must pass it.
 func (z *sizer) openingRead() {
 	o := &z.o
-	widths, heights := o.spans("opening")
+	widths, heights := o.spans(ReadAtOpening)
 	for _, s := range []struct {
 		side   string
 		read   span
@@ -108,7 +108,7 @@ func (z *sizer) openingRead() {
 		*s.rough, o.RoughFrom = least.l, "smallest reading"
 	}
 	for _, r := range o.Readings {
-		if d := r.diagonals(); r.Of == "opening" && len(d) == 2 && d.spread() > OpeningTolerance {
+		if d := r.diagonals(); r.Of == ReadAtOpening && len(d) == 2 && d.spread() > OpeningTolerance {
 			z.sayAt(d.most().at, Warning, "RO width", fmt.Sprintf("the diagonals of opening %d differ by %s in", r.Piece, measure.FormatInches(d.spread(), 32)), "square the framing before the unit is set")
 		}
 	}
@@ -169,11 +169,11 @@ func sizeWords(s Size) string {
 func (z *sizer) readings() (w, h reading) {
 	o := &z.o
 	for _, r := range o.Readings {
-		if d := r.diagonals(); r.Of != "opening" && d.spread() > DiagonalTolerance(o.Frame.Area()) {
+		if d := r.diagonals(); r.Of != ReadAtOpening && d.spread() > DiagonalTolerance(o.Frame.Area()) {
 			z.doubt(d.most().at, "Measured width", fmt.Sprintf("the diagonals of piece %d differ by %s in", r.Piece, measure.FormatInches(d.spread(), 32)), "square the unit before its trim is cut")
 		}
 	}
-	widths, heights := o.spans("frame")
+	widths, heights := o.spans(ReadAtFrame)
 	for _, side := range []struct {
 		read   span
 		column string
@@ -191,7 +191,7 @@ func (z *sizer) readings() (w, h reading) {
 func (o *Sized) trimHeld(drops bool) (why, do string) {
 	pieces, taken := map[int64]bool{}, false
 	for _, r := range o.Readings {
-		if r.Of == "opening" {
+		if r.Of == ReadAtOpening {
 			continue
 		}
 		taken = true
@@ -199,9 +199,8 @@ func (o *Sized) trimHeld(drops bool) (why, do string) {
 			pieces[r.Piece] = true
 		}
 	}
-	onSite := slices.Contains([]string{"delivered", "set"}, o.Status)
 	switch {
-	case o.TrimDone():
+	case o.Status.TrimDone():
 		return "", ""
 	case o.Kind.IsDoor() && drops && !o.LegDrop.Set:
 		return "no leg drop", "measure from the foot of the frame down to the surface below"
@@ -211,7 +210,7 @@ func (o *Sized) trimHeld(drops bool) (why, do string) {
 		return fmt.Sprintf("%d of %d measured", len(pieces), o.Qty), "measure the others, or give each piece its own row"
 	case o.Measured.Known():
 		return "", ""
-	case !onSite:
+	case !o.Status.Arrived():
 		return "not delivered", "set the unit, then measure it out to out"
 	default:
 		return "not measured", "measure the frame out to out after setting"

@@ -77,7 +77,7 @@ func boxes(o Opening) []box {
 	var out []box
 	for _, r := range o.Readings {
 		one := Opening{Readings: []Reading{r}}
-		w, h := one.spans("frame")
+		w, h := one.spans(ReadAtFrame)
 		if len(w) > 0 && len(h) > 0 && w.spread() <= SpreadTolerance && h.spread() <= SpreadTolerance {
 			out = append(out, box{r.Piece, Size{w.least().l, h.least().l}, Size{w.most().l, h.most().l}})
 		}

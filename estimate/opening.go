@@ -5,32 +5,6 @@ package estimate
 
 import "sillwright/estimate/measure"
 
-// Kind is what stands in an opening.
-type Kind string
-
-// The kinds of opening.
-const (
-	Window       Kind = "window"
-	EntryDoor    Kind = "entry door"
-	PatioDoor    Kind = "patio door"
-	OverheadDoor Kind = "overhead door"
-)
-
-// Kinds lists the kinds in the order of the schedule's drop-down.
-var Kinds = []string{string(Window), string(EntryDoor), string(PatioDoor), string(OverheadDoor)}
-
-// IsDoor reports whether people walk or drive through the opening.
-func (k Kind) IsDoor() bool { return k != Window }
-
-// The words of the schedule's closed columns, in the order of the drop-downs.
-var (
-	SitsOnWords     = []string{"wood", "slab", "masonry"}
-	FlangeWords     = []string{"integral", "attached nailed", "attached locating", "casing", "none"}
-	SuppliedByWords = []string{"builder", "owner", "installer"}
-	StatusWords     = []string{"ordered", "delivered", "set", "cut", "hung"}
-	PanWords        = []string{"rigid", "formed", "strip", "none"}
-)
-
 // Maybe is a value that the schedule may leave out: missing is never zero.
 type Maybe[T any] struct {
 	V   T
@@ -75,17 +49,17 @@ type Opening struct {
 	UnitWidths  []measure.Length
 	UnitHeights []measure.Length      // of stacked units, from the top down; none = side by side
 	UnitDepth   Maybe[measure.Length] // of the frame, through the wall
-	SitsOn      string
-	Flange      string
-	SuppliedBy  string
+	SitsOn      SitsOn
+	Flange      Flange
+	SuppliedBy  SuppliedBy
 	UnitCost    Maybe[measure.Money] // of one opening's unit
 	Measured    Size                 // out to out of the set frame, where the trim stands
 	Readings    []Reading            // from the sheet Measured
-	Status      string
+	Status      Status
 	LegDrop     Maybe[measure.Length] // from the foot of the frame down to the surface below
-	Pan         string
+	Pan         Pan
 	Detail      string // asked for by name, "" = found by its first step
-	Trim        string // layout asked for, "" = the job's; "none" = no trim
+	Trim        string // layout asked for, "" = the job's; NoTrim = none
 	Storey      Maybe[int64]
 	SillHeight  Maybe[measure.Length] // inside floor to sill
 	Drop        Maybe[measure.Length] // outside, from the sill to the surface below
@@ -101,9 +75,6 @@ type ExtraCell struct{ Header, Text string }
 // Stacked reports whether joined units stand one on the other.
 func (o *Opening) Stacked() bool { return len(o.UnitHeights) > 1 }
 
-// MeasuredWords are the words of the column Of of the sheet Measured.
-var MeasuredWords = []string{"frame", "opening"}
-
 // Reading is a line of the sheet Measured: what was read at one piece of a
 // mark, of its frame after setting or of its opening before. Zero lengths were
 // not read.
@@ -111,11 +82,11 @@ type Reading struct {
 	Place     Place
 	Cells     ReadingCells
 	Piece     int64  // 1 to Qty
-	Of        string // "opening", else the frame
+	Of        ReadAt // "" = the frame
 	Widths    [3]measure.Length
 	Heights   [3]measure.Length
 	Diagonals [2]measure.Length
-	HighEnd   string // "left", "right", "level" or, not read, ""
+	HighEnd   HighEnd
 	Rise      measure.Length
 	Initials  string
 }

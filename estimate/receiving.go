@@ -21,9 +21,9 @@ type Receipt struct {
 	Operation  string
 	Hand       string
 	Tempered   string // safety glass; "" = not known
-	Flange     string
-	SuppliedBy string
-	Status     string
+	Flange     Flange
+	SuppliedBy SuppliedBy
+	Status     Status
 	Arrived    bool // by its status
 }
 
@@ -44,7 +44,7 @@ func Receiving(t Takeoff) []Receipt {
 			Opening: i, Mark: o.Mark, Count: o.Qty, Units: o.Units, Kind: o.Kind, Size: o.Frame, UnitSizes: unitSizes(o), Depth: o.UnitDepth,
 			Operation: o.extra(operationHeaders), Hand: o.extra(handHeaders), Tempered: o.extra(temperedHeaders),
 			Flange: o.Flange, SuppliedBy: o.SuppliedBy, Status: o.Status,
-			Arrived: slices.Contains([]string{"delivered", "set", "cut", "hung"}, o.Status),
+			Arrived: o.Status.Arrived(),
 		})
 	}
 	return out

@@ -4,9 +4,11 @@ import (
 	"go/ast"
 	"go/parser"
 	"go/token"
+	"io/fs"
 	"maps"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -78,8 +80,8 @@ func TestRulesAreComplete(t *testing.T) {
 		assert.False(t, seen[r.Name], "rule %s stands twice", r.Name)
 		seen[r.Name] = true
 		assert.NotEmpty(t, r.Does, r.Name)
-		assert.Equal(t, r.Name != "note", r.Formula != "", "rule %s: every rule but note has a formula", r.Name)
-		assert.Equal(t, r.Name != "note", len(r.Funcs) > 0, "rule %s: every rule but note has a function", r.Name)
+		assert.Equal(t, !r.NoMaterial, r.Formula != "", "rule %s: what asks for material has a formula", r.Name)
+		assert.Equal(t, !r.NoMaterial, len(r.Funcs) > 0, "rule %s: what asks for material has a function", r.Name)
 		for _, column := range r.Needs {
 			assert.Contains(t, estimate.StepColumns, column, "rule %s", r.Name)
 		}
@@ -127,6 +129,41 @@ func TestSourcesMatchComments(t *testing.T) {
 	}
 }
 
+// TestNobodyComparesRuleNames: what a rule does is asked of the registry, by a
+// property; its name is for the sheets.
+func TestNobodyComparesRuleNames(t *testing.T) {
+	names := estimate.RuleNames()
+	isRule := func(e ast.Expr) bool {
+		s, ok := e.(*ast.SelectorExpr)
+		return ok && s.Sel.Name == "Rule"
+	}
+	isName := func(e ast.Expr) bool {
+		l, ok := e.(*ast.BasicLit)
+		if !ok {
+			return false
+		}
+		word, err := strconv.Unquote(l.Value)
+		return err == nil && slices.Contains(names, word)
+	}
+	err := filepath.WalkDir("..", func(path string, d fs.DirEntry, err error) error {
+		if err != nil || filepath.Ext(path) != ".go" || strings.HasSuffix(path, "_test.go") {
+			return err
+		}
+		file, err := parser.ParseFile(token.NewFileSet(), path, nil, 0)
+		if err != nil {
+			return err
+		}
+		ast.Inspect(file, func(n ast.Node) bool {
+			if b, ok := n.(*ast.BinaryExpr); ok {
+				assert.False(t, isRule(b.X) && isName(b.Y) || isName(b.X) && isRule(b.Y), "%s compares the name of a rule", path)
+			}
+			return true
+		})
+		return nil
+	})
+	require.NoError(t, err)
+}
+
 // TestShippedStepsUseKnownRules: every rule is used by a shipped detail, and
 // says where each step comes from.
 func TestShippedStepsUseKnownRules(t *testing.T) {
@@ -151,4 +188,21 @@ func TestSettingsMatchBinds(t *testing.T) {
 		keys = append(keys, r["key"])
 	}
 	assert.ElementsMatch(t, estimate.SettingKeys(), keys)
+}
+
+// TestSettingsHaveTheWordsOfColumns: a line of Job that is the default of a
+// closed column may be what the column may be.
+func TestSettingsHaveTheWordsOfColumns(t *testing.T) {
+	columns := map[string][]string{"flange ": estimate.FlangeWords, "sits on ": estimate.SitsOnWords, "pan ": estimate.PanWords}
+	found := map[string]int{}
+	for _, r := range shippedRows(t, "settings.csv") {
+		for prefix, words := range columns {
+			kind, ok := strings.CutPrefix(r["key"], prefix)
+			if ok && slices.Contains(estimate.Kinds, kind) {
+				found[prefix]++
+				assert.Equal(t, words, estimate.Setting{Unit: r["unit"]}.Words(), r["key"])
+			}
+		}
+	}
+	assert.Equal(t, map[string]int{"flange ": 3, "sits on ": 4, "pan ": 3}, found)
 }

@@ -11,9 +11,10 @@ type Requirement struct {
 	Detail  string
 	Step    string
 	Do      string
-	Visit   string
+	Visit   Visit
 	Rule    string
-	Item    string // key
+	Role    FrameRole // by its rule
+	Item    string    // key
 	Dim     Dimension
 
 	Count   int64          // pieces of one opening; 0 = an amount
@@ -38,10 +39,19 @@ type Requirement struct {
 // Pieces reports whether the requirement is pieces to cut.
 func (r Requirement) Pieces() bool { return r.Count > 0 }
 
+// Held is what can wait at a mark.
+type Held string
+
+// What can wait.
+const (
+	HoldTrim Held = "trim"
+	HoldPan  Held = "pan"
+)
+
 // Hold is something that waits: what, at which mark, for what.
 type Hold struct {
 	Opening int
-	What    string // "trim", "pan"
+	What    Held
 	Why     string
 	Do      string // what releases it
 }
@@ -69,7 +79,7 @@ func (t *Takeoff) byOpening() [][]Requirement {
 type Sized struct {
 	Opening
 	DetailName string
-	Layout     string // trim layout, "none" = no trim
+	Layout     string // trim layout, NoTrim = none
 	TrimSize   Size   // what the trim goes round: the largest outside reading, else the frame
 	Mull       measure.Length
 	Widths     []measure.Length // of the units, left to right; stacked units are all as wide as the frame

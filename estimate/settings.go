@@ -1,7 +1,9 @@
 package estimate
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
@@ -15,18 +17,34 @@ type Setting struct {
 	Place   Place // of the value
 	Key     string
 	Text    string // the value as text, "" = the default holds
-	Unit    string // length, percent, money, count, F, year, days, date, text, item, layout, or words joined by |
+	Unit    string // UnitLength and so on, another unit of a whole number (F, year), or the words that it may be, joined by |
 	Default string
 	Meaning string
 	Source  string
 }
 
+// The units of settings that are more than whole numbers.
+const (
+	UnitText    = "text"
+	UnitLength  = "length"
+	UnitPercent = "percent"
+	UnitMoney   = "money"
+	UnitDate    = "date"
+	UnitItem    = "item"   // a key of the Items sheet
+	UnitLayout  = "layout" // a trim layout, or NoTrim
+)
+
+// Words returns the words that the value may be, nil when it is no choice.
+func (s Setting) Words() []string {
+	if !strings.Contains(s.Unit, "|") {
+		return nil
+	}
+	return strings.Split(s.Unit, "|")
+}
+
 // Value returns the text that holds: the crew's, else the default.
 func (s Setting) Value() string {
-	if s.Text != "" {
-		return s.Text
-	}
-	return s.Default
+	return cmp.Or(s.Text, s.Default)
 }
 
 // bind ties a key of the Job sheet to its place in a Job: it stores the value
@@ -36,8 +54,8 @@ type bind struct {
 	set func(j *Job, s string) error
 }
 
-func text(at func(*Job) *string) func(*Job, string) error {
-	return func(j *Job, s string) error { *at(j) = s; return nil }
+func text[S ~string](at func(*Job) *S) func(*Job, string) error {
+	return func(j *Job, s string) error { *at(j) = S(s); return nil }
 }
 
 func yes(at func(*Job) *bool) func(*Job, string) error {
@@ -89,8 +107,8 @@ func number(at func(*Job) *Maybe[int64]) func(*Job, string) error {
 	}
 }
 
-func ofKind(k Kind, at func(*Job) map[Kind]string) func(*Job, string) error {
-	return func(j *Job, s string) error { at(j)[k] = s; return nil }
+func ofKind[S ~string](k Kind, at func(*Job) map[Kind]S) func(*Job, string) error {
+	return func(j *Job, s string) error { at(j)[k] = S(s); return nil }
 }
 
 func side(k Kind, at func(*Job) map[Kind]Size, height bool) func(*Job, string) error {
@@ -131,8 +149,8 @@ func allowance(name string) bind {
 	}}
 }
 
-func legClearance(on string) bind {
-	return bind{"leg clearance " + on, func(j *Job, s string) (err error) {
+func legClearance(on SitsOn) bind {
+	return bind{"leg clearance " + string(on), func(j *Job, s string) (err error) {
 		j.LegClearance[on], err = measure.ParseLength(s, j.Bare())
 		return err
 	}}
@@ -152,11 +170,11 @@ func money(at func(*Job) *Maybe[measure.Money]) func(*Job, string) error {
 	}
 }
 
-func visitDate(visit string) bind {
-	return bind{"date " + visit, func(j *Job, s string) error {
+func visitDate(v Visit) bind {
+	return bind{"date " + string(v), func(j *Job, s string) error {
 		d, err := measure.ParseDate(s)
 		if err == nil {
-			j.VisitDate[visit] = d
+			j.VisitDate[v] = d
 		}
 		return err
 	}}
@@ -180,11 +198,11 @@ func bottomOf(t *TrimSet) *string { return &t.Bottom }
 func mullOf(t *TrimSet) *string   { return &t.Mull }
 func layoutOf(t *TrimSet) *string { return &t.Layout }
 
-func clearances(j *Job) map[Kind]Size  { return j.Clearance }
-func callMeans(j *Job) map[Kind]string { return j.CallMeans }
-func flanges(j *Job) map[Kind]string   { return j.Flange }
-func sitsOn(j *Job) map[Kind]string    { return j.SitsOn }
-func pans(j *Job) map[Kind]string      { return j.Pan }
+func clearances(j *Job) map[Kind]Size       { return j.Clearance }
+func callMeans(j *Job) map[Kind]CallMeaning { return j.CallMeans }
+func flanges(j *Job) map[Kind]Flange        { return j.Flange }
+func sitsOn(j *Job) map[Kind]SitsOn         { return j.SitsOn }
+func pans(j *Job) map[Kind]Pan              { return j.Pan }
 
 // binds is the whole Job sheet. "units" comes first: it decides what a bare
 // number on the other lines means.
@@ -201,7 +219,7 @@ var binds = []bind{
 	}},
 	{"note", text(func(j *Job) *string { return &j.Note })},
 	{"ship to", text(func(j *Job) *string { return &j.ShipTo })},
-	visitDate("set"), visitDate("shop"), visitDate("trim"),
+	visitDate(VisitSet), visitDate(VisitShop), visitDate(VisitTrim),
 	{"currency", text(func(j *Job) *string { return &j.Currency })},
 	{"paper", text(func(j *Job) *string { return &j.Paper })},
 	{"protect sheets", yes(func(j *Job) *bool { return &j.Protect })},
@@ -210,7 +228,7 @@ var binds = []bind{
 	{"stud depth", length(func(j *Job) *measure.Length { return &j.Stud })},
 	{"sheathing", length(func(j *Job) *measure.Length { return &j.Sheathing })},
 	{"outside insulation", length(func(j *Job) *measure.Length { return &j.Insulation })},
-	{"wall face", text(func(j *Job) *string { return &j.Face })},
+	{"wall face", text(func(j *Job) *Face { return &j.Face })},
 	{"prime for strip", yes(func(j *Job) *bool { return &j.PrimeForStrip })},
 	{"clearance window width", side(Window, clearances, false)},
 	{"clearance window height", side(Window, clearances, true)},
@@ -285,7 +303,7 @@ var binds = []bind{
 	{"sill horn", length(func(j *Job) *measure.Length { return &j.Horn })},
 	{"framing beside opening", length(func(j *Job) *measure.Length { return &j.BesideOpening })},
 	{"framing below opening", length(func(j *Job) *measure.Length { return &j.BelowOpening })},
-	legClearance("wood"), legClearance("slab"), legClearance("masonry"),
+	legClearance(OnWood), legClearance(OnSlab), legClearance(OnMasonry),
 	{"largest frame width", length(func(j *Job) *measure.Length { return &j.LargestFrame.W })},
 	{"largest frame height", length(func(j *Job) *measure.Length { return &j.LargestFrame.H })},
 	{"penetration", length(func(j *Job) *measure.Length { return &j.Penetration })},
@@ -334,9 +352,9 @@ func (j *Job) Bare() measure.Unit {
 // The shipped defaults are lengths in inches whatever "units" says.
 func NewJob(settings []Setting, items Items) (Job, []Problem) {
 	j := Job{
-		Clearance: map[Kind]Size{}, CallMeans: map[Kind]string{}, Depth: map[Kind]measure.Length{},
-		Pan: map[Kind]string{}, Flange: map[Kind]string{}, SitsOn: map[Kind]string{}, Role: map[string]string{}, Trim: map[Kind]TrimSet{},
-		LegClearance: map[string]measure.Length{}, Allowance: map[string]measure.Rate{}, VisitDate: map[string]measure.Date{},
+		Clearance: map[Kind]Size{}, CallMeans: map[Kind]CallMeaning{}, Depth: map[Kind]measure.Length{},
+		Pan: map[Kind]Pan{}, Flange: map[Kind]Flange{}, SitsOn: map[Kind]SitsOn{}, Role: map[string]string{}, Trim: map[Kind]TrimSet{},
+		LegClearance: map[SitsOn]measure.Length{}, Allowance: map[string]measure.Rate{}, VisitDate: map[Visit]measure.Date{},
 	}
 	byKey := map[string]Setting{}
 	for _, s := range settings {
@@ -375,18 +393,13 @@ const mostTax measure.Rate = 250_000
 
 // check holds a value against the words its unit allows.
 func (s Setting) check(items Items) error {
+	_, item := items.Get(s.Text)
+	words := s.Words()
 	switch {
-	case s.Unit == "item":
-		if _, ok := items.Get(s.Text); !ok {
-			return &measure.FormError{What: fmt.Sprintf("%q is not an item", s.Text), Do: "write a key of the Items sheet"}
-		}
-	case strings.Contains(s.Unit, "|"):
-		for _, w := range strings.Split(s.Unit, "|") {
-			if w == s.Text {
-				return nil
-			}
-		}
-		return &measure.FormError{What: fmt.Sprintf("%q is not one of its words", s.Text), Do: "write " + strings.Join(strings.Split(s.Unit, "|"), ", ")}
+	case s.Unit == UnitItem && !item:
+		return &measure.FormError{What: fmt.Sprintf("%q is not an item", s.Text), Do: "write a key of the Items sheet"}
+	case len(words) > 0 && !slices.Contains(words, s.Text):
+		return &measure.FormError{What: fmt.Sprintf("%q is not one of its words", s.Text), Do: "write " + strings.Join(words, ", ")}
 	}
 	return nil
 }

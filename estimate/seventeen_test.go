@@ -64,15 +64,15 @@ func change(o estimate.Opening, f func(o *estimate.Opening)) estimate.Opening {
 	return o
 }
 
-func on(sits string, o estimate.Opening) estimate.Opening {
+func on(sits estimate.SitsOn, o estimate.Opening) estimate.Opening {
 	return change(o, func(o *estimate.Opening) { o.SitsOn = sits })
 }
 
-func flanged(flange string, o estimate.Opening) estimate.Opening {
+func flanged(flange estimate.Flange, o estimate.Opening) estimate.Opening {
 	return change(o, func(o *estimate.Opening) { o.Flange = flange })
 }
 
-func panned(pan string, o estimate.Opening) estimate.Opening {
+func panned(pan estimate.Pan, o estimate.Opening) estimate.Opening {
 	return change(o, func(o *estimate.Opening) { o.Pan = pan })
 }
 
@@ -261,7 +261,7 @@ func nailLength(t *testing.T) {
 
 func doorLegs(t *testing.T) {
 	const source = "arithmetic from geometry: h + g + leg drop - clearance "
-	door := func(sits string, drop float64) estimate.Opening {
+	door := func(sits estimate.SitsOn, drop float64) estimate.Opening {
 		return change(on(sits, entryDoor(37.5, 81.75)), func(o *estimate.Opening) { o.LegDrop = estimate.Given(in(drop)) })
 	}
 	run(t, []check{

@@ -56,26 +56,14 @@ func size(o Opening, order int, job *Job, layouts Layouts) (Sized, []Problem) {
 
 func (z *sizer) defaults() {
 	o, job := &z.o, z.job
-	fill := func(field *string, with string) {
-		if *field == "" {
-			*field = with
-		}
-	}
-	fill(&o.SitsOn, job.SitsOn[o.Kind])
-	fill(&o.Flange, job.Flange[o.Kind])
-	fill(&o.Flange, "none")
-	fill(&o.SuppliedBy, "builder")
-	fill(&o.Pan, job.Pan[o.Kind])
-	fill(&o.Pan, "none")
+	o.SitsOn = cmp.Or(o.SitsOn, job.SitsOn[o.Kind])
+	o.Flange = cmp.Or(o.Flange, job.Flange[o.Kind], FlangeNone)
+	o.SuppliedBy = cmp.Or(o.SuppliedBy, ByBuilder)
+	o.Pan = cmp.Or(o.Pan, job.Pan[o.Kind], PanNone)
 	if o.Kind == OverheadDoor {
-		o.Pan = "none" // not watertight at the floor: a pan would hold nothing
+		o.Pan = PanNone // not watertight at the floor: a pan would hold nothing
 	}
-	if o.Units == 0 {
-		o.Units = 1
-	}
-	if o.Qty == 0 {
-		o.Qty = 1
-	}
+	o.Units, o.Qty = cmp.Or(o.Units, 1), cmp.Or(o.Qty, 1)
 }
 
 // sizes finds the frame and the rough opening, each given or derived.
@@ -151,13 +139,13 @@ func (z *sizer) fromCall() {
 	}
 	room, from := job.Clearance[o.Kind], "call size "+o.Call
 	switch job.CallMeans[o.Kind] {
-	case "slab":
+	case CallSlab:
 		o.Rough = Size{w + job.SlabClearance.W, h + job.SlabClearance.H}
 		o.Frame = Size{o.Rough.W - room.W, o.Rough.H - room.H}
-	case "opening":
+	case CallOpening:
 		o.Rough = Size{w, h}
 		o.Frame = Size{w - room.W, h - room.H}
-	case "unit":
+	case CallUnit:
 		o.Frame = Size{w, h}
 		o.Rough = Size{w + room.W, h + room.H}
 	default:
@@ -205,9 +193,8 @@ const (
 // height were probably swapped.
 func (z *sizer) proportions() {
 	o := &z.o
-	walked := o.Kind == EntryDoor || o.Kind == PatioDoor
 	switch {
-	case walked && (o.Frame.H < leastDoorHeight || o.Frame.H > mostDoorHeight):
+	case o.Kind.Walked() && (o.Frame.H < leastDoorHeight || o.Frame.H > mostDoorHeight):
 		z.say(Warning, "Frame height", fmt.Sprintf("a frame %s in high is unusual for a door", measure.FormatInches(o.Frame.H, 16)), "are width and height swapped? width comes first")
 	case o.Kind == OverheadDoor && 4*o.Frame.H > 5*o.Frame.W:
 		z.say(Warning, "Frame height", fmt.Sprintf("an overhead door of %s is much higher than wide", sizeWords(o.Frame)), "are width and height swapped? width comes first")
@@ -250,11 +237,8 @@ func (z *sizer) mulls() {
 
 func (z *sizer) layout(layouts Layouts) {
 	o := &z.o
-	o.Layout = o.Trim
-	if o.Layout == "" {
-		o.Layout = z.job.Trim[o.Kind].Layout
-	}
-	if o.Layout != "none" && len(layouts.Of(o.Layout)) == 0 {
+	o.Layout = cmp.Or(o.Trim, z.job.Trim[o.Kind].Layout)
+	if o.Layout != NoTrim && len(layouts.Of(o.Layout)) == 0 {
 		z.say(Error, "Trim", fmt.Sprintf("%q is no trim layout", o.Layout), "write none or one of: "+strings.Join(layouts.Names(), ", "))
 	}
 }

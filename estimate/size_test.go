@@ -228,7 +228,7 @@ func TestHolds(t *testing.T) {
 	for _, c := range []struct {
 		why    string
 		kind   estimate.Kind
-		status string
+		status estimate.Status
 		change func(o *estimate.Opening)
 		want   string
 	}{
@@ -258,7 +258,7 @@ func TestHolds(t *testing.T) {
 		var held []string
 		for _, h := range take.Holds {
 			held = append(held, h.Why)
-			assert.Equal(t, "trim", h.What, c.why)
+			assert.Equal(t, estimate.HoldTrim, h.What, c.why)
 			assert.NotEmpty(t, h.Do, c.why)
 		}
 		if c.want == "" {

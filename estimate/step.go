@@ -2,6 +2,7 @@ package estimate
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -17,7 +18,10 @@ type StepText struct {
 }
 
 // StepColumns are the headers of the Details sheet, in order.
-var StepColumns = []string{"Detail", "Step", "Do", "Item", "Rule", "Per", "Edges", "Along", "Each end", "Runs", "Size", "Spacing", "With", "When", "Visit", "Source"}
+var StepColumns = slices.Concat([]string{"Detail", "Step", "Do", "Item", "Rule"}, parameterColumns, []string{"With", "When", "Visit", "Source"})
+
+// parameterColumns are the columns of which a rule says whether it reads them.
+var parameterColumns = []string{"Per", "Edges", "Along", "Each end", "Runs", "Size", "Spacing"}
 
 // Detail is how one sort of opening is closed in: steps in the order of work.
 // Step 0 has no rule; its When says which openings the detail is for.
@@ -33,7 +37,7 @@ type Step struct {
 	Do      string
 	Item    string // item key, family, role of the Job sheet or board of the trim set; "" = no material
 	Rule    string
-	Per     string // opening, unit, mull
+	Per     Per
 	Edges   []Edge
 	Along   Along
 	Ends    [2]End
@@ -43,9 +47,19 @@ type Step struct {
 	With    map[string]measure.Length // lengths
 	Counts  map[string]int64          // counts
 	When    Condition
-	Visit   string
+	Visit   Visit
 	Source  string
 }
+
+// Per says how often a step is done at one opening; "" is once.
+type Per string
+
+// How often steps are done.
+const (
+	PerOpening Per = "opening"
+	PerUnit    Per = "unit"
+	PerMull    Per = "mull"
+)
 
 // Edge is a side, or a point, of an opening that a step runs along.
 type Edge string
@@ -61,7 +75,7 @@ const (
 	SillCorners Edge = "sill corners"
 )
 
-var edges = []string{string(Sill), string(Jambs), string(Head), string(Mullions), string(Corners), string(HeadCorners), string(SillCorners)}
+var edges = wordsOf(Sill, Jambs, Head, Mullions, Corners, HeadCorners, SillCorners)
 
 // Along says which outline the edges belong to.
 type Along string
@@ -76,7 +90,7 @@ const (
 	AlongTrim   Along = "trim"
 )
 
-var alongs = []string{string(AlongRough), string(AlongUnit), string(AlongFrame), string(AlongFlange), string(AlongPan), string(AlongTrim)}
+var alongs = wordsOf(AlongRough, AlongUnit, AlongFrame, AlongFlange, AlongPan, AlongTrim)
 
 // End is what a piece runs past (or, negative, stops short of) one end of its
 // edge: Widths times the strip's own width, plus Plus.
@@ -113,9 +127,21 @@ func (r Runs) For(width measure.Length) int64 {
 	return 1
 }
 
+// Shape is the form of a section.
+type Shape string
+
+// The forms of sections.
+const (
+	Round     Shape = "round"
+	Square    Shape = "square"
+	Fillet    Shape = "fillet"
+	Rectangle Shape = "rectangle"
+	OfGap     Shape = "gap" // as wide as the gap of the joint
+)
+
 // Section is the cross-section of a bead or filling.
 type Section struct {
-	Shape string // round, square, fillet, rectangle, gap (width = the gap of the joint)
+	Shape Shape
 	A, B  measure.Length
 	Clamp bool // depth by the joint rule
 }
@@ -195,8 +221,8 @@ func parseStep(row StepText, items Items, roles []string) (Step, []Problem) {
 	r := &stepReader{row: row}
 	s := Step{
 		Text: row, Number: r.field("Step"), Do: r.field("Do"), Item: r.field("Item"),
-		Rule: r.word("Rule", RuleNames()), Per: r.word("Per", []string{"opening", "unit", "mull"}),
-		Along: Along(r.word("Along", alongs)), Visit: r.word("Visit", []string{"set", "shop", "trim"}),
+		Rule: r.word("Rule", RuleNames()), Per: Per(r.word("Per", wordsOf(PerOpening, PerUnit, PerMull))),
+		Along: Along(r.word("Along", alongs)), Visit: Visit(r.word("Visit", wordsOf(Visits...))),
 		Source: r.field("Source"),
 	}
 	for _, e := range split(r.field("Edges"), ",") {
@@ -318,8 +344,8 @@ func (r *stepReader) section() Section {
 	if f == "" {
 		return Section{}
 	}
-	for _, shape := range []string{"round", "square", "fillet"} {
-		if rest, ok := strings.CutPrefix(f, shape+" "); ok {
+	for _, shape := range []Shape{Round, Square, Fillet} {
+		if rest, ok := strings.CutPrefix(f, string(shape)+" "); ok {
 			return Section{Shape: shape, A: r.length("Size", rest)}
 		}
 	}
@@ -328,9 +354,9 @@ func (r *stepReader) section() Section {
 		r.say("Size", fmt.Sprintf("%q is not a section", f), "write 'round A', 'square A', 'fillet A', 'A x B', 'gap x B' or 'gap x clamp'")
 		return Section{}
 	}
-	s := Section{Shape: "rectangle"}
-	if a == "gap" {
-		s.Shape = "gap"
+	s := Section{Shape: Rectangle}
+	if a == string(OfGap) {
+		s.Shape = OfGap
 	} else {
 		s.A = r.length("Size", a)
 	}
@@ -356,8 +382,8 @@ func (r *stepReader) with() (lengths map[string]measure.Length, counts map[strin
 		case hasLength || hasCount:
 			r.say("With", name+" is given twice", "write it once")
 		case !ok || !declared:
-			r.say("With", fmt.Sprintf("%q is not a parameter", part), "write name=value with one of: "+strings.Join(withList(), ", "))
-		case kind == "count":
+			r.say("With", fmt.Sprintf("%q is not a parameter", part), "write name=value with one of: "+strings.Join(slices.Sorted(maps.Keys(withNames)), ", "))
+		case kind == aCount:
 			n, err := measure.ParseCount(value)
 			switch {
 			case err != nil || n == 0:
@@ -379,16 +405,15 @@ func (r *stepReader) with() (lengths map[string]measure.Length, counts map[strin
 const mostCount = 1000
 
 // withNames are the parameters that rules may declare, and what each is.
-var withNames = map[string]string{"each": "count", "count": "count", "length": "length", "end": "length", "width": "length"}
+var withNames = map[string]parameter{"each": aCount, "count": aCount, "length": aLength, "end": aLength, "width": aLength}
 
-func withList() []string {
-	var out []string
-	for name := range withNames {
-		out = append(out, name)
-	}
-	slices.Sort(out)
-	return out
-}
+// parameter is what a parameter of With is.
+type parameter int
+
+const (
+	aCount parameter = iota
+	aLength
+)
 
 // when reads the condition of a step.
 func (r *stepReader) when() Condition {

@@ -83,7 +83,7 @@ func (t *Takeoff) add(i int, b *Book) []Problem {
 	o := &t.Openings[i]
 	d := b.Details[slices.IndexFunc(b.Details, func(d Detail) bool { return d.Name == o.DetailName })]
 	c := &call{book: b, o: o, index: i}
-	if o.Layout != "none" {
+	if o.Layout != NoTrim {
 		var err error
 		if c.trim, err = trimOf(o, &b.Job, b.Items, b.Layouts); err != nil {
 			c.say(Error, "Trim", err.Error(), "check the layout, the trim set on Job and the sizes; the trim of this mark is not in the estimate")
@@ -91,7 +91,7 @@ func (t *Takeoff) add(i int, b *Book) []Problem {
 			o.OnSite = onSite(o, &b.Job, c.trim.outside())
 		}
 		if c.trimHold, c.release = o.trimHeld(b.Layouts.drops(o.Layout)); c.trimHold != "" {
-			t.Holds = append(t.Holds, Hold{i, "trim", c.trimHold, c.release})
+			t.Holds = append(t.Holds, Hold{i, HoldTrim, c.trimHold, c.release})
 		}
 	}
 	facts := factsOf(o, b)
@@ -103,13 +103,14 @@ func (t *Takeoff) add(i int, b *Book) []Problem {
 		}
 		for _, r := range rule.run(c) {
 			r.Opening, r.Detail, r.Step, r.Do, r.Visit, r.Rule = i, d.Name, c.step.Number, c.step.Do, c.step.Visit, rule.Name
+			r.Role = rule.role(r.Item, b.Items)
 			r.Place = c.step.Text.Place
 			r.Source = c.step.Source
 			t.Requirements = append(t.Requirements, r)
 		}
 	}
 	if c.panHold != "" {
-		t.Holds = append(t.Holds, Hold{i, "pan", c.panHold, "ask the owner for the depth of the frame"})
+		t.Holds = append(t.Holds, Hold{i, HoldPan, c.panHold, "ask the owner for the depth of the frame"})
 	}
 	return append(c.problems, Cautions(o, &b.Job)...)
 }
@@ -206,9 +207,9 @@ func (c *call) segments() []segment {
 // times returns how often a step is done at one opening.
 func (c *call) times() int64 {
 	switch c.step.Per {
-	case "unit":
+	case PerUnit:
 		return c.o.Units
-	case "mull":
+	case PerMull:
 		return c.o.Units - 1
 	}
 	return 1
@@ -225,7 +226,7 @@ func (c *call) widths(e Edge) []measure.Length {
 	case AlongUnit:
 		return o.Widths
 	case AlongTrim:
-		piece := map[Edge]string{Head: "head", Sill: "bottom"}[e]
+		piece := map[Edge]PieceName{Head: HeadPiece, Sill: BottomPiece}[e]
 		if _, ok := c.trim.piece(piece); ok {
 			return []measure.Length{c.trim.width(piece)}
 		}
@@ -252,7 +253,7 @@ func (c *call) jambs() []segment {
 		}
 		return out
 	case AlongTrim:
-		if leg, ok := c.trim.piece("leg"); ok {
+		if leg, ok := c.trim.piece(LegPiece); ok {
 			return of(leg.Length, leg.Number)
 		}
 		return nil
@@ -279,7 +280,7 @@ func (c *call) mullion() measure.Length {
 // piece stops at the slab.
 func (c *call) ends(e Edge, width measure.Length) (first, second measure.Length) {
 	first, second = c.step.Ends[0].Of(width), c.step.Ends[1].Of(width)
-	if e == Jambs && c.o.SitsOn == "slab" {
+	if e == Jambs && c.o.SitsOn == OnSlab {
 		second = min(second, 0)
 	}
 	return first, second

@@ -28,7 +28,7 @@ var trimBoards = []string{"trim boards"}
 // that people walk through, the job's assumption, with which legs are ordered
 // and held. An overhead door stands on its slab.
 func legDrop(o *Sized, job *Job) Maybe[measure.Length] {
-	if !o.LegDrop.Set && (o.Kind == EntryDoor || o.Kind == PatioDoor) {
+	if !o.LegDrop.Set && o.Kind.Walked() {
 		return Given(job.AssumedDrop)
 	}
 	return o.LegDrop
@@ -37,22 +37,22 @@ func legDrop(o *Sized, job *Job) Maybe[measure.Length] {
 // gapsOf returns the joints round the frame of an opening: each board wants
 // its own, or else takes the job's.
 func gapsOf(k Kind, job *Job, items Items) Gaps {
-	gap := func(board string) measure.Length {
+	gap := func(board Board) measure.Length {
 		item, _ := items.Get(job.Trim[k].board(board))
 		return item.Gap.Or(job.Gap)
 	}
-	return Gaps{gap("head"), gap("leg"), gap("bottom")}
+	return Gaps{gap(HeadBoard), gap(LegBoard), gap(BottomBoard)}
 }
 
 // trimOf works out the trim of an opening; without pieces when it has none.
 func trimOf(o *Sized, job *Job, items Items, layouts Layouts) (trim, error) {
-	board := func(role string) Item {
-		item, _ := items.Get(job.Trim[o.Kind].board(role))
+	board := func(b Board) Item {
+		item, _ := items.Get(job.Trim[o.Kind].board(b))
 		return item
 	}
 	t := trim{sizes: FrameSizes{
 		Frame: o.TrimSize, Gap: gapsOf(o.Kind, job, items), Overhang: job.Overhang, Horn: job.Horn,
-		HeadBoard: board("head").Width, Leg: board("leg").Width, Bottom: board("bottom").Width,
+		HeadBoard: board(HeadBoard).Width, Leg: board(LegBoard).Width, Bottom: board(BottomBoard).Width,
 	}}
 	if drop := legDrop(o, job); drop.Set {
 		t.sizes.Drop = drop.V - job.LegClearance[o.SitsOn]
@@ -80,16 +80,16 @@ func trimOf(o *Sized, job *Job, items Items, layouts Layouts) (trim, error) {
 // as units are joined that way, any other piece once.
 func (o *Sized) mulls(row LayoutPiece) int64 {
 	switch {
-	case row.Board != "mull":
+	case row.Board != MullBoard:
 		return 1
-	case (row.Piece == "level mull") != o.Stacked():
+	case (row.Piece == LevelMullPiece) != o.Stacked():
 		return 0
 	}
 	return o.Units - 1
 }
 
 // piece returns the piece of a name.
-func (t trim) piece(name string) (TrimPiece, bool) {
+func (t trim) piece(name PieceName) (TrimPiece, bool) {
 	for _, p := range t.pieces {
 		if p.Piece == name {
 			return p, true
@@ -100,7 +100,7 @@ func (t trim) piece(name string) (TrimPiece, bool) {
 
 // width returns how wide the frame is at its head or bottom: a board that
 // stands between the legs does not reach its corners.
-func (t trim) width(name string) measure.Length {
+func (t trim) width(name PieceName) measure.Length {
 	p, _ := t.piece(name)
 	return max(p.Length, t.sizes.Inside().W+2*t.sizes.Leg)
 }
@@ -108,12 +108,12 @@ func (t trim) width(name string) measure.Length {
 // outside returns the outside of the frame, horns and overhang included.
 func (t trim) outside() Size {
 	h := t.sizes.HeadBoard
-	if _, four := t.piece("bottom"); four {
+	if _, four := t.piece(BottomPiece); four {
 		h += t.sizes.Inside().H + t.sizes.Bottom
-	} else if leg, ok := t.piece("leg"); ok {
+	} else if leg, ok := t.piece(LegPiece); ok {
 		h += leg.Length
 	}
-	return Size{max(t.width("head"), t.width("bottom")), h}
+	return Size{max(t.width(HeadPiece), t.width(BottomPiece)), h}
 }
 
 // corners returns how many corners of a frame are mitred.
@@ -128,7 +128,7 @@ func (t trim) corners() int64 {
 // across returns the width of the board that a mitred piece meets; of a leg,
 // the wider of the two.
 func (t trim) across(p TrimPiece) measure.Length {
-	if p.Piece == "leg" {
+	if p.Piece == LegPiece {
 		return max(t.sizes.HeadBoard, t.sizes.Bottom)
 	}
 	return t.sizes.Leg
@@ -175,7 +175,3 @@ func MitreAngle(own, other measure.Length) int64 {
 //
 // Source: common practice, no source: 1/16 in
 const SquareTolerance = measure.Inch / 16
-
-// TrimDone reports whether the trim boards of the mark are cut already, so
-// that none of them is to be cut again.
-func (o *Sized) TrimDone() bool { return o.Status == "cut" || o.Status == "hung" }

@@ -24,10 +24,11 @@ func TestPieceLengthPublished(t *testing.T) {
 		mull = "arithmetic from geometry: units 24, 36, 24 with mulls of 3/4: "
 	)
 	for _, c := range []struct {
-		source        string
-		layout, piece string
-		sizes         estimate.FrameSizes
-		want          float64
+		source string
+		layout string
+		piece  estimate.PieceName
+		sizes  estimate.FrameSizes
+		want   float64
 	}{
 		{navy + "35-1/2 x 59-1/2", "head over legs", "head", frame(35.5, 59.5, 3.5, 0, 0), 42.875},
 		{navy + "35-1/2 x 59-1/2", "head over legs", "bottom", frame(35.5, 59.5, 3.5, 0, 0), 35.875},

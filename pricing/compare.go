@@ -179,7 +179,7 @@ func (k *KindCost) add(o *estimate.Sized) {
 	k.Perimeter += measure.Length(o.Qty) * o.Frame.Perimeter()
 	k.Area += measure.Area(o.Qty) * o.Frame.Area()
 	switch {
-	case o.SuppliedBy == "owner":
+	case o.SuppliedBy == estimate.ByOwner:
 	case o.UnitCost.Set:
 		k.Units += measure.Money(o.Qty) * o.UnitCost.V
 	default:

@@ -47,19 +47,19 @@ func (o Offer) tooColdFor(job *estimate.Job, item estimate.Item) bool {
 type shelf struct {
 	job      *estimate.Job
 	items    estimate.Items
-	neededBy map[string]string  // the first visit at which an item is needed, by key
-	terms    map[string]Terms   // by supplier in lower case
-	offers   map[string][]Offer // by item key, in the order of the lists
-	cold     map[string]bool    // items of which an offer was left out for the cold
-	refused  map[string]bool    // items of which an offer was left out
-	late     map[string]bool    // items of which an offer was left out for its lead days
-	told     map[string]bool    // foreign currencies that were reported
+	neededBy map[string]estimate.Visit // the first visit at which an item is needed, by key
+	terms    map[string]Terms          // by supplier in lower case
+	offers   map[string][]Offer        // by item key, in the order of the lists
+	cold     map[string]bool           // items of which an offer was left out for the cold
+	refused  map[string]bool           // items of which an offer was left out
+	late     map[string]bool           // items of which an offer was left out for its lead days
+	told     map[string]bool           // foreign currencies that were reported
 	problems []estimate.Problem
 }
 
 // stock fills a shelf: offers that must not be used are left out, each with a
 // problem at its row, and prices to look at are warned of.
-func stock(job *estimate.Job, items estimate.Items, neededBy map[string]string, lists Lists) *shelf {
+func stock(job *estimate.Job, items estimate.Items, neededBy map[string]estimate.Visit, lists Lists) *shelf {
 	s := &shelf{job: job, items: items, neededBy: neededBy, terms: map[string]Terms{}, offers: map[string][]Offer{}, cold: map[string]bool{}, refused: map[string]bool{}, late: map[string]bool{}, told: map[string]bool{}}
 	for _, t := range lists.Terms {
 		s.terms[strings.ToLower(t.Supplier)] = t.in(job.Currency)

@@ -60,18 +60,18 @@ func lineKeys(offers []Offer) []string {
 type Purchase struct {
 	Item      estimate.Item
 	Supplier  string
-	Quotes    []Quote      // at each supplier of the plan, by name
-	Visit     string       // the first that needs it
-	Mark      string       // of what was planned: while it is the same, the counts of the plan hold
-	Rows      []int        // requirements that it serves, indices into Takeoff.Requirements
-	Need      int64        // of the job, before allowance, spares and laps
-	Allowance measure.Rate // on amounts; none on pieces
-	ToBuy     int64        // with allowance; of cut items, pieces with their laps, and spares
-	OnHand    int64        // of cut items: what is cut from stock on hand, beside ToBuy
-	Spares    int64        // spare pieces in ToBuy and OnHand
-	Lines     []Line       // largest content first
-	Plans     []CutPlan    // of an item that is cut: how
-	Bought    int64        // content of all lines
+	Quotes    []Quote        // at each supplier of the plan, by name
+	Visit     estimate.Visit // the first that needs it
+	Mark      string         // of what was planned: while it is the same, the counts of the plan hold
+	Rows      []int          // requirements that it serves, indices into Takeoff.Requirements
+	Need      int64          // of the job, before allowance, spares and laps
+	Allowance measure.Rate   // on amounts; none on pieces
+	ToBuy     int64          // with allowance; of cut items, pieces with their laps, and spares
+	OnHand    int64          // of cut items: what is cut from stock on hand, beside ToBuy
+	Spares    int64          // spare pieces in ToBuy and OnHand
+	Lines     []Line         // largest content first
+	Plans     []CutPlan      // of an item that is cut: how
+	Bought    int64          // content of all lines
 	Cost      measure.Money
 	Used      measure.Money // part of Cost that the openings bear
 	Unused    measure.Money // the rest: part packs, offcuts

@@ -142,7 +142,7 @@ func TestWhatComesTooLate(t *testing.T) {
 	}
 	j := job()
 	j.Date = day(t, "2026-11-16")
-	j.VisitDate = map[string]measure.Date{"set": day(t, "2026-11-23").V}
+	j.VisitDate = map[estimate.Visit]measure.Date{estimate.VisitSet: day(t, "2026-11-23").V}
 	for i := range offers {
 		offers[i].Effective = j.Date
 	}

@@ -147,7 +147,7 @@ func (r importRun) next(target string, result intake.Result, job estimate.Job) {
 	for _, k := range estimate.Kinds {
 		kind := estimate.Kind(k)
 		if slices.ContainsFunc(result.Openings, func(o estimate.Opening) bool { return o.Kind == kind }) {
-			fmt.Fprintf(r.stdout, "  Openings, Sits on and Flange of each %s: blank is %s, and %s\n", k, orNone(job.SitsOn[kind]), orNone(job.Flange[kind]))
+			fmt.Fprintf(r.stdout, "  Openings, Sits on and Flange of each %s: blank is %s, and %s\n", k, orNone(string(job.SitsOn[kind])), orNone(string(job.Flange[kind])))
 		}
 	}
 	fmt.Fprintln(r.stdout, "  Openings, Supplied by and Unit cost: blank is the builder's, whose unit cost is then missing")

@@ -261,7 +261,7 @@ func (s *Schedule) settingsChanged(b estimate.Book, changes []Change) (estimate.
 			continue
 		}
 		line := &lines[slices.IndexFunc(lines, func(x estimate.Setting) bool { return x.Key == c.Column })]
-		if words, ok := j.read(line.Unit, &cell{Cell: c.value, name: c.Column, bare: j.bare, problems: &problems}); ok {
+		if words, ok := j.read(*line, &cell{Cell: c.value, name: c.Column, bare: j.bare, problems: &problems}); ok {
 			line.Text, line.Place = words, c.Place
 			at[c.Place] = true
 		}

@@ -28,19 +28,19 @@ func openingFields(trims vocabulary) []field[estimate.Opening] {
 		num(field[opening]{key: "RO width", synonyms: []string{"Rough opening width", "Rough opening W", "RO W", "Rough width", "Framed opening width", "Structural opening width", "Stud opening width"}, set: put(side, func(o *opening) *measure.Length { return &o.Rough.W })}),
 		num(field[opening]{key: "RO height", synonyms: []string{"Rough opening height", "Rough opening H", "RO H", "Rough height", "Framed opening height", "Structural opening height", "Stud opening height"}, set: put(side, func(o *opening) *measure.Length { return &o.Rough.H })}),
 		num(field[opening]{key: "Units", synonyms: []string{"Joined units", "Units joined", "Units wide", "Number of units"}, set: put(count(1, 12), func(o *opening) *int64 { return &o.Units })}),
-		{key: "Sits on", synonyms: []string{"Stands on", "Bears on"}, set: put(word[string](sitsOn), func(o *opening) *string { return &o.SitsOn })},
-		{key: "Flange", synonyms: []string{"Mounting flange", "Flange type"}, set: put(word[string](flanges), func(o *opening) *string { return &o.Flange })},
-		{key: "Supplied by", synonyms: []string{"Furnished by", "Provided by"}, set: put(word[string](suppliers), func(o *opening) *string { return &o.SuppliedBy })},
+		{key: "Sits on", synonyms: []string{"Stands on", "Bears on"}, set: put(word[estimate.SitsOn](sitsOn), func(o *opening) *estimate.SitsOn { return &o.SitsOn })},
+		{key: "Flange", synonyms: []string{"Mounting flange", "Flange type"}, set: put(word[estimate.Flange](flanges), func(o *opening) *estimate.Flange { return &o.Flange })},
+		{key: "Supplied by", synonyms: []string{"Furnished by", "Provided by"}, set: put(word[estimate.SuppliedBy](suppliers), func(o *opening) *estimate.SuppliedBy { return &o.SuppliedBy })},
 		num(field[opening]{key: "Unit cost", synonyms: []string{"Cost of unit", "Cost each", "Unit price", "Price each"}, set: give((*cell).money, func(o *opening) *estimate.Maybe[measure.Money] { return &o.UnitCost })}),
 		num(field[opening]{key: "Measured width", synonyms: []string{"Measured W", "Field width", "Field measured width"}, set: put(side, func(o *opening) *measure.Length { return &o.Measured.W })}),
 		num(field[opening]{key: "Measured height", synonyms: []string{"Measured H", "Field height", "Field measured height"}, set: put(side, func(o *opening) *measure.Length { return &o.Measured.H })}),
-		{key: "Status", set: put(word[string](statuses), func(o *opening) *string { return &o.Status })},
+		{key: "Status", set: put(word[estimate.Status](statuses), func(o *opening) *estimate.Status { return &o.Status })},
 		{key: "Notes", synonyms: []string{"Note", "Comments", "Comment", "Remarks", "Remark"}, set: put(remark, func(o *opening) *string { return &o.Notes })},
 		{key: "Call size", synonyms: []string{"Callout size", "Call-out size", "Callout", "Call-out"}, set: put(text, func(o *opening) *string { return &o.Call })},
 		num(field[opening]{key: "Unit widths", synonyms: []string{"Widths of units", "Joined unit widths"}, set: put((*cell).sides, func(o *opening) *[]measure.Length { return &o.UnitWidths })}),
 		num(field[opening]{key: "Unit depth", synonyms: []string{"Frame depth", "Jamb depth", "Depth of unit"}, set: give(side, func(o *opening) *estimate.Maybe[measure.Length] { return &o.UnitDepth })}),
 		num(field[opening]{key: "Leg drop", set: give(length, func(o *opening) *estimate.Maybe[measure.Length] { return &o.LegDrop })}),
-		{key: "Sill pan", synonyms: []string{"Pan", "Pan type"}, set: put(word[string](pans), func(o *opening) *string { return &o.Pan })},
+		{key: "Sill pan", synonyms: []string{"Pan", "Pan type"}, set: put(word[estimate.Pan](pans), func(o *opening) *estimate.Pan { return &o.Pan })},
 		{key: "Detail", synonyms: []string{"Detail name"}, set: put(text, func(o *opening) *string { return &o.Detail })},
 		{key: "Trim", synonyms: []string{"Trim layout"}, set: put(word[string](trims), func(o *opening) *string { return &o.Trim })},
 		num(field[opening]{key: "Storey", synonyms: []string{"Story"}, set: give(count(0, 200), func(o *opening) *estimate.Maybe[int64] { return &o.Storey })}),
@@ -95,10 +95,10 @@ func measuredFields() []field[measured] {
 	reading("Diagonal 1", func(m *measured) *measure.Length { return &m.Diagonals[0] })
 	reading("Diagonal 2", func(m *measured) *measure.Length { return &m.Diagonals[1] })
 	return append(out,
-		field[measured]{key: "High end", set: put(word[string](highEnds), func(m *measured) *string { return &m.HighEnd })},
+		field[measured]{key: "High end", set: put(word[estimate.HighEnd](highEnds), func(m *measured) *estimate.HighEnd { return &m.HighEnd })},
 		field[measured]{key: "Rise", number: true, set: give(length, func(m *measured) *estimate.Maybe[measure.Length] { return &m.rise })},
 		field[measured]{key: "Initials", synonyms: []string{"Measured by"}, set: put(remark, func(m *measured) *string { return &m.Initials })},
-		field[measured]{key: "Of", synonyms: []string{"Read at", "Measured at"}, set: put(word[string](readOf), func(m *measured) *string { return &m.Of })},
+		field[measured]{key: "Of", synonyms: []string{"Read at", "Measured at"}, set: put(word[estimate.ReadAt](readAt), func(m *measured) *estimate.ReadAt { return &m.Of })},
 	)
 }
 
@@ -154,13 +154,13 @@ func layoutFields() []field[estimate.LayoutPiece] {
 	times := func(key string, at func(*piece) *int64) field[piece] {
 		return field[piece]{key: key, required: true, filled: "write a whole number", set: put((*cell).whole, at)}
 	}
-	words := func(key string, at func(*piece) *string) field[piece] {
-		return field[piece]{key: key, required: true, filled: "fill it in", set: put(text, at)}
+	words := func(key string, set func(*cell, *piece)) field[piece] {
+		return field[piece]{key: key, required: true, filled: "fill it in", set: set}
 	}
 	return []field[piece]{
-		words("layout", func(p *piece) *string { return &p.Layout }),
-		words("piece", func(p *piece) *string { return &p.Piece }),
-		words("board", func(p *piece) *string { return &p.Board }),
+		words("layout", put(text, func(p *piece) *string { return &p.Layout })),
+		words("piece", put(word[estimate.PieceName](vocabulary{words: estimate.PieceNames}), func(p *piece) *estimate.PieceName { return &p.Piece })),
+		words("board", put(word[estimate.Board](vocabulary{words: estimate.BoardNames}), func(p *piece) *estimate.Board { return &p.Board })),
 		times("count", func(p *piece) *int64 { return &p.Count }),
 		times("w", func(p *piece) *int64 { return &p.W }),
 		times("h", func(p *piece) *int64 { return &p.H }),
@@ -175,6 +175,6 @@ func layoutFields() []field[estimate.LayoutPiece] {
 		times("mitred ends", func(p *piece) *int64 { return &p.Mitred }),
 		{key: "equal boards", required: true, filled: "write yes or no", set: put(choice("yes", "no"), func(p *piece) *bool { return &p.Equal })},
 		{key: "pair", required: true, filled: "write yes or no", set: put(choice("yes", "no"), func(p *piece) *bool { return &p.Pair })},
-		words("ends", func(p *piece) *string { return &p.Ends }),
+		words("ends", put(text, func(p *piece) *string { return &p.Ends })),
 	}
 }

@@ -68,7 +68,7 @@ func (r *reader) jobSheet(s *sheet.Sheet, valid []estimate.Setting) {
 		c.name, c.bare, c.problems = v.Key, j.bare, &r.problems
 		v.Place = c.Place
 		var ok bool
-		v.Text, ok = j.read(v.Unit, &c)
+		v.Text, ok = j.read(*v, &c)
 		r.out.Settings[i] = *v
 		if !ok {
 			v.Text, r.out.Settings[i].Text = "", c.Word()
@@ -129,25 +129,26 @@ type jobReader struct {
 	bare     measure.Unit
 }
 
-// read returns the text of a value by the unit of its setting.
-func (j jobReader) read(unit string, c *cell) (string, bool) {
-	switch {
-	case unit == "text":
+// read returns the text of a value of a setting.
+func (j jobReader) read(s estimate.Setting, c *cell) (string, bool) {
+	switch s.Unit {
+	case estimate.UnitText:
 		return c.text()
-	case unit == "length":
+	case estimate.UnitLength:
 		return c.lengthText()
-	case unit == "money":
+	case estimate.UnitMoney:
 		return c.moneyText()
-	case unit == "percent":
+	case estimate.UnitPercent:
 		return c.percentText()
-	case unit == "date":
+	case estimate.UnitDate:
 		return c.dateText(j.date1904)
-	case unit == "item":
+	case estimate.UnitItem:
 		return word[string](itemKeys(j.items))(c)
-	case unit == "layout":
+	case estimate.UnitLayout:
 		return word[string](trims(j.layouts))(c)
-	case strings.Contains(unit, "|"):
-		return word[string](plainWords(strings.Split(unit, "|")))(c)
+	}
+	if words := s.Words(); len(words) > 0 {
+		return word[string](plainWords(words))(c)
 	}
 	n, ok := c.whole()
 	return strconv.FormatInt(n, 10), ok

@@ -1,6 +1,7 @@
 package schedule
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -59,7 +60,7 @@ func (r *reader) reading(t table[measured], row sheet.Row, taken map[string]meas
 	i, ps := r.opening(row, &m)
 	problems = append(problems, ps...)
 	problems = append(problems, m.check(row)...)
-	key := fmt.Sprintf("%s %d %t", fold(m.mark), m.Piece, m.Of == "opening")
+	key := fmt.Sprintf("%s %d %t", fold(m.mark), m.Piece, m.Of == estimate.ReadAtOpening)
 	if first, again := taken[key]; again {
 		if first.same(m) {
 			return
@@ -151,12 +152,12 @@ func (m *measured) check(row sheet.Row) []estimate.Problem {
 	m.Rise = m.rise.V
 	switch {
 	case m.HighEnd == "" && m.rise.Set && m.rise.V == 0:
-		m.HighEnd = "level"
+		m.HighEnd = estimate.HighNeither
 	case m.HighEnd == "" && m.rise.Set && isBlank(end):
 		return []estimate.Problem{end.Problem(estimate.Warning, "High end is blank while the sill rises", "write left or right, so that the right end is shimmed")}
-	case m.HighEnd == "level" && m.rise.V > 0:
+	case m.HighEnd == estimate.HighNeither && m.rise.V > 0:
 		return []estimate.Problem{rise.Problem(estimate.Error, fmt.Sprintf("Rise is %q at a sill that is level", rise.Word()), "correct the rise or the high end")}
-	case (m.HighEnd == "left" || m.HighEnd == "right") && isBlank(rise):
+	case (m.HighEnd == estimate.HighLeft || m.HighEnd == estimate.HighRight) && isBlank(rise):
 		return []estimate.Problem{rise.Problem(estimate.Error, "Rise is blank while a high end is given", "write by how much that end is higher")}
 	}
 	return nil
@@ -166,9 +167,7 @@ func (m *measured) check(row sheet.Row) []estimate.Problem {
 func (m measured) same(other measured) bool {
 	a, b := m.Reading, other.Reading
 	a.Place, a.Cells, a.Initials = b.Place, b.Cells, b.Initials
-	if a.Of == "" && b.Of == "frame" || a.Of == "frame" && b.Of == "" {
-		a.Of = b.Of // the frame, said or not
-	}
+	a.Of, b.Of = cmp.Or(a.Of, estimate.ReadAtFrame), cmp.Or(b.Of, estimate.ReadAtFrame) // the frame, said or not
 	return a == b
 }
 

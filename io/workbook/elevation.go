@@ -68,15 +68,15 @@ func shapeOf(f estimate.Frame) frameShape {
 	s := frameShape{inside: estimate.FrameSizes{Frame: f.Size, Gap: f.Gap}.Inside()}
 	for _, p := range f.Pieces {
 		switch p.Name {
-		case "head":
+		case estimate.HeadPiece:
 			s.head = p
-		case "leg":
+		case estimate.LegPiece:
 			s.leg = p
-		case "bottom":
+		case estimate.BottomPiece:
 			s.bottom = p
-		case "mull":
+		case estimate.MullPiece:
 			s.mull = p
-		case "level mull":
+		case estimate.LevelMullPiece:
 			s.level = p
 		}
 	}
@@ -165,7 +165,7 @@ func drawFrame(f estimate.Frame, unit measure.Length, words func(measure.Length)
 	low, high := bounds(e.strokes)
 	mid := point{s.inside.W / 2, s.inside.H / 2}
 	say := func(at point, side, what string) { e.captions = append(e.captions, caption{at, what, side}) }
-	named := func(p estimate.FramePiece) string { return p.Name + " " + words(p.Length) }
+	named := func(p estimate.FramePiece) string { return string(p.Name) + " " + words(p.Length) }
 
 	g := f.Gap
 	e.strokes = append(e.strokes, stroke{"goes round", closed4(point{g.Legs, g.Bottom}, point{s.inside.W - g.Legs, s.inside.H - g.Head}), penUnit})

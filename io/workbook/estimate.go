@@ -276,7 +276,7 @@ func (w *writer) takeoffSheet() {
 			str(text, o.Mark), formula(w.qtyCell(r.Opening), o.Qty, count), str(text, r.Step), str(textWrap, r.Do), str(text, name),
 			str(text, r.Name), blank(count), blank(textRight), num(amount, l), str(text, w.u.name(r.Dim)),
 			formula("B"+itoa(row)+"*I"+itoa(row), float64(o.Qty)*amount, l), cost, str(textWrap, r.Held), str(textWrap, r.Inputs),
-			str(text, r.Visit), str(text, r.Rule), str(text, r.Source), str(text, item.Class), blank(inches),
+			str(text, string(r.Visit)), str(text, r.Rule), str(text, r.Source), str(text, item.Class), blank(inches),
 			formula(running, w.u.of(r.Dim, here.sofar), l),
 		)
 		if r.Pieces() {
@@ -388,7 +388,7 @@ func (w *writer) byOpeningSheet() {
 		cells = append(cells, formula(cents(fmt.Sprintf("%s/C%d", ref(row, matCol), row), shareDecimals), each, money))
 		whole := sum
 		switch {
-		case o.SuppliedBy == "owner":
+		case o.SuppliedBy == estimate.ByOwner:
 			cells = append(cells, str(textRight, "owner's"))
 		default:
 			at := w.openingCell(i, "Unit cost")
@@ -401,7 +401,7 @@ func (w *writer) byOpeningSheet() {
 			cost.f = fmt.Sprintf("IF(%s=\"\",\"%s\",ROUND(%s*C%d,2))", at, notStated, at, row)
 			cells = append(cells, cost)
 		}
-		cells = append(cells, str(textWrap, w.heldWords[i]), str(text, o.SuppliedBy), str(text, o.DetailName), str(text, o.Pan),
+		cells = append(cells, str(textWrap, w.heldWords[i]), str(text, string(o.SuppliedBy)), str(text, o.DetailName), str(text, string(o.Pan)),
 			str(textRight, w.u.size(o.Rough)), str(text, o.RoughFrom), num(w.u.farOf(o.Frame.Perimeter()), number), num(w.u.of(estimate.Areawise, int64(o.Frame.Area())), number), num(o.Units, count), str(text, estimate.Element(o.Kind)))
 		p.row(append(cells, markBar(row, matCol, len(cells)+1, o, whole)...)...)
 	}
@@ -480,7 +480,7 @@ func amountLook(d estimate.Dimension) look {
 func heldWords(holds []estimate.Hold) map[int]string {
 	out := map[int]string{}
 	for _, h := range holds {
-		words := h.What + ": " + h.Why
+		words := string(h.What) + ": " + h.Why
 		if out[h.Opening] != "" {
 			words = out[h.Opening] + "; " + words
 		}

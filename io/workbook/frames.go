@@ -50,10 +50,10 @@ func (w *writer) framesSheet() {
 // flags say the state of a frame so that nobody overlooks it; ticks stand in
 // place of the box to tick where there is nothing to cut.
 var (
-	frameFlags = map[string]string{
+	frameFlags = map[estimate.FrameState]string{
 		estimate.FrameToCut: "TO CUT", estimate.FrameHeld: "HELD", estimate.FrameCut: "CUT", estimate.FrameHung: "HUNG",
 	}
-	frameTicks = map[string]string{estimate.FrameHeld: "held", estimate.FrameCut: "cut", estimate.FrameHung: "hung"}
+	frameTicks = map[estimate.FrameState]string{estimate.FrameHeld: "held", estimate.FrameCut: "cut", estimate.FrameHung: "hung"}
 )
 
 // card writes the card of a frame.
@@ -132,7 +132,7 @@ func (w *writer) cardLine(box cell, s string) {
 }
 
 // tickCell is the box before what is done to a frame.
-func tickCell(state string) cell {
+func tickCell(state estimate.FrameState) cell {
 	if done := frameTicks[state]; done != "" {
 		return str(fine, done)
 	}
@@ -168,7 +168,7 @@ func (w *writer) cardPieces(f estimate.Frame, frames string) {
 		row := p.next()
 		cells := []cell{
 			tickCell(f.State), num(x.Count, bigCount), formula(fmt.Sprintf("%s*%s", ref(row, cardOne), frames), x.Count*f.Count, bigCount),
-			str(big, x.Name), str(textWrap, x.Item+"\n"+w.u.shop(x.Width)+" x "+w.u.shop(x.Thickness)),
+			str(big, string(x.Name)), str(textWrap, x.Item+"\n"+w.u.shop(x.Width)+" x "+w.u.shop(x.Thickness)),
 			str(bigRight, w.u.shop(x.Length)), num(w.u.length(x.Length), inches), str(textWrap, endWords(x)),
 			num(x.Prime*x.Count, bigCount), blank(bigCount), str(textCentre, ""),
 		}
@@ -206,7 +206,7 @@ func waitsOf(f estimate.Frame) []wait {
 }
 
 // flagWords is the state of a frame, with what it waits for when that is one thing.
-func flagWords(state string, waits []wait) string {
+func flagWords(state estimate.FrameState, waits []wait) string {
 	s := frameFlags[state]
 	if len(waits) == 1 && waits[0].why != "" {
 		s += ": " + waits[0].why
@@ -260,7 +260,9 @@ func (w *writer) frameFacts(f estimate.Frame) [][2]string {
 }
 
 // roleNames are short enough for a card.
-var roleNames = map[string]string{"pocket screws": "Screws", "adhesive": "Glue", "corner nails": "Corners", "primer": "Primer", "nails": "Nails", "other": "Also"}
+var roleNames = map[estimate.FrameRole]string{
+	estimate.RoleScrews: "Screws", estimate.RoleAdhesive: "Glue", estimate.RoleCorners: "Corners", estimate.RolePrimer: "Primer", estimate.RoleNails: "Nails", estimate.RoleOther: "Also",
+}
 
 // needWords says what of an item one frame takes.
 func (w *writer) needWords(f estimate.Frame, n estimate.FrameNeed, item estimate.Item) string {
@@ -269,16 +271,16 @@ func (w *writer) needWords(f estimate.Frame, n estimate.FrameNeed, item estimate
 		s += ", " + w.u.shop(item.Length) + " long"
 	}
 	switch {
-	case n.Role == "primer":
+	case n.Role == estimate.RolePrimer:
 		return s
 	case n.Dim != estimate.Each:
 		s = fmt.Sprintf("%s %s of %s", shownNumber(w.u.of(n.Dim, n.Amount), formatNumber), w.u.name(n.Dim), s)
-	case n.Role == "adhesive":
+	case n.Role == estimate.RoleAdhesive:
 		s = fmt.Sprintf("%s, %d joints", s, n.Amount)
 	default:
 		s = fmt.Sprintf("%d of %s", n.Amount, s)
 	}
-	if n.Role == "nails" && item.Length < f.Nail {
+	if n.Role == estimate.RoleNails && item.Length < f.Nail {
 		s += "; wanted at least " + w.u.shop(f.Nail)
 	}
 	return s
@@ -358,7 +360,7 @@ func (w *writer) frameNotes(f estimate.Frame) []string {
 	}
 	for _, x := range f.Pieces {
 		if x.Misses != "" {
-			out = append(out, "nails of the "+x.Name+": "+x.Misses)
+			out = append(out, "nails of the "+string(x.Name)+": "+x.Misses)
 		}
 	}
 	if bored := slices.ContainsFunc(f.Pieces, func(x estimate.FramePiece) bool { return x.Bored > 0 && x.Screws == 0 }); bored {

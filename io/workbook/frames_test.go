@@ -117,7 +117,11 @@ func TestFramesOfOddPiecesAreCounted(t *testing.T) {
 }
 
 func TestFlagWords(t *testing.T) {
-	for _, c := range []struct{ why, state, held, want string }{
+	for _, c := range []struct {
+		why        string
+		state      estimate.FrameState
+		held, want string
+	}{
 		{"a released frame says so", estimate.FrameToCut, "", "TO CUT"},
 		{"one reason stands in the flag", estimate.FrameHeld, "not measured", "HELD: not measured"},
 		{"a reason does not matter to a frame that is cut", estimate.FrameCut, "not measured", "CUT"},

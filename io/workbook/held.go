@@ -16,7 +16,7 @@ func (w *writer) heldSheet() {
 	on := w.reservedOn()
 	for _, h := range w.in.Takeoff.Holds {
 		o := w.in.Takeoff.Openings[h.Opening]
-		p.row(str(text, o.Mark), formula(w.qtyCell(h.Opening), o.Qty, count), str(text, h.What), str(textWrap, h.Why), str(textWrap, h.Do), str(textWrap, w.reserved(h)), str(textWrap, on[keptBack{h.Opening, h.Why}]))
+		p.row(str(text, o.Mark), formula(w.qtyCell(h.Opening), o.Qty, count), str(text, string(h.What)), str(textWrap, h.Why), str(textWrap, h.Do), str(textWrap, w.reserved(h)), str(textWrap, on[keptBack{h.Opening, h.Why}]))
 	}
 	if len(w.in.Takeoff.Holds) == 0 {
 		p.row(str(text, "nothing is held"))

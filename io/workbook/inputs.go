@@ -38,7 +38,7 @@ func (w *writer) jobSheet() {
 	for _, s := range w.in.Settings {
 		row := p.row(str(text, s.Key), settingCell(s), str(text, unitWords(s.Unit)), str(textRight, s.Default), str(textWrap, s.Meaning), str(textWrap, s.Source))
 		w.setting[s.Key] = p.ref(row, 2)
-		if words := strings.Split(s.Unit, "|"); len(words) > 1 {
+		if words := s.Words(); len(words) > 0 {
 			p.choice(ref(row, 2), words, "Job", s.Key+": "+strings.Join(words, ", "))
 		}
 	}
@@ -59,23 +59,23 @@ func unitWords(u string) string {
 // settingCell writes what the crew wrote. A rate that feeds a formula always
 // stands in its cell, the default too.
 func settingCell(s estimate.Setting) cell {
-	if s.Unit == "percent" {
+	if s.Unit == estimate.UnitPercent {
 		if r, err := measure.ParseRate(strings.TrimSpace(strings.TrimSuffix(s.Value(), "%")) + " %"); err == nil {
 			return num(r, inputPercent)
 		}
 	}
-	if s.Unit == "date" {
+	if s.Unit == estimate.UnitDate {
 		if d, err := measure.ParseDate(s.Text); err == nil {
 			return num(d, inputDate)
 		}
 	}
-	if m, err := measure.ParseMoney(s.Text); err == nil && s.Unit == "money" {
+	if m, err := measure.ParseMoney(s.Text); err == nil && s.Unit == estimate.UnitMoney {
 		return num(m, inputMoney)
 	}
 	if n, err := measure.ParseCount(s.Text); err == nil && (s.Unit == "count" || s.Unit == "days" || s.Unit == "F") {
 		return num(n, inputCount)
 	}
-	if s.Unit == "text" {
+	if s.Unit == estimate.UnitText {
 		return str(inputTextWrap, s.Text)
 	}
 	if s.Text == "" && slices.Contains([]string{"tax units", "tax delivery", "tax basis", "profit is"}, s.Key) {

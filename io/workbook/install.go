@@ -31,7 +31,7 @@ var (
 const governs = "Local code and the makers' written instructions govern; where they differ from a step, follow them."
 
 // visitNames are the visits in words.
-var visitNames = map[string]string{"set": "set the units", "shop": "in the shop", "trim": "hang the trim"}
+var visitNames = map[estimate.Visit]string{estimate.VisitSet: "set the units", estimate.VisitShop: "in the shop", estimate.VisitTrim: "hang the trim"}
 
 // installSheet writes the steps of every detail and visit, for the clipboard on
 // site, each with what one opening takes.
@@ -72,14 +72,14 @@ func (w *writer) installHead(in estimate.Install) {
 	p := w.install
 	p.banner(bigHead, in.Detail+": "+visitNames[in.Visit], stepCols)
 	p.banner(big, "For "+w.openingWords(in), stepCols)
-	if in.Visit == "shop" {
+	if in.Visit == estimate.VisitShop {
 		p.row(str(text, "Sizes:"), blank(text), linkTo(w.frames.quoted+"!A1", "see the cards on Frames"))
 		return
 	}
 	for _, s := range w.installCautions(in) {
 		p.banner(textWrap, "CAUTION  "+s, stepCols)
 	}
-	if in.Visit != "set" {
+	if in.Visit != estimate.VisitSet {
 		return
 	}
 	for _, o := range in.Openings {
@@ -107,7 +107,7 @@ func (w *writer) openingWords(in estimate.Install) string {
 func (w *writer) installCautions(in estimate.Install) []string {
 	var out []string
 	for _, x := range w.in.Problems { // of the job as a whole
-		if whole := x.Place == (estimate.Place{File: w.in.File}); whole && (in.Visit == "set" || x.Severity == estimate.Warning) {
+		if whole := x.Place == (estimate.Place{File: w.in.File}); whole && (in.Visit == estimate.VisitSet || x.Severity == estimate.Warning) {
 			out = append(out, cautionWords(x))
 		}
 	}
@@ -127,7 +127,7 @@ func (w *writer) installCautions(in estimate.Install) []string {
 			unknown = append(unknown, o.Mark)
 		}
 	}
-	if len(weights) > 0 && in.Visit == "set" {
+	if len(weights) > 0 && in.Visit == estimate.VisitSet {
 		out = append(out, "glass alone, two lites of 1/8 in over the whole frame: "+strings.Join(weights, ", "))
 	}
 	out = append(out, ladderWords(feet, unknown))
@@ -217,7 +217,7 @@ func sillWords(u units, o estimate.Sized, c estimate.SillCheck) string {
 	if c.LevelRead {
 		level := "level"
 		if c.Rise > 0 {
-			level = fmt.Sprintf("%s end high by %s (allowed %s); a square frame would lean %s", nonEmpty(c.HighEnd, "one"), u.shop(c.Rise), u.shop(c.Tolerance), u.shop(c.Lean))
+			level = fmt.Sprintf("%s end high by %s (allowed %s); a square frame would lean %s", nonEmpty(string(c.HighEnd), "one"), u.shop(c.Rise), u.shop(c.Tolerance), u.shop(c.Lean))
 			if c.LeanLimit.Set {
 				level += fmt.Sprintf(" (the lock allows %s)", u.shop(c.LeanLimit.V))
 			}
@@ -252,7 +252,7 @@ func (w *writer) stepRow(number cell, words string) {
 
 // installStep writes a step: a row for each sort of thing that an opening takes.
 func (w *writer) installStep(in estimate.Install, s estimate.InstallStep) {
-	if s.Rule == "note" {
+	if s.NoMaterial {
 		words := s.Do
 		if !s.All {
 			words = w.stepMarks(in, s.For) + ": " + words

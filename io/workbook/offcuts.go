@@ -96,7 +96,7 @@ type boardRest func(cut.Board) (measure.Length, string)
 
 // isTrim reports whether a piece is of a trim frame.
 func (w *writer) isTrim(p pricing.CutPiece) bool {
-	return !p.Spare() && w.in.Takeoff.Requirements[p.Requirement].Rule == "frame"
+	return !p.Spare() && w.in.Takeoff.Requirements[p.Requirement].Role == estimate.RoleBoard
 }
 
 // waiting names the pieces, cut off as one, that are not cut with the trim frames

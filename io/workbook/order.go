@@ -104,7 +104,7 @@ func (w *orderWriter) lines() {
 			day.v = l.NeededBy.V
 		}
 		cells := append(make([]cell, 0, 12), blank(tick), str(text, l.Offer.Code), str(textWrap, nonEmpty(l.Offer.Description, l.Item.Name)), str(text, l.Offer.Content), num(l.Count, count), str(text, l.Offer.Unit),
-			num(l.Offer.Price, unitPrice), formula(cents(fmt.Sprintf("E%d*G%d", row, row), extensionDecimals), l.Extension, money), str(text, l.Visit), day, str(text, l.Offer.Item), str(text, l.Item.CostCode))
+			num(l.Offer.Price, unitPrice), formula(cents(fmt.Sprintf("E%d*G%d", row, row), extensionDecimals), l.Extension, money), str(text, string(l.Visit)), day, str(text, l.Offer.Item), str(text, l.Item.CostCode))
 		p.row(cells[:len(w.heads())]...)
 	}
 	w.last = p.next() - 1

@@ -77,7 +77,7 @@ func (w *writer) quoteRows() {
 	last := first + len(yards) - 1
 	for _, buy := range w.in.Plan.Purchases {
 		row := p.next()
-		cells := []cell{str(text, buy.Item.Key), str(textWrap, buy.Item.Name), str(text, buy.Visit), str(textWrap, shownAs(buy.Supplier, names, shown)), blank(inputTextWrap)}
+		cells := []cell{str(text, buy.Item.Key), str(textWrap, buy.Item.Name), str(text, string(buy.Visit)), str(textWrap, shownAs(buy.Supplier, names, shown)), blank(inputTextWrap)}
 		if pin, ok := w.in.Lists.Pins[buy.Item.Key]; ok {
 			cells[4].v = pin.Supplier
 		}

@@ -121,7 +121,7 @@ func (w *writer) measuringSheet() {
 	p.skip(1)
 	header := p.row(strs(heading, measuringHeads...)...)
 	for _, o := range w.in.Takeoff.Openings {
-		if o.Layout == "none" || o.Status == "cut" || o.Status == "hung" || o.Measured.Known() {
+		if o.Layout == estimate.NoTrim || o.Status.TrimDone() || o.Measured.Known() {
 			continue
 		}
 		for piece := int64(1); piece <= o.Qty; piece++ {

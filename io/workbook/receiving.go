@@ -33,7 +33,7 @@ func (w *writer) receivingSheet() {
 			arrived = str(tick, "here")
 		}
 		row := p.row(arrived, str(big, r.Mark), formula(w.qtyCell(r.Opening), r.Count, bigCount), str(big, w.orderedWords(r)), str(textWrap, w.joinedWords(r)), str(textWrap, string(r.Kind)),
-			toFill(r.Operation), toFill(r.Hand), toFill(r.Flange), toFill(r.Tempered), toFill(r.SuppliedBy), toFill(r.Status), blank(tick))
+			toFill(r.Operation), toFill(r.Hand), toFill(string(r.Flange)), toFill(r.Tempered), toFill(string(r.SuppliedBy)), toFill(string(r.Status)), blank(tick))
 		p.height(row, max(unitHeight, p.rowHeight(row, receivingWidths)))
 	}
 	p.widths(receivingWidths...)

@@ -194,7 +194,7 @@ func (w *writer) scheduleOpenings(in ScheduleInput) {
 	}
 	lists := map[string][]string{
 		"Kind": estimate.Kinds, "Sits on": estimate.SitsOnWords, "Flange": estimate.FlangeWords, "Supplied by": estimate.SuppliedByWords,
-		"Status": estimate.StatusWords, "Sill pan": estimate.PanWords, "Detail": in.Details, "Trim": append([]string{"none"}, in.Book.Layouts.Names()...),
+		"Status": estimate.StatusWords, "Sill pan": estimate.PanWords, "Detail": in.Details, "Trim": append([]string{estimate.NoTrim}, in.Book.Layouts.Names()...),
 	}
 	for c, name := range t.Columns {
 		cells := span(inputHeader+1, c+1, max(last, inputHeader+1), c+1)
