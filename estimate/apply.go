@@ -253,6 +253,7 @@ func (c *call) panFormed() []Requirement {
 	blank := FormedBlank(job.PanHem, job.PanFront, depth, job.PanBack, job.PanSlope)
 	length := FormedLength(c.o.Rough.W, job.PanEndDam)
 	how := fmt.Sprintf("W %s + 2 x %s; blank %s + %s + sill %s at %s + %s", c.in(c.o.Rough.W), c.in(job.PanEndDam), c.in(job.PanHem), c.in(job.PanFront), c.in(depth), job.PanSlope, c.in(job.PanBack))
+	how += fmt.Sprintf("; back leg %s holds against %d Pa of wind", c.in(job.PanBack), DamPressure(job.PanBack))
 	if c.item.Coil > 0 && blank > c.item.Coil {
 		c.say(Error, "Wall depth", fmt.Sprintf("the pan's blank of %s in is wider than the coil", c.in(blank)), "choose a strip or rigid pan")
 		return nil

@@ -14,6 +14,12 @@ import (
 // Source: from memory (the ideal-posture limit of the NIOSH lifting equation is 51 lb)
 const liftAlone = 5000
 
+// eaveWaiver is what a waiver of head flashing asks of every mark. The schedule
+// holds neither overhang nor drop, so it is said and not computed.
+//
+// Source: Ontario Building Code 9.27.3.8.(3), read
+const eaveWaiver = "check at every mark that the drop from eave to trim is at most a quarter of the overhang, and that this code is in force"
+
 // StandingCautions are printed on every estimate. They defer to those who
 // decide: local code, makers, licensed practice.
 var StandingCautions = []string{
@@ -89,7 +95,7 @@ func jobCautions(t *Takeoff, job *Job) []Problem {
 		out = append(out, Problem{Place{}, Note, fmt.Sprintf("lift with two or more: two lites of 1/8 in glass alone would weigh up to %d lb (%s)", measure.MulDiv(most, 1, 100), listed(heavy)), ""})
 	}
 	if job.Waiver != "" && len(t.Openings) > 0 {
-		out = append(out, Problem{Place{}, Warning, fmt.Sprintf("no head flashing is counted: waived under %s", job.Waiver), "check at every mark that the drop from eave to trim is at most a quarter of the overhang, and that this code is in force"})
+		out = append(out, Problem{Place{}, Warning, fmt.Sprintf("no head flashing is counted: waived under %s", job.Waiver), eaveWaiver})
 	}
 	return out
 }

@@ -58,6 +58,16 @@ func FormedBlank(hem, front, depth, back measure.Length, slope measure.Rate) mea
 // Source: geometry
 func FormedLength(width, endDam measure.Length) measure.Length { return width + 2*endDam }
 
+// DamPressure returns the wind pressure in pascals against which a back dam or
+// end dam of a height holds water, rounded down.
+//
+//	pressure = 10 × height in mm
+//
+// It is printed, and sizes no dam.
+//
+// Source: Ontario Building Code appendix A-9.27.3.8.(5), read
+func DamPressure(height measure.Length) int64 { return 10 * int64(height) / int64(measure.Millimetre) }
+
 // LapPieces returns the pieces of a length when none may be longer than
 // longest and each laps the next.
 //

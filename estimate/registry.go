@@ -105,8 +105,9 @@ func init() {
 		},
 		{
 			Name: "pan formed", Does: "A pan bent from coil.",
-			Formula: "blank = hem + front + sqrt(depth^2 + (slope depth)^2) + back; length = width + 2 end dams, lapped beyond the longest bend",
-			Funcs:   []string{"FormedBlank", "FormedLength", "LapPieces"}, Needs: []string{"Item"}, Reads: []string{"Along"}, run: (*call).panFormed,
+			Formula: "blank = hem + front + sqrt(depth^2 + (slope depth)^2) + back; length = width + 2 end dams, lapped beyond the longest bend; " +
+				"pressure = 10 Pa a mm of back leg",
+			Funcs: []string{"FormedBlank", "FormedLength", "LapPieces", "DamPressure"}, Needs: []string{"Item"}, Reads: []string{"Along"}, run: (*call).panFormed,
 		},
 		{
 			Name: "pan joints", Does: "Cemented laps of a rigid pan.", Formula: "laps = 2 + 2 couplers",

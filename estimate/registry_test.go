@@ -1,9 +1,11 @@
 package estimate_test
 
 import (
+	"cmp"
 	"go/ast"
 	"go/parser"
 	"go/token"
+	"go/types"
 	"io/fs"
 	"maps"
 	"path/filepath"
@@ -18,12 +20,8 @@ import (
 	"sillwright/estimate"
 )
 
-// outsideRules are the cited functions that no word of the Rule column runs:
-// they size units and warn.
-var outsideRules = []string{"DamHeight", "Element", "GlassWeight", "GuardNeeded", "HeadFlashingNeeded", "DiagonalTolerance", "FrameDiagonal", "LadderFoot", "LeadWork", "Lean", "MissesFraming", "MitreAngle", "MullCentres", "MullWidth", "Rack"}
-
-// comments returns the doc comment of every function of the package that is
-// no method, by name.
+// comments returns the doc comments of the package by name: of every function,
+// method and declared figure. Names declared together share theirs.
 func comments(t *testing.T) map[string]string {
 	files, err := filepath.Glob("*.go")
 	require.NoError(t, err)
@@ -35,8 +33,21 @@ func comments(t *testing.T) map[string]string {
 		file, err := parser.ParseFile(token.NewFileSet(), name, nil, parser.ParseComments)
 		require.NoError(t, err)
 		for _, d := range file.Decls {
-			if f, ok := d.(*ast.FuncDecl); ok && f.Recv == nil {
-				out[f.Name.Name] = f.Doc.Text()
+			switch d := d.(type) {
+			case *ast.FuncDecl:
+				name := d.Name.Name
+				if d.Recv != nil {
+					name = types.ExprString(d.Recv.List[0].Type) + "." + name
+				}
+				out[name] = d.Doc.Text()
+			case *ast.GenDecl:
+				for _, s := range d.Specs {
+					if v, ok := s.(*ast.ValueSpec); ok {
+						for _, n := range v.Names {
+							out[n.Name] = cmp.Or(v.Doc.Text(), d.Doc.Text())
+						}
+					}
+				}
 			}
 		}
 	}
@@ -104,28 +115,32 @@ func TestRuleFunctionsAreDocumented(t *testing.T) {
 	}
 }
 
-func TestCitedFunctionsAreKnown(t *testing.T) {
-	var cited []string
+// TestSourcesMatchComments: Sources is what the comments say, all of it, and
+// each of it is in one row of the sheet, or in several.
+func TestSourcesMatchComments(t *testing.T) {
+	cited, listed := map[string]string{}, map[string]string{}
 	for name, doc := range comments(t) {
-		if ast.IsExported(name) && source(doc) != "" {
-			cited = append(cited, name)
+		if s := source(doc); s != "" {
+			cited[name] = s
 		}
 	}
-	known := append(ruled(), outsideRules...)
-	assert.ElementsMatch(t, known, cited, "functions with a source are in the registry or in outsideRules, never in both")
-}
-
-// TestSourcesMatchComments: the Sources sheet prints what the comments say.
-func TestSourcesMatchComments(t *testing.T) {
-	docs := comments(t)
-	printed := map[string]string{}
 	for _, s := range estimate.Sources {
-		assert.NotContains(t, printed, s.Func, "it stands twice")
-		printed[s.Func] = s.Source
-		assert.Equal(t, source(docs[s.Func]), s.Source, s.Func)
+		assert.NotContains(t, listed, s.Name, "it stands twice")
+		listed[s.Name] = s.Source
 	}
-	for _, name := range append(ruled(), outsideRules...) {
-		assert.Contains(t, printed, name)
+	assert.Equal(t, cited, listed, "what cites a source in its comment stands in the table Sources, and nothing else")
+	beside := map[string]bool{}
+	for _, u := range estimate.Uses {
+		for _, name := range u.Names {
+			assert.False(t, beside[name] || slices.Contains(ruled(), name), "%s is listed with a rule, or twice", name)
+			beside[name] = true
+		}
+		assert.True(t, u.For != "" && u.Gives != "" && u.Formula != "", "%v", u.Names)
+	}
+	shown := slices.Concat(ruled(), slices.Collect(maps.Keys(beside)))
+	assert.ElementsMatch(t, slices.Collect(maps.Keys(listed)), shown, "each is run by a rule or serves something else")
+	for _, r := range estimate.SourceRows() {
+		assert.True(t, r.Source != "" || r.Formula == "", "%s: a formula without a source", r.Rule)
 	}
 }
 

@@ -2,27 +2,6 @@ package estimate
 
 import "sillwright/estimate/measure"
 
-// HeadFlashingNeeded reports whether a head flashing is called for under the
-// eave rule of a code that has one.
-//
-//	needed when drop > overhang / 4
-//
-// drop is from the underside of the eave to the top of the trim. The rule is
-// no waiver where the code in force has none.
-//
-// Source: Ontario Building Code 9.27.3.8.(3), read
-func HeadFlashingNeeded(overhang, drop measure.Length) bool { return 4*drop > overhang }
-
-// DamHeight returns the least height of a back dam or end dam against a wind
-// pressure in pascals.
-//
-//	height in mm = pressure / 10
-//
-// Source: Ontario Building Code appendix A-9.27.3.8.(5), read
-func DamHeight(pascals int64) measure.Length {
-	return measure.Length(measure.MulDiv(pascals, int64(measure.Millimetre), 10))
-}
-
 // GuardNeeded reports whether a wall opening calls for fall protection while
 // the work goes on.
 //

@@ -2,8 +2,6 @@ package workbook
 
 import (
 	"fmt"
-	"slices"
-	"strings"
 
 	"sillwright/estimate"
 )
@@ -138,27 +136,14 @@ func (w *writer) measuringSheet() {
 	p.titleRows(header, header)
 }
 
-// sourcesSheet prints the registry of rules: what each computes and where its
-// figures come from.
+// sourcesSheet prints the rules, and what is cited beside them: what each
+// computes and where its figures come from.
 func (w *writer) sourcesSheet() {
 	p := w.sources
 	w.top(p, "Sources", "How each amount is worked out. 'read' means the words were read in a copy; 'from memory' and 'common practice' are settings to change, never published figures.")
 	header := p.row(strs(heading, "Rule", "What it gives", "Formula", "Source")...)
-	for _, r := range estimate.Rules() {
-		var sources []string
-		for _, f := range r.Funcs {
-			for _, s := range estimate.Sources {
-				if s.Func != f {
-					continue
-				}
-				for _, part := range strings.Split(s.Source, "; ") {
-					if !slices.Contains(sources, part) {
-						sources = append(sources, part)
-					}
-				}
-			}
-		}
-		p.row(str(text, r.Name), str(textWrap, r.Does), str(textWrap, r.Formula), str(textWrap, strings.Join(sources, "; ")))
+	for _, r := range estimate.SourceRows() {
+		p.row(str(text, r.Rule), str(textWrap, r.Gives), str(textWrap, r.Formula), str(textWrap, r.Source))
 	}
 	p.widths(14, 38, 56, 70)
 	p.finish("RuleSources", header, 4, 1)
