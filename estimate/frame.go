@@ -83,9 +83,6 @@ func (l Layouts) Of(name string) []LayoutPiece {
 // Gaps are the joints between a trim frame and what it goes round.
 type Gaps struct{ Head, Legs, Bottom measure.Length }
 
-// Even returns the same joint on all sides.
-func Even(g measure.Length) Gaps { return Gaps{g, g, g} }
-
 // FrameSizes are what shapes a trim frame.
 type FrameSizes struct {
 	Frame                  Size // what the trim goes round

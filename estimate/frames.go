@@ -294,14 +294,6 @@ func (t trim) notes(o *Sized) []string {
 	return out
 }
 
-// FrameOf returns the place in a list of frames of the one that serves an
-// opening; -1 when none does.
-func FrameOf(frames []Frame, opening int) int {
-	return slices.IndexFunc(frames, func(f Frame) bool {
-		return slices.ContainsFunc(f.Marks, func(m FrameMark) bool { return m.Opening == opening })
-	})
-}
-
 // MarksText lists the marks of a frame with how many of each: "W1 x 4, W3".
 func (f Frame) MarksText() string {
 	var out []string

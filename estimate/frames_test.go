@@ -17,6 +17,13 @@ func set(mark string, o estimate.Opening) estimate.Opening {
 	return o
 }
 
+// frameOf returns the place of the frame that serves an opening, -1 when none does.
+func frameOf(frames []estimate.Frame, opening int) int {
+	return slices.IndexFunc(frames, func(f estimate.Frame) bool {
+		return slices.ContainsFunc(f.Marks, func(m estimate.FrameMark) bool { return m.Opening == opening })
+	})
+}
+
 // piecesOf returns the pieces of a frame in words.
 func piecesOf(f estimate.Frame) []string {
 	var out []string
@@ -45,7 +52,7 @@ func TestFramesAlike(t *testing.T) {
 	assert.Equal(t, "not delivered", frames[1].Marks[0].Held)
 	assert.NotEmpty(t, frames[1].Marks[0].Release)
 	for i, want := range []int{0, 0, 1, 2, 3, -1} {
-		assert.Equal(t, want, estimate.FrameOf(frames, i), take.Openings[i].Mark)
+		assert.Equal(t, want, frameOf(frames, i), take.Openings[i].Mark)
 	}
 	assert.Equal(t, frames, estimate.Frames(b, take), "the same in, the same out")
 }

@@ -22,6 +22,9 @@ func in(x float64) measure.Length { return measure.Length(math.Round(x * float64
 // size returns a width and height in inches.
 func size(w, h float64) estimate.Size { return estimate.Size{W: in(w), H: in(h)} }
 
+// even returns the same joint on all sides.
+func even(g measure.Length) estimate.Gaps { return estimate.Gaps{Head: g, Legs: g, Bottom: g} }
+
 // inches, squareInches and cubicInches say a quantity as the sources print it.
 func inches(l measure.Length) float64      { return float64(l) / float64(measure.Inch) }
 func squareInches(a measure.Area) float64  { return float64(a) / 645_160_000 }

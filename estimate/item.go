@@ -111,18 +111,3 @@ func (s Items) Get(key string) (Item, bool) {
 // Family returns the members of a family in their order; they are not to be
 // written to.
 func (s Items) Family(name string) []Item { return s.family[name] }
-
-// Keys returns all keys and families, for 'did you mean'.
-func (s Items) Keys() []string {
-	var out []string
-	seen := map[string]bool{}
-	for _, it := range s.list {
-		for _, w := range []string{it.Key, it.Family} {
-			if w != "" && !seen[w] {
-				seen[w] = true
-				out = append(out, w)
-			}
-		}
-	}
-	return out
-}

@@ -94,7 +94,7 @@ func TestFrameInvariants(t *testing.T) {
 	}
 	for range 10_000 {
 		b, gap := tape(12), tape(1)
-		s := estimate.FrameSizes{Frame: estimate.Size{W: tape(240), H: tape(168)}, Gap: estimate.Even(gap), HeadBoard: b, Leg: b, Bottom: b}
+		s := estimate.FrameSizes{Frame: estimate.Size{W: tape(240), H: tape(168)}, Gap: even(gap), HeadBoard: b, Leg: b, Bottom: b}
 		for name, boards := range more {
 			var sum measure.Length
 			whole(name, s, func(p estimate.LayoutPiece, l measure.Length) { sum += measure.Length(p.Count) * l })

@@ -162,9 +162,6 @@ func init() {
 	}
 }
 
-// Rules returns the registry in the order of the Sources sheet.
-func Rules() []Rule { return slices.Clone(rules) }
-
 // RuleNames returns the words of the Rule column.
 func RuleNames() []string {
 	names := make([]string, len(rules))

@@ -13,7 +13,7 @@ import (
 // frame returns what shapes a frame of equal boards, joint 3/16.
 func frame(w, h, board, overhang, drop float64) estimate.FrameSizes {
 	return estimate.FrameSizes{
-		Frame: size(w, h), Gap: estimate.Even(in(0.1875)), Overhang: in(overhang), Drop: in(drop),
+		Frame: size(w, h), Gap: even(in(0.1875)), Overhang: in(overhang), Drop: in(drop),
 		HeadBoard: in(board), Leg: in(board), Bottom: in(board),
 	}
 }

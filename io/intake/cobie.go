@@ -128,7 +128,7 @@ func (r *cobieReader) addType(row sheet.Row) {
 		return
 	}
 	if _, twice := r.types[markKey(name)]; twice {
-		r.say(row.Cell("Name").Place, estimate.Warning, fmt.Sprintf("the type %q stands twice; the first is used", excerpt(name)), "")
+		r.say(row.Cell("Name").Place, estimate.Warning, fmt.Sprintf("the type %q stands twice; the first is used", sheet.Excerpt(name)), "")
 		return
 	}
 	t := &cobieType{row: row, name: name}
@@ -216,7 +216,7 @@ func (r *cobieReader) addComponent(row sheet.Row) {
 		class := strings.ToLower(value(row, "ExtObject"))
 		if strings.HasPrefix(class, "ifcwindow") || strings.HasPrefix(class, "ifcdoor") {
 			r.list.entries = append(r.list.entries, &entry{place: row.Place, qty: 1, bad: true, mark: name})
-			r.say(row.Cell("TypeName").Place, estimate.Error, fmt.Sprintf("the type %q of %s is not on the sheet Type", excerpt(typeName), excerpt(name)), "add it there, or correct the name")
+			r.say(row.Cell("TypeName").Place, estimate.Error, fmt.Sprintf("the type %q of %s is not on the sheet Type", sheet.Excerpt(typeName), sheet.Excerpt(name)), "add it there, or correct the name")
 		}
 		return
 	}
@@ -256,7 +256,7 @@ func (r *cobieReader) said() {
 	var from []string
 	for _, t := range r.order {
 		if t.n == 0 {
-			r.say(t.row.Place, estimate.Warning, fmt.Sprintf("the type %q has no component and is left out", excerpt(t.name)), "")
+			r.say(t.row.Place, estimate.Warning, fmt.Sprintf("the type %q has no component and is left out", sheet.Excerpt(t.name)), "")
 		}
 		if len(t.sizes) > 0 && !slices.Contains(from, t.sizes[0].from) {
 			from = append(from, t.sizes[0].from)

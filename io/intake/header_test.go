@@ -91,7 +91,7 @@ func TestHeaderWordsAreFolded(t *testing.T) {
 			seen[w] = true
 		}
 	}
-	for _, lists := range [][]string{windowWords, doorWords, frenchWords, slidingWords, insideDoors, outsideWords, insideWords, inPlace, outdoors, totals} {
+	for _, lists := range [][]string{windowWords, doorWords, frenchWords, slidingWords, insideDoors, outsideWords, insideWords, inPlace, outdoors, sheet.TotalWords} {
 		for _, w := range lists {
 			assert.Equal(t, w, words(w))
 		}

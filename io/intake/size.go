@@ -313,9 +313,9 @@ func (l *list) refuseSize(e *entry, c sheet.Cell, err error) {
 	case errors.As(err, &form):
 		l.refuse(e, c.Place, header+" "+form.What, form.Do)
 	case errors.Is(err, errNoSize):
-		l.refuse(e, c.Place, fmt.Sprintf("%s %q is not a size", header, excerpt(c.Word())), "write width x height, such as 3'-0\" x 5'-0\"")
+		l.refuse(e, c.Place, fmt.Sprintf("%s %q is not a size", header, sheet.Excerpt(c.Word())), "write width x height, such as 3'-0\" x 5'-0\"")
 	default:
-		l.refuse(e, c.Place, fmt.Sprintf("%s %q %s", header, excerpt(c.Word()), what), do)
+		l.refuse(e, c.Place, fmt.Sprintf("%s %q %s", header, sheet.Excerpt(c.Word()), what), do)
 	}
 }
 
@@ -435,6 +435,6 @@ func (l *list) askBasis() {
 		asks[i].n += e.qty
 	}
 	for _, a := range asks {
-		l.say(a.at, estimate.Error, fmt.Sprintf("%q does not say what it is the size of: the frame or the rough opening; %s left out", excerpt(a.from), many(int(a.n), "opening")), "say --basis frame or --basis opening")
+		l.say(a.at, estimate.Error, fmt.Sprintf("%q does not say what it is the size of: the frame or the rough opening; %s left out", sheet.Excerpt(a.from), many(int(a.n), "opening")), "say --basis frame or --basis opening")
 	}
 }

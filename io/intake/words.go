@@ -93,9 +93,6 @@ func isBlank(c sheet.Cell) bool {
 	return c.Blank() || c.Merged || c.Kind == sheet.Text && slices.Contains(blanks, strings.ToLower(c.Word()))
 }
 
-// totals begin the sums under a list.
-var totals = []string{"total", "totals", "sum", "grand total", "subtotal", "sub total"}
-
 // reasons are what is listed with openings and is none of this work, with the
 // words that tell it.
 var reasons = []struct {

@@ -124,7 +124,7 @@ func (r *reader) change(row sheet.Row, l alternateLine, problems *[]estimate.Pro
 	why := fixed[c.Column]
 	switch {
 	case !known:
-		refuse("Column", fmt.Sprintf("Column %q is neither a column of Openings nor a key of Job", excerpt(word)), r.out.nearColumn(word))
+		refuse("Column", fmt.Sprintf("Column %q is neither a column of Openings nor a key of Job", sheet.Excerpt(word)), r.out.nearColumn(word))
 	case why != "":
 		refuse("Column", fmt.Sprintf("%s cannot be changed: %s", c.Column, why), "delete the row")
 	case c.setting && l.when != "":
@@ -164,10 +164,7 @@ func (s *Schedule) nearColumn(word string) string {
 	for _, x := range s.Settings {
 		names = append(names, x.Key)
 	}
-	if near, ok := sheet.Nearest(word, names); ok {
-		return fmt.Sprintf("did you mean %q? %s", near, do)
-	}
-	return do
+	return sheet.Suggest(word, names, do)
 }
 
 // Changed returns the book of an alternate, and which openings of a takeoff of
@@ -191,7 +188,7 @@ func (s *Schedule) Changed(a Alternate, t estimate.Takeoff) (b estimate.Book, op
 			problems = append(problems, c.put(&b, rows)...)
 		}
 	}
-	return b, sortedKeys(touched), problems
+	return b, slices.Sorted(maps.Keys(touched)), problems
 }
 
 // concerns reports whether a line of Job is about a kind of opening: those that

@@ -3,6 +3,7 @@ package schedule
 import (
 	"errors"
 	"fmt"
+	"maps"
 	"slices"
 	"strconv"
 	"strings"
@@ -153,18 +154,10 @@ func (c *cell) whole() (int64, bool) {
 	}
 	n, err := strconv.ParseInt(c.Word(), 10, 32)
 	if err != nil {
-		c.refuse(fmt.Sprintf("%s %q is not a whole number", c.name, excerpt(c.Word())), "write digits only, such as 12")
+		c.refuse(fmt.Sprintf("%s %q is not a whole number", c.name, sheet.Excerpt(c.Word())), "write digits only, such as 12")
 		return 0, false
 	}
 	return n, true
-}
-
-// excerpt cuts a text for a message.
-func excerpt(s string) string {
-	if r := []rune(s); len(r) > 60 {
-		return string(r[:60]) + "…"
-	}
-	return s
 }
 
 // money reads an amount that is not negative.
@@ -229,7 +222,7 @@ func (v vocabulary) advice(s string) string {
 	if do == "" {
 		do = "write " + oneOf(v.words)
 	}
-	if near, ok := sheet.Nearest(s, append(slices.Clone(v.words), sortedKeys(v.other)...)); ok {
+	if near, ok := sheet.Nearest(s, append(slices.Clone(v.words), slices.Sorted(maps.Keys(v.other))...)); ok {
 		if w, other := v.other[near]; other {
 			near = w
 		}
@@ -254,7 +247,7 @@ func word[S ~string](v vocabulary) func(*cell) (S, bool) {
 			c.refuse(fmt.Sprintf("%s %q may be %s", c.name, c.Word(), may), v.advice(""))
 			return "", false
 		}
-		c.refuse(fmt.Sprintf("%s %q is not known", c.name, excerpt(c.Word())), v.advice(c.Text))
+		c.refuse(fmt.Sprintf("%s %q is not known", c.name, sheet.Excerpt(c.Word())), v.advice(c.Text))
 		return "", false
 	}
 }

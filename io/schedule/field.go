@@ -1,8 +1,6 @@
 package schedule
 
 import (
-	"cmp"
-	"maps"
 	"slices"
 
 	"sillwright/estimate"
@@ -123,5 +121,3 @@ func (t table[T]) places(r sheet.Row) map[string]estimate.Place {
 	}
 	return at
 }
-
-func sortedKeys[M ~map[K]V, K cmp.Ordered, V any](m M) []K { return slices.Sorted(maps.Keys(m)) }

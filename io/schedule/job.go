@@ -2,6 +2,7 @@ package schedule
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strconv"
 	"strings"
@@ -94,7 +95,7 @@ func (r *reader) jobLines(t table[line]) map[string]cell {
 		switch {
 		case l.key == "":
 		case known[key] == "":
-			problems = append(problems, unknownKey(at, isBlank(value), sortedKeys(known)))
+			problems = append(problems, unknownKey(at, isBlank(value), slices.Sorted(maps.Keys(known))))
 		case first[key].Row > 0:
 			problems = append(problems, at.Problem(estimate.Error, fmt.Sprintf("Key %q stands in %s too", known[key], where(first[key])), "keep one of the two"))
 		default:
@@ -110,14 +111,11 @@ func (r *reader) jobLines(t table[line]) map[string]cell {
 
 // unknownKey reports a key that is no setting. Without a value it does no harm.
 func unknownKey(at sheet.Cell, blank bool, known []string) estimate.Problem {
-	sev, do := estimate.Error, "write a key of the shipped Job sheet"
+	sev, do := estimate.Error, sheet.Suggest(fold(at.Text), known, "write a key of the shipped Job sheet")
 	if blank {
 		sev = estimate.Warning
 	}
-	if near, ok := sheet.Nearest(fold(at.Text), known); ok {
-		do = fmt.Sprintf("did you mean %q? %s", near, do)
-	}
-	return at.Problem(sev, fmt.Sprintf("Key %q is not a setting", excerpt(at.Word())), do)
+	return at.Problem(sev, fmt.Sprintf("Key %q is not a setting", sheet.Excerpt(at.Word())), do)
 }
 
 // jobReader turns the cells of the Job sheet into the texts that
@@ -194,7 +192,7 @@ func (c *cell) percentText() (string, bool) {
 	}
 	s := c.Word()
 	if _, err := measure.ParseRate(strings.TrimSuffix(s, "%") + " %"); err != nil {
-		c.refuse(fmt.Sprintf("%s %q is not a percentage", c.name, excerpt(s)), "write 10 or 10 %, with a decimal point and at most four decimals")
+		c.refuse(fmt.Sprintf("%s %q is not a percentage", c.name, sheet.Excerpt(s)), "write 10 or 10 %, with a decimal point and at most four decimals")
 		return "", false
 	}
 	if v, err := strconv.ParseFloat(s, 64); err == nil && 0 < v && v < 1 {

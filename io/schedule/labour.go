@@ -41,7 +41,7 @@ var pers = vocabulary{
 // hours reads a number of hours with at most four decimals.
 func hours(c *cell) (estimate.Hours, bool) {
 	if c.Kind == sheet.Text && strings.Trim(c.Word(), "0123456789.,-") != "" {
-		c.refuse(fmt.Sprintf("%s %q is not a number of hours", c.name, excerpt(c.Word())), "write hours with a decimal point, such as 1.5")
+		c.refuse(fmt.Sprintf("%s %q is not a number of hours", c.name, sheet.Excerpt(c.Word())), "write hours with a decimal point, such as 1.5")
 		return 0, false
 	}
 	// A unit price has as many decimals.
@@ -93,7 +93,7 @@ func (r *reader) ownTasks(s *sheet.Sheet) []estimate.LabourTask {
 		if estimate.Errors(problems) == 0 {
 			key := taskKey(task)
 			if before, again := first[key]; again {
-				problems = append(problems, row.Cell("Task").Problem(estimate.Error, fmt.Sprintf("%q for this kind, per %s, stands in %s too", excerpt(task.Task), task.Per, where(before)), "keep one of the two"))
+				problems = append(problems, row.Cell("Task").Problem(estimate.Error, fmt.Sprintf("%q for this kind, per %s, stands in %s too", sheet.Excerpt(task.Task), task.Per, where(before)), "keep one of the two"))
 			} else {
 				first[key] = task.Place
 				out = append(out, task)

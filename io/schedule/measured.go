@@ -3,6 +3,7 @@ package schedule
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"slices"
 
 	"sillwright/estimate"
@@ -110,7 +111,7 @@ func (r *reader) opening(row sheet.Row, m *measured) (int, []estimate.Problem) {
 	known, ok := r.marks[fold(m.mark)]
 	switch {
 	case !ok:
-		return -1, []estimate.Problem{row.Cell("Mark").Problem(estimate.Error, fmt.Sprintf("Mark %q is not on the sheet Openings", excerpt(m.mark)), r.nearestMark(m.mark))}
+		return -1, []estimate.Problem{row.Cell("Mark").Problem(estimate.Error, fmt.Sprintf("Mark %q is not on the sheet Openings", sheet.Excerpt(m.mark)), r.nearestMark(m.mark))}
 	case known.index < 0:
 		return -1, nil
 	}
@@ -133,16 +134,13 @@ const maxSuggest = 2_000
 func (r *reader) nearestMark(mark string) string {
 	const do = "write a mark of the sheet Openings"
 	var marks []string
-	for _, k := range sortedKeys(r.marks) {
+	for _, k := range slices.Sorted(maps.Keys(r.marks)) {
 		if len(r.marks) > maxSuggest {
 			break
 		}
 		marks = append(marks, r.marks[k].cell.Word())
 	}
-	if near, ok := sheet.Nearest(mark, marks); ok {
-		return fmt.Sprintf("did you mean %q? %s", near, do)
-	}
-	return do
+	return sheet.Suggest(mark, marks, do)
 }
 
 // check holds the rise of a sill against its high end. A rise of 0 was read

@@ -37,11 +37,8 @@ func (r *reader) onHand(s *sheet.Sheet) {
 		switch {
 		case h.Item == "":
 		case !known:
-			do := "write a key of the Items sheet"
-			if near, ok := sheet.Nearest(h.Item, keys); ok {
-				do = fmt.Sprintf("did you mean %q? %s", near, do)
-			}
-			problems = append(problems, row.Cell("Item").Problem(estimate.Error, fmt.Sprintf("item %q is not known", excerpt(h.Item)), do))
+			do := sheet.Suggest(h.Item, keys, "write a key of the Items sheet")
+			problems = append(problems, row.Cell("Item").Problem(estimate.Error, fmt.Sprintf("item %q is not known", sheet.Excerpt(h.Item)), do))
 		case !item.Cut:
 			problems = append(problems, row.Cell("Item").Problem(estimate.Error, fmt.Sprintf("%s is bought in packs: only what is cut to length is taken from what is on hand", h.Item), "delete the line, or type fewer packs under Override on Materials"))
 		}

@@ -2,6 +2,7 @@ package schedule
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -172,7 +173,7 @@ func (o *openings) again(r sheet.Row, index int) *estimate.Problem {
 		o.marks[mark] = marked{c, index}
 		return nil
 	}
-	p := c.Problem(estimate.Error, fmt.Sprintf("Mark %q stands in %s too", excerpt(c.Word()), where(first.cell.Place)), "give each its own mark, or write one row with the Qty")
+	p := c.Problem(estimate.Error, fmt.Sprintf("Mark %q stands in %s too", sheet.Excerpt(c.Word()), where(first.cell.Place)), "give each its own mark, or write one row with the Qty")
 	return &p
 }
 
@@ -186,9 +187,6 @@ func where(p estimate.Place) string {
 
 // sizes are the columns of which one at least tells the size of an opening.
 var sizes = []string{"Frame width", "Frame height", "RO width", "RO height", "Call size", "Measured width", "Measured height"}
-
-// totals are the words before the sums under a schedule.
-var totals = []string{"total", "totals", "sum", "grand total", "subtotal", "sub total"}
 
 // passed says why a row is no opening: a heading between the openings, a sum
 // under them, or leftovers without mark, kind and size. "" is an opening.
@@ -207,9 +205,9 @@ func (o *openings) passed(r sheet.Row, more extra) string {
 	alone := len(filled) == 1 && filled[0].Kind == sheet.Text && !sized && !kinds.knows(filled[0].Text)
 	switch {
 	case alone && isBlank(mark) && filled[0].Place.Col == 1, alone && !isBlank(mark) && !likeMark(mark.Word()):
-		return fmt.Sprintf("%q stands alone in its row and is taken for a heading", excerpt(filled[0].Word()))
-	case isBlank(kind) && slices.Contains(totals, strings.TrimRight(fold(mark.Text), ": ")):
-		return fmt.Sprintf("the row %q is no opening and is passed over", excerpt(mark.Word()))
+		return fmt.Sprintf("%q stands alone in its row and is taken for a heading", sheet.Excerpt(filled[0].Word()))
+	case isBlank(kind) && slices.Contains(sheet.TotalWords, strings.TrimRight(fold(mark.Text), ": ")):
+		return fmt.Sprintf("the row %q is no opening and is passed over", sheet.Excerpt(mark.Word()))
 	case isBlank(mark) && isBlank(kind) && !sized:
 		return "the row has no mark, kind or size and is passed over"
 	}
@@ -233,7 +231,7 @@ func likeMark(s string) bool {
 // cells returns the extra cells in the order of their columns.
 func (e extra) cells() []estimate.ExtraCell {
 	var out []estimate.ExtraCell
-	for _, col := range sortedKeys(e) {
+	for _, col := range slices.Sorted(maps.Keys(e)) {
 		out = append(out, estimate.ExtraCell{Header: header(e[col]), Text: strings.TrimSpace(e[col].Text)})
 	}
 	return out

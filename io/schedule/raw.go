@@ -2,6 +2,8 @@ package schedule
 
 import (
 	"fmt"
+	"maps"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -112,7 +114,7 @@ func (r *Raw) addExtras(rows []extra) {
 			title[col] = header(c)
 		}
 	}
-	for _, col := range sortedKeys(title) {
+	for _, col := range slices.Sorted(maps.Keys(title)) {
 		r.Columns = append(r.Columns, title[col])
 		r.Headers = append(r.Headers, title[col])
 		for i := range r.Rows {

@@ -161,7 +161,7 @@ func noOpenings(b *sheet.Book) estimate.Problem {
 		do = fmt.Sprintf("is %q meant? %s", near, do)
 	}
 	return estimate.Problem{Place: estimate.Place{File: b.File}, Severity: estimate.Error,
-		What: fmt.Sprintf("there is no sheet %q; found %s", OpeningsSheet, quoted(names)), Do: do}
+		What: fmt.Sprintf("there is no sheet %q; found %s", OpeningsSheet, sheet.Quoted(names)), Do: do}
 }
 
 // unknownSheets names the sheets that are neither read nor ours.
@@ -187,20 +187,11 @@ func unknownSheets(b *sheet.Book) []estimate.Problem {
 	switch len(strange) {
 	case 0:
 	case 1:
-		problems = append(problems, estimate.Problem{Place: estimate.Place{File: b.File}, What: fmt.Sprintf("the sheet %s is not read", quoted(strange))})
+		problems = append(problems, estimate.Problem{Place: estimate.Place{File: b.File}, What: fmt.Sprintf("the sheet %s is not read", sheet.Quoted(strange))})
 	default:
-		problems = append(problems, estimate.Problem{Place: estimate.Place{File: b.File}, What: fmt.Sprintf("the sheets %s are not read", quoted(strange))})
+		problems = append(problems, estimate.Problem{Place: estimate.Place{File: b.File}, What: fmt.Sprintf("the sheets %s are not read", sheet.Quoted(strange))})
 	}
 	return problems
-}
-
-// quoted lists names: "a", "b".
-func quoted(names []string) string {
-	q := make([]string, len(names))
-	for i, n := range names {
-		q[i] = fmt.Sprintf("%q", n)
-	}
-	return strings.Join(q, ", ")
 }
 
 // OpeningColumns returns the headers of the sheet Openings, in order.
