@@ -62,25 +62,6 @@ func Cautions(o *Sized, job *Job) []Problem {
 	return out
 }
 
-// onSite says why a trim frame is put together on site; "" when it is not.
-func onSite(o *Sized, job *Job, outside Size) string {
-	switch {
-	case o.Kind == OverheadDoor:
-		return "the trim of an overhead door is nailed up loose"
-	case outside.W > job.LargestFrame.W || outside.H > job.LargestFrame.H:
-		return fmt.Sprintf("%s in is larger than the %s in to carry", sizeWords(outside), sizeWords(job.LargestFrame))
-	}
-	return ""
-}
-
-// levelAdvice says how a sill is brought level before the unit is set.
-func levelAdvice(o *Sized) string {
-	if o.SitsOn != OnWood {
-		return "level the slab before the pan is set"
-	}
-	return "plane the sill, or taper under the whole length of the pan, before it is set"
-}
-
 // jobCautions returns what concerns all openings of a job at once.
 func jobCautions(t *Takeoff, job *Job) []Problem {
 	var out []Problem

@@ -2,35 +2,6 @@ package estimate
 
 import "sillwright/estimate/measure"
 
-// TrimSet is what trims one kind of opening.
-type TrimSet struct {
-	Layout                  string
-	Head, Leg, Bottom, Mull string // item keys
-}
-
-// board returns the item's key of a board of the set: head, leg, bottom or mull.
-func (s TrimSet) board(b Board) string {
-	switch b {
-	case HeadBoard:
-		return s.Head
-	case LegBoard:
-		return s.Leg
-	case BottomBoard:
-		return s.Bottom
-	}
-	return s.Mull
-}
-
-// CostLine is a free cost of the job: a lift, a permit, a dump fee.
-type CostLine struct {
-	Place   Place
-	Text    string
-	Count   Maybe[int64]
-	Unit    string
-	Price   Maybe[measure.UnitPrice]
-	Taxable bool
-}
-
 // Job is the settings of a job, typed. Every field is filled from one line of
 // the Job sheet, or from the shipped default of that line; settings.go has the
 // table that ties the two.
@@ -95,4 +66,41 @@ type Job struct {
 
 	Costs  []CostLine
 	OnHand []OnHand
+}
+
+// Bare returns the unit of a number written without one.
+func (j *Job) Bare() measure.Unit {
+	if j.MM {
+		return measure.Millimetres
+	}
+	return measure.Inches
+}
+
+// TrimSet is what trims one kind of opening.
+type TrimSet struct {
+	Layout                  string
+	Head, Leg, Bottom, Mull string // item keys
+}
+
+// board returns the item's key of a board of the set: head, leg, bottom or mull.
+func (s TrimSet) board(b Board) string {
+	switch b {
+	case HeadBoard:
+		return s.Head
+	case LegBoard:
+		return s.Leg
+	case BottomBoard:
+		return s.Bottom
+	}
+	return s.Mull
+}
+
+// CostLine is a free cost of the job: a lift, a permit, a dump fee.
+type CostLine struct {
+	Place   Place
+	Text    string
+	Count   Maybe[int64]
+	Unit    string
+	Price   Maybe[measure.UnitPrice]
+	Taxable bool
 }

@@ -1,9 +1,7 @@
 package estimate
 
 import (
-	"cmp"
 	"fmt"
-	"slices"
 
 	"sillwright/estimate/measure"
 )
@@ -16,56 +14,11 @@ const orderTolerance = measure.Inch / 4
 // is ordered by, before it is some other unit.
 const mostCladding = 3 * measure.Inch
 
-// reading is one length that was read, and its cell.
-type reading struct {
-	l  measure.Length
-	at Place
-}
-
-// span is the readings of one side, without those not taken.
-type span []reading
-
-// spanOf gathers readings with their cells.
-func spanOf(s span, ls []measure.Length, at []Place) span {
-	for i, l := range ls {
-		if l > 0 {
-			s = append(s, reading{l, at[i]})
-		}
-	}
-	return s
-}
-
-func byLength(a, b reading) int { return cmp.Compare(a.l, b.l) }
-
-func (s span) least() reading {
-	if len(s) == 0 {
-		return reading{}
-	}
-	return slices.MinFunc(s, byLength)
-}
-
-func (s span) most() reading {
-	if len(s) == 0 {
-		return reading{}
-	}
-	return slices.MaxFunc(s, byLength)
-}
-
-func (s span) spread() measure.Length { return s.most().l - s.least().l }
-
-// spans returns what was read of the frames, or of the openings, of a mark.
-func (o *Opening) spans(at ReadAt) (widths, heights span) {
-	for _, r := range o.Readings {
-		if (r.Of == ReadAtOpening) == (at == ReadAtOpening) {
-			widths = spanOf(widths, r.Widths[:], r.Cells.Widths[:])
-			heights = spanOf(heights, r.Heights[:], r.Cells.Heights[:])
-		}
-	}
-	return widths, heights
-}
-
-// diagonals returns the two diagonals of a reading.
-func (r Reading) diagonals() span { return spanOf(nil, r.Diagonals[:], r.Cells.Diagonals[:]) }
+// SpreadTolerance is how far readings of one side may differ before a mark is
+// held.
+//
+// Source: replacement-window measure page, read in excerpts: three readings within 1/8 in
+const SpreadTolerance = measure.Inch / 8
 
 // sayAt is say at the cell that was read, or at a column of Openings when the
 // reading has none.
@@ -157,13 +110,6 @@ func (z *sizer) againstOrder(atW, atH Place) {
 	}
 }
 
-// apart returns how far two lengths differ.
-func apart(a, b measure.Length) measure.Length { return max(a-b, b-a) }
-
-func sizeWords(s Size) string {
-	return measure.FormatInches(s.W, 32) + " x " + measure.FormatInches(s.H, 32)
-}
-
 // readings returns the largest readings of a mark's frames, and puts in doubt
 // those that differ more than one frame size can serve.
 func (z *sizer) readings() (w, h reading) {
@@ -184,51 +130,3 @@ func (z *sizer) readings() (w, h reading) {
 	}
 	return widths.most(), heights.most()
 }
-
-// trimHeld says why the trim of an opening must not be cut yet, and what
-// releases it; "" when it may, or when it is cut already. drops says whether
-// the legs of its layout end above the surface below.
-func (o *Sized) trimHeld(drops bool) (why, do string) {
-	pieces, taken := map[int64]bool{}, false
-	for _, r := range o.Readings {
-		if r.Of == ReadAtOpening {
-			continue
-		}
-		taken = true
-		if slices.Max(r.Widths[:]) > 0 && slices.Max(r.Heights[:]) > 0 {
-			pieces[r.Piece] = true
-		}
-	}
-	switch {
-	case o.Status.TrimDone():
-		return "", ""
-	case o.Kind.IsDoor() && drops && !o.LegDrop.Set:
-		return "no leg drop", "measure from the foot of the frame down to the surface below"
-	case o.Doubt != "":
-		return o.Doubt, "settle the measurement"
-	case taken && int64(len(pieces)) < o.Qty:
-		return fmt.Sprintf("%d of %d measured", len(pieces), o.Qty), "measure the others, or give each piece its own row"
-	case o.Measured.Known():
-		return "", ""
-	case !o.Status.Arrived():
-		return "not delivered", "set the unit, then measure it out to out"
-	default:
-		return "not measured", "measure the frame out to out after setting"
-	}
-}
-
-// rise returns the largest measured rise of the sill, and whether any was read.
-func (o *Sized) rise() (measure.Length, bool) {
-	var most measure.Length
-	read := false
-	for _, r := range o.Readings {
-		if r.levelRead() {
-			read = true
-			most = max(most, r.Rise)
-		}
-	}
-	return most, read
-}
-
-// levelRead reports whether the level of the sill was read.
-func (r Reading) levelRead() bool { return r.HighEnd != "" || r.Rise > 0 }

@@ -3,36 +3,12 @@
 // and amounts, never stock lengths, packs or prices.
 package estimate
 
-import "sillwright/estimate/measure"
+import (
+	"slices"
+	"strings"
 
-// Maybe is a value that the schedule may leave out: missing is never zero.
-type Maybe[T any] struct {
-	V   T
-	Set bool
-}
-
-// Given returns a value that is there.
-func Given[T any](v T) Maybe[T] { return Maybe[T]{V: v, Set: true} }
-
-// Or returns the value, or other when it is missing.
-func (m Maybe[T]) Or(other T) T {
-	if m.Set {
-		return m.V
-	}
-	return other
-}
-
-// Size is a width and a height. A zero side is not known.
-type Size struct{ W, H measure.Length }
-
-// Known reports whether both sides are known.
-func (s Size) Known() bool { return s.W > 0 && s.H > 0 }
-
-// Perimeter returns 2 × (W + H).
-func (s Size) Perimeter() measure.Length { return 2 * (s.W + s.H) }
-
-// Area returns W × H.
-func (s Size) Area() measure.Area { return measure.AreaOf(s.W, s.H) }
+	"sillwright/estimate/measure"
+)
 
 // Opening is a row of the schedule: one mark, Qty times.
 type Opening struct {
@@ -75,32 +51,20 @@ type ExtraCell struct{ Header, Text string }
 // Stacked reports whether joined units stand one on the other.
 func (o *Opening) Stacked() bool { return len(o.UnitHeights) > 1 }
 
-// Reading is a line of the sheet Measured: what was read at one piece of a
-// mark, of its frame after setting or of its opening before. Zero lengths were
-// not read.
-type Reading struct {
-	Place     Place
-	Cells     ReadingCells
-	Piece     int64  // 1 to Qty
-	Of        ReadAt // "" = the frame
-	Widths    [3]measure.Length
-	Heights   [3]measure.Length
-	Diagonals [2]measure.Length
-	HighEnd   HighEnd
-	Rise      measure.Length
-	Initials  string
-}
-
-// ReadingCells are the cells of what was read.
-type ReadingCells struct {
-	Widths, Heights [3]Place
-	Diagonals       [2]Place
-}
-
 // PlaceOf returns the cell of a column, or the row when the schedule lacks it.
 func (o *Opening) PlaceOf(header string) Place {
 	if p, ok := o.At[header]; ok {
 		return p
 	}
 	return o.Place
+}
+
+// extra returns what the schedule says in a column that is not ours.
+func (o *Opening) extra(headers []string) string {
+	for _, c := range o.Extra {
+		if slices.Contains(headers, strings.ToLower(strings.Join(strings.Fields(c.Header), " "))) {
+			return c.Text
+		}
+	}
+	return ""
 }

@@ -1,11 +1,6 @@
 package estimate
 
-import (
-	"slices"
-	"strings"
-
-	"sillwright/estimate/measure"
-)
+import "sillwright/estimate/measure"
 
 // Receipt is a line of the list to tick when units arrive. What the schedule
 // does not say is blank, to be filled in at the tailgate.
@@ -64,14 +59,4 @@ func unitSizes(o *Sized) []Size {
 		out = append(out, s)
 	}
 	return out
-}
-
-// extra returns what the schedule says in a column that is not ours.
-func (o *Opening) extra(headers []string) string {
-	for _, c := range o.Extra {
-		if slices.Contains(headers, strings.ToLower(strings.Join(strings.Fields(c.Header), " "))) {
-			return c.Text
-		}
-	}
-	return ""
 }

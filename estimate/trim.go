@@ -7,6 +7,23 @@ import (
 	"sillwright/estimate/measure"
 )
 
+// MitreCut returns the length of the cut across a mitred end.
+//
+//	cut = sqrt(own width² + width of the other board²)
+//
+// Source: geometry
+func MitreCut(own, other measure.Length) measure.Length { return hypotenuse(own, other) }
+
+// MitreAngle returns the saw angle of a mitred end from square, in tenths of a
+// degree.
+//
+//	angle = atan(width of the other board / own width)
+//
+// Source: geometry
+func MitreAngle(own, other measure.Length) int64 {
+	return int64(math.Round(math.Atan2(float64(other), float64(own)) * 1800 / math.Pi))
+}
+
 // TrimPiece is one sort of piece of an opening's trim.
 type TrimPiece struct {
 	LayoutPiece
@@ -134,44 +151,42 @@ func (t trim) across(p TrimPiece) measure.Length {
 	return t.sizes.Leg
 }
 
-// drops reports whether the legs of a layout end above the surface below.
-func (l Layouts) drops(name string) bool {
-	for _, p := range l.Of(name) {
-		if p.Drop != 0 {
-			return true
-		}
+// onSite says why a trim frame is put together on site; "" when it is not.
+func onSite(o *Sized, job *Job, outside Size) string {
+	switch {
+	case o.Kind == OverheadDoor:
+		return "the trim of an overhead door is nailed up loose"
+	case outside.W > job.LargestFrame.W || outside.H > job.LargestFrame.H:
+		return fmt.Sprintf("%s in is larger than the %s in to carry", sizeWords(outside), sizeWords(job.LargestFrame))
 	}
-	return false
+	return ""
 }
 
-// FrameDiagonal returns both diagonals of a square frame, which is as wide at
-// the head as top and at the foot as bottom.
-//
-//	diagonal = sqrt(((top + bottom) / 2)² + height²)
-//
-// Source: geometry
-func FrameDiagonal(top, bottom, height measure.Length) measure.Length {
-	return hypotenuse((top+bottom)/2, height)
+func (a *application) frame() []Requirement {
+	var out []Requirement
+	gaps := a.trim.sizes.Gap
+	gap := a.in(gaps.Head)
+	if gaps.Head != gaps.Legs || gaps.Head != gaps.Bottom {
+		gap = fmt.Sprintf("head %s, legs %s, bottom %s", a.in(gaps.Head), a.in(gaps.Legs), a.in(gaps.Bottom))
+	}
+	for _, p := range a.trim.pieces {
+		how := fmt.Sprintf("frame %s x %s, gap %s, %s", a.in(a.o.TrimSize.W), a.in(a.o.TrimSize.H), gap, a.o.Layout)
+		if drop := legDrop(a.o, &a.book.Job); p.Drop != 0 && drop.Set {
+			how += fmt.Sprintf(", leg drop %s less %s", a.in(drop.V), a.in(a.book.Job.LegClearance[a.o.SitsOn]))
+			if !a.o.LegDrop.Set {
+				how += ", the drop assumed"
+			}
+		}
+		if p.Board == MullBoard {
+			at, from := a.o.mullCentres(gaps)
+			how += fmt.Sprintf(", rip to suit the joint of %s; centres from %s", a.in(a.o.Mull), from)
+			for _, centre := range at {
+				how += " " + a.in(centre)
+			}
+		}
+		r := pieces(p.Item, p.Number, p.Length, string(p.Piece), how)
+		r.Held, r.Pair, r.Factory, r.Done = a.trimHold, p.Pair, p.Pair && p.Mitred == 0, a.o.Status.TrimDone()
+		out = append(out, r)
+	}
+	return out
 }
-
-// MitreCut returns the length of the cut across a mitred end.
-//
-//	cut = sqrt(own width² + width of the other board²)
-//
-// Source: geometry
-func MitreCut(own, other measure.Length) measure.Length { return hypotenuse(own, other) }
-
-// MitreAngle returns the saw angle of a mitred end from square, in tenths of a
-// degree.
-//
-//	angle = atan(width of the other board / own width)
-//
-// Source: geometry
-func MitreAngle(own, other measure.Length) int64 {
-	return int64(math.Round(math.Atan2(float64(other), float64(own)) * 1800 / math.Pi))
-}
-
-// SquareTolerance is how far the diagonals of a trim frame may differ.
-//
-// Source: common practice, no source: 1/16 in
-const SquareTolerance = measure.Inch / 16

@@ -236,9 +236,9 @@ func TestTrimFrameWorked(t *testing.T) {
 func TestCallSizesPublished(t *testing.T) {
 	const plans = "plan sellers' notes"
 	for _, c := range []struct {
-		source string
-		call   string
-		want   estimate.Size
+		source      string
+		application string
+		want        estimate.Size
 	}{
 		{"how-to page on window sizes", "3050", size(36, 60)},
 		{plans, "4050", size(48, 60)},
@@ -249,8 +249,8 @@ func TestCallSizesPublished(t *testing.T) {
 		{"common practice, no source: overhead door", "16070", size(192, 84)},
 		{"common practice, no source: slider", "6068", size(72, 80)},
 	} {
-		w, h, err := measure.ParseCallSize(c.call)
+		w, h, err := measure.ParseCallSize(c.application)
 		require.NoError(t, err)
-		assert.Equal(t, c.want, estimate.Size{W: w, H: h}, "%s: %s", c.call, c.source)
+		assert.Equal(t, c.want, estimate.Size{W: w, H: h}, "%s: %s", c.application, c.source)
 	}
 }

@@ -18,8 +18,8 @@ import (
 func bare(t testing.TB, changes ...string) estimate.Book { return with(t, shipped(t, changes...)) }
 
 // called returns an opening that has only a call size.
-func called(kind estimate.Kind, call string) estimate.Opening {
-	return estimate.Opening{Mark: "A", Kind: kind, Call: call}
+func called(kind estimate.Kind, application string) estimate.Opening {
+	return estimate.Opening{Mark: "A", Kind: kind, Call: application}
 }
 
 // opened returns an opening by its rough opening, and o by both sizes.

@@ -30,3 +30,15 @@ func LeadWork(window, demolition bool, inside, outside measure.Area) bool {
 	const squareFoot = 144 * 645_160_000
 	return window || demolition || inside > 6*squareFoot || outside > 20*squareFoot
 }
+
+// GlassWeight returns the weight of an insulating unit's glass in hundredths
+// of a pound, taken over the whole frame: an upper estimate.
+//
+//	weight = area × lites × 1.64 lb/ft²
+//
+// for 1/8 in glass.
+//
+// Source: glass weight tables (1.63 to 1.64 lb/ft² for 1/8 in), read
+func GlassWeight(area measure.Area, lites int64) int64 {
+	return measure.MulDiv(int64(area), lites*164, int64(measure.AreaOf(measure.Foot, measure.Foot)))
+}
