@@ -46,7 +46,9 @@ func (a *application) resolve() bool {
 		a.item = a.family[0]
 		return true
 	}
-	a.problems = append(a.problems, Problem{a.step.Text.problem("Item", "", "").Place, Error, fmt.Sprintf("%s: item %q of step %s is not on the Items sheet", a.o.Mark, name, a.step.Number), "add the item or change the step"})
+	a.problems = append(a.problems,
+		Problem{a.step.Text.problem("Item", "", "").Place, Error,
+			fmt.Sprintf("%s: item %q of step %s is not on the Items sheet", a.o.Mark, name, a.step.Number), "add the item or change the step"})
 	return false
 }
 

@@ -43,7 +43,8 @@ func (z *sizer) fromCall() {
 		o.Frame = Size{w, h}
 		o.Rough = Size{w + room.W, h + room.H}
 	default:
-		z.say(Error, "Call size", fmt.Sprintf("call size %q has no stated meaning for a %s", o.Call, o.Kind), fmt.Sprintf("set 'call size %s' on Job to opening or unit, or fill in the frame", o.Kind))
+		z.say(Error, "Call size", fmt.Sprintf("call size %q has no stated meaning for a %s", o.Call, o.Kind),
+			fmt.Sprintf("set 'call size %s' on Job to opening or unit, or fill in the frame", o.Kind))
 		return
 	}
 	o.RoughFrom, o.FrameFrom = from, from

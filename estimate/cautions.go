@@ -49,9 +49,11 @@ func Cautions(o *Sized, job *Job) []Problem {
 		say(Note, "Frame width", "the trim frame is larger than the Job's frame to carry: cut and label the boards, put them together on site", "")
 	}
 	if rise, _ := o.rise(); rise > LevelTolerance {
-		say(Warning, "Kind", fmt.Sprintf("sill %s in out of level: a square frame would lean %s in", measure.FormatInches(rise, 32), measure.FormatInches(Lean(o.Frame.W, o.Frame.H, rise), 32)), levelWork(o, rise, Lean(o.Frame.W, o.Frame.H, rise)))
+		say(Warning, "Kind", fmt.Sprintf("sill %s in out of level: a square frame would lean %s in", measure.FormatInches(rise, 32),
+			measure.FormatInches(Lean(o.Frame.W, o.Frame.H, rise), 32)), levelWork(o, rise, Lean(o.Frame.W, o.Frame.H, rise)))
 	} else if lean := Lean(o.Frame.W, o.Frame.H, rise); o.Kind == EntryDoor && lean > LockMargin {
-		say(Warning, "Kind", fmt.Sprintf("sill within 1/8 in, but a square frame on it would lean %s in, more than the lock's margin of %s", measure.FormatInches(lean, 32), measure.FormatInches(LockMargin, 32)), leanAdvice)
+		say(Warning, "Kind", fmt.Sprintf("sill within 1/8 in, but a square frame on it would lean %s in, more than the lock's margin of %s",
+			measure.FormatInches(lean, 32), measure.FormatInches(LockMargin, 32)), leanAdvice)
 	}
 	if o.Pan == PanNone && o.Kind != OverheadDoor {
 		say(Warning, "Sill pan", "no pan: the code default is a pan", "only where the maker's instructions say so; IRC R703.4.1")
@@ -66,14 +68,16 @@ func Cautions(o *Sized, job *Job) []Problem {
 func jobCautions(t *Takeoff, job *Job) []Problem {
 	var out []Problem
 	if job.YearBuilt.Set && job.YearBuilt.V < 1978 && len(t.Openings) > 0 {
-		do := "work by a certified firm, 40 CFR 745; exempt only where no window is replaced, nothing demolished, and at most 6 ft² a room inside and 20 ft² outside are disturbed"
+		do := "work by a certified firm, 40 CFR 745; exempt only where no window is replaced, nothing demolished, and at most 6 ft² a room inside and " +
+			"20 ft² outside are disturbed"
 		if slices.ContainsFunc(t.Openings, func(o Sized) bool { return LeadWork(o.Kind == Window, false, 0, 0) }) {
 			do = "work by a certified firm, 40 CFR 745; replacing a window is never exempt"
 		}
 		out = append(out, Problem{Place{}, Warning, "house built before 1978: treat painted parts as lead paint at every opening", do})
 	}
 	if heavy, most := heavyMarks(t); len(heavy) > 0 {
-		out = append(out, Problem{Place{}, Note, fmt.Sprintf("lift with two or more: two lites of 1/8 in glass alone would weigh up to %d lb (%s)", measure.MulDiv(most, 1, 100), listed(heavy)), ""})
+		out = append(out, Problem{Place{}, Note,
+			fmt.Sprintf("lift with two or more: two lites of 1/8 in glass alone would weigh up to %d lb (%s)", measure.MulDiv(most, 1, 100), listed(heavy)), ""})
 	}
 	if job.Waiver != "" && len(t.Openings) > 0 {
 		out = append(out, Problem{Place{}, Warning, fmt.Sprintf("no head flashing is counted: waived under %s", job.Waiver), eaveWaiver})

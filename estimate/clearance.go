@@ -30,11 +30,14 @@ func (z *sizer) clearances() {
 		side := strings.ToLower(strings.TrimPrefix(s.column, "RO "))
 		switch {
 		case room < 0:
-			z.say(Error, s.column, fmt.Sprintf("the opening is %s in smaller in %s than the frame", measure.FormatInches(-room, 16), side), "check both sizes; are they swapped?")
+			z.say(Error, s.column, fmt.Sprintf("the opening is %s in smaller in %s than the frame", measure.FormatInches(-room, 16), side),
+				"check both sizes; are they swapped?")
 		case o.Kind == OverheadDoor && room != s.want:
-			z.say(Warning, s.column, fmt.Sprintf("the framed opening has %s in of room in %s over the finished opening, not %s", measure.FormatInches(room, 16), side, measure.FormatInches(s.want, 16)), "check the opening against the door before the jambs are cut")
+			z.say(Warning, s.column, fmt.Sprintf("the framed opening has %s in of room in %s over the finished opening, not %s",
+				measure.FormatInches(room, 16), side, measure.FormatInches(s.want, 16)), "check the opening against the door before the jambs are cut")
 		case o.Kind != OverheadDoor && (room < leastClearance || room > mostClearance):
-			z.say(Warning, s.column, fmt.Sprintf("the opening has %s in of room in %s; 1/2 to 1 is usual", measure.FormatInches(room, 16), side), "measure the opening; shims, foam and rod follow the gap")
+			z.say(Warning, s.column, fmt.Sprintf("the opening has %s in of room in %s; 1/2 to 1 is usual", measure.FormatInches(room, 16), side),
+				"measure the opening; shims, foam and rod follow the gap")
 		}
 	}
 	z.proportions()
@@ -55,8 +58,10 @@ func (z *sizer) proportions() {
 	o := &z.o
 	switch {
 	case o.Kind.Walked() && (o.Frame.H < leastDoorHeight || o.Frame.H > mostDoorHeight):
-		z.say(Warning, "Frame height", fmt.Sprintf("a frame %s in high is unusual for a door", measure.FormatInches(o.Frame.H, 16)), "are width and height swapped? width comes first")
+		z.say(Warning, "Frame height", fmt.Sprintf("a frame %s in high is unusual for a door", measure.FormatInches(o.Frame.H, 16)),
+			"are width and height swapped? width comes first")
 	case o.Kind == OverheadDoor && 4*o.Frame.H > 5*o.Frame.W:
-		z.say(Warning, "Frame height", fmt.Sprintf("an overhead door of %s is much higher than wide", sizeWords(o.Frame)), "are width and height swapped? width comes first")
+		z.say(Warning, "Frame height", fmt.Sprintf("an overhead door of %s is much higher than wide", sizeWords(o.Frame)),
+			"are width and height swapped? width comes first")
 	}
 }

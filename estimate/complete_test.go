@@ -84,7 +84,8 @@ func TestJoinedUnitsAreSealed(t *testing.T) {
 	everyOpening(func(name string, o estimate.Opening) {
 		o.Units = 2
 		take := mustTake(t, b, o)
-		for _, words := range []string{"Join the units", "Clips at the head and foot of each mull", "Inner seal over each mull", "Seal both edges of each mull board"} {
+		for _, words := range []string{"Join the units", "Clips at the head and foot of each mull", "Inner seal over each mull",
+			"Seal both edges of each mull board"} {
 			assert.True(t, asks(take, func(r estimate.Requirement) bool { return strings.HasPrefix(r.Do, words) }), "%s: %s", name, words)
 		}
 	})

@@ -114,7 +114,8 @@ func parseStep(row StepText, items Items, roles []string) (Step, []Problem) {
 	s.With, s.Counts = r.with()
 	s.When = r.when()
 	if s.Item != "" && !known(s.Item, items, roles) {
-		r.say("Item", fmt.Sprintf("%q is no item, family or role", s.Item), "write a key or family of the Items sheet, a role of the Job sheet, or a board of the trim set")
+		r.say("Item", fmt.Sprintf("%q is no item, family or role", s.Item),
+			"write a key or family of the Items sheet, a role of the Job sheet, or a board of the trim set")
 	}
 	if rule, ok := FindRule(s.Rule); ok && len(r.problems) == 0 {
 		rule.check(r, s)

@@ -37,7 +37,8 @@ func piecesOf(f estimate.Frame) []string {
 // state share one card.
 func TestFramesAlike(t *testing.T) {
 	b := shipped(t)
-	four, same, held, hung, other := set("W1", window(35.5, 59.5)), set("W2", window(35.5, 59.5)), window(35.5, 59.5), set("W4", window(35.5, 59.5)), set("W5", window(24, 36))
+	four, same, other := set("W1", window(35.5, 59.5)), set("W2", window(35.5, 59.5)), set("W5", window(24, 36))
+	held, hung := window(35.5, 59.5), set("W4", window(35.5, 59.5))
 	four.Qty, held.Mark, hung.Status = 4, "W3", "hung"
 	none := set("W6", window(35.5, 59.5))
 	none.Trim = "none"
@@ -64,7 +65,8 @@ func TestFrameCard(t *testing.T) {
 	assert.Equal(t, size(42.875, 66.875), f.Outside, "arithmetic: 35-7/8 + 7, 59-7/8 + 7")
 	assert.InDelta(t, 79.439, inches(f.Diagonal), 0.001, "arithmetic: sqrt(42.875^2 + 66.875^2)")
 	assert.Equal(t, in(0.0625), estimate.SquareTolerance, "common practice, no source")
-	assert.Equal(t, []string{"head 42-7/8: square, over the legs", "leg 63-3/8: top bored, into the head; foot square", "bottom 35-7/8: both bored, into the legs"}, piecesOf(f))
+	assert.Equal(t, []string{"head 42-7/8: square, over the legs", "leg 63-3/8: top bored, into the head; foot square",
+		"bottom 35-7/8: both bored, into the legs"}, piecesOf(f))
 	assert.Equal(t, int64(4), f.Joints)
 	assert.Equal(t, "at the foot", f.Pieces[1].Factory)
 	assert.Zero(t, f.Spreader)

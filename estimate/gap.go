@@ -94,7 +94,8 @@ func (a *application) joint() []Requirement {
 	var out []Requirement
 	for _, g := range a.gaps() {
 		if g.gap <= 0 {
-			a.say(Warning, "RO width", fmt.Sprintf("step %s, %s: there is no gap to seal (%s)", a.step.Number, a.step.Do, g.how), "check the opening, or seal the face of the frame to the wall")
+			a.say(Warning, "RO width", fmt.Sprintf("step %s, %s: there is no gap to seal (%s)", a.step.Number, a.step.Do, g.how),
+				"check the opening, or seal the face of the frame to the wall")
 			continue
 		}
 		how := fmt.Sprintf("%s; gap %s x depth %s", g.how, a.in(g.gap), a.in(JointDepth(g.gap)))
@@ -115,7 +116,8 @@ func (a *application) rod() []Requirement {
 		need := RodDiameter(g.gap)
 		it, ok := a.smallest(func(m Item) bool { return m.Width >= need }, func(m Item) measure.Length { return m.Width })
 		if !ok {
-			a.say(Error, "RO width", fmt.Sprintf("a gap of %s in needs rod of %s, thicker than any on Items", a.in(g.gap), a.in(need)), "close the gap with blocking, or add the rod to Items")
+			a.say(Error, "RO width", fmt.Sprintf("a gap of %s in needs rod of %s, thicker than any on Items", a.in(g.gap), a.in(need)),
+				"close the gap with blocking, or add the rod to Items")
 			continue
 		}
 		out = append(out, one(amount(it, Lengthwise, int64(g.length), fmt.Sprintf("%s; gap %s, rod at least %s", g.how, a.in(g.gap), a.in(need))))...)
@@ -127,7 +129,8 @@ func (a *application) cavity() []Requirement {
 	var out []Requirement
 	for _, g := range a.gaps() {
 		depth := a.step.Size.B
-		out = append(out, one(amount(a.item, Volumewise, int64(CavityVolume(g.length, g.gap, depth)), fmt.Sprintf("%s; gap %s x %s deep", g.how, a.in(g.gap), a.in(depth))))...)
+		out = append(out, one(amount(a.item, Volumewise, int64(CavityVolume(g.length, g.gap, depth)),
+			fmt.Sprintf("%s; gap %s x %s deep", g.how, a.in(g.gap), a.in(depth))))...)
 	}
 	return out
 }

@@ -133,7 +133,8 @@ func TestInstalls(t *testing.T) {
 				seen[k]++
 				r := take.Requirements[k]
 				assert.Equal(t, []string{in.Detail, string(in.Visit), s.Do, s.Number}, []string{r.Detail, string(r.Visit), r.Do, r.Step})
-				assert.True(t, slices.ContainsFunc(s.For, func(i int) bool { return in.Openings[i].Opening == r.Opening }), "%s is for %s", s.Do, take.Openings[r.Opening].Mark)
+				assert.True(t, slices.ContainsFunc(s.For, func(i int) bool { return in.Openings[i].Opening == r.Opening }), "%s is for %s", s.Do,
+					take.Openings[r.Opening].Mark)
 			}
 		}
 		assert.True(t, slices.IsSortedFunc(numbers, func(a, b string) int { return estimate.NaturalCompare(a, b) }), "%s, %s: %v", in.Detail, in.Visit, numbers)

@@ -47,7 +47,8 @@ func (a *application) levelling() []Requirement {
 	if rise <= LevelTolerance {
 		return nil
 	}
-	return one(amount(a.item, Volumewise, int64(LevellingVolume(a.o.Rough.W, depth, rise)), fmt.Sprintf("W %s x %s deep x rise %s / 2", a.in(a.o.Rough.W), a.in(depth), a.in(rise))))
+	return one(amount(a.item, Volumewise, int64(LevellingVolume(a.o.Rough.W, depth, rise)),
+		fmt.Sprintf("W %s x %s deep x rise %s / 2", a.in(a.o.Rough.W), a.in(depth), a.in(rise))))
 }
 
 // levelWork says what to do about a sill that rises by so much.

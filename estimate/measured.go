@@ -53,16 +53,19 @@ func (z *sizer) openingRead() {
 			continue
 		}
 		if d := s.read.spread(); d > SpreadTolerance {
-			z.sayAt(least.at, Warning, s.column, fmt.Sprintf("readings of the opening's %s differ by %s in", s.side, measure.FormatInches(d, 32)), "the smallest counts; correct the framing, or give openings that differ a row each")
+			z.sayAt(least.at, Warning, s.column, fmt.Sprintf("readings of the opening's %s differ by %s in", s.side, measure.FormatInches(d, 32)),
+				"the smallest counts; correct the framing, or give openings that differ a row each")
 		}
 		if off := apart(*s.rough, least.l); off > orderTolerance {
-			z.sayAt(least.at, Warning, s.column, fmt.Sprintf("the opening measures %s in in %s, the schedule says %s", measure.FormatInches(least.l, 32), s.side, measure.FormatInches(*s.rough, 32)), "check the unit against the opening before it is set; the measured opening counts")
+			z.sayAt(least.at, Warning, s.column, fmt.Sprintf("the opening measures %s in in %s, the schedule says %s", measure.FormatInches(least.l, 32),
+				s.side, measure.FormatInches(*s.rough, 32)), "check the unit against the opening before it is set; the measured opening counts")
 		}
 		*s.rough, o.RoughFrom = least.l, "smallest reading"
 	}
 	for _, r := range o.Readings {
 		if d := r.diagonals(); r.Of == ReadAtOpening && len(d) == 2 && d.spread() > OpeningTolerance {
-			z.sayAt(d.most().at, Warning, "RO width", fmt.Sprintf("the diagonals of opening %d differ by %s in", r.Piece, measure.FormatInches(d.spread(), 32)), "square the framing before the unit is set")
+			z.sayAt(d.most().at, Warning, "RO width",
+				fmt.Sprintf("the diagonals of opening %d differ by %s in", r.Piece, measure.FormatInches(d.spread(), 32)), "square the framing before the unit is set")
 		}
 	}
 }
@@ -76,7 +79,8 @@ func (z *sizer) measured() {
 	w, h := z.readings()
 	read := Size{w.l, h.l}
 	if read.Known() && o.Measured.Known() && (apart(read.W, o.Measured.W) > SpreadTolerance || apart(read.H, o.Measured.H) > SpreadTolerance) {
-		z.doubt(Place{}, "Measured width", fmt.Sprintf("the largest readings on Measured are %s, but Openings says %s", sizeWords(read), sizeWords(o.Measured)), "correct one of the two")
+		z.doubt(Place{}, "Measured width",
+			fmt.Sprintf("the largest readings on Measured are %s, but Openings says %s", sizeWords(read), sizeWords(o.Measured)), "correct one of the two")
 	}
 	if read.Known() {
 		o.Measured = read
@@ -104,9 +108,11 @@ func (z *sizer) againstOrder(atW, atH Place) {
 		z.doubt(at, column, "measured width and height look swapped against the order", "width comes first; measure again before anything is cut")
 	case overW > orderTolerance && overH > orderTolerance && overW <= mostCladding && overH <= mostCladding:
 		z.doubt(at, column, fmt.Sprintf("measured %s is larger both ways than the ordered frame %s", sizeWords(got), sizeWords(want)),
-			"a clad unit is larger outside than inside: the trim goes round the outside; if it is one, write its outside as the frame and its opening as the RO, else measure again")
+			"a clad unit is larger outside than inside: the trim goes round the outside; if it is one, write its outside as the frame and its opening as "+
+				"the RO, else measure again")
 	default:
-		z.doubt(at, column, fmt.Sprintf("measured %s differs from the ordered frame %s", sizeWords(got), sizeWords(want)), "measure again, out to out of the frame, before the trim is cut")
+		z.doubt(at, column, fmt.Sprintf("measured %s differs from the ordered frame %s", sizeWords(got), sizeWords(want)),
+			"measure again, out to out of the frame, before the trim is cut")
 	}
 }
 
@@ -116,7 +122,8 @@ func (z *sizer) readings() (w, h reading) {
 	o := &z.o
 	for _, r := range o.Readings {
 		if d := r.diagonals(); r.Of != ReadAtOpening && d.spread() > DiagonalTolerance(o.Frame.Area()) {
-			z.doubt(d.most().at, "Measured width", fmt.Sprintf("the diagonals of piece %d differ by %s in", r.Piece, measure.FormatInches(d.spread(), 32)), "square the unit before its trim is cut")
+			z.doubt(d.most().at, "Measured width", fmt.Sprintf("the diagonals of piece %d differ by %s in", r.Piece, measure.FormatInches(d.spread(), 32)),
+				"square the unit before its trim is cut")
 		}
 	}
 	widths, heights := o.spans(ReadAtFrame)
@@ -125,7 +132,8 @@ func (z *sizer) readings() (w, h reading) {
 		column string
 	}{{widths, "Measured width"}, {heights, "Measured height"}} {
 		if d := side.read.spread(); d > SpreadTolerance {
-			z.doubt(side.read.most().at, side.column, fmt.Sprintf("readings of one side differ by %s in", measure.FormatInches(d, 32)), "correct the unit, measure again, or give pieces that differ a row each")
+			z.doubt(side.read.most().at, side.column, fmt.Sprintf("readings of one side differ by %s in", measure.FormatInches(d, 32)),
+				"correct the unit, measure again, or give pieces that differ a row each")
 		}
 	}
 	return widths.most(), heights.most()

@@ -67,7 +67,8 @@ func (z *sizer) mulls() {
 		o.Mull = z.job.MullJoint
 		each := (o.Frame.W - measure.Length(o.Units-1)*o.Mull) / measure.Length(o.Units)
 		if each < smallestSide {
-			z.say(Error, "Units", fmt.Sprintf("%d units do not fit a frame of %s in", o.Units, measure.FormatInches(o.Frame.W, 16)), "check the number of units and the overall width")
+			z.say(Error, "Units", fmt.Sprintf("%d units do not fit a frame of %s in", o.Units, measure.FormatInches(o.Frame.W, 16)),
+				"check the number of units and the overall width")
 			return
 		}
 		o.Widths = slices.Repeat([]measure.Length{each}, int(o.Units))
@@ -75,10 +76,12 @@ func (z *sizer) mulls() {
 		o.Widths = o.UnitWidths
 		o.Mull = MullWidth(o.Frame.W, o.UnitWidths)
 		if o.Mull < 0 || o.Mull > mostMull {
-			z.say(Error, "Unit widths", fmt.Sprintf("the unit widths leave joints of %s in in a frame of %s", measure.FormatInches(o.Mull, 16), measure.FormatInches(o.Frame.W, 16)), "the overall width is the units and the joints between them, 0 to 2 in each")
+			z.say(Error, "Unit widths", fmt.Sprintf("the unit widths leave joints of %s in in a frame of %s", measure.FormatInches(o.Mull, 16),
+				measure.FormatInches(o.Frame.W, 16)), "the overall width is the units and the joints between them, 0 to 2 in each")
 		}
 	default:
-		z.say(Error, "Unit widths", fmt.Sprintf("%d unit widths for %d units", len(o.UnitWidths), o.Units), "write one width a unit, parted by semicolons, or none for equal units")
+		z.say(Error, "Unit widths", fmt.Sprintf("%d unit widths for %d units", len(o.UnitWidths), o.Units),
+			"write one width a unit, parted by semicolons, or none for equal units")
 	}
 }
 
@@ -88,16 +91,19 @@ func (z *sizer) stacked() {
 	n := int64(len(o.UnitHeights))
 	switch {
 	case len(o.UnitWidths) > 1:
-		z.say(Error, "Unit heights", "both widths and heights of joined units are given", "write widths for units side by side, heights for stacked ones; a grid of both is a row for each stack")
+		z.say(Error, "Unit heights", "both widths and heights of joined units are given",
+			"write widths for units side by side, heights for stacked ones; a grid of both is a row for each stack")
 		return
 	case n != o.Units:
-		z.say(Error, "Unit heights", fmt.Sprintf("%d unit heights, but Units is %d", n, o.Units), "set Units to the number stacked, and write one height a unit from the top down")
+		z.say(Error, "Unit heights", fmt.Sprintf("%d unit heights, but Units is %d", n, o.Units),
+			"set Units to the number stacked, and write one height a unit from the top down")
 		return
 	}
 	o.Widths = slices.Repeat([]measure.Length{o.Frame.W}, int(n))
 	o.Mull = MullWidth(o.Frame.H, o.UnitHeights)
 	if o.Mull < 0 || o.Mull > mostMull {
-		z.say(Error, "Unit heights", fmt.Sprintf("the unit heights leave joints of %s in in a frame %s in high", measure.FormatInches(o.Mull, 16), measure.FormatInches(o.Frame.H, 16)), "the overall height is the units and the joints between them, 0 to 2 in each")
+		z.say(Error, "Unit heights", fmt.Sprintf("the unit heights leave joints of %s in in a frame %s in high", measure.FormatInches(o.Mull, 16),
+			measure.FormatInches(o.Frame.H, 16)), "the overall height is the units and the joints between them, 0 to 2 in each")
 	}
 }
 

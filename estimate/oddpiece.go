@@ -52,7 +52,8 @@ func oddPieces(o Opening) ([]line, []Problem) {
 		if at.Row == 0 {
 			at = o.PlaceOf("Qty")
 		}
-		notes = append(notes, Problem{at, Note, fmt.Sprintf("%s: piece %d measures unlike the others of its mark and has a line of its own", o.Mark, piece), "write its number on the unit and on its trim"})
+		notes = append(notes, Problem{at, Note, fmt.Sprintf("%s: piece %d measures unlike the others of its mark and has a line of its own", o.Mark, piece),
+			"write its number on the unit and on its trim"})
 	}
 	main.apart = int64(len(lines))
 	main.Qty -= main.apart

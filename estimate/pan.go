@@ -137,7 +137,8 @@ func (a *application) panRigid() []Requirement {
 		a.family = a.book.Items.Family(extra.family)
 		it, ok := a.smallest(func(m Item) bool { return m.FitsTo == kit.FitsTo }, func(m Item) measure.Length { return -m.Length })
 		if len(a.family) == 0 || !ok {
-			a.say(Error, "RO width", fmt.Sprintf("a pan middle of %s in needs %s that Items does not have", a.in(middle), extra.what), "add family '"+extra.family+"' to Items, or choose a formed pan")
+			a.say(Error, "RO width", fmt.Sprintf("a pan middle of %s in needs %s that Items does not have", a.in(middle), extra.what),
+				"add family '"+extra.family+"' to Items, or choose a formed pan")
 			continue
 		}
 		r := amount(it, Each, n, fmt.Sprintf("middle %s over sections of %s", a.in(middle), a.in(kit.Length)))
@@ -164,7 +165,8 @@ func (a *application) panFormed() []Requirement {
 	depth := a.wallDepth()
 	blank := FormedBlank(job.PanHem, job.PanFront, depth, job.PanBack, job.PanSlope)
 	length := FormedLength(a.o.Rough.W, job.PanEndDam)
-	how := fmt.Sprintf("W %s + 2 x %s; blank %s + %s + sill %s at %s + %s", a.in(a.o.Rough.W), a.in(job.PanEndDam), a.in(job.PanHem), a.in(job.PanFront), a.in(depth), job.PanSlope, a.in(job.PanBack))
+	how := fmt.Sprintf("W %s + 2 x %s; blank %s + %s + sill %s at %s + %s", a.in(a.o.Rough.W), a.in(job.PanEndDam), a.in(job.PanHem), a.in(job.PanFront),
+		a.in(depth), job.PanSlope, a.in(job.PanBack))
 	how += fmt.Sprintf("; back leg %s holds against %d Pa of wind", a.in(job.PanBack), DamPressure(job.PanBack))
 	if a.item.Coil > 0 && blank > a.item.Coil {
 		a.say(Error, "Wall depth", fmt.Sprintf("the pan's blank of %s in is wider than the coil", a.in(blank)), "choose a strip or rigid pan")
@@ -172,7 +174,8 @@ func (a *application) panFormed() []Requirement {
 	}
 	lengths := LapPieces(length, job.LongestBend, job.SealedLap)
 	if len(lengths) == 0 {
-		a.say(Error, "Sill pan", fmt.Sprintf("no formed pan can be made of pieces of %s in with laps of %s", a.in(job.LongestBend), a.in(job.SealedLap)), "correct 'longest bend' and 'sealed lap' on Job")
+		a.say(Error, "Sill pan", fmt.Sprintf("no formed pan can be made of pieces of %s in with laps of %s", a.in(job.LongestBend), a.in(job.SealedLap)),
+			"correct 'longest bend' and 'sealed lap' on Job")
 		return nil
 	}
 	var out []Requirement

@@ -99,7 +99,8 @@ func (z *sizer) sizes() {
 		l      measure.Length
 	}{{"Frame width", o.Frame.W}, {"Frame height", o.Frame.H}, {"RO width", o.Rough.W}, {"RO height", o.Rough.H}} {
 		if len(z.problems) == 0 && (s.l < smallestSide || s.l > largestSide) {
-			z.say(Error, s.column, fmt.Sprintf("%s of %s in is no size of an opening", strings.ToLower(s.column[:1])+s.column[1:], measure.FormatInches(s.l, 16)), "check the number and its unit")
+			z.say(Error, s.column, fmt.Sprintf("%s of %s in is no size of an opening", strings.ToLower(s.column[:1])+s.column[1:],
+				measure.FormatInches(s.l, 16)), "check the number and its unit")
 		}
 	}
 }

@@ -47,7 +47,8 @@ var Sources = []Cited{
 	{"PanLaps", "common practice, no source"},
 	{"PanMiddle", "trade article repeating a pan maker's sheet (laps of 1-1/2 in, middles of 3-0, 6-0 and 9-0), read"},
 	{"PieceLength", "geometry; square-edged boards butt at the head: US Navy NAVEDTRA 14044 p. 6-17, read"},
-	{"Points", "common practice, no source; door shims at three hinges, three at the strike, one at the head: a finish carpenter's answer in a trade magazine, read"},
+	{"Points", "common practice, no source; door shims at three hinges, three at the strike, one at the head: a finish carpenter's answer in a " +
+		"trade magazine, read"},
 	{"Rack", "geometry"},
 	{"RodDiameter", "foam-rod maker's note, read in excerpts; the same rule on a roofing reference page"},
 	{"RoundArea", "geometry"},
@@ -56,7 +57,8 @@ var Sources = []Cited{
 	{"Spaced", "US Navy NAVEDTRA 14044 (pairs 16 in apart), read; the spacing of flange nails is the unit maker's"},
 	{"SpreadTolerance", "replacement-window measure page, read in excerpts: three readings within 1/8 in"},
 	{"SquareTolerance", "common practice, no source: 1/16 in"},
-	{"StripLength", "AAMA 2400-10 cl. 5.7.3.2 and Note 3 (head, sill), read in excerpts; a trade magazine's photo sequence (turned-up sill strip: opening + 12 in), read"},
+	{"StripLength", "AAMA 2400-10 cl. 5.7.3.2 and Note 3 (head, sill), read in excerpts; a trade magazine's photo sequence (turned-up sill strip: " +
+		"opening + 12 in), read"},
 }
 
 // Use is what cited functions and figures serve that no rule runs: they size

@@ -48,7 +48,8 @@ func (a *application) strip() []Requirement {
 		return out
 	}
 	if least := a.step.With["width"]; a.item.Width < least {
-		a.say(Warning, "Flange", fmt.Sprintf("step %s, %s: strip of %s in is narrower than the %s in it must cover", a.step.Number, a.step.Do, a.in(a.item.Width), a.in(least)), "choose a wider strip on Job")
+		a.say(Warning, "Flange", fmt.Sprintf("step %s, %s: strip of %s in is narrower than the %s in it must cover", a.step.Number, a.step.Do,
+			a.in(a.item.Width), a.in(least)), "choose a wider strip on Job")
 	}
 	for _, s := range a.segments() {
 		first, second := a.ends(s.edge, a.item.Width)
@@ -59,7 +60,8 @@ func (a *application) strip() []Requirement {
 		}
 		runs := a.runs()
 		if l <= 0 || runs == 0 || s.count == 0 {
-			a.say(Error, "Frame width", fmt.Sprintf("step %s, %s: no length can be computed", a.step.Number, a.step.Do), "check the strip's width and lap on Items and Job")
+			a.say(Error, "Frame width", fmt.Sprintf("step %s, %s: no length can be computed", a.step.Number, a.step.Do),
+				"check the strip's width and lap on Items and Job")
 			continue
 		}
 		if runs > 1 {

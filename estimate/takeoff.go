@@ -80,7 +80,8 @@ func detailOf(o *Sized, b *Book) (Detail, *Problem) {
 			}
 		}
 	}
-	return Detail{}, &Problem{o.PlaceOf("Kind"), Error, fmt.Sprintf("%s: no detail fits %s on %s with flange %s", o.Mark, o.Kind, o.SitsOn, o.Flange), "name one in Detail, or write one on the Details sheet"}
+	return Detail{}, &Problem{o.PlaceOf("Kind"), Error, fmt.Sprintf("%s: no detail fits %s on %s with flange %s", o.Mark, o.Kind, o.SitsOn, o.Flange),
+		"name one in Detail, or write one on the Details sheet"}
 }
 
 // add appends what opening i needs.

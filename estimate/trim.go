@@ -83,7 +83,8 @@ func trimOf(o *Sized, job *Job, items Items, layouts Layouts) (trim, error) {
 			return trim{}, fmt.Errorf("the trim set of a %s names no %s board", o.Kind, row.Board)
 		}
 		if row.Equal && p.Item.Width != t.sizes.Leg {
-			return trim{}, fmt.Errorf("layout %s needs boards of one width, but its %s is %s and its legs %s", row.Layout, row.Piece, measure.FormatInches(p.Item.Width, 16), measure.FormatInches(t.sizes.Leg, 16))
+			return trim{}, fmt.Errorf("layout %s needs boards of one width, but its %s is %s and its legs %s", row.Layout, row.Piece,
+				measure.FormatInches(p.Item.Width, 16), measure.FormatInches(t.sizes.Leg, 16))
 		}
 		if p.Length = PieceLength(row, t.sizes); p.Length <= 0 {
 			return trim{}, fmt.Errorf("its %s would be %s long", row.Piece, measure.FormatInches(p.Length, 16))

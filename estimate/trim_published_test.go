@@ -221,7 +221,8 @@ func TestTrimFrameWorked(t *testing.T) {
 		item   string
 		want   []string
 	}{
-		{"arithmetic from geometry and NAVEDTRA 14044 p. 6-17: head, legs, bottom of 35-1/2 x 59-1/2", "board-1x4", []string{"1 x 42-7/8", "2 x 63-3/8", "1 x 35-7/8"}},
+		{"arithmetic from geometry and NAVEDTRA 14044 p. 6-17: head, legs, bottom of 35-1/2 x 59-1/2", "board-1x4",
+			[]string{"1 x 42-7/8", "2 x 63-3/8", "1 x 35-7/8"}},
 		{"arithmetic from NAVEDTRA 14044 p. 6-17: pairs 16 in apart, rows 5 + 5 + 4 + 3", "trim-nail-8d", []string{"34"}},
 		{"common practice, no source: 2 pocket screws at each of 4 joints", "pocket-screw-1-1-4", []string{"8"}},
 		{"common practice, no source: 8 ends of 3/4 x 3-1/2, counted three times", "end-primer", []string{"63.000 in2"}},

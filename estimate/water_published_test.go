@@ -362,12 +362,15 @@ func TestOpeningFiguresPublished(t *testing.T) {
 		item    string
 		want    []string
 	}{
-		{"AAMA 2400-10 cl. 5.7.3.2 (head 48); jambs from memory: 36 x 48, 6 in strip", []string{"strip wall=strip-6"}, window(35.5, 47.5), "strip-6", []string{"2 x 59", "1 x 48"}},
+		{"AAMA 2400-10 cl. 5.7.3.2 (head 48); jambs from memory: 36 x 48, 6 in strip", []string{"strip wall=strip-6"}, window(35.5, 47.5), "strip-6",
+			[]string{"2 x 59", "1 x 48"}},
 		{"AAMA 2400-10 cl. 5.7.3.2 (head 54); jambs from memory: 36 x 48, 9 in strip", nil, window(35.5, 47.5), "strip-9", []string{"2 x 65", "1 x 54"}},
-		{"AAMA 2400-10 cl. 5.7.3.2 (head 44); jambs from memory: 36 x 48, 4 in strip", []string{"strip wall=strip-4", "wall face=faced", "head flashing=OBC 9.27.3.8.(3)"}, window(35.5, 47.5), "strip-4", []string{"2 x 55", "1 x 44"}},
+		{"AAMA 2400-10 cl. 5.7.3.2 (head 44); jambs from memory: 36 x 48, 4 in strip",
+			[]string{"strip wall=strip-4", "wall face=faced", "head flashing=OBC 9.27.3.8.(3)"}, window(35.5, 47.5), "strip-4", []string{"2 x 55", "1 x 44"}},
 		{"BSC RR-0407 step 7: 132 in of round 3/8 behind the flange of 36 x 48, sill open", nil, window(35.5, 47.5), "sealant-10", []string{"14.579 in3"}},
 		{"AAMA 2400-10 cl. 5.7.3.4: all round without a pan, 168 in", []string{"pan window=none"}, window(35.5, 47.5), "sealant-10", []string{"18.555 in3"}},
-		{"builders' show demonstration 2019: 127-1/2 in under the pan; one more bead on its back dam; 201 in of round 1/4 seal the flange", nil, onSlab, "sealant-10", []string{"14.082 in3", "4.694 in3", "9.867 in3"}},
+		{"builders' show demonstration 2019: 127-1/2 in under the pan; one more bead on its back dam; 201 in of round 1/4 seal the flange", nil, onSlab,
+			"sealant-10", []string{"14.082 in3", "4.694 in3", "9.867 in3"}},
 		{"installers' page: 16-0 x 7-0, head jamb 3 in longer than the door", nil, overheadDoor(192, 84), "jamb-2x6", []string{"2 x 84", "1 x 195"}},
 		{"arithmetic: stop of a 16-0 x 7-0 door, W + 2H = 360 in", nil, overheadDoor(192, 84), "stop-seal", []string{"2 x 84", "1 x 192"}},
 		{"DASMA TDS 197 as summarised: no pan under an overhead door", []string{"pan patio door=rigid"}, overheadDoor(192, 84), "pan-90-4-9-16", nil},

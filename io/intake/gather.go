@@ -85,7 +85,8 @@ func (g *gathering) take(e *entry) {
 	key := markKey(mark) + "\n" + sizes
 	if i, again := g.byKey[key]; again {
 		if e.named && g.from[i][0].named {
-			g.say(e, fmt.Sprintf("the mark %q stands in row %d too, with the same size; they are counted together", sheet.Excerpt(mark), g.from[i][0].place.Row), "check that both are meant")
+			g.say(e, fmt.Sprintf("the mark %q stands in row %d too, with the same size; they are counted together", sheet.Excerpt(mark),
+				g.from[i][0].place.Row), "check that both are meant")
 		}
 		g.out.Openings[i].Qty += e.qty
 		g.from[i] = append(g.from[i], e)
@@ -93,7 +94,8 @@ func (g *gathering) take(e *entry) {
 	}
 	if _, used := g.byKey[markKey(mark)]; used {
 		other := g.newMark(mark+"/", 2)
-		g.say(e, fmt.Sprintf("the mark %q stands before with another size or kind; here it is called %q", sheet.Excerpt(mark), sheet.Excerpt(other)), "check which is right")
+		g.say(e, fmt.Sprintf("the mark %q stands before with another size or kind; here it is called %q", sheet.Excerpt(mark), sheet.Excerpt(other)),
+			"check which is right")
 		mark = other
 	}
 	g.byKey[key], g.byKey[markKey(mark)] = len(g.from), len(g.from)

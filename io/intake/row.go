@@ -169,7 +169,8 @@ func (l *list) sizes(e *entry, r row) {
 				continue
 			}
 			if s.from != "" && c.unit != measure.NoUnit && s.unit != measure.NoUnit && c.unit != s.unit {
-				l.refuse(e, cell.Place, fmt.Sprintf("the width and the height have headers in %s and in %s", unitNames[s.unit], unitNames[c.unit]), "write both in one unit")
+				l.refuse(e, cell.Place, fmt.Sprintf("the width and the height have headers in %s and in %s", unitNames[s.unit], unitNames[c.unit]),
+					"write both in one unit")
 			}
 			s.unit = cmp.Or(c.unit, s.unit)
 			s.from = cmp.Or(s.from, c.header)
@@ -200,7 +201,8 @@ func (l *list) count(e *entry, r row) {
 	}
 	c := r.cell(r.columns[i])
 	if c.Place.Row != r.place.Row && c.Place.Sheet != "" {
-		l.refuse(e, c.Place, fmt.Sprintf("%s %q is merged over several rows, and may count for one or for all", sheet.Excerpt(c.Place.Column), sheet.Excerpt(c.Word())), "unmerge it and fill in each row")
+		l.refuse(e, c.Place, fmt.Sprintf("%s %q is merged over several rows, and may count for one or for all", sheet.Excerpt(c.Place.Column),
+			sheet.Excerpt(c.Word())), "unmerge it and fill in each row")
 		return
 	}
 	if m := countDigits.FindStringSubmatch(strings.ToLower(c.Word())); m != nil {

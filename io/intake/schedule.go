@@ -218,7 +218,8 @@ func (l *list) said() {
 		l.say(l.at, estimate.Note, "columns not used: "+strings.Join(idle, ", "), "")
 	}
 	for _, c := range l.repeated {
-		l.say(c.cell.Place, estimate.Error, fmt.Sprintf("the header %q stands twice, and does not say of what; neither column is used", sheet.Excerpt(c.header)), "write what each is the size of, such as Frame width and RO width")
+		l.say(c.cell.Place, estimate.Error, fmt.Sprintf("the header %q stands twice, and does not say of what; neither column is used",
+			sheet.Excerpt(c.header)), "write what each is the size of, such as Frame width and RO width")
 	}
 }
 

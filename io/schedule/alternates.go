@@ -43,7 +43,8 @@ type alternateLine struct {
 }
 
 var alternateFields = []field[alternateLine]{
-	{key: "Name", synonyms: []string{"Alternate", "Alternate name"}, required: true, filled: "give the alternate a name; rows of one name are one alternate", set: put(text, func(l *alternateLine) *string { return &l.name })},
+	{key: "Name", synonyms: []string{"Alternate", "Alternate name"}, required: true,
+		filled: "give the alternate a name; rows of one name are one alternate", set: put(text, func(l *alternateLine) *string { return &l.name })},
 	{key: "When", synonyms: []string{"Openings", "For"}, set: put(text, func(l *alternateLine) *string { return &l.when })},
 	{key: "Column", synonyms: []string{"Column or key", "Key"}, required: true, set: func(c *cell, l *alternateLine) { l.column = *c }},
 	{key: "Value", synonyms: []string{"Set to"}, required: true, set: func(c *cell, l *alternateLine) { l.value = *c }},

@@ -66,7 +66,9 @@ func (r *reader) reading(t table[measured], row sheet.Row, taken map[string]meas
 		if first.same(m) {
 			return
 		}
-		problems = append(problems, row.Cell("Mark").Problem(estimate.Error, fmt.Sprintf("piece %d of %q was read in %s too, differently", m.Piece, m.mark, whereElse(first.Place, row.Place)), "keep the reading that is right"))
+		problems = append(problems,
+			row.Cell("Mark").Problem(estimate.Error,
+				fmt.Sprintf("piece %d of %q was read in %s too, differently", m.Piece, m.mark, whereElse(first.Place, row.Place)), "keep the reading that is right"))
 	}
 	r.problems = append(r.problems, problems...)
 	raw := t.explicit(row)
@@ -111,7 +113,8 @@ func (r *reader) opening(row sheet.Row, m *measured) (int, []estimate.Problem) {
 	known, ok := r.marks[fold(m.mark)]
 	switch {
 	case !ok:
-		return -1, []estimate.Problem{row.Cell("Mark").Problem(estimate.Error, fmt.Sprintf("Mark %q is not on the sheet Openings", sheet.Excerpt(m.mark)), r.nearestMark(m.mark))}
+		return -1, []estimate.Problem{row.Cell("Mark").Problem(estimate.Error, fmt.Sprintf("Mark %q is not on the sheet Openings", sheet.Excerpt(m.mark)),
+			r.nearestMark(m.mark))}
 	case known.index < 0:
 		return -1, nil
 	}
@@ -119,7 +122,8 @@ func (r *reader) opening(row sheet.Row, m *measured) (int, []estimate.Problem) {
 	piece := row.Cell("Piece")
 	switch {
 	case !isBlank(piece) && m.Piece > o.Qty:
-		return i, []estimate.Problem{piece.Problem(estimate.Error, fmt.Sprintf("Piece %d of %s, of which there are %d", m.Piece, o.Mark, o.Qty), fmt.Sprintf("write 1 to %d, or correct the Qty", o.Qty))}
+		return i, []estimate.Problem{piece.Problem(estimate.Error, fmt.Sprintf("Piece %d of %s, of which there are %d", m.Piece, o.Mark, o.Qty),
+			fmt.Sprintf("write 1 to %d, or correct the Qty", o.Qty))}
 	case isBlank(piece) && o.Qty > 1:
 		return i, []estimate.Problem{piece.Problem(estimate.Error, fmt.Sprintf("Piece is blank; there are %d of %s", o.Qty, o.Mark), "number the pieces from 1")}
 	case isBlank(piece):

@@ -99,7 +99,8 @@ func TestMeasuringForm(t *testing.T) {
 	assert.Equal(t, "914.4 mm", s.Measured.Rows[0].Cells[2].Text, "the unit of the form's header goes with the number")
 
 	s, ps = readSheets(t, map[string]string{"Openings": twoMarks, "Measuring": form, "Measured": measuredHeader + "W1,1,36,,,60,,,,,,,JR\nD1,1,37,,,,,,,,,,"})
-	assert.Equal(t, []string{`job.xlsx: Measuring!A5: piece 1 of "D1" was read in row 3 of Measured too, differently (keep the reading that is right)`, badRow}, ps)
+	assert.Equal(t, []string{`job.xlsx: Measuring!A5: piece 1 of "D1" was read in row 3 of Measured too, differently (keep the reading that ` +
+		`is right)`, badRow}, ps)
 	assert.Len(t, s.Book.Openings[0].Readings, 1, "the same reading on both sheets counts once")
 	assert.Len(t, s.Book.Openings[1].Readings, 1)
 }

@@ -173,7 +173,8 @@ func (o *openings) again(r sheet.Row, index int) *estimate.Problem {
 		o.marks[mark] = marked{c, index}
 		return nil
 	}
-	p := c.Problem(estimate.Error, fmt.Sprintf("Mark %q stands in %s too", sheet.Excerpt(c.Word()), where(first.cell.Place)), "give each its own mark, or write one row with the Qty")
+	p := c.Problem(estimate.Error, fmt.Sprintf("Mark %q stands in %s too", sheet.Excerpt(c.Word()), where(first.cell.Place)),
+		"give each its own mark, or write one row with the Qty")
 	return &p
 }
 

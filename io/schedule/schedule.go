@@ -33,10 +33,12 @@ const (
 )
 
 var (
-	inputs = []string{JobSheet, OpeningsSheet, MeasuredSheet, MeasuringSheet, DetailsSheet, ItemsSheet, PricesSheet, SuppliersSheet, MaterialsSheet, OrdersSheet, CostsSheet, OnHandSheet, LabourSheet, AlternateSheet}
+	inputs = []string{JobSheet, OpeningsSheet, MeasuredSheet, MeasuringSheet, DetailsSheet, ItemsSheet, PricesSheet, SuppliersSheet, MaterialsSheet,
+		OrdersSheet, CostsSheet, OnHandSheet, LabourSheet, AlternateSheet}
 	// ours are the sheets of schedule and estimate that others read, or nobody.
 	ours = []string{
-		"Summary", "By opening", "Bought and used", "Takeoff", "Cut list", "Boards", "Offcuts", "Frames", "Install", "Receiving", "Held", "Checks", "Sources", "Read me", "Lists",
+		"Summary", "By opening", "Bought and used", "Takeoff", "Cut list", "Boards", "Offcuts", "Frames", "Install", "Receiving", "Held", "Checks",
+		"Sources", "Read me", "Lists",
 	}
 )
 

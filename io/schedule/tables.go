@@ -35,11 +35,13 @@ var shipped = sync.OnceValue(func() shippedTables {
 		return book.Sheets[0]
 	}
 	t := shippedTables{
-		settings: rows(r, table("settings.csv", templates.Settings), settingFields(), func(row sheet.Row) estimate.Setting { return estimate.Setting{Place: row.Place} }, nil),
-		layouts:  rows(r, table("layouts.csv", templates.Layouts), layoutFields(), func(sheet.Row) estimate.LayoutPiece { return estimate.LayoutPiece{} }, nil),
-		items:    rows(r, table("items.csv", templates.Items), itemFields(), freshItem, checkItem),
-		labour:   rows(r, table("labour.csv", templates.Labour), publicFields, func(row sheet.Row) estimate.LabourTask { return estimate.LabourTask{Place: row.Place} }, nil),
-		details:  r.steps(table("details.csv", templates.Details)),
+		settings: rows(r, table("settings.csv", templates.Settings), settingFields(),
+			func(row sheet.Row) estimate.Setting { return estimate.Setting{Place: row.Place} }, nil),
+		layouts: rows(r, table("layouts.csv", templates.Layouts), layoutFields(), func(sheet.Row) estimate.LayoutPiece { return estimate.LayoutPiece{} }, nil),
+		items:   rows(r, table("items.csv", templates.Items), itemFields(), freshItem, checkItem),
+		labour: rows(r, table("labour.csv", templates.Labour), publicFields,
+			func(row sheet.Row) estimate.LabourTask { return estimate.LabourTask{Place: row.Place} }, nil),
+		details: r.steps(table("details.csv", templates.Details)),
 	}
 	t.problems = r.problems
 	return t
