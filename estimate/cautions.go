@@ -31,7 +31,7 @@ var StandingCautions = []string{
 	"Bare aluminium on fresh concrete or treated wood wants a coating or membrane between.",
 }
 
-// Cautions returns what an opening of this sort can hurt.
+// Cautions returns what can go wrong at an opening, or injure somebody.
 func Cautions(o *Sized, job *Job) []Problem {
 	var out []Problem
 	say := func(sev Severity, column, what, do string) {

@@ -2,7 +2,6 @@ package estimate
 
 import (
 	"fmt"
-	"maps"
 	"slices"
 	"strings"
 
@@ -80,19 +79,20 @@ func parseTerm(s string) (Term, error) {
 			continue
 		}
 		t := Term{Fact: strings.TrimSpace(fact), Op: op}
-		words, isWord := wordFacts[t.Fact]
-		isNumber := slices.Contains(numberFacts, t.Fact)
-		if !isWord && !isNumber {
+		word := slices.IndexFunc(wordFacts, func(f wordFact) bool { return f.name == t.Fact })
+		isNumber := slices.ContainsFunc(numberFacts, func(f numberFact) bool { return f.name == t.Fact })
+		if word < 0 && !isNumber {
 			return t, unknownFact(t.Fact)
 		}
 		switch t.Op {
 		case OpIs, OpNot:
-			if !isWord {
+			if word < 0 {
 				return t, &measure.FormError{What: fmt.Sprintf("%q is a number", t.Fact), Do: "compare it with > or <"}
 			}
 			if t.Words = split(rest, ","); len(t.Words) == 0 {
 				return t, &measure.FormError{What: fmt.Sprintf("%q names no word", s), Do: "write what " + t.Fact + " is"}
 			}
+			words := wordFacts[word].words
 			for _, w := range t.Words {
 				if len(words) > 0 && !slices.Contains(words, w) {
 					return t, &measure.FormError{What: fmt.Sprintf("%q is never what %s is", w, t.Fact), Do: "write one of: " + strings.Join(words, ", ")}
@@ -114,7 +114,13 @@ func parseTerm(s string) (Term, error) {
 }
 
 func unknownFact(f string) error {
-	known := slices.AppendSeq(slices.Clone(numberFacts), maps.Keys(wordFacts))
+	var known []string
+	for _, x := range wordFacts {
+		known = append(known, x.name)
+	}
+	for _, x := range numberFacts {
+		known = append(known, x.name)
+	}
 	slices.Sort(known)
 	return &measure.FormError{What: fmt.Sprintf("%q is not a fact", f), Do: "write one of: " + strings.Join(known, ", ")}
 }

@@ -65,7 +65,7 @@ type FramePiece struct {
 	Bored     int64          // bored ends of each
 	Mitred    int64          // mitred ends of each
 	Mitre     int64          // saw angle from square in tenths of a degree; 0 = no mitre, or two angles
-	Factory   string         // which end wants the factory end; "" = neither
+	Factory   string         // which end is to be the factory end; "" = neither
 	Prime     int64          // ends of each to prime
 	Screws    int64          // pocket screws at each bored end; 0 = the detail has none
 	Rows      int64          // of nails along each; 0 = the detail nails none

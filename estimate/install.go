@@ -37,7 +37,7 @@ type InstallStep struct {
 // InstallOpening is an opening with what its work depends on.
 type InstallOpening struct {
 	Opening  int         // index into Takeoff.Openings
-	Cautions []Problem   // what can go wrong or hurt
+	Cautions []Problem   // what can go wrong, or injure somebody
 	Sills    []SillCheck // what was read of its sill and diagonals
 	// Ladder is how far the foot of a ladder to the head of the opening stands
 	// out; missing = the drop outside is not stated.
@@ -64,7 +64,7 @@ func Installs(b Book, t Takeoff) []Install {
 			if o.DetailName != d.Name {
 				continue
 			}
-			facts = append(facts, factsOf(o, &b))
+			facts = append(facts, b.FactsOf(o))
 			openings = append(openings, InstallOpening{Opening: i, Cautions: Cautions(o, &b.Job), Sills: sills[i], Ladder: ladder(o)})
 		}
 		for _, visit := range Visits {

@@ -49,7 +49,7 @@ type Item struct {
 	FitsTo    measure.Length
 	End       measure.Length // rigid pan: length of an end section
 	Lap       measure.Length // pan sections, metal lengths
-	// Gap is the joint that this board wants beside a frame, on the side where
+	// Gap is the joint that this board needs beside a frame, on the side where
 	// it stands; missing = the job's.
 	Gap Maybe[measure.Length]
 	// Coverage is how much of the need one unit of content serves: nails a

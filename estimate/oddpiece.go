@@ -15,8 +15,8 @@ type line struct {
 	apart int64 // pieces of the mark that have lines of their own
 }
 
-// mostSorts is the most readings that are tried as the smallest of their sort.
-const mostSorts = 32
+// mostSizes is the most different readings that are tried as the size of the mark.
+const mostSizes = 32
 
 // oddPieces gives the pieces of a mark whose frames measure unlike the others
 // a line each: one trim frame cannot serve both. Most of the pieces measured
@@ -95,8 +95,8 @@ func mostAlike(o Opening) map[int64]bool {
 		widths, heights = append(widths, b.least.W), append(heights, b.least.H)
 	}
 	best, most := Size{}, 0
-	for _, w := range sorts(widths) {
-		for _, h := range sorts(heights) {
+	for _, w := range distinct(widths) {
+		for _, h := range distinct(heights) {
 			n := 0
 			for _, b := range all {
 				if b.within(w, h) {
@@ -117,11 +117,11 @@ func mostAlike(o Opening) map[int64]bool {
 	return out
 }
 
-// sorts returns the distinct lengths in order, none when there are too many to
+// distinct returns the distinct lengths in order, none when there are too many to
 // try: such readings are no one size.
-func sorts(ls []measure.Length) []measure.Length {
+func distinct(ls []measure.Length) []measure.Length {
 	slices.Sort(ls)
-	if ls = slices.Compact(ls); len(ls) > mostSorts {
+	if ls = slices.Compact(ls); len(ls) > mostSizes {
 		return nil
 	}
 	return ls

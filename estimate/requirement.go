@@ -23,7 +23,7 @@ type Requirement struct {
 	Name    string         // head, leg, sill strip …: what the piece is called
 	Held    string         // why the piece must not be cut yet; "" = released
 	Pair    bool           // pieces of one opening are cut at one setting
-	Factory bool           // wants a factory end
+	Factory bool           // one end is to be a factory end
 	// Done says that the piece is cut already: a trim board of a mark whose
 	// status is cut or hung. It stays in the takeoff, so that the mark's cost
 	// shows; plans for cutting and buying leave it out.

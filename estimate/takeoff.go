@@ -72,7 +72,7 @@ func detailOf(o *Sized, b *Book) (Detail, *Problem) {
 		}
 		return Detail{}, &Problem{o.PlaceOf("Detail"), Error, fmt.Sprintf("%s: %q is no detail", o.Mark, o.Detail), "write one of: " + strings.Join(names, ", ")}
 	}
-	facts := factsOf(o, b)
+	facts := b.FactsOf(o)
 	for _, d := range b.Details {
 		for _, s := range d.Steps {
 			if s.Number == "0" && s.When.Holds(facts) {
@@ -101,7 +101,7 @@ func (t *Takeoff) add(i int, b *Book) []Problem {
 			t.Holds = append(t.Holds, Hold{i, HoldTrim, a.trimHold, release})
 		}
 	}
-	facts := factsOf(o, b)
+	facts := b.FactsOf(o)
 	for k := range d.Steps {
 		a.step = &d.Steps[k]
 		rule, ok := FindRule(a.step.Rule)

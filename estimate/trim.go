@@ -51,8 +51,8 @@ func legDrop(o *Sized, job *Job) Maybe[measure.Length] {
 	return o.LegDrop
 }
 
-// gapsOf returns the joints round the frame of an opening: each board wants
-// its own, or else takes the job's.
+// gapsOf returns the joints round the frame of an opening: each board has
+// its own, or else the job's.
 func gapsOf(k Kind, job *Job, items Items) Gaps {
 	gap := func(board Board) measure.Length {
 		item, _ := items.Get(job.Trim[k].board(board))
