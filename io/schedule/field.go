@@ -1,6 +1,7 @@
 package schedule
 
 import (
+	"fmt"
 	"slices"
 
 	"sillwright/estimate"
@@ -120,4 +121,12 @@ func (t table[T]) places(r sheet.Row) map[string]estimate.Place {
 		}
 	}
 	return at
+}
+
+// where names a row of the same file.
+func where(p estimate.Place) string {
+	if p.Sheet == "" {
+		return fmt.Sprintf("line %d", p.Row)
+	}
+	return fmt.Sprintf("row %d", p.Row)
 }

@@ -26,6 +26,9 @@ var jobFields = []field[line]{
 	{key: "Unit"}, {key: "Default"}, {key: "Meaning"}, {key: "Source"},
 }
 
+// JobColumns returns the headers of the sheet Job, in order.
+func JobColumns() []string { return keys(jobFields) }
+
 // settingFields is the shipped table of settings, whose values are defaults.
 func settingFields() []field[estimate.Setting] {
 	type setting = estimate.Setting
@@ -150,14 +153,6 @@ func (j jobReader) read(s estimate.Setting, c *cell) (string, bool) {
 	}
 	n, ok := c.whole()
 	return strconv.FormatInt(n, 10), ok
-}
-
-func itemKeys(items estimate.Items) vocabulary {
-	v := vocabulary{do: "write a key of the Items sheet"}
-	for _, it := range items.List() {
-		v.words = append(v.words, it.Key)
-	}
-	return v
 }
 
 // lengthText returns a length as text that is read as exactly the same length.

@@ -11,6 +11,42 @@ import (
 	"sillwright/io/sheet"
 )
 
+// measured is a line of the sheet Measured on its way to its opening.
+type measured struct {
+	estimate.Reading
+	mark string
+	rise estimate.Maybe[measure.Length]
+}
+
+// measuredFields is the sheet Measured and the form Measuring.
+func measuredFields() []field[measured] {
+	out := []field[measured]{
+		{key: "Mark", required: true, filled: "write the mark that was measured", set: put(text, func(m *measured) *string { return &m.mark })},
+		{key: "Piece", number: true, synonyms: []string{"Piece no", "No"}, set: put(count(1, 9999), func(m *measured) *int64 { return &m.Piece })},
+	}
+	reading := func(key string, at func(m *measured) *measure.Length, synonyms ...string) {
+		out = append(out, field[measured]{key: key, number: true, synonyms: synonyms, set: put(side, at)})
+	}
+	reading("Width 1", func(m *measured) *measure.Length { return &m.Widths[0] }, "Width top")
+	reading("Width 2", func(m *measured) *measure.Length { return &m.Widths[1] }, "Width middle")
+	reading("Width 3", func(m *measured) *measure.Length { return &m.Widths[2] }, "Width bottom")
+	reading("Height 1", func(m *measured) *measure.Length { return &m.Heights[0] }, "Height left")
+	reading("Height 2", func(m *measured) *measure.Length { return &m.Heights[1] }, "Height middle")
+	reading("Height 3", func(m *measured) *measure.Length { return &m.Heights[2] }, "Height right")
+	reading("Diagonal 1", func(m *measured) *measure.Length { return &m.Diagonals[0] })
+	reading("Diagonal 2", func(m *measured) *measure.Length { return &m.Diagonals[1] })
+	return append(out,
+		field[measured]{key: "High end", set: put(word[estimate.HighEnd](highEnds), func(m *measured) *estimate.HighEnd { return &m.HighEnd })},
+		field[measured]{key: "Rise", number: true, set: give(length, func(m *measured) *estimate.Maybe[measure.Length] { return &m.rise })},
+		field[measured]{key: "Initials", synonyms: []string{"Measured by"}, set: put(remark, func(m *measured) *string { return &m.Initials })},
+		field[measured]{key: "Of", synonyms: []string{"Read at", "Measured at"},
+			set: put(word[estimate.ReadAt](readAt), func(m *measured) *estimate.ReadAt { return &m.Of })},
+	)
+}
+
+// MeasuredColumns returns the headers of the sheet Measured, in order.
+func MeasuredColumns() []string { return keys(measuredFields()) }
+
 // readings attaches the lines of the sheet Measured, and of the form Measuring
 // as far as it was filled in, to their openings.
 func (r *reader) readings() {

@@ -96,6 +96,15 @@ func (t table[T]) extras(r sheet.Row, known []sheet.Column) extra {
 	return out
 }
 
+// cells returns the extra cells in the order of their columns.
+func (e extra) cells() []estimate.ExtraCell {
+	var out []estimate.ExtraCell
+	for _, col := range slices.Sorted(maps.Keys(e)) {
+		out = append(out, estimate.ExtraCell{Header: header(e[col]), Text: strings.TrimSpace(e[col].Text)})
+	}
+	return out
+}
+
 // header returns the header of an extra cell, or words for a column without.
 func header(c sheet.Cell) string {
 	if c.Place.Column != "" {

@@ -195,18 +195,3 @@ func unknownSheets(b *sheet.Book) []estimate.Problem {
 	}
 	return problems
 }
-
-// OpeningColumns returns the headers of the sheet Openings, in order.
-func OpeningColumns() []string { return keys(openingFields(vocabulary{})) }
-
-// MeasuredColumns returns the headers of the sheet Measured, in order.
-func MeasuredColumns() []string { return keys(measuredFields()) }
-
-// JobColumns returns the headers of the sheet Job, in order.
-func JobColumns() []string { return keys(jobFields) }
-
-// CostColumns returns the headers of the sheet Cost lines, in order.
-func CostColumns() []string { return keys(costFields) }
-
-// ItemColumns returns the headers of the sheet Items, in order.
-func ItemColumns() []string { return keys(itemFields()) }

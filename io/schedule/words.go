@@ -87,27 +87,6 @@ var (
 	}
 )
 
-// meaning returns the words that people write for those of a column, by what
-// they write.
-func meaning[S ~string](usual map[S][]string) map[string]string {
-	out := map[string]string{}
-	for word, others := range usual {
-		for _, w := range others {
-			out[w] = string(word)
-		}
-	}
-	return out
-}
-
-// plainWords returns the vocabulary of words that need no translation, but for
-// the usual other ways to write some of them.
-func plainWords(words []string) vocabulary {
-	return vocabulary{words: words, other: map[string]string{
-		"y": "yes", "true": "yes", "n": "no", "false": "no",
-		"in": "inches", "inch": "inches", "millimetres": "mm", "millimeters": "mm", "metric": "mm",
-	}}
-}
-
 // trims returns the words of the column Trim.
 func trims(layouts estimate.Layouts) vocabulary {
 	return vocabulary{
