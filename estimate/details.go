@@ -117,8 +117,8 @@ func parseStep(row StepText, items Items, roles []string) (Step, []Problem) {
 		r.say("Item", fmt.Sprintf("%q is no item, family or role", s.Item),
 			"write a key or family of the Items sheet, a role of the Job sheet, or a board of the trim set")
 	}
-	if rule, ok := FindRule(s.Rule); ok && len(r.problems) == 0 {
-		rule.check(r, s)
+	if s.rule = FindRule(s.Rule); s.rule != nil && len(r.problems) == 0 {
+		s.rule.check(r, s)
 	} else if s.Rule == "" && s.Number != "0" {
 		r.say("Rule", "the step has no rule", "write note for work without material")
 	}

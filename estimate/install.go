@@ -84,8 +84,7 @@ func Installs(b Book, t Takeoff) []Install {
 
 // add appends a step when it is for any of the openings.
 func (in *Install) add(s *Step, facts []Facts, all []Requirement, here []int) {
-	rule, _ := FindRule(s.Rule)
-	step := InstallStep{Number: s.Number, Do: s.Do, NoMaterial: rule.NoMaterial, Source: s.Source}
+	step := InstallStep{Number: s.Number, Do: s.Do, NoMaterial: s.rule.NoMaterial, Source: s.Source}
 	for i, f := range facts {
 		if s.When.Holds(f) {
 			step.For = append(step.For, i)

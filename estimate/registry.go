@@ -40,7 +40,7 @@ type classRole struct {
 }
 
 // role returns what an item that the rule asks for is to a trim frame.
-func (rule Rule) role(item string, items Items) FrameRole {
+func (rule *Rule) role(item string, items Items) FrameRole {
 	if len(rule.Roles) == 0 {
 		return ""
 	}
@@ -165,12 +165,13 @@ func RuleNames() []string {
 	return names
 }
 
-// FindRule returns the rule of a name.
-func FindRule(name string) (Rule, bool) {
+// FindRule returns the rule of a name, nil when there is none; it is not to be
+// written to.
+func FindRule(name string) *Rule {
 	for i := range rules {
 		if rules[i].Name == name {
-			return rules[i], true
+			return &rules[i]
 		}
 	}
-	return Rule{}, false
+	return nil
 }

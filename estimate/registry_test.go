@@ -96,11 +96,9 @@ func TestRulesAreComplete(t *testing.T) {
 		for _, column := range r.Needs {
 			assert.Contains(t, estimate.StepColumns, column, "rule %s", r.Name)
 		}
-		found, ok := estimate.FindRule(r.Name)
-		assert.True(t, ok && found.Does == r.Does, r.Name)
+		assert.Equal(t, r.Does, estimate.FindRule(r.Name).Does)
 	}
-	_, ok := estimate.FindRule("no such rule")
-	assert.False(t, ok)
+	assert.Nil(t, estimate.FindRule("no such rule"))
 	assert.Len(t, estimate.RuleNames(), len(estimate.Rules()))
 }
 

@@ -8,7 +8,7 @@ import (
 
 // check says which parameters of a step its rule lacks or does not take, so
 // that no row is read without a word and then asks for nothing.
-func (rule Rule) check(r *stepReader, s Step) {
+func (rule *Rule) check(r *stepReader, s Step) {
 	for _, column := range rule.Needs {
 		if r.field(column) == "" {
 			r.say(column, "rule "+rule.Name+" needs "+column, "fill it in")
@@ -30,7 +30,7 @@ func (rule Rule) check(r *stepReader, s Step) {
 	rule.checkPoints(r, s)
 }
 
-func (rule Rule) checkWith(r *stepReader, name string) {
+func (rule *Rule) checkWith(r *stepReader, name string) {
 	if !slices.Contains(rule.Takes, name) {
 		takes := "it takes none"
 		if len(rule.Takes) > 0 {
@@ -41,7 +41,7 @@ func (rule Rule) checkWith(r *stepReader, name string) {
 }
 
 // checkSize holds a section against those of the rule.
-func (rule Rule) checkSize(r *stepReader, s Section) {
+func (rule *Rule) checkSize(r *stepReader, s Section) {
 	if s.Shape == "" {
 		return
 	}
@@ -57,7 +57,7 @@ func (rule Rule) checkSize(r *stepReader, s Section) {
 
 // checkRuns holds the runs against what the rule takes: steps by board width
 // need a last one without limit, or wide boards would have no number.
-func (rule Rule) checkRuns(r *stepReader, runs Runs) {
+func (rule *Rule) checkRuns(r *stepReader, runs Runs) {
 	if r.field("Runs") == "" || rule.Runs == NoRuns {
 		return
 	}
@@ -87,7 +87,7 @@ func rising(steps []RunStep) bool {
 }
 
 // checkPoints asks for the length of pieces and beads at points.
-func (rule Rule) checkPoints(r *stepReader, s Step) {
+func (rule *Rule) checkPoints(r *stepReader, s Step) {
 	if !rule.AtPoint {
 		return
 	}

@@ -38,6 +38,8 @@ type Step struct {
 	When    Condition
 	Visit   Visit
 	Source  string
+
+	rule *Rule // of the name Rule; nil where there is none, which only step 0 may be
 }
 
 // Per says how often a step is done at one opening; "" is once.

@@ -104,8 +104,8 @@ func (t *Takeoff) add(i int, b *Book) []Problem {
 	facts := b.FactsOf(o)
 	for k := range d.Steps {
 		a.step = &d.Steps[k]
-		rule, ok := FindRule(a.step.Rule)
-		if !ok || !a.step.When.Holds(facts) || !a.resolve() {
+		rule := a.step.rule
+		if rule == nil || !a.step.When.Holds(facts) || !a.resolve() {
 			continue
 		}
 		for _, r := range rule.run(a) {
