@@ -1,6 +1,8 @@
 package estimate
 
 import (
+	"fmt"
+
 	"sillwright/estimate/measure"
 )
 
@@ -32,40 +34,6 @@ func BeadVolume(length measure.Length, section measure.Area) measure.Volume {
 	return measure.VolumeOf(section, length)
 }
 
-// JointDepth returns the depth of sealant in a joint.
-//
-//	depth = min(width, clamp(width / 2, 1/4 in, 1/2 in))
-//
-// Source: public-works specification 07 92 00, Orange County NC, item D.2, read; never deeper than wide: its 2016 table, read
-func JointDepth(width measure.Length) measure.Length {
-	half := measure.Length(measure.MulDiv(int64(width), 1, 2))
-	return min(width, max(measure.Inch/4, min(half, measure.Inch/2)))
-}
-
-// RodDiameter returns the least diameter of closed-cell backer rod for a joint.
-//
-//	diameter = width + 1/8 in        below 3/4 in
-//	diameter = width × 1.25          from 3/4 in up
-//
-// Source: foam-rod maker's note, read in excerpts; the same rule on a roofing reference page
-func RodDiameter(width measure.Length) measure.Length {
-	if width < 3*measure.Inch/4 {
-		return width + measure.Inch/8
-	}
-	return measure.Length(measure.MulDiv(int64(width), 5, 4))
-}
-
-// CavityVolume returns the foam in the gap round a unit.
-//
-//	volume = length × gap × depth
-//
-// The seal stands near the inner face only; the gap is not filled through.
-//
-// Source: trade magazine on flashing a flanged window, read; geometry
-func CavityVolume(length, gap, depth measure.Length) measure.Volume {
-	return measure.VolumeOf(measure.AreaOf(gap, depth), length)
-}
-
 // area returns the section of a bead; gap is the joint's own width.
 func (s Section) area(gap measure.Length) measure.Area {
 	depth := s.B
@@ -73,16 +41,26 @@ func (s Section) area(gap measure.Length) measure.Area {
 		depth = JointDepth(gap)
 	}
 	switch s.Shape {
-	case "round":
+	case Round:
 		return RoundArea(s.A)
-	case "fillet":
+	case Fillet:
 		return FilletArea(s.A)
-	case "square":
+	case Square:
 		return measure.AreaOf(s.A, s.A)
-	case "rectangle":
+	case Rectangle:
 		return measure.AreaOf(s.A, s.B)
-	case "gap":
+	case OfGap:
 		return measure.AreaOf(gap, depth)
 	}
 	return 0
+}
+
+func (a *application) bead() []Requirement {
+	length, how := a.total()
+	n := a.step.Runs.For(0)
+	if n > 1 {
+		how = fmt.Sprintf("%d beads; %s", n, how)
+	}
+	v := BeadVolume(measure.Length(n)*length, a.step.Size.area(0))
+	return one(amount(a.item, Volumewise, int64(v), how+"; section "+a.step.Text.Fields["Size"]))
 }

@@ -14,6 +14,12 @@ import (
 // Source: from memory (the ideal-posture limit of the NIOSH lifting equation is 51 lb)
 const liftAlone = 5000
 
+// eaveWaiver is what a waiver of head flashing asks of every mark. The schedule
+// holds neither overhang nor drop, so it is said and not computed.
+//
+// Source: Ontario Building Code 9.27.3.8.(3), read
+const eaveWaiver = "check at every mark that the drop from eave to trim is at most a quarter of the overhang, and that this code is in force"
+
 // StandingCautions are printed on every estimate. They defer to those who
 // decide: local code, makers, licensed practice.
 var StandingCautions = []string{
@@ -25,7 +31,7 @@ var StandingCautions = []string{
 	"Bare aluminium on fresh concrete or treated wood wants a coating or membrane between.",
 }
 
-// Cautions returns what an opening of this sort can hurt.
+// Cautions returns what can go wrong at an opening, or injure somebody.
 func Cautions(o *Sized, job *Job) []Problem {
 	var out []Problem
 	say := func(sev Severity, column, what, do string) {
@@ -43,53 +49,38 @@ func Cautions(o *Sized, job *Job) []Problem {
 		say(Note, "Frame width", "the trim frame is larger than the Job's frame to carry: cut and label the boards, put them together on site", "")
 	}
 	if rise, _ := o.rise(); rise > LevelTolerance {
-		say(Warning, "Kind", fmt.Sprintf("sill %s in out of level: a square frame would lean %s in", measure.FormatInches(rise, 32), measure.FormatInches(Lean(o.Frame.W, o.Frame.H, rise), 32)), levelWork(o, rise, Lean(o.Frame.W, o.Frame.H, rise)))
+		say(Warning, "Kind", fmt.Sprintf("sill %s in out of level: a square frame would lean %s in", measure.FormatInches(rise, 32),
+			measure.FormatInches(Lean(o.Frame.W, o.Frame.H, rise), 32)), levelWork(o, rise, Lean(o.Frame.W, o.Frame.H, rise)))
 	} else if lean := Lean(o.Frame.W, o.Frame.H, rise); o.Kind == EntryDoor && lean > LockMargin {
-		say(Warning, "Kind", fmt.Sprintf("sill within 1/8 in, but a square frame on it would lean %s in, more than the lock's margin of %s", measure.FormatInches(lean, 32), measure.FormatInches(LockMargin, 32)), leanAdvice)
+		say(Warning, "Kind", fmt.Sprintf("sill within 1/8 in, but a square frame on it would lean %s in, more than the lock's margin of %s",
+			measure.FormatInches(lean, 32), measure.FormatInches(LockMargin, 32)), leanAdvice)
 	}
-	if o.Pan == "none" && o.Kind != OverheadDoor {
+	if o.Pan == PanNone && o.Kind != OverheadDoor {
 		say(Warning, "Sill pan", "no pan: the code default is a pan", "only where the maker's instructions say so; IRC R703.4.1")
 	}
-	if o.Pan == "strip" && o.Kind.IsDoor() {
+	if o.Pan == PanStrip && o.Kind.IsDoor() {
 		say(Warning, "Sill pan", "a strip under a door has no back dam and no slope", "add both, or choose a rigid or formed pan")
 	}
 	return out
-}
-
-// onSite says why a trim frame is put together on site; "" when it is not.
-func onSite(o *Sized, job *Job, outside Size) string {
-	switch {
-	case o.Kind == OverheadDoor:
-		return "the trim of an overhead door is nailed up loose"
-	case outside.W > job.LargestFrame.W || outside.H > job.LargestFrame.H:
-		return fmt.Sprintf("%s in is larger than the %s in to carry", sizeWords(outside), sizeWords(job.LargestFrame))
-	}
-	return ""
-}
-
-// levelAdvice says how a sill is brought level before the unit is set.
-func levelAdvice(o *Sized) string {
-	if o.SitsOn != "wood" {
-		return "level the slab before the pan is set"
-	}
-	return "plane the sill, or taper under the whole length of the pan, before it is set"
 }
 
 // jobCautions returns what concerns all openings of a job at once.
 func jobCautions(t *Takeoff, job *Job) []Problem {
 	var out []Problem
 	if job.YearBuilt.Set && job.YearBuilt.V < 1978 && len(t.Openings) > 0 {
-		do := "work by a certified firm, 40 CFR 745; exempt only where no window is replaced, nothing demolished, and at most 6 ft² a room inside and 20 ft² outside are disturbed"
+		do := "work by a certified firm, 40 CFR 745; exempt only where no window is replaced, nothing demolished, and at most 6 ft² a room inside and " +
+			"20 ft² outside are disturbed"
 		if slices.ContainsFunc(t.Openings, func(o Sized) bool { return LeadWork(o.Kind == Window, false, 0, 0) }) {
 			do = "work by a certified firm, 40 CFR 745; replacing a window is never exempt"
 		}
 		out = append(out, Problem{Place{}, Warning, "house built before 1978: treat painted parts as lead paint at every opening", do})
 	}
 	if heavy, most := heavyMarks(t); len(heavy) > 0 {
-		out = append(out, Problem{Place{}, Note, fmt.Sprintf("lift with two or more: two lites of 1/8 in glass alone would weigh up to %d lb (%s)", measure.MulDiv(most, 1, 100), listed(heavy)), ""})
+		out = append(out, Problem{Place{}, Note,
+			fmt.Sprintf("lift with two or more: two lites of 1/8 in glass alone would weigh up to %d lb (%s)", measure.MulDiv(most, 1, 100), listed(heavy)), ""})
 	}
 	if job.Waiver != "" && len(t.Openings) > 0 {
-		out = append(out, Problem{Place{}, Warning, fmt.Sprintf("no head flashing is counted: waived under %s", job.Waiver), "check at every mark that the drop from eave to trim is at most a quarter of the overhang, and that this code is in force"})
+		out = append(out, Problem{Place{}, Warning, fmt.Sprintf("no head flashing is counted: waived under %s", job.Waiver), eaveWaiver})
 	}
 	return out
 }

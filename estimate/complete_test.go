@@ -18,11 +18,11 @@ func everyOpening(f func(name string, o estimate.Opening)) {
 	for _, kind := range []estimate.Kind{estimate.Window, estimate.EntryDoor, estimate.PatioDoor} {
 		for _, flange := range estimate.FlangeWords {
 			for _, pan := range estimate.PanWords {
-				for _, sits := range []string{"wood", "slab"} {
-					if kind == estimate.Window && sits != "wood" {
+				for _, sits := range []estimate.SitsOn{estimate.OnWood, estimate.OnSlab} {
+					if kind == estimate.Window && sits != estimate.OnWood {
 						continue // windows stand in framed walls: no shipped detail
 					}
-					o := estimate.Opening{Mark: "A", Kind: kind, Frame: units[kind], Flange: flange, Pan: pan, SitsOn: sits}
+					o := estimate.Opening{Mark: "A", Kind: kind, Frame: units[kind], Flange: estimate.Flange(flange), Pan: estimate.Pan(pan), SitsOn: sits}
 					f(fmt.Sprintf("%s, flange %s, pan %s, on %s", kind, flange, pan, sits), o)
 				}
 			}
@@ -84,7 +84,8 @@ func TestJoinedUnitsAreSealed(t *testing.T) {
 	everyOpening(func(name string, o estimate.Opening) {
 		o.Units = 2
 		take := mustTake(t, b, o)
-		for _, words := range []string{"Join the units", "Clips at the head and foot of each mull", "Inner seal over each mull", "Seal both edges of each mull board"} {
+		for _, words := range []string{"Join the units", "Clips at the head and foot of each mull", "Inner seal over each mull",
+			"Seal both edges of each mull board"} {
 			assert.True(t, asks(take, func(r estimate.Requirement) bool { return strings.HasPrefix(r.Do, words) }), "%s: %s", name, words)
 		}
 	})

@@ -11,10 +11,21 @@ import (
 // Condition is a When: all its terms hold.
 type Condition []Term
 
+// Op is a comparison.
+type Op string
+
+// The comparisons: of words, and of numbers.
+const (
+	OpIs   Op = "is"
+	OpNot  Op = "not"
+	OpMore Op = ">"
+	OpLess Op = "<"
+)
+
 // Term is one comparison of a fact.
 type Term struct {
 	Fact  string
-	Op    string // is, not, >, <
+	Op    Op
 	Words []string
 	N     int64
 }
@@ -23,26 +34,23 @@ type Term struct {
 func (c Condition) Holds(facts Facts) bool {
 	for _, t := range c {
 		switch t.Op {
-		case "is":
+		case OpIs:
 			if !slices.Contains(t.Words, facts.Word[t.Fact]) {
 				return false
 			}
-		case "not":
+		case OpNot:
 			if slices.Contains(t.Words, facts.Word[t.Fact]) {
 				return false
 			}
 		default:
 			n, known := facts.Number[t.Fact]
-			if !known || t.Op == ">" && n <= t.N || t.Op == "<" && n >= t.N {
+			if !known || t.Op == OpMore && n <= t.N || t.Op == OpLess && n >= t.N {
 				return false
 			}
 		}
 	}
 	return true
 }
-
-// FactsOf returns what conditions may ask of an opening of a takeoff.
-func (b *Book) FactsOf(o *Sized) Facts { return factsOf(o, b) }
 
 // ParseCondition reads "fact is a, b and fact > n". Blank holds for every
 // opening. Each part that cannot be read has an error, a *measure.FormError.
@@ -65,25 +73,26 @@ func ParseCondition(s string) (Condition, []error) {
 }
 
 func parseTerm(s string) (Term, error) {
-	for _, op := range []string{" is ", " not ", " > ", " < "} {
-		fact, rest, ok := strings.Cut(s, op)
+	for _, op := range []Op{OpIs, OpNot, OpMore, OpLess} {
+		fact, rest, ok := strings.Cut(s, " "+string(op)+" ")
 		if !ok {
 			continue
 		}
-		t := Term{Fact: strings.TrimSpace(fact), Op: strings.TrimSpace(op)}
-		words, isWord := wordFacts[t.Fact]
-		isNumber := slices.Contains(numberFacts, t.Fact)
-		if !isWord && !isNumber {
+		t := Term{Fact: strings.TrimSpace(fact), Op: op}
+		word := slices.IndexFunc(wordFacts, func(f wordFact) bool { return f.name == t.Fact })
+		isNumber := slices.ContainsFunc(numberFacts, func(f numberFact) bool { return f.name == t.Fact })
+		if word < 0 && !isNumber {
 			return t, unknownFact(t.Fact)
 		}
 		switch t.Op {
-		case "is", "not":
-			if !isWord {
+		case OpIs, OpNot:
+			if word < 0 {
 				return t, &measure.FormError{What: fmt.Sprintf("%q is a number", t.Fact), Do: "compare it with > or <"}
 			}
 			if t.Words = split(rest, ","); len(t.Words) == 0 {
 				return t, &measure.FormError{What: fmt.Sprintf("%q names no word", s), Do: "write what " + t.Fact + " is"}
 			}
+			words := wordFacts[word].words
 			for _, w := range t.Words {
 				if len(words) > 0 && !slices.Contains(words, w) {
 					return t, &measure.FormError{What: fmt.Sprintf("%q is never what %s is", w, t.Fact), Do: "write one of: " + strings.Join(words, ", ")}
@@ -106,10 +115,12 @@ func parseTerm(s string) (Term, error) {
 
 func unknownFact(f string) error {
 	var known []string
-	for k := range wordFacts {
-		known = append(known, k)
+	for _, x := range wordFacts {
+		known = append(known, x.name)
 	}
-	known = append(known, numberFacts...)
+	for _, x := range numberFacts {
+		known = append(known, x.name)
+	}
 	slices.Sort(known)
 	return &measure.FormError{What: fmt.Sprintf("%q is not a fact", f), Do: "write one of: " + strings.Join(known, ", ")}
 }

@@ -1,61 +1,112 @@
 package estimate
 
-// Facts are what conditions may ask of an opening.
+import (
+	"cmp"
+	"slices"
+)
+
+// Facts are what conditions may compare of an opening.
 type Facts struct {
 	Word   map[string]string
 	Number map[string]int64
 }
 
-var yesNo = []string{"yes", "no"}
-
-// wordFacts lists the word facts and the words each may be.
-var wordFacts = map[string][]string{
-	"kind": Kinds, "sits on": SitsOnWords, "flange": FlangeWords, "supplied by": SuppliedByWords,
-	"status": append([]string{"none"}, StatusWords...), "pan": PanWords, "layout": nil, "face": {"wrap", "faced"},
-	"strip forms": yesNo, "prime for strip": yesNo, "hardware with unit": yesNo, "head flashing": yesNo,
-	"sill level": {"yes", "no", "not measured"}, "joined": {"no", "side by side", "stacked"},
+// wordFact is a fact that is one of some words.
+type wordFact struct {
+	name  string
+	words []string // nil = any
+	of    func(o *Sized, b *Book) string
 }
 
-var numberFacts = []string{"units", "storey", "year built"}
+// numberFact is a fact that is a whole number; missing, no comparison of it
+// holds.
+type numberFact struct {
+	name string
+	of   func(o *Sized, b *Book) Maybe[int64]
+}
 
-// factsOf returns what conditions may ask of an opening.
-func factsOf(o *Sized, b *Book) Facts {
-	answer := func(yes bool) string {
-		if yes {
-			return "yes"
+// notStated is what conditions call a word that the schedule leaves out.
+const notStated = "none"
+
+// yesNo are the words of the facts that are true or not.
+var yesNo = []string{"yes", "no"}
+
+func answer(yes bool) string {
+	if yes {
+		return "yes"
+	}
+	return "no"
+}
+
+// wordFacts and numberFacts list all facts.
+var (
+	wordFacts = []wordFact{
+		{"kind", Kinds, func(o *Sized, _ *Book) string { return string(o.Kind) }},
+		{"sits on", SitsOnWords, func(o *Sized, _ *Book) string { return string(o.SitsOn) }},
+		{"flange", FlangeWords, func(o *Sized, _ *Book) string { return string(o.Flange) }},
+		{"supplied by", SuppliedByWords, func(o *Sized, _ *Book) string { return string(o.SuppliedBy) }},
+		{"status", append([]string{notStated}, StatusWords...), func(o *Sized, _ *Book) string { return cmp.Or(string(o.Status), notStated) }},
+		{"pan", PanWords, func(o *Sized, _ *Book) string { return string(o.Pan) }},
+		{"layout", nil, func(o *Sized, _ *Book) string { return o.Layout }},
+		{"face", faceWords, func(_ *Sized, b *Book) string { return string(b.Job.Face) }},
+		{"strip forms", yesNo, stripForms},
+		{"prime for strip", yesNo, func(_ *Sized, b *Book) string { return answer(b.Job.PrimeForStrip) }},
+		{"hardware with unit", yesNo, func(_ *Sized, b *Book) string { return answer(b.Job.HardwareWithUnit) }},
+		{"head flashing", yesNo, func(_ *Sized, b *Book) string { return answer(b.Job.Waiver == "") }},
+		{"sill level", append(slices.Clone(yesNo), notMeasured), sillLevel},
+		{"joined", []string{notJoined, sideBySide, stacked}, joined},
+	}
+	numberFacts = []numberFact{
+		{"units", func(o *Sized, _ *Book) Maybe[int64] { return Given(o.Units) }},
+		{"storey", func(o *Sized, _ *Book) Maybe[int64] { return o.Storey }},
+		{"year built", func(_ *Sized, b *Book) Maybe[int64] { return b.Job.YearBuilt }},
+	}
+)
+
+// FactsOf returns what conditions may compare of an opening of a takeoff.
+func (b *Book) FactsOf(o *Sized) Facts {
+	f := Facts{Word: make(map[string]string, len(wordFacts)), Number: make(map[string]int64, len(numberFacts))}
+	for _, x := range wordFacts {
+		f.Word[x.name] = x.of(o, b)
+	}
+	for _, x := range numberFacts {
+		if n := x.of(o, b); n.Set {
+			f.Number[x.name] = n.V
 		}
-		return "no"
-	}
-	sill, _ := b.Items.Get(b.Job.Role["strip sill"])
-	status := o.Status
-	if status == "" {
-		status = "none"
-	}
-	joined := "no"
-	if o.Stacked() {
-		joined = "stacked"
-	} else if o.Units > 1 {
-		joined = "side by side"
-	}
-	level := "not measured"
-	if rise, read := o.rise(); read {
-		level = answer(rise <= LevelTolerance)
-	}
-	f := Facts{
-		Word: map[string]string{
-			"kind": string(o.Kind), "sits on": o.SitsOn, "flange": o.Flange, "supplied by": o.SuppliedBy,
-			"status": status, "pan": o.Pan, "layout": o.Layout, "face": b.Job.Face,
-			"strip forms": answer(sill.Forms), "prime for strip": answer(b.Job.PrimeForStrip),
-			"hardware with unit": answer(b.Job.HardwareWithUnit), "head flashing": answer(b.Job.Waiver == ""),
-			"sill level": level, "joined": joined,
-		},
-		Number: map[string]int64{"units": o.Units},
-	}
-	if o.Storey.Set {
-		f.Number["storey"] = o.Storey.V
-	}
-	if b.Job.YearBuilt.Set {
-		f.Number["year built"] = b.Job.YearBuilt.V
 	}
 	return f
+}
+
+// stripForms says whether the strip of the sill turns a corner without a cut.
+func stripForms(_ *Sized, b *Book) string {
+	sill, _ := b.Items.Get(b.Job.Role["strip sill"])
+	return answer(sill.Forms)
+}
+
+// notMeasured is what conditions call a sill whose level was not read.
+const notMeasured = "not measured"
+
+func sillLevel(o *Sized, _ *Book) string {
+	rise, read := o.rise()
+	if !read {
+		return notMeasured
+	}
+	return answer(rise <= LevelTolerance)
+}
+
+// How units of an opening are joined.
+const (
+	notJoined  = "no"
+	sideBySide = "side by side"
+	stacked    = "stacked"
+)
+
+func joined(o *Sized, _ *Book) string {
+	switch {
+	case o.Stacked():
+		return stacked
+	case o.Units > 1:
+		return sideBySide
+	}
+	return notJoined
 }

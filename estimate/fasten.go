@@ -1,6 +1,10 @@
 package estimate
 
-import "sillwright/estimate/measure"
+import (
+	"fmt"
+
+	"sillwright/estimate/measure"
+)
 
 // Spaced returns how many fasteners stand along an edge, one near each end.
 //
@@ -17,6 +21,13 @@ func Spaced(length, end, spacing measure.Length) int64 {
 	return max(2, measure.CeilDiv(int64(length-2*end), int64(spacing))+1)
 }
 
+// Points returns a count of fasteners or shims at stated points.
+//
+//	count = points × edges × each
+//
+// Source: common practice, no source; door shims at three hinges, three at the strike, one at the head: a finish carpenter's answer in a trade magazine, read
+func Points(points, edges, each int64) int64 { return points * edges * each }
+
 // NailLength returns the least length of a nail through the trim.
 //
 //	length = trim + sheathing + outside insulation + penetration
@@ -25,13 +36,6 @@ func Spaced(length, end, spacing measure.Length) int64 {
 func NailLength(trim, sheathing, insulation, penetration measure.Length) measure.Length {
 	return trim + sheathing + insulation + penetration
 }
-
-// Points returns a count of fasteners or shims at stated points.
-//
-//	count = points × edges × each
-//
-// Source: common practice, no source; door shims at three hinges, three at the strike, one at the head: a finish carpenter's answer in a trade magazine, read
-func Points(points, edges, each int64) int64 { return points * edges * each }
 
 // RowEdge is how far a row of nails stands from the edge of a trim board.
 //
@@ -50,4 +54,94 @@ const RowEdge = 3 * measure.Inch / 4
 // Source: geometry; the framing is an input
 func MissesFraming(gap, board, room, framing measure.Length) bool {
 	return gap+board-RowEdge > room+framing
+}
+
+func (a *application) spaced() []Requirement {
+	n, how := int64(0), ""
+	each := max(1, a.step.Counts["each"])
+	for _, s := range a.segments() {
+		k := Spaced(s.length, a.step.With["end"], a.step.Spacing)
+		n += Points(k, s.count, each)
+		how += fmt.Sprintf("%s: %d", a.words(s, 0, 0), k)
+		if s.count > 1 {
+			how += " each"
+		}
+		how += "; "
+	}
+	how += "at " + a.in(a.step.Spacing)
+	if each > 1 {
+		how += fmt.Sprintf(", %d a place", each)
+	}
+	return one(amount(a.item, Each, n, how))
+}
+
+func (a *application) points() []Requirement {
+	n, each := max(1, a.step.Counts["count"]), max(1, a.step.Counts["each"])
+	how := fmt.Sprintf("%d an opening", n)
+	times := a.times()
+	if len(a.step.Edges) > 0 {
+		times = 0
+		for _, s := range a.segments() {
+			times += s.count
+		}
+		how = fmt.Sprintf("%d at each of %d %s", n, times, joinEdges(a.step.Edges))
+	} else if a.step.Per == PerUnit || a.step.Per == PerMull {
+		how = fmt.Sprintf("%d at each of %d %ss", n, times, a.step.Per)
+	}
+	if each > 1 {
+		how += fmt.Sprintf(", %d a place", each)
+	}
+	return one(amount(a.item, Each, Points(n, times, each), how))
+}
+
+func (a *application) pieceRows() []Requirement {
+	job := &a.book.Job
+	n, thick, how := int64(0), measure.Length(0), ""
+	for _, p := range a.trim.pieces {
+		rows := Spaced(p.Length, a.step.With["end"], a.step.Spacing)
+		perRow := a.step.Runs.For(p.Item.Width)
+		n += p.Number * rows * perRow
+		thick = max(thick, p.Item.Thickness)
+		if how != "" {
+			how += "; "
+		}
+		how += fmt.Sprintf("%d %s: %d rows of %d", p.Number, p.Piece, rows, perRow)
+	}
+	if n == 0 {
+		return nil
+	}
+	need := NailLength(thick, job.Sheathing, job.Insulation, job.Penetration)
+	it, ok := a.smallest(func(m Item) bool { return m.Length >= need }, func(m Item) measure.Length { return m.Length })
+	if !ok {
+		a.say(Error, "Trim", fmt.Sprintf("trim nails of %s in are longer than any on Items", a.in(need)), "add a longer nail or screw to Items")
+		return nil
+	}
+	return one(amount(it, Each, n, fmt.Sprintf("%s; nail at least %s", how, a.in(need))))
+}
+
+func (a *application) pieceJoints() []Requirement {
+	n, joints, thick := int64(0), int64(0), measure.Length(0)
+	for _, p := range a.trim.pieces {
+		ends := p.Number * p.Bored
+		joints += ends
+		n += Points(a.step.Runs.For(p.Item.Width), ends, 1)
+		thick = max(thick, p.Item.Thickness)
+	}
+	if n == 0 {
+		return nil
+	}
+	it, ok := a.item, true
+	if len(a.family) > 0 {
+		it, ok = a.smallest(func(m Item) bool { return m.FitsFrom <= thick && thick <= m.FitsTo }, func(m Item) measure.Length { return m.Length })
+	}
+	if !ok {
+		a.say(Error, "Trim", fmt.Sprintf("nothing of family %s on Items fits boards %s in thick", a.step.Item, a.in(thick)), "add the screw to Items")
+		return nil
+	}
+	return one(amount(it, Each, n, fmt.Sprintf("%d joints", joints)))
+}
+
+func (a *application) pieceMitres() []Requirement {
+	corners, each := a.trim.corners(), a.step.Runs.For(0)
+	return one(amount(a.item, Each, Points(each, corners, 1), fmt.Sprintf("%d mitred corners, %d each", corners, each)))
 }

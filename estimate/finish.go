@@ -1,6 +1,10 @@
 package estimate
 
-import "sillwright/estimate/measure"
+import (
+	"fmt"
+
+	"sillwright/estimate/measure"
+)
 
 // CutEndArea returns the area of primer that cut ends take.
 //
@@ -13,14 +17,30 @@ func CutEndArea(ends int64, thickness, width measure.Length, coats int64) measur
 	return measure.Area(ends*coats) * measure.AreaOf(thickness, width)
 }
 
-// GlassWeight returns the weight of an insulating unit's glass in hundredths
-// of a pound, taken over the whole frame: an upper estimate.
+// CoverArea returns the area that a coat or strip of a width covers.
 //
-//	weight = area × lites × 1.64 lb/ft²
+//	area = length × width
 //
-// for 1/8 in glass.
-//
-// Source: glass weight tables (1.63 to 1.64 lb/ft² for 1/8 in), read
-func GlassWeight(area measure.Area, lites int64) int64 {
-	return measure.MulDiv(int64(area), lites*164, int64(measure.AreaOf(measure.Foot, measure.Foot)))
+// Source: geometry
+func CoverArea(length, width measure.Length) measure.Area { return measure.AreaOf(length, width) }
+
+func (a *application) cutEnds() []Requirement {
+	area, ends := measure.Area(0), int64(0)
+	coats := max(1, a.step.Counts["each"])
+	for _, p := range a.trim.pieces {
+		area += CutEndArea((2-p.Mitred)*p.Number, p.Item.Thickness, p.Item.Width, coats)
+		area += CutEndArea(p.Mitred*p.Number, p.Item.Thickness, MitreCut(p.Item.Width, a.trim.across(p)), coats)
+		ends += 2 * p.Number
+	}
+	return one(amount(a.item, Areawise, int64(area), fmt.Sprintf("%d ends, counted %d times", ends, coats)))
+}
+
+func (a *application) area() []Requirement {
+	length, how := a.total()
+	width := a.step.With["width"]
+	if width == 0 {
+		wall, _ := a.book.Items.Get(a.book.Job.Role["strip wall"])
+		width = wall.Width
+	}
+	return one(amount(a.item, Areawise, int64(CoverArea(length, width)), fmt.Sprintf("%s; %s wide", how, a.in(width))))
 }

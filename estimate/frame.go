@@ -1,128 +1,245 @@
 package estimate
 
-import "sillwright/estimate/measure"
+import (
+	"fmt"
+	"slices"
+	"strings"
 
-// LayoutPiece is a row of a trim layout: how long a piece is, as a sum of
-// whole multiples of the sizes that shape it.
-type LayoutPiece struct {
-	Layout string
-	Piece  string // head, leg, bottom, mull (upright, between units side by side), level mull (between stacked ones)
-	Board  string // whose width it takes: head, leg, bottom, mull
-	Count  int64  // a frame; for mulls, each mull
-	W, H   int64  // of the frame with its joints: w = W + 2 gap, h = H + gap above + gap below
-	Gap    int64  // below
-	Head   int64  // board widths
-	Leg    int64
-	Bottom int64
-	Over   int64  // head overhang
-	Horn   int64  // horn of the sill
-	Drop   int64  // leg drop less clearance
-	Bored  int64  // ends of the piece that are screwed to another
-	Mitred int64  // ends of the piece that are mitred; its length is over the long points
-	Equal  bool   // fits only boards of one width
-	Pair   bool   // the pieces of a frame are cut at one setting
-	Ends   string // how the ends are made, in words
+	"sillwright/estimate/measure"
+)
+
+// FrameState is how far the work at a trim frame has come.
+type FrameState string
+
+// The states of a trim frame.
+const (
+	FrameHeld  FrameState = "held"   // not to be cut yet
+	FrameToCut FrameState = "to cut" // released
+	FrameCut   FrameState = "cut"
+	FrameHung  FrameState = "hung"
+)
+
+// Frame is a distinct trim frame: what the shop needs to know of all frames
+// that are alike in every piece and in their state.
+type Frame struct {
+	Marks       []FrameMark // in the order of the takeoff
+	Count       int64       // frames, of all marks
+	State       FrameState
+	Layout      string
+	Size        Size           // what it goes round
+	Gap         Gaps           // joint to what it goes round
+	Outside     Size           // horns and overhang included
+	Diagonal    measure.Length // both, corner to corner; they may differ by SquareTolerance
+	Pieces      []FramePiece
+	Joints      int64 // of one frame
+	Needs       []FrameNeed
+	MullCentres []measure.Length
+	MullFrom    string         // from where MullCentres are measured
+	Spreader    measure.Length // between the feet of a three-sided frame, from an offcut; 0 = none
+	OnSite      string         // why it is put together on site; "" = in the shop
+	Nail        measure.Length // least length of its nails
+	Notes       []string       // what the pieces do not say
 }
 
-// Layouts are the rows of all layouts, those of a layout one after the other.
-type Layouts []LayoutPiece
+// FrameMark is a mark that a frame serves.
+type FrameMark struct {
+	Opening int // index into Takeoff.Openings
+	Mark    string
+	Count   int64
+	Held    string // why it must not be cut yet; "" = it may
+	Release string // what releases it
+	// Joint is the widest joint at the legs: the frame is cut to the largest
+	// reading, and stands off more where the unit is narrower.
+	Joint measure.Length
+}
 
-// Names returns the layouts in their order.
-func (l Layouts) Names() []string {
+// FramePiece is one sort of piece of a frame.
+type FramePiece struct {
+	Name      PieceName
+	Item      string // key
+	Width     measure.Length
+	Thickness measure.Length
+	Length    measure.Length // of a mitred piece over its long points
+	Count     int64          // in one frame
+	Ends      string         // how the ends are made: which is square, bored, mitred
+	Bored     int64          // bored ends of each
+	Mitred    int64          // mitred ends of each
+	Mitre     int64          // saw angle from square in tenths of a degree; 0 = no mitre, or two angles
+	Factory   string         // which end is to be the factory end; "" = neither
+	Prime     int64          // ends of each to prime
+	Screws    int64          // pocket screws at each bored end; 0 = the detail has none
+	Rows      int64          // of nails along each; 0 = the detail nails none
+	PerRow    int64
+	Misses    string // which of its nails miss the framing; "" = none
+}
+
+// Frames returns the distinct trim frames of a takeoff in the order of their
+// first marks. What is held, released, cut and hung stands apart. Openings
+// without trim, or whose trim cannot be worked out, have none.
+func Frames(b Book, t Takeoff) []Frame {
+	needs := t.byOpening()
+	holds := map[int]Hold{}
+	for _, h := range t.Holds {
+		if h.What == HoldTrim {
+			holds[h.Opening] = h
+		}
+	}
+	var out []Frame
+	at := map[string]int{}
+	for i := range t.Openings {
+		o := &t.Openings[i]
+		if o.Layout == NoTrim {
+			continue
+		}
+		trim, err := trimOf(o, &b.Job, b.Items, b.Layouts)
+		if err != nil || len(trim.pieces) == 0 {
+			continue
+		}
+		f := trim.frame(o, &b, needs[i])
+		hold, held := holds[i]
+		f.State = stateOf(o, held)
+		key := fmt.Sprintf("%+v", f) // all that is alike
+		k, again := at[key]
+		if !again {
+			k = len(out)
+			at[key] = k
+			out = append(out, f)
+		}
+		out[k].Count += o.Qty
+		out[k].Marks = append(out[k].Marks, FrameMark{Opening: i, Mark: o.Mark, Count: o.Qty, Held: hold.Why, Release: hold.Do, Joint: o.widestJoint(f.Gap.Legs)})
+	}
+	return out
+}
+
+// widestJoint returns the joint at a leg where the unit is narrowest.
+func (o *Sized) widestJoint(gap measure.Length) measure.Length {
+	widths, _ := o.spans(ReadAtFrame)
+	return gap + widths.spread()/2
+}
+
+func stateOf(o *Sized, held bool) FrameState {
+	switch {
+	case o.Status == StatusHung:
+		return FrameHung
+	case o.Status == StatusCut:
+		return FrameCut
+	case held:
+		return FrameHeld
+	}
+	return FrameToCut
+}
+
+// frame returns the frame without its marks and state.
+func (t trim) frame(o *Sized, b *Book, needs []Requirement) Frame {
+	out := t.outside()
+	f := Frame{
+		Layout: o.Layout, Size: o.TrimSize, Gap: t.sizes.Gap, Outside: out, OnSite: o.OnSite,
+		Diagonal: FrameDiagonal(t.width(HeadPiece), t.width(BottomPiece), out.H),
+		Joints:   t.corners(),
+		Notes:    t.notes(o),
+	}
+	f.MullCentres, f.MullFrom = o.mullCentres(t.sizes.Gap)
+	if len(f.MullCentres) == 0 {
+		f.MullFrom = ""
+	}
+	if t.spread(o) {
+		f.Spreader = t.sizes.Inside().W
+	}
+	screws, rows := stepOf(b, needs, RoleScrews), stepOf(b, needs, RoleNails)
+	for _, p := range t.pieces {
+		f.Joints += p.Number * p.Bored
+		piece := t.framePiece(p)
+		switch {
+		case p.Bored == 0:
+		case screws != nil:
+			piece.Screws = screws.Runs.For(p.Item.Width)
+		default: // the detail screws no frame together: its boards are put up one by one
+			f.Joints -= p.Number * p.Bored
+			piece.Bored, piece.Ends = 0, "square, none bored: nailed up in place"
+		}
+		if rows != nil {
+			piece.Rows, piece.PerRow = Spaced(p.Length, rows.With["end"], rows.Spacing), rows.Runs.For(p.Item.Width)
+			piece.Misses = t.misses(p, o, &b.Job)
+			f.Nail = max(f.Nail, NailLength(p.Item.Thickness, b.Job.Sheathing, b.Job.Insulation, b.Job.Penetration))
+		}
+		f.Pieces = append(f.Pieces, piece)
+	}
+	for _, r := range needs {
+		if r.Role == "" || r.Role == RoleBoard {
+			continue
+		}
+		item, _ := b.Items.Get(r.Item)
+		f.Needs = append(f.Needs, FrameNeed{r.Role, r.Item, r.Do, r.Dim, r.Amount, f.why(item, r), item.Notes})
+	}
+	return f
+}
+
+func (t trim) framePiece(p TrimPiece) FramePiece {
+	out := FramePiece{
+		Name: p.Piece, Item: p.Item.Key, Width: p.Item.Width, Thickness: p.Item.Thickness, Length: p.Length, Count: p.Number,
+		Ends: p.Ends, Bored: p.Bored, Mitred: p.Mitred, Prime: 2,
+	}
+	if p.Mitred > 0 && (p.Piece != LegPiece || t.sizes.HeadBoard == t.sizes.Bottom) {
+		out.Mitre = MitreAngle(p.Item.Width, t.across(p))
+	}
+	switch {
+	case !p.Pair || p.Mitred > 0:
+	case p.Bored > 1: // its foot stands on the bottom board
+		out.Factory = "at the lower joint"
+	default:
+		out.Factory = "at the foot" // where water hangs
+	}
+	return out
+}
+
+// spread reports whether the feet of a frame need a spreader: it is carried, and
+// has no bottom.
+func (t trim) spread(o *Sized) bool {
+	_, bottom := t.piece(BottomPiece)
+	return !bottom && o.OnSite == ""
+}
+
+// misses says which nails of a piece find no framing behind them.
+func (t trim) misses(p TrimPiece, o *Sized, job *Job) string {
+	room := Size{(o.Rough.W - o.TrimSize.W) / 2, (o.Rough.H - o.TrimSize.H) / 2}
+	switch {
+	case p.Board == MullBoard:
+		return "no framing behind a mull: short nails and adhesive, never into the units"
+	case p.Piece == LegPiece && MissesFraming(t.sizes.Gap.Legs, p.Item.Width, room.W, job.BesideOpening):
+		return "the outer row misses the framing beside the opening: block behind it, or nail it to the sheathing alone"
+	case p.Piece == BottomPiece && MissesFraming(t.sizes.Gap.Bottom, p.Item.Width, room.H, job.BelowOpening):
+		return "the lower row is below the plate: nail it at the studs"
+	}
+	return ""
+}
+
+// notes says what the pieces of a frame do not say.
+func (t trim) notes(o *Sized) []string {
 	var out []string
-	for _, p := range l {
-		if len(out) == 0 || out[len(out)-1] != p.Layout {
-			out = append(out, p.Layout)
-		}
+	if t.corners() > 0 {
+		out = append(out, "mitred corners take glue and a nail from either board, or a spline; no pocket screws")
+	}
+	if t.corners() > 0 && (t.sizes.HeadBoard != t.sizes.Leg || t.sizes.Bottom != t.sizes.Leg) {
+		out = append(out, "boards of unequal width: mark each mitre from corner to corner; it is not 45 degrees")
+	}
+	if t.spread(o) {
+		out = append(out, "a spreader across the feet from an offcut, two screws a side, until it is hung")
+	}
+	if o.Kind.IsDoor() && !o.LegDrop.Set && slices.ContainsFunc(t.pieces, func(p TrimPiece) bool { return p.Drop != 0 }) {
+		out = append(out, "leg drop not known: the legs are longer than they will be")
 	}
 	return out
 }
 
-// Of returns the pieces of a layout.
-func (l Layouts) Of(name string) []LayoutPiece {
-	first := 0
-	for first < len(l) && l[first].Layout != name {
-		first++
-	}
-	end := first
-	for end < len(l) && l[end].Layout == name {
-		end++
-	}
-	return l[first:end]
-}
-
-// Gaps are the joints between a trim frame and what it goes round.
-type Gaps struct{ Head, Legs, Bottom measure.Length }
-
-// Even returns the same joint on all sides.
-func Even(g measure.Length) Gaps { return Gaps{g, g, g} }
-
-// FrameSizes are what shapes a trim frame.
-type FrameSizes struct {
-	Frame                  Size // what the trim goes round
-	Gap                    Gaps
-	Overhang               measure.Length // head past the outside of a leg, each end
-	Horn                   measure.Length // sill past the outside of a leg, each end
-	HeadBoard, Leg, Bottom measure.Length // board widths
-	Drop                   measure.Length // foot of a leg below the foot of the frame; negative = above it
-}
-
-// Inside returns the frame with its joints: what the boards stand round.
-func (s FrameSizes) Inside() Size {
-	return Size{s.Frame.W + 2*s.Gap.Legs, s.Frame.H + s.Gap.Head + s.Gap.Bottom}
-}
-
-// PieceLength returns the length of a piece of a trim frame.
-//
-//	length = W·w + H·h + Gap·g + Head·head + Leg·leg + Bottom·bottom + Over·overhang + Horn·horn + Drop·drop
-//	w = frame width + 2 g, h = frame height + 2 g
-//
-// Each side has its own g; the one counted apart is that below. Head over
-// legs, for one: head = w + 2 leg + 2 overhang, bottom = w, each leg = h +
-// bottom. Three sided: head the same, each leg = h - g + drop.
-//
-// Source: geometry; square-edged boards butt at the head: US Navy NAVEDTRA 14044 p. 6-17, read
-func PieceLength(p LayoutPiece, s FrameSizes) measure.Length {
-	in := s.Inside()
-	n := func(k int64, l measure.Length) measure.Length { return measure.Length(k) * l }
-	return n(p.W, in.W) + n(p.H, in.H) + n(p.Gap, s.Gap.Bottom) + n(p.Head, s.HeadBoard) + n(p.Leg, s.Leg) +
-		n(p.Bottom, s.Bottom) + n(p.Over, s.Overhang) + n(p.Horn, s.Horn) + n(p.Drop, s.Drop)
-}
-
-// MullWidth returns the joint between joined units.
-//
-//	mull = (frame width - sum of the unit widths) / (units - 1)
-//
-// Source: geometry
-func MullWidth(frame measure.Length, widths []measure.Length) measure.Length {
-	if len(widths) < 2 {
-		return 0
-	}
-	sum := measure.Length(0)
-	for _, w := range widths {
-		sum += w
-	}
-	return (frame - sum) / measure.Length(len(widths)-1)
-}
-
-// MullCentres returns where the middle of each mull stands, from the inside of
-// the left leg, or of stacked units from the underside of the head. sides are
-// the widths of the units from left to right, or their heights from the top
-// down; gap is the joint at the side that is measured from.
-//
-//	centre k = sides before + (k - 1/2) mull + g
-//
-// Source: geometry
-func MullCentres(sides []measure.Length, mull, gap measure.Length) []measure.Length {
-	var out []measure.Length
-	at := gap
-	for k, side := range sides {
-		if k == len(sides)-1 {
-			break
+// MarksText lists the marks of a frame with how many of each: "W1 x 4, W3".
+func (f Frame) MarksText() string {
+	var out []string
+	for _, m := range f.Marks {
+		w := m.Mark
+		if m.Count > 1 {
+			w += fmt.Sprintf(" x %d", m.Count)
 		}
-		at += side
-		out = append(out, at+mull/2)
-		at += mull
+		out = append(out, w)
 	}
-	return out
+	return strings.Join(out, ", ")
 }

@@ -22,6 +22,9 @@ func in(x float64) measure.Length { return measure.Length(math.Round(x * float64
 // size returns a width and height in inches.
 func size(w, h float64) estimate.Size { return estimate.Size{W: in(w), H: in(h)} }
 
+// even returns the same joint on all sides.
+func even(g measure.Length) estimate.Gaps { return estimate.Gaps{Head: g, Legs: g, Bottom: g} }
+
 // inches, squareInches and cubicInches say a quantity as the sources print it.
 func inches(l measure.Length) float64      { return float64(l) / float64(measure.Inch) }
 func squareInches(a measure.Area) float64  { return float64(a) / 645_160_000 }
@@ -79,7 +82,7 @@ func shippedLayouts(t testing.TB) estimate.Layouts {
 	for _, r := range shippedRows(t, "layouts.csv") {
 		c := cells{t, r}
 		out = append(out, estimate.LayoutPiece{
-			Layout: r["layout"], Piece: r["piece"], Board: r["board"], Count: c.count("count"),
+			Layout: r["layout"], Piece: estimate.PieceName(r["piece"]), Board: estimate.Board(r["board"]), Count: c.count("count"),
 			W: c.count("w"), H: c.count("h"), Gap: c.count("gap"), Head: c.count("head"), Leg: c.count("leg"), Bottom: c.count("bottom"),
 			Over: c.count("overhang"), Horn: c.count("horn"), Drop: c.count("drop"), Bored: c.count("bored ends"), Mitred: c.count("mitred ends"),
 			Equal: r["equal boards"] == "yes", Pair: r["pair"] == "yes", Ends: r["ends"],

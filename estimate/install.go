@@ -1,37 +1,43 @@
 package estimate
 
-import (
-	"slices"
+import "sillwright/estimate/measure"
 
-	"sillwright/estimate/measure"
+// Visit is a visit of the crew, to which a step of a detail belongs.
+type Visit string
+
+// The visits.
+const (
+	VisitSet  Visit = "set"
+	VisitShop Visit = "shop"
+	VisitTrim Visit = "trim"
 )
 
-// Visits are the visits of the crew, in order: the words of a step's Visit.
-var Visits = []string{"set", "shop", "trim"}
+// Visits are the visits in their order.
+var Visits = []Visit{VisitSet, VisitShop, VisitTrim}
 
 // Install is the work of one visit at all openings of one detail.
 type Install struct {
 	Detail   string
-	Visit    string
+	Visit    Visit
 	Openings []InstallOpening // in the order of the takeoff
 	Steps    []InstallStep    // in the order of work; those that apply to none of the openings are left out
 }
 
 // InstallStep is a step of the work.
 type InstallStep struct {
-	Number string
-	Do     string // what to do, in words
-	Rule   string // "note" = work without material
-	For    []int  // openings that it is for: indexes into Install.Openings
-	All    bool   // it is for all of them
-	Needs  []int  // requirements, of these openings: indexes into Takeoff.Requirements
-	Source string
+	Number     string
+	Do         string // what to do, in words
+	NoMaterial bool   // it is work alone
+	For        []int  // openings that it is for: indexes into Install.Openings
+	All        bool   // it is for all of them
+	Needs      []int  // requirements, of these openings: indexes into Takeoff.Requirements
+	Source     string
 }
 
 // InstallOpening is an opening with what its work depends on.
 type InstallOpening struct {
 	Opening  int         // index into Takeoff.Openings
-	Cautions []Problem   // what can go wrong or hurt
+	Cautions []Problem   // what can go wrong, or injure somebody
 	Sills    []SillCheck // what was read of its sill and diagonals
 	// Ladder is how far the foot of a ladder to the head of the opening stands
 	// out; missing = the drop outside is not stated.
@@ -58,7 +64,7 @@ func Installs(b Book, t Takeoff) []Install {
 			if o.DetailName != d.Name {
 				continue
 			}
-			facts = append(facts, factsOf(o, &b))
+			facts = append(facts, b.FactsOf(o))
 			openings = append(openings, InstallOpening{Opening: i, Cautions: Cautions(o, &b.Job), Sills: sills[i], Ladder: ladder(o)})
 		}
 		for _, visit := range Visits {
@@ -78,7 +84,7 @@ func Installs(b Book, t Takeoff) []Install {
 
 // add appends a step when it is for any of the openings.
 func (in *Install) add(s *Step, facts []Facts, all []Requirement, here []int) {
-	step := InstallStep{Number: s.Number, Do: s.Do, Rule: s.Rule, Source: s.Source}
+	step := InstallStep{Number: s.Number, Do: s.Do, NoMaterial: s.rule.NoMaterial, Source: s.Source}
 	for i, f := range facts {
 		if s.When.Holds(f) {
 			step.For = append(step.For, i)
@@ -89,11 +95,11 @@ func (in *Install) add(s *Step, facts []Facts, all []Requirement, here []int) {
 	}
 	step.All = len(step.For) == len(in.Openings)
 	for _, k := range here {
-		if r := all[k]; r.Detail == in.Detail && r.Rule == s.Rule && r.Do == s.Do {
+		if r := all[k]; r.Detail == in.Detail && r.Do == s.Do {
 			step.Needs = append(step.Needs, k)
 		}
 	}
-	if len(step.Needs) == 0 && s.Rule != "note" {
+	if len(step.Needs) == 0 && !step.NoMaterial {
 		return // it takes nothing at any of them: screws of a mitred frame
 	}
 	in.Steps = append(in.Steps, step)
@@ -107,87 +113,3 @@ func ladder(o *Sized) Maybe[measure.Length] {
 	}
 	return Given(LadderFoot(o.Drop.V + o.Frame.H))
 }
-
-// SillCheck is what was read of the sill and the diagonals of one piece of a
-// mark, against the tolerances, and what to do about it before the unit is set.
-type SillCheck struct {
-	Opening   int // index into Takeoff.Openings
-	Piece     int64
-	Of        string // "opening" or "frame": where it was read
-	LevelRead bool
-	HighEnd   string         // left, right, level
-	Rise      measure.Length // of the high end over the width
-	Tolerance measure.Length // of the rise
-	Lean      measure.Length // of the head of a square frame that stands on the sill
-	// LeanLimit is what the lean may be: the lock's margin of a swing door;
-	// missing = no limit is stated.
-	LeanLimit Maybe[measure.Length]
-	Compound  measure.Volume // that levels a slab; 0 = none
-	Do        string         // what to do about the level; "" = nothing
-	// Diagonals is by how much they differ; missing = not both read.
-	Diagonals         Maybe[measure.Length]
-	DiagonalTolerance measure.Length
-	Rack              measure.Length // of the head, from the diagonals
-	Square            string         // what to do about the diagonals; "" = nothing
-}
-
-// SillChecks returns what was read of sills and diagonals, in the order of the
-// takeoff, then of the readings. Pieces of which neither was read have none.
-func SillChecks(b Book, t Takeoff) []SillCheck {
-	var out []SillCheck
-	for i := range t.Openings {
-		o := &t.Openings[i]
-		for _, r := range o.Readings {
-			if d := r.diagonals(); r.levelRead() || len(d) == 2 {
-				out = append(out, sillCheck(i, o, r, &b.Job))
-			}
-		}
-	}
-	return out
-}
-
-func sillCheck(i int, o *Sized, r Reading, job *Job) SillCheck {
-	c := SillCheck{
-		Opening: i, Piece: r.Piece, Of: r.Of, LevelRead: r.levelRead(), HighEnd: r.HighEnd, Rise: r.Rise, Tolerance: LevelTolerance,
-		Lean: Lean(o.Frame.W, o.Frame.H, r.Rise), DiagonalTolerance: DiagonalTolerance(o.Frame.Area()),
-	}
-	of := o.Frame
-	if c.Of == "opening" {
-		of, c.DiagonalTolerance = o.Rough, OpeningTolerance
-	} else {
-		c.Of = "frame"
-	}
-	if o.Kind == EntryDoor {
-		c.LeanLimit = Given(LockMargin)
-	}
-	if d := r.diagonals(); len(d) == 2 {
-		c.Diagonals = Given(d.spread())
-		c.Rack = Rack(of.W, of.H, d.spread())
-		if d.spread() > c.DiagonalTolerance {
-			c.Square = map[string]string{"opening": "square the framing before the unit is set", "frame": "square the unit before its trim is cut"}[c.Of]
-		}
-	}
-	if r.Rise > LevelTolerance && o.SitsOn != "wood" {
-		c.Compound = LevellingVolume(o.Rough.W, o.WallDepth.Or(job.Stud+job.Sheathing), r.Rise)
-	}
-	c.Do = levelWork(o, r.Rise, c.Lean)
-	return c
-}
-
-// levelWork says what to do about a sill that rises by so much.
-func levelWork(o *Sized, rise, lean measure.Length) string {
-	within := rise <= LevelTolerance
-	inPlace := slices.Contains([]string{"set", "cut", "hung"}, o.Status)
-	switch {
-	case within && (o.Kind != EntryDoor || lean <= LockMargin):
-		return ""
-	case inPlace:
-		return "the unit is set: where it cannot be lifted again, its lean stays and the trim follows it"
-	case within:
-		return leanAdvice
-	}
-	return levelAdvice(o)
-}
-
-// leanAdvice is for a swing door on a sill within tolerance.
-const leanAdvice = "shim under the whole length of the pan, then plumb the hinge side"

@@ -59,13 +59,13 @@ func TestSillChecks(t *testing.T) {
 			o.Readings = []estimate.Reading{{Piece: 1, Diagonals: [2]measure.Length{in(a), in(b)}}}
 		})
 	}
-	of := func(what string, o estimate.Opening) estimate.Opening {
+	of := func(what estimate.ReadAt, o estimate.Opening) estimate.Opening {
 		return change(o, func(o *estimate.Opening) {
 			o.Readings = slices.Clone(o.Readings)
 			o.Readings[0].Of = what
 		})
 	}
-	status := func(s string, o estimate.Opening) estimate.Opening {
+	status := func(s estimate.Status, o estimate.Opening) estimate.Opening {
 		return change(o, func(o *estimate.Opening) { o.Status = s })
 	}
 	const level = "replacement-window measure page: 1/8 in over the width; "
@@ -116,7 +116,7 @@ func TestInstalls(t *testing.T) {
 
 	var titles []string
 	for _, in := range installs {
-		titles = append(titles, in.Detail+", "+in.Visit)
+		titles = append(titles, in.Detail+", "+string(in.Visit))
 	}
 	assert.Equal(t, []string{
 		"window integral, set", "window integral, shop", "window integral, trim",
@@ -132,8 +132,9 @@ func TestInstalls(t *testing.T) {
 			for _, k := range s.Needs {
 				seen[k]++
 				r := take.Requirements[k]
-				assert.Equal(t, []string{in.Detail, in.Visit, s.Do, s.Number}, []string{r.Detail, r.Visit, r.Do, r.Step})
-				assert.True(t, slices.ContainsFunc(s.For, func(i int) bool { return in.Openings[i].Opening == r.Opening }), "%s is for %s", s.Do, take.Openings[r.Opening].Mark)
+				assert.Equal(t, []string{in.Detail, string(in.Visit), s.Do, s.Number}, []string{r.Detail, string(r.Visit), r.Do, r.Step})
+				assert.True(t, slices.ContainsFunc(s.For, func(i int) bool { return in.Openings[i].Opening == r.Opening }), "%s is for %s", s.Do,
+					take.Openings[r.Opening].Mark)
 			}
 		}
 		assert.True(t, slices.IsSortedFunc(numbers, func(a, b string) int { return estimate.NaturalCompare(a, b) }), "%s, %s: %v", in.Detail, in.Visit, numbers)

@@ -17,8 +17,21 @@ const (
 // DimensionWords are the words of the Items sheet, by Dimension.
 var DimensionWords = []string{"each", "length", "area", "volume"}
 
+// The classes of items.
+const (
+	ClassPan       = "pan"
+	ClassStrip     = "strip"
+	ClassSealant   = "sealant"
+	ClassFastening = "fastening"
+	ClassShims     = "shims and foam"
+	ClassMetal     = "metal"
+	ClassBoards    = "boards"
+	ClassFinish    = "finish"
+	ClassDoor      = "door parts"
+)
+
 // Classes are the groups in which costs are shown, in the order of the work.
-var Classes = []string{"pan", "strip", "sealant", "fastening", "shims and foam", "metal", "boards", "finish", "door parts"}
+var Classes = []string{ClassPan, ClassStrip, ClassSealant, ClassFastening, ClassShims, ClassMetal, ClassBoards, ClassFinish, ClassDoor}
 
 // Item is something that is bought: a row of the Items sheet, without prices.
 type Item struct {
@@ -36,7 +49,7 @@ type Item struct {
 	FitsTo    measure.Length
 	End       measure.Length // rigid pan: length of an end section
 	Lap       measure.Length // pan sections, metal lengths
-	// Gap is the joint that this board wants beside a frame, on the side where
+	// Gap is the joint that this board needs beside a frame, on the side where
 	// it stands; missing = the job's.
 	Gap Maybe[measure.Length]
 	// Coverage is how much of the need one unit of content serves: nails a
@@ -98,18 +111,3 @@ func (s Items) Get(key string) (Item, bool) {
 // Family returns the members of a family in their order; they are not to be
 // written to.
 func (s Items) Family(name string) []Item { return s.family[name] }
-
-// Keys returns all keys and families, for 'did you mean'.
-func (s Items) Keys() []string {
-	var out []string
-	seen := map[string]bool{}
-	for _, it := range s.list {
-		for _, w := range []string{it.Key, it.Family} {
-			if w != "" && !seen[w] {
-				seen[w] = true
-				out = append(out, w)
-			}
-		}
-	}
-	return out
-}

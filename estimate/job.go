@@ -2,35 +2,6 @@ package estimate
 
 import "sillwright/estimate/measure"
 
-// TrimSet is what trims one kind of opening.
-type TrimSet struct {
-	Layout                  string
-	Head, Leg, Bottom, Mull string // item keys
-}
-
-// board returns the item's key of a board of the set: head, leg, bottom or mull.
-func (s TrimSet) board(role string) string {
-	switch role {
-	case "head":
-		return s.Head
-	case "leg":
-		return s.Leg
-	case "bottom":
-		return s.Bottom
-	}
-	return s.Mull
-}
-
-// CostLine is a free cost of the job: a lift, a permit, a dump fee.
-type CostLine struct {
-	Place   Place
-	Text    string
-	Count   Maybe[int64]
-	Unit    string
-	Price   Maybe[measure.UnitPrice]
-	Taxable bool
-}
-
 // Job is the settings of a job, typed. Every field is filled from one line of
 // the Job sheet, or from the shipped default of that line; settings.go has the
 // table that ties the two.
@@ -41,21 +12,22 @@ type Job struct {
 	Paper                        string
 	Protect                      bool // in an estimate only the inputs can be typed into
 	ShipTo                       string
-	VisitDate                    map[string]measure.Date // first day of a visit, where it is known
+	VisitDate                    map[Visit]measure.Date // first day of a visit, where it is known
 	YearBuilt                    Maybe[int64]
 	ColdestF                     Maybe[int64]
 
 	Stud, Sheathing, Insulation measure.Length
-	Face                        string // wrap or faced
+	Face                        Face
 	PrimeForStrip               bool
 
-	Clearance      map[Kind]Size // rough opening over frame
-	SlabClearance  Size          // rough opening over the slab of an entry door
-	CallMeans      map[Kind]string
-	MullJoint      measure.Length
-	Flange, SitsOn map[Kind]string
-	Depth          map[Kind]measure.Length
-	Pan            map[Kind]string
+	Clearance     map[Kind]Size // rough opening over frame
+	SlabClearance Size          // rough opening over the slab of an entry door
+	CallMeans     map[Kind]CallMeaning
+	MullJoint     measure.Length
+	Flange        map[Kind]Flange
+	SitsOn        map[Kind]SitsOn
+	Depth         map[Kind]measure.Length
+	Pan           map[Kind]Pan
 
 	PanSlope                             measure.Rate
 	PanHem, PanFront, PanBack, PanEndDam measure.Length
@@ -73,7 +45,7 @@ type Job struct {
 	BelowOpening       measure.Length            // framing below an opening, from its edge
 	MeasuringAllowance measure.Length            // by which a piece not yet measured is ordered longer
 	AssumedDrop        measure.Length            // leg drop of a door whose own is not known: ordered, and held
-	LegClearance       map[string]measure.Length // by what the opening sits on
+	LegClearance       map[SitsOn]measure.Length // by what the opening sits on
 	LargestFrame       Size
 	Penetration        measure.Length
 
@@ -94,4 +66,41 @@ type Job struct {
 
 	Costs  []CostLine
 	OnHand []OnHand
+}
+
+// Bare returns the unit of a number written without one.
+func (j *Job) Bare() measure.Unit {
+	if j.MM {
+		return measure.Millimetres
+	}
+	return measure.Inches
+}
+
+// TrimSet is what trims one kind of opening.
+type TrimSet struct {
+	Layout                  string
+	Head, Leg, Bottom, Mull string // item keys
+}
+
+// board returns the item's key of a board of the set: head, leg, bottom or mull.
+func (s TrimSet) board(b Board) string {
+	switch b {
+	case HeadBoard:
+		return s.Head
+	case LegBoard:
+		return s.Leg
+	case BottomBoard:
+		return s.Bottom
+	}
+	return s.Mull
+}
+
+// CostLine is a free cost of the job: a lift, a permit, a dump fee.
+type CostLine struct {
+	Place   Place
+	Text    string
+	Count   Maybe[int64]
+	Unit    string
+	Price   Maybe[measure.UnitPrice]
+	Taxable bool
 }

@@ -86,7 +86,8 @@ func Labour(job Job, tasks []LabourTask, t Takeoff) ([]LabourLine, []Problem) {
 		case l.Hours.Set && job.CrewRate.Set:
 			l.Cost = Given(l.Hours.V.cost(job.CrewRate.V))
 		case l.Hours.V > 0 && len(problems) == 0:
-			problems = append(problems, Problem{task.Place, Error, fmt.Sprintf("%s, %s: hours without a crew rate have no cost", task.Task, task.Kind), "type crew rate on Job, or leave all hours blank"})
+			problems = append(problems, Problem{task.Place, Error, fmt.Sprintf("%s, %s: hours without a crew rate have no cost", task.Task, task.Kind),
+				"type crew rate on Job, or leave all hours blank"})
 		}
 		lines = append(lines, l)
 	}

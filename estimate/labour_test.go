@@ -134,7 +134,8 @@ func TestHoursWithoutCrewRate(t *testing.T) {
 		return lines, words
 	}
 	lines, problems := typed(0, 1.5, 0.1)
-	assert.Equal(t, []string{"job.xlsx: Labour!D6: Set and shim the unit, window: hours without a crew rate have no cost (type crew rate on Job, or leave all hours blank)"}, problems, "once, at the first that would cost")
+	assert.Equal(t, []string{"job.xlsx: Labour!D6: Set and shim the unit, window: hours without a crew rate have no cost (type crew rate on Job, or " +
+		"leave all hours blank)"}, problems, "once, at the first that would cost")
 	assert.Equal(t, estimate.Given(hrs(3)), lines[1].Hours)
 	assert.False(t, lines[1].Cost.Set)
 	assert.Zero(t, estimate.LabourCost(lines))

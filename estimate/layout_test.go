@@ -60,7 +60,7 @@ func TestLayoutsByHand(t *testing.T) {
 				require.Equal(t, "pinwheel", name, "it takes boards of one width; any other layout has its figures")
 				continue
 			}
-			got := map[string]float64{}
+			got := map[estimate.PieceName]float64{}
 			for _, p := range shippedLayouts(t).Of(name) {
 				got[p.Piece] = inches(estimate.PieceLength(p, c.sizes))
 			}
@@ -94,7 +94,7 @@ func TestFrameInvariants(t *testing.T) {
 	}
 	for range 10_000 {
 		b, gap := tape(12), tape(1)
-		s := estimate.FrameSizes{Frame: estimate.Size{W: tape(240), H: tape(168)}, Gap: estimate.Even(gap), HeadBoard: b, Leg: b, Bottom: b}
+		s := estimate.FrameSizes{Frame: estimate.Size{W: tape(240), H: tape(168)}, Gap: even(gap), HeadBoard: b, Leg: b, Bottom: b}
 		for name, boards := range more {
 			var sum measure.Length
 			whole(name, s, func(p estimate.LayoutPiece, l measure.Length) { sum += measure.Length(p.Count) * l })
@@ -102,7 +102,7 @@ func TestFrameInvariants(t *testing.T) {
 		}
 		s.Gap = estimate.Gaps{Head: tape(1), Legs: tape(1), Bottom: tape(1)}
 		s.HeadBoard, s.Leg, s.Bottom = tape(12), tape(12), tape(12)
-		width := map[string]measure.Length{"head": s.HeadBoard, "leg": s.Leg, "bottom": s.Bottom}
+		width := map[estimate.Board]measure.Length{"head": s.HeadBoard, "leg": s.Leg, "bottom": s.Bottom}
 		w, h := s.Inside().W, s.Inside().H
 		ring := measure.AreaOf(w+2*s.Leg, h+s.HeadBoard+s.Bottom) - measure.AreaOf(w, h)
 		for _, name := range []string{"head over legs", "legs through", "head and bottom through"} {
@@ -140,7 +140,8 @@ func TestJointByBoard(t *testing.T) {
 	take := mustTake(t, b, window(35.5, 59.5))
 	assert.Equal(t, []string{"2 x 67-1/2"}, needs(take, "board-1x4"), "arithmetic: 59-1/2 + 1/4 + 1/2 + 7-1/4")
 	assert.Equal(t, []string{"1 x 42-7/8"}, needs(take, "board-1x6"), "arithmetic: the legs keep 3/16")
-	assert.Equal(t, []string{"4.438 in3", "4.184 in3", "2.219 in3"}, needs(take, "sealant-10-paint"), "arithmetic: 35-1/2 x 1/2 x 1/4; 119 x 3/16 x 3/16; 35-1/2 x 1/4 x 1/4")
+	assert.Equal(t, []string{"4.438 in3", "4.184 in3", "2.219 in3"}, needs(take, "sealant-10-paint"),
+		"arithmetic: 35-1/2 x 1/2 x 1/4; 119 x 3/16 x 3/16; 35-1/2 x 1/4 x 1/4")
 	assert.Equal(t, []string{"35-1/2 in"}, needs(take, "rod-5-8"), "arithmetic: 1/2 takes rod of 5/8")
 }
 
@@ -202,10 +203,14 @@ func TestStackedUnits(t *testing.T) {
 		change func(o *estimate.Opening)
 		want   string
 	}{
-		{"not one height a unit", func(o *estimate.Opening) { o.Units = 3 }, "2 unit heights, but Units is 3 (set Units to the number stacked, and write one height a unit from the top down)"},
-		{"nobody counted", func(o *estimate.Opening) { o.Units = 0 }, "2 unit heights, but Units is 1 (set Units to the number stacked, and write one height a unit from the top down)"},
-		{"a grid", func(o *estimate.Opening) { o.UnitWidths = []measure.Length{in(17), in(17)} }, "both widths and heights of joined units are given (write widths for units side by side, heights for stacked ones; a grid of both is a row for each stack)"},
-		{"higher than the frame", func(o *estimate.Opening) { o.UnitHeights[1] = in(41) }, "the unit heights leave joints of -1/4 in in a frame 60 in high (the overall height is the units and the joints between them, 0 to 2 in each)"},
+		{"not one height a unit", func(o *estimate.Opening) { o.Units = 3 },
+			"2 unit heights, but Units is 3 (set Units to the number stacked, and write one height a unit from the top down)"},
+		{"nobody counted", func(o *estimate.Opening) { o.Units = 0 },
+			"2 unit heights, but Units is 1 (set Units to the number stacked, and write one height a unit from the top down)"},
+		{"a grid", func(o *estimate.Opening) { o.UnitWidths = []measure.Length{in(17), in(17)} },
+			"both widths and heights of joined units are given (write widths for units side by side, heights for stacked ones; a grid of both is a row for each stack)"},
+		{"higher than the frame", func(o *estimate.Opening) { o.UnitHeights[1] = in(41) },
+			"the unit heights leave joints of -1/4 in in a frame 60 in high (the overall height is the units and the joints between them, 0 to 2 in each)"},
 	} {
 		x := o
 		x.UnitHeights = []measure.Length{in(19.25), in(40)}

@@ -1,6 +1,10 @@
 package estimate
 
-import "sillwright/estimate/measure"
+import (
+	"fmt"
+
+	"sillwright/estimate/measure"
+)
 
 // LevellingVolume returns the compound that brings a sloping sill level: a
 // wedge as wide and deep as the sill.
@@ -31,46 +35,43 @@ func Lean(width, height, rise measure.Length) measure.Length {
 // Source: replacement-window measure page and a door sheet, read in excerpts: 1/8 in
 const LevelTolerance = measure.Inch / 8
 
-// SpreadTolerance is how far readings of one side may differ before a mark is
-// held.
-//
-// Source: replacement-window measure page, read in excerpts: three readings within 1/8 in
-const SpreadTolerance = measure.Inch / 8
-
-// DiagonalTolerance returns how far the diagonals of a frame may differ.
-//
-//	1/8 in up to 20 ft² of frame, 1/4 in above
-//
-// Source: window dimension guide, read in excerpts
-func DiagonalTolerance(frame measure.Area) measure.Length {
-	if frame > 20*measure.AreaOf(measure.Foot, measure.Foot) {
-		return measure.Inch / 4
-	}
-	return measure.Inch / 8
-}
-
-// OpeningTolerance is how far the diagonals of an opening may differ.
-//
-// Source: Canadian window education site, read in excerpts: 3 mm (1/8 in)
-const OpeningTolerance = measure.Inch / 8
-
 // LockMargin is the gap between a swing door and its jamb at the lock, which a
 // leaning frame takes up.
 //
 // Source: door maker's warranty terms, read in excerpts: hinge 1/16, lock 1/8
 const LockMargin = measure.Inch / 8
 
-// Rack returns how far the head of a frame stands off square when its
-// diagonals differ.
-//
-//	offset = difference × sqrt(width² + height²) / (2 × width)
-//
-// for differences small against the frame.
-//
-// Source: geometry
-func Rack(width, height, difference measure.Length) measure.Length {
-	if width <= 0 {
-		return 0
+func (a *application) levelling() []Requirement {
+	rise, _ := a.o.rise()
+	depth := a.wallDepth()
+	if rise <= LevelTolerance {
+		return nil
 	}
-	return measure.Length(measure.MulDiv(int64(difference), int64(hypotenuse(width, height)), int64(2*width)))
+	return one(amount(a.item, Volumewise, int64(LevellingVolume(a.o.Rough.W, depth, rise)),
+		fmt.Sprintf("W %s x %s deep x rise %s / 2", a.in(a.o.Rough.W), a.in(depth), a.in(rise))))
+}
+
+// levelWork says what to do about a sill that rises by so much.
+func levelWork(o *Sized, rise, lean measure.Length) string {
+	within := rise <= LevelTolerance
+	switch {
+	case within && (o.Kind != EntryDoor || lean <= LockMargin):
+		return ""
+	case o.Status.InPlace():
+		return "the unit is set: where it cannot be lifted again, its lean stays and the trim follows it"
+	case within:
+		return leanAdvice
+	}
+	return levelAdvice(o)
+}
+
+// leanAdvice is for a swing door on a sill within tolerance.
+const leanAdvice = "shim under the whole length of the pan, then plumb the hinge side"
+
+// levelAdvice says how a sill is brought level before the unit is set.
+func levelAdvice(o *Sized) string {
+	if o.SitsOn != OnWood {
+		return "level the slab before the pan is set"
+	}
+	return "plane the sill, or taper under the whole length of the pan, before it is set"
 }

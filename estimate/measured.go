@@ -1,9 +1,7 @@
 package estimate
 
 import (
-	"cmp"
 	"fmt"
-	"slices"
 
 	"sillwright/estimate/measure"
 )
@@ -16,56 +14,11 @@ const orderTolerance = measure.Inch / 4
 // is ordered by, before it is some other unit.
 const mostCladding = 3 * measure.Inch
 
-// reading is one length that was read, and its cell.
-type reading struct {
-	l  measure.Length
-	at Place
-}
-
-// span is the readings of one side, without those not taken.
-type span []reading
-
-// spanOf gathers readings with their cells.
-func spanOf(s span, ls []measure.Length, at []Place) span {
-	for i, l := range ls {
-		if l > 0 {
-			s = append(s, reading{l, at[i]})
-		}
-	}
-	return s
-}
-
-func byLength(a, b reading) int { return cmp.Compare(a.l, b.l) }
-
-func (s span) least() reading {
-	if len(s) == 0 {
-		return reading{}
-	}
-	return slices.MinFunc(s, byLength)
-}
-
-func (s span) most() reading {
-	if len(s) == 0 {
-		return reading{}
-	}
-	return slices.MaxFunc(s, byLength)
-}
-
-func (s span) spread() measure.Length { return s.most().l - s.least().l }
-
-// spans returns what was read of the frames, or of the openings, of a mark.
-func (o *Opening) spans(of string) (widths, heights span) {
-	for _, r := range o.Readings {
-		if (r.Of == "opening") == (of == "opening") {
-			widths = spanOf(widths, r.Widths[:], r.Cells.Widths[:])
-			heights = spanOf(heights, r.Heights[:], r.Cells.Heights[:])
-		}
-	}
-	return widths, heights
-}
-
-// diagonals returns the two diagonals of a reading.
-func (r Reading) diagonals() span { return spanOf(nil, r.Diagonals[:], r.Cells.Diagonals[:]) }
+// SpreadTolerance is how far readings of one side may differ before a mark is
+// held.
+//
+// Source: replacement-window measure page, read in excerpts: three readings within 1/8 in
+const SpreadTolerance = measure.Inch / 8
 
 // sayAt is say at the cell that was read, or at a column of Openings when the
 // reading has none.
@@ -88,7 +41,7 @@ func (z *sizer) doubt(at Place, column, what, do string) {
 // since the unit must pass it.
 func (z *sizer) openingRead() {
 	o := &z.o
-	widths, heights := o.spans("opening")
+	widths, heights := o.spans(ReadAtOpening)
 	for _, s := range []struct {
 		side   string
 		read   span
@@ -100,16 +53,19 @@ func (z *sizer) openingRead() {
 			continue
 		}
 		if d := s.read.spread(); d > SpreadTolerance {
-			z.sayAt(least.at, Warning, s.column, fmt.Sprintf("readings of the opening's %s differ by %s in", s.side, measure.FormatInches(d, 32)), "the smallest counts; correct the framing, or give openings that differ a row each")
+			z.sayAt(least.at, Warning, s.column, fmt.Sprintf("readings of the opening's %s differ by %s in", s.side, measure.FormatInches(d, 32)),
+				"the smallest counts; correct the framing, or give openings that differ a row each")
 		}
 		if off := apart(*s.rough, least.l); off > orderTolerance {
-			z.sayAt(least.at, Warning, s.column, fmt.Sprintf("the opening measures %s in in %s, the schedule says %s", measure.FormatInches(least.l, 32), s.side, measure.FormatInches(*s.rough, 32)), "check the unit against the opening before it is set; the measured opening counts")
+			z.sayAt(least.at, Warning, s.column, fmt.Sprintf("the opening measures %s in in %s, the schedule says %s", measure.FormatInches(least.l, 32),
+				s.side, measure.FormatInches(*s.rough, 32)), "check the unit against the opening before it is set; the measured opening counts")
 		}
 		*s.rough, o.RoughFrom = least.l, "smallest reading"
 	}
 	for _, r := range o.Readings {
-		if d := r.diagonals(); r.Of == "opening" && len(d) == 2 && d.spread() > OpeningTolerance {
-			z.sayAt(d.most().at, Warning, "RO width", fmt.Sprintf("the diagonals of opening %d differ by %s in", r.Piece, measure.FormatInches(d.spread(), 32)), "square the framing before the unit is set")
+		if d := r.diagonals(); r.Of == ReadAtOpening && len(d) == 2 && d.spread() > OpeningTolerance {
+			z.sayAt(d.most().at, Warning, "RO width",
+				fmt.Sprintf("the diagonals of opening %d differ by %s in", r.Piece, measure.FormatInches(d.spread(), 32)), "square the framing before the unit is set")
 		}
 	}
 }
@@ -123,7 +79,8 @@ func (z *sizer) measured() {
 	w, h := z.readings()
 	read := Size{w.l, h.l}
 	if read.Known() && o.Measured.Known() && (apart(read.W, o.Measured.W) > SpreadTolerance || apart(read.H, o.Measured.H) > SpreadTolerance) {
-		z.doubt(Place{}, "Measured width", fmt.Sprintf("the largest readings on Measured are %s, but Openings says %s", sizeWords(read), sizeWords(o.Measured)), "correct one of the two")
+		z.doubt(Place{}, "Measured width",
+			fmt.Sprintf("the largest readings on Measured are %s, but Openings says %s", sizeWords(read), sizeWords(o.Measured)), "correct one of the two")
 	}
 	if read.Known() {
 		o.Measured = read
@@ -151,17 +108,12 @@ func (z *sizer) againstOrder(atW, atH Place) {
 		z.doubt(at, column, "measured width and height look swapped against the order", "width comes first; measure again before anything is cut")
 	case overW > orderTolerance && overH > orderTolerance && overW <= mostCladding && overH <= mostCladding:
 		z.doubt(at, column, fmt.Sprintf("measured %s is larger both ways than the ordered frame %s", sizeWords(got), sizeWords(want)),
-			"a clad unit is larger outside than inside: the trim goes round the outside; if it is one, write its outside as the frame and its opening as the RO, else measure again")
+			"a clad unit is larger outside than inside: the trim goes round the outside; if it is one, write its outside as the frame and its opening as "+
+				"the RO, else measure again")
 	default:
-		z.doubt(at, column, fmt.Sprintf("measured %s differs from the ordered frame %s", sizeWords(got), sizeWords(want)), "measure again, out to out of the frame, before the trim is cut")
+		z.doubt(at, column, fmt.Sprintf("measured %s differs from the ordered frame %s", sizeWords(got), sizeWords(want)),
+			"measure again, out to out of the frame, before the trim is cut")
 	}
-}
-
-// apart returns how far two lengths differ.
-func apart(a, b measure.Length) measure.Length { return max(a-b, b-a) }
-
-func sizeWords(s Size) string {
-	return measure.FormatInches(s.W, 32) + " x " + measure.FormatInches(s.H, 32)
 }
 
 // readings returns the largest readings of a mark's frames, and puts in doubt
@@ -169,67 +121,20 @@ func sizeWords(s Size) string {
 func (z *sizer) readings() (w, h reading) {
 	o := &z.o
 	for _, r := range o.Readings {
-		if d := r.diagonals(); r.Of != "opening" && d.spread() > DiagonalTolerance(o.Frame.Area()) {
-			z.doubt(d.most().at, "Measured width", fmt.Sprintf("the diagonals of piece %d differ by %s in", r.Piece, measure.FormatInches(d.spread(), 32)), "square the unit before its trim is cut")
+		if d := r.diagonals(); r.Of != ReadAtOpening && d.spread() > DiagonalTolerance(o.Frame.Area()) {
+			z.doubt(d.most().at, "Measured width", fmt.Sprintf("the diagonals of piece %d differ by %s in", r.Piece, measure.FormatInches(d.spread(), 32)),
+				"square the unit before its trim is cut")
 		}
 	}
-	widths, heights := o.spans("frame")
+	widths, heights := o.spans(ReadAtFrame)
 	for _, side := range []struct {
 		read   span
 		column string
 	}{{widths, "Measured width"}, {heights, "Measured height"}} {
 		if d := side.read.spread(); d > SpreadTolerance {
-			z.doubt(side.read.most().at, side.column, fmt.Sprintf("readings of one side differ by %s in", measure.FormatInches(d, 32)), "correct the unit, measure again, or give pieces that differ a row each")
+			z.doubt(side.read.most().at, side.column, fmt.Sprintf("readings of one side differ by %s in", measure.FormatInches(d, 32)),
+				"correct the unit, measure again, or give pieces that differ a row each")
 		}
 	}
 	return widths.most(), heights.most()
 }
-
-// trimHeld says why the trim of an opening must not be cut yet, and what
-// releases it; "" when it may, or when it is cut already. drops says whether
-// the legs of its layout end above the surface below.
-func (o *Sized) trimHeld(drops bool) (why, do string) {
-	pieces, taken := map[int64]bool{}, false
-	for _, r := range o.Readings {
-		if r.Of == "opening" {
-			continue
-		}
-		taken = true
-		if slices.Max(r.Widths[:]) > 0 && slices.Max(r.Heights[:]) > 0 {
-			pieces[r.Piece] = true
-		}
-	}
-	onSite := slices.Contains([]string{"delivered", "set"}, o.Status)
-	switch {
-	case o.TrimDone():
-		return "", ""
-	case o.Kind.IsDoor() && drops && !o.LegDrop.Set:
-		return "no leg drop", "measure from the foot of the frame down to the surface below"
-	case o.Doubt != "":
-		return o.Doubt, "settle the measurement"
-	case taken && int64(len(pieces)) < o.Qty:
-		return fmt.Sprintf("%d of %d measured", len(pieces), o.Qty), "measure the others, or give each piece its own row"
-	case o.Measured.Known():
-		return "", ""
-	case !onSite:
-		return "not delivered", "set the unit, then measure it out to out"
-	default:
-		return "not measured", "measure the frame out to out after setting"
-	}
-}
-
-// rise returns the largest measured rise of the sill, and whether any was read.
-func (o *Sized) rise() (measure.Length, bool) {
-	var most measure.Length
-	read := false
-	for _, r := range o.Readings {
-		if r.levelRead() {
-			read = true
-			most = max(most, r.Rise)
-		}
-	}
-	return most, read
-}
-
-// levelRead reports whether the level of the sill was read.
-func (r Reading) levelRead() bool { return r.HighEnd != "" || r.Rise > 0 }

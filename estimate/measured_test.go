@@ -42,7 +42,8 @@ func TestMeasuredAgainstOrdered(t *testing.T) {
 		{"a spread of 3/16", [3]float64{35.5, 35.6875, 35.5}, [3]float64{59.5, 59.5, 59.5},
 			"D2: warning: W1: readings of one side differ by 3/16 in (correct the unit, measure again, or give pieces that differ a row each)"},
 		{"a clad unit larger outside", [3]float64{36.5, 36.5625, 36.5}, [3]float64{60.5, 60.5, 60.5},
-			"D2: warning: W1: measured 36-9/16 x 60-1/2 is larger both ways than the ordered frame 35-1/2 x 59-1/2 (a clad unit is larger outside than inside: the trim goes round the outside; if it is one, write its outside as the frame and its opening as the RO, else measure again)"},
+			"D2: warning: W1: measured 36-9/16 x 60-1/2 is larger both ways than the ordered frame 35-1/2 x 59-1/2 (a clad unit is larger outside than " +
+				"inside: the trim goes round the outside; if it is one, write its outside as the frame and its opening as the RO, else measure again)"},
 		{"far too large is no cladding", [3]float64{40, 40, 40}, [3]float64{64, 64, 64},
 			"C2: warning: W1: measured 40 x 64 differs from the ordered frame 35-1/2 x 59-1/2 (measure again, out to out of the frame, before the trim is cut)"},
 		{"1/4 in off, readings within 1/8", [3]float64{35.75, 35.625, 35.625}, [3]float64{59.5, 59.5, 59.5}, ""},
@@ -76,7 +77,8 @@ func TestOddPiece(t *testing.T) {
 	}
 	b := shipped(t)
 	take, problems := takeOff(b, o)
-	assert.Contains(t, lines(problems), "job.xlsx: Measured row 6: note: W1: piece 5 measures unlike the others of its mark and has a line of its own (write its number on the unit and on its trim)")
+	assert.Contains(t, lines(problems),
+		"job.xlsx: Measured row 6: note: W1: piece 5 measures unlike the others of its mark and has a line of its own (write its number on the unit and on its trim)")
 	require.Len(t, take.Openings, 2)
 	main, odd := take.Openings[0], take.Openings[1]
 	assert.Equal(t, []int64{8, 0, 1}, []int64{main.Qty, main.Piece, main.Apart})
@@ -157,9 +159,11 @@ func TestOpeningMeasured(t *testing.T) {
 	}{
 		{"replacement-window measure page: the smallest of three", [3]float64{36, 36.0625, 36.125}, [3]float64{60.125, 60.0625, 60.0625}, size(36, 60.0625), nil},
 		{"the same: within 1/8 of each other", [3]float64{36, 36.1875, 36}, [3]float64{60, 60, 60}, size(36, 60), []string{
-			"job.xlsx: Measured!C2: warning: W1: readings of the opening's width differ by 3/16 in (the smallest counts; correct the framing, or give openings that differ a row each)"}},
+			"job.xlsx: Measured!C2: warning: W1: readings of the opening's width differ by 3/16 in (the smallest counts; correct the framing, or give " +
+				"openings that differ a row each)"}},
 		{"3/8 off what the schedule says", [3]float64{36.375, 36.375, 36.375}, [3]float64{60, 60, 60}, size(36.375, 60), []string{
-			"job.xlsx: Measured!C2: warning: W1: the opening measures 36-3/8 in in width, the schedule says 36 (check the unit against the opening before it is set; the measured opening counts)"}},
+			"job.xlsx: Measured!C2: warning: W1: the opening measures 36-3/8 in in width, the schedule says 36 (check the unit against the opening before " +
+				"it is set; the measured opening counts)"}},
 	} {
 		take, problems := takeOff(bare(t), opening(c.widths, c.heights))
 		assert.Equal(t, c.want, lines(problems), c.source)
@@ -175,5 +179,6 @@ func TestOpeningMeasured(t *testing.T) {
 	o := opening([3]float64{36, 36, 36}, [3]float64{60, 60, 60})
 	o.Readings[0].Diagonals = [2]measure.Length{in(70), in(70.25)}
 	_, problems = takeOff(bare(t), o)
-	assert.Equal(t, []string{"job.xlsx: Measured!J2: warning: W1: the diagonals of opening 1 differ by 1/4 in (square the framing before the unit is set)"}, lines(problems), "Canadian window education site: 3 mm")
+	assert.Equal(t, []string{"job.xlsx: Measured!J2: warning: W1: the diagonals of opening 1 differ by 1/4 in (square the framing before the " +
+		"unit is set)"}, lines(problems), "Canadian window education site: 3 mm")
 }

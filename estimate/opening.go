@@ -3,62 +3,12 @@
 // and amounts, never stock lengths, packs or prices.
 package estimate
 
-import "sillwright/estimate/measure"
+import (
+	"slices"
+	"strings"
 
-// Kind is what stands in an opening.
-type Kind string
-
-// The kinds of opening.
-const (
-	Window       Kind = "window"
-	EntryDoor    Kind = "entry door"
-	PatioDoor    Kind = "patio door"
-	OverheadDoor Kind = "overhead door"
+	"sillwright/estimate/measure"
 )
-
-// Kinds lists the kinds in the order of the schedule's drop-down.
-var Kinds = []string{string(Window), string(EntryDoor), string(PatioDoor), string(OverheadDoor)}
-
-// IsDoor reports whether people walk or drive through the opening.
-func (k Kind) IsDoor() bool { return k != Window }
-
-// The words of the schedule's closed columns, in the order of the drop-downs.
-var (
-	SitsOnWords     = []string{"wood", "slab", "masonry"}
-	FlangeWords     = []string{"integral", "attached nailed", "attached locating", "casing", "none"}
-	SuppliedByWords = []string{"builder", "owner", "installer"}
-	StatusWords     = []string{"ordered", "delivered", "set", "cut", "hung"}
-	PanWords        = []string{"rigid", "formed", "strip", "none"}
-)
-
-// Maybe is a value that the schedule may leave out: missing is never zero.
-type Maybe[T any] struct {
-	V   T
-	Set bool
-}
-
-// Given returns a value that is there.
-func Given[T any](v T) Maybe[T] { return Maybe[T]{V: v, Set: true} }
-
-// Or returns the value, or other when it is missing.
-func (m Maybe[T]) Or(other T) T {
-	if m.Set {
-		return m.V
-	}
-	return other
-}
-
-// Size is a width and a height. A zero side is not known.
-type Size struct{ W, H measure.Length }
-
-// Known reports whether both sides are known.
-func (s Size) Known() bool { return s.W > 0 && s.H > 0 }
-
-// Perimeter returns 2 × (W + H).
-func (s Size) Perimeter() measure.Length { return 2 * (s.W + s.H) }
-
-// Area returns W × H.
-func (s Size) Area() measure.Area { return measure.AreaOf(s.W, s.H) }
 
 // Opening is a row of the schedule: one mark, Qty times.
 type Opening struct {
@@ -75,17 +25,17 @@ type Opening struct {
 	UnitWidths  []measure.Length
 	UnitHeights []measure.Length      // of stacked units, from the top down; none = side by side
 	UnitDepth   Maybe[measure.Length] // of the frame, through the wall
-	SitsOn      string
-	Flange      string
-	SuppliedBy  string
+	SitsOn      SitsOn
+	Flange      Flange
+	SuppliedBy  SuppliedBy
 	UnitCost    Maybe[measure.Money] // of one opening's unit
 	Measured    Size                 // out to out of the set frame, where the trim stands
 	Readings    []Reading            // from the sheet Measured
-	Status      string
+	Status      Status
 	LegDrop     Maybe[measure.Length] // from the foot of the frame down to the surface below
-	Pan         string
+	Pan         Pan
 	Detail      string // asked for by name, "" = found by its first step
-	Trim        string // layout asked for, "" = the job's; "none" = no trim
+	Trim        string // layout asked for, "" = the job's; NoTrim = none
 	Storey      Maybe[int64]
 	SillHeight  Maybe[measure.Length] // inside floor to sill
 	Drop        Maybe[measure.Length] // outside, from the sill to the surface below
@@ -101,35 +51,20 @@ type ExtraCell struct{ Header, Text string }
 // Stacked reports whether joined units stand one on the other.
 func (o *Opening) Stacked() bool { return len(o.UnitHeights) > 1 }
 
-// MeasuredWords are the words of the column Of of the sheet Measured.
-var MeasuredWords = []string{"frame", "opening"}
-
-// Reading is a line of the sheet Measured: what was read at one piece of a
-// mark, of its frame after setting or of its opening before. Zero lengths were
-// not read.
-type Reading struct {
-	Place     Place
-	Cells     ReadingCells
-	Piece     int64  // 1 to Qty
-	Of        string // "opening", else the frame
-	Widths    [3]measure.Length
-	Heights   [3]measure.Length
-	Diagonals [2]measure.Length
-	HighEnd   string // "left", "right", "level" or, not read, ""
-	Rise      measure.Length
-	Initials  string
-}
-
-// ReadingCells are the cells of what was read.
-type ReadingCells struct {
-	Widths, Heights [3]Place
-	Diagonals       [2]Place
-}
-
 // PlaceOf returns the cell of a column, or the row when the schedule lacks it.
 func (o *Opening) PlaceOf(header string) Place {
 	if p, ok := o.At[header]; ok {
 		return p
 	}
 	return o.Place
+}
+
+// extra returns what the schedule says in a column that is not ours.
+func (o *Opening) extra(headers []string) string {
+	for _, c := range o.Extra {
+		if slices.Contains(headers, strings.ToLower(strings.Join(strings.Fields(c.Header), " "))) {
+			return c.Text
+		}
+	}
+	return ""
 }

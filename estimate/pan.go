@@ -1,7 +1,7 @@
 package estimate
 
 import (
-	"math/big"
+	"fmt"
 
 	"sillwright/estimate/measure"
 )
@@ -58,6 +58,16 @@ func FormedBlank(hem, front, depth, back measure.Length, slope measure.Rate) mea
 // Source: geometry
 func FormedLength(width, endDam measure.Length) measure.Length { return width + 2*endDam }
 
+// DamPressure returns the wind pressure in pascals against which a back dam or
+// end dam of a height holds water, rounded down.
+//
+//	pressure = 10 × height in mm
+//
+// It is printed, and sizes no dam.
+//
+// Source: Ontario Building Code appendix A-9.27.3.8.(5), read
+func DamPressure(height measure.Length) int64 { return 10 * int64(height) / int64(measure.Millimetre) }
+
 // LapPieces returns the pieces of a length when none may be longer than
 // longest and each laps the next.
 //
@@ -83,9 +93,109 @@ func LapPieces(length, longest, lap measure.Length) []measure.Length {
 	return out
 }
 
-// hypotenuse returns sqrt(a² + b²) to the nanometre below.
-func hypotenuse(a, b measure.Length) measure.Length {
-	x, y := big.NewInt(int64(a)), big.NewInt(int64(b))
-	sum := new(big.Int).Add(x.Mul(x, x), y.Mul(y, y))
-	return measure.Length(sum.Sqrt(sum).Int64())
+// frameDepth returns the depth a pan must fit, and holds the pan when it is an
+// owner's unit whose depth nobody stated.
+func (a *application) frameDepth() measure.Length {
+	if !a.o.UnitDepth.Set && a.o.SuppliedBy == ByOwner {
+		a.panHold = "depth of the owner's unit is not known"
+	}
+	return a.o.UnitDepth.Or(a.book.Job.Depth[a.o.Kind])
+}
+
+// panKit finds the kit for this opening: the smallest that covers, else the
+// longest, and the middle it must make up.
+func (a *application) panKit() (kit Item, middle measure.Length, ok bool) {
+	depth := a.frameDepth()
+	fits := func(m Item) bool { return m.FitsFrom <= depth && depth <= m.FitsTo }
+	middleOf := func(m Item) measure.Length { return PanMiddle(a.o.Rough.W, m.End, m.Lap) }
+	length := func(m Item) measure.Length { return m.Length }
+	kit, ok = a.smallest(func(m Item) bool { return fits(m) && m.Length >= middleOf(m) }, length)
+	if !ok {
+		kit, ok = a.smallest(fits, func(m Item) measure.Length { return -m.Length })
+	}
+	if !ok {
+		a.say(Error, "Unit depth", fmt.Sprintf("no rigid pan on Items fits a frame %s in deep", a.in(depth)), "choose a formed pan, or add the pan to Items")
+		return Item{}, 0, false
+	}
+	return kit, middleOf(kit), true
+}
+
+func (a *application) panRigid() []Requirement {
+	kit, middle, ok := a.panKit()
+	if !ok {
+		return nil
+	}
+	how := fmt.Sprintf("W %s - 2 x %s + 2 x %s = middle %s; frame %s deep", a.in(a.o.Rough.W), a.in(kit.End), a.in(kit.Lap), a.in(middle), a.in(a.frameDepth()))
+	r := amount(kit, Each, 1, how)
+	r.Held = a.panHold
+	out := []Requirement{r}
+	n := PanCouplers(middle, kit.Length)
+	if n == 0 {
+		return out
+	}
+	for _, extra := range []struct{ family, what string }{{kit.Family + " section", "sections"}, {kit.Family + " coupler", "couplers"}} {
+		a.family = a.book.Items.Family(extra.family)
+		it, ok := a.smallest(func(m Item) bool { return m.FitsTo == kit.FitsTo }, func(m Item) measure.Length { return -m.Length })
+		if len(a.family) == 0 || !ok {
+			a.say(Error, "RO width", fmt.Sprintf("a pan middle of %s in needs %s that Items does not have", a.in(middle), extra.what),
+				"add family '"+extra.family+"' to Items, or choose a formed pan")
+			continue
+		}
+		r := amount(it, Each, n, fmt.Sprintf("middle %s over sections of %s", a.in(middle), a.in(kit.Length)))
+		r.Held = a.panHold
+		out = append(out, r)
+	}
+	return out
+}
+
+func (a *application) panJoints() []Requirement {
+	family := a.book.Items.Family("rigid pan")
+	cement := a.item
+	a.family = family
+	kit, middle, ok := a.panKit()
+	if !ok {
+		return nil
+	}
+	n := PanCouplers(middle, kit.Length)
+	return one(amount(cement, Each, PanLaps(n), fmt.Sprintf("2 ends, %d couplers", n)))
+}
+
+func (a *application) panFormed() []Requirement {
+	job := &a.book.Job
+	depth := a.wallDepth()
+	blank := FormedBlank(job.PanHem, job.PanFront, depth, job.PanBack, job.PanSlope)
+	length := FormedLength(a.o.Rough.W, job.PanEndDam)
+	how := fmt.Sprintf("W %s + 2 x %s; blank %s + %s + sill %s at %s + %s", a.in(a.o.Rough.W), a.in(job.PanEndDam), a.in(job.PanHem), a.in(job.PanFront),
+		a.in(depth), job.PanSlope, a.in(job.PanBack))
+	how += fmt.Sprintf("; back leg %s holds against %d Pa of wind", a.in(job.PanBack), DamPressure(job.PanBack))
+	if a.item.Coil > 0 && blank > a.item.Coil {
+		a.say(Error, "Wall depth", fmt.Sprintf("the pan's blank of %s in is wider than the coil", a.in(blank)), "choose a strip or rigid pan")
+		return nil
+	}
+	lengths := LapPieces(length, job.LongestBend, job.SealedLap)
+	if len(lengths) == 0 {
+		a.say(Error, "Sill pan", fmt.Sprintf("no formed pan can be made of pieces of %s in with laps of %s", a.in(job.LongestBend), a.in(job.SealedLap)),
+			"correct 'longest bend' and 'sealed lap' on Job")
+		return nil
+	}
+	var out []Requirement
+	for _, l := range lengths {
+		if n := len(out); n > 0 && out[n-1].Length == l {
+			out[n-1] = coilPieces(a.item, out[n-1].Count+1, l, blank, how)
+			continue
+		}
+		out = append(out, coilPieces(a.item, 1, l, blank, how))
+	}
+	return out
+}
+
+// coilPieces returns pieces of a length and width cut from a coil, in amounts
+// of coil length: a piece half as wide as the coil takes half its length.
+func coilPieces(it Item, n int64, l, width measure.Length, how string) Requirement {
+	r := pieces(it, n, l, "pan", how)
+	r.Second = width
+	if it.Coil > 0 {
+		r.Amount = measure.MulDiv(r.Amount, int64(width), int64(it.Coil))
+	}
+	return r
 }

@@ -1,11 +1,6 @@
 package estimate
 
-import (
-	"slices"
-	"strings"
-
-	"sillwright/estimate/measure"
-)
+import "sillwright/estimate/measure"
 
 // Receipt is a line of the list to tick when units arrive. What the schedule
 // does not say is blank, to be filled in at the tailgate.
@@ -21,9 +16,9 @@ type Receipt struct {
 	Operation  string
 	Hand       string
 	Tempered   string // safety glass; "" = not known
-	Flange     string
-	SuppliedBy string
-	Status     string
+	Flange     Flange
+	SuppliedBy SuppliedBy
+	Status     Status
 	Arrived    bool // by its status
 }
 
@@ -44,7 +39,7 @@ func Receiving(t Takeoff) []Receipt {
 			Opening: i, Mark: o.Mark, Count: o.Qty, Units: o.Units, Kind: o.Kind, Size: o.Frame, UnitSizes: unitSizes(o), Depth: o.UnitDepth,
 			Operation: o.extra(operationHeaders), Hand: o.extra(handHeaders), Tempered: o.extra(temperedHeaders),
 			Flange: o.Flange, SuppliedBy: o.SuppliedBy, Status: o.Status,
-			Arrived: slices.Contains([]string{"delivered", "set", "cut", "hung"}, o.Status),
+			Arrived: o.Status.Arrived(),
 		})
 	}
 	return out
@@ -64,14 +59,4 @@ func unitSizes(o *Sized) []Size {
 		out = append(out, s)
 	}
 	return out
-}
-
-// extra returns what the schedule says in a column that is not ours.
-func (o *Opening) extra(headers []string) string {
-	for _, c := range o.Extra {
-		if slices.Contains(headers, strings.ToLower(strings.Join(strings.Fields(c.Header), " "))) {
-			return c.Text
-		}
-	}
-	return ""
 }

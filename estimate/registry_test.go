@@ -1,12 +1,16 @@
 package estimate_test
 
 import (
+	"cmp"
 	"go/ast"
 	"go/parser"
 	"go/token"
+	"go/types"
+	"io/fs"
 	"maps"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -16,12 +20,8 @@ import (
 	"sillwright/estimate"
 )
 
-// outsideRules are the cited functions that no word of the Rule column runs:
-// they size units and warn.
-var outsideRules = []string{"DamHeight", "Element", "GlassWeight", "GuardNeeded", "HeadFlashingNeeded", "DiagonalTolerance", "FrameDiagonal", "LadderFoot", "LeadWork", "Lean", "MissesFraming", "MitreAngle", "MullCentres", "MullWidth", "Rack"}
-
-// comments returns the doc comment of every function of the package that is
-// no method, by name.
+// comments returns the doc comments of the package by name: of every function,
+// method and declared figure. Names declared together share theirs.
 func comments(t *testing.T) map[string]string {
 	files, err := filepath.Glob("*.go")
 	require.NoError(t, err)
@@ -33,8 +33,21 @@ func comments(t *testing.T) map[string]string {
 		file, err := parser.ParseFile(token.NewFileSet(), name, nil, parser.ParseComments)
 		require.NoError(t, err)
 		for _, d := range file.Decls {
-			if f, ok := d.(*ast.FuncDecl); ok && f.Recv == nil {
-				out[f.Name.Name] = f.Doc.Text()
+			switch d := d.(type) {
+			case *ast.FuncDecl:
+				name := d.Name.Name
+				if d.Recv != nil {
+					name = types.ExprString(d.Recv.List[0].Type) + "." + name
+				}
+				out[name] = d.Doc.Text()
+			case *ast.GenDecl:
+				for _, s := range d.Specs {
+					if v, ok := s.(*ast.ValueSpec); ok {
+						for _, n := range v.Names {
+							out[n.Name] = cmp.Or(v.Doc.Text(), d.Doc.Text())
+						}
+					}
+				}
 			}
 		}
 	}
@@ -78,16 +91,14 @@ func TestRulesAreComplete(t *testing.T) {
 		assert.False(t, seen[r.Name], "rule %s stands twice", r.Name)
 		seen[r.Name] = true
 		assert.NotEmpty(t, r.Does, r.Name)
-		assert.Equal(t, r.Name != "note", r.Formula != "", "rule %s: every rule but note has a formula", r.Name)
-		assert.Equal(t, r.Name != "note", len(r.Funcs) > 0, "rule %s: every rule but note has a function", r.Name)
+		assert.Equal(t, !r.NoMaterial, r.Formula != "", "rule %s: what asks for material has a formula", r.Name)
+		assert.Equal(t, !r.NoMaterial, len(r.Funcs) > 0, "rule %s: what asks for material has a function", r.Name)
 		for _, column := range r.Needs {
 			assert.Contains(t, estimate.StepColumns, column, "rule %s", r.Name)
 		}
-		found, ok := estimate.FindRule(r.Name)
-		assert.True(t, ok && found.Does == r.Does, r.Name)
+		assert.Equal(t, r.Does, estimate.FindRule(r.Name).Does)
 	}
-	_, ok := estimate.FindRule("no such rule")
-	assert.False(t, ok)
+	assert.Nil(t, estimate.FindRule("no such rule"))
 	assert.Len(t, estimate.RuleNames(), len(estimate.Rules()))
 }
 
@@ -102,29 +113,68 @@ func TestRuleFunctionsAreDocumented(t *testing.T) {
 	}
 }
 
-func TestCitedFunctionsAreKnown(t *testing.T) {
-	var cited []string
+// TestSourcesMatchComments: Sources is what the comments say, all of it, and
+// each of it is in one row of the sheet, or in several.
+func TestSourcesMatchComments(t *testing.T) {
+	cited, listed := map[string]string{}, map[string]string{}
 	for name, doc := range comments(t) {
-		if ast.IsExported(name) && source(doc) != "" {
-			cited = append(cited, name)
+		if s := source(doc); s != "" {
+			cited[name] = s
 		}
 	}
-	known := append(ruled(), outsideRules...)
-	assert.ElementsMatch(t, known, cited, "functions with a source are in the registry or in outsideRules, never in both")
+	for _, s := range estimate.Sources {
+		assert.NotContains(t, listed, s.Name, "it stands twice")
+		listed[s.Name] = s.Source
+	}
+	assert.Equal(t, cited, listed, "what cites a source in its comment stands in the table Sources, and nothing else")
+	beside := map[string]bool{}
+	for _, u := range estimate.Uses {
+		for _, name := range u.Names {
+			assert.False(t, beside[name] || slices.Contains(ruled(), name), "%s is listed with a rule, or twice", name)
+			beside[name] = true
+		}
+		assert.True(t, u.For != "" && u.Gives != "" && u.Formula != "", "%v", u.Names)
+	}
+	shown := slices.Concat(ruled(), slices.Collect(maps.Keys(beside)))
+	assert.ElementsMatch(t, slices.Collect(maps.Keys(listed)), shown, "each is run by a rule or serves something else")
+	for _, r := range estimate.SourceRows() {
+		assert.True(t, r.Source != "" || r.Formula == "", "%s: a formula without a source", r.Rule)
+	}
 }
 
-// TestSourcesMatchComments: the Sources sheet prints what the comments say.
-func TestSourcesMatchComments(t *testing.T) {
-	docs := comments(t)
-	printed := map[string]string{}
-	for _, s := range estimate.Sources {
-		assert.NotContains(t, printed, s.Func, "it stands twice")
-		printed[s.Func] = s.Source
-		assert.Equal(t, source(docs[s.Func]), s.Source, s.Func)
+// TestNobodyComparesRuleNames: what a rule does is asked of the registry, by a
+// property; its name is for the sheets.
+func TestNobodyComparesRuleNames(t *testing.T) {
+	names := estimate.RuleNames()
+	isRule := func(e ast.Expr) bool {
+		s, ok := e.(*ast.SelectorExpr)
+		return ok && s.Sel.Name == "Rule"
 	}
-	for _, name := range append(ruled(), outsideRules...) {
-		assert.Contains(t, printed, name)
+	isName := func(e ast.Expr) bool {
+		l, ok := e.(*ast.BasicLit)
+		if !ok {
+			return false
+		}
+		word, err := strconv.Unquote(l.Value)
+		return err == nil && slices.Contains(names, word)
 	}
+	err := filepath.WalkDir("..", func(path string, d fs.DirEntry, err error) error {
+		if err != nil || filepath.Ext(path) != ".go" || strings.HasSuffix(path, "_test.go") {
+			return err
+		}
+		file, err := parser.ParseFile(token.NewFileSet(), path, nil, 0)
+		if err != nil {
+			return err
+		}
+		ast.Inspect(file, func(n ast.Node) bool {
+			if b, ok := n.(*ast.BinaryExpr); ok {
+				assert.False(t, isRule(b.X) && isName(b.Y) || isName(b.X) && isRule(b.Y), "%s compares the name of a rule", path)
+			}
+			return true
+		})
+		return nil
+	})
+	require.NoError(t, err)
 }
 
 // TestShippedStepsUseKnownRules: every rule is used by a shipped detail, and
@@ -151,4 +201,21 @@ func TestSettingsMatchBinds(t *testing.T) {
 		keys = append(keys, r["key"])
 	}
 	assert.ElementsMatch(t, estimate.SettingKeys(), keys)
+}
+
+// TestSettingsHaveTheWordsOfColumns: a line of Job that is the default of a
+// closed column may be what the column may be.
+func TestSettingsHaveTheWordsOfColumns(t *testing.T) {
+	columns := map[string][]string{"flange ": estimate.FlangeWords, "sits on ": estimate.SitsOnWords, "pan ": estimate.PanWords}
+	found := map[string]int{}
+	for _, r := range shippedRows(t, "settings.csv") {
+		for prefix, words := range columns {
+			kind, ok := strings.CutPrefix(r["key"], prefix)
+			if ok && slices.Contains(estimate.Kinds, kind) {
+				found[prefix]++
+				assert.Equal(t, words, estimate.Setting{Unit: r["unit"]}.Words(), r["key"])
+			}
+		}
+	}
+	assert.Equal(t, map[string]int{"flange ": 3, "sits on ": 4, "pan ": 3}, found)
 }

@@ -11,9 +11,10 @@ type Requirement struct {
 	Detail  string
 	Step    string
 	Do      string
-	Visit   string
+	Visit   Visit
 	Rule    string
-	Item    string // key
+	Role    FrameRole // by its rule
+	Item    string    // key
 	Dim     Dimension
 
 	Count   int64          // pieces of one opening; 0 = an amount
@@ -22,7 +23,7 @@ type Requirement struct {
 	Name    string         // head, leg, sill strip …: what the piece is called
 	Held    string         // why the piece must not be cut yet; "" = released
 	Pair    bool           // pieces of one opening are cut at one setting
-	Factory bool           // wants a factory end
+	Factory bool           // one end is to be a factory end
 	// Done says that the piece is cut already: a trim board of a mark whose
 	// status is cut or hung. It stays in the takeoff, so that the mark's cost
 	// shows; plans for cutting and buying leave it out.
@@ -38,46 +39,19 @@ type Requirement struct {
 // Pieces reports whether the requirement is pieces to cut.
 func (r Requirement) Pieces() bool { return r.Count > 0 }
 
-// Hold is something that waits: what, at which mark, for what.
-type Hold struct {
-	Opening int
-	What    string // "trim", "pan"
-	Why     string
-	Do      string // what releases it
+// pieces returns a requirement of n pieces of an item.
+func pieces(it Item, n int64, l measure.Length, name, how string) Requirement {
+	return Requirement{Item: it.Key, Dim: Lengthwise, Count: n, Length: l, Name: name, Amount: n * int64(l), Inputs: how}
 }
 
-// Takeoff is everything the openings of a job need.
-type Takeoff struct {
-	Openings     []Sized       // in natural order of their marks
-	Requirements []Requirement // by opening, then by step
-	Holds        []Hold
+// amount returns a requirement of an amount of an item.
+func amount(it Item, d Dimension, n int64, how string) Requirement {
+	return Requirement{Item: it.Key, Dim: d, Amount: n, Inputs: how}
 }
 
-// byOpening returns what each opening requires.
-func (t *Takeoff) byOpening() [][]Requirement {
-	out := make([][]Requirement, len(t.Openings))
-	for from, i := 0, 0; from < len(t.Requirements); from = i {
-		opening := t.Requirements[from].Opening
-		for i = from + 1; i < len(t.Requirements) && t.Requirements[i].Opening == opening; i++ {
-		}
-		out[opening] = t.Requirements[from:i]
+func one(r Requirement) []Requirement {
+	if r.Amount <= 0 {
+		return nil
 	}
-	return out
-}
-
-// Sized is an opening with every size known and its detail chosen.
-type Sized struct {
-	Opening
-	DetailName string
-	Layout     string // trim layout, "none" = no trim
-	TrimSize   Size   // what the trim goes round: the largest outside reading, else the frame
-	Mull       measure.Length
-	Widths     []measure.Length // of the units, left to right; stacked units are all as wide as the frame
-	OnSite     string           // why the trim frame is put together on site; "" = in the shop
-	Piece      int64            // the odd piece that this line is for; 0 = the line is for the mark
-	Apart      int64            // pieces of the mark that have lines of their own; Qty is without them
-	RoughFrom  string           // "given" or how it was derived
-	FrameFrom  string
-	Doubt      string // what puts the measurement in doubt, and holds the trim; "" = nothing
-	Order      int    // row order of the schedule, from 0
+	return []Requirement{r}
 }

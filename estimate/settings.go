@@ -1,8 +1,9 @@
 package estimate
 
 import (
+	"cmp"
 	"fmt"
-	"strconv"
+	"slices"
 	"strings"
 	"unicode"
 
@@ -15,176 +16,48 @@ type Setting struct {
 	Place   Place // of the value
 	Key     string
 	Text    string // the value as text, "" = the default holds
-	Unit    string // length, percent, money, count, F, year, days, date, text, item, layout, or words joined by |
+	Unit    string // UnitLength and so on, another unit of a whole number (F, year), or the words that it may be, joined by |
 	Default string
 	Meaning string
 	Source  string
 }
 
+// The units of settings that are more than whole numbers.
+const (
+	UnitText    = "text"
+	UnitLength  = "length"
+	UnitPercent = "percent"
+	UnitMoney   = "money"
+	UnitDate    = "date"
+	UnitItem    = "item"   // a key of the Items sheet
+	UnitLayout  = "layout" // a trim layout, or NoTrim
+)
+
+// Words returns the words that the value may be, nil when it is no choice.
+func (s Setting) Words() []string {
+	if !strings.Contains(s.Unit, "|") {
+		return nil
+	}
+	return strings.Split(s.Unit, "|")
+}
+
 // Value returns the text that holds: the crew's, else the default.
 func (s Setting) Value() string {
-	if s.Text != "" {
-		return s.Text
+	return cmp.Or(s.Text, s.Default)
+}
+
+// check holds a value against the words its unit allows.
+func (s Setting) check(items Items) error {
+	_, item := items.Get(s.Text)
+	words := s.Words()
+	switch {
+	case s.Unit == UnitItem && !item:
+		return &measure.FormError{What: fmt.Sprintf("%q is not an item", s.Text), Do: "write a key of the Items sheet"}
+	case len(words) > 0 && !slices.Contains(words, s.Text):
+		return &measure.FormError{What: fmt.Sprintf("%q is not one of its words", s.Text), Do: "write " + strings.Join(words, ", ")}
 	}
-	return s.Default
+	return nil
 }
-
-// bind ties a key of the Job sheet to its place in a Job: it stores the value
-// or says what is wrong with it.
-type bind struct {
-	key string
-	set func(j *Job, s string) error
-}
-
-func text(at func(*Job) *string) func(*Job, string) error {
-	return func(j *Job, s string) error { *at(j) = s; return nil }
-}
-
-func yes(at func(*Job) *bool) func(*Job, string) error {
-	return func(j *Job, s string) error { *at(j) = s == "yes"; return nil }
-}
-
-func length(at func(*Job) *measure.Length) func(*Job, string) error {
-	return func(j *Job, s string) (err error) {
-		*at(j), err = measure.ParseLength(s, j.Bare())
-		return err
-	}
-}
-
-func rate(at func(*Job) *measure.Rate) func(*Job, string) error {
-	return func(j *Job, s string) error {
-		r, err := percent(s)
-		if err == nil {
-			*at(j) = r
-		}
-		return err
-	}
-}
-
-// percent reads a rate of the Job sheet, in percent with or without the sign.
-func percent(s string) (measure.Rate, error) {
-	r, err := measure.ParseRate(strings.TrimSpace(strings.TrimSuffix(s, "%")) + " %")
-	if err == nil && r > measure.One {
-		err = &measure.FormError{What: fmt.Sprintf("of %s is over 100 %%", r), Do: "write 6 for 6 %"}
-	}
-	return r, err
-}
-
-func count(at func(*Job) *int64) func(*Job, string) error {
-	return func(j *Job, s string) (err error) {
-		*at(j), err = measure.ParseCount(s)
-		return err
-	}
-}
-
-// number reads a whole number that may be negative and may be missing.
-func number(at func(*Job) *Maybe[int64]) func(*Job, string) error {
-	return func(j *Job, s string) error {
-		n, err := strconv.ParseInt(s, 10, 32)
-		if err != nil {
-			return &measure.FormError{What: fmt.Sprintf("%q is not a whole number", s), Do: "write digits alone"}
-		}
-		*at(j) = Given(n)
-		return nil
-	}
-}
-
-func ofKind(k Kind, at func(*Job) map[Kind]string) func(*Job, string) error {
-	return func(j *Job, s string) error { at(j)[k] = s; return nil }
-}
-
-func side(k Kind, at func(*Job) map[Kind]Size, height bool) func(*Job, string) error {
-	return func(j *Job, s string) error {
-		l, err := measure.ParseLength(s, j.Bare())
-		if err != nil {
-			return err
-		}
-		size := at(j)[k]
-		if height {
-			size.H = l
-		} else {
-			size.W = l
-		}
-		at(j)[k] = size
-		return nil
-	}
-}
-
-func depth(k Kind) func(*Job, string) error {
-	return func(j *Job, s string) (err error) {
-		j.Depth[k], err = measure.ParseLength(s, j.Bare())
-		return err
-	}
-}
-
-func role(name string) bind {
-	return bind{name, func(j *Job, s string) error { j.Role[name] = s; return nil }}
-}
-
-func allowance(name string) bind {
-	return bind{"allowance " + name, func(j *Job, s string) error {
-		r, err := percent(s)
-		if err == nil {
-			j.Allowance[name] = r
-		}
-		return err
-	}}
-}
-
-func legClearance(on string) bind {
-	return bind{"leg clearance " + on, func(j *Job, s string) (err error) {
-		j.LegClearance[on], err = measure.ParseLength(s, j.Bare())
-		return err
-	}}
-}
-
-// money reads an amount that may be missing.
-func money(at func(*Job) *Maybe[measure.Money]) func(*Job, string) error {
-	return func(j *Job, s string) error {
-		m, err := measure.ParseMoney(s)
-		if err == nil && m < 0 {
-			err = &measure.FormError{What: fmt.Sprintf("%q is below 0", s), Do: "write an amount, or leave it blank"}
-		}
-		if err == nil {
-			*at(j) = Given(m)
-		}
-		return err
-	}
-}
-
-func visitDate(visit string) bind {
-	return bind{"date " + visit, func(j *Job, s string) error {
-		d, err := measure.ParseDate(s)
-		if err == nil {
-			j.VisitDate[visit] = d
-		}
-		return err
-	}}
-}
-
-// trimBoard ties a board of a trim set; the entry and patio doors share one.
-func trimBoard(key string, at func(*TrimSet) *string, kinds ...Kind) bind {
-	return bind{key, func(j *Job, s string) error {
-		for _, k := range kinds {
-			set := j.Trim[k]
-			*at(&set) = s
-			j.Trim[k] = set
-		}
-		return nil
-	}}
-}
-
-func headOf(t *TrimSet) *string   { return &t.Head }
-func legOf(t *TrimSet) *string    { return &t.Leg }
-func bottomOf(t *TrimSet) *string { return &t.Bottom }
-func mullOf(t *TrimSet) *string   { return &t.Mull }
-func layoutOf(t *TrimSet) *string { return &t.Layout }
-
-func clearances(j *Job) map[Kind]Size  { return j.Clearance }
-func callMeans(j *Job) map[Kind]string { return j.CallMeans }
-func flanges(j *Job) map[Kind]string   { return j.Flange }
-func sitsOn(j *Job) map[Kind]string    { return j.SitsOn }
-func pans(j *Job) map[Kind]string      { return j.Pan }
 
 // binds is the whole Job sheet. "units" comes first: it decides what a bare
 // number on the other lines means.
@@ -201,17 +74,17 @@ var binds = []bind{
 	}},
 	{"note", text(func(j *Job) *string { return &j.Note })},
 	{"ship to", text(func(j *Job) *string { return &j.ShipTo })},
-	visitDate("set"), visitDate("shop"), visitDate("trim"),
+	visitDate(VisitSet), visitDate(VisitShop), visitDate(VisitTrim),
 	{"currency", text(func(j *Job) *string { return &j.Currency })},
 	{"paper", text(func(j *Job) *string { return &j.Paper })},
-	{"protect sheets", yes(func(j *Job) *bool { return &j.Protect })},
+	{"protect sheets", flag(func(j *Job) *bool { return &j.Protect })},
 	{"year built", number(func(j *Job) *Maybe[int64] { return &j.YearBuilt })},
 	{"coldest forecast", number(func(j *Job) *Maybe[int64] { return &j.ColdestF })},
 	{"stud depth", length(func(j *Job) *measure.Length { return &j.Stud })},
 	{"sheathing", length(func(j *Job) *measure.Length { return &j.Sheathing })},
 	{"outside insulation", length(func(j *Job) *measure.Length { return &j.Insulation })},
-	{"wall face", text(func(j *Job) *string { return &j.Face })},
-	{"prime for strip", yes(func(j *Job) *bool { return &j.PrimeForStrip })},
+	{"wall face", text(func(j *Job) *Face { return &j.Face })},
+	{"prime for strip", flag(func(j *Job) *bool { return &j.PrimeForStrip })},
 	{"clearance window width", side(Window, clearances, false)},
 	{"clearance window height", side(Window, clearances, true)},
 	{"clearance patio door width", side(PatioDoor, clearances, false)},
@@ -264,7 +137,7 @@ var binds = []bind{
 		j.Waiver = s
 		return nil
 	}},
-	{"door hardware with unit", yes(func(j *Job) *bool { return &j.HardwareWithUnit })},
+	{"door hardware with unit", flag(func(j *Job) *bool { return &j.HardwareWithUnit })},
 	trimBoard("trim window", layoutOf, Window),
 	trimBoard("trim entry door", layoutOf, EntryDoor),
 	trimBoard("trim patio door", layoutOf, PatioDoor),
@@ -285,7 +158,7 @@ var binds = []bind{
 	{"sill horn", length(func(j *Job) *measure.Length { return &j.Horn })},
 	{"framing beside opening", length(func(j *Job) *measure.Length { return &j.BesideOpening })},
 	{"framing below opening", length(func(j *Job) *measure.Length { return &j.BelowOpening })},
-	legClearance("wood"), legClearance("slab"), legClearance("masonry"),
+	legClearance(OnWood), legClearance(OnSlab), legClearance(OnMasonry),
 	{"largest frame width", length(func(j *Job) *measure.Length { return &j.LargestFrame.W })},
 	{"largest frame height", length(func(j *Job) *measure.Length { return &j.LargestFrame.H })},
 	{"penetration", length(func(j *Job) *measure.Length { return &j.Penetration })},
@@ -299,8 +172,8 @@ var binds = []bind{
 	allowance("sealant"), allowance("foam"), allowance("nails"), allowance("screws"),
 	allowance("shims"), allowance("finish"), allowance("rod"),
 	{"tax", rate(func(j *Job) *measure.Rate { return &j.Tax })},
-	{"tax units", yes(func(j *Job) *bool { return &j.TaxUnits })},
-	{"tax delivery", yes(func(j *Job) *bool { return &j.TaxDelivery })},
+	{"tax units", flag(func(j *Job) *bool { return &j.TaxUnits })},
+	{"tax delivery", flag(func(j *Job) *bool { return &j.TaxDelivery })},
 	{"tax basis", func(j *Job, s string) error { j.TaxByItem = s == "item"; return nil }},
 	{"least saving", money(func(j *Job) *Maybe[measure.Money] { return &j.LeastSaving })},
 	{"crew rate", money(func(j *Job) *Maybe[measure.Money] { return &j.CrewRate })},
@@ -320,23 +193,15 @@ func SettingKeys() []string {
 	return keys
 }
 
-// Bare returns the unit of a number written without one.
-func (j *Job) Bare() measure.Unit {
-	if j.MM {
-		return measure.Millimetres
-	}
-	return measure.Inches
-}
-
 // NewJob fills a job from the lines of its Job sheet. Lines whose key is not
 // known are left to the reader, which knows the nearest one; what a value
 // should be and is not becomes a problem at its cell, and the default holds.
 // The shipped defaults are lengths in inches whatever "units" says.
 func NewJob(settings []Setting, items Items) (Job, []Problem) {
 	j := Job{
-		Clearance: map[Kind]Size{}, CallMeans: map[Kind]string{}, Depth: map[Kind]measure.Length{},
-		Pan: map[Kind]string{}, Flange: map[Kind]string{}, SitsOn: map[Kind]string{}, Role: map[string]string{}, Trim: map[Kind]TrimSet{},
-		LegClearance: map[string]measure.Length{}, Allowance: map[string]measure.Rate{}, VisitDate: map[string]measure.Date{},
+		Clearance: map[Kind]Size{}, CallMeans: map[Kind]CallMeaning{}, Depth: map[Kind]measure.Length{},
+		Pan: map[Kind]Pan{}, Flange: map[Kind]Flange{}, SitsOn: map[Kind]SitsOn{}, Role: map[string]string{}, Trim: map[Kind]TrimSet{},
+		LegClearance: map[SitsOn]measure.Length{}, Allowance: map[string]measure.Rate{}, VisitDate: map[Visit]measure.Date{},
 	}
 	byKey := map[string]Setting{}
 	for _, s := range settings {
@@ -372,29 +237,3 @@ func NewJob(settings []Setting, items Items) (Job, []Problem) {
 
 // mostTax is the highest sales tax that is believed.
 const mostTax measure.Rate = 250_000
-
-// check holds a value against the words its unit allows.
-func (s Setting) check(items Items) error {
-	switch {
-	case s.Unit == "item":
-		if _, ok := items.Get(s.Text); !ok {
-			return &measure.FormError{What: fmt.Sprintf("%q is not an item", s.Text), Do: "write a key of the Items sheet"}
-		}
-	case strings.Contains(s.Unit, "|"):
-		for _, w := range strings.Split(s.Unit, "|") {
-			if w == s.Text {
-				return nil
-			}
-		}
-		return &measure.FormError{What: fmt.Sprintf("%q is not one of its words", s.Text), Do: "write " + strings.Join(strings.Split(s.Unit, "|"), ", ")}
-	}
-	return nil
-}
-
-// formProblem places what a parser said.
-func formProblem(at Place, name string, err error) Problem {
-	if f, ok := err.(*measure.FormError); ok {
-		return Problem{at, Error, name + " " + f.What, f.Do}
-	}
-	return Problem{at, Error, name + ": " + err.Error(), ""}
-}

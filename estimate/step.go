@@ -1,23 +1,16 @@
 package estimate
 
 import (
-	"fmt"
 	"slices"
-	"strings"
 
 	"sillwright/estimate/measure"
 )
 
-// StepText is a row of the Details sheet as written; each field has the cell
-// that a problem with it names.
-type StepText struct {
-	Place  Place            // the row
-	At     map[string]Place // by header
-	Fields map[string]string
-}
-
 // StepColumns are the headers of the Details sheet, in order.
-var StepColumns = []string{"Detail", "Step", "Do", "Item", "Rule", "Per", "Edges", "Along", "Each end", "Runs", "Size", "Spacing", "With", "When", "Visit", "Source"}
+var StepColumns = slices.Concat([]string{"Detail", "Step", "Do", "Item", "Rule"}, parameterColumns, []string{"With", "When", "Visit", "Source"})
+
+// parameterColumns are the columns of which a rule says whether it reads them.
+var parameterColumns = []string{"Per", "Edges", "Along", "Each end", "Runs", "Size", "Spacing"}
 
 // Detail is how one sort of opening is closed in: steps in the order of work.
 // Step 0 has no rule; its When says which openings the detail is for.
@@ -33,7 +26,7 @@ type Step struct {
 	Do      string
 	Item    string // item key, family, role of the Job sheet or board of the trim set; "" = no material
 	Rule    string
-	Per     string // opening, unit, mull
+	Per     Per
 	Edges   []Edge
 	Along   Along
 	Ends    [2]End
@@ -43,9 +36,21 @@ type Step struct {
 	With    map[string]measure.Length // lengths
 	Counts  map[string]int64          // counts
 	When    Condition
-	Visit   string
+	Visit   Visit
 	Source  string
+
+	rule *Rule // of the name Rule; nil where there is none, which only step 0 may be
 }
+
+// Per says how often a step is done at one opening; "" is once.
+type Per string
+
+// How often steps are done.
+const (
+	PerOpening Per = "opening"
+	PerUnit    Per = "unit"
+	PerMull    Per = "mull"
+)
 
 // Edge is a side, or a point, of an opening that a step runs along.
 type Edge string
@@ -61,7 +66,7 @@ const (
 	SillCorners Edge = "sill corners"
 )
 
-var edges = []string{string(Sill), string(Jambs), string(Head), string(Mullions), string(Corners), string(HeadCorners), string(SillCorners)}
+var edges = wordsOf(Sill, Jambs, Head, Mullions, Corners, HeadCorners, SillCorners)
 
 // Along says which outline the edges belong to.
 type Along string
@@ -76,7 +81,7 @@ const (
 	AlongTrim   Along = "trim"
 )
 
-var alongs = []string{string(AlongRough), string(AlongUnit), string(AlongFrame), string(AlongFlange), string(AlongPan), string(AlongTrim)}
+var alongs = wordsOf(AlongRough, AlongUnit, AlongFrame, AlongFlange, AlongPan, AlongTrim)
 
 // End is what a piece runs past (or, negative, stops short of) one end of its
 // edge: Widths times the strip's own width, plus Plus.
@@ -113,288 +118,21 @@ func (r Runs) For(width measure.Length) int64 {
 	return 1
 }
 
+// Shape is the form of a section.
+type Shape string
+
+// The forms of sections.
+const (
+	Round     Shape = "round"
+	Square    Shape = "square"
+	Fillet    Shape = "fillet"
+	Rectangle Shape = "rectangle"
+	OfGap     Shape = "gap" // as wide as the gap of the joint
+)
+
 // Section is the cross-section of a bead or filling.
 type Section struct {
-	Shape string // round, square, fillet, rectangle, gap (width = the gap of the joint)
+	Shape Shape
 	A, B  measure.Length
 	Clamp bool // depth by the joint rule
-}
-
-// ParseDetails reads the rows of a Details sheet. A row may name several
-// details, parted by semicolons: it stands in each. What cannot be read is a
-// problem at its cell, and costs the details that the row belongs to, since a
-// detail with a step missing would be wrong without a sign.
-func ParseDetails(rows []StepText, items Items, roles []string) ([]Detail, []Problem) {
-	var details []Detail
-	var problems []Problem
-	at := map[string]int{}
-	broken := map[string]bool{}
-	for _, row := range rows {
-		step, ps := parseStep(row, items, roles)
-		problems = append(problems, ps...)
-		for _, name := range strings.Split(row.Fields["Detail"], ";") {
-			name = strings.ToLower(strings.TrimSpace(name))
-			if name == "" {
-				problems = append(problems, row.problem("Detail", "the step belongs to no detail", "write the detail's name"))
-				continue
-			}
-			if _, ok := at[name]; !ok {
-				at[name] = len(details)
-				details = append(details, Detail{Name: name})
-			}
-			d := &details[at[name]]
-			d.Steps = append(d.Steps, step)
-			broken[name] = broken[name] || Errors(ps) > 0
-		}
-	}
-	return slices.DeleteFunc(details, func(d Detail) bool { return broken[d.Name] }), problems
-}
-
-func (t StepText) problem(column, what, do string) Problem {
-	p, ok := t.At[column]
-	if !ok {
-		p = t.Place
-	}
-	return Problem{p, Error, what, do}
-}
-
-// stepReader collects the problems of one row while its fields are read.
-type stepReader struct {
-	row      StepText
-	problems []Problem
-}
-
-func (r *stepReader) say(column, what, do string) {
-	r.problems = append(r.problems, r.row.problem(column, what, do))
-}
-
-func (r *stepReader) field(column string) string { return strings.TrimSpace(r.row.Fields[column]) }
-
-// word reads a field that must be one of some words; blank is allowed.
-func (r *stepReader) word(column string, words []string) string {
-	w := strings.ToLower(r.field(column))
-	if w != "" && !slices.Contains(words, w) {
-		r.say(column, fmt.Sprintf("%q is not a word for %s", w, column), "write one of: "+strings.Join(words, ", "))
-	}
-	return w
-}
-
-func (r *stepReader) length(column, s string) measure.Length {
-	neg := strings.HasPrefix(s, "-")
-	l, err := measure.ParseLength(strings.TrimPrefix(s, "-"), measure.Inches)
-	if err != nil {
-		r.problems = append(r.problems, formProblem(r.row.problem(column, "", "").Place, column, err))
-	}
-	if neg {
-		return -l
-	}
-	return l
-}
-
-func parseStep(row StepText, items Items, roles []string) (Step, []Problem) {
-	r := &stepReader{row: row}
-	s := Step{
-		Text: row, Number: r.field("Step"), Do: r.field("Do"), Item: r.field("Item"),
-		Rule: r.word("Rule", RuleNames()), Per: r.word("Per", []string{"opening", "unit", "mull"}),
-		Along: Along(r.word("Along", alongs)), Visit: r.word("Visit", []string{"set", "shop", "trim"}),
-		Source: r.field("Source"),
-	}
-	for _, e := range split(r.field("Edges"), ",") {
-		if !slices.Contains(edges, e) {
-			r.say("Edges", fmt.Sprintf("%q is not an edge", e), "write one of: "+strings.Join(edges, ", "))
-		}
-		s.Edges = append(s.Edges, Edge(e))
-	}
-	s.Ends = r.ends()
-	s.Runs = r.runs()
-	s.Size = r.section()
-	if f := r.field("Spacing"); f != "" {
-		before := len(r.problems)
-		if s.Spacing = r.length("Spacing", f); s.Spacing <= 0 && len(r.problems) == before {
-			r.say("Spacing", "a spacing must be above 0", "write a length")
-		}
-	}
-	s.With, s.Counts = r.with()
-	s.When = r.when()
-	if s.Item != "" && !known(s.Item, items, roles) {
-		r.say("Item", fmt.Sprintf("%q is no item, family or role", s.Item), "write a key or family of the Items sheet, a role of the Job sheet, or a board of the trim set")
-	}
-	if rule, ok := FindRule(s.Rule); ok && len(r.problems) == 0 {
-		rule.check(r, s)
-	} else if s.Rule == "" && s.Number != "0" {
-		r.say("Rule", "the step has no rule", "write note for work without material")
-	}
-	return s, r.problems
-}
-
-// known reports whether a step's item can be found.
-func known(name string, items Items, roles []string) bool {
-	_, key := items.Get(name)
-	return key || len(items.Family(name)) > 0 || slices.Contains(roles, name) || slices.Contains(trimBoards, name)
-}
-
-func split(s, sep string) []string {
-	var out []string
-	for _, w := range strings.Split(s, sep) {
-		if w = strings.ToLower(strings.TrimSpace(w)); w != "" {
-			out = append(out, w)
-		}
-	}
-	return out
-}
-
-// ends reads "LENGTH", "W", "W-LENGTH" or "top / foot".
-func (r *stepReader) ends() (ends [2]End) {
-	parts := strings.Split(r.field("Each end"), " / ")
-	if len(parts) > 2 {
-		r.say("Each end", "more than two ends", "write one length for both ends, or 'top / foot'")
-		return ends
-	}
-	for i, p := range parts {
-		p = strings.TrimSpace(p)
-		if p == "" {
-			continue
-		}
-		if rest, ok := strings.CutPrefix(p, "W"); ok {
-			ends[i].Widths = 1
-			p = strings.TrimSpace(rest)
-			sign, l, signed := cutSign(p)
-			if p != "" && !signed {
-				r.say("Each end", fmt.Sprintf("%q is not an end", "W"+rest), "write W, W + 1/2 or W - 1/2")
-				continue
-			}
-			p = sign + strings.TrimSpace(l)
-		}
-		if p != "" {
-			ends[i].Plus = r.length("Each end", p)
-		}
-	}
-	if len(parts) == 1 {
-		ends[1] = ends[0]
-	}
-	return ends
-}
-
-// cutSign parts a leading sign from what follows; a plus is dropped.
-func cutSign(s string) (sign, rest string, ok bool) {
-	if rest, ok = strings.CutPrefix(s, "+"); ok {
-		return "", rest, true
-	}
-	if rest, ok = strings.CutPrefix(s, "-"); ok {
-		return "-", rest, true
-	}
-	return "", s, false
-}
-
-// runs reads "2", "by wall depth" or "2 to 8, 3".
-func (r *stepReader) runs() Runs {
-	f := strings.ToLower(r.field("Runs"))
-	switch f {
-	case "":
-		return Runs{Steps: []RunStep{{N: 1}}}
-	case "by wall depth":
-		return Runs{Wall: true}
-	}
-	var out Runs
-	for _, part := range strings.Split(f, ",") {
-		n, upTo, limited := strings.Cut(part, " to ")
-		c, err := measure.ParseCount(strings.TrimSpace(n))
-		if err != nil || c == 0 || c > mostCount {
-			r.say("Runs", fmt.Sprintf("%q is not a number of runs", strings.TrimSpace(part)), "write a number, 'by wall depth', or steps such as '2 to 8, 3'")
-			return Runs{}
-		}
-		step := RunStep{N: c}
-		if limited {
-			step.UpTo = r.length("Runs", strings.TrimSpace(upTo))
-		}
-		out.Steps = append(out.Steps, step)
-	}
-	return out
-}
-
-// section reads "round A", "square A", "fillet A", "A x B", "gap x B", "gap x clamp".
-func (r *stepReader) section() Section {
-	f := strings.ToLower(r.field("Size"))
-	if f == "" {
-		return Section{}
-	}
-	for _, shape := range []string{"round", "square", "fillet"} {
-		if rest, ok := strings.CutPrefix(f, shape+" "); ok {
-			return Section{Shape: shape, A: r.length("Size", rest)}
-		}
-	}
-	a, b, ok := strings.Cut(f, " x ")
-	if !ok {
-		r.say("Size", fmt.Sprintf("%q is not a section", f), "write 'round A', 'square A', 'fillet A', 'A x B', 'gap x B' or 'gap x clamp'")
-		return Section{}
-	}
-	s := Section{Shape: "rectangle"}
-	if a == "gap" {
-		s.Shape = "gap"
-	} else {
-		s.A = r.length("Size", a)
-	}
-	if b == "clamp" {
-		s.Clamp = true
-	} else {
-		s.B = r.length("Size", b)
-	}
-	return s
-}
-
-// with reads "name=value; name=value". Which names a rule takes, and whether
-// each is a count or a length, the rule declares.
-func (r *stepReader) with() (lengths map[string]measure.Length, counts map[string]int64) {
-	lengths, counts = map[string]measure.Length{}, map[string]int64{}
-	for _, part := range split(r.field("With"), ";") {
-		name, value, ok := strings.Cut(part, "=")
-		name, value = strings.TrimSpace(name), strings.TrimSpace(value)
-		kind, declared := withNames[name]
-		_, hasLength := lengths[name]
-		_, hasCount := counts[name]
-		switch {
-		case hasLength || hasCount:
-			r.say("With", name+" is given twice", "write it once")
-		case !ok || !declared:
-			r.say("With", fmt.Sprintf("%q is not a parameter", part), "write name=value with one of: "+strings.Join(withList(), ", "))
-		case kind == "count":
-			n, err := measure.ParseCount(value)
-			switch {
-			case err != nil || n == 0:
-				r.say("With", fmt.Sprintf("%s=%q is not a count", name, value), "write a whole number above 0")
-			case n > mostCount:
-				r.say("With", fmt.Sprintf("%s=%d is more than any opening takes", name, n), fmt.Sprintf("write at most %d", mostCount))
-			}
-			counts[name] = n
-		default:
-			if lengths[name] = r.length("With", value); lengths[name] < 0 {
-				r.say("With", fmt.Sprintf("%s=%s is negative", name, value), "write a length of 0 or more")
-			}
-		}
-	}
-	return lengths, counts
-}
-
-// mostCount is the most that a parameter counts at one point of one opening.
-const mostCount = 1000
-
-// withNames are the parameters that rules may declare, and what each is.
-var withNames = map[string]string{"each": "count", "count": "count", "length": "length", "end": "length", "width": "length"}
-
-func withList() []string {
-	var out []string
-	for name := range withNames {
-		out = append(out, name)
-	}
-	slices.Sort(out)
-	return out
-}
-
-// when reads the condition of a step.
-func (r *stepReader) when() Condition {
-	c, errs := ParseCondition(r.field("When"))
-	for _, err := range errs {
-		r.problems = append(r.problems, formProblem(r.row.problem("When", "", "").Place, "When", err))
-	}
-	return c
 }

@@ -1,6 +1,10 @@
 package estimate
 
-import "sillwright/estimate/measure"
+import (
+	"fmt"
+
+	"sillwright/estimate/measure"
+)
 
 // StripLength returns the length of one piece laid along an edge.
 //
@@ -29,9 +33,56 @@ func SillRuns(depth, faceLap, width, lap measure.Length) int64 {
 	return max(1, measure.CeilDiv(int64(depth+faceLap-lap), int64(width-lap)))
 }
 
-// CoverArea returns the area that a coat or strip of a width covers.
-//
-//	area = length × width
-//
-// Source: geometry
-func CoverArea(length, width measure.Length) measure.Area { return measure.AreaOf(length, width) }
+func (a *application) strip() []Requirement {
+	var out []Requirement
+	held := ""
+	if a.step.Along == AlongTrim && a.item.Class == ClassMetal {
+		held = a.trimHold // bent and cut to the frame, so it waits for the frame
+	}
+	if len(a.step.Edges) == 0 {
+		l := a.step.With["length"]
+		n := a.times() * max(1, a.step.Counts["count"])
+		if l > 0 && n > 0 {
+			out = append(out, pieces(a.item, n, l, "patch", fmt.Sprintf("%d of %s", n, a.in(l))))
+		}
+		return out
+	}
+	if least := a.step.With["width"]; a.item.Width < least {
+		a.say(Warning, "Flange", fmt.Sprintf("step %s, %s: strip of %s in is narrower than the %s in it must cover", a.step.Number, a.step.Do,
+			a.in(a.item.Width), a.in(least)), "choose a wider strip on Job")
+	}
+	for _, s := range a.segments() {
+		first, second := a.ends(s.edge, a.item.Width)
+		l, how := StripLength(s.length, first, second), a.words(s, first, second)
+		if s.length == 0 {
+			l = a.step.With["length"]
+			how = fmt.Sprintf("%d %s of %s", s.count, s.edge, a.in(l))
+		}
+		runs := a.runs()
+		if l <= 0 || runs == 0 || s.count == 0 {
+			a.say(Error, "Frame width", fmt.Sprintf("step %s, %s: no length can be computed", a.step.Number, a.step.Do),
+				"check the strip's width and lap on Items and Job")
+			continue
+		}
+		if runs > 1 {
+			how = fmt.Sprintf("%d runs; %s", runs, how)
+		}
+		r := pieces(a.item, s.count*runs, l, string(s.edge), how)
+		r.Held = held
+		out = append(out, r)
+	}
+	return out
+}
+
+// runs returns the number of runs of the step's strip.
+func (a *application) runs() int64 {
+	if !a.step.Runs.Wall {
+		return a.step.Runs.For(a.item.Width)
+	}
+	job := &a.book.Job
+	return SillRuns(a.wallDepth(), job.FaceLap, a.item.Width, job.StripLap)
+}
+
+func (a *application) wallDepth() measure.Length {
+	return a.o.WallDepth.Or(a.book.Job.Stud + a.book.Job.Sheathing)
+}

@@ -7,6 +7,23 @@ import (
 	"sillwright/estimate/measure"
 )
 
+// MitreCut returns the length of the cut across a mitred end.
+//
+//	cut = sqrt(own width² + width of the other board²)
+//
+// Source: geometry
+func MitreCut(own, other measure.Length) measure.Length { return hypotenuse(own, other) }
+
+// MitreAngle returns the saw angle of a mitred end from square, in tenths of a
+// degree.
+//
+//	angle = atan(width of the other board / own width)
+//
+// Source: geometry
+func MitreAngle(own, other measure.Length) int64 {
+	return int64(math.Round(math.Atan2(float64(other), float64(own)) * 1800 / math.Pi))
+}
+
 // TrimPiece is one sort of piece of an opening's trim.
 type TrimPiece struct {
 	LayoutPiece
@@ -28,31 +45,31 @@ var trimBoards = []string{"trim boards"}
 // that people walk through, the job's assumption, with which legs are ordered
 // and held. An overhead door stands on its slab.
 func legDrop(o *Sized, job *Job) Maybe[measure.Length] {
-	if !o.LegDrop.Set && (o.Kind == EntryDoor || o.Kind == PatioDoor) {
+	if !o.LegDrop.Set && o.Kind.Walked() {
 		return Given(job.AssumedDrop)
 	}
 	return o.LegDrop
 }
 
-// gapsOf returns the joints round the frame of an opening: each board wants
-// its own, or else takes the job's.
+// gapsOf returns the joints round the frame of an opening: each board has
+// its own, or else the job's.
 func gapsOf(k Kind, job *Job, items Items) Gaps {
-	gap := func(board string) measure.Length {
+	gap := func(board Board) measure.Length {
 		item, _ := items.Get(job.Trim[k].board(board))
 		return item.Gap.Or(job.Gap)
 	}
-	return Gaps{gap("head"), gap("leg"), gap("bottom")}
+	return Gaps{gap(HeadBoard), gap(LegBoard), gap(BottomBoard)}
 }
 
 // trimOf works out the trim of an opening; without pieces when it has none.
 func trimOf(o *Sized, job *Job, items Items, layouts Layouts) (trim, error) {
-	board := func(role string) Item {
-		item, _ := items.Get(job.Trim[o.Kind].board(role))
+	board := func(b Board) Item {
+		item, _ := items.Get(job.Trim[o.Kind].board(b))
 		return item
 	}
 	t := trim{sizes: FrameSizes{
 		Frame: o.TrimSize, Gap: gapsOf(o.Kind, job, items), Overhang: job.Overhang, Horn: job.Horn,
-		HeadBoard: board("head").Width, Leg: board("leg").Width, Bottom: board("bottom").Width,
+		HeadBoard: board(HeadBoard).Width, Leg: board(LegBoard).Width, Bottom: board(BottomBoard).Width,
 	}}
 	if drop := legDrop(o, job); drop.Set {
 		t.sizes.Drop = drop.V - job.LegClearance[o.SitsOn]
@@ -66,7 +83,8 @@ func trimOf(o *Sized, job *Job, items Items, layouts Layouts) (trim, error) {
 			return trim{}, fmt.Errorf("the trim set of a %s names no %s board", o.Kind, row.Board)
 		}
 		if row.Equal && p.Item.Width != t.sizes.Leg {
-			return trim{}, fmt.Errorf("layout %s needs boards of one width, but its %s is %s and its legs %s", row.Layout, row.Piece, measure.FormatInches(p.Item.Width, 16), measure.FormatInches(t.sizes.Leg, 16))
+			return trim{}, fmt.Errorf("layout %s needs boards of one width, but its %s is %s and its legs %s", row.Layout, row.Piece,
+				measure.FormatInches(p.Item.Width, 16), measure.FormatInches(t.sizes.Leg, 16))
 		}
 		if p.Length = PieceLength(row, t.sizes); p.Length <= 0 {
 			return trim{}, fmt.Errorf("its %s would be %s long", row.Piece, measure.FormatInches(p.Length, 16))
@@ -80,16 +98,16 @@ func trimOf(o *Sized, job *Job, items Items, layouts Layouts) (trim, error) {
 // as units are joined that way, any other piece once.
 func (o *Sized) mulls(row LayoutPiece) int64 {
 	switch {
-	case row.Board != "mull":
+	case row.Board != MullBoard:
 		return 1
-	case (row.Piece == "level mull") != o.Stacked():
+	case (row.Piece == LevelMullPiece) != o.Stacked():
 		return 0
 	}
 	return o.Units - 1
 }
 
 // piece returns the piece of a name.
-func (t trim) piece(name string) (TrimPiece, bool) {
+func (t trim) piece(name PieceName) (TrimPiece, bool) {
 	for _, p := range t.pieces {
 		if p.Piece == name {
 			return p, true
@@ -100,7 +118,7 @@ func (t trim) piece(name string) (TrimPiece, bool) {
 
 // width returns how wide the frame is at its head or bottom: a board that
 // stands between the legs does not reach its corners.
-func (t trim) width(name string) measure.Length {
+func (t trim) width(name PieceName) measure.Length {
 	p, _ := t.piece(name)
 	return max(p.Length, t.sizes.Inside().W+2*t.sizes.Leg)
 }
@@ -108,12 +126,12 @@ func (t trim) width(name string) measure.Length {
 // outside returns the outside of the frame, horns and overhang included.
 func (t trim) outside() Size {
 	h := t.sizes.HeadBoard
-	if _, four := t.piece("bottom"); four {
+	if _, four := t.piece(BottomPiece); four {
 		h += t.sizes.Inside().H + t.sizes.Bottom
-	} else if leg, ok := t.piece("leg"); ok {
+	} else if leg, ok := t.piece(LegPiece); ok {
 		h += leg.Length
 	}
-	return Size{max(t.width("head"), t.width("bottom")), h}
+	return Size{max(t.width(HeadPiece), t.width(BottomPiece)), h}
 }
 
 // corners returns how many corners of a frame are mitred.
@@ -128,54 +146,48 @@ func (t trim) corners() int64 {
 // across returns the width of the board that a mitred piece meets; of a leg,
 // the wider of the two.
 func (t trim) across(p TrimPiece) measure.Length {
-	if p.Piece == "leg" {
+	if p.Piece == LegPiece {
 		return max(t.sizes.HeadBoard, t.sizes.Bottom)
 	}
 	return t.sizes.Leg
 }
 
-// drops reports whether the legs of a layout end above the surface below.
-func (l Layouts) drops(name string) bool {
-	for _, p := range l.Of(name) {
-		if p.Drop != 0 {
-			return true
-		}
+// onSite says why a trim frame is put together on site; "" when it is not.
+func onSite(o *Sized, job *Job, outside Size) string {
+	switch {
+	case o.Kind == OverheadDoor:
+		return "the trim of an overhead door is nailed up loose"
+	case outside.W > job.LargestFrame.W || outside.H > job.LargestFrame.H:
+		return fmt.Sprintf("%s in is larger than the %s in to carry", sizeWords(outside), sizeWords(job.LargestFrame))
 	}
-	return false
+	return ""
 }
 
-// FrameDiagonal returns both diagonals of a square frame, which is as wide at
-// the head as top and at the foot as bottom.
-//
-//	diagonal = sqrt(((top + bottom) / 2)² + height²)
-//
-// Source: geometry
-func FrameDiagonal(top, bottom, height measure.Length) measure.Length {
-	return hypotenuse((top+bottom)/2, height)
+func (a *application) frame() []Requirement {
+	var out []Requirement
+	gaps := a.trim.sizes.Gap
+	gap := a.in(gaps.Head)
+	if gaps.Head != gaps.Legs || gaps.Head != gaps.Bottom {
+		gap = fmt.Sprintf("head %s, legs %s, bottom %s", a.in(gaps.Head), a.in(gaps.Legs), a.in(gaps.Bottom))
+	}
+	for _, p := range a.trim.pieces {
+		how := fmt.Sprintf("frame %s x %s, gap %s, %s", a.in(a.o.TrimSize.W), a.in(a.o.TrimSize.H), gap, a.o.Layout)
+		if drop := legDrop(a.o, &a.book.Job); p.Drop != 0 && drop.Set {
+			how += fmt.Sprintf(", leg drop %s less %s", a.in(drop.V), a.in(a.book.Job.LegClearance[a.o.SitsOn]))
+			if !a.o.LegDrop.Set {
+				how += ", the drop assumed"
+			}
+		}
+		if p.Board == MullBoard {
+			at, from := a.o.mullCentres(gaps)
+			how += fmt.Sprintf(", rip to suit the joint of %s; centres from %s", a.in(a.o.Mull), from)
+			for _, centre := range at {
+				how += " " + a.in(centre)
+			}
+		}
+		r := pieces(p.Item, p.Number, p.Length, string(p.Piece), how)
+		r.Held, r.Pair, r.Factory, r.Done = a.trimHold, p.Pair, p.Pair && p.Mitred == 0, a.o.Status.TrimDone()
+		out = append(out, r)
+	}
+	return out
 }
-
-// MitreCut returns the length of the cut across a mitred end.
-//
-//	cut = sqrt(own width² + width of the other board²)
-//
-// Source: geometry
-func MitreCut(own, other measure.Length) measure.Length { return hypotenuse(own, other) }
-
-// MitreAngle returns the saw angle of a mitred end from square, in tenths of a
-// degree.
-//
-//	angle = atan(width of the other board / own width)
-//
-// Source: geometry
-func MitreAngle(own, other measure.Length) int64 {
-	return int64(math.Round(math.Atan2(float64(other), float64(own)) * 1800 / math.Pi))
-}
-
-// SquareTolerance is how far the diagonals of a trim frame may differ.
-//
-// Source: common practice, no source: 1/16 in
-const SquareTolerance = measure.Inch / 16
-
-// TrimDone reports whether the trim boards of the mark are cut already, so
-// that none of them is to be cut again.
-func (o *Sized) TrimDone() bool { return o.Status == "cut" || o.Status == "hung" }

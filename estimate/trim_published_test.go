@@ -13,7 +13,7 @@ import (
 // frame returns what shapes a frame of equal boards, joint 3/16.
 func frame(w, h, board, overhang, drop float64) estimate.FrameSizes {
 	return estimate.FrameSizes{
-		Frame: size(w, h), Gap: estimate.Even(in(0.1875)), Overhang: in(overhang), Drop: in(drop),
+		Frame: size(w, h), Gap: even(in(0.1875)), Overhang: in(overhang), Drop: in(drop),
 		HeadBoard: in(board), Leg: in(board), Bottom: in(board),
 	}
 }
@@ -24,10 +24,11 @@ func TestPieceLengthPublished(t *testing.T) {
 		mull = "arithmetic from geometry: units 24, 36, 24 with mulls of 3/4: "
 	)
 	for _, c := range []struct {
-		source        string
-		layout, piece string
-		sizes         estimate.FrameSizes
-		want          float64
+		source string
+		layout string
+		piece  estimate.PieceName
+		sizes  estimate.FrameSizes
+		want   float64
 	}{
 		{navy + "35-1/2 x 59-1/2", "head over legs", "head", frame(35.5, 59.5, 3.5, 0, 0), 42.875},
 		{navy + "35-1/2 x 59-1/2", "head over legs", "bottom", frame(35.5, 59.5, 3.5, 0, 0), 35.875},
@@ -220,7 +221,8 @@ func TestTrimFrameWorked(t *testing.T) {
 		item   string
 		want   []string
 	}{
-		{"arithmetic from geometry and NAVEDTRA 14044 p. 6-17: head, legs, bottom of 35-1/2 x 59-1/2", "board-1x4", []string{"1 x 42-7/8", "2 x 63-3/8", "1 x 35-7/8"}},
+		{"arithmetic from geometry and NAVEDTRA 14044 p. 6-17: head, legs, bottom of 35-1/2 x 59-1/2", "board-1x4",
+			[]string{"1 x 42-7/8", "2 x 63-3/8", "1 x 35-7/8"}},
 		{"arithmetic from NAVEDTRA 14044 p. 6-17: pairs 16 in apart, rows 5 + 5 + 4 + 3", "trim-nail-8d", []string{"34"}},
 		{"common practice, no source: 2 pocket screws at each of 4 joints", "pocket-screw-1-1-4", []string{"8"}},
 		{"common practice, no source: 8 ends of 3/4 x 3-1/2, counted three times", "end-primer", []string{"63.000 in2"}},
@@ -235,9 +237,9 @@ func TestTrimFrameWorked(t *testing.T) {
 func TestCallSizesPublished(t *testing.T) {
 	const plans = "plan sellers' notes"
 	for _, c := range []struct {
-		source string
-		call   string
-		want   estimate.Size
+		source      string
+		application string
+		want        estimate.Size
 	}{
 		{"how-to page on window sizes", "3050", size(36, 60)},
 		{plans, "4050", size(48, 60)},
@@ -248,8 +250,8 @@ func TestCallSizesPublished(t *testing.T) {
 		{"common practice, no source: overhead door", "16070", size(192, 84)},
 		{"common practice, no source: slider", "6068", size(72, 80)},
 	} {
-		w, h, err := measure.ParseCallSize(c.call)
+		w, h, err := measure.ParseCallSize(c.application)
 		require.NoError(t, err)
-		assert.Equal(t, c.want, estimate.Size{W: w, H: h}, "%s: %s", c.call, c.source)
+		assert.Equal(t, c.want, estimate.Size{W: w, H: h}, "%s: %s", c.application, c.source)
 	}
 }

@@ -47,39 +47,24 @@ func TestSillRunsPublished(t *testing.T) {
 	}
 }
 
-func TestHeadFlashingPublished(t *testing.T) {
-	const source = "Ontario Building Code 9.27.3.8.(3)"
-	for _, c := range []struct {
-		source         string
-		overhang, drop float64
-		want           bool
-	}{
-		{source + ": exactly a quarter is sheltered", 24, 6, false},
-		{source, 24, 6.125, true},
-		{source + ": 8 > 6", 24, 8, true},
-		{source + ": 5 < 6", 24, 5, false},
-		{source + ": no overhang, any drop", 0, 0.0625, true},
-		{"arithmetic from " + source + ": nothing above the trim", 0, 0, false},
-	} {
-		assert.Equal(t, c.want, estimate.HeadFlashingNeeded(in(c.overhang), in(c.drop)), c.source)
-	}
-}
-
-func TestDamHeightPublished(t *testing.T) {
+func TestDamPressurePublished(t *testing.T) {
 	const code = "Ontario Building Code A-9.27.3.8.(5)"
 	for _, c := range []struct {
-		source        string
-		pascals       int64
-		wantMM, delta float64
+		source   string
+		heightMM float64
+		want     int64
 	}{
-		{code + ": its own example", 200, 20, 0},
-		{code + ": 10 Pa lift water 1 mm", 10, 1, 0},
-		{code + " at the FMA/AAMA/WDMA 300-12 test pressure", 575, 57.5, 0},
-		{"arithmetic from the weight of water: 12 psf is 2.308 in; the code's 10 Pa is a rounding", 575, 2.308 * 25.4, 0.025 * 58.6},
-		{"arithmetic from " + code + ": a 1 in dam resists 254 Pa", 254, 25.4, 0},
+		{code + ": its own example", 20, 200},
+		{code + ": 10 Pa lift water 1 mm", 1, 10},
+		{code + " at the FMA/AAMA/WDMA 300-12 test pressure", 57.5, 575},
+		{"arithmetic from " + code + ": a 1 in dam", 25.4, 254},
+		{"arithmetic from " + code + ": never more than it holds", 1.19, 11},
+		{"no dam holds nothing", 0, 0},
 	} {
-		assert.InDelta(t, c.wantMM, float64(estimate.DamHeight(c.pascals))/1e6, c.delta, c.source)
+		assert.Equal(t, c.want, estimate.DamPressure(in(c.heightMM/25.4)), c.source)
 	}
+	water := 12 * 12 / 62.4 // in of water that 12 psf lift
+	assert.InEpsilon(t, 575, estimate.DamPressure(in(water)), 0.025, "arithmetic from the weight of water: the code's 10 Pa is a rounding")
 }
 
 func TestJointDepthPublished(t *testing.T) {
@@ -377,12 +362,15 @@ func TestOpeningFiguresPublished(t *testing.T) {
 		item    string
 		want    []string
 	}{
-		{"AAMA 2400-10 cl. 5.7.3.2 (head 48); jambs from memory: 36 x 48, 6 in strip", []string{"strip wall=strip-6"}, window(35.5, 47.5), "strip-6", []string{"2 x 59", "1 x 48"}},
+		{"AAMA 2400-10 cl. 5.7.3.2 (head 48); jambs from memory: 36 x 48, 6 in strip", []string{"strip wall=strip-6"}, window(35.5, 47.5), "strip-6",
+			[]string{"2 x 59", "1 x 48"}},
 		{"AAMA 2400-10 cl. 5.7.3.2 (head 54); jambs from memory: 36 x 48, 9 in strip", nil, window(35.5, 47.5), "strip-9", []string{"2 x 65", "1 x 54"}},
-		{"AAMA 2400-10 cl. 5.7.3.2 (head 44); jambs from memory: 36 x 48, 4 in strip", []string{"strip wall=strip-4", "wall face=faced", "head flashing=OBC 9.27.3.8.(3)"}, window(35.5, 47.5), "strip-4", []string{"2 x 55", "1 x 44"}},
+		{"AAMA 2400-10 cl. 5.7.3.2 (head 44); jambs from memory: 36 x 48, 4 in strip",
+			[]string{"strip wall=strip-4", "wall face=faced", "head flashing=OBC 9.27.3.8.(3)"}, window(35.5, 47.5), "strip-4", []string{"2 x 55", "1 x 44"}},
 		{"BSC RR-0407 step 7: 132 in of round 3/8 behind the flange of 36 x 48, sill open", nil, window(35.5, 47.5), "sealant-10", []string{"14.579 in3"}},
 		{"AAMA 2400-10 cl. 5.7.3.4: all round without a pan, 168 in", []string{"pan window=none"}, window(35.5, 47.5), "sealant-10", []string{"18.555 in3"}},
-		{"builders' show demonstration 2019: 127-1/2 in under the pan; one more bead on its back dam; 201 in of round 1/4 seal the flange", nil, onSlab, "sealant-10", []string{"14.082 in3", "4.694 in3", "9.867 in3"}},
+		{"builders' show demonstration 2019: 127-1/2 in under the pan; one more bead on its back dam; 201 in of round 1/4 seal the flange", nil, onSlab,
+			"sealant-10", []string{"14.082 in3", "4.694 in3", "9.867 in3"}},
 		{"installers' page: 16-0 x 7-0, head jamb 3 in longer than the door", nil, overheadDoor(192, 84), "jamb-2x6", []string{"2 x 84", "1 x 195"}},
 		{"arithmetic: stop of a 16-0 x 7-0 door, W + 2H = 360 in", nil, overheadDoor(192, 84), "stop-seal", []string{"2 x 84", "1 x 192"}},
 		{"DASMA TDS 197 as summarised: no pan under an overhead door", []string{"pan patio door=rigid"}, overheadDoor(192, 84), "pan-90-4-9-16", nil},

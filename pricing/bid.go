@@ -150,7 +150,7 @@ func (b *Bid) units(job *estimate.Job, t *estimate.Takeoff) []estimate.Problem {
 	var ps []estimate.Problem
 	for i := range t.Openings {
 		o := &t.Openings[i]
-		if o.SuppliedBy == "owner" {
+		if o.SuppliedBy == estimate.ByOwner {
 			continue
 		}
 		if !o.UnitCost.Set {
@@ -162,7 +162,7 @@ func (b *Bid) units(job *estimate.Job, t *estimate.Takeoff) []estimate.Problem {
 		}
 		cost := measure.Money(o.Qty) * o.UnitCost.V
 		b.Units += cost
-		if o.SuppliedBy == "builder" && job.TaxUnits {
+		if o.SuppliedBy == estimate.ByBuilder && job.TaxUnits {
 			b.UnitsTaxable += cost
 		}
 	}

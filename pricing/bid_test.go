@@ -57,7 +57,7 @@ func TestExtensionsAndCaps(t *testing.T) {
 	assert.False(t, b.PerOpening.Set || b.PerFoot.Set || b.PerSquareFoot.Set, "no openings, nothing for one")
 }
 
-func opening(mark string, qty int64, by string, cost estimate.Maybe[measure.Money]) estimate.Sized {
+func opening(mark string, qty int64, by estimate.SuppliedBy, cost estimate.Maybe[measure.Money]) estimate.Sized {
 	return estimate.Sized{Opening: estimate.Opening{Mark: mark, Qty: qty, SuppliedBy: by, UnitCost: cost,
 		Frame: estimate.Size{W: 36 * in, H: 48 * in},
 		Place: estimate.Place{File: "job.xlsx", Sheet: "Openings", Row: 5},

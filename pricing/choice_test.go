@@ -151,11 +151,11 @@ func TestSupplierProblems(t *testing.T) {
 func TestWhatComesTooLate(t *testing.T) {
 	items, takeoff, offers := threeYards()
 	for i := range takeoff.Requirements {
-		takeoff.Requirements[i].Visit = "set"
+		takeoff.Requirements[i].Visit = estimate.VisitSet
 	}
 	j := job()
 	j.Date = day(t, "2026-11-16")
-	j.VisitDate = map[string]measure.Date{"set": day(t, "2026-11-23").V}
+	j.VisitDate = map[estimate.Visit]measure.Date{estimate.VisitSet: day(t, "2026-11-23").V}
 	for i := range offers {
 		offers[i].Effective = j.Date
 	}

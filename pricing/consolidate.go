@@ -25,7 +25,7 @@ type OrderLine struct {
 	Item      estimate.Item
 	Count     int64
 	Extension measure.Money
-	Visit     string                       // the first that needs it
+	Visit     estimate.Visit               // the first that needs it
 	NeededBy  estimate.Maybe[measure.Date] // first day of the visit, where the job says it
 	Shares    []measure.Money              // what each job bears of the extension
 	weights   []int64

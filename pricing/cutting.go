@@ -59,7 +59,7 @@ func (b *buyer) cut(offers []Offer, n need) candidate {
 
 func (b *buyer) cutter(offers []Offer, n need) cutter {
 	c := cutter{b: b, item: n.item, rows: n.rows, offers: offers, onHand: b.onHand(n.item.Key)}
-	if n.item.Class == "boards" {
+	if n.item.Class == estimate.ClassBoards {
 		c.kerf, c.squaring = b.job.Kerf, b.job.Squaring
 	}
 	c.kerf, c.squaring = n.item.Kerf.Or(c.kerf), n.item.Squaring.Or(c.squaring)
@@ -242,7 +242,7 @@ func (c *cutter) feet(l measure.Length) string {
 
 // spares returns how many spare pieces of the item the job asks for.
 func (c *cutter) spares() int64 {
-	if c.item.Class == "boards" {
+	if c.item.Class == estimate.ClassBoards {
 		return c.b.job.SpareBoards
 	}
 	return c.b.job.SpareStrips

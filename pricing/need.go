@@ -62,8 +62,8 @@ func gather(items estimate.Items, t *estimate.Takeoff) *gatherer {
 
 // neededBy returns the first visit at which each item is needed; the keys are
 // the items needed.
-func (g *gatherer) neededBy() map[string]string {
-	first := map[string]string{}
+func (g *gatherer) neededBy() map[string]estimate.Visit {
+	first := map[string]estimate.Visit{}
 	for _, n := range g.needs {
 		for _, row := range n.rows {
 			visit := g.takeoff.Requirements[row].Visit
@@ -75,7 +75,7 @@ func (g *gatherer) neededBy() map[string]string {
 	return first
 }
 
-func visitOrder(visit string) int { return slices.Index(estimate.Visits, visit) }
+func visitOrder(visit estimate.Visit) int { return slices.Index(estimate.Visits, visit) }
 
 // ClassOrder returns the place of an item's class in estimate.Classes, or behind
 // them all where it has none of them.

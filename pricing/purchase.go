@@ -59,8 +59,8 @@ func lineKeys(offers []Offer) []string {
 type Purchase struct {
 	Item     estimate.Item
 	Supplier string
-	Quotes   []Quote // at each supplier of the plan, by name
-	Visit    string  // the first that needs it
+	Quotes   []Quote        // at each supplier of the plan, by name
+	Visit    estimate.Visit // the first that needs it
 	// Fingerprint is of what was planned: while it is the same, the counts of the
 	// plan hold.
 	Fingerprint string

@@ -15,20 +15,20 @@ import (
 type usableOffers struct {
 	job      *estimate.Job
 	items    estimate.Items
-	neededBy map[string]string  // the first visit at which an item is needed, by key
-	terms    map[string]Terms   // by supplier
-	offers   map[string][]Offer // by item key, in the order of the lists
-	cold     map[string]bool    // items of which an offer was left out for the cold
-	refused  map[string]bool    // items of which an offer was left out
-	late     map[string]bool    // items of which an offer was left out for its lead days
-	reported map[string]bool    // foreign currencies that were reported
+	neededBy map[string]estimate.Visit // the first visit at which an item is needed, by key
+	terms    map[string]Terms          // by supplier
+	offers   map[string][]Offer        // by item key, in the order of the lists
+	cold     map[string]bool           // items of which an offer was left out for the cold
+	refused  map[string]bool           // items of which an offer was left out
+	late     map[string]bool           // items of which an offer was left out for its lead days
+	reported map[string]bool           // foreign currencies that were reported
 	problems []estimate.Problem
 }
 
 // newUsableOffers takes up the offers of the lists: those that must not be used
 // are left out, each with a problem at its row, and prices to look at are warned
 // of.
-func newUsableOffers(job *estimate.Job, items estimate.Items, neededBy map[string]string, lists Lists) *usableOffers {
+func newUsableOffers(job *estimate.Job, items estimate.Items, neededBy map[string]estimate.Visit, lists Lists) *usableOffers {
 	s := &usableOffers{
 		job: job, items: items, neededBy: neededBy, terms: map[string]Terms{}, offers: map[string][]Offer{},
 		cold: map[string]bool{}, refused: map[string]bool{}, late: map[string]bool{}, reported: map[string]bool{},

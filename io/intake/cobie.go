@@ -18,7 +18,8 @@ import (
 var (
 	typeColumns = []sheet.Column{{Key: "Name", Required: true}, {Key: "Category"}, {Key: "Description"}, {Key: "ExtObject", Synonyms: []string{"ExternalObject"}},
 		{Key: "NominalLength"}, {Key: "NominalWidth"}, {Key: "NominalHeight"}, {Key: "Size"}}
-	componentColumns = []sheet.Column{{Key: "Name", Required: true}, {Key: "TypeName", Required: true}, {Key: "Space", Synonyms: []string{"Spaces", "Room", "SpaceName"}},
+	componentColumns = []sheet.Column{{Key: "Name", Required: true}, {Key: "TypeName", Required: true},
+		{Key: "Space", Synonyms: []string{"Spaces", "Room", "SpaceName"}},
 		{Key: "Description"}, {Key: "ExtObject", Synonyms: []string{"ExternalObject"}}}
 	spaceColumns    = []sheet.Column{{Key: "Name", Required: true}, {Key: "FloorName", Synonyms: []string{"Floor"}}}
 	facilityColumns = []sheet.Column{{Key: "LinearUnits", Required: true}}
@@ -26,7 +27,8 @@ var (
 
 // unread are the sheets of a COBie workbook that say nothing of sizes and
 // numbers, or too much: Attribute alone may have more cells than a book may.
-var unread = []string{"attribute", "coordinate", "connection", "document", "contact", "picklists", "impact", "resource", "spare", "job", "issue", "system", "zone", "assembly"}
+var unread = []string{"attribute", "coordinate", "connection", "document", "contact", "picklists", "impact", "resource", "spare", "job", "issue",
+	"system", "zone", "assembly"}
 
 // Wanted reports whether a sheet of that name is read here. It is meant for
 // sheet.OpenSheets.
@@ -128,7 +130,7 @@ func (r *cobieReader) addType(row sheet.Row) {
 		return
 	}
 	if _, twice := r.types[markKey(name)]; twice {
-		r.say(row.Cell("Name").Place, estimate.Warning, fmt.Sprintf("the type %q stands twice; the first is used", excerpt(name)), "")
+		r.say(row.Cell("Name").Place, estimate.Warning, fmt.Sprintf("the type %q stands twice; the first is used", sheet.Excerpt(name)), "")
 		return
 	}
 	t := &cobieType{row: row, name: name}
@@ -195,7 +197,8 @@ func (r *cobieReader) nominal(row sheet.Row) (size, bool) {
 		s.w, s.from = length, "NominalLength"
 		r.across++
 	default:
-		r.say(width.Place, estimate.Warning, fmt.Sprintf("NominalLength %s and NominalWidth %s may both be the width; neither is used", length.Word(), width.Word()), "write the thickness as 0, or the size into Size")
+		r.say(width.Place, estimate.Warning, fmt.Sprintf("NominalLength %s and NominalWidth %s may both be the width; neither is used", length.Word(),
+			width.Word()), "write the thickness as 0, or the size into Size")
 		return size{}, false
 	}
 	return s, true
@@ -216,7 +219,8 @@ func (r *cobieReader) addComponent(row sheet.Row) {
 		class := strings.ToLower(value(row, "ExtObject"))
 		if strings.HasPrefix(class, "ifcwindow") || strings.HasPrefix(class, "ifcdoor") {
 			r.list.entries = append(r.list.entries, &entry{place: row.Place, qty: 1, bad: true, mark: name})
-			r.say(row.Cell("TypeName").Place, estimate.Error, fmt.Sprintf("the type %q of %s is not on the sheet Type", excerpt(typeName), excerpt(name)), "add it there, or correct the name")
+			r.say(row.Cell("TypeName").Place, estimate.Error,
+				fmt.Sprintf("the type %q of %s is not on the sheet Type", sheet.Excerpt(typeName), sheet.Excerpt(name)), "add it there, or correct the name")
 		}
 		return
 	}
@@ -249,14 +253,15 @@ func (r *cobieReader) said() {
 		r.say(r.at, estimate.Error, "no type on the sheet Type is a window or a door", "name another file")
 		return
 	}
-	r.say(r.at, estimate.Note, fmt.Sprintf("COBie: %d types are windows or doors; each component counts as one, under the name of its type as the mark", len(r.order)), "")
+	r.say(r.at, estimate.Note,
+		fmt.Sprintf("COBie: %d types are windows or doors; each component counts as one, under the name of its type as the mark", len(r.order)), "")
 	if r.across > 0 {
 		r.say(r.at, estimate.Note, fmt.Sprintf("NominalLength holds the width of %d types, whose NominalWidth is 0 or a thickness", r.across), "")
 	}
 	var from []string
 	for _, t := range r.order {
 		if t.n == 0 {
-			r.say(t.row.Place, estimate.Warning, fmt.Sprintf("the type %q has no component and is left out", excerpt(t.name)), "")
+			r.say(t.row.Place, estimate.Warning, fmt.Sprintf("the type %q has no component and is left out", sheet.Excerpt(t.name)), "")
 		}
 		if len(t.sizes) > 0 && !slices.Contains(from, t.sizes[0].from) {
 			from = append(from, t.sizes[0].from)

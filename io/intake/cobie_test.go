@@ -13,8 +13,10 @@ import (
 // content is invented after the faults of real ones.
 func handover(t testing.TB, units string, types, components [][]any) *sheet.Book {
 	facility := [][]any{{"Facility"}, {"Name", "LinearUnits"}, {"House", units}}
-	spaces := [][]any{{"Space"}, {"Name", "FloorName"}, {"101", "Level One"}, {"102", "Level One"}, {"201", "Level Two"}, {"Site", "Level One"}, {"Deck-1", "Level Two"}}
-	types = append([][]any{{"Type"}, {"Name", "CreatedBy", "Category", "Description", "ExtObject", "NominalLength", "NominalWidth", "NominalHeight", "Size"}}, types...)
+	spaces := [][]any{{"Space"}, {"Name", "FloorName"}, {"101", "Level One"}, {"102", "Level One"}, {"201", "Level Two"}, {"Site", "Level One"},
+		{"Deck-1", "Level Two"}}
+	types = append([][]any{{"Type"},
+		{"Name", "CreatedBy", "Category", "Description", "ExtObject", "NominalLength", "NominalWidth", "NominalHeight", "Size"}}, types...)
 	components = append([][]any{{"Component"}, {"Name", "TypeName", "Space", "Description", "ExtObject"}}, components...)
 	return bookOf(t, "house.xlsx", facility, spaces, types, components)
 }
@@ -37,7 +39,8 @@ func TestCOBie(t *testing.T) {
 			},
 			components: [][]any{{"W1", "Window A", "101"}, {"W2", "Window A", "101"}, {"W3", "Window A ", "201"}, {"D1", "Door E", "101,Site"}},
 			want:       []string{"Window A 3 window frame 35-7/16 x 47-1/4", "Door E 1 entry door frame 41-11/32 x 92-1/4 storey 1"},
-			problems:   []string{"house.xlsx: Type!G1: warning: Facility!B2 (millimeters) declares mm, but sizes such as 0.9 x 1.2 are in metres, and are taken so (check one of them)"},
+			problems: []string{"house.xlsx: Type!G1: warning: Facility!B2 (millimeters) declares mm, but sizes such as 0.9 x 1.2 are in metres, and are " +
+				"taken so (check one of them)"},
 		},
 		{
 			why: "sizes only in the text; placeholders that repeat the header; rooms tell the inside", units: "meters",
@@ -47,10 +50,11 @@ func TestCOBie(t *testing.T) {
 				{"Skylight", "x", "Roof Windows", "Skylight:1180 x 1170mm", "IfcWindowStyle", 0, 0, 0, "Size"},
 				{"Blind", "x", "Window Blinds", "Blind_900x50x1200", "IfcFurnishingElementType", 0, 0, 0, "Size"},
 			},
-			components: [][]any{{"A-1", "Door A", "101, 102"}, {"A-2", "Door A", "101"}, {"A-3", "Door A", "201, Deck-1"}, {"D-1", "Window D", "101"}, {"S-1", "Skylight", "201"}, {"B-1", "Blind", "101"}},
-			want:       []string{"Door A 2 entry door frame 30 x 80", "Window D 1 window frame 32-1/4 x 29-7/8 storey 1"},
-			problems:   []string{},
-			leftOut:    []Count{{"interior door", 1}, {"roof window", 1}},
+			components: [][]any{{"A-1", "Door A", "101, 102"}, {"A-2", "Door A", "101"}, {"A-3", "Door A", "201, Deck-1"}, {"D-1", "Window D", "101"},
+				{"S-1", "Skylight", "201"}, {"B-1", "Blind", "101"}},
+			want:     []string{"Door A 2 entry door frame 30 x 80", "Window D 1 window frame 32-1/4 x 29-7/8 storey 1"},
+			problems: []string{},
+			leftOut:  []Count{{"interior door", 1}, {"roof window", 1}},
 		},
 		{
 			why: "a component's own size overrules its type's", units: "millimeters",
@@ -68,8 +72,9 @@ func TestCOBie(t *testing.T) {
 				{"Window A", "x", "Windows", "n/a", "IfcWindowStyle", 0, 0, 0, "n/a"},
 				{"Window B", "x", "Windows", "Window", "IfcWindowStyle", 1000, 0, 1000, ""},
 			},
-			components: [][]any{{"W1", "Window A", "101", "n/a", "IfcWindow"}, {"W2", "Window C", "101", "n/a", "IfcWindow"}, {"T1", "Toilet", "101", "n/a", "IfcFlowTerminal"}},
-			want:       []string{},
+			components: [][]any{{"W1", "Window A", "101", "n/a", "IfcWindow"}, {"W2", "Window C", "101", "n/a", "IfcWindow"},
+				{"T1", "Toilet", "101", "n/a", "IfcFlowTerminal"}},
+			want: []string{},
 			problems: []string{
 				"house.xlsx: Component row 2: W1 has no size (fill in its width and height)",
 				`house.xlsx: Component!B3: the type "Window C" of W2 is not on the sheet Type (add it there, or correct the name)`,
@@ -87,8 +92,10 @@ func TestCOBie(t *testing.T) {
 			want:       []string{"Window A 1 window frame 47-1/4 x 59-1/16 storey 1", "Window B 1 window frame 35-7/16 x 47-1/4 storey 1"},
 			problems: []string{
 				"house.xlsx: Type!D2: warning: Description says 1220 x 1500 mm where NominalLength says 1200 x 1500 mm; the latter is taken (check which is right)",
-				"house.xlsx: Type!G3: warning: NominalLength 600 and NominalWidth 900 may both be the width; neither is used (write the thickness as 0, or the size into Size)",
-				"house.xlsx: Type!G4: warning: NominalLength 600 and NominalWidth 900 may both be the width; neither is used (write the thickness as 0, or the size into Size)",
+				"house.xlsx: Type!G3: warning: NominalLength 600 and NominalWidth 900 may both be the width; neither is used (write the thickness as 0, or " +
+					"the size into Size)",
+				"house.xlsx: Type!G4: warning: NominalLength 600 and NominalWidth 900 may both be the width; neither is used (write the thickness as 0, or " +
+					"the size into Size)",
 				"house.xlsx: Component row 4: W3 has no size (fill in its width and height)",
 			},
 		},

@@ -85,7 +85,8 @@ func (g *gathering) take(e *entry) {
 	key := markKey(mark) + "\n" + sizes
 	if i, again := g.byKey[key]; again {
 		if e.named && g.from[i][0].named {
-			g.say(e, fmt.Sprintf("the mark %q stands in row %d too, with the same size; they are counted together", excerpt(mark), g.from[i][0].place.Row), "check that both are meant")
+			g.say(e, fmt.Sprintf("the mark %q stands in row %d too, with the same size; they are counted together", sheet.Excerpt(mark),
+				g.from[i][0].place.Row), "check that both are meant")
 		}
 		g.out.Openings[i].Qty += e.qty
 		g.from[i] = append(g.from[i], e)
@@ -93,7 +94,8 @@ func (g *gathering) take(e *entry) {
 	}
 	if _, used := g.byKey[markKey(mark)]; used {
 		other := g.newMark(mark+"/", 2)
-		g.say(e, fmt.Sprintf("the mark %q stands before with another size or kind; here it is called %q", excerpt(mark), excerpt(other)), "check which is right")
+		g.say(e, fmt.Sprintf("the mark %q stands before with another size or kind; here it is called %q", sheet.Excerpt(mark), sheet.Excerpt(other)),
+			"check which is right")
 		mark = other
 	}
 	g.byKey[key], g.byKey[markKey(mark)] = len(g.from), len(g.from)
@@ -169,7 +171,7 @@ func (g *gathering) finish(o *estimate.Opening, from []*entry) {
 
 // source says how a size is written and what it was taken for.
 func (r reading) source(o estimate.Opening) string {
-	text := fmt.Sprintf("%s %q", r.from.from, excerpt(r.written()))
+	text := fmt.Sprintf("%s %q", r.from.from, sheet.Excerpt(r.written()))
 	if r.bare {
 		text += " in " + unitNames[r.unit]
 	}

@@ -91,7 +91,8 @@ func TestHeaderWordsAreFolded(t *testing.T) {
 			seen[w] = true
 		}
 	}
-	for _, lists := range [][]string{windowWords, doorWords, frenchWords, slidingWords, insideDoors, outsideWords, insideWords, inPlace, outdoors, totals} {
+	for _, lists := range [][]string{windowWords, doorWords, frenchWords, slidingWords, insideDoors, outsideWords, insideWords, inPlace, outdoors,
+		sheet.TotalWords} {
 		for _, w := range lists {
 			assert.Equal(t, w, words(w))
 		}
@@ -127,13 +128,17 @@ func TestBlocks(t *testing.T) {
 		want []string
 	}{
 		{"one row under a title", [][]any{{"Windows"}, {"WINDOW SCHEDULE"}, {}, {"Mark", "RO width", "RO height", "Remarks"}, {"W1", 38, 62}}, marked},
-		{"two rows, the group merged", [][]any{{"Windows"}, {"Mark", "Rough opening", nil, "Remarks"}, {"merge B1:C1"}, {"merge A1:A2"}, {"merge D1:D2"}, {nil, "W", "H"}, {"W1", 38, 62}}, marked},
+		{"two rows, the group merged",
+			[][]any{{"Windows"}, {"Mark", "Rough opening", nil, "Remarks"}, {"merge B1:C1"}, {"merge A1:A2"}, {"merge D1:D2"}, {nil, "W", "H"}, {"W1", 38, 62}}, marked},
 		{"two rows, the group not merged", [][]any{{"Windows"}, {"", "Rough opening"}, {"Mark", "W", "H", "Remarks"}, {"W1", 38, 62}}, marked},
-		{"two rows, the title over the whole list", [][]any{{"Windows"}, {"WINDOW SCHEDULE"}, {"merge A1:D1"}, {"Mark", "RO width", "RO height", "Remarks"}, {"W1", 38, 62}}, marked},
+		{"two rows, the title over the whole list",
+			[][]any{{"Windows"}, {"WINDOW SCHEDULE"}, {"merge A1:D1"}, {"Mark", "RO width", "RO height", "Remarks"}, {"W1", 38, 62}}, marked},
 		{"three rows: the thickness and the frame's type are no size and no type", [][]any{{"Doors"},
-			{nil, "Door", nil, nil, nil, "Frame"}, {"merge B1:E1"}, {nil, "Size"}, {"merge B2:D2"}, {"No.", "Width", "Height", "Thickness", "Type", "Type"}, {"101", 36, 84, 1.75, "A", "F1"}},
+			{nil, "Door", nil, nil, nil, "Frame"}, {"merge B1:E1"}, {nil, "Size"}, {"merge B2:D2"}, {"No.", "Width", "Height", "Thickness", "Type",
+				"Type"}, {"101", 36, 84, 1.75, "A", "F1"}},
 			[]string{"A the mark", "B the width", "C the height", "E the type"}},
-		{"frame and rough opening side by side", [][]any{{"Windows"}, {"Mark", "Frame", nil, "Rough opening"}, {"merge B1:C1"}, {"merge D1:E1"}, {nil, "W", "H", "W", "H"}, {"W1", 36, 60, 37, 61}},
+		{"frame and rough opening side by side",
+			[][]any{{"Windows"}, {"Mark", "Frame", nil, "Rough opening"}, {"merge B1:C1"}, {"merge D1:E1"}, {nil, "W", "H", "W", "H"}, {"W1", 36, 60, 37, 61}},
 			[]string{"A the mark", "B the width of the frame", "C the height of the frame", "D the width of the rough opening", "E the height of the rough opening"}},
 		{"height before width", [][]any{{"Export"}, {"Count", "Height", "Width", "Level"}, {2, 60, 36, 1}},
 			[]string{"A the number of openings", "B the height", "C the width", "D the storey"}},

@@ -7,6 +7,7 @@ import (
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
+	"sillwright/io/sheet"
 )
 
 // specificWords are words that tell a kind of door by themselves. Shared ones
@@ -20,7 +21,8 @@ type specificWords struct {
 // specific lists the kinds of door; the first that fits is taken.
 var specific = []specificWords{
 	{estimate.OverheadDoor, []string{"overhead door", "overhead", "ohd", "garage door", "garage doors", "sectional door", "roll up door", "rolling door"}, true},
-	{estimate.PatioDoor, []string{"patio door", "patio doors", "sliding door", "sliding doors", "sliding glass door", "sliding patio door", "sgd", "slider door"}, false},
+	{estimate.PatioDoor, []string{"patio door", "patio doors", "sliding door", "sliding doors", "sliding glass door", "sliding patio door", "sgd",
+		"slider door"}, false},
 	{estimate.EntryDoor, []string{"entry", "entrance", "front door", "back door", "service door"}, true},
 }
 
@@ -81,7 +83,8 @@ func (l *list) kind(e *entry, own, about []string) {
 		case generic == estimate.EntryDoor && anyHas(own, slidingWords):
 			e.kind = estimate.PatioDoor
 		case generic == estimate.EntryDoor && anyHas(own, frenchWords):
-			l.refuse(e, e.place, fmt.Sprintf("%s: a French door may be set as an entry door or as a patio door", e.name()), "write entry door or patio door in its type or description")
+			l.refuse(e, e.place, fmt.Sprintf("%s: a French door may be set as an entry door or as a patio door", e.name()),
+				"write entry door or patio door in its type or description")
 			return
 		default:
 			e.kind = generic
@@ -126,11 +129,11 @@ func (e *entry) isDoor() bool { return e.kind != "" && e.kind.IsDoor() }
 func (e *entry) name() string {
 	switch {
 	case len(e.pieces) > 0:
-		return excerpt(e.pieces[0])
+		return sheet.Excerpt(e.pieces[0])
 	case e.mark == "":
 		return "this line"
 	}
-	return excerpt(e.mark)
+	return sheet.Excerpt(e.mark)
 }
 
 // outside leaves out what stands inside the house. A window is outside unless
@@ -148,9 +151,11 @@ func (l *list) outside(e *entry, own, about []string) {
 	case where == between && !window:
 		e.reason = interiorDoor
 	case where == between:
-		l.say(e.place, estimate.Warning, fmt.Sprintf("%s is a window between the rooms %s", e.name(), excerpt(strings.Join(e.rooms, ", "))), "it is taken for one in the outside wall; delete it if it is not")
+		l.say(e.place, estimate.Warning, fmt.Sprintf("%s is a window between the rooms %s", e.name(), sheet.Excerpt(strings.Join(e.rooms, ", "))),
+			"it is taken for one in the outside wall; delete it if it is not")
 	case where == oneRoom:
-		l.say(e.place, estimate.Note, fmt.Sprintf("%s adjoins one room only, %s, and is taken for an exterior door", e.name(), excerpt(strings.Join(e.rooms, ", "))), "")
+		l.say(e.place, estimate.Note,
+			fmt.Sprintf("%s adjoins one room only, %s, and is taken for an exterior door", e.name(), sheet.Excerpt(strings.Join(e.rooms, ", "))), "")
 	case where == unknown && !window && !e.told:
 		l.refuse(e, e.place, fmt.Sprintf("%s: nothing says whether this door is an exterior one", e.name()), "add a column Position with Exterior or Interior")
 	}

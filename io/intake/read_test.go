@@ -24,7 +24,8 @@ func TestRead(t *testing.T) {
 	}{
 		{
 			why: "titles, a blank row, a heading with a storey, a sum", file: "list.csv",
-			text: "ELM STREET 4,,,,\nWINDOW SCHEDULE (all sizes in inches),,,,\nMark,Qty,RO width,RO height,Remarks\n,,,,\nLevel One,,,,\nW1,2,38,62,egress\nLevel Two,,,,\nW2,,30,48-1/2,\nTotal,3,,,\n",
+			text: "ELM STREET 4,,,,\nWINDOW SCHEDULE (all sizes in inches),,,,\nMark,Qty,RO width,RO height,Remarks\n,,,,\nLevel " +
+				"One,,,,\nW1,2,38,62,egress\nLevel Two,,,,\nW2,,30,48-1/2,\nTotal,3,,,\n",
 			want: []string{"W1 2 window RO 38 x 62 storey 1", "W2 1 window RO 30 x 48-1/2 storey 2"},
 		},
 		{
@@ -40,8 +41,9 @@ func TestRead(t *testing.T) {
 		},
 		{
 			why: "a width without basis is asked for, a column a line", file: "windows.csv",
-			text:   "Mark,Width,Height\nW1,36 in,60 in\nW2,30 in,48 in\n",
-			errors: []string{`windows.csv: line 1, Width: "Width" does not say what it is the size of: the frame or the rough opening; 2 openings are left out (say --basis frame or --basis opening)`},
+			text: "Mark,Width,Height\nW1,36 in,60 in\nW2,30 in,48 in\n",
+			errors: []string{`windows.csv: line 1, Width: "Width" does not say what it is the size of: the frame or the rough opening; 2 openings are ` +
+				`left out (say --basis frame or --basis opening)`},
 		},
 		{
 			why: "the basis given", file: "windows.csv", options: Options{Basis: Opening},
@@ -60,7 +62,8 @@ func TestRead(t *testing.T) {
 		},
 		{
 			why: "doors: inside, outside, and nobody says", file: "doors.csv", options: Options{Basis: Frame, Units: measure.Inches},
-			text: "No,Type,Width,Height,Position\n1,Door,36,80,Exterior\n2,Door,30,80,Interior\n3,Entry door,36,80,\n4,Flush door,30,80,\n5,Bi-fold closet door,48,80,\n6,Garage door,192,84,\n7,Sliding glass door,72,80,\n8,French door,72,80,Exterior\n",
+			text: "No,Type,Width,Height,Position\n1,Door,36,80,Exterior\n2,Door,30,80,Interior\n3,Entry door,36,80,\n4,Flush door,30,80,\n5,Bi-fold " +
+				"closet door,48,80,\n6,Garage door,192,84,\n7,Sliding glass door,72,80,\n8,French door,72,80,Exterior\n",
 			want: []string{"1 1 entry door frame 36 x 80", "3 1 entry door frame 36 x 80", "6 1 overhead door frame 192 x 84", "7 1 patio door frame 72 x 80"},
 			errors: []string{
 				"doors.csv: line 5: 4: nothing says whether this door is an exterior one (add a column Position with Exterior or Interior)",
@@ -70,7 +73,9 @@ func TestRead(t *testing.T) {
 		},
 		{
 			why: "what is none of this work", file: "openings.csv", options: Options{Basis: Opening},
-			text: "Mark,Kind,Description,Width (in),Height (in),Place\nA,window,casement,36,48,Wall\nB,window,,22,36,Door\nC,window,skylight,30,46,\nD,door,cased opening,48,84,\nE,door,toilet partition,30,60,\nF,curtain wall,,120,120,\nG,window,blackout shade,36,48,\n",
+			text: "Mark,Kind,Description,Width (in),Height " +
+				"(in),Place\nA,window,casement,36,48,Wall\nB,window,,22,36,Door\nC,window,skylight,30,46,\nD,door,cased opening,48,84,\nE,door,toilet " +
+				"partition,30,60,\nF,curtain wall,,120,120,\nG,window,blackout shade,36,48,\n",
 			want: []string{"A 1 window RO 36 x 48"},
 			leftOut: []Count{{"air opening", 1}, {"curtain wall", 1}, {"fitting, not an opening", 1}, {"glass in a door", 1},
 				{"partition", 1}, {"roof window", 1}},
@@ -131,8 +136,10 @@ func TestRead(t *testing.T) {
 			why: "a header without titles that stands twice", file: "windows.csv", options: Options{Basis: Frame},
 			text: "Mark,Width,Height,Width,Height,Type\nW1,36,60,37,61,casement\n",
 			errors: []string{
-				`windows.csv: line 1, Width: the header "Width" stands twice, and does not say of what; neither column is used (write what each is the size of, such as Frame width and RO width)`,
-				`windows.csv: line 1, Height: the header "Height" stands twice, and does not say of what; neither column is used (write what each is the size of, such as Frame width and RO width)`,
+				`windows.csv: line 1, Width: the header "Width" stands twice, and does not say of what; neither column is used (write what each is the size ` +
+					`of, such as Frame width and RO width)`,
+				`windows.csv: line 1, Height: the header "Height" stands twice, and does not say of what; neither column is used (write what each is the ` +
+					`size of, such as Frame width and RO width)`,
 			},
 		},
 		{
@@ -141,18 +148,21 @@ func TestRead(t *testing.T) {
 		},
 		{
 			why: "what kind?", file: "list.csv", options: Options{Basis: Frame, Units: measure.Inches},
-			text:   "Mark,Width,Height\nX,36,60\n",
-			errors: []string{"list.csv: line 2: X: nothing says what kind of opening it is (add a column Kind with window, entry door, patio door or overhead door, or name the sheet Windows or Doors)"},
+			text: "Mark,Width,Height\nX,36,60\n",
+			errors: []string{"list.csv: line 2: X: nothing says what kind of opening it is (add a column Kind with window, entry door, patio door or " +
+				"overhead door, or name the sheet Windows or Doors)"},
 		},
 		{
 			why: "a unit that the numbers contradict is not forced on them", file: "windows.csv", options: Options{Basis: Frame, Units: measure.Millimetres},
-			text:   "Mark,Width,Height\nW1,36,60\n",
-			errors: []string{"windows.csv: line 1, Width: --units declares mm, in which sizes such as 36 x 60 are no openings; 1 size is left out (name the right unit with --units, or write it into the header; inches would do)"},
+			text: "Mark,Width,Height\nW1,36,60\n",
+			errors: []string{"windows.csv: line 1, Width: --units declares mm, in which sizes such as 36 x 60 are no openings; 1 size is left out (name " +
+				"the right unit with --units, or write it into the header; inches would do)"},
 		},
 		{
 			why: "no unit, and more than one would do", file: "windows.csv", options: Options{Basis: Frame},
-			text:   "Mark,Width,Height\nW1,2.5,3\n",
-			errors: []string{"windows.csv: line 1, Width: nothing states the unit of sizes such as 2.5 x 3, and more than one or none would do; 1 size is left out (say --units inches, mm or m, or write the unit into the header)"},
+			text: "Mark,Width,Height\nW1,2.5,3\n",
+			errors: []string{"windows.csv: line 1, Width: nothing states the unit of sizes such as 2.5 x 3, and more than one or none would do; 1 size is " +
+				"left out (say --units inches, mm or m, or write the unit into the header)"},
 		},
 	} {
 		t.Run(tt.why, func(t *testing.T) {

@@ -84,8 +84,8 @@ func (r row) passed() (heading, what string) {
 	switch {
 	case r.filled() == 1 && !sized && titleLike(first):
 		return first, ""
-	case slices.Contains(totals, words(first)) && r.text(typeField) == "":
-		return "", fmt.Sprintf("the row %q is no opening and is passed over", excerpt(first))
+	case slices.Contains(sheet.TotalWords, words(first)) && r.text(typeField) == "":
+		return "", fmt.Sprintf("the row %q is no opening and is passed over", sheet.Excerpt(first))
 	case r.filled() > 0 && !sized && r.text(markField) == "" && r.text(typeField) == "" && r.text(classField) == "" && r.text(labelField) == "":
 		return "", "the row has no mark, type or size and is passed over"
 	}
@@ -169,7 +169,8 @@ func (l *list) sizes(e *entry, r row) {
 				continue
 			}
 			if s.from != "" && c.unit != measure.NoUnit && s.unit != measure.NoUnit && c.unit != s.unit {
-				l.refuse(e, cell.Place, fmt.Sprintf("the width and the height have headers in %s and in %s", unitNames[s.unit], unitNames[c.unit]), "write both in one unit")
+				l.refuse(e, cell.Place, fmt.Sprintf("the width and the height have headers in %s and in %s", unitNames[s.unit], unitNames[c.unit]),
+					"write both in one unit")
 			}
 			s.unit = cmp.Or(c.unit, s.unit)
 			s.from = cmp.Or(s.from, c.header)
@@ -200,7 +201,8 @@ func (l *list) count(e *entry, r row) {
 	}
 	c := r.cell(r.columns[i])
 	if c.Place.Row != r.place.Row && c.Place.Sheet != "" {
-		l.refuse(e, c.Place, fmt.Sprintf("%s %q is merged over several rows, and may count for one or for all", excerpt(c.Place.Column), excerpt(c.Word())), "unmerge it and fill in each row")
+		l.refuse(e, c.Place, fmt.Sprintf("%s %q is merged over several rows, and may count for one or for all", sheet.Excerpt(c.Place.Column),
+			sheet.Excerpt(c.Word())), "unmerge it and fill in each row")
 		return
 	}
 	if m := countDigits.FindStringSubmatch(strings.ToLower(c.Word())); m != nil {
@@ -210,7 +212,7 @@ func (l *list) count(e *entry, r row) {
 	}
 	if e.qty == 0 {
 		e.qty = 1
-		l.refuse(e, c.Place, fmt.Sprintf("%s %q is no number of openings", excerpt(c.Place.Column), excerpt(c.Word())), "write 1 or more")
+		l.refuse(e, c.Place, fmt.Sprintf("%s %q is no number of openings", sheet.Excerpt(c.Place.Column), sheet.Excerpt(c.Word())), "write 1 or more")
 	}
 }
 
@@ -221,13 +223,4 @@ func levelIn(text string) string {
 		return text
 	}
 	return ""
-}
-
-// excerpt cuts a text for a message.
-func excerpt(s string) string {
-	s = sheet.Cell{Text: s}.Word()
-	if r := []rune(s); len(r) > 60 {
-		return string(r[:60]) + "…"
-	}
-	return s
 }

@@ -98,7 +98,7 @@ func newList(s *sheet.Sheet, h block, start, end int) *list {
 		switch {
 		case title != "":
 			section = []string{title}
-			l.say(r.place, estimate.Note, fmt.Sprintf("%q is taken for a heading", excerpt(title)), "")
+			l.say(r.place, estimate.Note, fmt.Sprintf("%q is taken for a heading", sheet.Excerpt(title)), "")
 		case what != "":
 			l.say(r.place, estimate.Note, what, "")
 		case r.filled() > 0:
@@ -143,7 +143,7 @@ func (l *list) titles(s *sheet.Sheet, start, top int) {
 			}
 			l.context = append(l.context, c.Word())
 			if u := declaredIn(c.Word()); u != measure.NoUnit && l.declared == measure.NoUnit {
-				l.declared, l.by = u, fmt.Sprintf("%q above the header", excerpt(c.Word()))
+				l.declared, l.by = u, fmt.Sprintf("%q above the header", sheet.Excerpt(c.Word()))
 			}
 		}
 	}
@@ -204,11 +204,11 @@ func (l *list) said() {
 	for _, c := range l.columns {
 		switch near, slip := sheet.Nearest(words(c.header), absent); {
 		case c.field == noField && slip && len(near) > 3:
-			l.say(c.cell.Place, estimate.Warning, fmt.Sprintf("the column %q is not used", excerpt(c.header)), fmt.Sprintf("if %q is meant, rename it", near))
+			l.say(c.cell.Place, estimate.Warning, fmt.Sprintf("the column %q is not used", sheet.Excerpt(c.header)), fmt.Sprintf("if %q is meant, rename it", near))
 		case c.field == noField || c.field == unusedField || c.basis == Useless:
 			idle = append(idle, c.header)
 		default:
-			l.say(c.cell.Place, estimate.Note, fmt.Sprintf("the column %q is %s", excerpt(c.header), c.taken()), "")
+			l.say(c.cell.Place, estimate.Note, fmt.Sprintf("the column %q is %s", sheet.Excerpt(c.header), c.taken()), "")
 		}
 	}
 	if !slices.ContainsFunc(l.columns, func(c column) bool { return c.field == countField }) {
@@ -218,7 +218,8 @@ func (l *list) said() {
 		l.say(l.at, estimate.Note, "columns not used: "+strings.Join(idle, ", "), "")
 	}
 	for _, c := range l.repeated {
-		l.say(c.cell.Place, estimate.Error, fmt.Sprintf("the header %q stands twice, and does not say of what; neither column is used", excerpt(c.header)), "write what each is the size of, such as Frame width and RO width")
+		l.say(c.cell.Place, estimate.Error, fmt.Sprintf("the header %q stands twice, and does not say of what; neither column is used",
+			sheet.Excerpt(c.header)), "write what each is the size of, such as Frame width and RO width")
 	}
 }
 

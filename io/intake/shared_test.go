@@ -46,7 +46,8 @@ func unitOf(comment string) measure.Unit {
 	for _, c := range []struct {
 		word string
 		unit measure.Unit
-	}{{"metres", measure.Metres}, {"mm", measure.Millimetres}, {"feet for", measure.Feet}, {"FEET", measure.Feet}, {"decimal feet", measure.Feet}, {", feet", measure.Feet}, {"half of one", measure.Feet}, {"spreadsheet float dump of 0.", measure.Metres}} {
+	}{{"metres", measure.Metres}, {"mm", measure.Millimetres}, {"feet for", measure.Feet}, {"FEET", measure.Feet}, {"decimal feet",
+		measure.Feet}, {", feet", measure.Feet}, {"half of one", measure.Feet}, {"spreadsheet float dump of 0.", measure.Metres}} {
 		if strings.Contains(comment, c.word) && !strings.Contains(comment, "centimetres") && !strings.Contains(comment, "mm off") {
 			return c.unit
 		}
@@ -99,9 +100,11 @@ var meant = []struct {
 }{
 	{"opening mark", markField, 0}, {"asset tag", unusedField, 0}, {"link to the type row", typeField, 0}, {"style and operation", labelField, 0},
 	{"classification", unusedField, 0}, {"packed text", labelField, 0}, {"number of identical", countField, 0}, {"width", widthField, 0},
-	{"three stacked", widthField, 0}, {"holds the WIDTH", unusedField, 0}, {"text WxH", sizeField, 0}, {"framed opening", widthField, Opening}, {"leaf", widthField, Call},
+	{"three stacked", widthField, 0}, {"holds the WIDTH", unusedField, 0}, {"text WxH", sizeField, 0}, {"framed opening", widthField, Opening}, {"leaf",
+		widthField, Call},
 	{"two numbers in one cell", sizeField, 0}, {"opening in the wall of an energy model", widthField, 0}, {"NOT head height", unusedField, 0},
-	{"storey", levelField, 0}, {"room", roomField, 0}, {"one or two room", roomField, 0}, {"Exterior / Interior", positionField, 0}, {"drawing elevation", unusedField, 0}, {"elevation", facingField, 0},
+	{"storey", levelField, 0}, {"room", roomField, 0}, {"one or two room", roomField, 0}, {"Exterior / Interior", positionField,
+		0}, {"drawing elevation", unusedField, 0}, {"elevation", facingField, 0},
 	{"notes", remarkField, 0}, {"type", typeField, 0},
 }
 

@@ -313,9 +313,9 @@ func (l *list) refuseSize(e *entry, c sheet.Cell, err error) {
 	case errors.As(err, &form):
 		l.refuse(e, c.Place, header+" "+form.What, form.Do)
 	case errors.Is(err, errNoSize):
-		l.refuse(e, c.Place, fmt.Sprintf("%s %q is not a size", header, excerpt(c.Word())), "write width x height, such as 3'-0\" x 5'-0\"")
+		l.refuse(e, c.Place, fmt.Sprintf("%s %q is not a size", header, sheet.Excerpt(c.Word())), "write width x height, such as 3'-0\" x 5'-0\"")
 	default:
-		l.refuse(e, c.Place, fmt.Sprintf("%s %q %s", header, excerpt(c.Word()), what), do)
+		l.refuse(e, c.Place, fmt.Sprintf("%s %q %s", header, sheet.Excerpt(c.Word()), what), do)
 	}
 }
 
@@ -359,7 +359,8 @@ func (l *list) keep(e *entry, r reading, quiet bool) {
 		}
 		e.read[basis] = r
 	case old.differs(r) && !quiet:
-		l.say(r.from.cell().Place, estimate.Warning, fmt.Sprintf("%s says %s where %s says %s; the latter is taken", r.from.from, r, old.from.from, old), "check which is right")
+		l.say(r.from.cell().Place, estimate.Warning, fmt.Sprintf("%s says %s where %s says %s; the latter is taken", r.from.from, r, old.from.from, old),
+			"check which is right")
 	}
 }
 
@@ -383,7 +384,8 @@ func (l *list) overrule(e *entry) {
 	}
 	e.read[Unstated] = r
 	if taken && e.reason == "" {
-		l.say(r.from.cell().Place, estimate.Warning, fmt.Sprintf("%s is %s, its type %s; its own size is taken", strings.Join(e.pieces, ", "), r, old), "check which is right")
+		l.say(r.from.cell().Place, estimate.Warning, fmt.Sprintf("%s is %s, its type %s; its own size is taken", strings.Join(e.pieces, ", "), r, old),
+			"check which is right")
 	}
 }
 
@@ -406,7 +408,8 @@ func (l *list) settle(e *entry) {
 		if r.H < leastDoor {
 			e.kind = estimate.Window
 		}
-		l.say(e.place, estimate.Warning, fmt.Sprintf("%s, %s high, is called a patio unit and no door; it is taken for a %s", e.name(), measure.FormatInches(r.H, 16), e.kind), "correct Kind if it is not")
+		l.say(e.place, estimate.Warning, fmt.Sprintf("%s, %s high, is called a patio unit and no door; it is taken for a %s", e.name(),
+			measure.FormatInches(r.H, 16), e.kind), "correct Kind if it is not")
 		return
 	}
 }
@@ -435,6 +438,7 @@ func (l *list) askBasis() {
 		asks[i].n += e.qty
 	}
 	for _, a := range asks {
-		l.say(a.at, estimate.Error, fmt.Sprintf("%q does not say what it is the size of: the frame or the rough opening; %s left out", excerpt(a.from), many(int(a.n), "opening")), "say --basis frame or --basis opening")
+		l.say(a.at, estimate.Error, fmt.Sprintf("%q does not say what it is the size of: the frame or the rough opening; %s left out",
+			sheet.Excerpt(a.from), many(int(a.n), "opening")), "say --basis frame or --basis opening")
 	}
 }

@@ -38,7 +38,8 @@ var (
 // keyboard writes what word processors and drawing programs put for the marks
 // of a keyboard, as far as it matters for cutting a text.
 var keyboard = strings.NewReplacer("×", "x", "✕", "x", "⨯", "x", "*", "x", "–", "-", "—", "-", "‐", "-", "‑", "-", "−", "-",
-	"′", "'", "’", "'", "‘", "'", "″", `"`, "”", `"`, "“", `"`, "½", " 1/2", "¼", " 1/4", "¾", " 3/4", "⅛", " 1/8", "⅜", " 3/8", "⅝", " 5/8", "⅞", " 7/8", "⁄", "/", "\u00a0", " ")
+	"′", "'", "’", "'", "‘", "'", "″", `"`, "”", `"`, "“", `"`, "½", " 1/2", "¼", " 1/4", "¾", " 3/4", "⅛", " 1/8", "⅜", " 3/8", "⅝", " 5/8", "⅞",
+	" 7/8", "⁄", "/", "\u00a0", " ")
 
 func plain(text string) string {
 	s := strings.ToLower(strings.Join(strings.Fields(keyboard.Replace(text)), " "))

@@ -163,13 +163,16 @@ func (l *list) decide(stated measure.Unit, sizes []bare) measure.Unit {
 		what := fmt.Sprintf("%s %s, in which sizes such as %s are no openings; %s left out", by, unitNames[declared], example, many(len(sizes), "size"))
 		say(estimate.Error, what, "name the right unit with --units, or write it into the header"+hint(found))
 	case declared != measure.NoUnit:
-		say(estimate.Warning, fmt.Sprintf("%s %s, but sizes such as %s are in %s, and are taken so", by, unitNames[declared], example, unitNames[found]), "check one of them")
+		say(estimate.Warning, fmt.Sprintf("%s %s, but sizes such as %s are in %s, and are taken so", by, unitNames[declared], example, unitNames[found]),
+			"check one of them")
 		return found
 	case found != measure.NoUnit:
-		say(estimate.Warning, fmt.Sprintf("nothing states the unit of sizes such as %s; they are taken for %s by how large they are", example, unitNames[found]), "say --units, or write the unit into the header")
+		say(estimate.Warning, fmt.Sprintf("nothing states the unit of sizes such as %s; they are taken for %s by how large they are", example,
+			unitNames[found]), "say --units, or write the unit into the header")
 		return found
 	default:
-		say(estimate.Error, fmt.Sprintf("nothing states the unit of sizes such as %s, and more than one or none would do; %s left out", example, many(len(sizes), "size")), "say --units inches, mm or m, or write the unit into the header")
+		say(estimate.Error, fmt.Sprintf("nothing states the unit of sizes such as %s, and more than one or none would do; %s left out", example,
+			many(len(sizes), "size")), "say --units inches, mm or m, or write the unit into the header")
 	}
 	return measure.NoUnit
 }

@@ -44,21 +44,29 @@ var headers = []struct {
 	field field
 	words []string
 }{
-	{markField, []string{"mark", "opening mark", "window mark", "door mark", "mark no", "mark number", "id", "opening id", "window id", "door id", "opening no", "opening number",
-		"window no", "window number", "door no", "door number", "door name", "window name", "opening name", "unit id", "tag", "label", "opening", "window", "door", "item", "item no", "name", "no", "key"}},
+	{markField, []string{"mark", "opening mark", "window mark", "door mark", "mark no", "mark number", "id", "opening id", "window id", "door id",
+		"opening no", "opening number",
+		"window no", "window number", "door no", "door number", "door name", "window name", "opening name", "unit id", "tag", "label", "opening", "window",
+		"door", "item", "item no", "name", "no", "key"}},
 	{typeField, []string{"type mark", "type", "window type", "door type", "unit type", "type name", "type id", "opening type", "type no", "type number"}},
-	{countField, []string{"qty", "quantity", "count", "number", "pcs", "pieces", "number of openings", "no of openings", "number off", "no off", "no required", "number required", "no of units", "each", "ea"}},
+	{countField, []string{"qty", "quantity", "count", "number", "pcs", "pieces", "number of openings", "no of openings", "number off", "no off",
+		"no required", "number required", "no of units", "each", "ea"}},
 	{classField, []string{"kind", "category", "class", "opening kind", "kind of opening", "element"}},
-	{labelField, []string{"description", "type operation", "type and operation", "operation", "operation type", "style", "family and type", "family", "unit description", "opening description", "type description", "function"}},
+	{labelField, []string{"description", "type operation", "type and operation", "operation", "operation type", "style", "family and type", "family",
+		"unit description", "opening description", "type description", "function"}},
 	{positionField, []string{"position", "interior exterior", "exterior interior", "int ext", "ext int", "inside outside", "place", "location"}},
 	{outsideField, []string{"exterior", "external", "is external", "is exterior"}},
-	{roomField, []string{"room", "rooms", "room no", "room number", "room name", "space", "spaces", "space name", "space number", "from room", "to room", "room from", "room to"}},
+	{roomField, []string{"room", "rooms", "room no", "room number", "room name", "space", "spaces", "space name", "space number", "from room", "to room",
+		"room from", "room to"}},
 	{levelField, []string{"level", "floor", "storey", "story", "base level", "floor name", "level name"}},
 	{facingField, []string{"elevation", "wall orient", "wall orientation", "orientation", "facade", "side of house", "wall", "facing"}},
 	{remarkField, []string{"remarks", "remark", "comments", "comment", "notes", "note"}},
-	{unusedField, []string{"tag number", "asset tag", "assembly code", "classification", "head", "jamb", "sill", "head detail", "jamb detail", "sill detail", "threshold", "weatherstripping",
-		"fire rating", "fire rating label", "rating", "set", "set no", "hardware", "hardware set", "glass", "glazing", "glazing type", "finish", "material", "elevation type",
-		"header height", "head height", "sill height", "thickness", "frame type", "frame material", "frame finish", "door material", "door finish", "keynote", "u factor", "u value", "shgc",
+	{unusedField, []string{"tag number", "asset tag", "assembly code", "classification", "head", "jamb", "sill", "head detail", "jamb detail",
+		"sill detail", "threshold", "weatherstripping",
+		"fire rating", "fire rating label", "rating", "set", "set no", "hardware", "hardware set", "glass", "glazing", "glazing type", "finish", "material",
+		"elevation type",
+		"header height", "head height", "sill height", "thickness", "frame type", "frame material", "frame finish", "door material", "door finish",
+		"keynote", "u factor", "u value", "shgc",
 		"manufacturer", "model", "model number", "cost", "price", "area", "lock", "handing", "swing", "house"}},
 }
 
@@ -69,13 +77,17 @@ var sizeWords = map[string]struct {
 	basis Basis
 }{
 	"width": {side: widthField}, "widths": {side: widthField}, "w": {side: widthField}, "wide": {side: widthField}, "wd": {side: widthField},
-	"height": {side: heightField}, "heights": {side: heightField}, "h": {side: heightField}, "ht": {side: heightField}, "hgt": {side: heightField}, "high": {side: heightField},
-	"size": {side: sizeField}, "sizes": {side: sizeField}, "dimension": {side: sizeField}, "dimensions": {side: sizeField}, "dim": {side: sizeField}, "dims": {side: sizeField}, wxh: {side: sizeField}, hxw: {side: sizeField},
+	"height": {side: heightField}, "heights": {side: heightField}, "h": {side: heightField}, "ht": {side: heightField}, "hgt": {side: heightField},
+	"high": {side: heightField},
+	"size": {side: sizeField}, "sizes": {side: sizeField}, "dimension": {side: sizeField}, "dimensions": {side: sizeField}, "dim": {side: sizeField},
+	"dims": {side: sizeField}, wxh: {side: sizeField}, hxw: {side: sizeField},
 	"rough": {basis: Opening}, "ro": {basis: Opening}, "framed": {basis: Opening}, "structural": {basis: Opening}, "stud": {basis: Opening},
 	"frame": {basis: Frame},
 	"call":  {basis: Call}, "callout": {basis: Call}, "nominal": {basis: Call}, "nom": {basis: Call}, "leaf": {basis: Call}, "slab": {basis: Call},
-	"clear": {basis: Useless}, "daylight": {basis: Useless}, "glass": {basis: Useless}, "glazing": {basis: Useless}, "egress": {basis: Useless}, "masonry": {basis: Useless}, "sash": {basis: Useless},
-	"window": {}, "door": {}, "opening": {}, "unit": {}, "overall": {}, "outside": {}, "out": {}, "the": {}, "of": {}, "windows": {}, "doors": {}, "openings": {}, "rectangular": {}, "geometry": {},
+	"clear": {basis: Useless}, "daylight": {basis: Useless}, "glass": {basis: Useless}, "glazing": {basis: Useless}, "egress": {basis: Useless},
+	"masonry": {basis: Useless}, "sash": {basis: Useless},
+	"window": {}, "door": {}, "opening": {}, "unit": {}, "overall": {}, "outside": {}, "out": {}, "the": {}, "of": {}, "windows": {}, "doors": {},
+	"openings": {}, "rectangular": {}, "geometry": {},
 }
 
 // A header of both sides, width first or height first.
@@ -93,9 +105,6 @@ func isBlank(c sheet.Cell) bool {
 	return c.Blank() || c.Merged || c.Kind == sheet.Text && slices.Contains(blanks, strings.ToLower(c.Word()))
 }
 
-// totals begin the sums under a list.
-var totals = []string{"total", "totals", "sum", "grand total", "subtotal", "sub total"}
-
 // reasons are what is listed with openings and is none of this work, with the
 // words that tell it.
 var reasons = []struct {
@@ -107,7 +116,8 @@ var reasons = []struct {
 	{"partition", []string{"partition", "partitions", "toilet compartment", "cubicle"}},
 	{"curtain wall", []string{"curtain wall", "curtain panel", "curtain wall panel", "storefront"}},
 	{glassInDoor, []string{"door glass", "glass in door", "door lite", "door light", "lite in door", "vision lite", "vision panel", "door glazing"}},
-	{"fitting, not an opening", []string{"blind", "blinds", "shade", "shades", "window treatment", "shutter", "shutters", "door hardware", "lockset", "door closer", "access panel", "louver", "louvre"}},
+	{"fitting, not an opening", []string{"blind", "blinds", "shade", "shades", "window treatment", "shutter", "shutters", "door hardware", "lockset",
+		"door closer", "access panel", "louver", "louvre"}},
 }
 
 const (
@@ -131,8 +141,9 @@ var (
 )
 
 var (
-	windowWords = []string{"window", "windows", "wdw", "win", "casement", "awning", "double hung", "single hung", "hopper", "picture window", "sash", "bay window", "glider"}
-	doorWords   = []string{"door", "doors", "dr"}
+	windowWords = []string{"window", "windows", "wdw", "win", "casement", "awning", "double hung", "single hung", "hopper", "picture window", "sash",
+		"bay window", "glider"}
+	doorWords = []string{"door", "doors", "dr"}
 	// slidingWords are said of windows, and of doors in a list of doors.
 	slidingWords = []string{"sliding", "slider"}
 	// frenchWords are doors of which only the maker knows whether they are set
@@ -184,4 +195,5 @@ func has(text string, phrases []string) bool {
 }
 
 // unitNames are the units in words for messages.
-var unitNames = [...]string{measure.NoUnit: "", measure.Inches: "inches", measure.Feet: "feet", measure.Millimetres: "mm", measure.Centimetres: "cm", measure.Metres: "metres"}
+var unitNames = [...]string{measure.NoUnit: "", measure.Inches: "inches", measure.Feet: "feet", measure.Millimetres: "mm", measure.Centimetres: "cm",
+	measure.Metres: "metres"}

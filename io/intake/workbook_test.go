@@ -80,6 +80,7 @@ func TestReadSeveral(t *testing.T) {
 		csvBook(t, "doors.csv", "Mark,Frame width,Frame height,Type\n1,36 in,80 in,Entry\n"),
 	}, Options{})
 	assert.Equal(t, []string{"1 1 window RO 36 x 48", "1/2 1 entry door frame 36 x 80"}, lines(r))
-	assert.Equal(t, []string{`doors.csv: line 2: warning: the mark "1" stands before with another size or kind; here it is called "1/2" (check which is right)`}, said(ps, estimate.Warning))
+	assert.Equal(t, []string{`doors.csv: line 2: warning: the mark "1" stands before with another size or kind; here it is called "1/2" (check ` +
+		`which is right)`}, said(ps, estimate.Warning))
 	assert.Equal(t, "from doors.csv: line 2; Frame width \"36 in x 80 in\"; type Entry", r.Openings[1].Notes)
 }

@@ -43,7 +43,8 @@ type alternateLine struct {
 }
 
 var alternateFields = []field[alternateLine]{
-	{key: "Name", synonyms: []string{"Alternate", "Alternate name"}, required: true, filled: "give the alternate a name; rows of one name are one alternate", set: put(text, func(l *alternateLine) *string { return &l.name })},
+	{key: "Name", synonyms: []string{"Alternate", "Alternate name"}, required: true,
+		filled: "give the alternate a name; rows of one name are one alternate", set: put(text, func(l *alternateLine) *string { return &l.name })},
 	{key: "When", synonyms: []string{"Openings", "For"}, set: put(text, func(l *alternateLine) *string { return &l.when })},
 	{key: "Column", synonyms: []string{"Column or key", "Key"}, required: true, set: func(c *cell, l *alternateLine) { l.column = *c }},
 	{key: "Value", synonyms: []string{"Set to"}, required: true, set: func(c *cell, l *alternateLine) { l.value = *c }},
@@ -124,7 +125,7 @@ func (r *reader) change(row sheet.Row, l alternateLine, problems *[]estimate.Pro
 	why := fixed[c.Column]
 	switch {
 	case !known:
-		refuse("Column", fmt.Sprintf("Column %q is neither a column of Openings nor a key of Job", excerpt(word)), r.out.nearColumn(word))
+		refuse("Column", fmt.Sprintf("Column %q is neither a column of Openings nor a key of Job", sheet.Excerpt(word)), r.out.nearColumn(word))
 	case why != "":
 		refuse("Column", fmt.Sprintf("%s cannot be changed: %s", c.Column, why), "delete the row")
 	case c.setting && l.when != "":
@@ -164,10 +165,7 @@ func (s *Schedule) nearColumn(word string) string {
 	for _, x := range s.Settings {
 		names = append(names, x.Key)
 	}
-	if near, ok := sheet.Nearest(word, names); ok {
-		return fmt.Sprintf("did you mean %q? %s", near, do)
-	}
-	return do
+	return sheet.Suggest(word, names, do)
 }
 
 // Changed returns the book of an alternate, and which openings of a takeoff of
@@ -191,7 +189,7 @@ func (s *Schedule) Changed(a Alternate, t estimate.Takeoff) (b estimate.Book, op
 			problems = append(problems, c.put(&b, rows)...)
 		}
 	}
-	return b, sortedKeys(touched), problems
+	return b, slices.Sorted(maps.Keys(touched)), problems
 }
 
 // concerns reports whether a line of Job is about a kind of opening: those that
@@ -261,7 +259,7 @@ func (s *Schedule) settingsChanged(b estimate.Book, changes []Change) (estimate.
 			continue
 		}
 		line := &lines[slices.IndexFunc(lines, func(x estimate.Setting) bool { return x.Key == c.Column })]
-		if words, ok := j.read(line.Unit, &cell{Cell: c.value, name: c.Column, bare: j.bare, problems: &problems}); ok {
+		if words, ok := j.read(*line, &cell{Cell: c.value, name: c.Column, bare: j.bare, problems: &problems}); ok {
 			line.Text, line.Place = words, c.Place
 			at[c.Place] = true
 		}

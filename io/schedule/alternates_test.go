@@ -51,7 +51,7 @@ Nine percent,,tax,9 %,`})
 		"Bigger: W1: pans  formed , legs board-1x4, width 36, tax 0 %",
 		"Nine percent: D1 W1 W2: pans  formed , legs board-1x4, width 35-1/2, tax 9 %",
 	}, got)
-	assert.Equal(t, "formed", s.Book.Openings[1].Pan, "the schedule stays as it is")
+	assert.Equal(t, estimate.PanFormed, s.Book.Openings[1].Pan, "the schedule stays as it is")
 	assert.Equal(t, "board-1x4", s.Book.Job.Trim[estimate.Window].Leg)
 }
 
@@ -72,7 +72,8 @@ C,,,Trim,none`})
 		`job.xlsx: Alternates!A9: Name is blank (give the alternate a name; rows of one name are one alternate)`,
 		`job.xlsx: Alternates!B3: When "widow" is never what kind is (write one of: window, entry door, patio door, overhead door)`,
 		`job.xlsx: Alternates!B5: "leg board window" is a line of Job, which holds for the whole job (leave When blank, or change a column of Openings)`,
-		`job.xlsx: Alternates!D2: Column "Sill pann" is neither a column of Openings nor a key of Job (did you mean "Sill pan"? write a column of Openings or a key of Job)`,
+		`job.xlsx: Alternates!D2: Column "Sill pann" is neither a column of Openings nor a key of Job (did you mean "Sill pan"? write a column of ` +
+			`Openings or a key of Job)`,
 		`job.xlsx: Alternates!D7: Mark cannot be changed: it names the opening (delete the row)`,
 		`job.xlsx: Alternates!E4: Sill pan "plastic" is not known (write rigid, formed, strip or none)`,
 		`job.xlsx: Alternates!E6: leg board window "board-1x66" is not known (did you mean "board-1x6"? write a key of the Items sheet)`,
@@ -146,7 +147,8 @@ odd-1x4,Odd 1x4,odd,boards,cut,length,3-1/2,3/4,if too long,shop`})
 func FuzzAlternates(f *testing.F) {
 	for _, row := range []string{
 		"Rigid pans,kind is window,Sill pan,rigid,note\n", "common,,,,\n", "a,,leg board door,board-1x6,\nA,,tax,9 %,\n",
-		"b,kind is window and units > 1,Unit widths,24; 36,\n", "c,,units,mm,\n", "d,,job date,2026-02-30,\n", "e,,Qty,0,\n", ",,,,x\n", "f,x not y,Detail,window integral\n",
+		"b,kind is window and units > 1,Unit widths,24; 36,\n", "c,,units,mm,\n", "d,,job date,2026-02-30,\n", "e,,Qty,0,\n", ",,,,x\n",
+		"f,x not y,Detail,window integral\n",
 	} {
 		f.Add(row)
 	}

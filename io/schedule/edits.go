@@ -42,7 +42,8 @@ func edited[T any](r *reader, s *sheet.Sheet, fields []field[T], column string) 
 	}
 	t, problems := open(s, fields, measure.Inches)
 	if !t.HasColumn("Key") || !t.HasColumn(column) {
-		r.problems = append(r.problems, estimate.Problem{Place: estimate.Place{File: s.File, Sheet: s.Name}, Severity: estimate.Note, What: "the sheet has no columns Key and " + column + " and is not read"})
+		r.problems = append(r.problems, estimate.Problem{Place: estimate.Place{File: s.File, Sheet: s.Name}, Severity: estimate.Note,
+			What: "the sheet has no columns Key and " + column + " and is not read"})
 		return t, false
 	}
 	r.problems = append(r.problems, t.withoutNotes(problems)...)
@@ -84,7 +85,8 @@ func (r *reader) plan(s *sheet.Sheet) {
 		problems := t.read(row, &l)
 		c := row.Cell("Override")
 		if l.key != "" || l.item != "" && l.supplier == "" {
-			r.out.Lines = append(r.out.Lines, pricing.Planned{Place: row.Cell("Extension").Place, Item: l.item, Supplier: l.supplier, Key: l.key, Computed: l.computed, Extension: l.extension, For: l.mark, State: stateOf(l)})
+			r.out.Lines = append(r.out.Lines, pricing.Planned{Place: row.Cell("Extension").Place, Item: l.item, Supplier: l.supplier, Key: l.key,
+				Computed: l.computed, Extension: l.extension, For: l.mark, State: stateOf(l)})
 		}
 		if !isBlank(c) {
 			at, again := first[l.key]
@@ -92,7 +94,8 @@ func (r *reader) plan(s *sheet.Sheet) {
 			case l.key == "":
 				problems = append(problems, row.Cell("Key").Problem(estimate.Error, "Key is blank", "an override needs the key of its line"))
 			case again:
-				problems = append(problems, row.Cell("Key").Problem(estimate.Error, fmt.Sprintf("Key %q has an override in %s too", l.key, where(at)), "keep one of the two"))
+				problems = append(problems,
+					row.Cell("Key").Problem(estimate.Error, fmt.Sprintf("Key %q has an override in %s too", l.key, where(at)), "keep one of the two"))
 			case estimate.Errors(problems) == 0:
 				r.out.Overrides[l.key] = l.override.V
 			}

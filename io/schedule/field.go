@@ -1,8 +1,7 @@
 package schedule
 
 import (
-	"cmp"
-	"maps"
+	"fmt"
 	"slices"
 
 	"sillwright/estimate"
@@ -124,4 +123,10 @@ func (t table[T]) places(r sheet.Row) map[string]estimate.Place {
 	return at
 }
 
-func sortedKeys[M ~map[K]V, K cmp.Ordered, V any](m M) []K { return slices.Sorted(maps.Keys(m)) }
+// where names a row of the same file.
+func where(p estimate.Place) string {
+	if p.Sheet == "" {
+		return fmt.Sprintf("line %d", p.Row)
+	}
+	return fmt.Sprintf("row %d", p.Row)
+}

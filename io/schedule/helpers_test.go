@@ -3,6 +3,8 @@ package schedule
 import (
 	"bytes"
 	"encoding/csv"
+	"maps"
+	"slices"
 	"strings"
 	"testing"
 
@@ -26,7 +28,7 @@ func mm(n int64) measure.Length { return measure.Length(n) * measure.Millimetre 
 func workbook(t testing.TB, sheets map[string]string, edit ...func(*excelize.File)) *sheet.Book {
 	t.Helper()
 	f := excelize.NewFile()
-	for _, name := range sortedKeys(sheets) {
+	for _, name := range slices.Sorted(maps.Keys(sheets)) {
 		_, err := f.NewSheet(name)
 		require.NoError(t, err)
 		fill(t, f, name, sheets[name])

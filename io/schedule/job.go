@@ -2,6 +2,7 @@ package schedule
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strconv"
 	"strings"
@@ -24,6 +25,9 @@ var jobFields = []field[line]{
 	{key: "Value", required: true, set: func(c *cell, l *line) { l.value = *c }},
 	{key: "Unit"}, {key: "Default"}, {key: "Meaning"}, {key: "Source"},
 }
+
+// JobColumns returns the headers of the sheet Job, in order.
+func JobColumns() []string { return keys(jobFields) }
 
 // settingFields is the shipped table of settings, whose values are defaults.
 func settingFields() []field[estimate.Setting] {
@@ -68,7 +72,7 @@ func (r *reader) jobSheet(s *sheet.Sheet, valid []estimate.Setting) {
 		c.name, c.bare, c.problems = v.Key, j.bare, &r.problems
 		v.Place = c.Place
 		var ok bool
-		v.Text, ok = j.read(v.Unit, &c)
+		v.Text, ok = j.read(*v, &c)
 		r.out.Settings[i] = *v
 		if !ok {
 			v.Text, r.out.Settings[i].Text = "", c.Word()
@@ -94,7 +98,7 @@ func (r *reader) jobLines(t table[line]) map[string]cell {
 		switch {
 		case l.key == "":
 		case known[key] == "":
-			problems = append(problems, unknownKey(at, isBlank(value), sortedKeys(known)))
+			problems = append(problems, unknownKey(at, isBlank(value), slices.Sorted(maps.Keys(known))))
 		case first[key].Row > 0:
 			problems = append(problems, at.Problem(estimate.Error, fmt.Sprintf("Key %q stands in %s too", known[key], where(first[key])), "keep one of the two"))
 		default:
@@ -110,14 +114,11 @@ func (r *reader) jobLines(t table[line]) map[string]cell {
 
 // unknownKey reports a key that is no setting. Without a value it does no harm.
 func unknownKey(at sheet.Cell, blank bool, known []string) estimate.Problem {
-	sev, do := estimate.Error, "write a key of the shipped Job sheet"
+	sev, do := estimate.Error, sheet.Suggest(fold(at.Text), known, "write a key of the shipped Job sheet")
 	if blank {
 		sev = estimate.Warning
 	}
-	if near, ok := sheet.Nearest(fold(at.Text), known); ok {
-		do = fmt.Sprintf("did you mean %q? %s", near, do)
-	}
-	return at.Problem(sev, fmt.Sprintf("Key %q is not a setting", excerpt(at.Word())), do)
+	return at.Problem(sev, fmt.Sprintf("Key %q is not a setting", sheet.Excerpt(at.Word())), do)
 }
 
 // jobReader turns the cells of the Job sheet into the texts that
@@ -129,36 +130,29 @@ type jobReader struct {
 	bare     measure.Unit
 }
 
-// read returns the text of a value by the unit of its setting.
-func (j jobReader) read(unit string, c *cell) (string, bool) {
-	switch {
-	case unit == "text":
+// read returns the text of a value of a setting.
+func (j jobReader) read(s estimate.Setting, c *cell) (string, bool) {
+	switch s.Unit {
+	case estimate.UnitText:
 		return c.text()
-	case unit == "length":
+	case estimate.UnitLength:
 		return c.lengthText()
-	case unit == "money":
+	case estimate.UnitMoney:
 		return c.moneyText()
-	case unit == "percent":
+	case estimate.UnitPercent:
 		return c.percentText()
-	case unit == "date":
+	case estimate.UnitDate:
 		return c.dateText(j.date1904)
-	case unit == "item":
+	case estimate.UnitItem:
 		return word[string](itemKeys(j.items))(c)
-	case unit == "layout":
+	case estimate.UnitLayout:
 		return word[string](trims(j.layouts))(c)
-	case strings.Contains(unit, "|"):
-		return word[string](plainWords(strings.Split(unit, "|")))(c)
+	}
+	if words := s.Words(); len(words) > 0 {
+		return word[string](plainWords(words))(c)
 	}
 	n, ok := c.whole()
 	return strconv.FormatInt(n, 10), ok
-}
-
-func itemKeys(items estimate.Items) vocabulary {
-	v := vocabulary{do: "write a key of the Items sheet"}
-	for _, it := range items.List() {
-		v.words = append(v.words, it.Key)
-	}
-	return v
 }
 
 // lengthText returns a length as text that is read as exactly the same length.
@@ -193,7 +187,7 @@ func (c *cell) percentText() (string, bool) {
 	}
 	s := c.Word()
 	if _, err := measure.ParseRate(strings.TrimSuffix(s, "%") + " %"); err != nil {
-		c.refuse(fmt.Sprintf("%s %q is not a percentage", c.name, excerpt(s)), "write 10 or 10 %, with a decimal point and at most four decimals")
+		c.refuse(fmt.Sprintf("%s %q is not a percentage", c.name, sheet.Excerpt(s)), "write 10 or 10 %, with a decimal point and at most four decimals")
 		return "", false
 	}
 	if v, err := strconv.ParseFloat(s, 64); err == nil && 0 < v && v < 1 {

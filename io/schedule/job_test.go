@@ -98,7 +98,8 @@ func TestJobValues(t *testing.T) {
 		{"words", "Job  Name", "Plum Hill", "General", "Plum Hill", ""},
 		{"a date", "job date", 46087, "d-mmm-yy", "2026-03-06", ""},
 		{"a date as text", "job date", "2026-03-06", "@", "2026-03-06", ""},
-		{"a date to be read two ways", "job date", "3/6/26", "@", "3/6/26", `job date "3/6/26" is ambiguous: day and month cannot be told apart (write year-month-day, such as 2026-11-25)`},
+		{"a date to be read two ways", "job date", "3/6/26", "@", "3/6/26",
+			`job date "3/6/26" is ambiguous: day and month cannot be told apart (write year-month-day, such as 2026-11-25)`},
 		{"percent format", "overhead", 0.1, "0%", "10", ""},
 		{"half a percent", "overhead", 0.005, "0.0%", "0.5 %", ""},
 		{"seven percent, without the noise of 0.07 x 100", "tax", 0.07, "0%", "7", ""},
@@ -110,7 +111,8 @@ func TestJobValues(t *testing.T) {
 		{"a length as text", "kerf", "3/32", "@", "3/32", ""},
 		{"a length whose format shows its unit", "stud depth", 140, `0" mm"`, "140 mm", ""},
 		{"no length", "kerf", "thin", "@", "thin", `kerf "thin" is not a length (write 7'-11 1/2" or 95.5)`},
-		{"a fraction that became a date", "kerf", 46024, "d-mmm", "2-Jan", `kerf holds the date "2-Jan"; 1/2 was probably typed (format the cell as text and type the size with its unit, such as 3'-6", 42 in or 1/2 in)`},
+		{"a fraction that became a date", "kerf", 46024, "d-mmm", "2-Jan",
+			`kerf holds the date "2-Jan"; 1/2 was probably typed (format the cell as text and type the size with its unit, such as 3'-6", 42 in or 1/2 in)`},
 		{"below freezing", "coldest forecast", -5, "General", "-5", ""},
 		{"a count", "spare boards", 2, "General", "2", ""},
 		{"half a spare", "spare boards", 2.5, "General", "2.5", `spare boards "2.5" is not a whole number (write digits only, such as 12)`},
@@ -121,7 +123,9 @@ func TestJobValues(t *testing.T) {
 		{"an item", "Strip-Sill", "STRIP-9-forming", "General", "strip-9-forming", ""},
 		{"no item", "foam", "foam-lo", "General", "foam-lo", `foam "foam-lo" is not known (did you mean "foam-low"? write a key of the Items sheet)`},
 		{"a layout", "trim window", "Three Sided", "General", "three sided", ""},
-		{"no layout", "trim window", "3 side", "General", "3 side", `trim window "3 side" is not known (did you mean "three sided"? write head over legs, legs through, head and bottom through, mitred, three sided, pinwheel, sill with horns or none)`},
+		{"no layout", "trim window", "3 side", "General", "3 side",
+			`trim window "3 side" is not known (did you mean "three sided"? write head over legs, legs through, head and bottom through, mitred, three ` +
+				`sided, pinwheel, sill with horns or none)`},
 	} {
 		t.Run(tt.why, func(t *testing.T) {
 			s, ps := readSheets(t, map[string]string{"Openings": oneOpening, "Job": "Key,Value,Unit,Default,Meaning,Source\n" + tt.key + ",x"}, func(f *excelize.File) {
@@ -150,7 +154,8 @@ func TestJobValues(t *testing.T) {
 
 // The values reach the job. Arithmetic.
 func TestJob(t *testing.T) {
-	s, ps := readSheets(t, map[string]string{"Openings": oneOpening, "Job": "Key,Value\nunits,mm\nkerf,3\nstud depth,5-1/2 in\ntax,6.25\nprofit is,margin\ncoldest forecast,-5\npan slope,\ntrim window,three sided"})
+	s, ps := readSheets(t, map[string]string{"Openings": oneOpening,
+		"Job": "Key,Value\nunits,mm\nkerf,3\nstud depth,5-1/2 in\ntax,6.25\nprofit is,margin\ncoldest forecast,-5\npan slope,\ntrim window,three sided"})
 	require.Empty(t, ps)
 	job := s.Book.Job
 	assert.Equal(t, mm(3), job.Kerf)
@@ -175,7 +180,8 @@ func TestJobKeys(t *testing.T) {
 }
 
 func TestCosts(t *testing.T) {
-	s, ps := readSheets(t, map[string]string{"Openings": oneOpening, "Cost lines": "Text,Count,Unit,Price,Taxable\nLift,3,day,185.50,yes\nPermit,1,,,no\nTravel,,mile,0.675,\nDump,2,load,call,no"})
+	s, ps := readSheets(t, map[string]string{"Openings": oneOpening,
+		"Cost lines": "Text,Count,Unit,Price,Taxable\nLift,3,day,185.50,yes\nPermit,1,,,no\nTravel,,mile,0.675,\nDump,2,load,call,no"})
 	assert.Equal(t, []string{
 		`job.xlsx: 'Cost lines'!D3: warning: Price is blank: the line has no cost yet (write the price of one)`,
 		`job.xlsx: 'Cost lines'!B4: warning: Count is blank: the line has no cost yet (write how many)`,
@@ -185,7 +191,8 @@ func TestCosts(t *testing.T) {
 	require.Len(t, s.Book.Job.Costs, 4)
 	lift := s.Book.Job.Costs[0]
 	lift.Place = estimate.Place{}
-	assert.Equal(t, estimate.CostLine{Text: "Lift", Count: estimate.Given(int64(3)), Unit: "day", Price: estimate.Given(measure.UnitPrice(1_855_000)), Taxable: true}, lift)
+	assert.Equal(t, estimate.CostLine{Text: "Lift", Count: estimate.Given(int64(3)), Unit: "day", Price: estimate.Given(measure.UnitPrice(1_855_000)),
+		Taxable: true}, lift)
 	assert.False(t, s.Book.Job.Costs[1].Price.Set)
 	assert.False(t, s.Book.Job.Costs[2].Count.Set)
 	assert.False(t, s.Book.Job.Costs[3].Price.Set, "what cannot be read is missing, not 0")
@@ -214,7 +221,8 @@ func TestItems(t *testing.T) {
 		"b2,Board,,boards,cut,length,3,,,,,maybe,paint,shop\n"})
 	assert.Equal(t, []string{
 		`job.xlsx: Items!G2: width is blank: the lengths of other pieces follow from it (write the actual width)`,
-		`job.xlsx: Items!D3: class "bords" is not known (did you mean "boards"? write pan, strip, sealant, fastening, shims and foam, metal, boards, finish or door parts)`,
+		`job.xlsx: Items!D3: class "bords" is not known (did you mean "boards"? write pan, strip, sealant, fastening, shims and foam, metal, boards, ` +
+			`finish or door parts)`,
 		`job.xlsx: Items!E3: buy "cutt" is not known (did you mean "cut"? write cut or pack)`,
 		`job.xlsx: Items!K3: coverage unit is blank: coverage of what? (write lb, gal or each)`,
 		`job.xlsx: Items!A4: key "b2" stands in row 3 too (keep one of the two)`,
@@ -305,7 +313,8 @@ func TestOverrides(t *testing.T) {
 }
 
 func TestSheets(t *testing.T) {
-	s, ps := readSheets(t, map[string]string{"OPENINGS ": oneOpening, "Summary": "a", "By opening": "a", "Kitchen": "a", "Photos": "a", "Measurd": "a", "prices": "supplier"})
+	s, ps := readSheets(t, map[string]string{"OPENINGS ": oneOpening, "Summary": "a", "By opening": "a", "Kitchen": "a", "Photos": "a", "Measurd": "a",
+		"prices": "supplier"})
 	assert.Equal(t, []string{
 		`job.xlsx: note: the sheets "Kitchen", "Photos" are not read`,
 		`job.xlsx: Measurd: warning: the sheet "Measurd" is not read (if "Measured" is meant, rename it)`,

@@ -16,9 +16,12 @@ const mostHours = 1000 * estimate.Hour
 // taskFields are the columns of the shipped table of labour, and of the sheet
 // Labour, that say what a row is about.
 var taskFields = []field[estimate.LabourTask]{
-	{key: "Task", synonyms: []string{"Work"}, required: true, filled: "say what the work is", set: put(text, func(l *estimate.LabourTask) *string { return &l.Task })},
-	{key: "Kind", required: true, filled: "write " + oneOf(estimate.Kinds), set: put(word[estimate.Kind](kinds), func(l *estimate.LabourTask) *estimate.Kind { return &l.Kind })},
-	{key: "Per", required: true, filled: "write " + oneOf(estimate.LabourPer), set: put(word[string](pers), func(l *estimate.LabourTask) *string { return &l.Per })},
+	{key: "Task", synonyms: []string{"Work"}, required: true, filled: "say what the work is",
+		set: put(text, func(l *estimate.LabourTask) *string { return &l.Task })},
+	{key: "Kind", required: true, filled: "write " + oneOf(estimate.Kinds),
+		set: put(word[estimate.Kind](kinds), func(l *estimate.LabourTask) *estimate.Kind { return &l.Kind })},
+	{key: "Per", required: true, filled: "write " + oneOf(estimate.LabourPer),
+		set: put(word[string](pers), func(l *estimate.LabourTask) *string { return &l.Per })},
 }
 
 // publicFields are the columns of the shipped table alone.
@@ -30,18 +33,20 @@ var publicFields = slices.Concat(taskFields, []field[estimate.LabourTask]{
 
 // labourFields is the sheet Labour. A published figure is never taken from it.
 var labourFields = slices.Concat(taskFields, []field[estimate.LabourTask]{
-	{key: "Hours", synonyms: []string{"Hours each", "Own hours"}, required: true, number: true, set: give(hours, func(l *estimate.LabourTask) *estimate.Maybe[estimate.Hours] { return &l.Hours })},
+	{key: "Hours", synonyms: []string{"Hours each", "Own hours"}, required: true, number: true,
+		set: give(hours, func(l *estimate.LabourTask) *estimate.Maybe[estimate.Hours] { return &l.Hours })},
 })
 
 var pers = vocabulary{
 	words: estimate.LabourPer,
-	other: map[string]string{"each": "opening", "openings": "opening", "units": "unit", "ft": "foot", "feet": "foot", "lf": "foot", "m": "metre", "meter": "metre", "metres": "metre", "meters": "metre"},
+	other: map[string]string{"each": "opening", "openings": "opening", "units": "unit", "ft": "foot", "feet": "foot", "lf": "foot", "m": "metre",
+		"meter": "metre", "metres": "metre", "meters": "metre"},
 }
 
 // hours reads a number of hours with at most four decimals.
 func hours(c *cell) (estimate.Hours, bool) {
 	if c.Kind == sheet.Text && strings.Trim(c.Word(), "0123456789.,-") != "" {
-		c.refuse(fmt.Sprintf("%s %q is not a number of hours", c.name, excerpt(c.Word())), "write hours with a decimal point, such as 1.5")
+		c.refuse(fmt.Sprintf("%s %q is not a number of hours", c.name, sheet.Excerpt(c.Word())), "write hours with a decimal point, such as 1.5")
 		return 0, false
 	}
 	// A unit price has as many decimals.
@@ -93,7 +98,9 @@ func (r *reader) ownTasks(s *sheet.Sheet) []estimate.LabourTask {
 		if estimate.Errors(problems) == 0 {
 			key := taskKey(task)
 			if before, again := first[key]; again {
-				problems = append(problems, row.Cell("Task").Problem(estimate.Error, fmt.Sprintf("%q for this kind, per %s, stands in %s too", excerpt(task.Task), task.Per, where(before)), "keep one of the two"))
+				problems = append(problems,
+					row.Cell("Task").Problem(estimate.Error,
+						fmt.Sprintf("%q for this kind, per %s, stands in %s too", sheet.Excerpt(task.Task), task.Per, where(before)), "keep one of the two"))
 			} else {
 				first[key] = task.Place
 				out = append(out, task)

@@ -124,16 +124,20 @@ func TestLabourWithoutColumns(t *testing.T) {
 // What was typed comes back from the workbooks that are written: a schedule, a
 // blank one, an estimate.
 func TestLabourAgain(t *testing.T) {
-	s, ps := readSheets(t, map[string]string{"Openings": oneOpening, "Labour": "Task,Kind,Per,Hours\nSet and shim the unit,window,unit,1.25\nSeal the frame,window,foot,0.0335\nCarry away,overhead door,metre,2\nSweep,window,opening,"})
+	s, ps := readSheets(t, map[string]string{"Openings": oneOpening,
+		"Labour": "Task,Kind,Per,Hours\nSet and shim the unit,window,unit,1.25\nSeal the frame,window,foot,0.0335\nCarry away,overhead " +
+			"door,metre,2\nSweep,window,opening,"})
 	require.Empty(t, ps)
 	table := func(r Raw) written.Table { return written.Table{Columns: r.Columns, Headers: r.Headers} }
 	lines, _ := estimate.Labour(s.Book.Job, s.Book.Labour, estimate.Takeoff{})
 	for _, blank := range []bool{false, true} {
-		data, err := written.Schedule(written.ScheduleInput{Book: s.Book, Settings: s.Settings, Openings: table(s.Openings), Measured: table(s.Measured), Blank: blank})
+		data, err := written.Schedule(written.ScheduleInput{Book: s.Book, Settings: s.Settings, Openings: table(s.Openings), Measured: table(s.Measured),
+			Blank: blank})
 		require.NoError(t, err)
 		again(t, s, data)
 	}
-	data, err := written.Estimate(written.Input{Book: s.Book, Settings: s.Settings, Openings: table(s.Openings), Measured: table(s.Measured), Plan: pricing.Plan{Labour: lines}})
+	data, err := written.Estimate(written.Input{Book: s.Book, Settings: s.Settings, Openings: table(s.Openings), Measured: table(s.Measured),
+		Plan: pricing.Plan{Labour: lines}})
 	require.NoError(t, err)
 	again(t, s, data)
 }

@@ -1,13 +1,51 @@
 package schedule
 
 import (
+	"cmp"
 	"fmt"
+	"maps"
 	"slices"
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
 	"sillwright/io/sheet"
 )
+
+// measured is a line of the sheet Measured on its way to its opening.
+type measured struct {
+	estimate.Reading
+	mark string
+	rise estimate.Maybe[measure.Length]
+}
+
+// measuredFields is the sheet Measured and the form Measuring.
+func measuredFields() []field[measured] {
+	out := []field[measured]{
+		{key: "Mark", required: true, filled: "write the mark that was measured", set: put(text, func(m *measured) *string { return &m.mark })},
+		{key: "Piece", number: true, synonyms: []string{"Piece no", "No"}, set: put(count(1, 9999), func(m *measured) *int64 { return &m.Piece })},
+	}
+	reading := func(key string, at func(m *measured) *measure.Length, synonyms ...string) {
+		out = append(out, field[measured]{key: key, number: true, synonyms: synonyms, set: put(side, at)})
+	}
+	reading("Width 1", func(m *measured) *measure.Length { return &m.Widths[0] }, "Width top")
+	reading("Width 2", func(m *measured) *measure.Length { return &m.Widths[1] }, "Width middle")
+	reading("Width 3", func(m *measured) *measure.Length { return &m.Widths[2] }, "Width bottom")
+	reading("Height 1", func(m *measured) *measure.Length { return &m.Heights[0] }, "Height left")
+	reading("Height 2", func(m *measured) *measure.Length { return &m.Heights[1] }, "Height middle")
+	reading("Height 3", func(m *measured) *measure.Length { return &m.Heights[2] }, "Height right")
+	reading("Diagonal 1", func(m *measured) *measure.Length { return &m.Diagonals[0] })
+	reading("Diagonal 2", func(m *measured) *measure.Length { return &m.Diagonals[1] })
+	return append(out,
+		field[measured]{key: "High end", set: put(word[estimate.HighEnd](highEnds), func(m *measured) *estimate.HighEnd { return &m.HighEnd })},
+		field[measured]{key: "Rise", number: true, set: give(length, func(m *measured) *estimate.Maybe[measure.Length] { return &m.rise })},
+		field[measured]{key: "Initials", synonyms: []string{"Measured by"}, set: put(remark, func(m *measured) *string { return &m.Initials })},
+		field[measured]{key: "Of", synonyms: []string{"Read at", "Measured at"},
+			set: put(word[estimate.ReadAt](readAt), func(m *measured) *estimate.ReadAt { return &m.Of })},
+	)
+}
+
+// MeasuredColumns returns the headers of the sheet Measured, in order.
+func MeasuredColumns() []string { return keys(measuredFields()) }
 
 // readings attaches the lines of the sheet Measured, and of the form Measuring
 // as far as it was filled in, to their openings.
@@ -59,12 +97,14 @@ func (r *reader) reading(t table[measured], row sheet.Row, taken map[string]meas
 	i, ps := r.opening(row, &m)
 	problems = append(problems, ps...)
 	problems = append(problems, m.check(row)...)
-	key := fmt.Sprintf("%s %d %t", fold(m.mark), m.Piece, m.Of == "opening")
+	key := fmt.Sprintf("%s %d %t", fold(m.mark), m.Piece, m.Of == estimate.ReadAtOpening)
 	if first, again := taken[key]; again {
 		if first.same(m) {
 			return
 		}
-		problems = append(problems, row.Cell("Mark").Problem(estimate.Error, fmt.Sprintf("piece %d of %q was read in %s too, differently", m.Piece, m.mark, whereElse(first.Place, row.Place)), "keep the reading that is right"))
+		problems = append(problems,
+			row.Cell("Mark").Problem(estimate.Error,
+				fmt.Sprintf("piece %d of %q was read in %s too, differently", m.Piece, m.mark, whereElse(first.Place, row.Place)), "keep the reading that is right"))
 	}
 	r.problems = append(r.problems, problems...)
 	raw := t.explicit(row)
@@ -109,7 +149,8 @@ func (r *reader) opening(row sheet.Row, m *measured) (int, []estimate.Problem) {
 	known, ok := r.marks[fold(m.mark)]
 	switch {
 	case !ok:
-		return -1, []estimate.Problem{row.Cell("Mark").Problem(estimate.Error, fmt.Sprintf("Mark %q is not on the sheet Openings", excerpt(m.mark)), r.nearestMark(m.mark))}
+		return -1, []estimate.Problem{row.Cell("Mark").Problem(estimate.Error, fmt.Sprintf("Mark %q is not on the sheet Openings", sheet.Excerpt(m.mark)),
+			r.nearestMark(m.mark))}
 	case known.index < 0:
 		return -1, nil
 	}
@@ -117,7 +158,8 @@ func (r *reader) opening(row sheet.Row, m *measured) (int, []estimate.Problem) {
 	piece := row.Cell("Piece")
 	switch {
 	case !isBlank(piece) && m.Piece > o.Qty:
-		return i, []estimate.Problem{piece.Problem(estimate.Error, fmt.Sprintf("Piece %d of %s, of which there are %d", m.Piece, o.Mark, o.Qty), fmt.Sprintf("write 1 to %d, or correct the Qty", o.Qty))}
+		return i, []estimate.Problem{piece.Problem(estimate.Error, fmt.Sprintf("Piece %d of %s, of which there are %d", m.Piece, o.Mark, o.Qty),
+			fmt.Sprintf("write 1 to %d, or correct the Qty", o.Qty))}
 	case isBlank(piece) && o.Qty > 1:
 		return i, []estimate.Problem{piece.Problem(estimate.Error, fmt.Sprintf("Piece is blank; there are %d of %s", o.Qty, o.Mark), "number the pieces from 1")}
 	case isBlank(piece):
@@ -132,16 +174,13 @@ const maxSuggest = 2_000
 func (r *reader) nearestMark(mark string) string {
 	const do = "write a mark of the sheet Openings"
 	var marks []string
-	for _, k := range sortedKeys(r.marks) {
+	for _, k := range slices.Sorted(maps.Keys(r.marks)) {
 		if len(r.marks) > maxSuggest {
 			break
 		}
 		marks = append(marks, r.marks[k].cell.Word())
 	}
-	if near, ok := sheet.Nearest(mark, marks); ok {
-		return fmt.Sprintf("did you mean %q? %s", near, do)
-	}
-	return do
+	return sheet.Suggest(mark, marks, do)
 }
 
 // check holds the rise of a sill against its high end. A rise of 0 was read
@@ -151,12 +190,12 @@ func (m *measured) check(row sheet.Row) []estimate.Problem {
 	m.Rise = m.rise.V
 	switch {
 	case m.HighEnd == "" && m.rise.Set && m.rise.V == 0:
-		m.HighEnd = "level"
+		m.HighEnd = estimate.HighNeither
 	case m.HighEnd == "" && m.rise.Set && isBlank(end):
 		return []estimate.Problem{end.Problem(estimate.Warning, "High end is blank while the sill rises", "write left or right, so that the right end is shimmed")}
-	case m.HighEnd == "level" && m.rise.V > 0:
+	case m.HighEnd == estimate.HighNeither && m.rise.V > 0:
 		return []estimate.Problem{rise.Problem(estimate.Error, fmt.Sprintf("Rise is %q at a sill that is level", rise.Word()), "correct the rise or the high end")}
-	case (m.HighEnd == "left" || m.HighEnd == "right") && isBlank(rise):
+	case (m.HighEnd == estimate.HighLeft || m.HighEnd == estimate.HighRight) && isBlank(rise):
 		return []estimate.Problem{rise.Problem(estimate.Error, "Rise is blank while a high end is given", "write by how much that end is higher")}
 	}
 	return nil
@@ -166,9 +205,7 @@ func (m *measured) check(row sheet.Row) []estimate.Problem {
 func (m measured) same(other measured) bool {
 	a, b := m.Reading, other.Reading
 	a.Place, a.Cells, a.Initials = b.Place, b.Cells, b.Initials
-	if a.Of == "" && b.Of == "frame" || a.Of == "frame" && b.Of == "" {
-		a.Of = b.Of // the frame, said or not
-	}
+	a.Of, b.Of = cmp.Or(a.Of, estimate.ReadAtFrame), cmp.Or(b.Of, estimate.ReadAtFrame) // the frame, said or not
 	return a == b
 }
 

@@ -39,7 +39,7 @@ func TestMeasured(t *testing.T) {
 	}, w1[0])
 	require.Len(t, d1, 1)
 	assert.Equal(t, int64(1), d1[0].Piece, "the only one")
-	assert.Equal(t, "level", d1[0].HighEnd, "a rise of 0 was read")
+	assert.Equal(t, estimate.HighNeither, d1[0].HighEnd, "a rise of 0 was read")
 	var index []int
 	for _, r := range s.Measured.Rows {
 		index = append(index, r.Index)
@@ -78,11 +78,11 @@ func TestMeasuredOf(t *testing.T) {
 	s, ps := readSheets(t, map[string]string{"Openings": twoMarks, "Measured": openingHeader +
 		"W1,1,opening,36,60,left,1/8\nW1,1,,35.5,59.5,,\nW1,1,frame,35.5,59.5,,\nW1,2,RO,36,60,,\n"})
 	require.Equal(t, []string{badRow}, ps)
-	var of []string
+	var of []estimate.ReadAt
 	for _, r := range s.Book.Openings[0].Readings {
 		of = append(of, r.Of)
 	}
-	assert.Equal(t, []string{"opening", "", "opening"}, of, "the frame's second line says the same again")
+	assert.Equal(t, []estimate.ReadAt{estimate.ReadAtOpening, "", estimate.ReadAtOpening}, of, "the frame's second line says the same again")
 
 	_, ps = readSheets(t, map[string]string{"Openings": "Mark,Qty,Kind\nW1,2,window", "Measured": openingHeader + "W1,1,sash,36,60,,"})
 	assert.Equal(t, []string{`job.xlsx: Measured!C2: Of "sash" is not known (write frame or opening)`}, ps)
@@ -99,7 +99,8 @@ func TestMeasuringForm(t *testing.T) {
 	assert.Equal(t, "914.4 mm", s.Measured.Rows[0].Cells[2].Text, "the unit of the form's header goes with the number")
 
 	s, ps = readSheets(t, map[string]string{"Openings": twoMarks, "Measuring": form, "Measured": measuredHeader + "W1,1,36,,,60,,,,,,,JR\nD1,1,37,,,,,,,,,,"})
-	assert.Equal(t, []string{`job.xlsx: Measuring!A5: piece 1 of "D1" was read in row 3 of Measured too, differently (keep the reading that is right)`, badRow}, ps)
+	assert.Equal(t, []string{`job.xlsx: Measuring!A5: piece 1 of "D1" was read in row 3 of Measured too, differently (keep the reading that ` +
+		`is right)`, badRow}, ps)
 	assert.Len(t, s.Book.Openings[0].Readings, 1, "the same reading on both sheets counts once")
 	assert.Len(t, s.Book.Openings[1].Readings, 1)
 }

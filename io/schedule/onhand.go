@@ -12,7 +12,8 @@ import (
 var onHandFields = []field[estimate.OnHand]{
 	{key: "Item", required: true, filled: "write a key of the Items sheet", set: put(text, func(h *estimate.OnHand) *string { return &h.Item })},
 	{key: "Length", required: true, filled: "write how long each is", set: put(length, func(h *estimate.OnHand) *measure.Length { return &h.Length })},
-	{key: "Count", number: true, synonyms: []string{"Qty", "Quantity", "Pieces"}, required: true, filled: "write how many there are", set: put(count(0, 1_000_000), func(h *estimate.OnHand) *int64 { return &h.Count })},
+	{key: "Count", number: true, synonyms: []string{"Qty", "Quantity", "Pieces"}, required: true, filled: "write how many there are",
+		set: put(count(0, 1_000_000), func(h *estimate.OnHand) *int64 { return &h.Count })},
 	{key: "Notes", set: put(remark, func(h *estimate.OnHand) *string { return &h.Notes })},
 }
 
@@ -37,13 +38,12 @@ func (r *reader) onHand(s *sheet.Sheet) {
 		switch {
 		case h.Item == "":
 		case !known:
-			do := "write a key of the Items sheet"
-			if near, ok := sheet.Nearest(h.Item, keys); ok {
-				do = fmt.Sprintf("did you mean %q? %s", near, do)
-			}
-			problems = append(problems, row.Cell("Item").Problem(estimate.Error, fmt.Sprintf("item %q is not known", excerpt(h.Item)), do))
+			do := sheet.Suggest(h.Item, keys, "write a key of the Items sheet")
+			problems = append(problems, row.Cell("Item").Problem(estimate.Error, fmt.Sprintf("item %q is not known", sheet.Excerpt(h.Item)), do))
 		case !item.Cut:
-			problems = append(problems, row.Cell("Item").Problem(estimate.Error, fmt.Sprintf("%s is bought in packs: only what is cut to length is taken from what is on hand", h.Item), "delete the line, or type fewer packs under Override on Materials"))
+			problems = append(problems,
+				row.Cell("Item").Problem(estimate.Error, fmt.Sprintf("%s is bought in packs: only what is cut to length is taken from what is on hand", h.Item),
+					"delete the line, or type fewer packs under Override on Materials"))
 		}
 		r.problems = append(r.problems, problems...)
 		if estimate.Errors(problems) == 0 && h.Count > 0 && h.Length > 0 {

@@ -31,7 +31,8 @@ drip-cap,-3,1,`})
 	assert.Equal(t, "for D3", s.Book.Job.OnHand[0].Notes)
 	assert.Equal(t, []string{
 		`job.xlsx: 'On hand'!A4: item "board-1x44" is not known (did you mean "board-1x4"? write a key of the Items sheet)`,
-		`job.xlsx: 'On hand'!A5: foam-low is bought in packs: only what is cut to length is taken from what is on hand (delete the line, or type fewer packs under Override on Materials)`,
+		`job.xlsx: 'On hand'!A5: foam-low is bought in packs: only what is cut to length is taken from what is on hand (delete the line, or type fewer ` +
+			`packs under Override on Materials)`,
 		`job.xlsx: 'On hand'!B6: Length is blank (write how long each is)`,
 		`job.xlsx: 'On hand'!C7: Count is blank (write how many there are)`,
 		`job.xlsx: 'On hand'!B9: Length "-3" is negative (write it without the minus sign)`,

@@ -56,51 +56,6 @@ func (o *openings) example() {
 	}
 }
 
-// unclearColumns are the columns of sizes without a basis. They are known to
-// the table so that it does not pass them over, and are no fields.
-func unclearColumns() []sheet.Column {
-	out := make([]sheet.Column, len(unclear))
-	for i, u := range unclear {
-		out[i] = u.Column
-	}
-	return out
-}
-
-// openingColumns returns the columns to look for. Two headers depend on the
-// sheet: Type is the Kind when there is no other and its words are kinds; and
-// "RO W" may also be read as "Row", which is a line number.
-func openingColumns(s *sheet.Sheet, fields []field[estimate.Opening]) []sheet.Column {
-	cols := append(columns(fields), unclearColumns()...)
-	kind := slices.IndexFunc(cols, func(c sheet.Column) bool { return c.Key == "Kind" })
-	width := slices.IndexFunc(cols, func(c sheet.Column) bool { return c.Key == "RO width" })
-	probe := slices.Clone(cols)
-	probe[kind].Required = false
-	probe = append(probe, sheet.Column{Key: "Type"})
-	t, _ := s.Table(probe)
-	if fold(t.Header["RO width"].Text) == "row" {
-		cols[width].Synonyms = slices.DeleteFunc(slices.Clone(cols[width].Synonyms), func(h string) bool { return h == "RO W" })
-	}
-	if !t.HasColumn("Kind") && t.HasColumn("Type") && mostlyKinds(t) {
-		cols[kind].Synonyms = append(slices.Clone(cols[kind].Synonyms), "Type")
-	}
-	return cols
-}
-
-// mostlyKinds reports whether more than half of the filled cells under Type
-// are words for kinds.
-func mostlyKinds(t *sheet.Table) bool {
-	filled, known := 0, 0
-	for _, r := range t.Rows {
-		if c := r.Cell("Type"); !isBlank(c) {
-			filled++
-			if kinds.knows(c.Text) {
-				known++
-			}
-		}
-	}
-	return 2*known > filled
-}
-
 // unclear asks what the sizes without a basis are. Where the sheet has no
 // other size to go by, nothing can be taken from it.
 func (o *openings) unclear() []estimate.Problem {
@@ -120,13 +75,6 @@ func (o *openings) unclear() []estimate.Problem {
 		problems = append(problems, c.Problem(sev, fmt.Sprintf("%q: %s", c.Word(), u.what), do))
 	}
 	return problems
-}
-
-func sideOf(size string, upright bool) string {
-	if upright {
-		return size + " height"
-	}
-	return size + " width"
 }
 
 // row reads one row: an opening, or something passed over, or neither.
@@ -172,23 +120,13 @@ func (o *openings) again(r sheet.Row, index int) *estimate.Problem {
 		o.marks[mark] = marked{c, index}
 		return nil
 	}
-	p := c.Problem(estimate.Error, fmt.Sprintf("Mark %q stands in %s too", excerpt(c.Word()), where(first.cell.Place)), "give each its own mark, or write one row with the Qty")
+	p := c.Problem(estimate.Error, fmt.Sprintf("Mark %q stands in %s too", sheet.Excerpt(c.Word()), where(first.cell.Place)),
+		"give each its own mark, or write one row with the Qty")
 	return &p
-}
-
-// where names a row of the same file.
-func where(p estimate.Place) string {
-	if p.Sheet == "" {
-		return fmt.Sprintf("line %d", p.Row)
-	}
-	return fmt.Sprintf("row %d", p.Row)
 }
 
 // sizes are the columns of which one at least tells the size of an opening.
 var sizes = []string{"Frame width", "Frame height", "RO width", "RO height", "Call size", "Measured width", "Measured height"}
-
-// totals are the words before the sums under a schedule.
-var totals = []string{"total", "totals", "sum", "grand total", "subtotal", "sub total"}
 
 // passed says why a row is no opening: a heading between the openings, a sum
 // under them, or leftovers without mark, kind and size. "" is an opening.
@@ -207,9 +145,9 @@ func (o *openings) passed(r sheet.Row, more extra) string {
 	alone := len(filled) == 1 && filled[0].Kind == sheet.Text && !sized && !kinds.knows(filled[0].Text)
 	switch {
 	case alone && isBlank(mark) && filled[0].Place.Col == 1, alone && !isBlank(mark) && !likeMark(mark.Word()):
-		return fmt.Sprintf("%q stands alone in its row and is taken for a heading", excerpt(filled[0].Word()))
-	case isBlank(kind) && slices.Contains(totals, strings.TrimRight(fold(mark.Text), ": ")):
-		return fmt.Sprintf("the row %q is no opening and is passed over", excerpt(mark.Word()))
+		return fmt.Sprintf("%q stands alone in its row and is taken for a heading", sheet.Excerpt(filled[0].Word()))
+	case isBlank(kind) && slices.Contains(sheet.TotalWords, strings.TrimRight(fold(mark.Text), ": ")):
+		return fmt.Sprintf("the row %q is no opening and is passed over", sheet.Excerpt(mark.Word()))
 	case isBlank(mark) && isBlank(kind) && !sized:
 		return "the row has no mark, kind or size and is passed over"
 	}
@@ -228,13 +166,4 @@ func likeMark(s string) bool {
 		return digits && (len(words[0]) <= 3 || kinds.knows(words[0]) || fold(words[0]) == "opening")
 	}
 	return false
-}
-
-// cells returns the extra cells in the order of their columns.
-func (e extra) cells() []estimate.ExtraCell {
-	var out []estimate.ExtraCell
-	for _, col := range sortedKeys(e) {
-		out = append(out, estimate.ExtraCell{Header: header(e[col]), Text: strings.TrimSpace(e[col].Text)})
-	}
-	return out
 }

@@ -18,7 +18,8 @@ import (
 func TestOpening(t *testing.T) {
 	header := strings.Join(OpeningColumns(), ",")
 	s, ps := readSheets(t, map[string]string{"Openings": header + ",Room\n" +
-		`W3,2,window,"7'-1 1/2""",53.5,86,54,3,wood,attached nailed,owner,1180.5,85.5,53.5,set,two lines,3050,24; 36; 24,4-9/16,3.5,formed,window integral,none,2,24,96,6,south,20; 33,kitchen`})
+		`W3,2,window,"7'-1 1/2""",53.5,86,54,3,wood,attached nailed,owner,1180.5,85.5,53.5,set,two lines,3050,24; 36; 24,4-9/16,3.5,formed,window ` +
+		`integral,none,2,24,96,6,south,20; 33,kitchen`})
 	require.Empty(t, ps[1:])
 	assert.Equal(t, `job.xlsx: Openings!AD1: note: the column "Room" is not used`, ps[0])
 	require.Len(t, s.Book.Openings, 1)
@@ -28,7 +29,8 @@ func TestOpening(t *testing.T) {
 	assert.Len(t, o.At, len(OpeningColumns()))
 	assert.Equal(t, estimate.Opening{
 		Mark: "W3", Qty: 2, Kind: estimate.Window, Frame: estimate.Size{W: in64(85*64 + 32), H: in64(53*64 + 32)}, Rough: estimate.Size{W: in(86), H: in(54)},
-		Call: "3050", Units: 3, UnitWidths: []measure.Length{in(24), in(36), in(24)}, UnitHeights: []measure.Length{in(20), in(33)}, UnitDepth: estimate.Given(in64(4*64 + 36)),
+		Call: "3050", Units: 3, UnitWidths: []measure.Length{in(24), in(36), in(24)}, UnitHeights: []measure.Length{in(20),
+			in(33)}, UnitDepth: estimate.Given(in64(4*64 + 36)),
 		SitsOn: "wood", Flange: "attached nailed", SuppliedBy: "owner", UnitCost: estimate.Given(measure.Money(118050)),
 		Measured: estimate.Size{W: in64(85*64 + 32), H: in64(53*64 + 32)}, Status: "set", LegDrop: estimate.Given(in64(3*64 + 32)),
 		Pan: "formed", Detail: "window integral", Trim: "none", Storey: estimate.Given(int64(2)), SillHeight: estimate.Given(in(24)),
@@ -116,15 +118,21 @@ func TestLengthCells(t *testing.T) {
 		{"feet and inches (facts: BIM export)", "Frame width", `5' - 10 3/4"`, "General", in64(70*64 + 48), ""},
 		{"a number stored as text", "Frame width", "36.5", "@", in64(36*64 + 32), ""},
 		{"the format shows the unit", "Frame width", 914.4, `0.0" mm"`, in(36), ""},
-		{"header and format disagree", "Frame width (ft)", 3, `0" in"`, 0, `A: Frame width shows 3 in under a header in ft (correct the header or the format of the cell)`},
-		{"off every mark is taken and said (facts: 12.55 in)", "Frame width", 12.55, "General", 318_770_000, `A: note: Frame width: 12.55 in is on no mark of 1/64 in or 0.1 mm; taken as it is`},
-		{"a typed 3-6 became a date", "Frame width", 46087, "d-mmm", 0, `A: Frame width holds the date "6-Mar"; 3-6 was probably typed (format the cell as text and type the size with its unit, such as 3'-6", 42 in or 1/2 in)`},
-		{"percentage", "Frame width", 0.1, "0%", 0, `A: Frame width holds a percentage (format the cell as a number and type the size with its unit, such as 3'-6", 42 in or 1/2 in)`},
+		{"header and format disagree", "Frame width (ft)", 3, `0" in"`, 0,
+			`A: Frame width shows 3 in under a header in ft (correct the header or the format of the cell)`},
+		{"off every mark is taken and said (facts: 12.55 in)", "Frame width", 12.55, "General", 318_770_000,
+			`A: note: Frame width: 12.55 in is on no mark of 1/64 in or 0.1 mm; taken as it is`},
+		{"a typed 3-6 became a date", "Frame width", 46087, "d-mmm", 0,
+			`A: Frame width holds the date "6-Mar"; 3-6 was probably typed (format the cell as text and type the size with its unit, such as 3'-6", 42 in or 1/2 in)`},
+		{"percentage", "Frame width", 0.1, "0%", 0,
+			`A: Frame width holds a percentage (format the cell as a number and type the size with its unit, such as 3'-6", 42 in or 1/2 in)`},
 		{"truth value", "Frame width", true, "General", 0, `A: Frame width holds TRUE (type the size with its unit, such as 3'-6", 42 in or 1/2 in)`},
 		{"a blank marker of exports (facts)", "Frame width", 0, "General", 0, "A: Frame width is 0 (leave it blank when it is not known)"},
 		{"negative", "Frame width", -36, "General", 0, `A: Frame width "-36" is negative (write it without the minus sign)`},
-		{"decimal comma", "Frame width", "36,5", "General", 0, `A: Frame width "36,5" has a comma (write a decimal point, and no comma for thousands: 36.5 or 1200 mm)`},
-		{"two sizes (facts: unit and stud opening)", "Frame width", "1500 × 2100 stud 1620 × 2110", "General", 0, `A: Frame width "1500 × 2100 stud 1620 × 2110" holds two sizes (write one size in a cell)`},
+		{"decimal comma", "Frame width", "36,5", "General", 0,
+			`A: Frame width "36,5" has a comma (write a decimal point, and no comma for thousands: 36.5 or 1200 mm)`},
+		{"two sizes (facts: unit and stud opening)", "Frame width", "1500 × 2100 stud 1620 × 2110", "General", 0,
+			`A: Frame width "1500 × 2100 stud 1620 × 2110" holds two sizes (write one size in a cell)`},
 	} {
 		t.Run(tt.why, func(t *testing.T) {
 			s, ps := readSheets(t, map[string]string{"Openings": `"` + tt.header + `",Mark,Kind` + "\n0,W1,window"}, typedAs("A2", tt.value, tt.format))
@@ -166,11 +174,13 @@ func TestOtherCells(t *testing.T) {
 		{"a storey in words", "Storey", "second", `Storey "second" is not a whole number (write digits only, such as 12)`},
 		{"a word in capitals with two spaces", "Flange", "ATTACHED  Nailed", ""},
 		{"a word in the trade's other spelling", "Flange", "brickmould", ""},
-		{"a fin may be either", "Flange", "nail fin", `Flange "nail fin" may be integral or attached (write integral, attached nailed, attached locating, casing or none)`},
+		{"a fin may be either", "Flange", "nail fin",
+			`Flange "nail fin" may be integral or attached (write integral, attached nailed, attached locating, casing or none)`},
 		{"mistyped", "Status", "deliverd", `Status "deliverd" is not known (did you mean "delivered"? write ordered, delivered, set, cut or hung)`},
 		{"a near word that is another's other name", "Sits on", "concret", `Sits on "concret" is not known (did you mean "slab"? write wood, slab or masonry)`},
 		{"layout", "Trim", "Head over legs", ""},
-		{"no layout", "Trim", "picture", `Trim "picture" is not known (write head over legs, legs through, head and bottom through, mitred, three sided, pinwheel, sill with horns or none)`},
+		{"no layout", "Trim", "picture",
+			`Trim "picture" is not known (write head over legs, legs through, head and bottom through, mitred, three sided, pinwheel, sill with horns or none)`},
 		{"pan", "Sill pan", "yes", `Sill pan "yes" may be rigid, formed or strip (write rigid, formed, strip or none)`},
 	} {
 		t.Run(tt.why, func(t *testing.T) {
@@ -210,7 +220,8 @@ func TestKinds(t *testing.T) {
 func TestSynonymsAndOrder(t *testing.T) {
 	ours, ps := readCSV(t, "Mark,Qty,Kind,Frame width,Frame height,RO width,RO height,Notes\nW1,2,window,35.5,59.5,36,60,egress\n")
 	require.Empty(t, ps)
-	theirs, ps := readCSV(t, "Schedule of openings\n\nComments,Rough opening height,R.O. W,Frame H,FRAME W,Opening kind,Quantity,ID\negress,60,36,59.5,35.5,Window,2,W1\n")
+	theirs, ps := readCSV(t, "Schedule of openings\n\nComments,Rough opening height,R.O. W,Frame H,FRAME W,Opening "+
+		"kind,Quantity,ID\negress,60,36,59.5,35.5,Window,2,W1\n")
 	require.Empty(t, ps)
 	assert.Equal(t, bare(ours.Book.Openings), bare(theirs.Book.Openings))
 }
@@ -227,7 +238,8 @@ func TestRealHeaders(t *testing.T) {
 		{"Width", "no basis", `"Width": width of what? (write Frame width or RO width)`},
 		{"Width (in)", "a unit is no basis", `"Width (in)": width of what? (write Frame width or RO width)`},
 		{"Opening WxH", "two numbers in a cell", `"Opening WxH": size of what? (write Call size, or Frame width and Frame height, or RO width and RO height)`},
-		{"Door leaf width", "a leaf", `"Door leaf width": a leaf or a nominal size is not the outside of the frame (write Frame width, RO width, or the size as a Call size)`},
+		{"Door leaf width", "a leaf",
+			`"Door leaf width": a leaf or a nominal size is not the outside of the frame (write Frame width, RO width, or the size as a Call size)`},
 		{"Unit width", "of the whole or of one", `"Unit width": of the whole frame or of each joined unit? (write Frame width or Unit widths)`},
 		{"NominalLength", "width in one export, thickness in another", `note: the column "NominalLength" is not used`},
 		{"Head", "a detail's number", `note: the column "Head" is not used`},
@@ -277,7 +289,8 @@ func TestOwnHeaderBeforeSynonym(t *testing.T) {
 
 func TestTypeAsKind(t *testing.T) {
 	s, ps := readCSV(t, "Mark,Type\nW1,Window\nD1,door\nW2,window\n")
-	assert.Equal(t, []string{`job.csv: line 3, Type: Kind "door" may be an entry door, a patio door or an overhead door (write window, entry door, patio door or overhead door)`}, ps)
+	assert.Equal(t, []string{`job.csv: line 3, Type: Kind "door" may be an entry door, a patio door or an overhead door (write window, entry door, ` +
+		`patio door or overhead door)`}, ps)
 	assert.Equal(t, 2, s.Rows)
 
 	_, ps = readCSV(t, "Mark,Type\nW1,Casement\nW2,Fixed\n")
@@ -352,7 +365,8 @@ func TestUnitsOfTheJob(t *testing.T) {
 		"Openings": header + "\nW1,window,914.4,1536.7,88.9\nW2,window,609.6,24 in,0",
 	})
 	require.Empty(t, ps)
-	headed, ps := readSheets(t, map[string]string{"Openings": `Mark,Kind,Frame width (mm),"Frame height, mm",Leg drop mm` + "\nW1,window,914.4,1536.7,88.9\nW2,window,609.6,609.6,0"})
+	headed, ps := readSheets(t,
+		map[string]string{"Openings": `Mark,Kind,Frame width (mm),"Frame height, mm",Leg drop mm` + "\nW1,window,914.4,1536.7,88.9\nW2,window,609.6,609.6,0"})
 	require.Empty(t, ps)
 	assert.Equal(t, bare(inches.Book.Openings), bare(millimetres.Book.Openings))
 	assert.Equal(t, bare(inches.Book.Openings), bare(headed.Book.Openings))
@@ -426,7 +440,8 @@ func TestRawAgain(t *testing.T) {
 // A cell that only a reader needs costs no window.
 func TestErrorInNotes(t *testing.T) {
 	s, ps := readSheets(t, map[string]string{"Openings": "Mark,Kind,Notes\nW1,window,=A9"})
-	assert.Equal(t, []string{`job.xlsx: Openings!C2: warning: the cell has a formula that was never calculated (open the file in your spreadsheet program and save it)`}, ps)
+	assert.Equal(t, []string{`job.xlsx: Openings!C2: warning: the cell has a formula that was never calculated (open the file in your spreadsheet ` +
+		`program and save it)`}, ps)
 	assert.Equal(t, 1, s.Rows)
 }
 

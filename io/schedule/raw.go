@@ -2,6 +2,8 @@ package schedule
 
 import (
 	"fmt"
+	"maps"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -94,6 +96,15 @@ func (t table[T]) extras(r sheet.Row, known []sheet.Column) extra {
 	return out
 }
 
+// cells returns the extra cells in the order of their columns.
+func (e extra) cells() []estimate.ExtraCell {
+	var out []estimate.ExtraCell
+	for _, col := range slices.Sorted(maps.Keys(e)) {
+		out = append(out, estimate.ExtraCell{Header: header(e[col]), Text: strings.TrimSpace(e[col].Text)})
+	}
+	return out
+}
+
 // header returns the header of an extra cell, or words for a column without.
 func header(c sheet.Cell) string {
 	if c.Place.Column != "" {
@@ -112,7 +123,7 @@ func (r *Raw) addExtras(rows []extra) {
 			title[col] = header(c)
 		}
 	}
-	for _, col := range sortedKeys(title) {
+	for _, col := range slices.Sorted(maps.Keys(title)) {
 		r.Columns = append(r.Columns, title[col])
 		r.Headers = append(r.Headers, title[col])
 		for i := range r.Rows {

@@ -33,10 +33,12 @@ const (
 )
 
 var (
-	inputs = []string{JobSheet, OpeningsSheet, MeasuredSheet, MeasuringSheet, DetailsSheet, ItemsSheet, PricesSheet, SuppliersSheet, MaterialsSheet, OrdersSheet, CostsSheet, OnHandSheet, LabourSheet, AlternateSheet}
+	inputs = []string{JobSheet, OpeningsSheet, MeasuredSheet, MeasuringSheet, DetailsSheet, ItemsSheet, PricesSheet, SuppliersSheet, MaterialsSheet,
+		OrdersSheet, CostsSheet, OnHandSheet, LabourSheet, AlternateSheet}
 	// ours are the sheets of schedule and estimate that others read, or nobody.
 	ours = []string{
-		"Summary", "By opening", "Bought and used", "Takeoff", "Cut list", "Boards", "Offcuts", "Frames", "Install", "Receiving", "Held", "Checks", "Sources", "Read me", "Lists",
+		"Summary", "By opening", "Bought and used", "Takeoff", "Cut list", "Boards", "Offcuts", "Frames", "Install", "Receiving", "Held", "Checks",
+		"Sources", "Read me", "Lists",
 	}
 )
 
@@ -161,7 +163,7 @@ func noOpenings(b *sheet.Book) estimate.Problem {
 		do = fmt.Sprintf("is %q meant? %s", near, do)
 	}
 	return estimate.Problem{Place: estimate.Place{File: b.File}, Severity: estimate.Error,
-		What: fmt.Sprintf("there is no sheet %q; found %s", OpeningsSheet, quoted(names)), Do: do}
+		What: fmt.Sprintf("there is no sheet %q; found %s", OpeningsSheet, sheet.Quoted(names)), Do: do}
 }
 
 // unknownSheets names the sheets that are neither read nor ours.
@@ -187,33 +189,9 @@ func unknownSheets(b *sheet.Book) []estimate.Problem {
 	switch len(strange) {
 	case 0:
 	case 1:
-		problems = append(problems, estimate.Problem{Place: estimate.Place{File: b.File}, What: fmt.Sprintf("the sheet %s is not read", quoted(strange))})
+		problems = append(problems, estimate.Problem{Place: estimate.Place{File: b.File}, What: fmt.Sprintf("the sheet %s is not read", sheet.Quoted(strange))})
 	default:
-		problems = append(problems, estimate.Problem{Place: estimate.Place{File: b.File}, What: fmt.Sprintf("the sheets %s are not read", quoted(strange))})
+		problems = append(problems, estimate.Problem{Place: estimate.Place{File: b.File}, What: fmt.Sprintf("the sheets %s are not read", sheet.Quoted(strange))})
 	}
 	return problems
 }
-
-// quoted lists names: "a", "b".
-func quoted(names []string) string {
-	q := make([]string, len(names))
-	for i, n := range names {
-		q[i] = fmt.Sprintf("%q", n)
-	}
-	return strings.Join(q, ", ")
-}
-
-// OpeningColumns returns the headers of the sheet Openings, in order.
-func OpeningColumns() []string { return keys(openingFields(vocabulary{})) }
-
-// MeasuredColumns returns the headers of the sheet Measured, in order.
-func MeasuredColumns() []string { return keys(measuredFields()) }
-
-// JobColumns returns the headers of the sheet Job, in order.
-func JobColumns() []string { return keys(jobFields) }
-
-// CostColumns returns the headers of the sheet Cost lines, in order.
-func CostColumns() []string { return keys(costFields) }
-
-// ItemColumns returns the headers of the sheet Items, in order.
-func ItemColumns() []string { return keys(itemFields()) }

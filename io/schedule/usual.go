@@ -15,10 +15,11 @@ import (
 
 // group is openings that are closed in alike.
 type group struct {
-	kind           estimate.Kind
-	flange, sitsOn string
-	pans           map[string]bool
-	marks          []string
+	kind   estimate.Kind
+	flange estimate.Flange
+	sitsOn estimate.SitsOn
+	pans   map[estimate.Pan]bool
+	marks  []string
 }
 
 func (g group) when() string {
@@ -54,7 +55,7 @@ func groups(t estimate.Takeoff) []group {
 		})
 		if k < 0 {
 			k = len(out)
-			out = append(out, group{kind: o.Kind, flange: o.Flange, sitsOn: o.SitsOn, pans: map[string]bool{}})
+			out = append(out, group{kind: o.Kind, flange: o.Flange, sitsOn: o.SitsOn, pans: map[estimate.Pan]bool{}})
 		}
 		out[k].pans[o.Pan] = true
 		if !slices.Contains(out[k].marks, o.Mark) {
@@ -65,7 +66,10 @@ func groups(t estimate.Takeoff) []group {
 }
 
 // panNames are the pans in words, in the order in which they are compared.
-var panNames = []struct{ word, name string }{{"strip", "Strip pan"}, {"rigid", "Rigid pan"}, {"formed", "Formed metal pan"}}
+var panNames = []struct {
+	pan  estimate.Pan
+	name string
+}{{estimate.PanStrip, "Strip pan"}, {estimate.PanRigid, "Rigid pan"}, {estimate.PanFormed, "Formed metal pan"}}
 
 // otherPans gives each group of openings each other pan. An overhead door has
 // none: it is not watertight at the floor.
@@ -73,10 +77,10 @@ func (s *Schedule) otherPans(t estimate.Takeoff) []Alternate {
 	var out []Alternate
 	for _, g := range groups(t) {
 		for _, pan := range panNames {
-			if g.kind == estimate.OverheadDoor || len(g.pans) == 1 && g.pans[pan.word] {
+			if g.kind == estimate.OverheadDoor || len(g.pans) == 1 && g.pans[pan.pan] {
 				continue
 			}
-			out = append(out, usual(pan.name+": "+strings.Join(g.marks, ", "), Change{When: g.when(), Column: "Sill pan", Value: pan.word}))
+			out = append(out, usual(pan.name+": "+strings.Join(g.marks, ", "), Change{When: g.when(), Column: "Sill pan", Value: string(pan.pan)}))
 		}
 	}
 	return out
@@ -138,7 +142,7 @@ func (s *Schedule) boardWidths(t estimate.Takeoff) []Alternate {
 
 // trimmed reports whether openings of some kinds have trim.
 func trimmed(t estimate.Takeoff, kinds []estimate.Kind) bool {
-	return slices.ContainsFunc(t.Openings, func(o estimate.Sized) bool { return slices.Contains(kinds, o.Kind) && o.Layout != "none" })
+	return slices.ContainsFunc(t.Openings, func(o estimate.Sized) bool { return slices.Contains(kinds, o.Kind) && o.Layout != estimate.NoTrim })
 }
 
 // board returns the item of a line of Job.
@@ -158,7 +162,7 @@ func (s *Schedule) trimMaterials(t estimate.Takeoff) []Alternate {
 	var out []Alternate
 	tried := map[string]bool{}
 	for _, it := range s.Book.Items.List() {
-		if it.Class != "boards" || it.Family == "" || tried[it.Family] {
+		if it.Class != estimate.ClassBoards || it.Family == "" || tried[it.Family] {
 			continue
 		}
 		tried[it.Family] = true

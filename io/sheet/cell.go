@@ -75,7 +75,7 @@ func (c Cell) Refuse() (estimate.Problem, bool) {
 	switch {
 	case c.flaw != sound:
 		w := flaws[c.flaw]
-		return c.Problem(estimate.Error, fmt.Sprintf(w.what, excerpt(c.Text)), w.do), true
+		return c.Problem(estimate.Error, fmt.Sprintf(w.what, beginning(c.Text)), w.do), true
 	case c.Kind == ErrorValue && c.Formula:
 		return c.Problem(estimate.Error, "the formula gives the error "+c.Text, "mend the formula or type the value over it"), true
 	case c.Kind == ErrorValue:
@@ -184,15 +184,6 @@ func findFlaw(text string) flaw {
 		return tooLong
 	}
 	return sound
-}
-
-// excerpt quotes a text for a message, cut at 40 characters.
-func excerpt(s string) string {
-	r := []rune(foldSpace(s))
-	if len(r) > 40 {
-		return fmt.Sprintf("%q...", string(r[:40]))
-	}
-	return fmt.Sprintf("%q", string(r))
 }
 
 // foldSpace trims a text and folds every run of spaces to one. Zero-width

@@ -238,7 +238,7 @@ func (r *csvReader) takeLine(text []byte, line int) ([]byte, error) {
 		r.problems = append(r.problems, estimate.Problem{
 			Place:    estimate.Place{File: r.sheet.File, Row: line},
 			Severity: estimate.Error,
-			What:     fmt.Sprintf("a quotation mark is opened and not closed in %s", excerpt(string(first))),
+			What:     fmt.Sprintf("a quotation mark is opened and not closed in %s", beginning(string(first))),
 			Do:       "close it, or write the mark twice inside quotation marks",
 		})
 		fields, err := newCSVReader(bytes.NewReader(first), r.comma).Read()

@@ -1,6 +1,9 @@
 package sheet
 
-import "strings"
+import (
+	"fmt"
+	"strings"
+)
 
 // maxWord is the length up to which a word can be a slip for another.
 const maxWord = 64
@@ -31,6 +34,15 @@ func Nearest(word string, known []string) (string, bool) {
 		return begun, true
 	}
 	return best, best != ""
+}
+
+// Suggest returns advice on a word that is not known: the known word that it
+// probably means, if there is one, and what to do.
+func Suggest(word string, known []string, do string) string {
+	if near, ok := Nearest(word, known); ok {
+		return fmt.Sprintf("did you mean %q? %s", near, do)
+	}
+	return do
 }
 
 // distance returns the optimal string alignment distance of two words, or

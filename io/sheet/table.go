@@ -53,7 +53,7 @@ func (s *Sheet) Table(cols []Column) (*Table, []estimate.Problem) {
 	if at < 0 {
 		return t, []estimate.Problem{s.problem(estimate.Error,
 			fmt.Sprintf("there is no row of column headers among the first %d rows", headerRows),
-			"write a row with "+quoted(m.wanted()))}
+			"write a row with "+Quoted(m.wanted()))}
 	}
 	t.titles = s.Rows[at]
 	ps := t.match(m)
@@ -218,13 +218,13 @@ func (s *Sheet) missingProblem(t *Table, at int, missing []string) estimate.Prob
 			hints = append(hints, fmt.Sprintf("is %q meant for %s?", near, key))
 		}
 	}
-	what, do := "the column "+quoted(missing)+" is missing", "add it to the header row"
+	what, do := "the column "+Quoted(missing)+" is missing", "add it to the header row"
 	if len(missing) > 1 {
 		do = "add them to the header row"
-		what = "the columns " + quoted(missing) + " are missing"
+		what = "the columns " + Quoted(missing) + " are missing"
 	}
 	return estimate.Problem{Place: s.rowPlace(at), Severity: estimate.Error,
-		What: what + "; found " + quoted(found),
+		What: what + "; found " + Quoted(found),
 		Do:   strings.Join(append(hints, do), " ")}
 }
 
@@ -424,9 +424,6 @@ func (r Row) headed(i int) Cell {
 	return Cell{Place: p}.headed(title)
 }
 
-// Has reports whether the table has the column.
-func (r Row) Has(key string) bool { return r.table != nil && r.table.HasColumn(key) }
-
 // Extra returns the filled cells in columns that nobody asked for, with the
 // header in their place.
 func (r Row) Extra() []Cell {
@@ -439,14 +436,8 @@ func (r Row) Extra() []Cell {
 	return extra
 }
 
-// quoted lists words: "Mark", "Kind".
-func quoted(words []string) string {
-	q := make([]string, len(words))
-	for i, w := range words {
-		q[i] = fmt.Sprintf("%q", w)
-	}
-	return strings.Join(q, ", ")
-}
+// TotalWords are the words before the sums under a table.
+var TotalWords = []string{"total", "totals", "sum", "grand total", "subtotal", "sub total"}
 
 // ranges lists rising numbers, runs folded and at most ten of them: "5, 9,
 // 12-40".

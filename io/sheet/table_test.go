@@ -55,8 +55,6 @@ func TestTable(t *testing.T) {
 
 	r := table.Rows[0]
 	assert.Equal(t, "job.xlsx: Openings row 5", r.Place.String())
-	assert.True(t, r.Has("Qty"))
-	assert.False(t, r.Has("Status"))
 	width := r.Cell("Frame width")
 	assert.Equal(t, 900.0, width.Number)
 	assert.Equal(t, estimate.Place{File: "job.xlsx", Sheet: "Openings", Row: 5, Col: 3, Column: "WIDTH, mm"}, width.Place)
@@ -71,7 +69,6 @@ func TestTable(t *testing.T) {
 	assert.Equal(t, "job.xlsx: Openings row 9", short.Cell("Status").Place.String(), "an absent column has the row's")
 	assert.Empty(t, short.Extra())
 	assert.True(t, Row{}.Cell("Mark").Blank())
-	assert.False(t, Row{}.Has("Mark"))
 }
 
 func TestTablePlacesInCSV(t *testing.T) {

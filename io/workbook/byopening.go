@@ -20,9 +20,6 @@ type openingCost struct {
 
 func (c openingCost) whole() measure.Money { return c.materials + c.unit }
 
-// byOwner is what an owner supplies: no cost of the job.
-const byOwner = "owner"
-
 // notStated stands where a unit belongs in the price and has no cost.
 const notStated = "not stated"
 
@@ -53,9 +50,9 @@ func (w *writer) openingColumns() []xlsx.Column[openingCost] {
 		}},
 		{Head: "Units", Width: 11, Cell: w.unitCell},
 		{Head: "Held", Width: 30, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, w.heldWords[r.index]) }},
-		{Head: "Supplied by", Unprinted: true, Cell: text(func(r row) string { return r.o.SuppliedBy })},
+		{Head: "Supplied by", Unprinted: true, Cell: text(func(r row) string { return string(r.o.SuppliedBy) })},
 		{Head: "Detail", Cell: text(func(r row) string { return r.o.DetailName })},
-		{Head: "Sill pan", Cell: text(func(r row) string { return r.o.Pan })},
+		{Head: "Sill pan", Cell: text(func(r row) string { return string(r.o.Pan) })},
 		{Head: "Rough opening", Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.TextRight, u.Size(r.o.Rough)) }},
 		{Head: "Opening from", Cell: text(func(r row) string { return r.o.RoughFrom })},
 		{Head: "Perimeter each, " + u.Far(), Key: "Perimeter each", Cell: func(r row) xlsx.Cell { return xlsx.Num(u.FarOf(r.o.Frame.Perimeter()), xlsx.Number) }},
@@ -80,7 +77,7 @@ func (w *writer) classFormula(opening int, class string) string {
 
 // unitCell is what the units of a mark cost.
 func (w *writer) unitCell(r openingCost) xlsx.Cell {
-	if r.o.SuppliedBy == byOwner {
+	if r.o.SuppliedBy == estimate.ByOwner {
 		return xlsx.Str(xlsx.TextRight, "owner's")
 	}
 	cost := w.openingCell(r.index, "Unit cost")
@@ -104,7 +101,7 @@ func (w *writer) openingCosts() []openingCost {
 	for i := range t.Openings {
 		o := &t.Openings[i]
 		rows[i] = openingCost{index: i, o: o, byClass: map[string]measure.Money{}}
-		if o.SuppliedBy != byOwner && o.UnitCost.Set {
+		if o.SuppliedBy != estimate.ByOwner && o.UnitCost.Set {
 			rows[i].unit = o.UnitCost.V * measure.Money(o.Qty)
 		}
 	}
@@ -165,7 +162,7 @@ func (w *writer) byOpeningSheet(p *xlsx.Sheet) {
 func heldWords(holds []estimate.Hold) map[int]string {
 	out := map[int]string{}
 	for _, h := range holds {
-		words := h.What + ": " + h.Why
+		words := string(h.What) + ": " + h.Why
 		if out[h.Opening] != "" {
 			words = out[h.Opening] + "; " + words
 		}

@@ -13,10 +13,10 @@ import (
 // flags say the state of a frame so that nobody overlooks it; ticks stand in
 // place of the box to tick where there is nothing to cut.
 var (
-	frameFlags = map[string]string{
+	frameFlags = map[estimate.FrameState]string{
 		estimate.FrameToCut: "TO CUT", estimate.FrameHeld: "HELD", estimate.FrameCut: "CUT", estimate.FrameHung: "HUNG",
 	}
-	frameTicks = map[string]string{estimate.FrameHeld: "held", estimate.FrameCut: "cut", estimate.FrameHung: "hung"}
+	frameTicks = map[estimate.FrameState]string{estimate.FrameHeld: "held", estimate.FrameCut: "cut", estimate.FrameHung: "hung"}
 )
 
 // wait is what marks of a held frame wait for.
@@ -43,7 +43,7 @@ func waitsOf(f estimate.Frame) []wait {
 }
 
 // flagWords is the state of a frame, with what it waits for when that is one thing.
-func flagWords(state string, waits []wait) string {
+func flagWords(state estimate.FrameState, waits []wait) string {
 	s := frameFlags[state]
 	if len(waits) == 1 && waits[0].why != "" {
 		s += ": " + waits[0].why
@@ -99,8 +99,9 @@ func (w *writer) frameFacts(f estimate.Frame) []fact {
 }
 
 // roleNames are short enough for a card.
-var roleNames = map[string]string{
-	"pocket screws": "Screws", "adhesive": "Glue", "corner nails": "Corners", "primer": "Primer", "nails": "Nails", "other": "Also",
+var roleNames = map[estimate.FrameRole]string{
+	estimate.RoleScrews: "Screws", estimate.RoleAdhesive: "Glue", estimate.RoleCorners: "Corners", estimate.RolePrimer: "Primer",
+	estimate.RoleNails: "Nails", estimate.RoleOther: "Also",
 }
 
 // needWords says what of an item one frame takes.
@@ -110,16 +111,16 @@ func (w *writer) needWords(f estimate.Frame, n estimate.FrameNeed, item estimate
 		s += ", " + w.u.Shop(item.Length) + " long"
 	}
 	switch {
-	case n.Role == "primer":
+	case n.Role == estimate.RolePrimer:
 		return s
 	case n.Dim != estimate.Each:
 		s = fmt.Sprintf("%s %s of %s", xlsx.ShownNumber(w.u.Of(n.Dim, n.Amount), xlsx.FormatNumber), w.u.Name(n.Dim), s)
-	case n.Role == "adhesive":
+	case n.Role == estimate.RoleAdhesive:
 		s = fmt.Sprintf("%s, %d joints", s, n.Amount)
 	default:
 		s = fmt.Sprintf("%d of %s", n.Amount, s)
 	}
-	if n.Role == "nails" && item.Length < f.Nail {
+	if n.Role == estimate.RoleNails && item.Length < f.Nail {
 		s += "; wanted at least " + w.u.Shop(f.Nail)
 	}
 	return s
@@ -199,7 +200,7 @@ func (w *writer) frameNotes(f estimate.Frame) []string {
 	}
 	for _, x := range f.Pieces {
 		if x.Misses != "" {
-			out = append(out, "nails of the "+x.Name+": "+x.Misses)
+			out = append(out, "nails of the "+string(x.Name)+": "+x.Misses)
 		}
 	}
 	if bored := slices.ContainsFunc(f.Pieces, func(x estimate.FramePiece) bool { return x.Bored > 0 && x.Screws == 0 }); bored {

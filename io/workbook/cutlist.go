@@ -62,7 +62,7 @@ func boardsFirst(all []pricing.Purchase) (list []pricing.Purchase) {
 }
 
 func fromBoards(p pricing.Purchase) int {
-	if p.Item.Class == "boards" {
+	if p.Item.Class == estimate.ClassBoards {
 		return 0
 	}
 	return 1
@@ -74,7 +74,7 @@ func (w *writer) factoryPlaces() map[opensPiece]string {
 	for _, f := range w.trim {
 		for _, m := range f.Marks {
 			for _, x := range f.Pieces {
-				places[opensPiece{m.Opening, x.Name}] = x.Factory
+				places[opensPiece{m.Opening, string(x.Name)}] = x.Factory
 			}
 		}
 	}

@@ -56,15 +56,15 @@ func shapeOf(f estimate.Frame) frameShape {
 	s := frameShape{inside: estimate.FrameSizes{Frame: f.Size, Gap: f.Gap}.Inside()}
 	for _, p := range f.Pieces {
 		switch p.Name {
-		case "head":
+		case estimate.HeadPiece:
 			s.head = p
-		case "leg":
+		case estimate.LegPiece:
 			s.leg = p
-		case "bottom":
+		case estimate.BottomPiece:
 			s.bottom = p
-		case "mull":
+		case estimate.MullPiece:
 			s.mull = p
-		case "level mull":
+		case estimate.LevelMullPiece:
 			s.level = p
 		}
 	}
@@ -153,7 +153,7 @@ func drawFrame(f estimate.Frame, offset measure.Length, words func(measure.Lengt
 	low, high := bounds(e.strokes)
 	mid := point{s.inside.W / 2, s.inside.H / 2}
 	say := func(at point, side, what string) { e.captions = append(e.captions, caption{at, what, side}) }
-	named := func(p estimate.FramePiece) string { return p.Name + " " + words(p.Length) }
+	named := func(p estimate.FramePiece) string { return string(p.Name) + " " + words(p.Length) }
 
 	g := f.Gap
 	round := rectangle(point{g.Legs, g.Bottom}, point{s.inside.W - g.Legs, s.inside.H - g.Head})

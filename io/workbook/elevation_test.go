@@ -15,7 +15,7 @@ import (
 // inside is 35-7/8 x 59-7/8, of boards 3-1/2 wide. Lengths in inches.
 func shape(head, leg, bottom float64, mitered int64) estimate.Frame {
 	const wide = 56 * in16
-	f := estimate.Frame{Size: estimate.Size{W: inch(35.5), H: inch(59.5)}, Gap: estimate.Even(3 * in16)}
+	f := estimate.Frame{Size: estimate.Size{W: inch(35.5), H: inch(59.5)}, Gap: even(3 * in16)}
 	f.Pieces = []estimate.FramePiece{{Name: "head", Width: wide, Length: inch(head), Count: 1, Mitred: mitered}, {Name: "leg", Width: wide, Length: inch(leg), Count: 2, Mitred: mitered}}
 	if bottom > 0 {
 		f.Pieces = append(f.Pieces, estimate.FramePiece{Name: "bottom", Width: wide, Length: inch(bottom), Count: 1, Mitred: mitered})

@@ -31,7 +31,7 @@ func cardColumns(u estimate.Units) []xlsx.Column[cardPiece] {
 		{Head: "In all", Width: 7, Cell: func(x cardPiece) xlsx.Cell {
 			return xlsx.Formula("{In one}*"+x.framesAt, x.Count*x.frame.Count, xlsx.BigCount)
 		}},
-		{Head: "Piece", Width: 11, Cell: func(x cardPiece) xlsx.Cell { return xlsx.Str(xlsx.Big, x.Name) }},
+		{Head: "Piece", Width: 11, Cell: func(x cardPiece) xlsx.Cell { return xlsx.Str(xlsx.Big, string(x.Name)) }},
 		{Head: "Board", Width: 14, Cell: func(x cardPiece) xlsx.Cell {
 			return xlsx.Str(xlsx.TextWrap, x.Item+"\n"+u.Shop(x.Width)+" x "+u.Shop(x.Thickness))
 		}},
@@ -130,7 +130,7 @@ func (s *cardWriter) sentence(box xlsx.Cell, words string) {
 }
 
 // tickCell is the box before what is done to a frame.
-func tickCell(state string) xlsx.Cell {
+func tickCell(state estimate.FrameState) xlsx.Cell {
 	if done := frameTicks[state]; done != "" {
 		return xlsx.Str(xlsx.Fine, done)
 	}

@@ -32,7 +32,7 @@ func clipboard(mm bool) *writer {
 func joined() estimate.Frame {
 	return estimate.Frame{
 		Marks: []estimate.FrameMark{{Mark: "W1", Count: 4, Joint: 3 * in16}}, Count: 4, State: estimate.FrameToCut, Layout: "head over legs",
-		Size: estimate.Size{W: 85*measure.Inch + 8*in16, H: 60 * measure.Inch}, Gap: estimate.Even(3 * in16),
+		Size: estimate.Size{W: 85*measure.Inch + 8*in16, H: 60 * measure.Inch}, Gap: even(3 * in16),
 		Outside: estimate.Size{W: 92*measure.Inch + 14*in16, H: 67*measure.Inch + 6*in16}, Diagonal: 114*measure.Inch + 12*in16,
 		Pieces: []estimate.FramePiece{
 			{Name: "head", Item: "board-1x4", Width: 56 * in16, Thickness: 12 * in16, Length: 92*measure.Inch + 14*in16, Count: 1, Ends: "square", Prime: 2, Rows: 7, PerRow: 2},
@@ -131,8 +131,15 @@ func TestFramesOfOddPiecesAreCounted(t *testing.T) {
 	assert.Equal(t, int64(3), c.V)
 }
 
+// even returns the same joint on all sides.
+func even(g measure.Length) estimate.Gaps { return estimate.Gaps{Head: g, Legs: g, Bottom: g} }
+
 func TestFlagWords(t *testing.T) {
-	for _, c := range []struct{ why, state, held, want string }{
+	for _, c := range []struct {
+		why        string
+		state      estimate.FrameState
+		held, want string
+	}{
 		{"a released frame says so", estimate.FrameToCut, "", "TO CUT"},
 		{"one reason stands in the flag", estimate.FrameHeld, "not measured", "HELD: not measured"},
 		{"a reason does not matter to a frame that is cut", estimate.FrameCut, "not measured", "CUT"},
@@ -151,11 +158,11 @@ func TestGapWords(t *testing.T) {
 		mm       bool
 		want     string
 	}{
-		{"one joint", estimate.Even(3 * in16), 0, false, "3/16 all round"},
+		{"one joint", even(3 * in16), 0, false, "3/16 all round"},
 		{"without a bottom its joint says nothing", estimate.Gaps{Head: 3 * in16, Legs: 3 * in16, Bottom: in16}, measure.Foot, false, "3/16 at head and legs"},
 		{"an open frame of two joints", estimate.Gaps{Head: 2 * in16, Legs: 3 * in16}, measure.Foot, false, "1/8 at the head, 3/16 at the legs"},
 		{"three joints", estimate.Gaps{Head: 2 * in16, Legs: 3 * in16, Bottom: 4 * in16}, 0, false, "1/8 at the head, 3/16 at the legs, 1/4 at the bottom"},
-		{"millimetres", estimate.Even(5 * measure.Millimetre), 0, true, "5 all round"},
+		{"millimetres", even(5 * measure.Millimetre), 0, true, "5 all round"},
 	} {
 		assert.Equal(t, c.want, clipboard(c.mm).gapWords(estimate.Frame{Gap: c.gap, Spreader: c.spreader}), c.why)
 	}

@@ -21,7 +21,7 @@ func (w *writer) heldColumns() []xlsx.Column[heldRow] {
 	return []xlsx.Column[heldRow]{
 		{Head: "Mark", Width: 9, Cell: func(h heldRow) xlsx.Cell { return xlsx.Str(xlsx.Text, h.o.Mark) }},
 		{Head: "Qty", Width: 6, Cell: func(h heldRow) xlsx.Cell { return xlsx.Formula(w.qtyCell(h.Opening), h.o.Qty, xlsx.Count) }},
-		{Head: "What waits", Width: 10, Cell: func(h heldRow) xlsx.Cell { return xlsx.Str(xlsx.Text, h.What) }},
+		{Head: "What waits", Width: 10, Cell: func(h heldRow) xlsx.Cell { return xlsx.Str(xlsx.Text, string(h.What)) }},
 		{Head: "For what", Width: 20, Cell: func(h heldRow) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, h.Why) }},
 		{Head: "What releases it", Width: 26, Cell: func(h heldRow) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, h.Do) }},
 		{Head: "Pieces reserved", Width: 36, Cell: func(h heldRow) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, h.pieces) }},

@@ -84,7 +84,7 @@ func (w *writer) newInstall(p *xlsx.Sheet) *installWriter {
 func (s *installWriter) head(in estimate.Install) {
 	s.t.Banner(xlsx.BigHead, in.Detail+": "+visitNames[in.Visit])
 	s.t.Banner(xlsx.Big, "For "+s.openingWords(in))
-	if in.Visit == "shop" {
+	if in.Visit == estimate.VisitShop {
 		s.t.Line(xlsx.Span{From: "Tick", Cell: xlsx.Str(xlsx.Text, "Sizes:")}, xlsx.Span{From: "Step", Cell: xlsx.Blank(xlsx.Text)},
 			xlsx.Span{From: "Work", Cell: xlsx.LinkToSheet("Frames", "see the cards on Frames")})
 		return
@@ -92,7 +92,7 @@ func (s *installWriter) head(in estimate.Install) {
 	for _, words := range s.installCautions(in) {
 		s.t.Banner(xlsx.TextWrap, "CAUTION  "+words)
 	}
-	if in.Visit != "set" {
+	if in.Visit != estimate.VisitSet {
 		return
 	}
 	for _, o := range in.Openings {
@@ -110,7 +110,7 @@ func (s *installWriter) sentence(number, words string) {
 
 // step writes a step: a row for each sort of thing that an opening takes.
 func (s *installWriter) step(in estimate.Install, step estimate.InstallStep) {
-	if step.Rule == "note" {
+	if step.NoMaterial {
 		words := step.Do
 		if !step.All {
 			words = s.stepMarks(in, step.For) + ": " + words

@@ -30,11 +30,11 @@ func work(w *writer) estimate.Install {
 			{Opening: 1},
 		},
 		Steps: []estimate.InstallStep{
-			{Number: "1", Do: "Check", Rule: "note", For: []int{0, 1}, All: true, Source: "a page"},
-			{Number: "2", Do: "Shims", Rule: "points", For: []int{0, 1}, All: true, Needs: []int{0, 1}, Source: "another"},
-			{Number: "3", Do: "Strips and foam", Rule: "strip", For: []int{0, 1}, All: true, Needs: []int{2, 3, 4}, Source: "a page"},
-			{Number: "4", Do: "Rod", Rule: "rod", For: []int{1}},
-			{Number: "5", Do: "Sweep", Rule: "note", For: []int{1}},
+			{Number: "1", Do: "Check", NoMaterial: true, For: []int{0, 1}, All: true, Source: "a page"},
+			{Number: "2", Do: "Shims", For: []int{0, 1}, All: true, Needs: []int{0, 1}, Source: "another"},
+			{Number: "3", Do: "Strips and foam", For: []int{0, 1}, All: true, Needs: []int{2, 3, 4}, Source: "a page"},
+			{Number: "4", Do: "Rod", For: []int{1}},
+			{Number: "5", Do: "Sweep", NoMaterial: true, For: []int{1}},
 		},
 	}
 }
@@ -103,7 +103,7 @@ func TestCautionsOfTheJobByVisit(t *testing.T) {
 		{Place: estimate.Place{File: "job.xlsx"}, Severity: estimate.Warning, What: "old paint"},
 		{Place: estimate.Place{File: "job.xlsx"}, Severity: estimate.Note, What: "heavy"},
 	}
-	for visit, want := range map[string]bool{"set": true, "trim": false} {
+	for visit, want := range map[estimate.Visit]bool{estimate.VisitSet: true, estimate.VisitTrim: false} {
 		in.Visit = visit
 		words := strings.Join(w.installCautions(in), "|")
 		assert.Contains(t, words, "old paint", visit)

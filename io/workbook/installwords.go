@@ -16,7 +16,7 @@ import (
 const governs = "Local code and the makers' written instructions govern; where they differ from a step, follow them."
 
 // visitNames are the visits in words.
-var visitNames = map[string]string{"set": "set the units", "shop": "in the shop", "trim": "hang the trim"}
+var visitNames = map[estimate.Visit]string{estimate.VisitSet: "set the units", estimate.VisitShop: "in the shop", estimate.VisitTrim: "hang the trim"}
 
 // openingWords lists the openings of a visit with their sizes.
 func (w *writer) openingWords(in estimate.Install) string {
@@ -36,7 +36,7 @@ func (w *writer) openingWords(in estimate.Install) string {
 func (w *writer) installCautions(in estimate.Install) []string {
 	var out []string
 	for _, x := range w.in.Problems { // of the job as a whole
-		if whole := x.Place == (estimate.Place{File: w.in.File}); whole && (in.Visit == "set" || x.Severity == estimate.Warning) {
+		if whole := x.Place == (estimate.Place{File: w.in.File}); whole && (in.Visit == estimate.VisitSet || x.Severity == estimate.Warning) {
 			out = append(out, x.Sentence())
 		}
 	}
@@ -56,7 +56,7 @@ func (w *writer) installCautions(in estimate.Install) []string {
 			unknown = append(unknown, o.Mark)
 		}
 	}
-	if len(weights) > 0 && in.Visit == "set" {
+	if len(weights) > 0 && in.Visit == estimate.VisitSet {
 		out = append(out, "glass alone, two lites of 1/8 in over the whole frame: "+strings.Join(weights, ", "))
 	}
 	out = append(out, ladderWords(feet, unknown))

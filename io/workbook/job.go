@@ -30,7 +30,7 @@ func (w *writer) jobSheet(p *xlsx.Sheet) {
 	w.settings.Header()
 	for _, s := range w.in.Settings {
 		w.settings.Keyed(s.Key, s)
-		if words := strings.Split(s.Unit, "|"); len(words) > 1 {
+		if words := s.Words(); len(words) > 0 {
 			p.Choice(w.settings.At(s.Key, "Value").Local(), words, "Job", s.Key+": "+strings.Join(words, ", "))
 		}
 	}
@@ -53,23 +53,23 @@ func unitWords(u string) string {
 // settingCell writes what the crew wrote. A rate that feeds a formula always
 // stands in its cell, the default too.
 func settingCell(s estimate.Setting) xlsx.Cell {
-	if s.Unit == "percent" {
+	if s.Unit == estimate.UnitPercent {
 		if r, err := measure.ParseRate(strings.TrimSpace(strings.TrimSuffix(s.Value(), "%")) + " %"); err == nil {
 			return xlsx.Num(r, xlsx.InputPercent)
 		}
 	}
-	if s.Unit == "date" {
+	if s.Unit == estimate.UnitDate {
 		if d, err := measure.ParseDate(s.Text); err == nil {
 			return xlsx.Num(d, xlsx.InputDate)
 		}
 	}
-	if m, err := measure.ParseMoney(s.Text); err == nil && s.Unit == "money" {
+	if m, err := measure.ParseMoney(s.Text); err == nil && s.Unit == estimate.UnitMoney {
 		return xlsx.Num(m, xlsx.InputMoney)
 	}
 	if n, err := measure.ParseCount(s.Text); err == nil && (s.Unit == "count" || s.Unit == "days" || s.Unit == "F") {
 		return xlsx.Num(n, xlsx.InputCount)
 	}
-	if s.Unit == "text" {
+	if s.Unit == estimate.UnitText {
 		return xlsx.Str(xlsx.InputTextWrap, s.Text)
 	}
 	if s.Text == "" && slices.Contains([]string{"tax units", "tax delivery", "tax basis", "profit is"}, s.Key) {

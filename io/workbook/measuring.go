@@ -46,7 +46,7 @@ func (w *writer) measuringSheet(p *xlsx.Sheet) {
 	t.Header()
 	for i := range w.in.Takeoff.Openings {
 		o := &w.in.Takeoff.Openings[i]
-		if o.Layout == "none" || o.Status == "cut" || o.Status == "hung" || o.Measured.Known() {
+		if o.Layout == estimate.NoTrim || o.Status.TrimDone() || o.Measured.Known() {
 			continue
 		}
 		for piece := int64(1); piece <= o.Qty; piece++ {

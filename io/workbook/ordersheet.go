@@ -38,7 +38,7 @@ func (w *writer) quoteColumns() []xlsx.Column[itemQuotes] {
 	columns := []xlsx.Column[row]{
 		{Head: "Item", Width: 20, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.Text, r.buy.Item.Key) }},
 		{Head: "Name", Width: 30, Frozen: true, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, r.buy.Item.Name) }},
-		{Head: "Visit", Width: 7, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.Text, r.buy.Visit) }},
+		{Head: "Visit", Width: 7, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.Text, string(r.buy.Visit)) }},
 		{Head: "Bought at", Width: 23.5, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, w.shownSupplier(r.buy.Supplier)) }},
 		{Head: "Buy at", Width: 18, Cell: func(r row) xlsx.Cell { return xlsx.Optional(r.pin, r.pin != "", xlsx.InputTextWrap) }},
 	}

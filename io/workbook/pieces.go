@@ -50,7 +50,7 @@ func (t takeoffPieces) mayCut(p pricing.CutPiece) bool {
 // isTrim reports whether a piece is of a trim frame.
 func (t takeoffPieces) isTrim(p pricing.CutPiece) bool {
 	r := t.requirement(p)
-	return r != nil && r.Rule == "frame"
+	return r != nil && r.Role == estimate.RoleBoard
 }
 
 // stockPlan returns a plan of an item in the words of the sheet Boards.

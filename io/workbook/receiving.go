@@ -19,10 +19,10 @@ func (w *writer) receivingColumns() []xlsx.Column[estimate.Receipt] {
 		{Head: "Kind", Width: 12, Cell: func(r estimate.Receipt) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, string(r.Kind)) }},
 		{Head: "Operation", Width: 12, Cell: func(r estimate.Receipt) xlsx.Cell { return toFill(r.Operation) }},
 		{Head: "Hand", Width: 9, Cell: func(r estimate.Receipt) xlsx.Cell { return toFill(r.Hand) }},
-		{Head: "Flange", Width: 12, Cell: func(r estimate.Receipt) xlsx.Cell { return toFill(r.Flange) }},
+		{Head: "Flange", Width: 12, Cell: func(r estimate.Receipt) xlsx.Cell { return toFill(string(r.Flange)) }},
 		{Head: "Tempered", Width: 11, Cell: func(r estimate.Receipt) xlsx.Cell { return toFill(r.Tempered) }},
-		{Head: "Supplied by", Width: 11, Cell: func(r estimate.Receipt) xlsx.Cell { return toFill(r.SuppliedBy) }},
-		{Head: "Status", Width: 10.5, Cell: func(r estimate.Receipt) xlsx.Cell { return toFill(r.Status) }},
+		{Head: "Supplied by", Width: 11, Cell: func(r estimate.Receipt) xlsx.Cell { return toFill(string(r.SuppliedBy)) }},
+		{Head: "Status", Width: 10.5, Cell: func(r estimate.Receipt) xlsx.Cell { return toFill(string(r.Status)) }},
 		{Head: "Damage, notes", Width: 26, Cell: func(estimate.Receipt) xlsx.Cell { return xlsx.Blank(xlsx.Tick) }},
 	}
 }

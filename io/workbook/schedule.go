@@ -242,7 +242,7 @@ func (w *writer) checkColumn(p *xlsx.Sheet, t *xlsx.Table[copied], name string) 
 	cells := t.Column(name).Local()
 	lists := map[string][]string{
 		"Kind": estimate.Kinds, "Sits on": estimate.SitsOnWords, "Flange": estimate.FlangeWords, "Supplied by": estimate.SuppliedByWords,
-		"Status": estimate.StatusWords, "Sill pan": estimate.PanWords, "Detail": w.detailNames, "Trim": append([]string{"none"}, w.in.Book.Layouts.Names()...),
+		"Status": estimate.StatusWords, "Sill pan": estimate.PanWords, "Detail": w.detailNames, "Trim": append([]string{estimate.NoTrim}, w.in.Book.Layouts.Names()...),
 	}
 	if words := lists[name]; len(words) > 0 {
 		p.Choice(cells, words, name, "Choose from the list.")

@@ -94,11 +94,11 @@ func markFacts() []markFact {
 			return show(o.LegDrop.V)
 		}},
 		detail,
-		wordFact("sits on", func(o *estimate.Sized) string { return o.SitsOn }),
-		wordFact("flange", func(o *estimate.Sized) string { return o.Flange }),
-		wordFact("sill pan", func(o *estimate.Sized) string { return o.Pan }),
+		wordFact("sits on", func(o *estimate.Sized) string { return string(o.SitsOn) }),
+		wordFact("flange", func(o *estimate.Sized) string { return string(o.Flange) }),
+		wordFact("sill pan", func(o *estimate.Sized) string { return string(o.Pan) }),
 		wordFact("trim", func(o *estimate.Sized) string { return o.Layout }),
-		wordFact("supplied by", func(o *estimate.Sized) string { return o.SuppliedBy }),
+		wordFact("supplied by", func(o *estimate.Sized) string { return string(o.SuppliedBy) }),
 		wordFact("unit cost", func(o *estimate.Sized) string {
 			if !o.UnitCost.Set {
 				return ""

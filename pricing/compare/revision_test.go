@@ -15,7 +15,7 @@ type leg struct {
 	mark   string
 	qty    int64
 	length measure.Length
-	status string
+	status estimate.Status
 	held   string
 }
 
@@ -28,8 +28,8 @@ func legged(legs ...leg) Side {
 			SuppliedBy: "owner", Status: l.status, Frame: estimate.Size{W: 36 * in, H: l.length - 4*in},
 		}})
 		q := pieces(board, "leg", 2, l.length)
-		q.Opening, q.Rule, q.Held = i, "frame", l.held
-		q.Done = t.Openings[i].TrimDone()
+		q.Opening, q.Role, q.Held = i, estimate.RoleBoard, l.held
+		q.Done = t.Openings[i].Status.TrimDone()
 		s := amount(screws, 50)
 		s.Opening = i
 		t.Requirements = append(t.Requirements, q, s)
@@ -70,7 +70,7 @@ func TestRevise(t *testing.T) {
 func TestReviseBoards(t *testing.T) {
 	w1 := leg{"W1", 1, 60 * in, "", ""}
 	w2 := leg{"W2", 1, 48 * in, "", ""}
-	status := func(l leg, s string) leg { l.status = s; return l }
+	status := func(l leg, s estimate.Status) leg { l.status = s; return l }
 	long := func(l leg, n measure.Length) leg { l.length = n; return l }
 	held := leg{"W1", 1, 60 * in, "", "not measured"}
 	wrong := func(n int64, now measure.Length, gone, sure bool) []WrongCut {

@@ -45,7 +45,7 @@ func (r *reviser) pieces() {
 	for _, q := range r.was.Takeoff.Requirements {
 		o := &r.was.Takeoff.Openings[q.Opening]
 		later := r.nowMarks.find(o)
-		if !isTrim(q) || !q.Done && (q.Held != "" || later == nil || !later.TrimDone()) {
+		if !isTrim(q) || !q.Done && (q.Held != "" || later == nil || !later.Status.TrimDone()) {
 			continue
 		}
 		k := pieceOf(&r.was.Takeoff, q)
@@ -61,7 +61,7 @@ func (r *reviser) pieces() {
 
 // isTrim reports whether a requirement is a piece of a trim frame, which is cut
 // ahead by its mark: what Requirement.Done is said of.
-func isTrim(q estimate.Requirement) bool { return q.Pieces() && q.Rule == "frame" }
+func isTrim(q estimate.Requirement) bool { return q.Pieces() && q.Role == estimate.RoleBoard }
 
 // wrong lists the pieces that were cut and are asked for no more.
 func (r *reviser) wrong() []WrongCut {

@@ -64,15 +64,15 @@ func change(o estimate.Opening, f func(o *estimate.Opening)) estimate.Opening {
 	return o
 }
 
-func on(sits string, o estimate.Opening) estimate.Opening {
+func on(sits estimate.SitsOn, o estimate.Opening) estimate.Opening {
 	return change(o, func(o *estimate.Opening) { o.SitsOn = sits })
 }
 
-func flanged(flange string, o estimate.Opening) estimate.Opening {
+func flanged(flange estimate.Flange, o estimate.Opening) estimate.Opening {
 	return change(o, func(o *estimate.Opening) { o.Flange = flange })
 }
 
-func panned(pan string, o estimate.Opening) estimate.Opening {
+func panned(pan estimate.Pan, o estimate.Opening) estimate.Opening {
 	return change(o, func(o *estimate.Opening) { o.Pan = pan })
 }
 
@@ -102,8 +102,10 @@ func stripEnds(t *testing.T) {
 	run(t, []check{
 		{"AAMA 2400-10 cl. 5.7.3.2: head W + 2t; jambs " + memory, nil, window(35.5, 47.5), "strip-9", []string{"2 x 65", "1 x 54"}},
 		{"trade magazine photo sequence: sill W + 6 each end", nil, window(35.5, 47.5), "strip-6-forming", []string{"2 x 48"}},
-		{"arithmetic: on wood the jamb strips of a door run past its foot", nil, flanged("attached locating", patioDoor(72, 80)), "strip-6", []string{"2 x 91", "1 x 83", "2 x 6"}},
-		{"arithmetic: on a slab the foot is 0", nil, on("slab", flanged("attached locating", patioDoor(72, 80))), "strip-6", []string{"2 x 6", "2 x 85-1/2", "1 x 83", "2 x 6"}},
+		{"arithmetic: on wood the jamb strips of a door run past its foot", nil, flanged("attached locating", patioDoor(72, 80)), "strip-6",
+			[]string{"2 x 91", "1 x 83", "2 x 6"}},
+		{"arithmetic: on a slab the foot is 0", nil, on("slab", flanged("attached locating", patioDoor(72, 80))), "strip-6",
+			[]string{"2 x 6", "2 x 85-1/2", "1 x 83", "2 x 6"}},
 		{"arithmetic: round an overhead door's opening, foot 0", nil, overheadDoor(192, 84), "strip-6", []string{"2 x 85-1/2", "1 x 207"}},
 	})
 }
@@ -135,7 +137,8 @@ func panChoice(t *testing.T) {
 		{"arithmetic: one more section", nil, long, "pan-section-4-9-16", []string{"1"}},
 		{"arithmetic: and a coupler", nil, long, "pan-coupler-4-9-16", []string{"1"}},
 		{"arithmetic: each coupler is one more pair of laps", nil, long, "pan-cement", []string{"4"}},
-		{"arithmetic from geometry and the New Zealand code's laps: 194 in two pieces, blank 8.510", nil, formed, "coil-24", []string{"1 x 120 x 8.510", "1 x 78 x 8.510"}},
+		{"arithmetic from geometry and the New Zealand code's laps: 194 in two pieces, blank 8.510", nil, formed, "coil-24",
+			[]string{"1 x 120 x 8.510", "1 x 78 x 8.510"}},
 		{"arithmetic: a pan is bent in one piece up to the longest bend", nil, panned("formed", entryDoor(38, 80)), "coil-24", []string{"1 x 40-1/2 x 8.948"}},
 	})
 
@@ -183,12 +186,15 @@ func beadsAndPan(t *testing.T) {
 		{round + "no pan: the threshold itself is bedded, no back dam", nil, panned("none", door), "sealant-10", []string{"14.082 in3", "9.867 in3"}},
 		{"BSC RR-0407 step 7: flange bead at head and jambs where the sill drains", nil, window(35.5, 47.5), "sealant-10", []string{"14.579 in3"}},
 		{"AAMA 2400-10 cl. 5.7.3.4: all round without a pan", nil, panned("none", window(35.5, 47.5)), "sealant-10", []string{"18.555 in3"}},
-		{round + "127 in under a window's pan of 40 in and 132 behind the flange: never both sets", nil, panned("rigid", window(35.5, 47.5)), "sealant-10", []string{"13.254 in3", "14.579 in3"}},
+		{round + "127 in under a window's pan of 40 in and 132 behind the flange: never both sets", nil, panned("rigid", window(35.5, 47.5)), "sealant-10",
+			[]string{"13.254 in3", "14.579 in3"}},
 	})
-	run(t, []check{{"common practice, no source: behind the 2x jambs of an overhead door, 360 in of round 3/8", nil, overheadDoor(192, 84), "sealant-10", []string{"39.761 in3"}}})
+	run(t, []check{{"common practice, no source: behind the 2x jambs of an overhead door, 360 in of round 3/8", nil, overheadDoor(192, 84), "sealant-10",
+		[]string{"39.761 in3"}}})
 	for _, d := range shipped(t).Details {
 		for _, s := range d.Steps {
-			assert.False(t, s.Rule == "bead" && s.Along == estimate.AlongFlange && slices.Contains(s.Edges, estimate.Sill), "%s: a bead across the front dams the water in", d.Name)
+			assert.False(t, s.Rule == "bead" && s.Along == estimate.AlongFlange && slices.Contains(s.Edges, estimate.Sill),
+				"%s: a bead across the front dams the water in", d.Name)
 		}
 	}
 }
@@ -219,7 +225,8 @@ func locatingFlange(t *testing.T) {
 		{"the flange only locates", nil, flanged("attached locating", window(35.5, 47.5)), "flange-nail", nil},
 		{points + "4 a jamb of 47-1/2", nil, flanged("attached locating", window(35.5, 47.5)), "jamb-screw", []string{"8"}},
 		{points + "pairs, and 3 under the sill", nil, flanged("attached locating", window(35.5, 47.5)), "shim", []string{"6", "16"}},
-		{"AAMA 2400-10 cl. 5.7.3.4: seams at four corners, 4 in each; frame of 166 in; 132 behind the flange", nil, flanged("attached locating", window(35.5, 47.5)), "sealant-10", []string{"14.579 in3", "8.149 in3", "0.785 in3"}},
+		{"AAMA 2400-10 cl. 5.7.3.4: seams at four corners, 4 in each; frame of 166 in; 132 behind the flange", nil,
+			flanged("attached locating", window(35.5, 47.5)), "sealant-10", []string{"14.579 in3", "8.149 in3", "0.785 in3"}},
 		{"from memory: nails 8 in apart", nil, window(35.5, 47.5), "flange-nail", []string{"22"}},
 		{"from memory: nails 8 in apart", nil, flanged("attached nailed", window(35.5, 47.5)), "flange-nail", []string{"22"}},
 		{"a nailed flange holds the unit", nil, window(35.5, 47.5), "jamb-screw", nil},
@@ -241,7 +248,8 @@ func levelFirst(t *testing.T) {
 	assert.Empty(t, needs(mustTake(t, always, withRise(0.125, door)), "levelling"), "within tolerance, whatever a detail says")
 	take, problems := takeOff(shipped(t), withRise(0.25, on("slab", patioDoor(72, 80))))
 	assert.Equal(t, "levelling", take.Requirements[0].Rule, "before the pan is glued down")
-	assert.Contains(t, strings.Join(lines(problems), "\n"), "sill 1/4 in out of level: a square frame would lean 9/32 in", "arithmetic from similar triangles: 80 x 1/4 / 72 = 0.2778")
+	assert.Contains(t, strings.Join(lines(problems), "\n"), "sill 1/4 in out of level: a square frame would lean 9/32 in",
+		"arithmetic from similar triangles: 80 x 1/4 / 72 = 0.2778")
 	_, problems = takeOff(shipped(t), withRise(0.125, door))
 	assert.NotContains(t, strings.Join(lines(problems), "\n"), "out of level")
 }
@@ -255,13 +263,14 @@ func nailLength(t *testing.T) {
 		{guide + "3-7/16 over 1 in insulation", []string{"outside insulation=1"}, window(35.5, 59.5), "trim-nail-16d", []string{"34"}},
 	})
 	take, problems := takeOff(shipped(t, "outside insulation=1-1/2"), window(35.5, 59.5))
-	assert.Equal(t, []string{"job.xlsx: Openings!W2: W1: trim nails of 3-15/16 in are longer than any on Items (add a longer nail or screw to Items)"}, serious(problems))
+	assert.Equal(t, []string{"job.xlsx: Openings!W2: W1: trim nails of 3-15/16 in are longer than any on Items (add a longer nail or screw to Items)"},
+		serious(problems))
 	assert.Empty(t, needs(take, "trim-nail-16d"), "no nail that is too short")
 }
 
 func doorLegs(t *testing.T) {
 	const source = "arithmetic from geometry: h + g + leg drop - clearance "
-	door := func(sits string, drop float64) estimate.Opening {
+	door := func(sits estimate.SitsOn, drop float64) estimate.Opening {
 		return change(on(sits, entryDoor(37.5, 81.75)), func(o *estimate.Opening) { o.LegDrop = estimate.Given(in(drop)) })
 	}
 	run(t, []check{
@@ -315,8 +324,10 @@ func trimRoundUnit(t *testing.T) {
 		o.Status, o.Readings = "set", []estimate.Reading{read([3]float64{35.5, 35.5625, 35.5}, [3]float64{59.5, 59.5, 59.5625})}
 	})
 	run(t, []check{
-		{"arithmetic from geometry: the largest outside reading, 1/16 over each way", nil, larger, "board-1x4", []string{"1 x 42-15/16", "2 x 63-7/16", "1 x 35-15/16"}},
-		{"arithmetic from geometry: a 16 ft head is asked as one board, 192 + 3/8 + 2 x 5-1/2", nil, overheadDoor(192, 84), "board-1x6", []string{"1 x 203-3/8", "2 x 84-3/16"}},
+		{"arithmetic from geometry: the largest outside reading, 1/16 over each way", nil, larger, "board-1x4",
+			[]string{"1 x 42-15/16", "2 x 63-7/16", "1 x 35-15/16"}},
+		{"arithmetic from geometry: a 16 ft head is asked as one board, 192 + 3/8 + 2 x 5-1/2", nil, overheadDoor(192, 84), "board-1x6",
+			[]string{"1 x 203-3/8", "2 x 84-3/16"}},
 	})
 	job := shipped(t).Job
 	assert.Equal(t, size(96, 120), job.LargestFrame, "common practice, no source: the largest frame to carry")
@@ -455,7 +466,8 @@ func mulls(t *testing.T) {
 	three := joined(85.5, 3, 24, 36, 24)
 	three.Mark = "W1"
 	run(t, []check{
-		{"arithmetic from geometry: head over three units, two mulls of h", nil, three, "board-1x4", []string{"1 x 92-7/8", "2 x 63-3/8", "1 x 85-7/8", "2 x 59-7/8"}},
+		{"arithmetic from geometry: head over three units, two mulls of h", nil, three, "board-1x4",
+			[]string{"1 x 92-7/8", "2 x 63-3/8", "1 x 85-7/8", "2 x 59-7/8"}},
 		{"arithmetic: the sill strip is one run over all units, 86 + 12", nil, three, "strip-6-forming", []string{"2 x 98"}},
 		{"arithmetic: a bridge of 6 in at the head of each mull; jambs; one head strip", nil, three, "strip-9", []string{"2 x 6", "2 x 77", "1 x 104"}},
 		{"common practice, no source: clips at head and foot of each mull, in pairs", nil, three, "jamb-screw", []string{"8"}},

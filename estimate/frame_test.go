@@ -17,11 +17,18 @@ func set(mark string, o estimate.Opening) estimate.Opening {
 	return o
 }
 
+// frameOf returns the place of the frame that serves an opening, -1 when none does.
+func frameOf(frames []estimate.Frame, opening int) int {
+	return slices.IndexFunc(frames, func(f estimate.Frame) bool {
+		return slices.ContainsFunc(f.Marks, func(m estimate.FrameMark) bool { return m.Opening == opening })
+	})
+}
+
 // piecesOf returns the pieces of a frame in words.
 func piecesOf(f estimate.Frame) []string {
 	var out []string
 	for _, p := range f.Pieces {
-		out = append(out, p.Name+" "+measure.FormatInches(p.Length, 16)+": "+p.Ends)
+		out = append(out, string(p.Name)+" "+measure.FormatInches(p.Length, 16)+": "+p.Ends)
 	}
 	return out
 }
@@ -30,7 +37,8 @@ func piecesOf(f estimate.Frame) []string {
 // state share one card.
 func TestFramesAlike(t *testing.T) {
 	b := shipped(t)
-	four, same, held, hung, other := set("W1", window(35.5, 59.5)), set("W2", window(35.5, 59.5)), window(35.5, 59.5), set("W4", window(35.5, 59.5)), set("W5", window(24, 36))
+	four, same, other := set("W1", window(35.5, 59.5)), set("W2", window(35.5, 59.5)), set("W5", window(24, 36))
+	held, hung := window(35.5, 59.5), set("W4", window(35.5, 59.5))
 	four.Qty, held.Mark, hung.Status = 4, "W3", "hung"
 	none := set("W6", window(35.5, 59.5))
 	none.Trim = "none"
@@ -38,14 +46,14 @@ func TestFramesAlike(t *testing.T) {
 	frames := estimate.Frames(b, take)
 	var got []string
 	for _, f := range frames {
-		got = append(got, f.MarksText()+" "+f.State)
+		got = append(got, f.MarksText()+" "+string(f.State))
 	}
 	assert.Equal(t, []string{"W1 x 4, W2 to cut", "W3 held", "W4 hung", "W5 to cut"}, got)
 	assert.Equal(t, int64(5), frames[0].Count)
 	assert.Equal(t, "not delivered", frames[1].Marks[0].Held)
 	assert.NotEmpty(t, frames[1].Marks[0].Release)
 	for i, want := range []int{0, 0, 1, 2, 3, -1} {
-		assert.Equal(t, want, estimate.FrameOf(frames, i), take.Openings[i].Mark)
+		assert.Equal(t, want, frameOf(frames, i), take.Openings[i].Mark)
 	}
 	assert.Equal(t, frames, estimate.Frames(b, take), "the same in, the same out")
 }
@@ -57,7 +65,8 @@ func TestFrameCard(t *testing.T) {
 	assert.Equal(t, size(42.875, 66.875), f.Outside, "arithmetic: 35-7/8 + 7, 59-7/8 + 7")
 	assert.InDelta(t, 79.439, inches(f.Diagonal), 0.001, "arithmetic: sqrt(42.875^2 + 66.875^2)")
 	assert.Equal(t, in(0.0625), estimate.SquareTolerance, "common practice, no source")
-	assert.Equal(t, []string{"head 42-7/8: square, over the legs", "leg 63-3/8: top bored, into the head; foot square", "bottom 35-7/8: both bored, into the legs"}, piecesOf(f))
+	assert.Equal(t, []string{"head 42-7/8: square, over the legs", "leg 63-3/8: top bored, into the head; foot square",
+		"bottom 35-7/8: both bored, into the legs"}, piecesOf(f))
 	assert.Equal(t, int64(4), f.Joints)
 	assert.Equal(t, "at the foot", f.Pieces[1].Factory)
 	assert.Zero(t, f.Spreader)
@@ -65,7 +74,7 @@ func TestFrameCard(t *testing.T) {
 	assert.Equal(t, in(2.4375), f.Nail, "arithmetic: 3/4 + 7/16 + 1-1/4")
 	var needs []string
 	for _, n := range f.Needs {
-		needs = append(needs, n.Role+" "+n.Item+": "+n.Words)
+		needs = append(needs, string(n.Role)+" "+n.Item+": "+n.Words)
 	}
 	assert.Equal(t, []string{
 		"pocket screws pocket-screw-1-1-4: 2 leg: 2 bored ends of 2, 3-1/2 wide; 1 bottom: 2 bored ends of 2, 3-1/2 wide; 1-1/4 long for boards 3/4 thick",
@@ -172,7 +181,7 @@ func TestNailsMissFraming(t *testing.T) {
 	}
 	b := shipped(t, "leg board window=board-1x6")
 	f := estimate.Frames(b, mustTake(t, b, set("W1", joined(35.5, 2))))[0]
-	misses := map[string]string{}
+	misses := map[estimate.PieceName]string{}
 	for _, p := range f.Pieces {
 		misses[p.Name] = p.Misses
 	}
@@ -185,12 +194,12 @@ func TestNailsMissFraming(t *testing.T) {
 // TestCutAndHung: what is cut is not cut again, nor held, and stays in the
 // takeoff.
 func TestCutAndHung(t *testing.T) {
-	for _, status := range []string{"", "ordered", "delivered", "set", "cut", "hung"} {
+	for _, status := range []estimate.Status{"", estimate.StatusOrdered, estimate.StatusDelivered, estimate.StatusSet, estimate.StatusCut, estimate.StatusHung} {
 		o := window(35.5, 59.5)
 		o.Status = status
 		take := mustTake(t, shipped(t), o)
 		done := status == "cut" || status == "hung"
-		assert.Equal(t, done, take.Openings[0].TrimDone(), status)
+		assert.Equal(t, done, take.Openings[0].Status.TrimDone(), status)
 		assert.Equal(t, done, len(take.Holds) == 0, status)
 		boards := 0
 		for _, r := range take.Requirements {

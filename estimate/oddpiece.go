@@ -15,8 +15,8 @@ type line struct {
 	apart int64 // pieces of the mark that have lines of their own
 }
 
-// mostSorts is the most readings that are tried as the smallest of their sort.
-const mostSorts = 32
+// mostSizes is the most different readings that are tried as the size of the mark.
+const mostSizes = 32
 
 // oddPieces gives the pieces of a mark whose frames measure unlike the others
 // a line each: one trim frame cannot serve both. Most of the pieces measured
@@ -52,7 +52,8 @@ func oddPieces(o Opening) ([]line, []Problem) {
 		if at.Row == 0 {
 			at = o.PlaceOf("Qty")
 		}
-		notes = append(notes, Problem{at, Note, fmt.Sprintf("%s: piece %d measures unlike the others of its mark and has a line of its own", o.Mark, piece), "write its number on the unit and on its trim"})
+		notes = append(notes, Problem{at, Note, fmt.Sprintf("%s: piece %d measures unlike the others of its mark and has a line of its own", o.Mark, piece),
+			"write its number on the unit and on its trim"})
 	}
 	main.apart = int64(len(lines))
 	main.Qty -= main.apart
@@ -77,7 +78,7 @@ func boxes(o Opening) []box {
 	var out []box
 	for _, r := range o.Readings {
 		one := Opening{Readings: []Reading{r}}
-		w, h := one.spans("frame")
+		w, h := one.spans(ReadAtFrame)
 		if len(w) > 0 && len(h) > 0 && w.spread() <= SpreadTolerance && h.spread() <= SpreadTolerance {
 			out = append(out, box{r.Piece, Size{w.least().l, h.least().l}, Size{w.most().l, h.most().l}})
 		}
@@ -94,8 +95,8 @@ func mostAlike(o Opening) map[int64]bool {
 		widths, heights = append(widths, b.least.W), append(heights, b.least.H)
 	}
 	best, most := Size{}, 0
-	for _, w := range sorts(widths) {
-		for _, h := range sorts(heights) {
+	for _, w := range distinct(widths) {
+		for _, h := range distinct(heights) {
 			n := 0
 			for _, b := range all {
 				if b.within(w, h) {
@@ -116,11 +117,11 @@ func mostAlike(o Opening) map[int64]bool {
 	return out
 }
 
-// sorts returns the distinct lengths in order, none when there are too many to
+// distinct returns the distinct lengths in order, none when there are too many to
 // try: such readings are no one size.
-func sorts(ls []measure.Length) []measure.Length {
+func distinct(ls []measure.Length) []measure.Length {
 	slices.Sort(ls)
-	if ls = slices.Compact(ls); len(ls) > mostSorts {
+	if ls = slices.Compact(ls); len(ls) > mostSizes {
 		return nil
 	}
 	return ls

@@ -2,27 +2,6 @@ package estimate
 
 import "sillwright/estimate/measure"
 
-// HeadFlashingNeeded reports whether a head flashing is called for under the
-// eave rule of a code that has one.
-//
-//	needed when drop > overhang / 4
-//
-// drop is from the underside of the eave to the top of the trim. The rule is
-// no waiver where the code in force has none.
-//
-// Source: Ontario Building Code 9.27.3.8.(3), read
-func HeadFlashingNeeded(overhang, drop measure.Length) bool { return 4*drop > overhang }
-
-// DamHeight returns the least height of a back dam or end dam against a wind
-// pressure in pascals.
-//
-//	height in mm = pressure / 10
-//
-// Source: Ontario Building Code appendix A-9.27.3.8.(5), read
-func DamHeight(pascals int64) measure.Length {
-	return measure.Length(measure.MulDiv(pascals, int64(measure.Millimetre), 10))
-}
-
 // GuardNeeded reports whether a wall opening calls for fall protection while
 // the work goes on.
 //
@@ -50,4 +29,16 @@ func LadderFoot(working measure.Length) measure.Length { return working / 4 }
 func LeadWork(window, demolition bool, inside, outside measure.Area) bool {
 	const squareFoot = 144 * 645_160_000
 	return window || demolition || inside > 6*squareFoot || outside > 20*squareFoot
+}
+
+// GlassWeight returns the weight of an insulating unit's glass in hundredths
+// of a pound, taken over the whole frame: an upper estimate.
+//
+//	weight = area × lites × 1.64 lb/ft²
+//
+// for 1/8 in glass.
+//
+// Source: glass weight tables (1.63 to 1.64 lb/ft² for 1/8 in), read
+func GlassWeight(area measure.Area, lites int64) int64 {
+	return measure.MulDiv(int64(area), lites*164, int64(measure.AreaOf(measure.Foot, measure.Foot)))
 }

@@ -18,8 +18,8 @@ import (
 func bare(t testing.TB, changes ...string) estimate.Book { return with(t, shipped(t, changes...)) }
 
 // called returns an opening that has only a call size.
-func called(kind estimate.Kind, call string) estimate.Opening {
-	return estimate.Opening{Mark: "A", Kind: kind, Call: call}
+func called(kind estimate.Kind, application string) estimate.Opening {
+	return estimate.Opening{Mark: "A", Kind: kind, Call: application}
 }
 
 // opened returns an opening by its rough opening, and o by both sizes.
@@ -44,19 +44,23 @@ func TestSizesDerived(t *testing.T) {
 		frame, rough estimate.Size
 	}{
 		{sheet + ": 3068", called(estimate.EntryDoor, "3068"), nil, size(37.5, 81.75), size(38, 82.25)},
-		{"stated: an entry door's call size is its opening", called(estimate.EntryDoor, "3068"), []string{"call size entry door=opening"}, size(35.5, 79.5), size(36, 80)},
+		{"stated: an entry door's call size is its opening", called(estimate.EntryDoor, "3068"), []string{"call size entry door=opening"}, size(35.5, 79.5),
+			size(36, 80)},
 		{"stated: an entry door's call size is its frame", called(estimate.EntryDoor, "3068"), []string{"call size entry door=unit"}, size(36, 80), size(36.5, 80.5)},
-		{"builder's blog: 2840 in its opening is 31-1/2 x 47-1/2", called(estimate.Window, "2840"), []string{"call size window=opening"}, size(31.5, 47.5), size(32, 48)},
+		{"builder's blog: 2840 in its opening is 31-1/2 x 47-1/2", called(estimate.Window, "2840"), []string{"call size window=opening"}, size(31.5, 47.5),
+			size(32, 48)},
 		{"builder's blog: 5/0 x 4/6 is 59-1/2 x 53-1/2", called(estimate.Window, "5/0 x 4/6"), []string{"call size window=opening"}, size(59.5, 53.5), size(60, 54)},
 		{"stated: a window's call size is its frame", called(estimate.Window, "3050"), []string{"call size window=unit"}, size(36, 60), size(36.5, 60.5)},
 		{doors + ": 16-0 x 7-0", called(estimate.OverheadDoor, "16070"), nil, size(192, 84), size(195, 85.5)},
 		{notes, window(35.5, 59.5), nil, size(35.5, 59.5), size(36, 60)},
 		{notes, opened(estimate.Window, 36, 60), nil, size(35.5, 59.5), size(36, 60)},
-		{"stated: clearances of width and height apart", window(35.5, 59.5), []string{"clearance window width=1", "clearance window height=3/4"}, size(35.5, 59.5), size(36.5, 60.25)},
+		{"stated: clearances of width and height apart", window(35.5, 59.5), []string{"clearance window width=1", "clearance window height=3/4"},
+			size(35.5, 59.5), size(36.5, 60.25)},
 		{doors, overheadDoor(192, 84), nil, size(192, 84), size(195, 85.5)},
 		{doors, opened(estimate.OverheadDoor, 195, 85.5), nil, size(192, 84), size(195, 85.5)},
 		{"sizes outrank the call size", func() estimate.Opening { o := window(35.5, 59.5); o.Call = "3050"; return o }(), nil, size(35.5, 59.5), size(36, 60)},
-		{"newspaper column 2010: frame 35-5/8 in 36-1/2, 7/8 of room", both(estimate.Window, size(35.625, 47.625), size(36.5, 48.5)), nil, size(35.625, 47.625), size(36.5, 48.5)},
+		{"newspaper column 2010: frame 35-5/8 in 36-1/2, 7/8 of room", both(estimate.Window, size(35.625, 47.625), size(36.5, 48.5)), nil,
+			size(35.625, 47.625), size(36.5, 48.5)},
 	} {
 		take, problems := takeOff(bare(t, c.changes...), c.opening)
 		require.Empty(t, serious(problems), c.source)
@@ -102,7 +106,8 @@ func TestSizeProblems(t *testing.T) {
 		{"more room than usual", both(window, size(35.5, 58.9375), size(36, 60)),
 			"G2: warning: A: the opening has 1-1/16 in of room in height; 1/2 to 1 is usual (measure the opening; shims, foam and rod follow the gap)"},
 		{"an overhead door has its own room", both(door, size(192, 84), size(194, 85.5)),
-			"F2: warning: A: the framed opening has 2 in of room in width over the finished opening, not 3 (check the opening against the door before the jambs are cut)"},
+			"F2: warning: A: the framed opening has 2 in of room in width over the finished opening, not 3 (check the opening against the door before the " +
+				"jambs are cut)"},
 	} {
 		take, problems := takeOff(bare(t), c.opening)
 		assert.Equal(t, []string{"job.xlsx: Openings!" + c.want}, lines(problems), c.why)
@@ -163,8 +168,10 @@ func TestJoinedUnits(t *testing.T) {
 		opening estimate.Opening
 		want    string
 	}{
-		{"wider than the frame", joined(83, 3, 24, 36, 24), "R2: A: the unit widths leave joints of -1/2 in in a frame of 83 (the overall width is the units and the joints between them, 0 to 2 in each)"},
-		{"more than 2 in between", joined(76.5, 2, 36, 36), "R2: A: the unit widths leave joints of 4-1/2 in in a frame of 76-1/2 (the overall width is the units and the joints between them, 0 to 2 in each)"},
+		{"wider than the frame", joined(83, 3, 24, 36, 24),
+			"R2: A: the unit widths leave joints of -1/2 in in a frame of 83 (the overall width is the units and the joints between them, 0 to 2 in each)"},
+		{"more than 2 in between", joined(76.5, 2, 36, 36),
+			"R2: A: the unit widths leave joints of 4-1/2 in in a frame of 76-1/2 (the overall width is the units and the joints between them, 0 to 2 in each)"},
 		{"not one width a unit", joined(85.5, 3, 24, 36), "R2: A: 2 unit widths for 3 units (write one width a unit, parted by semicolons, or none for equal units)"},
 		{"widths of units nobody counted", joined(72, 1, 36, 36), "R2: A: 2 unit widths for one unit (set Units to the number joined)"},
 		{"more units than go in", joined(20, 5), "H2: A: 5 units do not fit a frame of 20 in (check the number of units and the overall width)"},
@@ -199,11 +206,13 @@ func TestMeasured(t *testing.T) {
 		{"not measured: the frame", set(estimate.Size{}), size(35.5, 59.5), nil},
 		{"measured: what was measured", set(size(35.5625, 59.4375)), size(35.5625, 59.4375), nil},
 		{"the largest outside reading", set(size(35.5, 59.5), read([3]float64{35.5, 35.5625, 35.5}, [3]float64{59.5, 59.5, 59.625})), size(35.5625, 59.625), nil},
-		{"over all pieces of the mark", set(estimate.Size{}, read([3]float64{35.5, 0, 0}, [3]float64{59.5, 0, 0}), read([3]float64{35.625, 0, 0}, [3]float64{59.5, 0, 0})), size(35.625, 59.5), nil},
+		{"over all pieces of the mark",
+			set(estimate.Size{}, read([3]float64{35.5, 0, 0}, [3]float64{59.5, 0, 0}), read([3]float64{35.625, 0, 0}, [3]float64{59.5, 0, 0})), size(35.625, 59.5), nil},
 		{"widths alone are no size", set(estimate.Size{}, read([3]float64{36, 36, 36}, [3]float64{})), size(35.5, 59.5), nil},
 		{"1/4 in off is let pass", set(size(35.75, 59.5)), size(35.75, 59.5), nil},
 		{"more is questioned", set(size(35.8125, 59.5)), size(35.8125, 59.5), []string{
-			"job.xlsx: Openings!M2: warning: W1: measured 35-13/16 x 59-1/2 differs from the ordered frame 35-1/2 x 59-1/2 (measure again, out to out of the frame, before the trim is cut)"}},
+			"job.xlsx: Openings!M2: warning: W1: measured 35-13/16 x 59-1/2 differs from the ordered frame 35-1/2 x 59-1/2 (measure again, out to out of " +
+				"the frame, before the trim is cut)"}},
 		{"the wrong way round", set(size(59.5, 35.5)), size(59.5, 35.5), []string{
 			"job.xlsx: Openings!M2: warning: W1: measured width and height look swapped against the order (width comes first; measure again before anything is cut)"}},
 	} {
@@ -213,7 +222,8 @@ func TestMeasured(t *testing.T) {
 		assert.Equal(t, c.trim, take.Openings[0].TrimSize, c.why)
 	}
 	_, problems := takeOff(bare(t), set(size(35.5, 0)))
-	assert.Equal(t, []string{"job.xlsx: Openings!N2: W1: Measured height is missing while the other side is given (fill in both sides, or neither)"}, lines(problems))
+	assert.Equal(t, []string{"job.xlsx: Openings!N2: W1: Measured height is missing while the other side is given (fill in both sides, or neither)"},
+		lines(problems))
 }
 
 func TestHolds(t *testing.T) {
@@ -228,7 +238,7 @@ func TestHolds(t *testing.T) {
 	for _, c := range []struct {
 		why    string
 		kind   estimate.Kind
-		status string
+		status estimate.Status
 		change func(o *estimate.Opening)
 		want   string
 	}{
@@ -239,12 +249,18 @@ func TestHolds(t *testing.T) {
 		{"measured", estimate.Window, "set", func(o *estimate.Opening) { o.Measured = size(35.5, 59.5) }, ""},
 		{"measured on a bench before it came", estimate.Window, "", func(o *estimate.Opening) { o.Measured = size(35.5, 59.5) }, ""},
 		{"replacement-window measure page: readings within 1/8", estimate.Window, "set", func(o *estimate.Opening) { o.Readings = spread(35.625) }, ""},
-		{"replacement-window measure page: 3/16 is more", estimate.Window, "set", func(o *estimate.Opening) { o.Readings = spread(35.6875) }, "readings of one side differ by 3/16 in"},
-		{"a spread between the order and the readings", estimate.Window, "set", func(o *estimate.Opening) { o.Measured, o.Readings = size(35.75, 59.5), spread(35.5) }, "the largest readings on Measured are 35-1/2 x 59-1/2, but Openings says 35-3/4 x 59-1/2"},
-		{"what is questioned is not cut", estimate.Window, "set", func(o *estimate.Opening) { o.Measured = size(30, 59.5) }, "measured 30 x 59-1/2 differs from the ordered frame 35-1/2 x 59-1/2"},
-		{"the wrong way round", estimate.Window, "set", func(o *estimate.Opening) { o.Measured = size(59.5, 35.5) }, "measured width and height look swapped against the order"},
+		{"replacement-window measure page: 3/16 is more", estimate.Window, "set", func(o *estimate.Opening) { o.Readings = spread(35.6875) },
+			"readings of one side differ by 3/16 in"},
+		{"a spread between the order and the readings", estimate.Window, "set",
+			func(o *estimate.Opening) { o.Measured, o.Readings = size(35.75, 59.5), spread(35.5) },
+			"the largest readings on Measured are 35-1/2 x 59-1/2, but Openings says 35-3/4 x 59-1/2"},
+		{"what is questioned is not cut", estimate.Window, "set", func(o *estimate.Opening) { o.Measured = size(30, 59.5) },
+			"measured 30 x 59-1/2 differs from the ordered frame 35-1/2 x 59-1/2"},
+		{"the wrong way round", estimate.Window, "set", func(o *estimate.Opening) { o.Measured = size(59.5, 35.5) },
+			"measured width and height look swapped against the order"},
 		{"one of four measured", estimate.Window, "set", func(o *estimate.Opening) { o.Qty, o.Readings = 4, spread(35.5) }, "1 of 4 measured"},
-		{"window dimension guide: diagonals within 1/8 up to 20 ft2", estimate.Window, "set", func(o *estimate.Opening) { o.Readings = diagonals(69, 69.25) }, "the diagonals of piece 1 differ by 1/4 in"},
+		{"window dimension guide: diagonals within 1/8 up to 20 ft2", estimate.Window, "set",
+			func(o *estimate.Opening) { o.Readings = diagonals(69, 69.25) }, "the diagonals of piece 1 differ by 1/4 in"},
 		{"window dimension guide: and at 1/8", estimate.Window, "set", func(o *estimate.Opening) { o.Readings = diagonals(69, 69.125) }, ""},
 		{"a door's legs end below it", estimate.EntryDoor, "set", func(o *estimate.Opening) { o.Measured = size(35.5, 59.5) }, "no leg drop"},
 		{"a door with its leg drop", estimate.EntryDoor, "set", func(o *estimate.Opening) { o.Measured, o.LegDrop = size(35.5, 59.5), estimate.Given(in(4)) }, ""},
@@ -258,7 +274,7 @@ func TestHolds(t *testing.T) {
 		var held []string
 		for _, h := range take.Holds {
 			held = append(held, h.Why)
-			assert.Equal(t, "trim", h.What, c.why)
+			assert.Equal(t, estimate.HoldTrim, h.What, c.why)
 			assert.NotEmpty(t, h.Do, c.why)
 		}
 		if c.want == "" {
@@ -333,7 +349,8 @@ func TestNoDetail(t *testing.T) {
 	o.SitsOn = "masonry"
 	take, problems := takeOff(shipped(t), o)
 	assert.Empty(t, take.Openings)
-	assert.Equal(t, []string{"job.xlsx: Openings!C2: W1: no detail fits window on masonry with flange integral (name one in Detail, or write one on the Details sheet)"}, lines(problems))
+	assert.Equal(t, []string{"job.xlsx: Openings!C2: W1: no detail fits window on masonry with flange integral (name one in Detail, or write one on " +
+		"the Details sheet)"}, lines(problems))
 
 	o.Detail = "Window Integral"
 	assert.Equal(t, "window integral", mustTake(t, shipped(t), o).Openings[0].DetailName)
@@ -349,7 +366,8 @@ func TestUnknownLayout(t *testing.T) {
 	o := window(35.5, 59.5)
 	o.Trim = "picture frame"
 	_, problems := takeOff(bare(t), o)
-	assert.Equal(t, []string{`job.xlsx: Openings!W2: W1: "picture frame" is no trim layout (write none or one of: head over legs, legs through, head and bottom through, mitred, three sided, pinwheel, sill with horns)`}, lines(problems))
+	assert.Equal(t, []string{`job.xlsx: Openings!W2: W1: "picture frame" is no trim layout (write none or one of: head over legs, legs through, ` +
+		`head and bottom through, mitred, three sided, pinwheel, sill with horns)`}, lines(problems))
 }
 
 // TestMillimetres: bare numbers of the job, and what is printed, follow units.

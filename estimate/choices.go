@@ -1,0 +1,164 @@
+package estimate
+
+// The closed columns of the schedule: of each its type, its words as
+// constants, and the words in the order of the drop-down. What people write
+// for a word is in io/schedule.
+
+// Kind is what stands in an opening.
+type Kind string
+
+// The kinds of opening.
+const (
+	Window       Kind = "window"
+	EntryDoor    Kind = "entry door"
+	PatioDoor    Kind = "patio door"
+	OverheadDoor Kind = "overhead door"
+)
+
+// Kinds are the words of the column Kind.
+var Kinds = wordsOf(Window, EntryDoor, PatioDoor, OverheadDoor)
+
+// IsDoor reports whether people walk or drive through the opening.
+func (k Kind) IsDoor() bool { return k != Window }
+
+// Walked reports whether it is a door that people walk through.
+func (k Kind) Walked() bool { return k == EntryDoor || k == PatioDoor }
+
+// SitsOn is what a unit stands on.
+type SitsOn string
+
+// What units stand on.
+const (
+	OnWood    SitsOn = "wood"
+	OnSlab    SitsOn = "slab"
+	OnMasonry SitsOn = "masonry"
+)
+
+// SitsOnWords are the words of the column Sits on.
+var SitsOnWords = wordsOf(OnWood, OnSlab, OnMasonry)
+
+// Flange is the sort of a frame's nailing flange.
+type Flange string
+
+// The sorts of flange.
+const (
+	FlangeIntegral Flange = "integral"
+	FlangeNailed   Flange = "attached nailed"
+	FlangeLocating Flange = "attached locating"
+	FlangeCasing   Flange = "casing"
+	FlangeNone     Flange = "none"
+)
+
+// FlangeWords are the words of the column Flange.
+var FlangeWords = wordsOf(FlangeIntegral, FlangeNailed, FlangeLocating, FlangeCasing, FlangeNone)
+
+// SuppliedBy is who furnishes a unit.
+type SuppliedBy string
+
+// Who furnishes units.
+const (
+	ByBuilder   SuppliedBy = "builder"
+	ByOwner     SuppliedBy = "owner"
+	ByInstaller SuppliedBy = "installer"
+)
+
+// SuppliedByWords are the words of the column Supplied by.
+var SuppliedByWords = wordsOf(ByBuilder, ByOwner, ByInstaller)
+
+// Status is how far the work at a mark has come; "" is not stated.
+type Status string
+
+// The states, in the order of the work.
+const (
+	StatusOrdered   Status = "ordered"
+	StatusDelivered Status = "delivered"
+	StatusSet       Status = "set"
+	StatusCut       Status = "cut"  // its trim is cut
+	StatusHung      Status = "hung" // its trim is on the wall
+)
+
+// StatusWords are the words of the column Status.
+var StatusWords = wordsOf(StatusOrdered, StatusDelivered, StatusSet, StatusCut, StatusHung)
+
+// Arrived reports whether the unit is on site.
+func (s Status) Arrived() bool { return s == StatusDelivered || s.InPlace() }
+
+// InPlace reports whether the unit is set.
+func (s Status) InPlace() bool { return s == StatusSet || s.TrimDone() }
+
+// TrimDone reports whether the trim boards are cut already, so that none of
+// them is to be cut again.
+func (s Status) TrimDone() bool { return s == StatusCut || s == StatusHung }
+
+// Pan is the sort of a sill pan.
+type Pan string
+
+// The sorts of pan.
+const (
+	PanRigid  Pan = "rigid"
+	PanFormed Pan = "formed"
+	PanStrip  Pan = "strip"
+	PanNone   Pan = "none"
+)
+
+// PanWords are the words of the column Sill pan.
+var PanWords = wordsOf(PanRigid, PanFormed, PanStrip, PanNone)
+
+// NoTrim is the word of the column Trim, and of the layouts on Job, for an
+// opening without trim. Its other words are the names of the layouts.
+const NoTrim = "none"
+
+// ReadAt is where a size was read.
+type ReadAt string
+
+// Where sizes are read; blank is the frame.
+const (
+	ReadAtFrame   ReadAt = "frame"
+	ReadAtOpening ReadAt = "opening"
+)
+
+// ReadAtWords are the words of the column Of of the sheet Measured.
+var ReadAtWords = wordsOf(ReadAtFrame, ReadAtOpening)
+
+// HighEnd is the end of a sill that is higher; "" is not read.
+type HighEnd string
+
+// The ends of a sill.
+const (
+	HighLeft    HighEnd = "left"
+	HighRight   HighEnd = "right"
+	HighNeither HighEnd = "level"
+)
+
+// HighEndWords are the words of the column High end.
+var HighEndWords = wordsOf(HighLeft, HighRight, HighNeither)
+
+// Face is what the water-resistive barrier of a wall is.
+type Face string
+
+// The faces of a wall.
+const (
+	FaceWrap  Face = "wrap"  // a loose sheet that is cut and lapped
+	FaceFaced Face = "faced" // the sheathing is the membrane
+)
+
+var faceWords = wordsOf(FaceWrap, FaceFaced)
+
+// CallMeaning is what a call size is the size of; "" is not stated.
+type CallMeaning string
+
+// What call sizes are the sizes of.
+const (
+	CallSlab    CallMeaning = "slab"
+	CallOpening CallMeaning = "opening"
+	CallUnit    CallMeaning = "unit"
+)
+
+// wordsOf returns constants as plain words.
+func wordsOf[S ~string](list ...S) []string {
+	out := make([]string, len(list))
+	for i, w := range list {
+		out[i] = string(w)
+	}
+	return out
+}

@@ -1,0 +1,55 @@
+package estimate
+
+import (
+	"fmt"
+	"slices"
+)
+
+// Held is what can wait at a mark.
+type Held string
+
+// What can wait.
+const (
+	HoldTrim Held = "trim"
+	HoldPan  Held = "pan"
+)
+
+// Hold is something that waits: what, at which mark, for what.
+type Hold struct {
+	Opening int
+	What    Held
+	Why     string
+	Do      string // what releases it
+}
+
+// trimHeld says why the trim of an opening must not be cut yet, and what
+// releases it; "" when it may, or when it is cut already. drops says whether
+// the legs of its layout end above the surface below.
+func (o *Sized) trimHeld(drops bool) (why, do string) {
+	pieces, taken := map[int64]bool{}, false
+	for _, r := range o.Readings {
+		if r.Of == ReadAtOpening {
+			continue
+		}
+		taken = true
+		if slices.Max(r.Widths[:]) > 0 && slices.Max(r.Heights[:]) > 0 {
+			pieces[r.Piece] = true
+		}
+	}
+	switch {
+	case o.Status.TrimDone():
+		return "", ""
+	case o.Kind.IsDoor() && drops && !o.LegDrop.Set:
+		return "no leg drop", "measure from the foot of the frame down to the surface below"
+	case o.Doubt != "":
+		return o.Doubt, "settle the measurement"
+	case taken && int64(len(pieces)) < o.Qty:
+		return fmt.Sprintf("%d of %d measured", len(pieces), o.Qty), "measure the others, or give each piece its own row"
+	case o.Measured.Known():
+		return "", ""
+	case !o.Status.Arrived():
+		return "not delivered", "set the unit, then measure it out to out"
+	default:
+		return "not measured", "measure the frame out to out after setting"
+	}
+}

@@ -1,0 +1,116 @@
+package estimate
+
+import (
+	"fmt"
+	"slices"
+
+	"sillwright/estimate/measure"
+)
+
+// MullWidth returns the joint between joined units.
+//
+//	mull = (frame width - sum of the unit widths) / (units - 1)
+//
+// Source: geometry
+func MullWidth(frame measure.Length, widths []measure.Length) measure.Length {
+	if len(widths) < 2 {
+		return 0
+	}
+	sum := measure.Length(0)
+	for _, w := range widths {
+		sum += w
+	}
+	return (frame - sum) / measure.Length(len(widths)-1)
+}
+
+// MullCentres returns where the middle of each mull stands, from the inside of
+// the left leg, or of stacked units from the underside of the head. sides are
+// the widths of the units from left to right, or their heights from the top
+// down; gap is the joint at the side that is measured from.
+//
+//	centre k = sides before + (k - 1/2) mull + g
+//
+// Source: geometry
+func MullCentres(sides []measure.Length, mull, gap measure.Length) []measure.Length {
+	var out []measure.Length
+	at := gap
+	for k, side := range sides {
+		if k == len(sides)-1 {
+			break
+		}
+		at += side
+		out = append(out, at+mull/2)
+		at += mull
+	}
+	return out
+}
+
+// mostMull is the widest joint between joined units that is believed.
+const mostMull = 2 * measure.Inch
+
+// mulls finds the widths of joined units and the joint between them.
+func (z *sizer) mulls() {
+	o := &z.o
+	o.Widths = []measure.Length{o.Frame.W}
+	if len(o.UnitHeights) > 1 || len(o.UnitHeights) == 1 && o.Units > 1 {
+		z.stacked()
+		return
+	}
+	if o.Units < 2 {
+		if len(o.UnitWidths) > 1 {
+			z.say(Error, "Unit widths", fmt.Sprintf("%d unit widths for one unit", len(o.UnitWidths)), "set Units to the number joined")
+		}
+		return
+	}
+	switch len(o.UnitWidths) {
+	case 0:
+		o.Mull = z.job.MullJoint
+		each := (o.Frame.W - measure.Length(o.Units-1)*o.Mull) / measure.Length(o.Units)
+		if each < smallestSide {
+			z.say(Error, "Units", fmt.Sprintf("%d units do not fit a frame of %s in", o.Units, measure.FormatInches(o.Frame.W, 16)),
+				"check the number of units and the overall width")
+			return
+		}
+		o.Widths = slices.Repeat([]measure.Length{each}, int(o.Units))
+	case int(o.Units):
+		o.Widths = o.UnitWidths
+		o.Mull = MullWidth(o.Frame.W, o.UnitWidths)
+		if o.Mull < 0 || o.Mull > mostMull {
+			z.say(Error, "Unit widths", fmt.Sprintf("the unit widths leave joints of %s in in a frame of %s", measure.FormatInches(o.Mull, 16),
+				measure.FormatInches(o.Frame.W, 16)), "the overall width is the units and the joints between them, 0 to 2 in each")
+		}
+	default:
+		z.say(Error, "Unit widths", fmt.Sprintf("%d unit widths for %d units", len(o.UnitWidths), o.Units),
+			"write one width a unit, parted by semicolons, or none for equal units")
+	}
+}
+
+// stacked finds the joint between units that stand one on the other.
+func (z *sizer) stacked() {
+	o := &z.o
+	n := int64(len(o.UnitHeights))
+	switch {
+	case len(o.UnitWidths) > 1:
+		z.say(Error, "Unit heights", "both widths and heights of joined units are given",
+			"write widths for units side by side, heights for stacked ones; a grid of both is a row for each stack")
+		return
+	case n != o.Units:
+		z.say(Error, "Unit heights", fmt.Sprintf("%d unit heights, but Units is %d", n, o.Units),
+			"set Units to the number stacked, and write one height a unit from the top down")
+		return
+	}
+	o.Widths = slices.Repeat([]measure.Length{o.Frame.W}, int(n))
+	o.Mull = MullWidth(o.Frame.H, o.UnitHeights)
+	if o.Mull < 0 || o.Mull > mostMull {
+		z.say(Error, "Unit heights", fmt.Sprintf("the unit heights leave joints of %s in in a frame %s in high", measure.FormatInches(o.Mull, 16),
+			measure.FormatInches(o.Frame.H, 16)), "the overall height is the units and the joints between them, 0 to 2 in each")
+	}
+}
+
+// mullCentres returns where the mulls stand, and from where that is measured.
+func (o *Sized) mullCentres(gaps Gaps) (at []measure.Length, from string) {
+	if o.Stacked() {
+		return MullCentres(o.UnitHeights, o.Mull, gaps.Head), "the underside of the head"
+	}
+	return MullCentres(o.Widths, o.Mull, gaps.Legs), "the inside of the left leg"
+}

@@ -1,0 +1,130 @@
+package estimate
+
+import (
+	"strings"
+
+	"sillwright/estimate/measure"
+)
+
+// segment is one edge of an outline: count edges of one length. A corner is a
+// segment without length.
+type segment struct {
+	edge   Edge
+	length measure.Length
+	count  int64
+}
+
+// segments returns the step's edges with their lengths at this opening.
+func (a *application) segments() []segment {
+	var out []segment
+	for _, e := range a.step.Edges {
+		switch e {
+		case Sill, Head:
+			for _, w := range a.widths(e) {
+				out = append(out, segment{e, w, 1})
+			}
+		case Jambs:
+			out = append(out, a.jambs()...)
+		case Mullions:
+			if a.o.Units > 1 {
+				out = append(out, segment{e, a.mullion(), a.o.Units - 1})
+			}
+		case Corners:
+			out = append(out, segment{e, 0, 4 * a.times()})
+		case HeadCorners, SillCorners:
+			out = append(out, segment{e, 0, 2 * a.times()})
+		}
+	}
+	return out
+}
+
+// times returns how often a step is done at one opening.
+func (a *application) times() int64 {
+	switch a.step.Per {
+	case PerUnit:
+		return a.o.Units
+	case PerMull:
+		return a.o.Units - 1
+	}
+	return 1
+}
+
+// widths returns the lengths of a horizontal edge of the step's outline.
+func (a *application) widths(e Edge) []measure.Length {
+	o := a.o
+	switch a.step.Along {
+	case AlongFrame:
+		return []measure.Length{o.Frame.W}
+	case AlongFlange:
+		return []measure.Length{o.Frame.W + 2*a.book.Job.FlangeWidth}
+	case AlongUnit:
+		return o.Widths
+	case AlongTrim:
+		piece := map[Edge]PieceName{Head: HeadPiece, Sill: BottomPiece}[e]
+		if _, ok := a.trim.piece(piece); ok {
+			return []measure.Length{a.trim.width(piece)}
+		}
+		return nil
+	}
+	return []measure.Length{o.Rough.W} // rough opening, pan
+}
+
+// jambs returns the upright edges of the outline.
+func (a *application) jambs() []segment {
+	o, of := a.o, func(h measure.Length, n int64) []segment { return []segment{{Jambs, h, n}} }
+	switch a.step.Along {
+	case AlongFrame:
+		return of(o.Frame.H, 2)
+	case AlongFlange:
+		return of(o.Frame.H+2*a.book.Job.FlangeWidth, 2)
+	case AlongUnit:
+		if !o.Stacked() {
+			return of(o.Frame.H, 2*o.Units)
+		}
+		var out []segment
+		for _, h := range o.UnitHeights {
+			out = append(out, of(h, 2)...)
+		}
+		return out
+	case AlongTrim:
+		if leg, ok := a.trim.piece(LegPiece); ok {
+			return of(leg.Length, leg.Number)
+		}
+		return nil
+	}
+	return of(o.Rough.H, 2)
+}
+
+// mullion returns the length of the joint between joined units.
+func (a *application) mullion() measure.Length {
+	if a.o.Stacked() {
+		return a.o.Frame.W
+	}
+	switch a.step.Along {
+	case AlongFrame, AlongUnit:
+		return a.o.Frame.H
+	}
+	if jambs := a.jambs(); len(jambs) > 0 {
+		return jambs[0].length
+	}
+	return 0
+}
+
+// ends returns what a piece runs past its edge. On a slab the foot of a jamb
+// piece stops at the slab.
+func (a *application) ends(e Edge, width measure.Length) (first, second measure.Length) {
+	first, second = a.step.Ends[0].Of(width), a.step.Ends[1].Of(width)
+	if e == Jambs && a.o.SitsOn == OnSlab {
+		second = min(second, 0)
+	}
+	return first, second
+}
+
+// joinEdges names edges in words.
+func joinEdges(es []Edge) string {
+	words := make([]string, len(es))
+	for i, e := range es {
+		words[i] = string(e)
+	}
+	return strings.Join(words, " and ")
+}

@@ -1,0 +1,37 @@
+package sheet
+
+import (
+	"fmt"
+	"strings"
+)
+
+// Excerpt returns a text for a message: its spaces folded, cut at 60
+// characters.
+func Excerpt(s string) string { return cutAt(foldSpace(s), 60, "…") }
+
+// Quoted lists words: "Mark", "Kind".
+func Quoted(words []string) string {
+	q := make([]string, len(words))
+	for i, w := range words {
+		q[i] = fmt.Sprintf("%q", w)
+	}
+	return strings.Join(q, ", ")
+}
+
+// beginning quotes how a text begins that may be a whole file.
+func beginning(s string) string {
+	const most = 40
+	s = foldSpace(s)
+	if short := cutAt(s, most, ""); short != s {
+		return fmt.Sprintf("%q...", short)
+	}
+	return fmt.Sprintf("%q", s)
+}
+
+// cutAt cuts a text at a number of characters.
+func cutAt(s string, most int, mark string) string {
+	if r := []rune(s); len(r) > most {
+		return string(r[:most]) + mark
+	}
+	return s
+}
