@@ -11,89 +11,89 @@ import "math"
 // where worth(k) is no less than the most valuable board of stock k. Cuts hold
 // for every cutting (Benders, 1962; dual feasible functions in the terms of
 // Clautiaux, Alves and Valerio de Carvalho, 2010).
-type cover struct {
+type boardRelaxation struct {
 	m    *model
-	cuts []cut
-	lp   *program
+	cuts []boardCut
+	lp   *linearProgram
 	work *work
 }
 
-type cut struct {
-	worth []int64
-	total int64
+type boardCut struct {
+	coef []int64
+	rhs  int64
 }
 
 // cutBits is the number of bits that the totals of cuts have at most.
-const cutBits = 29
+const rhsBits = 29
 
-func newCover(m *model, w *work) *cover {
-	c := &cover{m: m, work: w}
-	dearest := int64(1)
+func newBoardRelaxation(m *model, w *work) *boardRelaxation {
+	c := &boardRelaxation{m: m, work: w}
+	highestPrice := int64(1)
 	for _, s := range m.stocks {
-		dearest = max(dearest, s.price)
+		highestPrice = max(highestPrice, s.price)
 	}
 	n := len(m.stocks)
-	c.lp = newProgram(n, float64(1e-9*float64(dearest)), w)
+	c.lp = newLinearProgram(n, float64(1e-9*float64(highestPrice)), w)
 	// The dual of  min Σ price z  under the cuts and low ≤ z ≤ high: a column a
 	// cut, one for each low and high; its row prices are -z.
 	for _, sign := range []float64{1, -1} {
 		for k := range n {
-			c.lp.add(column{rows: []int32{int32(k)}, vals: []float64{sign}})
+			c.lp.addColumn(column{rows: []int32{int32(k)}, vals: []float64{sign}})
 		}
 	}
 	for k, s := range m.stocks {
-		c.lp.b[k] = float64(s.price) + float64(float64(float64(k%23+11)*1e-8)*float64(dearest))
+		c.lp.b[k] = float64(s.price) + float64(float64(float64(k%23+11)*1e-8)*float64(highestPrice))
 	}
 	c.reset()
 	return c
 }
 
 // reset starts the linear program from the columns of the lows.
-func (c *cover) reset() {
-	for j := range c.lp.at {
-		c.lp.at[j] = -1
+func (c *boardRelaxation) reset() {
+	for j := range c.lp.rowOf {
+		c.lp.rowOf[j] = -1
 	}
 	for k := range c.lp.basis {
-		c.lp.basis[k], c.lp.at[k] = k, k
+		c.lp.basis[k], c.lp.rowOf[k] = k, k
 	}
 	c.lp.refactor()
 }
 
 // add adds a cut, in coarser numbers: worth rounded up and total down. It
 // returns false if it is none.
-func (c *cover) add(worth []int64, total int64) bool {
+func (c *boardRelaxation) addCut(patternValue []int64, total int64) bool {
 	shift := 0
-	for total>>shift >= 1<<cutBits {
+	for total>>shift >= 1<<rhsBits {
 		shift++
 	}
-	k := cut{total: total >> shift}
+	k := boardCut{rhs: total >> shift}
 	size := 0.0
-	for i, w := range worth {
-		k.worth = append(k.worth, (w+1<<shift-1)>>shift)
-		size = max(size, float64(k.worth[i])/float64(max(1, c.m.stocks[i].price)))
-		if k.worth[i] >= 1<<(cutBits+1) {
+	for i, w := range patternValue {
+		k.coef = append(k.coef, (w+1<<shift-1)>>shift)
+		size = max(size, float64(k.coef[i])/float64(max(1, c.m.stocks[i].price)))
+		if k.coef[i] >= 1<<(rhsBits+1) {
 			return false
 		}
 	}
-	if k.total <= 0 || size == 0 {
+	if k.rhs <= 0 || size == 0 {
 		return false
 	}
 	c.cuts = append(c.cuts, k)
 	// The column is scaled to the size of the prices.
-	col := column{cost: -float64(k.total) / size}
-	for i, w := range k.worth {
+	col := column{cost: -float64(k.rhs) / size}
+	for i, w := range k.coef {
 		if w > 0 {
 			col.rows, col.vals = append(col.rows, int32(i)), append(col.vals, float64(w)/size)
 		}
 	}
-	c.lp.add(col)
+	c.lp.addColumn(col)
 	return true
 }
 
 // size is what the column of a cut has been divided by.
-func (c *cover) size(i int) float64 {
+func (c *boardRelaxation) columnScale(i int) float64 {
 	col := c.lp.cols[2*len(c.m.stocks)+i]
-	return -float64(c.cuts[i].total) / col.cost
+	return -float64(c.cuts[i].rhs) / col.cost
 }
 
 // bound returns a bound on the cost of boards whose numbers are within limits,
@@ -101,24 +101,24 @@ func (c *cover) size(i int) float64 {
 // of the cuts, cut off to 1/2^scale:
 //
 //	Σ f × total + Σ min over low ≤ z ≤ high of (price − Σ f × worth) z
-func (c *cover) bound(low, high []int) (bound int64, z []float64) {
+func (c *boardRelaxation) bound(low, high []int) (bound int64, z []float64) {
 	n := len(c.m.stocks)
 	for k := range n {
 		c.lp.cols[k].cost = -float64(low[k])
 		c.lp.cols[n+k].cost = float64(high[k])
 	}
-	if c.lp.since >= refactorAfter/2 && !c.lp.refactor() {
+	if c.lp.pivotsSince >= refactorAfter/2 && !c.lp.refactor() {
 		c.reset()
 	}
-	c.lp.reprice()
-	done := c.lp.optimise()
+	c.lp.computeDuals()
+	done := c.lp.optimize()
 	x := make([]float64, len(c.cuts))
 	for i, j := range c.lp.basis {
 		if j >= 2*n {
 			x[j-2*n] = max(0, c.lp.x[i])
 		}
 	}
-	if !done && len(c.lp.cands) > 0 { // no numbers satisfy the cuts: follow the ray
+	if !done && len(c.lp.candidates) > 0 { // no numbers satisfy the cuts: follow the ray
 		far := 0.0
 		for _, s := range c.m.stocks {
 			far += float64(float64(s.price) * 1000)
@@ -134,8 +134,8 @@ func (c *cover) bound(low, high []int) (bound int64, z []float64) {
 	}
 	sum := 0.0
 	for i := range x {
-		x[i] /= c.size(i)
-		sum += float64(x[i] * float64(c.cuts[i].total))
+		x[i] /= c.columnScale(i)
+		sum += float64(x[i] * float64(c.cuts[i].rhs))
 	}
 	for k, s := range c.m.stocks {
 		sum += float64(float64(s.price) * float64(high[k]))
@@ -153,8 +153,8 @@ func (c *cover) bound(low, high []int) (bound int64, z []float64) {
 		if g == 0 {
 			continue
 		}
-		total += g * c.cuts[i].total
-		for k, w := range c.cuts[i].worth {
+		total += g * c.cuts[i].rhs
+		for k, w := range c.cuts[i].coef {
 			left[k] -= g * w
 		}
 	}
@@ -177,9 +177,9 @@ func (c *cover) bound(low, high []int) (bound int64, z []float64) {
 }
 
 // broken reports whether numbers of boards do not satisfy a cut.
-func broken(z []int, worth []int64, total int64) bool {
+func violated(z []int, patternValue []int64, total int64) bool {
 	for k, n := range z {
-		total -= worth[k] * int64(n)
+		total -= patternValue[k] * int64(n)
 	}
 	return total > 0
 }

@@ -7,19 +7,19 @@ import (
 
 // hander hands the pieces of each group out to the boards of a plan: pieces of
 // one length are alike to the plan, but not to the fitter.
-type hander struct {
-	s      *shop
-	p      Problem
-	loads  []load
-	ends   []int   // factory ends of each board
-	on     [][]int // boards that carry a piece of each group
-	seen   []int   // the last round in which a board was tried
-	round  int
-	atEnds []map[int]int // pieces of each group that get one, of each board
-	left   []int         // pieces of each group that are still to get one
-	queue  [][]int       // pieces of each group not handed out yet
-	pairs  []int         // of them, those that come in pairs
-	steps  int           // that may still be spent on ends
+type pieceAssignment struct {
+	s           *instance
+	p           Problem
+	bins        []bin
+	freeEnds    []int   // factory ends of each board
+	binsWith    [][]int // boards that carry a piece of each group
+	visited     []int   // the last round in which a board was tried
+	round       int
+	endPieces   []map[int]int // pieces of each group that get one, of each board
+	pendingEnds []int         // pieces of each group that are still to get one
+	queue       [][]int       // pieces of each group not handed out yet
+	pairs       []int         // of them, those that come in pairs
+	stepsLeft   int           // that may still be spent on ends
 }
 
 // hand returns the pieces of each load, in the order of the saw: from the
@@ -29,48 +29,48 @@ type hander struct {
 // that come in pairs stand together where two of a length are on a board. Held
 // pieces come after the others of their length, so that they gather on the last
 // boards. left is the pieces that are on no board.
-func (s *shop) hand(p Problem, loads []load, kinds []int) (boards [][]int, left []int, atEnds int) {
-	h := hander{s: s, p: p, loads: loads, steps: 50_000_000}
+func (in *instance) assignPieces(p Problem, bins []bin, stockTypes []int) (boards [][]int, left []int, atEnds int) {
+	a := pieceAssignment{s: in, p: p, bins: bins, stepsLeft: 50_000_000}
 	usable := 0
 	for _, trim := range []bool{p.Head > 0, p.Tail > 0} {
 		if !trim {
 			usable++
 		}
 	}
-	for _, k := range kinds {
+	for _, k := range stockTypes {
 		n := usable
-		if s.kinds[k].onHand {
+		if in.stockTypes[k].onHand {
 			n = 0 // an offcut: nobody knows which end is the factory's
 		}
-		h.ends, h.atEnds = append(h.ends, n), append(h.atEnds, map[int]int{})
+		a.freeEnds, a.endPieces = append(a.freeEnds, n), append(a.endPieces, map[int]int{})
 	}
-	h.on, h.seen = make([][]int, len(s.groups)), make([]int, len(loads))
-	for b, l := range loads {
-		for _, it := range l.items {
-			h.on[it.group] = append(h.on[it.group], b)
+	a.binsWith, a.visited = make([][]int, len(in.items)), make([]int, len(bins))
+	for b, l := range bins {
+		for _, e := range l.entries {
+			a.binsWith[e.item] = append(a.binsWith[e.item], b)
 		}
 	}
-	for g, grp := range s.groups {
-		q := slices.Clone(grp.pieces)
+	for i, item := range in.items {
+		q := slices.Clone(item.pieces)
 		slices.SortStableFunc(q, func(a, b int) int { return cmp.Compare(btoi(p.Pieces[a].Held), btoi(p.Pieces[b].Held)) })
-		h.queue = append(h.queue, q)
+		a.queue = append(a.queue, q)
 		want, pairs := 0, 0
 		for _, i := range q {
 			want += btoi(p.Pieces[i].Factory)
 			pairs += btoi(p.Pieces[i].Pair)
 		}
-		h.pairs = append(h.pairs, pairs)
-		got := h.giveFree(g, want)
-		for got < want && h.giveMoving(g) {
+		a.pairs = append(a.pairs, pairs)
+		got := a.useFreeEnds(i, want)
+		for got < want && a.augment(i) {
 			got++
 		}
-		h.left = append(h.left, got)
+		a.pendingEnds = append(a.pendingEnds, got)
 		atEnds += got
 	}
-	for b := range loads {
-		boards = append(boards, h.board(b))
+	for b := range bins {
+		boards = append(boards, a.boardPieces(b))
 	}
-	for _, q := range h.queue {
+	for _, q := range a.queue {
 		left = append(left, q...)
 	}
 	return boards, left, atEnds
@@ -85,11 +85,11 @@ func btoi(b bool) int {
 
 // giveFree gives pieces of a group the factory ends that are free, so many at
 // most, and returns how many it gave.
-func (h *hander) giveFree(g, want int) (got int) {
-	for _, b := range h.on[g] {
-		n := min(want-got, h.ends[b]-h.used(b), countOf(h.loads[b].items, g))
+func (a *pieceAssignment) useFreeEnds(i, want int) (got int) {
+	for _, b := range a.binsWith[i] {
+		n := min(want-got, a.freeEnds[b]-a.usedEnds(b), countOf(a.bins[b].entries, i))
 		if n > 0 {
-			h.atEnds[b][g] += n
+			a.endPieces[b][i] += n
 			got += n
 		}
 	}
@@ -98,30 +98,30 @@ func (h *hander) giveFree(g, want int) (got int) {
 
 // giveMoving gives a factory end to one more piece of a group, moving others to
 // other boards if need be.
-func (h *hander) giveMoving(g int) bool {
-	h.round++
-	return h.give(g)
+func (a *pieceAssignment) augment(i int) bool {
+	a.round++
+	return a.augmentFrom(i)
 }
 
 // give looks for an augmenting path: where there is none, no more could be given
 // in any other way.
-func (h *hander) give(g int) bool {
-	for _, b := range h.on[g] {
-		if h.steps--; h.steps < 0 {
+func (a *pieceAssignment) augmentFrom(i int) bool {
+	for _, b := range a.binsWith[i] {
+		if a.stepsLeft--; a.stepsLeft < 0 {
 			return false
 		}
-		if h.seen[b] == h.round || h.ends[b] == 0 || h.atEnds[b][g] >= countOf(h.loads[b].items, g) {
+		if a.visited[b] == a.round || a.freeEnds[b] == 0 || a.endPieces[b][i] >= countOf(a.bins[b].entries, i) {
 			continue
 		}
-		h.seen[b] = h.round
-		if h.used(b) < h.ends[b] {
-			h.atEnds[b][g]++
+		a.visited[b] = a.round
+		if a.usedEnds(b) < a.freeEnds[b] {
+			a.endPieces[b][i]++
 			return true
 		}
-		for _, it := range h.loads[b].items {
-			if it.group != g && h.atEnds[b][it.group] > 0 && h.give(it.group) {
-				h.atEnds[b][it.group]--
-				h.atEnds[b][g]++
+		for _, e := range a.bins[b].entries {
+			if e.item != i && a.endPieces[b][e.item] > 0 && a.augmentFrom(e.item) {
+				a.endPieces[b][e.item]--
+				a.endPieces[b][i]++
 				return true
 			}
 		}
@@ -129,31 +129,31 @@ func (h *hander) give(g int) bool {
 	return false
 }
 
-func (h *hander) used(b int) (n int) {
-	for _, it := range h.loads[b].items {
-		n += h.atEnds[b][it.group]
+func (a *pieceAssignment) usedEnds(b int) (n int) {
+	for _, e := range a.bins[b].entries {
+		n += a.endPieces[b][e.item]
 	}
 	return n
 }
 
 // board hands out the pieces of a board.
-func (h *hander) board(b int) []int {
+func (a *pieceAssignment) boardPieces(b int) []int {
 	var ends, rest []int
-	for _, it := range h.loads[b].items {
-		n := it.count
-		for range h.atEnds[b][it.group] {
-			ends = append(ends, h.next(it.group, func(p Piece) bool { return p.Factory }))
-			h.left[it.group]--
+	for _, e := range a.bins[b].entries {
+		n := e.count
+		for range a.endPieces[b][e.item] {
+			ends = append(ends, a.takeWhere(e.item, func(p Piece) bool { return p.Factory }))
+			a.pendingEnds[e.item]--
 			n--
 		}
-		rest = append(rest, h.several(it.group, n)...)
+		rest = append(rest, a.takeMany(e.item, n)...)
 	}
 	switch {
 	case len(ends) == 0:
 		return rest
 	case len(ends) == 2:
 		return slices.Concat(ends[:1], rest, ends[1:])
-	case h.p.Head > 0:
+	case a.p.Head > 0:
 		return append(rest, ends[0])
 	}
 	return append(ends, rest...)
@@ -161,19 +161,19 @@ func (h *hander) board(b int) []int {
 
 // next takes the first piece of a group out of its queue that is as asked, or
 // the first at all.
-func (h *hander) next(g int, is func(Piece) bool) int {
-	return h.pull(g, max(0, slices.IndexFunc(h.queue[g], func(i int) bool { return is(h.p.Pieces[i]) })))
+func (a *pieceAssignment) takeWhere(i int, is func(Piece) bool) int {
+	return a.take(i, max(0, slices.IndexFunc(a.queue[i], func(i int) bool { return is(a.p.Pieces[i]) })))
 }
 
 // pull takes a piece out of a group's queue.
-func (h *hander) pull(g, at int) int {
-	q := h.queue[g]
+func (a *pieceAssignment) take(item, at int) int {
+	q := a.queue[item]
 	i := q[at]
-	h.pairs[g] -= btoi(h.p.Pieces[i].Pair)
+	a.pairs[item] -= btoi(a.p.Pieces[i].Pair)
 	if at == 0 {
-		h.queue[g] = q[1:]
+		a.queue[item] = q[1:]
 	} else {
-		h.queue[g] = slices.Delete(q, at, at+1)
+		a.queue[item] = slices.Delete(q, at, at+1)
 	}
 	return i
 }
@@ -181,19 +181,19 @@ func (h *hander) pull(g, at int) int {
 // several takes n pieces of a group: pairs while there is room for two, and a
 // single one rather than half a pair. Pieces that still want a factory end are
 // left for boards that give them one, as long as there are others.
-func (h *hander) several(g, n int) (out []int) {
-	left := h.left[g]
-	if left == 0 && h.pairs[g] == 0 {
-		out, h.queue[g] = h.queue[g][:n:n], h.queue[g][n:]
+func (a *pieceAssignment) takeMany(item, n int) (out []int) {
+	left := a.pendingEnds[item]
+	if left == 0 && a.pairs[item] == 0 {
+		out, a.queue[item] = a.queue[item][:n:n], a.queue[item][n:]
 		return slices.Clone(out)
 	}
 	for len(out) < n {
 		single := n-len(out) == 1
-		i := h.next(g, func(p Piece) bool { return !(p.Factory && left > 0) && !(p.Pair && single) })
+		i := a.takeWhere(item, func(p Piece) bool { return !(p.Factory && left > 0) && !(p.Pair && single) })
 		out = append(out, i)
-		if h.p.Pieces[i].Pair && !single {
-			if at := slices.Index(h.queue[g], i); at >= 0 {
-				out = append(out, h.pull(g, at))
+		if a.p.Pieces[i].Pair && !single {
+			if at := slices.Index(a.queue[item], i); at >= 0 {
+				out = append(out, a.take(item, at))
 			}
 		}
 	}

@@ -29,21 +29,21 @@ type endsProgram struct {
 	lengths []measure.Length
 	need    []int
 	want    []int
-	ways    []layout
+	ways    []pattern
 }
 
 func newEndsProgram(p Problem, cost measure.UnitPrice, boards int) *endsProgram {
 	e := &endsProgram{p: p}
 	var total measure.Length
 	for _, w := range p.Pieces {
-		g := slices.Index(e.lengths, w.Length)
-		if g < 0 {
-			g = len(e.lengths)
+		i := slices.Index(e.lengths, w.Length)
+		if i < 0 {
+			i = len(e.lengths)
 			e.lengths, e.need, e.want = append(e.lengths, w.Length), append(e.need, 0), append(e.want, 0)
 		}
-		e.need[g] += w.Count
+		e.need[i] += w.Count
 		if w.Factory {
-			e.want[g] += w.Count
+			e.want[i] += w.Count
 		}
 		total += measure.Length(w.Count) * (w.Length + p.Kerf)
 	}
@@ -73,14 +73,14 @@ func (e *endsProgram) longest(cost measure.UnitPrice, boards int) measure.Length
 	return most
 }
 
-func (e *endsProgram) fill(stock, g int, room, spare measure.Length, items []item) {
-	if room <= spare && len(items) > 0 {
-		e.ways = append(e.ways, layout{stock, 1, slices.Clone(items)})
+func (e *endsProgram) fill(stock, i int, room, spare measure.Length, entries []entry) {
+	if room <= spare && len(entries) > 0 {
+		e.ways = append(e.ways, pattern{stock, 1, slices.Clone(entries)})
 	}
-	for ; g < len(e.lengths); g++ {
-		takes := e.lengths[g] + e.p.Kerf
-		for n := 1; n <= e.need[g] && measure.Length(n)*takes <= room; n++ {
-			e.fill(stock, g+1, room-measure.Length(n)*takes, spare, append(items, item{g, n}))
+	for ; i < len(e.lengths); i++ {
+		size := e.lengths[i] + e.p.Kerf
+		for n := 1; n <= e.need[i] && measure.Length(n)*size <= room; n++ {
+			e.fill(stock, i+1, room-measure.Length(n)*size, spare, append(entries, entry{i, n}))
 		}
 	}
 }
@@ -91,30 +91,30 @@ func (e *endsProgram) text(cost measure.UnitPrice, boards, layouts int) string {
 	rows := make([]strings.Builder, len(e.lengths))
 	var goal, price, count, used, rest, whole, binary strings.Builder
 	partly := make([]strings.Builder, len(e.lengths))
-	for j, l := range e.ways {
+	for j, p := range e.ways {
 		all := 0
-		for _, it := range l.items {
-			fmt.Fprintf(&rows[it.group], " + %d x%d\n", it.count, j)
-			if e.want[it.group] == e.need[it.group] {
+		for _, it := range p.entries {
+			fmt.Fprintf(&rows[it.item], " + %d x%d\n", it.count, j)
+			if e.want[it.item] == e.need[it.item] {
 				all += it.count
 			}
 		}
 		ends := min(2, all)
 		fmt.Fprintf(&goal, " + %d x%d\n", ends, j)
 		sum := ""
-		for _, it := range l.items {
-			if w := e.want[it.group]; w > 0 && w < e.need[it.group] {
-				fmt.Fprintf(&goal, " + y%d_%d\n", j, it.group)
-				fmt.Fprintf(&partly[it.group], " + y%d_%d\n", j, it.group)
-				fmt.Fprintf(&rest, " y%d_%d - %d x%d <= 0\n", j, it.group, it.count, j)
-				fmt.Fprintf(&whole, " y%d_%d\n", j, it.group)
-				sum += fmt.Sprintf(" + y%d_%d", j, it.group)
+		for _, it := range p.entries {
+			if w := e.want[it.item]; w > 0 && w < e.need[it.item] {
+				fmt.Fprintf(&goal, " + y%d_%d\n", j, it.item)
+				fmt.Fprintf(&partly[it.item], " + y%d_%d\n", j, it.item)
+				fmt.Fprintf(&rest, " y%d_%d - %d x%d <= 0\n", j, it.item, it.count, j)
+				fmt.Fprintf(&whole, " y%d_%d\n", j, it.item)
+				sum += fmt.Sprintf(" + y%d_%d", j, it.item)
 			}
 		}
 		if sum != "" {
 			fmt.Fprintf(&rest, "%s - %d x%d <= 0\n", sum, 2-ends, j)
 		}
-		fmt.Fprintf(&price, " + %d x%d\n", e.p.Stocks[l.stock].Price, j)
+		fmt.Fprintf(&price, " + %d x%d\n", e.p.Stocks[p.stock].Price, j)
 		fmt.Fprintf(&count, " + x%d\n", j)
 		fmt.Fprintf(&whole, " x%d\n", j)
 		if layouts > 0 {
@@ -125,10 +125,10 @@ func (e *endsProgram) text(cost measure.UnitPrice, boards, layouts int) string {
 	}
 	var out strings.Builder
 	fmt.Fprintf(&out, "Maximize\n goal: %sSubject To\n", &goal)
-	for g := range rows {
-		fmt.Fprintf(&out, "%s = %d\n", &rows[g], e.need[g])
-		if partly[g].Len() > 0 {
-			fmt.Fprintf(&out, "%s <= %d\n", &partly[g], e.want[g])
+	for i := range rows {
+		fmt.Fprintf(&out, "%s = %d\n", &rows[i], e.need[i])
+		if partly[i].Len() > 0 {
+			fmt.Fprintf(&out, "%s <= %d\n", &partly[i], e.want[i])
 		}
 	}
 	fmt.Fprintf(&out, "%s = %d\n%s <= %d\n%s", &price, cost, &count, boards, &rest)

@@ -12,18 +12,18 @@ import (
 // minimum bin slack heuristic of Gupta and Ho (1999). The boards are those sets
 // that cost the bound and hold all pieces; each try sways the search in
 // another way.
-func (s *search) fillTight() {
+func (s *search) fillByMinSlack() {
 	const tries = 12
-	for _, z := range s.boardsAt(s.bound) {
-		if s.roomOn(z) == 0 {
-			if list, ok := s.fillFull(z); ok {
-				s.offer(list)
+	for _, z := range s.boardSetsCosting(s.lowerBound) {
+		if s.spareOn(z) == 0 {
+			if patterns, ok := s.fillCompletely(z); ok {
+				s.offer(patterns)
 			}
 			if s.closed() || s.work.spent() {
 				return
 			}
 		}
-		if s.fillSet(z, tries); s.closed() || s.work.spent() {
+		if s.fillBoardSet(z, tries); s.closed() || s.work.spent() {
 			return
 		}
 	}
@@ -31,33 +31,33 @@ func (s *search) fillTight() {
 
 // roomOn returns what boards, of each stock so many, hold more than the pieces
 // take.
-func (s *search) roomOn(z []int) measure.Length {
-	room := -s.m.total
+func (s *search) spareOn(z []int) measure.Length {
+	room := -s.m.totalSize
 	for k, n := range z {
-		room += measure.Length(n) * s.m.stocks[k].holds
+		room += measure.Length(n) * s.m.stocks[k].capacity
 	}
 	return room
 }
 
 // fillSet tries to fill boards, of each stock so many, until the search is
 // closed.
-func (s *search) fillSet(z []int, tries int) {
-	at := make(map[measure.Length]int, len(s.m.takes))
-	for g, takes := range s.m.takes {
-		at[takes] = g
+func (s *search) fillBoardSet(z []int, tries int) {
+	at := make(map[measure.Length]int, len(s.m.sizes))
+	for i, size := range s.m.sizes {
+		at[size] = i
 	}
 	boards := 0
 	for _, n := range z {
 		boards += n
 	}
 	for try := range tries {
-		f := filler{s: s, at: at, need: slices.Clone(s.m.need), sway: uint64(try) * 0x9E3779B97F4A7C15}
-		list, ok := f.all(z, boards, s.roomOn(z))
+		f := slackFiller{s: s, itemOfSize: at, demand: slices.Clone(s.m.demand), seed: uint64(try) * 0x9E3779B97F4A7C15}
+		patterns, ok := f.fillBoards(z, boards, s.spareOn(z))
 		if s.work.spent() {
 			return
 		}
 		if ok {
-			if s.offer(list); s.closed() {
+			if s.offer(patterns); s.closed() {
 				return
 			}
 		}
@@ -66,7 +66,7 @@ func (s *search) fillSet(z []int, tries int) {
 
 // boardsAt returns sets of boards that have a cost and hold all pieces, some if
 // there are many.
-func (s *search) boardsAt(cost int64) (sets [][]int) {
+func (s *search) boardSetsCosting(cost int64) (sets [][]int) {
 	const most, steps = 6, 20_000
 	n := len(s.m.stocks)
 	z := make([]int, n)
@@ -83,7 +83,7 @@ func (s *search) boardsAt(cost int64) (sets [][]int) {
 			return
 		}
 		t := s.m.stocks[k]
-		top := t.left
+		top := t.available
 		if t.price > 0 {
 			top = int(min(int64(top), cost/t.price))
 		}
@@ -92,70 +92,70 @@ func (s *search) boardsAt(cost int64) (sets [][]int) {
 				break
 			}
 			z[k] = c
-			choose(k-1, cost-int64(c)*t.price, room+measure.Length(c)*t.holds)
+			choose(k-1, cost-int64(c)*t.price, room+measure.Length(c)*t.capacity)
 		}
 		z[k] = 0
 	}
-	choose(n-1, cost, -s.m.total)
+	choose(n-1, cost, -s.m.totalSize)
 	s.work.spend(steps - max(left, 0))
 	return sets
 }
 
 // filler fills boards from the pieces that are left.
-type filler struct {
-	s     *search
-	need  []int
-	sway  uint64
-	at    map[measure.Length]int // the group of a length
-	first int                    // the first group of which there are pieces
+type slackFiller struct {
+	s          *search
+	demand     []int
+	seed       uint64
+	itemOfSize map[measure.Length]int // the group of a length
+	longest    int                    // the first group of which there are pieces
 
-	items, best []item
-	slack       measure.Length // of best
-	enough      measure.Length
-	steps       int
+	entries, bestEntries []entry
+	bestSlack            measure.Length // of best
+	allowedSlack         measure.Length
+	stepsLeft            int
 }
 
 // all fills boards, of each stock so many, that have some room to spare. ok is
 // false if pieces are left.
-func (f *filler) all(z []int, boards int, spare measure.Length) (list []layout, ok bool) {
+func (f *slackFiller) fillBoards(z []int, boards int, spare measure.Length) (patterns []pattern, ok bool) {
 	left := append([]int(nil), z...)
 	for ; boards > 0; boards-- {
-		for f.first < len(f.need) && f.need[f.first] == 0 {
-			f.first++
+		for f.longest < len(f.demand) && f.demand[f.longest] == 0 {
+			f.longest++
 		}
-		if f.first == len(f.need) {
-			return list, true
+		if f.longest == len(f.demand) {
+			return patterns, true
 		}
-		k := f.stock(left)
+		k := f.nextStock(left)
 		if k < 0 {
 			return nil, false
 		}
 		left[k]--
-		f.board(f.s.m.stocks[k].holds, spare/measure.Length(boards))
-		if f.slack > spare {
+		f.fillBoard(f.s.m.stocks[k].capacity, spare/measure.Length(boards))
+		if f.bestSlack > spare {
 			return nil, false
 		}
-		spare -= f.slack
-		for _, it := range f.best {
-			f.need[it.group] -= it.count
+		spare -= f.bestSlack
+		for _, e := range f.bestEntries {
+			f.demand[e.item] -= e.count
 		}
-		list = append(list, layout{k, 1, append([]item(nil), f.best...)})
+		patterns = append(patterns, pattern{k, 1, append([]entry(nil), f.bestEntries...)})
 	}
-	for _, n := range f.need {
+	for _, n := range f.demand {
 		if n > 0 {
 			return nil, false
 		}
 	}
-	return list, true
+	return patterns, true
 }
 
 // stock returns the shortest stock left that holds the longest piece, or with
 // some sway the longest; below 0, there is none.
-func (f *filler) stock(left []int) int {
+func (f *slackFiller) nextStock(left []int) int {
 	k := -1
 	for i, n := range left {
-		if n > 0 && f.s.m.stocks[i].holds >= f.s.m.takes[f.first] {
-			if k = i; f.sway&1 == 0 {
+		if n > 0 && f.s.m.stocks[i].capacity >= f.s.m.sizes[f.longest] {
+			if k = i; f.seed&1 == 0 {
 				break
 			}
 		}
@@ -165,60 +165,60 @@ func (f *filler) stock(left []int) int {
 
 // board sets best to the pieces that leave the least of a board, the longest
 // piece among them; it stops at enough.
-func (f *filler) board(holds, enough measure.Length) {
+func (f *slackFiller) fillBoard(capacity, enough measure.Length) {
 	const most = 3000
-	f.steps, f.slack, f.enough = most, math.MaxInt64, enough
-	g := f.first
-	f.items = append(f.items[:0], item{g, 1})
-	f.need[g]--
-	f.extend(g, holds-f.s.m.takes[g])
-	f.need[g]++
-	f.s.work.spend(4 * (most - max(f.steps, 0)))
-	if f.slack > enough && f.steps < 0 {
-		f.exact(holds)
+	f.stepsLeft, f.bestSlack, f.allowedSlack = most, math.MaxInt64, enough
+	i := f.longest
+	f.entries = append(f.entries[:0], entry{i, 1})
+	f.demand[i]--
+	f.extend(i, capacity-f.s.m.sizes[i])
+	f.demand[i]++
+	f.s.work.spend(4 * (most - max(f.stepsLeft, 0)))
+	if f.bestSlack > enough && f.stepsLeft < 0 {
+		f.subsetSum(capacity)
 	}
-	merged := f.best[:0]
-	for _, it := range f.best {
-		merged = put(merged, it.group, it.count)
+	merged := f.bestEntries[:0]
+	for _, e := range f.bestEntries {
+		merged = insertPieces(merged, e.item, e.count)
 	}
-	f.best = merged
+	f.bestEntries = merged
 }
 
 // extend tries to fill the room with pieces from a group on. It returns true
 // when the search is over.
-func (f *filler) extend(g int, room measure.Length) bool {
-	if room < f.slack {
-		f.slack = room
-		f.best = append(f.best[:0], f.items...)
-		if room <= f.enough {
+func (f *slackFiller) extend(i int, room measure.Length) bool {
+	if room < f.bestSlack {
+		f.bestSlack = room
+		f.bestEntries = append(f.bestEntries[:0], f.entries...)
+		if room <= f.allowedSlack {
 			return true
 		}
 	}
-	if last, ok := f.at[room]; ok && last >= g && f.need[last] > 0 {
-		f.items = append(f.items, item{last, 1})
-		f.slack = 0
-		f.best = append(f.best[:0], f.items...)
-		f.items = f.items[:len(f.items)-1]
+	if last, ok := f.itemOfSize[room]; ok && last >= i && f.demand[last] > 0 {
+		f.entries = append(f.entries, entry{last, 1})
+		f.bestSlack = 0
+		f.bestEntries = append(f.bestEntries[:0], f.entries...)
+		f.entries = f.entries[:len(f.entries)-1]
 		return true
 	}
-	for ; g < len(f.need); g++ {
-		takes := f.s.m.takes[g]
-		if f.need[g] == 0 || takes > room {
+	for ; i < len(f.demand); i++ {
+		size := f.s.m.sizes[i]
+		if f.demand[i] == 0 || size > room {
 			continue
 		}
-		if f.steps--; f.steps < 0 {
+		if f.stepsLeft--; f.stepsLeft < 0 {
 			return true
 		}
-		if f.sway != 0 {
-			if f.sway = next(f.sway); f.sway%5 == 0 {
+		if f.seed != 0 {
+			if f.seed = xorshift(f.seed); f.seed%5 == 0 {
 				continue
 			}
 		}
-		n := min(f.need[g], int(room/takes))
+		n := min(f.demand[i], int(room/size))
 		for c := n; c > 0; c-- {
-			f.items = append(f.items, item{g, c})
-			done := f.extend(g+1, room-measure.Length(c)*takes)
-			f.items = f.items[:len(f.items)-1]
+			f.entries = append(f.entries, entry{i, c})
+			done := f.extend(i+1, room-measure.Length(c)*size)
+			f.entries = f.entries[:len(f.entries)-1]
 			if done {
 				return true
 			}
@@ -230,9 +230,9 @@ func (f *filler) extend(g int, room measure.Length) bool {
 // exact sets best to the pieces that fill a board with the longest piece on it
 // best of all, by listing the sums that can be reached, each by the longest
 // pieces; unless that is too much to list.
-func (f *filler) exact(holds measure.Length) {
-	room := int(holds - f.s.m.takes[f.first])
-	if room > finest || room*(len(f.need)-f.first) > 20_000_000 {
+func (f *slackFiller) subsetSum(capacity measure.Length) {
+	room := int(capacity - f.s.m.sizes[f.longest])
+	if room > maxUnits || room*(len(f.demand)-f.longest) > 20_000_000 {
 		return
 	}
 	const none = -1
@@ -242,19 +242,19 @@ func (f *filler) exact(holds measure.Length) {
 	}
 	last[0] = 0
 	left := 0
-	for g := f.first; g < len(f.need) && last[room] == none; g++ {
-		n := f.need[g]
-		if g == f.first {
+	for item := f.longest; item < len(f.demand) && last[room] == none; item++ {
+		n := f.demand[item]
+		if item == f.longest {
 			n--
 		}
-		w := int(f.s.m.takes[g])
+		w := int(f.s.m.sizes[item])
 		if n == 0 || w > room {
 			continue
 		}
 		clear(count)
 		for i := w; i <= room; i++ {
 			if last[i] == none && last[i-w] != none && int(count[i-w]) < n {
-				last[i], count[i] = int32(g), count[i-w]+1
+				last[i], count[i] = int32(item), count[i-w]+1
 			}
 		}
 		left += room
@@ -264,13 +264,13 @@ func (f *filler) exact(holds measure.Length) {
 	for last[sum] == none {
 		sum--
 	}
-	if f.slack = measure.Length(room - sum); f.slack < 0 {
+	if f.bestSlack = measure.Length(room - sum); f.bestSlack < 0 {
 		return
 	}
-	f.best = append(f.best[:0], item{f.first, 1})
+	f.bestEntries = append(f.bestEntries[:0], entry{f.longest, 1})
 	for sum > 0 {
-		g := int(last[sum])
-		f.best = append(f.best, item{g, 1})
-		sum -= int(f.s.m.takes[g])
+		item := int(last[sum])
+		f.bestEntries = append(f.bestEntries, entry{item, 1})
+		sum -= int(f.s.m.sizes[item])
 	}
 }

@@ -22,11 +22,11 @@ import (
 // one left that holds the piece, and each pair is tried once more with what is
 // on hand for nothing filled before anything is bought. Plans that leave fewer
 // pieces without stock win over all others.
-func (s *shop) firstFit() (best *trial) {
-	for _, try := range s.trials() {
-		t := s.run(try)
-		if best == nil || t.betterThan(best) {
-			best = t
+func (in *instance) firstFit() (best *packing) {
+	for _, try := range in.openingRules() {
+		p := in.firstFitWith(try)
+		if best == nil || p.betterThan(best) {
+			best = p
 		}
 	}
 	return best
@@ -34,27 +34,27 @@ func (s *shop) firstFit() (best *trial) {
 
 // opening says which boards are begun: kinds by index, and whether what is on
 // hand for nothing is filled first.
-type opening struct {
+type openingRule struct {
 	long, short int
 	onHandFirst bool
 }
 
 // trials returns every way to begin boards that is tried, in a fixed order.
-func (s *shop) trials() []opening {
-	var tries []opening
-	must := s.mustHold()
-	onHand := slices.ContainsFunc(s.kinds, func(k kind) bool { return k.onHand })
-	for long := range s.kinds {
-		if s.kinds[long].holds < must || s.sameAsBefore(long) {
+func (in *instance) openingRules() []openingRule {
+	var tries []openingRule
+	must := in.requiredCapacity()
+	onHand := slices.ContainsFunc(in.stockTypes, func(st stockType) bool { return st.onHand })
+	for long := range in.stockTypes {
+		if in.stockTypes[long].capacity < must || in.sameLengthAsPrevious(long) {
 			continue
 		}
 		for short := 0; short <= long; short++ {
-			if s.sameAsBefore(short) {
+			if in.sameLengthAsPrevious(short) {
 				continue
 			}
-			tries = append(tries, opening{long, short, false})
+			tries = append(tries, openingRule{long, short, false})
 			if onHand {
-				tries = append(tries, opening{long, short, true})
+				tries = append(tries, openingRule{long, short, true})
 			}
 		}
 	}
@@ -63,21 +63,21 @@ func (s *shop) trials() []opening {
 
 // sameAsBefore reports whether the kind before this one is of the same length,
 // so that boards begun of it would be the same.
-func (s *shop) sameAsBefore(i int) bool {
-	return i > 0 && s.kinds[i-1].holds == s.kinds[i].holds
+func (in *instance) sameLengthAsPrevious(i int) bool {
+	return i > 0 && in.stockTypes[i-1].capacity == in.stockTypes[i].capacity
 }
 
 // mustHold returns the longest piece that a stock of unlimited number holds.
-func (s *shop) mustHold() measure.Length {
+func (in *instance) requiredCapacity() measure.Length {
 	var longest measure.Length
-	for _, k := range s.kinds {
-		if k.left >= s.count {
-			longest = max(longest, k.holds)
+	for _, st := range in.stockTypes {
+		if st.available >= in.pieceCount {
+			longest = max(longest, st.capacity)
 		}
 	}
-	for _, g := range s.groups {
-		if g.takes <= longest {
-			return g.takes
+	for _, item := range in.items {
+		if item.size <= longest {
+			return item.size
 		}
 	}
 	return 0
@@ -85,129 +85,129 @@ func (s *shop) mustHold() measure.Length {
 
 // trial is a way to cut the pieces: the loads, from the least used to the most,
 // the kind of each, and how many pieces of each group found no board.
-type trial struct {
-	loads   []load
-	kinds   []int
-	missing []int
-	cost    measure.UnitPrice
-	unmet   int
-	offcut  measure.Length
+type packing struct {
+	bins          []bin
+	stockTypes    []int
+	unplaced      []int
+	cost          measure.UnitPrice
+	unplacedCount int
+	offcut        measure.Length
 }
 
-func (t *trial) betterThan(u *trial) bool {
+func (p *packing) betterThan(q *packing) bool {
 	return cmp.Or(
-		cmp.Compare(t.unmet, u.unmet),
-		cmp.Compare(t.cost, u.cost),
-		cmp.Compare(len(t.loads), len(u.loads)),
-		cmp.Compare(u.offcut, t.offcut),
+		cmp.Compare(p.unplacedCount, q.unplacedCount),
+		cmp.Compare(p.cost, q.cost),
+		cmp.Compare(len(p.bins), len(q.bins)),
+		cmp.Compare(q.offcut, p.offcut),
 	) < 0
 }
 
 // run fills boards by first fit, then exchanges them.
-func (s *shop) run(o opening) *trial {
-	t := &trial{missing: make([]int, len(s.groups))}
-	rack := s.newRack(o)
+func (in *instance) firstFitWith(o openingRule) *packing {
+	p := &packing{unplaced: make([]int, len(in.items))}
+	inv := in.newInventory(o)
 	if o.onHandFirst {
-		t.loads = rack.takeOnHand()
+		p.bins = inv.openOnHand()
 	}
-	for g, grp := range s.groups {
-		n := len(grp.pieces)
-		for i := 0; i < len(t.loads) && n > 0; i++ {
-			n -= t.loads[i].fill(g, grp.takes, n)
+	for g, item := range in.items {
+		n := len(item.pieces)
+		for i := 0; i < len(p.bins) && n > 0; i++ {
+			n -= p.bins[i].place(g, item.size, n)
 		}
 		for n > 0 {
-			l, ok := rack.begin(grp.takes)
+			b, ok := inv.open(item.size)
 			if !ok {
 				break
 			}
-			n -= l.fill(g, grp.takes, n)
-			t.loads = append(t.loads, l)
+			n -= b.place(g, item.size, n)
+			p.bins = append(p.bins, b)
 		}
-		t.missing[g] = n
-		t.unmet += n
+		p.unplaced[g] = n
+		p.unplacedCount += n
 	}
-	t.loads = slices.DeleteFunc(t.loads, func(l load) bool { return len(l.items) == 0 })
-	slices.SortStableFunc(t.loads, func(a, b load) int { return cmp.Compare(a.used, b.used) })
-	t.kinds = s.exchange(t.loads)
-	for i, k := range t.kinds {
-		t.cost += s.kinds[k].price
-		t.offcut = max(t.offcut, s.offcut(t.loads[i], k))
+	p.bins = slices.DeleteFunc(p.bins, func(b bin) bool { return len(b.entries) == 0 })
+	slices.SortStableFunc(p.bins, func(a, b bin) int { return cmp.Compare(a.used, b.used) })
+	p.stockTypes = in.cheapestStockTypes(p.bins)
+	for i, k := range p.stockTypes {
+		p.cost += in.stockTypes[k].price
+		p.offcut = max(p.offcut, in.offcut(p.bins[i], k))
 	}
-	return t
+	return p
 }
 
 // offcut returns what is left of a kind after the last cut of the load.
-func (s *shop) offcut(l load, kind int) measure.Length {
-	return max(0, s.kinds[kind].holds-l.used-s.kerf)
+func (in *instance) offcut(b bin, kind int) measure.Length {
+	return max(0, in.stockTypes[kind].capacity-b.used-in.kerf)
 }
 
 // rack is the stock during one trial: how many of each kind are left, and the
 // order in which kinds are reached for.
-type rack struct {
-	kinds []kind
-	left  []int
-	order []int
+type inventory struct {
+	stockTypes []stockType
+	available  []int
+	order      []int
 }
 
-func (s *shop) newRack(o opening) rack {
-	r := rack{kinds: s.kinds, left: make([]int, len(s.kinds)), order: make([]int, 0, len(s.kinds))}
-	for i, k := range s.kinds {
-		r.left[i] = k.left
+func (in *instance) newInventory(o openingRule) inventory {
+	r := inventory{stockTypes: in.stockTypes, available: make([]int, len(in.stockTypes)), order: make([]int, 0, len(in.stockTypes))}
+	for i, st := range in.stockTypes {
+		r.available[i] = st.available
 	}
 	for _, base := range []int{o.short, o.long} { // and all others of the same length
-		for i, k := range s.kinds {
-			if k.holds == s.kinds[base].holds {
+		for i, st := range in.stockTypes {
+			if st.capacity == in.stockTypes[base].capacity {
 				r.order = append(r.order, i)
 			}
 		}
 	}
-	for i := range s.kinds {
+	for i := range in.stockTypes {
 		r.order = append(r.order, i)
 	}
 	return r
 }
 
 // begin takes the first kind in order that is left and holds the piece.
-func (r rack) begin(takes measure.Length) (load, bool) {
+func (r inventory) open(size measure.Length) (bin, bool) {
 	for _, i := range r.order {
-		if r.left[i] > 0 && r.kinds[i].holds >= takes {
-			r.left[i]--
-			return load{holds: r.kinds[i].holds}, true
+		if r.available[i] > 0 && r.stockTypes[i].capacity >= size {
+			r.available[i]--
+			return bin{capacity: r.stockTypes[i].capacity}, true
 		}
 	}
-	return load{}, false
+	return bin{}, false
 }
 
 // takeOnHand takes everything that is on hand for nothing, shortest first.
-func (r rack) takeOnHand() []load {
-	var loads []load
-	for i, k := range r.kinds {
-		for ; k.onHand && r.left[i] > 0; r.left[i]-- {
-			loads = append(loads, load{holds: k.holds})
+func (r inventory) openOnHand() []bin {
+	var bins []bin
+	for i, st := range r.stockTypes {
+		for ; st.onHand && r.available[i] > 0; r.available[i]-- {
+			bins = append(bins, bin{capacity: st.capacity})
 		}
 	}
-	return loads
+	return bins
 }
 
 // exchange returns the cheapest kinds that hold the loads, which come from the
 // least used to the most: kind i of the result is for load i. There must be
 // stock for all of them.
-func (s *shop) exchange(loads []load) []int {
-	stocks := make([]stock, len(s.kinds))
-	for i, k := range s.kinds {
-		stocks[i] = stock{k.holds, int64(k.price), k.left}
+func (in *instance) cheapestStockTypes(bins []bin) []int {
+	stocks := make([]stock, len(in.stockTypes))
+	for i, st := range in.stockTypes {
+		stocks[i] = stock{st.capacity, int64(st.price), st.available}
 	}
-	used := make([]measure.Length, len(loads))
-	for i, l := range loads {
-		used[i] = l.used
+	used := make([]measure.Length, len(bins))
+	for i, b := range bins {
+		used[i] = b.used
 	}
-	kinds := make([]int, 0, len(loads))
-	for i, n := range exchange(stocks, used) {
+	stockTypes := make([]int, 0, len(bins))
+	for i, n := range cheapestStocks(stocks, used) {
 		for range n {
-			kinds = append(kinds, i)
+			stockTypes = append(stockTypes, i)
 		}
 	}
-	return kinds
+	return stockTypes
 }
 
 // exchange returns how many boards of each stock, which come from the shortest,
@@ -218,11 +218,11 @@ func (s *shop) exchange(loads []load) []int {
 // Such sets are the independent sets of a matroid, so taking the cheapest board
 // that keeps to this, again and again, gives the least cost. Of boards at one
 // price the shortest is taken, to spare the longer ones on hand.
-func exchange(stocks []stock, used []measure.Length) (take []int) {
+func cheapestStocks(stocks []stock, used []measure.Length) (take []int) {
 	room := make([]int, len(stocks)) // loads that fit a stock, less boards taken up to its length
 	for i, k := range stocks {
-		room[i], _ = slices.BinarySearchFunc(used, k.holds, func(l, holds measure.Length) int {
-			if l <= holds {
+		room[i], _ = slices.BinarySearchFunc(used, k.capacity, func(l, capacity measure.Length) int {
+			if l <= capacity {
 				return -1
 			}
 			return 1
@@ -236,10 +236,10 @@ func exchange(stocks []stock, used []measure.Length) (take []int) {
 	take = make([]int, len(stocks))
 	for _, i := range byPrice {
 		from := i // stocks of the same length share their room
-		for from > 0 && stocks[from-1].holds == stocks[i].holds {
+		for from > 0 && stocks[from-1].capacity == stocks[i].capacity {
 			from--
 		}
-		take[i] = min(stocks[i].left, slices.Min(room[from:]))
+		take[i] = min(stocks[i].available, slices.Min(room[from:]))
 		for j := from; j < len(room); j++ {
 			room[j] -= take[i]
 		}

@@ -10,73 +10,73 @@ import (
 // fullBoards looks for a cutting in which every board is full to the last unit:
 // an exact cover of the pieces by full layouts. The piece that is on the fewest
 // of those that are left is placed first, after Knuth, Dancing Links (2000).
-type fullBoards struct {
-	s     *search
-	list  []layout
-	on    [][]int // layouts of each row: the groups, then the stocks
-	need  []int   // pieces of each group and boards of each stock that are left
-	lacks []int   // of each layout: rows of which there is too little left
-	alive []int   // of each row: its layouts that lack nothing
-	taken []int
-	items []item
-	steps int
-	seed  uint64
+type exactCover struct {
+	s           *search
+	patterns    []pattern
+	rowPatterns [][]int // layouts of each row: the groups, then the stocks
+	remaining   []int   // pieces of each group and boards of each stock that are left
+	shortRows   []int   // of each layout: rows of which there is too little left
+	eligible    []int   // of each row: its layouts that lack nothing
+	chosen      []int
+	entries     []entry
+	stepsLeft   int
+	seed        uint64
 }
 
 // fillFull looks for a cutting on boards that it fills wholly, of each stock so
 // many, with no more pieces on any than there are on average. It gives up where
 // there are too many layouts.
-func (s *search) fillFull(z []int) (list []layout, ok bool) {
+func (s *search) fillCompletely(z []int) (patterns []pattern, ok bool) {
 	const most, steps, tries = 5_000, 4_000_000, 5
-	f := fullBoards{s: s, need: slices.Concat(s.m.need, z), steps: steps}
+	f := exactCover{s: s, remaining: slices.Concat(s.m.demand, z), stepsLeft: steps}
 	boards := 0
 	for _, n := range z {
 		boards += n
 	}
-	pieces := (s.m.count + boards - 1) / boards
+	pieces := (s.m.pieceCount + boards - 1) / boards
 	for k, n := range z {
-		if n > 0 && !f.layouts(k, 0, s.m.stocks[k].holds, pieces, most) {
+		if n > 0 && !f.enumerate(k, 0, s.m.stocks[k].capacity, pieces, most) {
 			return nil, false
 		}
 	}
-	f.on, f.alive, f.lacks = make([][]int, len(f.need)), make([]int, len(f.need)), make([]int, len(f.list))
-	for j, l := range f.list {
-		f.rows(l, func(row, _ int) {
-			f.on[row] = append(f.on[row], j)
-			f.alive[row]++
+	f.rowPatterns, f.eligible, f.shortRows = make([][]int, len(f.remaining)), make([]int, len(f.remaining)), make([]int, len(f.patterns))
+	for j, p := range f.patterns {
+		f.eachRow(p, func(row, _ int) {
+			f.rowPatterns[row] = append(f.rowPatterns[row], j)
+			f.eligible[row]++
 		})
 	}
-	s.work.spend(steps - max(f.steps, 0))
+	s.work.spend(steps - max(f.stepsLeft, 0))
 	for seed := uint64(1); seed <= tries && !ok && !s.work.spent(); seed++ {
-		f.steps, f.seed = steps, seed*0x9E3779B97F4A7C15
-		ok = f.place()
-		s.work.spend(steps - max(f.steps, 0))
-		if f.steps >= 0 {
+		f.stepsLeft, f.seed = steps, seed*0x9E3779B97F4A7C15
+		ok = f.cover()
+		s.work.spend(steps - max(f.stepsLeft, 0))
+		if f.stepsLeft >= 0 {
 			break // there is none
 		}
 	}
-	for _, j := range f.taken {
-		list = append(list, f.list[j])
+	for _, j := range f.chosen {
+		patterns = append(patterns, f.patterns[j])
 	}
-	return list, ok
+	return patterns, ok
 }
 
 // layouts lists the layouts that fill a room with no more pieces than so many,
 // from a group on; false if there are too many.
-func (f *fullBoards) layouts(stock, g int, room measure.Length, pieces, most int) bool {
-	m := f.s.m
+func (c *exactCover) enumerate(stock, i int, room measure.Length, pieces, most int) bool {
+	m := c.s.m
 	if room == 0 {
-		f.list = append(f.list, layout{stock, 1, slices.Clone(f.items)})
-		return len(f.list) <= most
+		c.patterns = append(c.patterns, pattern{stock, 1, slices.Clone(c.entries)})
+		return len(c.patterns) <= most
 	}
-	for ; g < len(m.takes) && pieces > 0; g++ {
-		if f.steps--; f.steps < 0 {
+	for ; i < len(m.sizes) && pieces > 0; i++ {
+		if c.stepsLeft--; c.stepsLeft < 0 {
 			return false
 		}
-		for n := 1; n <= min(m.need[g], pieces) && measure.Length(n)*m.takes[g] <= room; n++ {
-			f.items = append(f.items, item{g, n})
-			ok := f.layouts(stock, g+1, room-measure.Length(n)*m.takes[g], pieces-n, most)
-			f.items = f.items[:len(f.items)-1]
+		for n := 1; n <= min(m.demand[i], pieces) && measure.Length(n)*m.sizes[i] <= room; n++ {
+			c.entries = append(c.entries, entry{i, n})
+			ok := c.enumerate(stock, i+1, room-measure.Length(n)*m.sizes[i], pieces-n, most)
+			c.entries = c.entries[:len(c.entries)-1]
 			if !ok {
 				return false
 			}
@@ -86,74 +86,74 @@ func (f *fullBoards) layouts(stock, g int, room measure.Length, pieces, most int
 }
 
 // rows calls do for each row that a layout is on, with how much it takes of it.
-func (f *fullBoards) rows(l layout, do func(row, n int)) {
-	for _, it := range l.items {
-		do(it.group, it.count)
+func (c *exactCover) eachRow(p pattern, do func(row, n int)) {
+	for _, e := range p.entries {
+		do(e.item, e.count)
 	}
-	do(len(f.s.m.need)+l.stock, 1)
+	do(len(c.s.m.demand)+p.stock, 1)
 }
 
 // place covers what is left. It returns false if that cannot be, or the steps
 // are spent.
-func (f *fullBoards) place() bool {
+func (c *exactCover) cover() bool {
 	row := -1
-	for g, n := range f.need[:len(f.s.m.need)] {
-		if n > 0 && (row < 0 || f.alive[g] < f.alive[row]) {
-			row = g
+	for i, n := range c.remaining[:len(c.s.m.demand)] {
+		if n > 0 && (row < 0 || c.eligible[i] < c.eligible[row]) {
+			row = i
 		}
 	}
 	if row < 0 {
 		return true
 	}
-	f.steps -= len(f.s.m.need)
-	for _, j := range f.choices(row) {
-		if f.steps < 0 {
+	c.stepsLeft -= len(c.s.m.demand)
+	for _, j := range c.candidates(row) {
+		if c.stepsLeft < 0 {
 			return false
 		}
-		f.move(j, -1)
-		f.taken = append(f.taken, j)
-		if f.place() {
+		c.update(j, -1)
+		c.chosen = append(c.chosen, j)
+		if c.cover() {
 			return true
 		}
-		f.taken = f.taken[:len(f.taken)-1]
-		f.move(j, 1)
+		c.chosen = c.chosen[:len(c.chosen)-1]
+		c.update(j, 1)
 	}
 	return false
 }
 
 // choices returns the layouts of a row that lack nothing, those first whose
 // pieces are on the fewest others, with some sway.
-func (f *fullBoards) choices(row int) (list []int) {
+func (c *exactCover) candidates(row int) (list []int) {
 	worth := map[int]int{}
-	for _, j := range f.on[row] {
-		if f.lacks[j] > 0 {
+	for _, j := range c.rowPatterns[row] {
+		if c.shortRows[j] > 0 {
 			continue
 		}
-		f.seed = next(f.seed)
+		c.seed = xorshift(c.seed)
 		list = append(list, j)
-		f.rows(f.list[j], func(r, _ int) { worth[j] += f.alive[r] })
-		worth[j] = worth[j] * int(64+f.seed%64)
-		f.steps -= 10
+		c.eachRow(c.patterns[j], func(r, _ int) { worth[j] += c.eligible[r] })
+		worth[j] = worth[j] * int(64+c.seed%64)
+		c.stepsLeft -= 10
 	}
 	slices.SortStableFunc(list, func(a, b int) int { return cmp.Compare(worth[a], worth[b]) })
 	return list
 }
 
 // move takes a layout off what is left, or puts it back.
-func (f *fullBoards) move(j, sign int) {
-	f.rows(f.list[j], func(row, n int) {
-		before := f.need[row]
-		f.need[row] += sign * n
-		f.steps -= len(f.on[row])
-		for _, i := range f.on[row] {
-			f.rows(f.list[i], func(r, takes int) {
-				if r != row || (takes > before) == (takes > f.need[row]) {
+func (c *exactCover) update(j, sign int) {
+	c.eachRow(c.patterns[j], func(row, n int) {
+		before := c.remaining[row]
+		c.remaining[row] += sign * n
+		c.stepsLeft -= len(c.rowPatterns[row])
+		for _, i := range c.rowPatterns[row] {
+			c.eachRow(c.patterns[i], func(r, takes int) {
+				if r != row || (takes > before) == (takes > c.remaining[row]) {
 					return
 				}
-				was := f.lacks[i]
-				f.lacks[i] -= sign
-				if was == 0 || f.lacks[i] == 0 {
-					f.rows(f.list[i], func(r, _ int) { f.alive[r] += sign })
+				was := c.shortRows[i]
+				c.shortRows[i] -= sign
+				if was == 0 || c.shortRows[i] == 0 {
+					c.eachRow(c.patterns[i], func(r, _ int) { c.eligible[r] += sign })
 				}
 			})
 		}

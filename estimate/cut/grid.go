@@ -10,33 +10,33 @@ import (
 // are, from the integer values of the pieces that bound their plans on a grid:
 // the most valuable boards are found again with the exact lengths. It is 0 if
 // that is too much to list.
-func (s *shop) exactBound(m *model, q *search) measure.UnitPrice {
-	missing := make([]int, len(s.groups))
-	for g, n := range m.need {
-		missing[g] = len(s.groups[g].pieces) - n
+func (in *instance) exactBound(m *model, s *search) measure.UnitPrice {
+	missing := make([]int, len(in.items))
+	for i, n := range m.demand {
+		missing[i] = len(in.items[i].pieces) - n
 	}
-	unit := s.unit()
-	e, ok := s.model(unit, unit, missing)
-	if !ok || e.step != m.step {
+	unit := in.lengthUnit()
+	e, ok := in.modelOn(unit, unit, missing)
+	if !ok || e.priceUnit != m.priceUnit {
 		return 0
 	}
-	root := q.root
+	root := s.root
 	if root == nil {
-		root = newMaster(m, false, q.best.cost, q.work)
-		root.solve(q.best.cost)
+		root = newMaster(m, false, s.incumbent.cost, s.work)
+		root.solve(s.incumbent.cost)
 	}
-	if root.bestV == nil || root.bestShift != root.scale {
+	if root.bestDuals == nil || root.bestShift != root.scale {
 		return 0
 	}
-	a := newMaster(e, false, q.best.cost, q.work)
-	copy(a.value, root.bestV)
+	mp := newMaster(e, false, s.incumbent.cost, s.work)
+	copy(mp.duals, root.bestDuals)
 	for k, t := range e.stocks {
-		a.asked[k] = t.price << a.scale
+		mp.threshold[k] = t.price << mp.scale
 	}
-	if a.pack.solve(a.value, e.need, a.asked); a.pack.over {
+	if mp.knapsack.solve(mp.duals, e.demand, mp.threshold); mp.knapsack.overflow {
 		return 0
 	}
-	a.best = a.boundOf(a.value, slices.Clone(a.pack.asked), a.low, a.high, a.scale)
-	c := newCosts(e, q.best.cost, q.work)
-	return measure.UnitPrice(c.from(a.whole()) * e.step)
+	mp.bestBound = mp.lagrangianBound(mp.duals, slices.Clone(mp.knapsack.target), mp.low, mp.high, mp.scale)
+	c := newCostTable(e, s.incumbent.cost, s.work)
+	return measure.UnitPrice(c.roundUp(mp.integerBound()) * e.priceUnit)
 }

@@ -14,43 +14,43 @@ import "sillwright/estimate/measure"
 // Problem", parts I (1961) and II (1963); lists of undominated sums: Nemhauser
 // and Ullmann (1969).
 type knapsack struct {
-	takes []measure.Length
-	holds []measure.Length // ascending
-	work  *work
+	sizes      []measure.Length
+	capacities []measure.Length // ascending
+	work       *work
 
-	order                []int
-	cur, next, shf, prev []sum
-	trail                []step
-	now, then            []float64
-	asked                []int64
-	longest              int  // list that is followed
-	over                 bool // the lists grew too long: nothing was found out
-	best                 []int32
+	order                    []int
+	cur, next, shifted, prev []state
+	steps                    []step
+	floorNow, floorNext      []float64
+	target                   []int64
+	maxStates                int  // list that is followed
+	overflow                 bool // the lists grew too long: nothing was found out
+	bestStep                 []int32
 }
 
 // sum is a sum of lengths, what it is worth, and the last step to it.
-type sum struct {
-	length measure.Length
-	value  int64
-	last   int32
+type state struct {
+	length   measure.Length
+	value    int64
+	lastStep int32
 }
 
 // step adds a piece of a group to the sum reached by the step before.
-type step struct{ before, group int32 }
+type step struct{ previous, item int32 }
 
 const noStep = -1
 
 // longestList is the longest list of sums that is followed, unless less is asked
 // for.
-const longestList = 1 << 18
+const defaultMaxStates = 1 << 18
 
 func newKnapsack(m *model, w *work) *knapsack {
-	k := &knapsack{takes: m.takes, work: w, longest: longestList}
+	k := &knapsack{sizes: m.sizes, work: w, maxStates: defaultMaxStates}
 	for _, s := range m.stocks {
-		k.holds = append(k.holds, s.holds)
+		k.capacities = append(k.capacities, s.capacity)
 	}
-	n := len(k.holds)
-	k.now, k.then, k.asked, k.best = make([]float64, n), make([]float64, n), make([]int64, n), make([]int32, n)
+	n := len(k.capacities)
+	k.floorNow, k.floorNext, k.target, k.bestStep = make([]float64, n), make([]float64, n), make([]int64, n), make([]int32, n)
 	return k
 }
 
@@ -59,43 +59,43 @@ func newKnapsack(m *model, w *work) *knapsack {
 // After it, k.best holds the last step of the most valuable sum of each stock,
 // or noStep if none is worth more, and k.asked its value, or what was asked.
 // Values must be below 2^45.
-func (k *knapsack) solve(value []int64, most []int, asked []int64) {
-	k.sortByRate(value, most)
-	copy(k.asked, asked)
-	for i := range k.best {
-		k.best[i] = noStep
+func (k *knapsack) solve(duals []int64, most []int, threshold []int64) {
+	k.sortByEfficiency(duals, most)
+	copy(k.target, threshold)
+	for i := range k.bestStep {
+		k.bestStep[i] = noStep
 	}
-	k.trail = k.trail[:0]
-	k.cur = append(k.cur[:0], sum{last: noStep})
-	longest := k.holds[len(k.holds)-1]
-	for at, g := range k.order {
+	k.steps = k.steps[:0]
+	k.cur = append(k.cur[:0], state{lastStep: noStep})
+	longest := k.capacities[len(k.capacities)-1]
+	for at, i := range k.order {
 		rate := 0.0
 		if at+1 < len(k.order) {
 			n := k.order[at+1]
-			rate = float64(value[n]) / float64(k.takes[n])
+			rate = float64(duals[n]) / float64(k.sizes[n])
 		}
-		own := float64(value[g]) / float64(k.takes[g])
-		k.setFloor(k.now, own)
-		k.setFloor(k.then, rate)
-		k.add(g, value[g], most[g], own, rate, longest)
-		k.raise()
-		if k.over = len(k.cur) > k.longest; k.over || len(k.cur) == 0 {
+		own := float64(duals[i]) / float64(k.sizes[i])
+		k.setFloor(k.floorNow, own)
+		k.setFloor(k.floorNext, rate)
+		k.add(i, duals[i], most[i], own, rate, longest)
+		k.raiseTargets()
+		if k.overflow = len(k.cur) > k.maxStates; k.overflow || len(k.cur) == 0 {
 			return
 		}
 	}
 }
 
 // sortByRate puts the groups worth anything in the order of value per length.
-func (k *knapsack) sortByRate(value []int64, most []int) {
+func (k *knapsack) sortByEfficiency(duals []int64, most []int) {
 	k.order = k.order[:0]
-	for g, v := range value {
-		if v > 0 && most[g] > 0 {
-			k.order = append(k.order, g)
+	for i, v := range duals {
+		if v > 0 && most[i] > 0 {
+			k.order = append(k.order, i)
 		}
 	}
-	rates := make([]float64, len(value))
-	for _, g := range k.order {
-		rates[g] = float64(value[g]) / float64(k.takes[g])
+	rates := make([]float64, len(duals))
+	for _, i := range k.order {
+		rates[i] = float64(duals[i]) / float64(k.sizes[i])
 	}
 	sortBy(k.order, func(a, b int) bool { return rates[a] > rates[b] })
 }
@@ -104,48 +104,48 @@ func (k *knapsack) sortByRate(value []int64, most []int) {
 // the longer ones: a sum stays only if value − rate × length is above it.
 func (k *knapsack) setFloor(floor []float64, rate float64) {
 	low := 1e300
-	for i := len(k.holds) - 1; i >= 0; i-- {
-		low = min(low, float64(k.asked[i])-float64(rate*float64(k.holds[i])))
+	for i := len(k.capacities) - 1; i >= 0; i-- {
+		low = min(low, float64(k.target[i])-float64(rate*float64(k.capacities[i])))
 		floor[i] = low + 0.9 // values are whole: more than asked is one more
 	}
 }
 
 // add extends the list by 0 to most pieces of a group. own is its rate, rate
 // that of the group to come.
-func (k *knapsack) add(g int, value int64, most int, own, rate float64, longest measure.Length) {
-	takes := k.takes[g]
+func (k *knapsack) add(item int, value int64, most int, own, rate float64, longest measure.Length) {
+	size := k.sizes[item]
 	from := k.cur
-	k.next = k.prune(k.next[:0], k.cur, k.then, rate)
+	k.next = k.prune(k.next[:0], k.cur, k.floorNext, rate)
 	for range most {
-		k.shf = k.shf[:0]
+		k.shifted = k.shifted[:0]
 		i := 0
 		for _, s := range from {
-			s.length += takes
+			s.length += size
 			s.value += value
 			if s.length > longest {
 				break
 			}
-			for k.holds[i] < s.length {
+			for k.capacities[i] < s.length {
 				i++
 			}
-			if float64(s.value)-float64(own*float64(s.length)) < k.now[i] {
+			if float64(s.value)-float64(own*float64(s.length)) < k.floorNow[i] {
 				continue
 			}
-			k.trail = append(k.trail, step{s.last, int32(g)})
-			s.last = int32(len(k.trail) - 1)
-			k.shf = append(k.shf, s)
+			k.steps = append(k.steps, step{s.lastStep, int32(item)})
+			s.lastStep = int32(len(k.steps) - 1)
+			k.shifted = append(k.shifted, s)
 		}
 		k.work.spend(len(from))
-		if len(k.shf) == 0 {
+		if len(k.shifted) == 0 {
 			break
 		}
-		k.shf, k.prev = k.prev, k.shf
+		k.shifted, k.prev = k.prev, k.shifted
 		from = k.prev
-		k.shf = k.prune(k.shf[:0], from, k.then, rate)
-		if len(k.shf) == 0 {
+		k.shifted = k.prune(k.shifted[:0], from, k.floorNext, rate)
+		if len(k.shifted) == 0 {
 			continue
 		}
-		k.cur = merge(k.cur[:0], k.next, k.shf)
+		k.cur = mergeStates(k.cur[:0], k.next, k.shifted)
 		k.work.spend(len(k.cur))
 		k.cur, k.next = k.next, k.cur
 	}
@@ -153,10 +153,10 @@ func (k *knapsack) add(g int, value int64, most int, own, rate float64, longest 
 }
 
 // prune appends the sums that can still come to be worth more than asked.
-func (k *knapsack) prune(to, from []sum, floor []float64, rate float64) []sum {
+func (k *knapsack) prune(to, from []state, floor []float64, rate float64) []state {
 	i := 0
 	for _, s := range from {
-		for k.holds[i] < s.length {
+		for k.capacities[i] < s.length {
 			i++
 		}
 		if float64(s.value)-float64(rate*float64(s.length)) >= floor[i] {
@@ -167,17 +167,17 @@ func (k *knapsack) prune(to, from []sum, floor []float64, rate float64) []sum {
 }
 
 // merge joins two lists that rise in length and value to one that does.
-func merge(to, a, b []sum) []sum {
-	top := int64(-1)
+func mergeStates(to, a, b []state) []state {
+	costLimit := int64(-1)
 	for len(a) > 0 || len(b) > 0 {
-		var s sum
+		var s state
 		if len(b) == 0 || len(a) > 0 && (a[0].length < b[0].length || a[0].length == b[0].length && a[0].value >= b[0].value) {
 			s, a = a[0], a[1:]
 		} else {
 			s, b = b[0], b[1:]
 		}
-		if s.value > top {
-			top = s.value
+		if s.value > costLimit {
+			costLimit = s.value
 			to = append(to, s)
 		}
 	}
@@ -185,39 +185,39 @@ func merge(to, a, b []sum) []sum {
 }
 
 // raise asks from now on for more than the best found so far.
-func (k *knapsack) raise() {
+func (k *knapsack) raiseTargets() {
 	i := 0
-	for j, h := range k.holds {
+	for j, h := range k.capacities {
 		for i < len(k.cur) && k.cur[i].length <= h {
 			i++
 		}
-		if i > 0 && k.cur[i-1].value > k.asked[j] {
-			k.asked[j], k.best[j] = k.cur[i-1].value, k.cur[i-1].last
+		if i > 0 && k.cur[i-1].value > k.target[j] {
+			k.target[j], k.bestStep[j] = k.cur[i-1].value, k.cur[i-1].lastStep
 		}
 	}
 }
 
 // items returns the pieces of the sum that ends in a step, longest first.
-func (k *knapsack) items(last int32) []item {
-	var out []item
-	for ; last != noStep; last = k.trail[last].before {
-		out = put(out, int(k.trail[last].group), 1)
+func (k *knapsack) entriesOf(last int32) []entry {
+	var out []entry
+	for ; last != noStep; last = k.steps[last].previous {
+		out = insertPieces(out, int(k.steps[last].item), 1)
 	}
 	return out
 }
 
 // put adds n pieces of a group to items sorted by group.
-func put(items []item, group, n int) []item {
+func insertPieces(entries []entry, group, n int) []entry {
 	i := 0
-	for i < len(items) && items[i].group < group {
+	for i < len(entries) && entries[i].item < group {
 		i++
 	}
-	if i < len(items) && items[i].group == group {
-		items[i].count += n
-		return items
+	if i < len(entries) && entries[i].item == group {
+		entries[i].count += n
+		return entries
 	}
-	items = append(items, item{})
-	copy(items[i+1:], items[i:])
-	items[i] = item{group, n}
-	return items
+	entries = append(entries, entry{})
+	copy(entries[i+1:], entries[i:])
+	entries[i] = entry{group, n}
+	return entries
 }

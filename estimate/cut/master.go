@@ -13,168 +13,168 @@ import (
 //
 // whose columns are made as they are asked for: Gilmore and Gomory (1961, 1963).
 type master struct {
-	m    *model
-	lp   *program
-	pack *knapsack
-	work *work
+	m        *model
+	lp       *linearProgram
+	knapsack *knapsack
+	work     *work
 
-	need      []int
+	demand    []int
 	low, high []int
 	rowHigh   []int // row of Σ ≤ high of each stock, or -1
 	rowLow    []int
-	made      []made // of each column of lp
-	known     map[string]bool
-	big       float64
+	columns   []masterColumn // of each column of lp
+	present   map[string]bool
+	bigM      float64
 	scale     uint
 	shift     uint // the scale of the last pricing: less where the program lacks a solution
 
-	value           []int64 // integer worth of a piece of each group, at the last pricing
-	most            []int64 // what a board of each stock can be worth at most with it
-	asked           []int64
-	bound           int64 // scaled, of the last pricing
-	best            int64 // the largest bound so far
-	bestV, bestMost []int64
-	bestShift       uint
+	duals                       []int64 // integer worth of a piece of each group, at the last pricing
+	patternValue                []int64 // what a board of each stock can be worth at most with it
+	threshold                   []int64
+	bound                       int64 // scaled, of the last pricing
+	bestBound                   int64 // the largest bound so far
+	bestDuals, bestPatternValue []int64
+	bestShift                   uint
 }
 
 // made says what a column of the master is: a layout, or else a slack or a
 // stand-in for what is missing.
-type made struct {
-	stock int // -1 if it is none
-	items []item
+type masterColumn struct {
+	stock   int // -1 if it is none
+	entries []entry
 }
 
 // standIn marks the columns that stand in for what is missing.
-var standIn = []item{}
+var artificial = []entry{}
 
 // newMaster returns the program with a first solution. boxed asks for rows for
 // the number of every stock, so that they can be limited later; top is a cost
 // that is known to do.
-func newMaster(m *model, boxed bool, top int64, w *work) *master {
-	n := len(m.takes)
-	a := &master{
-		m: m, pack: newKnapsack(m, w), work: w, need: slices.Clone(m.need),
-		known: map[string]bool{}, best: -1,
-		value: make([]int64, n), most: make([]int64, len(m.stocks)), asked: make([]int64, len(m.stocks)),
+func newMaster(m *model, boxed bool, costLimit int64, w *work) *master {
+	n := len(m.sizes)
+	mp := &master{
+		m: m, knapsack: newKnapsack(m, w), work: w, demand: slices.Clone(m.demand),
+		present: map[string]bool{}, bestBound: -1,
+		duals: make([]int64, n), patternValue: make([]int64, len(m.stocks)), threshold: make([]int64, len(m.stocks)),
 	}
-	a.scale = uint(max(0, 40-bits.Len64(uint64(top))))
-	a.scale = min(a.scale, 30)
-	rows, dearest := n, int64(1)
+	mp.scale = uint(max(0, 40-bits.Len64(uint64(costLimit))))
+	mp.scale = min(mp.scale, 30)
+	rows, highestPrice := n, int64(1)
 	for k, s := range m.stocks {
 		high := -1
-		dearest = max(dearest, s.price)
-		limit := m.count
+		highestPrice = max(highestPrice, s.price)
+		limit := m.pieceCount
 		if s.price > 0 {
-			limit = int(min(int64(limit), top/s.price))
+			limit = int(min(int64(limit), costLimit/s.price))
 		}
-		if s.left < limit || boxed {
+		if s.available < limit || boxed {
 			high, rows = rows, rows+1
 		}
-		a.rowHigh = append(a.rowHigh, high)
-		a.high = append(a.high, min(s.left, limit))
+		mp.rowHigh = append(mp.rowHigh, high)
+		mp.high = append(mp.high, min(s.available, limit))
 		low := -1
 		if boxed {
 			low, rows = rows, rows+1
 		}
-		a.rowLow = append(a.rowLow, low)
-		a.low = append(a.low, 0)
+		mp.rowLow = append(mp.rowLow, low)
+		mp.low = append(mp.low, 0)
 		_ = k
 	}
-	a.big = float64(5_000 * float64(dearest))
-	a.lp = newProgram(rows, float64(1e-7*float64(dearest)), w)
-	a.start()
-	return a
+	mp.bigM = float64(5_000 * float64(highestPrice))
+	mp.lp = newLinearProgram(rows, float64(1e-7*float64(highestPrice)), w)
+	mp.startBasis()
+	return mp
 }
 
 // start gives every row its first column: boards of one group for a group's, if
 // there is a stock without limit for it, and a slack for a stock's.
-func (a *master) start() {
-	for g := range a.m.takes {
-		stock, per := a.cheapestFor(g)
+func (mp *master) startBasis() {
+	for i := range mp.m.sizes {
+		stock, per := mp.cheapestFor(i)
 		if stock < 0 {
-			a.base(a.addColumn(made{stock: -1}, column{rows: []int32{int32(g)}, vals: []float64{1}, cost: a.big}), g)
+			mp.setBasic(mp.addColumn(masterColumn{stock: -1}, column{rows: []int32{int32(i)}, vals: []float64{1}, cost: mp.bigM}), i)
 			continue
 		}
-		a.base(a.addLayout(stock, []item{{g, per}}), g)
+		mp.setBasic(mp.addPattern(stock, []entry{{i, per}}), i)
 	}
-	for g := range a.m.takes {
-		a.addColumn(made{stock: -1}, column{rows: []int32{int32(g)}, vals: []float64{-1}})
+	for i := range mp.m.sizes {
+		mp.addColumn(masterColumn{stock: -1}, column{rows: []int32{int32(i)}, vals: []float64{-1}})
 	}
-	for k := range a.m.stocks {
-		if r := a.rowHigh[k]; r >= 0 {
-			a.base(a.addColumn(made{stock: -1}, column{rows: []int32{int32(r)}, vals: []float64{1}}), r)
+	for k := range mp.m.stocks {
+		if r := mp.rowHigh[k]; r >= 0 {
+			mp.setBasic(mp.addColumn(masterColumn{stock: -1}, column{rows: []int32{int32(r)}, vals: []float64{1}}), r)
 		}
-		if r := a.rowLow[k]; r >= 0 {
-			a.base(a.addColumn(made{stock: -1}, column{rows: []int32{int32(r)}, vals: []float64{-1}}), r)
+		if r := mp.rowLow[k]; r >= 0 {
+			mp.setBasic(mp.addColumn(masterColumn{stock: -1}, column{rows: []int32{int32(r)}, vals: []float64{-1}}), r)
 		}
 	}
-	a.setRHS()
-	a.refresh()
+	mp.setRHS()
+	mp.warmStart()
 }
 
 // cheapestFor returns the stock on which a piece of a group is cheapest, of
 // those without a row, and how many there are on a board.
-func (a *master) cheapestFor(g int) (stock, per int) {
+func (mp *master) cheapestFor(i int) (stock, per int) {
 	stock = -1
-	for k, s := range a.m.stocks {
-		n := min(int(s.holds/a.m.takes[g]), a.need[g])
-		if n == 0 || a.rowHigh[k] >= 0 {
+	for k, s := range mp.m.stocks {
+		n := min(int(s.capacity/mp.m.sizes[i]), mp.demand[i])
+		if n == 0 || mp.rowHigh[k] >= 0 {
 			continue
 		}
-		if stock < 0 || s.price*int64(per) < a.m.stocks[stock].price*int64(n) {
+		if stock < 0 || s.price*int64(per) < mp.m.stocks[stock].price*int64(n) {
 			stock, per = k, n
 		}
 	}
 	return stock, per
 }
 
-func (a *master) base(col, row int) {
-	a.lp.basis[row], a.lp.at[col] = col, row
+func (mp *master) setBasic(col, row int) {
+	mp.lp.basis[row], mp.lp.rowOf[col] = col, row
 }
 
-func (a *master) addColumn(d made, c column) int {
-	a.made = append(a.made, d)
-	return a.lp.add(c)
+func (mp *master) addColumn(d masterColumn, c column) int {
+	mp.columns = append(mp.columns, d)
+	return mp.lp.addColumn(c)
 }
 
 // addLayout adds a layout as a column and returns it; below 0, it was there.
-func (a *master) addLayout(stock int, items []item) int {
-	key := layout{stock: stock, items: items}.key(make([]byte, 0, 4+4*len(items)))
-	if a.known[string(key)] {
+func (mp *master) addPattern(stock int, entries []entry) int {
+	key := pattern{stock: stock, entries: entries}.key(make([]byte, 0, 4+4*len(entries)))
+	if mp.present[string(key)] {
 		return -1
 	}
-	a.known[string(key)] = true
-	c := column{cost: float64(a.m.stocks[stock].price)}
-	for _, it := range items {
-		c.rows, c.vals = append(c.rows, int32(it.group)), append(c.vals, float64(it.count))
+	mp.present[string(key)] = true
+	c := column{cost: float64(mp.m.stocks[stock].price)}
+	for _, e := range entries {
+		c.rows, c.vals = append(c.rows, int32(e.item)), append(c.vals, float64(e.count))
 	}
-	for _, r := range []int{a.rowHigh[stock], a.rowLow[stock]} {
+	for _, r := range []int{mp.rowHigh[stock], mp.rowLow[stock]} {
 		if r >= 0 {
 			c.rows, c.vals = append(c.rows, int32(r)), append(c.vals, 1)
 		}
 	}
-	return a.addColumn(made{stock, items}, c)
+	return mp.addColumn(masterColumn{stock, entries}, c)
 }
 
 // setRHS sets the right hand sides. They are moved by a hair, each by another,
 // so that the simplex method does not stand still; what is claimed does not
 // depend on it.
-func (a *master) setRHS() {
-	const hair = 1e-6
-	for g, n := range a.need {
-		d := float64(float64(g%89+11)*hair) / 100
+func (mp *master) setRHS() {
+	const perturbation = 1e-6
+	for i, n := range mp.demand {
+		d := float64(float64(i%89+11)*perturbation) / 100
 		if n == 0 {
 			d = -d
 		}
-		a.lp.b[g] = float64(n) + d
+		mp.lp.b[i] = float64(n) + d
 	}
-	for k := range a.m.stocks {
-		d := float64(float64(k%23+11)*hair) / 100
-		if r := a.rowHigh[k]; r >= 0 {
-			a.lp.b[r] = float64(a.high[k]) + d
+	for k := range mp.m.stocks {
+		d := float64(float64(k%23+11)*perturbation) / 100
+		if r := mp.rowHigh[k]; r >= 0 {
+			mp.lp.b[r] = float64(mp.high[k]) + d
 		}
-		if r := a.rowLow[k]; r >= 0 {
-			a.lp.b[r] = float64(a.low[k]) - d
+		if r := mp.rowLow[k]; r >= 0 {
+			mp.lp.b[r] = float64(mp.low[k]) - d
 		}
 	}
 }
@@ -182,84 +182,86 @@ func (a *master) setRHS() {
 // refresh solves the basis again after a change to needs or limits: layouts
 // with more pieces than are needed become dear, and what the basis lacks is
 // stood in for.
-func (a *master) refresh() bool {
-	for j, d := range a.made {
+func (mp *master) warmStart() bool {
+	for j, d := range mp.columns {
 		if d.stock < 0 {
-			if d.items != nil && a.lp.at[j] < 0 {
-				a.lp.cols[j] = column{cost: a.big} // it has stood in once, and is done
+			if d.entries != nil && mp.lp.rowOf[j] < 0 {
+				mp.lp.cols[j] = column{cost: mp.bigM} // it has stood in once, and is done
 			}
 			continue
 		}
-		cost := float64(a.m.stocks[d.stock].price)
-		if a.high[d.stock] == 0 || !fits(d.items, a.need) {
-			cost = a.big
+		cost := float64(mp.m.stocks[d.stock].price)
+		if mp.high[d.stock] == 0 || !withinDemand(d.entries, mp.demand) {
+			cost = mp.bigM
 		}
-		a.lp.cols[j].cost = cost
+		mp.lp.cols[j].cost = cost
 	}
-	a.setRHS()
-	if a.lp.since >= refactorAfter/2 || !a.inverted() {
-		if !a.lp.refactor() {
+	mp.setRHS()
+	if mp.lp.pivotsSince >= refactorAfter/2 || !mp.hasInverse() {
+		if !mp.lp.refactor() {
 			return false
 		}
 	} else {
-		a.lp.reprice()
-		a.lp.resolve()
+		mp.lp.computeDuals()
+		mp.lp.computeSolution()
 	}
-	before := len(a.lp.cols)
-	a.lp.restore(a.big)
-	for range len(a.lp.cols) - before {
-		a.made = append(a.made, made{stock: -1, items: standIn})
+	before := len(mp.lp.cols)
+	mp.lp.restoreFeasibility(mp.bigM)
+	for range len(mp.lp.cols) - before {
+		mp.columns = append(mp.columns, masterColumn{stock: -1, entries: artificial})
 	}
 	return true
 }
 
-func (a *master) inverted() bool { return len(a.lp.inv) == 0 || a.lp.inv[0] != 0 || a.lp.since > 0 }
+func (mp *master) hasInverse() bool {
+	return len(mp.lp.inverse) == 0 || mp.lp.inverse[0] != 0 || mp.lp.pivotsSince > 0
+}
 
 // clone returns a copy that can be changed by itself. It shares the knapsack.
-func (a *master) clone() *master {
-	b := *a
-	b.lp = a.lp.clone()
-	b.need, b.low, b.high = slices.Clone(a.need), slices.Clone(a.low), slices.Clone(a.high)
-	b.made = slices.Clone(a.made)
-	b.value, b.most, b.asked = slices.Clone(a.value), slices.Clone(a.most), slices.Clone(a.asked)
-	b.known = make(map[string]bool, len(a.known))
-	for k := range a.known {
-		b.known[k] = true
+func (mp *master) clone() *master {
+	b := *mp
+	b.lp = mp.lp.clone()
+	b.demand, b.low, b.high = slices.Clone(mp.demand), slices.Clone(mp.low), slices.Clone(mp.high)
+	b.columns = slices.Clone(mp.columns)
+	b.duals, b.patternValue, b.threshold = slices.Clone(mp.duals), slices.Clone(mp.patternValue), slices.Clone(mp.threshold)
+	b.present = make(map[string]bool, len(mp.present))
+	for k := range mp.present {
+		b.present[k] = true
 	}
-	a.work.spend(60 * len(a.made))
-	b.best, b.bestV, b.bestMost = -1, nil, nil
+	mp.work.spend(60 * len(mp.columns))
+	b.bestBound, b.bestDuals, b.bestPatternValue = -1, nil, nil
 	return &b
 }
 
 // solve makes columns until the program is solved, or its bound, raised to a
 // whole cost, reaches its value or enough. ok is false if the work was spent or
 // the numbers went bad; the bound holds nevertheless.
-func (a *master) solve(enough int64) (ok bool) {
+func (mp *master) solve(enough int64) (ok bool) {
 	for {
-		if !a.lp.optimise() {
+		if !mp.lp.optimize() {
 			return false
 		}
-		added := a.price()
-		if a.bound > a.best {
-			a.best = a.bound
-			a.bestShift = a.shift
-			a.bestV, a.bestMost = append(a.bestV[:0], a.value...), append(a.bestMost[:0], a.most...)
+		added := mp.priceColumns()
+		if mp.bound > mp.bestBound {
+			mp.bestBound = mp.bound
+			mp.bestShift = mp.shift
+			mp.bestDuals, mp.bestPatternValue = append(mp.bestDuals[:0], mp.duals...), append(mp.bestPatternValue[:0], mp.patternValue...)
 		}
 		if added == 0 {
 			return true
 		}
-		if a.whole() >= enough {
+		if mp.integerBound() >= enough {
 			return true
 		}
 	}
 }
 
 // whole is the best bound as a cost.
-func (a *master) whole() int64 {
-	if a.best <= 0 {
+func (mp *master) integerBound() int64 {
+	if mp.bestBound <= 0 {
 		return 0
 	}
-	return (a.best + 1<<a.scale - 1) >> a.scale
+	return (mp.bestBound + 1<<mp.scale - 1) >> mp.scale
 }
 
 // price looks for layouts that improve the solution, adds them and returns how
@@ -271,59 +273,59 @@ func (a *master) whole() int64 {
 //	Σ y(g) × need(g) + Σ min over low(k) ≤ z ≤ high(k) of (price(k) − most(k)) z
 //
 // is a bound whatever the y are, after Farley (1990) and Lagrange.
-func (a *master) price() (added int) {
+func (mp *master) priceColumns() (added int) {
 	worth := 0.0
-	for g, n := range a.need {
-		worth += float64(max(0, a.lp.y[g]) * float64(n))
+	for i, n := range mp.demand {
+		worth += float64(max(0, mp.lp.y[i]) * float64(n))
 	}
-	a.shift = a.scale
-	for ; a.shift > 0 && float64(worth*float64(int64(1)<<a.shift)) > 1<<41; a.shift-- {
+	mp.shift = mp.scale
+	for ; mp.shift > 0 && float64(worth*float64(int64(1)<<mp.shift)) > 1<<41; mp.shift-- {
 	}
-	unit := float64(int64(1) << a.shift)
-	for g := range a.value {
-		a.value[g] = toInt(float64(a.lp.y[g] * unit))
-		if a.need[g] == 0 {
-			a.value[g] = 0
+	unit := float64(int64(1) << mp.shift)
+	for i := range mp.duals {
+		mp.duals[i] = toInt(float64(mp.lp.y[i] * unit))
+		if mp.demand[i] == 0 {
+			mp.duals[i] = 0
 		}
 	}
-	for k, s := range a.m.stocks {
+	for k, s := range mp.m.stocks {
 		p := float64(s.price)
-		if r := a.rowHigh[k]; r >= 0 {
-			p -= a.lp.y[r]
+		if r := mp.rowHigh[k]; r >= 0 {
+			p -= mp.lp.y[r]
 		}
-		if r := a.rowLow[k]; r >= 0 {
-			p -= a.lp.y[r]
+		if r := mp.rowLow[k]; r >= 0 {
+			p -= mp.lp.y[r]
 		}
-		a.asked[k] = toInt(float64(p * unit))
-		if a.high[k] == 0 {
-			a.asked[k] = maxValue
+		mp.threshold[k] = toInt(float64(p * unit))
+		if mp.high[k] == 0 {
+			mp.threshold[k] = maxPatternValue
 		}
 	}
-	a.pack.solve(a.value, a.need, a.asked)
-	if a.pack.over {
-		a.bound = 0
+	mp.knapsack.solve(mp.duals, mp.demand, mp.threshold)
+	if mp.knapsack.overflow {
+		mp.bound = 0
 		return 0
 	}
-	tol := toInt(float64(a.lp.tol * unit))
-	for k, last := range a.pack.best {
-		a.most[k] = a.pack.asked[k]
-		if last != noStep && a.pack.asked[k] > a.asked[k]+tol && a.addLayout(k, a.pack.items(last)) >= 0 {
+	tol := toInt(float64(mp.lp.tol * unit))
+	for k, last := range mp.knapsack.bestStep {
+		mp.patternValue[k] = mp.knapsack.target[k]
+		if last != noStep && mp.knapsack.target[k] > mp.threshold[k]+tol && mp.addPattern(k, mp.knapsack.entriesOf(last)) >= 0 {
 			added++
 		}
 	}
-	a.bound = a.boundOf(a.value, a.most, a.low, a.high, a.shift)
+	mp.bound = mp.lagrangianBound(mp.duals, mp.patternValue, mp.low, mp.high, mp.shift)
 	return added
 }
 
 // maxValue is more than any board is worth.
-const maxValue = 1 << 45
+const maxPatternValue = 1 << 45
 
 func toInt(f float64) int64 {
 	if !(f > 0) {
 		return 0
 	}
-	if f > maxValue {
-		return maxValue
+	if f > maxPatternValue {
+		return maxPatternValue
 	}
 	return int64(f)
 }
@@ -332,32 +334,32 @@ func toInt(f float64) int64 {
 // board of each stock is worth at most and how many of it there may be. If
 // boards of a stock without limit are worth more than their price, all values
 // are scaled down.
-func (a *master) boundOf(value, most []int64, low, high []int, shift uint) int64 {
+func (mp *master) lagrangianBound(duals, patternValue []int64, low, high []int, shift uint) int64 {
 	const fine = 20 // bits of the factor
 	factor := int64(1 << fine)
-	for k, s := range a.m.stocks {
+	for k, s := range mp.m.stocks {
 		price := s.price << shift
-		if a.rowHigh[k] < 0 && most[k] > price {
-			factor = min(factor, int64(float64(float64(price)/float64(most[k]))*float64(int64(1)<<fine)))
+		if mp.rowHigh[k] < 0 && patternValue[k] > price {
+			factor = min(factor, int64(float64(float64(price)/float64(patternValue[k]))*float64(int64(1)<<fine)))
 		}
 	}
 	var sum int64
-	for g, v := range value {
-		sum += v * int64(a.need[g])
+	for i, v := range duals {
+		sum += v * int64(mp.demand[i])
 	}
 	if sum >= 1<<62>>fine {
 		return 0
 	}
 	bound := sum * factor
-	for k, s := range a.m.stocks {
+	for k, s := range mp.m.stocks {
 		if high[k] == 0 {
 			continue
 		}
 		price := s.price << shift
-		if most[k] > 1<<42 {
+		if patternValue[k] > 1<<42 {
 			return 0
 		}
-		d := price<<fine - most[k]*factor
+		d := price<<fine - patternValue[k]*factor
 		n := int64(low[k])
 		if d < 0 {
 			n = int64(high[k])
@@ -379,7 +381,7 @@ func (a *master) boundOf(value, most []int64, low, high []int, shift uint) int64
 		return 0
 	}
 	bound = (bound + 1<<fine - 1) >> fine
-	if up := a.scale - shift; bound < 1<<60>>up {
+	if up := mp.scale - shift; bound < 1<<60>>up {
 		return bound << up
 	}
 	return 1 << 60

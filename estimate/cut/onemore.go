@@ -10,18 +10,18 @@ import (
 // with returns the model with one piece more, and the group of it. Stocks that
 // hold the piece and no other beside it are cut down to what the others can use
 // of them: a board with nothing but what is left over is none.
-func (m *model) with(takes measure.Length) (*model, int) {
+func (m *model) withItem(size measure.Length) (*model, int) {
 	n := *m
-	at, _ := slices.BinarySearchFunc(m.takes, takes, func(a, b measure.Length) int { return cmp.Compare(b, a) })
-	n.takes, n.need = slices.Insert(slices.Clone(m.takes), at, takes), slices.Insert(slices.Clone(m.need), at, 1)
-	n.total, n.count = m.total+takes, m.count+1
-	n.stocks = slices.Clone(m.raw)
+	at, _ := slices.BinarySearchFunc(m.sizes, size, func(a, b measure.Length) int { return cmp.Compare(b, a) })
+	n.sizes, n.demand = slices.Insert(slices.Clone(m.sizes), at, size), slices.Insert(slices.Clone(m.demand), at, 1)
+	n.totalSize, n.pieceCount = m.totalSize+size, m.pieceCount+1
+	n.stocks = slices.Clone(m.allStocks)
 	for k := range n.stocks {
-		if t := &n.stocks[k]; m.usable != nil && t.holds < takes+m.takes[len(m.takes)-1] {
-			t.holds = m.usable[t.holds]
+		if t := &n.stocks[k]; m.usableLength != nil && t.capacity < size+m.sizes[len(m.sizes)-1] {
+			t.capacity = m.usableLength[t.capacity]
 		}
 	}
-	n.tidyStocks()
+	n.reduceStocks()
 	return &n, at
 }
 
@@ -30,7 +30,7 @@ func (m *model) with(takes measure.Length) (*model, int) {
 // the boards of any cutting that is looked for.
 //
 //	price'(k) = price(k) × many + 1
-func (m *model) countingBoards(many int64) *model {
+func (m *model) withBoardCost(many int64) *model {
 	n := *m
 	n.stocks = slices.Clone(m.stocks)
 	for k := range n.stocks {
@@ -40,44 +40,44 @@ func (m *model) countingBoards(many int64) *model {
 }
 
 // standsFor returns the stock that stands for one that was tidied.
-func (m *model) standsFor(raw stock) int {
-	holds := raw.holds
-	if m.usable != nil {
-		holds = m.usable[holds]
+func (m *model) representative(raw stock) int {
+	capacity := raw.capacity
+	if m.usableLength != nil {
+		capacity = m.usableLength[capacity]
 	}
 	return slices.IndexFunc(m.stocks, func(t stock) bool {
-		return t.price == raw.price && t.holds == holds || t.price <= raw.price && t.holds >= holds && t.left >= m.count
+		return t.price == raw.price && t.capacity == capacity || t.price <= raw.price && t.capacity >= capacity && t.available >= m.pieceCount
 	})
 }
 
 // adopt returns the layouts of a master as those of the model, which has one
 // group more, at a place.
-func (m *model) adopt(a *master, at int) (list []layout) {
-	for _, d := range a.made {
+func (m *model) importPatterns(mp *master, at int) (patterns []pattern) {
+	for _, d := range mp.columns {
 		if d.stock < 0 {
 			continue
 		}
-		l := layout{items: slices.Clone(d.items)}
-		for i, it := range l.items {
-			if it.group >= at {
-				l.items[i].group++
+		p := pattern{entries: slices.Clone(d.entries)}
+		for i, e := range p.entries {
+			if e.item >= at {
+				p.entries[i].item++
 			}
 		}
-		length, price := m.length(l.items), a.m.stocks[d.stock].price
-		l.stock = slices.IndexFunc(m.stocks, func(t stock) bool { return t.price == price && t.holds >= length })
-		if l.stock >= 0 {
-			list = append(list, l)
+		length, price := m.lengthOf(p.entries), mp.m.stocks[d.stock].price
+		p.stock = slices.IndexFunc(m.stocks, func(t stock) bool { return t.price == price && t.capacity >= length })
+		if p.stock >= 0 {
+			patterns = append(patterns, p)
 		}
 	}
-	return list
+	return patterns
 }
 
 // without returns layouts without the pieces of a group.
-func without(list []layout, group int) (out []layout) {
-	for _, l := range list {
-		l.items = slices.DeleteFunc(slices.Clone(l.items), func(it item) bool { return it.group == group })
-		if len(l.items) > 0 {
-			out = append(out, l)
+func withoutItem(patterns []pattern, group int) (out []pattern) {
+	for _, p := range patterns {
+		p.entries = slices.DeleteFunc(slices.Clone(p.entries), func(e entry) bool { return e.item == group })
+		if len(p.entries) > 0 {
+			out = append(out, p)
 		}
 	}
 	return out
@@ -85,55 +85,55 @@ func without(list []layout, group int) (out []layout) {
 
 // moved gives the group at a place the number last, and those behind it their
 // numbers without it.
-func moved(list []layout, at, last int) (out []layout) {
-	for _, l := range list {
-		var items []item
+func renumbered(patterns []pattern, at, last int) (out []pattern) {
+	for _, p := range patterns {
+		var entries []entry
 		more := 0
-		for _, it := range l.items {
+		for _, e := range p.entries {
 			switch {
-			case it.group == at:
-				more = it.count
-			case it.group > at:
-				items = append(items, item{it.group - 1, it.count})
+			case e.item == at:
+				more = e.count
+			case e.item > at:
+				entries = append(entries, entry{e.item - 1, e.count})
 			default:
-				items = append(items, it)
+				entries = append(entries, e)
 			}
 		}
 		if more > 0 {
-			items = append(items, item{last, more})
+			entries = append(entries, entry{last, more})
 		}
-		out = append(out, layout{l.stock, l.count, items})
+		out = append(out, pattern{p.stock, p.count, entries})
 	}
 	return out
 }
 
 // beside moves a piece to the one of a group, of which there is one, if it stands
 // alone on a board. It returns false if none fits there.
-func (m *model) beside(list []layout, at int) ([]layout, bool) {
-	alone := slices.IndexFunc(list, func(l layout) bool { return len(l.items) == 1 && l.items[0].group == at })
+func (m *model) joinLoneItem(patterns []pattern, at int) ([]pattern, bool) {
+	alone := slices.IndexFunc(patterns, func(p pattern) bool { return len(p.entries) == 1 && p.entries[0].item == at })
 	if alone < 0 {
-		return list, true
+		return patterns, true
 	}
-	room := m.stocks[list[alone].stock].holds - m.takes[at]
-	for i, l := range list {
-		for _, it := range l.items {
-			if i == alone || m.takes[it.group] > room {
+	room := m.stocks[patterns[alone].stock].capacity - m.sizes[at]
+	for i, p := range patterns {
+		for _, e := range p.entries {
+			if i == alone || m.sizes[e.item] > room {
 				continue
 			}
-			list[alone].items = put(slices.Clone(list[alone].items), it.group, 1)
-			list[i].count--
-			rest := layout{l.stock, 1, slices.Clone(l.items)}
-			rest.items = slices.DeleteFunc(rest.items, func(r item) bool { return r == item{it.group, 1} })
-			for j := range rest.items {
-				if rest.items[j].group == it.group {
-					rest.items[j].count--
+			patterns[alone].entries = insertPieces(slices.Clone(patterns[alone].entries), e.item, 1)
+			patterns[i].count--
+			rest := pattern{p.stock, 1, slices.Clone(p.entries)}
+			rest.entries = slices.DeleteFunc(rest.entries, func(r entry) bool { return r == entry{e.item, 1} })
+			for j := range rest.entries {
+				if rest.entries[j].item == e.item {
+					rest.entries[j].count--
 				}
 			}
-			if len(rest.items) > 0 {
-				list = append(list, rest)
+			if len(rest.entries) > 0 {
+				patterns = append(patterns, rest)
 			}
-			return slices.DeleteFunc(list, func(l layout) bool { return l.count == 0 }), true
+			return slices.DeleteFunc(patterns, func(p pattern) bool { return p.count == 0 }), true
 		}
 	}
-	return list, false
+	return patterns, false
 }

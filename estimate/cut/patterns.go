@@ -10,114 +10,114 @@ import "sillwright/estimate/measure"
 // for the integer values y of a bound. Only layouts to which no piece can be
 // added are listed: with them every cutting can be covered.
 type enumeration struct {
-	m            *model
-	value, worth []int64
-	order        []int
-	work         *work
-	max          int
-	list         []priced
-	items        []item
-	over         bool
-	stock        int
-	least        int64
+	m                   *model
+	duals, patternValue []int64
+	order               []int
+	work                *work
+	limit               int
+	patterns            []slackPattern
+	entries             []entry
+	overflow            bool
+	stock               int
+	minValue            int64
 }
 
 // priced is a layout and how much less it is worth than its board could be.
-type priced struct {
-	layout
+type slackPattern struct {
+	pattern
 	slack int64
 }
 
 // enumerate returns the layouts whose slack is at most gap, and false if there are more than max or the work is spent.
-func enumerate(m *model, value, worth []int64, gap int64, max int, w *work) ([]priced, bool) {
-	e := &enumeration{m: m, value: value, worth: worth, work: w, max: max}
-	rates := make([]float64, len(value))
-	for g, v := range value {
-		e.order = append(e.order, g)
-		rates[g] = float64(v) / float64(m.takes[g])
+func enumerate(m *model, duals, patternValue []int64, gap int64, max int, w *work) ([]slackPattern, bool) {
+	en := &enumeration{m: m, duals: duals, patternValue: patternValue, work: w, limit: max}
+	rates := make([]float64, len(duals))
+	for i, v := range duals {
+		en.order = append(en.order, i)
+		rates[i] = float64(v) / float64(m.sizes[i])
 	}
-	sortBy(e.order, func(a, b int) bool { return rates[a] > rates[b] })
+	sortBy(en.order, func(a, b int) bool { return rates[a] > rates[b] })
 	for k, s := range m.stocks {
-		e.stock, e.least = k, worth[k]-gap
-		e.extend(0, s.holds, 0)
+		en.stock, en.minValue = k, patternValue[k]-gap
+		en.extend(0, s.capacity, 0)
 	}
-	return e.list, !e.over
+	return en.patterns, !en.overflow
 }
 
 // extend adds 0 to all pieces of the group at a place of the order, the most
 // first, and goes on.
-func (e *enumeration) extend(at int, room measure.Length, value int64) {
-	if e.over {
+func (en *enumeration) extend(at int, room measure.Length, value int64) {
+	if en.overflow {
 		return
 	}
-	if e.work.spend(1); e.work.spent() {
-		e.over = true
+	if en.work.spend(1); en.work.spent() {
+		en.overflow = true
 		return
 	}
-	for at < len(e.order) && e.m.takes[e.order[at]] > room {
+	for at < len(en.order) && en.m.sizes[en.order[at]] > room {
 		at++
 	}
-	if at == len(e.order) {
-		e.leaf(room, value)
+	if at == len(en.order) {
+		en.record(room, value)
 		return
 	}
-	g := e.order[at]
-	takes := e.m.takes[g]
-	if value+e.most(at, room) < e.least {
+	i := en.order[at]
+	size := en.m.sizes[i]
+	if value+en.fractionalBound(at, room) < en.minValue {
 		return
 	}
-	for n := min(e.m.need[g], int(room/takes)); n >= 0; n-- {
+	for n := min(en.m.demand[i], int(room/size)); n >= 0; n-- {
 		if n > 0 {
-			e.items = append(e.items, item{g, n})
+			en.entries = append(en.entries, entry{i, n})
 		}
-		e.extend(at+1, room-measure.Length(n)*takes, value+int64(n)*e.value[g])
+		en.extend(at+1, room-measure.Length(n)*size, value+int64(n)*en.duals[i])
 		if n > 0 {
-			e.items = e.items[:len(e.items)-1]
+			en.entries = en.entries[:len(en.entries)-1]
 		}
 	}
 }
 
 // most returns at least what the room can be worth from a place of the order
 // on: the last piece in part.
-func (e *enumeration) most(at int, room measure.Length) int64 {
+func (en *enumeration) fractionalBound(at int, room measure.Length) int64 {
 	var sum int64
-	for ; at < len(e.order); at++ {
-		g := e.order[at]
-		n := measure.Length(e.m.need[g]) * e.m.takes[g]
+	for ; at < len(en.order); at++ {
+		i := en.order[at]
+		n := measure.Length(en.m.demand[i]) * en.m.sizes[i]
 		if n >= room {
-			return sum + int64(float64(float64(e.value[g])*float64(room))/float64(e.m.takes[g])) + 1
+			return sum + int64(float64(float64(en.duals[i])*float64(room))/float64(en.m.sizes[i])) + 1
 		}
-		sum += int64(e.m.need[g]) * e.value[g]
+		sum += int64(en.m.demand[i]) * en.duals[i]
 		room -= n
-		e.work.spend(1)
+		en.work.spend(1)
 	}
 	return sum
 }
 
 // leaf lists the pieces if they are worth enough and none can be added.
-func (e *enumeration) leaf(room measure.Length, value int64) {
-	if value < e.least || room >= e.m.takes[len(e.m.takes)-1] && e.roomForMore(room) {
+func (en *enumeration) record(room measure.Length, value int64) {
+	if value < en.minValue || room >= en.m.sizes[len(en.m.sizes)-1] && en.extendable(room) {
 		return
 	}
-	if len(e.list) == e.max {
-		e.over = true
+	if len(en.patterns) == en.limit {
+		en.overflow = true
 		return
 	}
-	l := layout{stock: e.stock, count: 0}
-	for _, it := range e.items {
-		l.items = put(l.items, it.group, it.count)
+	p := pattern{stock: en.stock, count: 0}
+	for _, e := range en.entries {
+		p.entries = insertPieces(p.entries, e.item, e.count)
 	}
-	e.list = append(e.list, priced{l, e.worth[e.stock] - value})
-	e.work.spend(20)
+	en.patterns = append(en.patterns, slackPattern{p, en.patternValue[en.stock] - value})
+	en.work.spend(20)
 }
 
-func (e *enumeration) roomForMore(room measure.Length) bool {
-	on := make([]int, len(e.m.takes))
-	for _, it := range e.items {
-		on[it.group] = it.count
+func (en *enumeration) extendable(room measure.Length) bool {
+	on := make([]int, len(en.m.sizes))
+	for _, e := range en.entries {
+		on[e.item] = e.count
 	}
-	for g, takes := range e.m.takes {
-		if takes <= room && on[g] < e.m.need[g] {
+	for i, size := range en.m.sizes {
+		if size <= room && on[i] < en.m.demand[i] {
 			return true
 		}
 	}

@@ -15,76 +15,76 @@ import (
 // Vance (1998) and Vanderbeck (2000). Layouts that are too dear for what is
 // sought in a part of the tree are left out of it.
 type patternProgram struct {
-	s      *search
-	list   []layout
-	limit  int64 // the cost sought is below
-	rows   []row // groups, stocks that may run out, branches
-	rowOf  []int // of each stock, or -1
-	groups int
-	plain  int // rows that are no branches
-	nodes  int
-	lps    []*program // of each depth, for use again
+	s           *search
+	patterns    []pattern
+	costLimit   int64        // the cost sought is below
+	constraints []constraint // groups, stocks that may run out, branches
+	stockRow    []int        // of each stock, or -1
+	groups      int
+	baseRows    int // rows that are no branches
+	nodes       int
+	lps         []*linearProgram // of each depth, for use again
 }
 
 // row is a row of the program: the boards of the layouts it has are at least,
 // or at most, so many. A branch has the layouts marked.
-type row struct {
-	has     []bool
+type constraint struct {
+	members []bool
 	atLeast bool
 	rhs     int
 }
 
 // newPatternProgram returns the program of a list, with no more boards of each stock
 // than most.
-func newPatternProgram(s *search, list []layout, limit int64, most []int) *patternProgram {
-	p := &patternProgram{s: s, list: list, limit: limit, groups: len(s.m.takes)}
-	for _, n := range s.m.need {
-		p.rows = append(p.rows, row{atLeast: true, rhs: n})
+func newPatternProgram(s *search, patterns []pattern, limit int64, most []int) *patternProgram {
+	p := &patternProgram{s: s, patterns: patterns, costLimit: limit, groups: len(s.m.sizes)}
+	for _, n := range s.m.demand {
+		p.constraints = append(p.constraints, constraint{atLeast: true, rhs: n})
 	}
 	for k := range s.m.stocks {
-		p.rowOf = append(p.rowOf, -1)
-		if most[k] < s.m.count {
-			p.rowOf[k] = len(p.rows)
-			p.rows = append(p.rows, row{rhs: most[k]})
+		p.stockRow = append(p.stockRow, -1)
+		if most[k] < s.m.pieceCount {
+			p.stockRow[k] = len(p.constraints)
+			p.constraints = append(p.constraints, constraint{rhs: most[k]})
 		}
 	}
-	p.plain = len(p.rows)
+	p.baseRows = len(p.constraints)
 	return p
 }
 
 // solve returns true if there is no cutting of the list below limit, or the
 // best one has been offered.
 func (p *patternProgram) solve() (closed bool) {
-	basis := make([]int, len(p.rows))
+	basis := make([]int, len(p.constraints))
 	for r := range basis {
 		basis[r] = -1 - r
 	}
-	all := make([]int, len(p.list))
+	all := make([]int, len(p.patterns))
 	for j := range all {
 		all[j] = j
 	}
-	return p.node(basis, all)
+	return p.solveNode(basis, all)
 }
 
 // node solves a node of the tree and those below it. basis is that of the node
 // above, a layout for each row, or -1 - r for the slack of row r; list is the
 // layouts that are not too dear.
-func (p *patternProgram) node(basis, list []int) (closed bool) {
+func (p *patternProgram) solveNode(basis, list []int) (closed bool) {
 	const deepest = 200
-	depth := len(p.rows) - p.plain
+	depth := len(p.constraints) - p.baseRows
 	if p.s.work.spent() || depth > deepest {
 		return false
 	}
 	p.nodes++
-	lp := p.relax(basis, list)
-	if lp == nil || !lp.optimise() {
+	lp := p.relaxation(basis, list)
+	if lp == nil || !lp.optimize() {
 		return false
 	}
 	bound, kept := p.bound(lp, list)
-	if bound >= p.limit {
+	if bound >= p.costLimit {
 		return true
 	}
-	x := make([]float64, len(p.list))
+	x := make([]float64, len(p.patterns))
 	for i, j := range lp.basis {
 		switch {
 		case j < len(list):
@@ -93,13 +93,13 @@ func (p *patternProgram) node(basis, list []int) (closed bool) {
 			return false // no solution, and the bound does not say so: the numbers are bad
 		}
 	}
-	if p.round(x); p.s.best.cost < p.limit {
-		p.limit = p.s.best.cost
+	if p.roundSolution(x); p.s.incumbent.cost < p.costLimit {
+		p.costLimit = p.s.incumbent.cost
 	}
-	if bound >= p.limit || p.s.found() {
+	if bound >= p.costLimit || p.s.foundAny() {
 		return true
 	}
-	has, sum := p.split(x)
+	has, sum := p.branchingSet(x)
 	if has == nil {
 		return false
 	}
@@ -116,19 +116,19 @@ func (p *patternProgram) node(basis, list []int) (closed bool) {
 	}
 	below = append(below, -1-len(lp.basis))
 	floor := int(math.Floor(sum))
-	branches := [2]row{{has, true, floor + 1}, {has, false, floor}}
+	branches := [2]constraint{{has, true, floor + 1}, {has, false, floor}}
 	if sum-math.Floor(sum) < 0.3 {
 		branches[0], branches[1] = branches[1], branches[0]
 	}
 	closed = true
 	for _, b := range branches {
-		p.rows = append(p.rows, b)
-		closed = p.node(below, kept) && closed
-		p.rows = p.rows[:len(p.rows)-1]
+		p.constraints = append(p.constraints, b)
+		closed = p.solveNode(below, kept) && closed
+		p.constraints = p.constraints[:len(p.constraints)-1]
 		if p.s.work.spent() {
 			return false
 		}
-		if p.s.found() {
+		if p.s.foundAny() {
 			return true
 		}
 	}
@@ -137,47 +137,47 @@ func (p *patternProgram) node(basis, list []int) (closed bool) {
 
 // relax returns the linear program of a node, solved for a basis. Its first
 // columns are the layouts of the list, then come the slacks.
-func (p *patternProgram) relax(basis, list []int) *program {
-	depth := len(p.rows) - p.plain
-	dearest := int64(1)
+func (p *patternProgram) relaxation(basis, list []int) *linearProgram {
+	depth := len(p.constraints) - p.baseRows
+	highestPrice := int64(1)
 	for _, s := range p.s.m.stocks {
-		dearest = max(dearest, s.price)
+		highestPrice = max(highestPrice, s.price)
 	}
 	if depth == len(p.lps) {
-		p.lps = append(p.lps, newProgram(len(p.rows), float64(1e-7*float64(dearest)), p.s.work))
+		p.lps = append(p.lps, newLinearProgram(len(p.constraints), float64(1e-7*float64(highestPrice)), p.s.work))
 	}
 	lp := p.lps[depth]
 	lp.clear()
 	for _, j := range list {
-		l := &p.list[j]
-		for _, it := range l.items {
-			lp.put(it.group, float64(it.count))
+		l := &p.patterns[j]
+		for _, e := range l.entries {
+			lp.addCoefficient(e.item, float64(e.count))
 		}
-		if r := p.rowOf[l.stock]; r >= 0 {
-			lp.put(r, 1)
+		if r := p.stockRow[l.stock]; r >= 0 {
+			lp.addCoefficient(r, 1)
 		}
-		for r := p.plain; r < len(p.rows); r++ {
-			if p.rows[r].has[j] {
-				lp.put(r, 1)
+		for r := p.baseRows; r < len(p.constraints); r++ {
+			if p.constraints[r].members[j] {
+				lp.addCoefficient(r, 1)
 			}
 		}
-		lp.end(float64(p.s.m.stocks[l.stock].price))
-		p.s.work.spend(2*len(l.items) + depth)
+		lp.endColumn(float64(p.s.m.stocks[l.stock].price))
+		p.s.work.spend(2*len(l.entries) + depth)
 	}
-	const hair = 1e-8
-	place := make([]int, len(p.list))
+	const perturbation = 1e-8
+	place := make([]int, len(p.patterns))
 	for i, j := range list {
 		place[j] = i
 	}
-	for r, w := range p.rows {
-		off := float64(float64(r%89+11) * hair)
+	for r, w := range p.constraints {
+		off := float64(float64(r%89+11) * perturbation)
 		lp.b[r] = float64(w.rhs) + off
 		sign := 1.0
 		if w.atLeast {
 			lp.b[r], sign = float64(w.rhs)-off, -1
 		}
-		lp.put(r, sign)
-		lp.end(0)
+		lp.addCoefficient(r, sign)
+		lp.endColumn(0)
 		lp.basis[r] = len(list) + r
 	}
 	slacks := slices.Clone(lp.basis)
@@ -194,9 +194,9 @@ func (p *patternProgram) relax(basis, list []int) *program {
 		}
 	}
 	for r, j := range lp.basis {
-		lp.at[j] = r
+		lp.rowOf[j] = r
 	}
-	lp.restore(float64(5_000 * float64(dearest)))
+	lp.restoreFeasibility(float64(5_000 * float64(highestPrice)))
 	return lp
 }
 
@@ -206,7 +206,7 @@ func (p *patternProgram) relax(basis, list []int) *program {
 // have:
 //
 //	Σ y b + Σ over layouts of min(0, price − y A) × most
-func (p *patternProgram) bound(lp *program, list []int) (bound int64, kept []int) {
+func (p *patternProgram) bound(lp *linearProgram, list []int) (bound int64, kept []int) {
 	size := 1.0
 	for r, y := range lp.y {
 		size += math.Abs(float64(y * lp.b[r]))
@@ -217,9 +217,9 @@ func (p *patternProgram) bound(lp *program, list []int) (bound int64, kept []int
 	if size > 1<<56 {
 		return 0, list
 	}
-	y := make([]int64, len(p.rows))
+	y := make([]int64, len(p.constraints))
 	var sum int64
-	for r, w := range p.rows {
+	for r, w := range p.constraints {
 		y[r] = int64(float64(lp.y[r] * float64(int64(1)<<scale)))
 		if w.atLeast {
 			y[r] = max(0, y[r])
@@ -230,31 +230,31 @@ func (p *patternProgram) bound(lp *program, list []int) (bound int64, kept []int
 	}
 	over := make([]int64, len(list))
 	for i, j := range list {
-		l := &p.list[j]
+		l := &p.patterns[j]
 		d := p.s.m.stocks[l.stock].price << scale
 		most := 0
-		for _, it := range l.items {
-			d -= y[it.group] * int64(it.count)
-			most = max(most, (p.s.m.need[it.group]+it.count-1)/it.count)
+		for _, e := range l.entries {
+			d -= y[e.item] * int64(e.count)
+			most = max(most, (p.s.m.demand[e.item]+e.count-1)/e.count)
 		}
-		if r := p.rowOf[l.stock]; r >= 0 {
+		if r := p.stockRow[l.stock]; r >= 0 {
 			d -= y[r]
-			most = min(most, p.rows[r].rhs)
+			most = min(most, p.constraints[r].rhs)
 		}
-		for r := p.plain; r < len(p.rows); r++ {
-			if p.rows[r].has[j] {
+		for r := p.baseRows; r < len(p.constraints); r++ {
+			if p.constraints[r].members[j] {
 				d -= y[r]
 			}
 		}
 		if over[i] = d; d < 0 {
 			sum += max(d*int64(most), -1<<50)
 		}
-		p.s.work.spend(2*len(l.items) + 2 + len(p.rows) - p.plain)
+		p.s.work.spend(2*len(l.entries) + 2 + len(p.constraints) - p.baseRows)
 	}
 	cost := func(sum int64) int64 { return (max(sum, 0) + 1<<scale - 1) >> scale }
-	bound = p.s.costs.from(cost(sum))
+	bound = p.s.costTable.roundUp(cost(sum))
 	for i, j := range list {
-		if over[i] <= 0 || cost(sum+over[i]) < p.limit {
+		if over[i] <= 0 || cost(sum+over[i]) < p.costLimit {
 			kept = append(kept, j)
 		}
 	}
@@ -263,27 +263,27 @@ func (p *patternProgram) bound(lp *program, list []int) (bound int64, kept []int
 
 // round offers the solution rounded up if that is a cutting below the limit,
 // else rounded down and filled by first fit.
-func (p *patternProgram) round(x []float64) {
-	need := slices.Clone(p.s.m.need)
+func (p *patternProgram) roundSolution(x []float64) {
+	demand := slices.Clone(p.s.m.demand)
 	left := make([]int, len(p.s.m.stocks))
 	for k, s := range p.s.m.stocks {
-		left[k] = s.left
+		left[k] = s.available
 	}
-	var fixed []layout
+	var fixed []pattern
 	take := func(j, n int) {
-		items := trimmed(p.list[j].items, need)
-		for _, it := range items {
-			n = min(n, max(1, need[it.group]/it.count))
+		entries := limitedToDemand(p.patterns[j].entries, demand)
+		for _, e := range entries {
+			n = min(n, max(1, demand[e.item]/e.count))
 		}
-		n = min(n, left[p.list[j].stock])
-		if n <= 0 || len(items) == 0 {
+		n = min(n, left[p.patterns[j].stock])
+		if n <= 0 || len(entries) == 0 {
 			return
 		}
-		for _, it := range items {
-			need[it.group] -= n * it.count
+		for _, e := range entries {
+			demand[e.item] -= n * e.count
 		}
-		left[p.list[j].stock] -= n
-		fixed = append(fixed, layout{p.list[j].stock, n, items})
+		left[p.patterns[j].stock] -= n
+		fixed = append(fixed, pattern{p.patterns[j].stock, n, entries})
 	}
 	var order []int
 	for j, v := range x {
@@ -295,42 +295,42 @@ func (p *patternProgram) round(x []float64) {
 	frac := func(j int) float64 { return x[j] - math.Floor(x[j]+1e-6) }
 	sortBy(order, func(a, b int) bool { return frac(a) > frac(b) })
 	for _, j := range order {
-		if frac(j) > 0.4 && fits(p.list[j].items, need) {
+		if frac(j) > 0.4 && withinDemand(p.patterns[j].entries, demand) {
 			take(j, 1)
 		}
 	}
-	p.s.finish(fixed, need, left)
+	p.s.completeByFirstFit(fixed, demand, left)
 }
 
 // split returns a set of layouts whose sum of boards is not whole, and the sum;
 // nil if there is none.
-func (p *patternProgram) split(x []float64) (has []bool, sum float64) {
+func (p *patternProgram) branchingSet(x []float64) (has []bool, sum float64) {
 	var used []int
 	for j, v := range x {
 		if v > 1e-6 {
 			used = append(used, j)
 		}
 	}
-	mark := func(in func(l *layout) bool) []bool {
-		out := make([]bool, len(p.list))
-		for j := range p.list {
-			out[j] = in(&p.list[j])
+	mark := func(in func(l *pattern) bool) []bool {
+		out := make([]bool, len(p.patterns))
+		for j := range p.patterns {
+			out[j] = in(&p.patterns[j])
 		}
 		p.s.work.spend(len(out))
 		return out
 	}
-	sumOf := func(in func(l *layout) bool) float64 {
+	sumOf := func(in func(l *pattern) bool) float64 {
 		s := 0.0
 		for _, j := range used {
-			if in(&p.list[j]) {
+			if in(&p.patterns[j]) {
 				s += x[j]
 			}
 		}
 		return s
 	}
-	var best func(l *layout) bool
+	var best func(l *pattern) bool
 	closest := 0.5 - 1e-4
-	try := func(in func(l *layout) bool) {
+	try := func(in func(l *pattern) bool) {
 		s := sumOf(in)
 		if d := math.Abs(s - math.Floor(s) - 0.5); d < closest-1e-9 {
 			closest, best, sum = d, in, s
@@ -342,18 +342,18 @@ func (p *patternProgram) split(x []float64) (has []bool, sum float64) {
 		}
 		return best != nil
 	}
-	if try(func(*layout) bool { return true }); done() {
+	if try(func(*pattern) bool { return true }); done() {
 		return has, sum
 	}
 	for k := range p.s.m.stocks {
-		try(func(l *layout) bool { return l.stock == k })
+		try(func(l *pattern) bool { return l.stock == k })
 	}
 	if done() {
 		return has, sum
 	}
-	for g := range p.s.m.takes {
+	for i := range p.s.m.sizes {
 		for q := 1; q <= 6; q++ {
-			in := func(l *layout) bool { return countOf(l.items, g) >= q }
+			in := func(l *pattern) bool { return countOf(l.entries, i) >= q }
 			if sumOf(in) < 1e-6 {
 				break
 			}
@@ -364,9 +364,9 @@ func (p *patternProgram) split(x []float64) (has []bool, sum float64) {
 		return has, sum
 	}
 	for _, j := range used {
-		for a, it := range p.list[j].items {
-			for _, other := range p.list[j].items[a+1:] {
-				try(func(l *layout) bool { return countOf(l.items, it.group) > 0 && countOf(l.items, other.group) > 0 })
+		for a, e := range p.patterns[j].entries {
+			for _, other := range p.patterns[j].entries[a+1:] {
+				try(func(l *pattern) bool { return countOf(l.entries, e.item) > 0 && countOf(l.entries, other.item) > 0 })
 			}
 		}
 	}
@@ -374,17 +374,17 @@ func (p *patternProgram) split(x []float64) (has []bool, sum float64) {
 		return has, sum
 	}
 	for _, j := range used {
-		one := &p.list[j]
-		try(func(l *layout) bool { return l == one })
+		one := &p.patterns[j]
+		try(func(l *pattern) bool { return l == one })
 	}
 	done()
 	return has, sum
 }
 
-func countOf(items []item, g int) int {
-	for _, it := range items {
-		if it.group == g {
-			return it.count
+func countOf(entries []entry, i int) int {
+	for _, e := range entries {
+		if e.item == i {
+			return e.count
 		}
 	}
 	return 0

@@ -161,7 +161,7 @@ func TestLayoutsAreFew(t *testing.T) {
 			plain := Begin(p).Cheapest()
 			before += len(plain.Layouts)
 			require.Equal(t, plain.Cost, plan.Cost)
-			require.LessOrEqual(t, suits(plan, plain, p.Roll), 0, "%s, seed %d", f.name, seed)
+			require.LessOrEqual(t, comparePlans(plan, plain, p.Roll), 0, "%s, seed %d", f.name, seed)
 		}
 		t.Logf("%s: for 100 lengths %d layouts, %d before they were made fewer, and %d visits", f.name, 100*layouts/lengths, 100*before/lengths, 100*visits/lengths)
 		assert.LessOrEqual(t, 100*layouts/lengths, most[f.name].layouts, f.name)
@@ -186,11 +186,11 @@ func TestGoalsComeInTurn(t *testing.T) {
 	}
 	for i, a := range plans {
 		for j, b := range plans {
-			assert.Equal(t, cmp.Compare(i, j), suits(a, b, false), "%d %d", i, j)
+			assert.Equal(t, cmp.Compare(i, j), comparePlans(a, b, false), "%d %d", i, j)
 		}
 	}
-	assert.Negative(t, suits(plans[4], plans[1], true), "of a roll, one long offcut comes before layouts")
-	assert.Positive(t, suits(plans[5], plans[1], true), "and after boards")
+	assert.Negative(t, comparePlans(plans[4], plans[1], true), "of a roll, one long offcut comes before layouts")
+	assert.Positive(t, comparePlans(plans[5], plans[1], true), "and after boards")
 }
 
 // Source: arithmetic.

@@ -10,123 +10,123 @@ import (
 // shop is a problem made ready for planning. A piece of length w takes
 // w + kerf, a board of length L holds L − head − tail + kerf; then a board
 // takes pieces if and only if their sum is no more than it holds.
-type shop struct {
-	kerf   measure.Length
-	kinds  []kind  // from the shortest, and from the cheapest among equal ones
-	groups []group // from the longest
-	count  int     // of pieces
-	short  []int   // pieces longer than every stock
+type instance struct {
+	kerf       measure.Length
+	stockTypes []stockType // from the shortest, and from the cheapest among equal ones
+	items      []itemType  // from the longest
+	pieceCount int         // of pieces
+	tooLong    []int       // pieces longer than every stock
 }
 
 // kind is a usable stock.
-type kind struct {
-	stock  int // index into Problem.Stocks
-	holds  measure.Length
-	price  measure.UnitPrice
-	left   int // how many there are, never more than there are pieces
-	onHand bool
+type stockType struct {
+	index     int // index into Problem.Stocks
+	capacity  measure.Length
+	price     measure.UnitPrice
+	available int // how many there are, never more than there are pieces
+	onHand    bool
 }
 
 // group is all pieces of one length, by their indices into Problem.Pieces.
-type group struct {
-	takes  measure.Length
+type itemType struct {
+	size   measure.Length
 	pieces []int
 }
 
 // newShop returns the shop of a problem; ok is false if it has more than
 // MaxPieces pieces.
-func newShop(p Problem) (s shop, ok bool) {
-	s.kerf = clamp(p.Kerf)
+func newInstance(p Problem) (in instance, ok bool) {
+	in.kerf = clamp(p.Kerf)
 	trim := clamp(p.Head) + clamp(p.Tail)
 	for i, w := range p.Pieces {
 		if w.Length > 0 && w.Count > 0 {
-			if w.Count > MaxPieces-s.count {
-				return s, false
+			if w.Count > MaxPieces-in.pieceCount {
+				return in, false
 			}
-			s.count += w.Count
-			s.add(i, w)
+			in.pieceCount += w.Count
+			in.addItem(i, w)
 		}
 	}
-	slices.SortStableFunc(s.groups, func(a, b group) int { return cmp.Compare(b.takes, a.takes) })
-	s.groups = merged(s.groups)
+	slices.SortStableFunc(in.items, func(a, b itemType) int { return cmp.Compare(b.size, a.size) })
+	in.items = mergeEqual(in.items)
 	for i, st := range p.Stocks {
 		length := st.Length
 		if !st.Square {
 			length -= trim
 		}
-		if !usable(st) || length <= 0 {
+		if !isUsable(st) || length <= 0 {
 			continue
 		}
-		k := kind{stock: i, holds: length + s.kerf, price: st.Price, left: s.count}
+		k := stockType{index: i, capacity: length + in.kerf, price: st.Price, available: in.pieceCount}
 		if st.Available > 0 {
-			k.left = min(st.Available, s.count)
+			k.available = min(st.Available, in.pieceCount)
 			k.onHand = st.Price == 0
 		}
-		s.kinds = append(s.kinds, k)
+		in.stockTypes = append(in.stockTypes, k)
 	}
-	slices.SortStableFunc(s.kinds, func(a, b kind) int {
-		return cmp.Or(cmp.Compare(a.holds, b.holds), cmp.Compare(a.price, b.price))
+	slices.SortStableFunc(in.stockTypes, func(a, b stockType) int {
+		return cmp.Or(cmp.Compare(a.capacity, b.capacity), cmp.Compare(a.price, b.price))
 	})
-	s.setAsideTooLong()
-	return s, true
+	in.removeTooLong()
+	return in, true
 }
 
-func usable(st Stock) bool {
+func isUsable(st Stock) bool {
 	return st.Length > 0 && st.Length <= maxLength && st.Price >= 0 && st.Price <= maxPrice && st.Available != 0
 }
 
 func clamp(l measure.Length) measure.Length { return min(max(l, 0), maxLength) }
 
-func (s *shop) add(i int, w Piece) {
-	g := group{takes: min(w.Length, 2*maxLength) + s.kerf, pieces: make([]int, w.Count)}
-	for j := range g.pieces {
-		g.pieces[j] = i
+func (in *instance) addItem(i int, w Piece) {
+	item := itemType{size: min(w.Length, 2*maxLength) + in.kerf, pieces: make([]int, w.Count)}
+	for j := range item.pieces {
+		item.pieces[j] = i
 	}
-	s.groups = append(s.groups, g)
+	in.items = append(in.items, item)
 }
 
 // merged joins neighbours of one length.
-func merged(groups []group) []group {
-	var out []group
-	for _, g := range groups {
-		if n := len(out); n > 0 && out[n-1].takes == g.takes {
-			out[n-1].pieces = append(out[n-1].pieces, g.pieces...)
+func mergeEqual(groups []itemType) []itemType {
+	var out []itemType
+	for _, item := range groups {
+		if n := len(out); n > 0 && out[n-1].size == item.size {
+			out[n-1].pieces = append(out[n-1].pieces, item.pieces...)
 			continue
 		}
-		out = append(out, g)
+		out = append(out, item)
 	}
 	return out
 }
 
 // setAsideTooLong moves pieces that no stock can hold to short.
-func (s *shop) setAsideTooLong() {
+func (in *instance) removeTooLong() {
 	var longest measure.Length
-	if n := len(s.kinds); n > 0 {
-		longest = s.kinds[n-1].holds
+	if n := len(in.stockTypes); n > 0 {
+		longest = in.stockTypes[n-1].capacity
 	}
-	for len(s.groups) > 0 && s.groups[0].takes > longest {
-		s.short = append(s.short, s.groups[0].pieces...)
-		s.count -= len(s.groups[0].pieces)
-		s.groups = s.groups[1:]
+	for len(in.items) > 0 && in.items[0].size > longest {
+		in.tooLong = append(in.tooLong, in.items[0].pieces...)
+		in.pieceCount -= len(in.items[0].pieces)
+		in.items = in.items[1:]
 	}
 }
 
 // load is a board being filled: the sum that its stock holds, what of it is
 // used, and how many pieces of which group are on it, longest first.
-type load struct {
-	holds, used measure.Length
-	items       []item
+type bin struct {
+	capacity, used measure.Length
+	entries        []entry
 }
 
-type item struct{ group, count int }
+type entry struct{ item, count int }
 
 // fill puts as many as it can of n pieces of group g on the board and returns
 // how many.
-func (l *load) fill(g int, takes measure.Length, n int) int {
-	n = min(n, int((l.holds-l.used)/takes))
+func (l *bin) place(i int, size measure.Length, n int) int {
+	n = min(n, int((l.capacity-l.used)/size))
 	if n > 0 {
-		l.used += measure.Length(n) * takes
-		l.items = append(l.items, item{g, n})
+		l.used += measure.Length(n) * size
+		l.entries = append(l.entries, entry{i, n})
 	}
 	return n
 }

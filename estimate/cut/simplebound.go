@@ -12,15 +12,15 @@ import (
 // has on boards can be, all in integers: the largest of byLength, byCount and
 // apart, raised to a multiple of the greatest common divisor of the prices,
 // which every cost is.
-func (s *shop) lowerBound(t *trial) measure.UnitPrice {
-	if t == nil || len(t.loads) == 0 {
+func (in *instance) lowerBound(p *packing) measure.UnitPrice {
+	if p == nil || len(p.bins) == 0 {
 		return 0
 	}
-	d := s.demand(t)
-	bound := max(d.byLength(), d.byCount(), s.priceOf(d.apart))
-	step := int64(d.kinds[0].price)
-	for _, k := range d.kinds[1:] {
-		step = gcd(step, int64(k.price))
+	d := in.boundData(p)
+	bound := max(d.lengthBound(), d.countBound(), in.leastPrice(d.incompatible))
+	step := int64(d.stockTypes[0].price)
+	for _, st := range d.stockTypes[1:] {
+		step = gcd(step, int64(st.price))
 	}
 	if step == 0 {
 		return bound
@@ -38,34 +38,34 @@ func gcd(a, b int64) int64 {
 // demand is what the bounds are worked out from: the kinds that hold any of the
 // pieces, the sum that the pieces take, and pieces of which no two fit on a
 // board together, as loads from the least used to the most.
-type demand struct {
-	kinds []kind
-	total measure.Length
-	apart []load
+type boundData struct {
+	stockTypes   []stockType
+	totalSize    measure.Length
+	incompatible []bin
 }
 
-func (s *shop) demand(t *trial) demand {
-	var d demand
+func (in *instance) boundData(p *packing) boundData {
+	var d boundData
 	var shortest measure.Length
-	half := s.kinds[len(s.kinds)-1].holds / 2
-	for g, grp := range s.groups {
-		n := len(grp.pieces) - t.missing[g]
+	half := in.stockTypes[len(in.stockTypes)-1].capacity / 2
+	for i, item := range in.items {
+		n := len(item.pieces) - p.unplaced[i]
 		if n == 0 {
 			continue
 		}
-		shortest = grp.takes
-		d.total += measure.Length(n) * grp.takes
-		if grp.takes <= half {
-			n = 1 - min(1, len(d.apart)) // the longest piece is on some board, if no other is
+		shortest = item.size
+		d.totalSize += measure.Length(n) * item.size
+		if item.size <= half {
+			n = 1 - min(1, len(d.incompatible)) // the longest piece is on some board, if no other is
 		}
 		for range n {
-			d.apart = append(d.apart, load{used: grp.takes})
+			d.incompatible = append(d.incompatible, bin{used: item.size})
 		}
 	}
-	slices.Reverse(d.apart)
-	for _, k := range s.kinds {
-		if k.holds >= shortest {
-			d.kinds = append(d.kinds, k)
+	slices.Reverse(d.incompatible)
+	for _, st := range in.stockTypes {
+		if st.capacity >= shortest {
+			d.stockTypes = append(d.stockTypes, st)
 		}
 	}
 	return d
@@ -73,10 +73,10 @@ func (s *shop) demand(t *trial) demand {
 
 // priceOf returns the least that boards for the loads cost: pieces that stand
 // apart cannot be had for less.
-func (s *shop) priceOf(loads []load) measure.UnitPrice {
+func (in *instance) leastPrice(bins []bin) measure.UnitPrice {
 	var sum measure.UnitPrice
-	for _, k := range s.exchange(loads) {
-		sum += s.kinds[k].price
+	for _, k := range in.cheapestStockTypes(bins) {
+		sum += in.stockTypes[k].price
 	}
 	return sum
 }
@@ -86,30 +86,30 @@ func (s *shop) priceOf(loads []load) measure.UnitPrice {
 // bought in part.
 //
 //	Σ price × number + ⌈price × rest / holds⌉
-func (d demand) byLength() measure.UnitPrice {
-	kinds := slices.Clone(d.kinds)
-	slices.SortStableFunc(kinds, func(a, b kind) int {
-		hi, lo := bits.Mul64(uint64(a.price), uint64(b.holds))
-		hj, lj := bits.Mul64(uint64(b.price), uint64(a.holds))
+func (d boundData) lengthBound() measure.UnitPrice {
+	stockTypes := slices.Clone(d.stockTypes)
+	slices.SortStableFunc(stockTypes, func(a, b stockType) int {
+		hi, lo := bits.Mul64(uint64(a.price), uint64(b.capacity))
+		hj, lj := bits.Mul64(uint64(b.price), uint64(a.capacity))
 		return cmp.Or(cmp.Compare(hi, hj), cmp.Compare(lo, lj))
 	})
 	var cost measure.UnitPrice
-	rest := d.total
-	for _, k := range kinds {
-		n := min(measure.Length(k.left), rest/k.holds)
-		cost += measure.UnitPrice(n) * k.price
-		rest -= n * k.holds
-		if n < measure.Length(k.left) { // rest is less than a board of it
-			return cost + partPrice(k, rest)
+	rest := d.totalSize
+	for _, st := range stockTypes {
+		n := min(measure.Length(st.available), rest/st.capacity)
+		cost += measure.UnitPrice(n) * st.price
+		rest -= n * st.capacity
+		if n < measure.Length(st.available) { // rest is less than a board of it
+			return cost + proportionalPrice(st, rest)
 		}
 	}
 	return cost
 }
 
 // partPrice returns ⌈price × rest / holds⌉ for rest below holds.
-func partPrice(k kind, rest measure.Length) measure.UnitPrice {
-	hi, lo := bits.Mul64(uint64(k.price), uint64(rest))
-	q, r := bits.Div64(hi, lo, uint64(k.holds))
+func proportionalPrice(st stockType, rest measure.Length) measure.UnitPrice {
+	hi, lo := bits.Mul64(uint64(st.price), uint64(rest))
+	q, r := bits.Div64(hi, lo, uint64(st.capacity))
 	if r > 0 {
 		q++
 	}
@@ -119,22 +119,22 @@ func partPrice(k kind, rest measure.Length) measure.UnitPrice {
 // byCount returns the price of as many of the cheapest boards as there must be
 // at least: enough of the longest ones for the total length, and one for each
 // piece that stands apart.
-func (d demand) byCount() measure.UnitPrice {
+func (d boundData) countBound() measure.UnitPrice {
 	boards := 0
-	rest := d.total
-	for _, k := range slices.Backward(d.kinds) {
-		n := min(k.left, int(measure.CeilDiv(int64(rest), int64(k.holds))))
+	rest := d.totalSize
+	for _, st := range slices.Backward(d.stockTypes) {
+		n := min(st.available, int(measure.CeilDiv(int64(rest), int64(st.capacity))))
 		boards += n
-		rest = max(0, rest-measure.Length(n)*k.holds)
+		rest = max(0, rest-measure.Length(n)*st.capacity)
 	}
-	boards = max(boards, len(d.apart))
+	boards = max(boards, len(d.incompatible))
 
-	kinds := slices.Clone(d.kinds)
-	slices.SortStableFunc(kinds, func(a, b kind) int { return cmp.Compare(a.price, b.price) })
+	stockTypes := slices.Clone(d.stockTypes)
+	slices.SortStableFunc(stockTypes, func(a, b stockType) int { return cmp.Compare(a.price, b.price) })
 	var cost measure.UnitPrice
-	for _, k := range kinds {
-		n := min(k.left, boards)
-		cost += measure.UnitPrice(n) * k.price
+	for _, st := range stockTypes {
+		n := min(st.available, boards)
+		cost += measure.UnitPrice(n) * st.price
 		boards -= n
 	}
 	return cost

@@ -41,37 +41,37 @@ func Solve(p Problem) Plan {
 // that are only compared by their cost, one goes on to suit a saw.
 type Draft struct {
 	problem  Problem
-	shop     *shop // nil: too many pieces
+	instance *instance // nil: too many pieces
 	out      outcome
 	firstFit measure.UnitPrice
 	model    *model // nil: nothing to improve
 	search   *search
 	work     *work
-	suited   bool
+	refined  bool
 }
 
 // Begin plans a problem at the least cost.
 func Begin(p Problem) *Draft {
-	ready, ok := newShop(p)
+	ready, ok := newInstance(p)
 	if !ok {
 		return &Draft{problem: p}
 	}
-	s := &ready
+	in := &ready
 	w := &work{limit: workLimit}
 	if p.Effort > 0 {
 		w.limit = int64(min(float64(p.Effort*workLimit), 1<<55))
 	}
-	d := &Draft{problem: p, shop: s, work: w, out: outcome{best: s.firstFit(), method: byGreedy}}
+	d := &Draft{problem: p, instance: in, work: w, out: outcome{best: in.firstFit(), method: byGreedy}}
 	out := &d.out
-	out.bound = s.lowerBound(out.best)
+	out.bound = in.lowerBound(out.best)
 	out.gridBound = out.bound
-	if out.best != nil && out.best.unmet == 0 {
+	if out.best != nil && out.best.unplacedCount == 0 {
 		d.firstFit = out.best.cost
 	}
-	if out.best != nil && out.best.unmet > 0 {
-		s.placeAll(out, w)
+	if out.best != nil && out.best.unplacedCount > 0 {
+		in.placeAll(out, w)
 	}
-	if out.best != nil && len(out.best.loads) > 0 {
+	if out.best != nil && len(out.best.bins) > 0 {
 		d.improve()
 	}
 	return d
@@ -79,10 +79,10 @@ func Begin(p Problem) *Draft {
 
 // Cheapest returns the cheapest plan found; any will do.
 func (d *Draft) Cheapest() Plan {
-	if d.shop == nil {
+	if d.instance == nil {
 		return Plan{Short: allPieces(d.problem), Method: methodTooMany}
 	}
-	plan, out := d.shop.plan(d.problem, d.out.best), &d.out
+	plan, out := d.instance.plan(d.problem, d.out.best), &d.out
 	plan.FirstFit = d.firstFit
 	plan.Bound, plan.GridBound = out.bound, out.gridBound
 	plan.Proven = plan.Bound == plan.Cost
@@ -93,45 +93,45 @@ func (d *Draft) Cheapest() Plan {
 
 // Suited returns the plan of the same cost that suits a saw best; see Solve.
 func (d *Draft) Suited() Plan {
-	if d.model != nil && !d.suited {
-		d.suited = true
+	if d.model != nil && !d.refined {
+		d.refined = true
 		w := d.work
 		w.limit = max(w.limit, w.used) + w.limit/10
-		d.shop.comfort(d.problem, &d.out, d.model, d.search, w)
+		d.instance.refine(d.problem, &d.out, d.model, d.search, w)
 	}
 	return d.Cheapest()
 }
 
 // outcome is the best plan so far and what is known of it.
 type outcome struct {
-	best             *trial
+	best             *packing
 	bound, gridBound measure.UnitPrice
 	grid             measure.Length // 0 if exact
 	method           string
-	offcutBelow      measure.Length // no plan of the cost leaves a single offcut so long; 0 if unknown
+	offcutLimit      measure.Length // no plan of the cost leaves a single offcut so long; 0 if unknown
 }
 
 // placeAll looks for a plan that has room for every piece, which first fit has
 // not found, whatever it costs. It spends no more than an eighth of the work.
-func (s *shop) placeAll(out *outcome, w *work) {
-	m, ok := newModel(s, make([]int, len(s.groups)))
+func (in *instance) placeAll(out *outcome, w *work) {
+	m, ok := newModel(in, make([]int, len(in.items)))
 	if !ok {
 		return
 	}
-	top := int64(1)
+	costLimit := int64(1)
 	var room measure.Length
 	for _, k := range m.stocks {
-		top += int64(k.left) * k.price
-		room += measure.Length(k.left) * k.holds
+		costLimit += int64(k.available) * k.price
+		room += measure.Length(k.available) * k.capacity
 	}
-	if room < m.total {
+	if room < m.totalSize {
 		return
 	}
-	q := &search{m: m, work: w, best: layouts{cost: top}}
-	w.within(w.limit/8, q.run)
-	if q.best.list != nil {
-		out.best = s.trial(m, q.best.list)
-		out.bound = s.lowerBound(out.best)
+	s := &search{m: m, work: w, incumbent: solution{cost: costLimit}}
+	w.within(w.limit/8, s.run)
+	if s.incumbent.patterns != nil {
+		out.best = in.packingOf(m, s.incumbent.patterns)
+		out.bound = in.lowerBound(out.best)
 		out.gridBound = out.bound
 	}
 }
@@ -139,71 +139,71 @@ func (s *shop) placeAll(out *outcome, w *work) {
 // improve looks for the cheapest plan for the pieces that have room in the best
 // one.
 func (d *Draft) improve() {
-	s, out, w := d.shop, &d.out, d.work
-	m, ok := newModel(s, out.best.missing)
+	in, out, w := d.instance, &d.out, d.work
+	m, ok := newModel(in, out.best.unplaced)
 	if !ok {
 		return
 	}
-	q := &search{m: m, work: w, best: layouts{cost: int64(out.best.cost) / m.step}, bound: measure.CeilDiv(int64(out.bound), m.step)}
-	q.run()
-	out.method = q.method
-	if q.best.list != nil {
-		out.take(s.trial(m, q.best.list))
+	s := &search{m: m, work: w, incumbent: solution{cost: int64(out.best.cost) / m.priceUnit}, lowerBound: measure.CeilDiv(int64(out.bound), m.priceUnit)}
+	s.run()
+	out.method = s.method
+	if s.incumbent.patterns != nil {
+		out.accept(in.packingOf(m, s.incumbent.patterns))
 	}
-	out.gridBound = max(out.bound, measure.UnitPrice(q.bound*m.step))
+	out.gridBound = max(out.bound, measure.UnitPrice(s.lowerBound*m.priceUnit))
 	if m.exact {
 		out.bound = out.gridBound
 	} else {
 		out.grid = m.grid
-		out.bound = min(out.best.cost, max(out.bound, s.exactBound(m, q)))
+		out.bound = min(out.best.cost, max(out.bound, in.exactBound(m, s)))
 	}
-	d.model, d.search = m, q
+	d.model, d.search = m, s
 }
 
 // take takes a trial as the best plan.
-func (o *outcome) take(t *trial) {
-	t.missing, t.unmet = o.best.missing, o.best.unmet
-	o.best = t
+func (o *outcome) accept(p *packing) {
+	p.unplaced, p.unplacedCount = o.best.unplaced, o.best.unplacedCount
+	o.best = p
 }
 
 // layoutsOf returns the boards of a trial as layouts of a model, each on the
 // cheapest stock.
-func (s *shop) layoutsOf(m *model, t *trial) (list []layout) {
-	for _, l := range t.loads {
+func (in *instance) patternsOf(m *model, p *packing) (patterns []pattern) {
+	for _, b := range p.bins {
 		k := 0
-		for k < len(m.stocks)-1 && m.stocks[k].holds < m.length(l.items) {
+		for k < len(m.stocks)-1 && m.stocks[k].capacity < m.lengthOf(b.entries) {
 			k++
 		}
-		list = append(list, layout{k, 1, l.items})
+		patterns = append(patterns, pattern{k, 1, b.entries})
 	}
-	return list
+	return patterns
 }
 
 // trial writes a cutting of a model out in boards, each exchanged for the
 // cheapest that holds it.
-func (s *shop) trial(m *model, list []layout) *trial {
-	t := &trial{missing: make([]int, len(s.groups))}
-	for _, lay := range m.bare(list) {
+func (in *instance) packingOf(m *model, patterns []pattern) *packing {
+	p := &packing{unplaced: make([]int, len(in.items))}
+	for _, lay := range m.withoutSurplus(patterns) {
 		for range lay.count {
-			t.loads = append(t.loads, s.loadOf(lay.items))
+			p.bins = append(p.bins, in.binOf(lay.entries))
 		}
 	}
-	slices.SortStableFunc(t.loads, func(a, b load) int { return cmp.Compare(a.used, b.used) })
-	t.kinds = s.exchange(t.loads)
-	for i, k := range t.kinds {
-		t.cost += s.kinds[k].price
-		t.offcut = max(t.offcut, s.offcut(t.loads[i], k))
+	slices.SortStableFunc(p.bins, func(a, b bin) int { return cmp.Compare(a.used, b.used) })
+	p.stockTypes = in.cheapestStockTypes(p.bins)
+	for i, k := range p.stockTypes {
+		p.cost += in.stockTypes[k].price
+		p.offcut = max(p.offcut, in.offcut(p.bins[i], k))
 	}
-	return t
+	return p
 }
 
 // loadOf returns a board with pieces on it.
-func (s *shop) loadOf(items []item) load {
-	l := load{items: items}
-	for _, it := range items {
-		l.used += measure.Length(it.count) * s.groups[it.group].takes
+func (in *instance) binOf(entries []entry) bin {
+	b := bin{entries: entries}
+	for _, e := range entries {
+		b.used += measure.Length(e.count) * in.items[e.item].size
 	}
-	return l
+	return b
 }
 
 func allPieces(p Problem) []int {

@@ -9,25 +9,25 @@ import (
 
 // box is a part of all cuttings: those with a number of boards of each stock
 // within limits. No cutting in it costs less than bound.
-type box struct {
+type node struct {
 	low, high []int
 	bound     int64 // a cost
-	born      int
+	created   int
 }
 
 // boxes is a heap: the lowest bound first, then the youngest.
-type boxes []box
+type nodeQueue []node
 
-func (b boxes) Len() int { return len(b) }
-func (b boxes) Less(i, j int) bool {
+func (b nodeQueue) Len() int { return len(b) }
+func (b nodeQueue) Less(i, j int) bool {
 	if b[i].bound != b[j].bound {
 		return b[i].bound < b[j].bound
 	}
-	return b[i].born > b[j].born
+	return b[i].created > b[j].created
 }
-func (b boxes) Swap(i, j int) { b[i], b[j] = b[j], b[i] }
-func (b *boxes) Push(x any)   { *b = append(*b, x.(box)) }
-func (b *boxes) Pop() any {
+func (b nodeQueue) Swap(i, j int) { b[i], b[j] = b[j], b[i] }
+func (b *nodeQueue) Push(x any)   { *b = append(*b, x.(node)) }
+func (b *nodeQueue) Pop() any {
 	x := (*b)[len(*b)-1]
 	*b = (*b)[:len(*b)-1]
 	return x
@@ -40,50 +40,50 @@ func (b *boxes) Pop() any {
 //
 // Branching on the number of boards: Alves and Valerio de Carvalho (2008).
 type tree struct {
-	s     *search
-	a     *master
-	open  boxes
-	stuck []box // that could not be decided
-	cover *cover
-	asked map[string]bool // numbers of boards that have been looked into: whether they are decided
-	firm  int             // visits whose fractions are worth a cut
-	born  int
+	s              *search
+	master         *master
+	open           nodeQueue
+	unresolved     []node // that could not be decided
+	relaxation     *boardRelaxation
+	examined       map[string]bool // numbers of boards that have been looked into: whether they are decided
+	fractionalCuts int             // visits whose fractions are worth a cut
+	createdCount   int
 }
 
 func newTree(s *search) *tree {
-	return &tree{s: s, cover: newCover(s.m, s.work), asked: map[string]bool{}}
+	return &tree{s: s, relaxation: newBoardRelaxation(s.m, s.work), examined: map[string]bool{}}
 }
 
 // run goes on with the tree until it is done or the work is spent. It raises
 // the bound of the search.
 func (t *tree) run() {
 	s := t.s
-	if t.a == nil {
-		t.a = newMaster(s.m, true, s.best.cost, s.work)
-		t.open = boxes{{low: slices.Clone(t.a.low), high: slices.Clone(t.a.high), bound: s.bound}}
-		t.cut(t.open[0].low, t.open[0].high)
+	if t.master == nil {
+		t.master = newMaster(s.m, true, s.incumbent.cost, s.work)
+		t.open = nodeQueue{{low: slices.Clone(t.master.low), high: slices.Clone(t.master.high), bound: s.lowerBound}}
+		t.cutAt(t.open[0].low, t.open[0].high)
 	}
-	for len(t.open) > 0 && !s.work.spent() && !s.found() {
-		b := heap.Pop(&t.open).(box)
-		if b.bound >= s.best.cost {
+	for len(t.open) > 0 && !s.work.spent() && !s.foundAny() {
+		b := heap.Pop(&t.open).(node)
+		if b.bound >= s.incumbent.cost {
 			continue
 		}
-		s.raise(min(b.bound, t.lowest(t.stuck)))
-		t.visit(b)
+		s.raiseBound(min(b.bound, t.lowestBound(t.unresolved)))
+		t.process(b)
 	}
-	s.raise(min(s.best.cost, t.lowest(t.stuck), t.lowest(t.open)))
+	s.raiseBound(min(s.incumbent.cost, t.lowestBound(t.unresolved), t.lowestBound(t.open)))
 	if len(t.open) == 0 {
-		t.open, t.stuck = t.stuck, nil
-		for key, decided := range t.asked {
+		t.open, t.unresolved = t.unresolved, nil
+		for key, decided := range t.examined {
 			if !decided {
-				delete(t.asked, key)
+				delete(t.examined, key)
 			}
 		}
 		heap.Init(&t.open)
 	}
 }
 
-func (t *tree) lowest(list []box) int64 {
+func (t *tree) lowestBound(list []node) int64 {
 	low := int64(math.MaxInt64)
 	for _, b := range list {
 		low = min(low, b.bound)
@@ -92,15 +92,15 @@ func (t *tree) lowest(list []box) int64 {
 }
 
 // visit bounds a box and divides it.
-func (t *tree) visit(b box) {
+func (t *tree) process(b node) {
 	s := t.s
-	bound, z := t.cover.bound(b.low, b.high)
-	bound = s.costs.from(max(bound, b.bound))
-	if bound >= s.best.cost {
+	bound, z := t.relaxation.bound(b.low, b.high)
+	bound = s.costTable.roundUp(max(bound, b.bound))
+	if bound >= s.incumbent.cost {
 		return
 	}
 	if z == nil {
-		t.stuck = append(t.stuck, b)
+		t.unresolved = append(t.unresolved, b)
 		return
 	}
 	if bound > b.bound {
@@ -112,114 +112,114 @@ func (t *tree) visit(b box) {
 	for k, v := range z {
 		point[k] = min(max(int(math.Round(v)), b.low[k]), b.high[k])
 	}
-	if whole(z) && t.forbidden(point) {
-		t.without(b, point, true)
+	if isIntegral(z) && t.cutsOff(point) {
+		t.isolate(b, point, true)
 		return
 	}
-	if !whole(z) {
-		if t.firm < 40 {
-			t.firm++
-			if t.cut(b.low, b.high) {
+	if !isIntegral(z) {
+		if t.fractionalCuts < 40 {
+			t.fractionalCuts++
+			if t.cutAt(b.low, b.high) {
 				t.push(b)
 				return
 			}
 		}
-		t.halve(b, z)
+		t.branch(b, z)
 		return
 	}
 	key := fmt.Sprint(point)
-	decided, asked := t.asked[key]
+	decided, asked := t.examined[key]
 	if !asked {
-		switch t.ask(point) {
-		case again:
+		switch t.examine(point) {
+		case pointCutOff:
 			t.push(b)
 			return
-		case spent:
+		case outOfWork:
 			t.push(b)
 			return
-		case no:
+		case pointClosed:
 			decided = true
 		}
-		t.asked[key] = decided
-		if b.bound >= s.best.cost {
+		t.examined[key] = decided
+		if b.bound >= s.incumbent.cost {
 			return
 		}
 	}
-	t.without(b, point, decided)
+	t.isolate(b, point, decided)
 }
 
 // forbidden reports whether a cut forbids a point, be it by less than the
 // numbers of the linear program show.
-func (t *tree) forbidden(point []int) bool {
-	return slices.ContainsFunc(t.cover.cuts, func(c cut) bool { return broken(point, c.worth, c.total) })
+func (t *tree) cutsOff(point []int) bool {
+	return slices.ContainsFunc(t.relaxation.cuts, func(c boardCut) bool { return violated(point, c.coef, c.rhs) })
 }
 
 // What asking about numbers of boards comes to.
-type answer int
+type pointStatus int
 
 const (
-	again answer = iota // a cut forbids them now
-	no                  // they hold no cutting, or the best one is found
-	open                // undecided
-	spent               // the work is spent
+	pointCutOff pointStatus = iota // a cut forbids them now
+	pointClosed                    // they hold no cutting, or the best one is found
+	pointOpen                      // undecided
+	outOfWork                      // the work is spent
 )
 
 // ask looks for a cutting with so many boards of each stock, or for a cut that
 // forbids them.
-func (t *tree) ask(point []int) answer {
-	a := t.a
-	copy(a.low, point)
-	copy(a.high, point)
-	for k := range a.low {
-		a.low[k] = 0
+func (t *tree) examine(point []int) pointStatus {
+	mp := t.master
+	copy(mp.low, point)
+	copy(mp.high, point)
+	for k := range mp.low {
+		mp.low[k] = 0
 	}
-	a.best = -1
-	if !a.refresh() {
-		return open
+	mp.bestBound = -1
+	if !mp.warmStart() {
+		return pointOpen
 	}
 	for {
-		if !a.lp.optimise() {
+		if !mp.lp.optimize() {
 			if t.s.work.spent() {
-				return spent
+				return outOfWork
 			}
-			return open
+			return pointOpen
 		}
-		added := a.price()
+		added := mp.priceColumns()
 		if t.addCut(point) {
-			return again
+			return pointCutOff
 		}
 		if added == 0 {
 			break
 		}
 	}
 	if t.s.work.spent() {
-		return spent
+		return outOfWork
 	}
-	t.dive(point)
+	t.diveAt(point)
 	cost := int64(0)
 	for k, n := range point {
 		cost += int64(n) * t.s.m.stocks[k].price
 	}
-	if cost >= t.s.best.cost {
-		return no
+	if cost >= t.s.incumbent.cost {
+		return pointClosed
 	}
-	if t.leaf(point, cost) {
-		return no
+	if t.solvePoint(point, cost) {
+		return pointClosed
 	}
-	return open
+	return pointOpen
 }
 
 // cut solves the master within limits and adds the cut of its bound.
-func (t *tree) cut(low, high []int) bool {
-	a := t.a
-	copy(a.low, low)
-	copy(a.high, high)
-	a.best = -1
-	if !a.refresh() || !a.solve(math.MaxInt64) || a.best <= 0 {
+func (t *tree) cutAt(low, high []int) bool {
+	mp := t.master
+	copy(mp.low, low)
+	copy(mp.high, high)
+	mp.bestBound = -1
+	if !mp.warmStart() || !mp.solve(math.MaxInt64) || mp.bestBound <= 0 {
 		return false
 	}
-	copy(a.value, a.bestV)
-	copy(a.most, a.bestMost)
+	copy(mp.duals, mp.bestDuals)
+	copy(mp.patternValue, mp.bestPatternValue)
 	return t.addCut(nil)
 }
 
@@ -227,29 +227,29 @@ func (t *tree) cut(low, high []int) bool {
 // worth found more closely. If a point is given, the cut is added only if it
 // forbids the point.
 func (t *tree) addCut(point []int) bool {
-	a := t.a
+	mp := t.master
 	var total int64
-	for g, v := range a.value {
-		total += v * int64(a.need[g])
+	for i, v := range mp.duals {
+		total += v * int64(mp.demand[i])
 	}
-	if point != nil && !broken(point, a.most, total) {
+	if point != nil && !violated(point, mp.patternValue, total) {
 		return false
 	}
-	asked := make([]int64, len(a.most))
-	for k, m := range a.most {
-		m = min(m, t.s.m.stocks[k].price<<a.shift)
-		asked[k] = m - m>>4
+	threshold := make([]int64, len(mp.patternValue))
+	for k, m := range mp.patternValue {
+		m = min(m, t.s.m.stocks[k].price<<mp.shift)
+		threshold[k] = m - m>>4
 	}
-	a.pack.solve(a.value, a.m.need, asked)
-	if a.pack.over || !t.cover.add(a.pack.asked, total) {
+	mp.knapsack.solve(mp.duals, mp.m.demand, threshold)
+	if mp.knapsack.overflow || !t.relaxation.addCut(mp.knapsack.target, total) {
 		return false
 	}
-	last := t.cover.cuts[len(t.cover.cuts)-1]
-	return point == nil || broken(point, last.worth, last.total)
+	last := t.relaxation.cuts[len(t.relaxation.cuts)-1]
+	return point == nil || violated(point, last.coef, last.rhs)
 }
 
 // halve divides a box at the number farthest from whole.
-func (t *tree) halve(b box, z []float64) {
+func (t *tree) branch(b node, z []float64) {
 	k, closest := -1, 1.0
 	for i, v := range z {
 		if d := math.Abs(v - math.Floor(v) - 0.5); b.low[i] < b.high[i] && d < closest-1e-9 {
@@ -257,55 +257,55 @@ func (t *tree) halve(b box, z []float64) {
 		}
 	}
 	if k < 0 {
-		t.stuck = append(t.stuck, b)
+		t.unresolved = append(t.unresolved, b)
 		return
 	}
 	at := min(max(int(math.Floor(z[k])), b.low[k]), b.high[k]-1)
-	t.push(b.part(k, b.low[k], at))
-	t.push(b.part(k, at+1, b.high[k]))
+	t.push(b.child(k, b.low[k], at))
+	t.push(b.child(k, at+1, b.high[k]))
 }
 
 // without divides a box so that a point stands alone; it is stuck if it is not
 // decided.
-func (t *tree) without(b box, point []int, decided bool) {
+func (t *tree) isolate(b node, point []int, decided bool) {
 	for k, at := range point {
 		if b.low[k] < at {
-			t.push(b.part(k, b.low[k], at-1))
+			t.push(b.child(k, b.low[k], at-1))
 		}
 		if at < b.high[k] {
-			t.push(b.part(k, at+1, b.high[k]))
+			t.push(b.child(k, at+1, b.high[k]))
 		}
-		b = b.part(k, at, at)
+		b = b.child(k, at, at)
 	}
 	if !decided {
-		t.stuck = append(t.stuck, b)
+		t.unresolved = append(t.unresolved, b)
 	}
 }
 
 // part returns the box with other limits for a stock.
-func (b box) part(k, low, high int) box {
+func (b node) child(k, low, high int) node {
 	b.low, b.high = slices.Clone(b.low), slices.Clone(b.high)
 	b.low[k], b.high[k] = low, high
 	return b
 }
 
-func (t *tree) push(b box) {
-	t.born++
-	b.born = t.born
+func (t *tree) push(b node) {
+	t.createdCount++
+	b.created = t.createdCount
 	heap.Push(&t.open, b)
 }
 
-func whole(z []float64) bool {
+func isIntegral(z []float64) bool {
 	return !slices.ContainsFunc(z, func(v float64) bool { return math.Abs(v-math.Round(v)) > 1e-4 })
 }
 
 // dive looks for a cutting with so many boards of each stock.
-func (t *tree) dive(point []int) {
+func (t *tree) diveAt(point []int) {
 	for seed := range 2 {
-		c := t.a.clone()
-		before := t.s.best.cost
+		c := t.master.clone()
+		before := t.s.incumbent.cost
 		t.s.dive(c, nil, uint64(seed)*0x9E3779B97F4A7C15)
-		if t.s.best.cost < before || t.s.work.spent() {
+		if t.s.incumbent.cost < before || t.s.work.spent() {
 			return
 		}
 	}
@@ -313,19 +313,19 @@ func (t *tree) dive(point []int) {
 
 // leaf solves the pattern program for so many boards of each stock, at a cost.
 // It returns true if that decides it.
-func (t *tree) leaf(point []int, cost int64) (closed bool) {
+func (t *tree) solvePoint(point []int, cost int64) (closed bool) {
 	s := t.s
-	if s.list == nil || s.list.top <= cost {
+	if s.pool == nil || s.pool.costLimit <= cost {
 		return false
 	}
-	var list []layout
-	for _, l := range s.list.below(cost + 1) {
-		if point[l.stock] > 0 {
-			list = append(list, l)
+	var patterns []pattern
+	for _, p := range s.pool.patternsBelow(cost + 1) {
+		if point[p.stock] > 0 {
+			patterns = append(patterns, p)
 		}
 	}
 	s.work.within(s.work.limit/20, func() {
-		closed = newPatternProgram(s, list, s.best.cost, point).solve()
+		closed = newPatternProgram(s, patterns, s.incumbent.cost, point).solve()
 	})
 	return closed
 }
