@@ -1,6 +1,8 @@
 package cut
 
-import "sillwright/estimate/measure"
+import (
+	"sillwright/estimate/measure"
+)
 
 // knapsack finds the most valuable pieces for a board, for boards of all
 // lengths at once: one list of the sums of length that are worth more than
@@ -204,20 +206,4 @@ func (k *knapsack) entriesOf(last int32) []entry {
 		out = insertPieces(out, int(k.steps[last].item), 1)
 	}
 	return out
-}
-
-// put adds n pieces of a group to items sorted by group.
-func insertPieces(entries []entry, group, n int) []entry {
-	i := 0
-	for i < len(entries) && entries[i].item < group {
-		i++
-	}
-	if i < len(entries) && entries[i].item == group {
-		entries[i].count += n
-		return entries
-	}
-	entries = append(entries, entry{})
-	copy(entries[i+1:], entries[i:])
-	entries[i] = entry{group, n}
-	return entries
 }

@@ -1,6 +1,8 @@
 package cut
 
-import "math"
+import (
+	"math"
+)
 
 // program is a linear program in the making,
 //

@@ -1,9 +1,6 @@
 package cut
 
 import (
-	"cmp"
-	"slices"
-
 	"sillwright/estimate/measure"
 )
 
@@ -111,6 +108,21 @@ type outcome struct {
 	offcutLimit      measure.Length // no plan of the cost leaves a single offcut so long; 0 if unknown
 }
 
+// take takes a trial as the best plan.
+func (o *outcome) accept(p *packing) {
+	p.unplaced, p.unplacedCount = o.best.unplaced, o.best.unplacedCount
+	o.best = p
+}
+
+// offcutBound returns what no offcut of a plan of the cost exceeds, 0 if that is
+// not known, and whether none is an measure.Inch longer than the longest of the plan.
+func (o *outcome) offcutBound(longest measure.Length) (bound measure.Length, proven bool) {
+	if o.offcutLimit == 0 {
+		return 0, false
+	}
+	return o.offcutLimit - 1, o.offcutLimit <= longest+measure.Inch
+}
+
 // placeAll looks for a plan that has room for every piece, which first fit has
 // not found, whatever it costs. It spends no more than an eighth of the work.
 func (in *instance) placeAll(out *outcome, w *work) {
@@ -158,52 +170,6 @@ func (d *Draft) improve() {
 		out.bound = min(out.best.cost, max(out.bound, in.exactBound(m, s)))
 	}
 	d.model, d.search = m, s
-}
-
-// take takes a trial as the best plan.
-func (o *outcome) accept(p *packing) {
-	p.unplaced, p.unplacedCount = o.best.unplaced, o.best.unplacedCount
-	o.best = p
-}
-
-// layoutsOf returns the boards of a trial as layouts of a model, each on the
-// cheapest stock.
-func (in *instance) patternsOf(m *model, p *packing) (patterns []pattern) {
-	for _, b := range p.bins {
-		k := 0
-		for k < len(m.stocks)-1 && m.stocks[k].capacity < m.lengthOf(b.entries) {
-			k++
-		}
-		patterns = append(patterns, pattern{k, 1, b.entries})
-	}
-	return patterns
-}
-
-// trial writes a cutting of a model out in boards, each exchanged for the
-// cheapest that holds it.
-func (in *instance) packingOf(m *model, patterns []pattern) *packing {
-	p := &packing{unplaced: make([]int, len(in.items))}
-	for _, lay := range m.withoutSurplus(patterns) {
-		for range lay.count {
-			p.bins = append(p.bins, in.binOf(lay.entries))
-		}
-	}
-	slices.SortStableFunc(p.bins, func(a, b bin) int { return cmp.Compare(a.used, b.used) })
-	p.stockTypes = in.cheapestStockTypes(p.bins)
-	for i, k := range p.stockTypes {
-		p.cost += in.stockTypes[k].price
-		p.offcut = max(p.offcut, in.offcut(p.bins[i], k))
-	}
-	return p
-}
-
-// loadOf returns a board with pieces on it.
-func (in *instance) binOf(entries []entry) bin {
-	b := bin{entries: entries}
-	for _, e := range entries {
-		b.used += measure.Length(e.count) * in.items[e.item].size
-	}
-	return b
 }
 
 func allPieces(p Problem) []int {

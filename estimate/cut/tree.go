@@ -19,14 +19,18 @@ type node struct {
 type nodeQueue []node
 
 func (b nodeQueue) Len() int { return len(b) }
+
 func (b nodeQueue) Less(i, j int) bool {
 	if b[i].bound != b[j].bound {
 		return b[i].bound < b[j].bound
 	}
 	return b[i].created > b[j].created
 }
+
 func (b nodeQueue) Swap(i, j int) { b[i], b[j] = b[j], b[i] }
-func (b *nodeQueue) Push(x any)   { *b = append(*b, x.(node)) }
+
+func (b *nodeQueue) Push(x any) { *b = append(*b, x.(node)) }
+
 func (b *nodeQueue) Pop() any {
 	x := (*b)[len(*b)-1]
 	*b = (*b)[:len(*b)-1]

@@ -1,6 +1,8 @@
 package cut
 
-import "slices"
+import (
+	"slices"
+)
 
 // work counts the steps of a search: a sum of lengths looked at, a number of a
 // matrix changed. Time plays no part, so the same problem gives the same plan

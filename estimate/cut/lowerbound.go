@@ -28,13 +28,6 @@ func (in *instance) lowerBound(p *packing) measure.UnitPrice {
 	return measure.UnitPrice(measure.CeilDiv(int64(bound), step) * step)
 }
 
-func gcd(a, b int64) int64 {
-	for b != 0 {
-		a, b = b, a%b
-	}
-	return a
-}
-
 // demand is what the bounds are worked out from: the kinds that hold any of the
 // pieces, the sum that the pieces take, and pieces of which no two fit on a
 // board together, as loads from the least used to the most.

@@ -159,25 +159,6 @@ func (a *pieceAssignment) boardPieces(b int) []int {
 	return append(ends, rest...)
 }
 
-// next takes the first piece of a group out of its queue that is as asked, or
-// the first at all.
-func (a *pieceAssignment) takeWhere(i int, is func(Piece) bool) int {
-	return a.take(i, max(0, slices.IndexFunc(a.queue[i], func(i int) bool { return is(a.p.Pieces[i]) })))
-}
-
-// pull takes a piece out of a group's queue.
-func (a *pieceAssignment) take(item, at int) int {
-	q := a.queue[item]
-	i := q[at]
-	a.pairs[item] -= btoi(a.p.Pieces[i].Pair)
-	if at == 0 {
-		a.queue[item] = q[1:]
-	} else {
-		a.queue[item] = slices.Delete(q, at, at+1)
-	}
-	return i
-}
-
 // several takes n pieces of a group: pairs while there is room for two, and a
 // single one rather than half a pair. Pieces that still want a factory end are
 // left for boards that give them one, as long as there are others.
@@ -198,4 +179,23 @@ func (a *pieceAssignment) takeMany(item, n int) (out []int) {
 		}
 	}
 	return out
+}
+
+// next takes the first piece of a group out of its queue that is as asked, or
+// the first at all.
+func (a *pieceAssignment) takeWhere(i int, is func(Piece) bool) int {
+	return a.take(i, max(0, slices.IndexFunc(a.queue[i], func(i int) bool { return is(a.p.Pieces[i]) })))
+}
+
+// pull takes a piece out of a group's queue.
+func (a *pieceAssignment) take(item, at int) int {
+	q := a.queue[item]
+	i := q[at]
+	a.pairs[item] -= btoi(a.p.Pieces[i].Pair)
+	if at == 0 {
+		a.queue[item] = q[1:]
+	} else {
+		a.queue[item] = slices.Delete(q, at, at+1)
+	}
+	return i
 }

@@ -1,6 +1,8 @@
 package cut
 
-import "math"
+import (
+	"math"
+)
 
 // cover bounds the cost of boards by what the pieces need of them. Each cut
 // says, for some whole values of the pieces, that boards must be worth at

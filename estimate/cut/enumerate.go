@@ -1,6 +1,41 @@
 package cut
 
-import "sillwright/estimate/measure"
+import (
+	"sillwright/estimate/measure"
+)
+
+// tight returns the values of the master's best bound, lowered until no board
+// of a stock without limit is worth more than its price; what a board of each
+// stock is worth at most, or its price if that is more; and the bound.
+func (s *search) feasibleDuals(mp *master) (duals, patternValue []int64, bound int64) {
+	if mp.bestDuals == nil || mp.bestShift != mp.scale {
+		return nil, nil, 0
+	}
+	duals = append(duals, mp.bestDuals...)
+	patternValue = make([]int64, len(s.m.stocks))
+	for range 20 {
+		for k, t := range s.m.stocks {
+			patternValue[k] = t.price << mp.scale
+		}
+		if mp.knapsack.solve(duals, mp.demand, patternValue); mp.knapsack.overflow {
+			return nil, nil, 0
+		}
+		copy(patternValue, mp.knapsack.target)
+		over := 1.0
+		for k, t := range s.m.stocks {
+			if p := t.price << mp.scale; mp.rowHigh[k] < 0 && patternValue[k] > p {
+				over = min(over, float64(p)/float64(patternValue[k]))
+			}
+		}
+		if over == 1 {
+			return duals, patternValue, mp.lagrangianBound(duals, patternValue, mp.low, mp.high, mp.scale)
+		}
+		for i, v := range duals {
+			duals[i] = min(v-min(v, 1), int64(float64(float64(v)*over)))
+		}
+	}
+	return nil, nil, 0
+}
 
 // enumeration lists every layout that a cutting of no more than a certain cost
 // can have: those whose pieces are worth so much that

@@ -1,6 +1,8 @@
 package cut
 
-import "sillwright/estimate/measure"
+import (
+	"sillwright/estimate/measure"
+)
 
 // costs knows which costs a set of boards can have at all, and how much they
 // hold at most at that cost.

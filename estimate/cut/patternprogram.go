@@ -380,12 +380,3 @@ func (p *patternProgram) branchingSet(x []float64) (has []bool, sum float64) {
 	done()
 	return has, sum
 }
-
-func countOf(entries []entry, i int) int {
-	for _, e := range entries {
-		if e.item == i {
-			return e.count
-		}
-	}
-	return 0
-}

@@ -29,16 +29,6 @@ func (s *search) fillByMinSlack() {
 	}
 }
 
-// roomOn returns what boards, of each stock so many, hold more than the pieces
-// take.
-func (s *search) spareOn(z []int) measure.Length {
-	room := -s.m.totalSize
-	for k, n := range z {
-		room += measure.Length(n) * s.m.stocks[k].capacity
-	}
-	return room
-}
-
 // fillSet tries to fill boards, of each stock so many, until the search is
 // closed.
 func (s *search) fillBoardSet(z []int, tries int) {
@@ -62,43 +52,6 @@ func (s *search) fillBoardSet(z []int, tries int) {
 			}
 		}
 	}
-}
-
-// boardsAt returns sets of boards that have a cost and hold all pieces, some if
-// there are many.
-func (s *search) boardSetsCosting(cost int64) (sets [][]int) {
-	const most, steps = 6, 20_000
-	n := len(s.m.stocks)
-	z := make([]int, n)
-	left := steps
-	var choose func(k int, cost int64, room measure.Length)
-	choose = func(k int, cost int64, room measure.Length) {
-		if left--; left < 0 || len(sets) == most {
-			return
-		}
-		if k < 0 {
-			if cost == 0 && room >= 0 {
-				sets = append(sets, append([]int(nil), z...))
-			}
-			return
-		}
-		t := s.m.stocks[k]
-		top := t.available
-		if t.price > 0 {
-			top = int(min(int64(top), cost/t.price))
-		}
-		for c := top; c >= 0; c-- {
-			if k == 0 && t.price > 0 && int64(c)*t.price != cost {
-				break
-			}
-			z[k] = c
-			choose(k-1, cost-int64(c)*t.price, room+measure.Length(c)*t.capacity)
-		}
-		z[k] = 0
-	}
-	choose(n-1, cost, -s.m.totalSize)
-	s.work.spend(steps - max(left, 0))
-	return sets
 }
 
 // filler fills boards from the pieces that are left.

@@ -110,23 +110,3 @@ func (in *instance) removeTooLong() {
 		in.items = in.items[1:]
 	}
 }
-
-// load is a board being filled: the sum that its stock holds, what of it is
-// used, and how many pieces of which group are on it, longest first.
-type bin struct {
-	capacity, used measure.Length
-	entries        []entry
-}
-
-type entry struct{ item, count int }
-
-// fill puts as many as it can of n pieces of group g on the board and returns
-// how many.
-func (l *bin) place(i int, size measure.Length, n int) int {
-	n = min(n, int((l.capacity-l.used)/size))
-	if n > 0 {
-		l.used += measure.Length(n) * size
-		l.entries = append(l.entries, entry{i, n})
-	}
-	return n
-}

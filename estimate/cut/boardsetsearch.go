@@ -3,7 +3,6 @@ package cut
 import (
 	"cmp"
 	"math"
-	"math/bits"
 	"slices"
 
 	"sillwright/estimate/measure"
@@ -46,52 +45,6 @@ func newBoardSetSearch(s *search, free int64) (p *boardSetSearch, all bool) {
 	p.open = c.sets
 	slices.SortStableFunc(p.open, func(a, b []int) int { return cmp.Compare(s.spareOn(b), s.spareOn(a)) })
 	return p, c.stepsLeft >= 0 && len(c.sets) <= most
-}
-
-// chooser lists the numbers of boards that hold a length within a cost.
-type boardSetEnumerator struct {
-	stocks             []stock
-	order              []int // of the stocks that are chosen from, the lowest price for a length last
-	z                  []int
-	sets               [][]int
-	maxSets, stepsLeft int
-	unspent            int64 // of the cost, at most
-}
-
-// choose chooses boards of the stocks from a place of the order on, for what
-// lacks in length and the rest of the cost.
-func (c *boardSetEnumerator) extend(at int, rest int64, uncovered measure.Length) {
-	if c.stepsLeft--; c.stepsLeft < 0 || len(c.sets) > c.maxSets {
-		return
-	}
-	if at == len(c.order) {
-		if uncovered <= 0 && rest <= c.unspent {
-			c.sets = append(c.sets, slices.Clone(c.z))
-		}
-		return
-	}
-	k, last := c.order[at], c.order[len(c.order)-1]
-	t, n := c.stocks[k], int64(0)
-	if k == last {
-		n = max(measure.CeilDiv(max(int64(uncovered), 0), int64(t.capacity)), measure.CeilDiv(max(rest-c.unspent, 0), t.price))
-	}
-	for costLimit := min(int64(t.available), rest/t.price); n <= costLimit; n++ {
-		rest, uncovered := rest-n*t.price, uncovered-measure.Length(n)*t.capacity
-		if uncovered > 0 && c.dearer(c.stocks[last], rest, uncovered) {
-			break // not even at the lowest price
-		}
-		c.z[k] = int(n)
-		c.extend(at+1, rest, uncovered)
-	}
-	c.z[k] = 0
-}
-
-// dearer reports whether a length of a stock costs more than so much, as if
-// boards could be bought in part.
-func (c *boardSetEnumerator) dearer(t stock, cost int64, length measure.Length) bool {
-	hi, lo := bits.Mul64(uint64(t.price), uint64(length))
-	hj, lj := bits.Mul64(uint64(cost), uint64(t.capacity))
-	return hi > hj || hi == hj && lo > lj
 }
 
 // run tries the sets: whether they hold the pieces in part, and if no more than
