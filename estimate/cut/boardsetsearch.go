@@ -8,113 +8,116 @@ import (
 	"sillwright/estimate/measure"
 )
 
-// points decides a search set of boards by set of boards: all those that cost
-// less than the best cutting and hold all pieces. It is for a cost that is known
-// to a hair, where they are few. Boards that are had for nothing are in every
-// set, as many as there are.
+// boardSetSearch decides a search by complete enumeration of the board counts that cost less than
+// the incumbent and have room for all pieces. It is for gaps so small that these are few. Boards
+// that cost nothing are in every set, as many as are available.
 type boardSetSearch struct {
 	s    *search
 	tree *tree
-	open [][]int // the sets that may hold a cutting: boards of each stock
+	open [][]int // board counts that may have a solution
 
-	// What the pieces are worth in cuts that were of use, for other searches with
-	// one piece more that differ only in its length. The group of it stands at a
-	// place here, and last in values.
-	extraItem     int
+	// Duals whose cuts excluded board counts, for searches that differ only in the length of the
+	// offcut item: that item's dual is last here, and at its place in the model.
+	offcutItem    int
 	reusableDuals [][]int64
 }
 
-// newPoints lists the sets, those with the most to spare first. A stock below
-// the price of free is had for nothing. all is false if there are too many.
-func newBoardSetSearch(s *search, free int64) (p *boardSetSearch, all bool) {
-	const most, steps = 5_000, 500_000
-	p = &boardSetSearch{s: s}
-	c := boardSetEnumerator{stocks: s.m.stocks, z: make([]int, len(s.m.stocks)), maxSets: most, stepsLeft: steps, unspent: s.incumbent.cost - 1 - s.lowerBound}
+// newBoardSetSearch enumerates the board counts, those with the most spare length first. A stock
+// with a price below paidFrom counts as free. all is false if there are too many.
+func newBoardSetSearch(s *search, paidFrom int64) (bs *boardSetSearch, all bool) {
+	const maxSets, maxSteps = 5_000, 500_000
+	bs = &boardSetSearch{s: s}
+	c := boardSetEnumerator{
+		stocks: s.m.stocks, z: make([]int, len(s.m.stocks)), maxSets: maxSets, stepsLeft: maxSteps,
+		unspent: s.incumbent.cost - 1 - s.lowerBound,
+	}
 	uncovered := s.m.totalSize
-	for k, t := range s.m.stocks {
-		if t.price < free {
-			c.z[k] = t.available
-			uncovered -= measure.Length(t.available) * t.capacity
+	for k, st := range s.m.stocks {
+		if st.price < paidFrom {
+			c.z[k] = st.available
+			uncovered -= measure.Length(st.available) * st.capacity
 		} else {
 			c.order = append(c.order, k)
 		}
 	}
-	sortBy(c.order, func(a, b int) bool { return c.dearer(s.m.stocks[a], s.m.stocks[b].price, s.m.stocks[b].capacity) })
+	slices.SortStableFunc(c.order, func(a, b int) int { // descending price for a length
+		x, y := s.m.stocks[a], s.m.stocks[b]
+		return comparePricePerLength(y.price, y.capacity, x.price, x.capacity)
+	})
 	c.extend(0, s.incumbent.cost-1, uncovered)
-	s.work.spend(steps - max(c.stepsLeft, 0))
-	p.open = c.sets
-	slices.SortStableFunc(p.open, func(a, b []int) int { return cmp.Compare(s.spareOn(b), s.spareOn(a)) })
-	return p, c.stepsLeft >= 0 && len(c.sets) <= most
+	s.work.spend(maxSteps - max(c.stepsLeft, 0))
+	bs.open = c.sets
+	slices.SortStableFunc(bs.open, func(a, b []int) int { return cmp.Compare(s.spareOn(b), s.spareOn(a)) })
+	return bs, c.stepsLeft >= 0 && len(c.sets) <= maxSets
 }
 
-// run tries the sets: whether they hold the pieces in part, and if no more than
-// several do, dives and the pattern program for each. It returns true if that
-// decides the search.
-func (p *boardSetSearch) run(several int) bool {
-	s := p.s
-	p.tree = newTree(s)
+// run examines the board counts: first whether they hold the pieces fractionally, and if no more
+// than maxExamined do, by dives and a pattern program for each. It returns true if that decides the
+// search.
+func (bs *boardSetSearch) run(maxExamined int) bool {
+	s := bs.s
+	bs.tree = newTree(s)
 	mp := newMaster(s.m, true, s.incumbent.cost, s.work)
-	p.tree.master = mp
+	bs.tree.master = mp
 	for _, p := range s.startPatterns {
 		mp.addPattern(p.stock, p.entries)
 	}
-	for _, v := range p.reusableDuals {
-		p.reuseCut(v)
+	for _, v := range bs.reusableDuals {
+		bs.reuseCut(v)
 	}
 	mp.solve(math.MaxInt64)
-	if len(p.open) > several {
-		s.work.within((s.work.limit-s.work.used)/2, func() { p.filter(func([]int) bool { return false }) })
+	if len(bs.open) > maxExamined {
+		s.work.within((s.work.limit-s.work.used)/2, func() { bs.filter(func([]int) bool { return false }) })
 	}
-	if len(p.open) <= several {
-		p.filter(func([]int) bool {
-			for seed := range 2 {
-				s.dive(mp.clone(), nil, uint64(seed)*0x9E3779B97F4A7C15)
+	if len(bs.open) <= maxExamined {
+		bs.filter(func([]int) bool {
+			for seed := range uint64(2) {
+				s.dive(mp.clone(), seed*seedStep)
 			}
 			return false
 		})
-		each := max((s.work.limit-s.work.used)/int64(2*len(p.open)+1), 100_000)
-		p.filter(func(z []int) (none bool) {
-			s.work.within(each, func() { none = p.solveSet(z) })
+		each := max((s.work.limit-s.work.used)/int64(2*len(bs.open)+1), 100_000)
+		bs.filter(func(z []int) (none bool) {
+			s.work.within(each, func() { none = bs.solveSet(z) })
 			return none
 		})
 	}
-	return s.foundAny() || len(p.open) == 0
+	return s.foundAny() || len(bs.open) == 0
 }
 
-// cutAgain adds the cut of values from a search with another length of the one
-// piece more.
-func (p *boardSetSearch) reuseCut(values []int64) {
-	mp, last := p.tree.master, len(values)-1
-	copy(mp.duals, slices.Insert(slices.Clone(values[:last]), p.extraItem, values[last]))
+// reuseCut adds the cut of duals from a search with another length of the offcut item.
+func (bs *boardSetSearch) reuseCut(duals []int64) {
+	mp, last := bs.tree.master, len(duals)-1
+	copy(mp.duals, slices.Insert(slices.Clone(duals[:last]), bs.offcutItem, duals[last]))
 	mp.shift = mp.scale
-	for k, t := range p.s.m.stocks {
-		mp.patternValue[k] = t.price << mp.scale
+	for k, st := range bs.s.m.stocks {
+		mp.patternValue[k] = st.price << mp.scale
 	}
-	p.tree.addCut(nil)
+	bs.tree.addCut(nil)
 }
 
-// keep leaves out the sets that do not hold the pieces even in part, and those
-// that decide decides: it returns true where there is no cutting. For it, the
-// master has been solved for the set.
-func (p *boardSetSearch) filter(decide func(z []int) bool) {
+// filter removes the board counts that do not hold the pieces even fractionally, and those that are
+// found closed: that have no solution. When closed is called, the master has been solved for the
+// counts.
+func (bs *boardSetSearch) filter(closed func(z []int) bool) {
 	var open [][]int
-	for i, z := range p.open {
-		if p.s.work.spent() || p.s.foundAny() {
-			open = append(open, p.open[i:]...)
+	for i, z := range bs.open {
+		if bs.s.work.spent() || bs.s.foundAny() {
+			open = append(open, bs.open[i:]...)
 			break
 		}
-		if !p.tree.cutsOff(z) && !p.infeasible(z) && !decide(z) {
+		if !bs.tree.cutsOff(z) && !bs.infeasible(z) && !closed(z) {
 			open = append(open, z)
 		}
 	}
-	p.open = open
+	bs.open = open
 }
 
-// holdsNot reports whether a set does not hold the pieces even in part, at the
-// cost. It solves the master for the set.
-func (p *boardSetSearch) infeasible(z []int) bool {
-	const most = 50 // values to keep
-	mp := p.tree.master
+// infeasible reports whether board counts do not hold the pieces even fractionally, at less than
+// the cost of the incumbent. It solves the master for them.
+func (bs *boardSetSearch) infeasible(z []int) bool {
+	const maxReusable = 50
+	mp := bs.tree.master
 	copy(mp.high, z)
 	clear(mp.low)
 	mp.bestBound = -1
@@ -126,16 +129,16 @@ func (p *boardSetSearch) infeasible(z []int) bool {
 			return false
 		}
 		added := mp.priceColumns()
-		if whole := mp.shift == mp.scale; mp.bound > mp.bestBound || whole && mp.bestShift != mp.scale {
-			mp.bestBound, mp.bestShift = mp.bound, mp.shift
-			mp.bestDuals, mp.bestPatternValue = append(mp.bestDuals[:0], mp.duals...), append(mp.bestPatternValue[:0], mp.patternValue...)
+		if fullScale := mp.shift == mp.scale; mp.bound > mp.bestBound || fullScale && mp.bestShift != mp.scale {
+			mp.keepBest()
 		}
-		if mp.integerBound() >= p.s.incumbent.cost {
+		if mp.integerBound() >= bs.s.incumbent.cost {
 			return true
 		}
-		if p.tree.addCut(z) {
-			if mp.shift == mp.scale && len(p.reusableDuals) < most {
-				p.reusableDuals = append(p.reusableDuals, append(slices.Delete(slices.Clone(mp.duals), p.extraItem, p.extraItem+1), mp.duals[p.extraItem]))
+		if bs.tree.addCut(z) {
+			if mp.shift == mp.scale && len(bs.reusableDuals) < maxReusable {
+				others := slices.Delete(slices.Clone(mp.duals), bs.offcutItem, bs.offcutItem+1)
+				bs.reusableDuals = append(bs.reusableDuals, append(others, mp.duals[bs.offcutItem]))
 			}
 			return true
 		}
@@ -145,12 +148,12 @@ func (p *boardSetSearch) infeasible(z []int) bool {
 	}
 }
 
-// program looks for a cutting on a set of boards, for which the master has been
-// solved, among the layouts that it can have: first those nearest to what the
-// boards are worth. It returns true if there is none, or the best one is found.
-func (p *boardSetSearch) solveSet(z []int) bool {
-	s := p.s
-	patterns, all := p.patternsFor(z)
+// solveSet looks for a solution on board counts, for which the master has been solved, by pattern
+// programs over ever more of the patterns that it can have, by ascending slack. It returns true if
+// there is none, or the best one is found.
+func (bs *boardSetSearch) solveSet(z []int) bool {
+	s := bs.s
+	patterns, all := bs.patternsFor(z)
 	for n := 150; ; n *= 4 {
 		n = min(n, len(patterns))
 		closed := newPatternProgram(s, patterns[:n], s.incumbent.cost, z).solve()
@@ -160,24 +163,22 @@ func (p *boardSetSearch) solveSet(z []int) bool {
 	}
 }
 
-// layouts returns the layouts that a cutting on a set of boards can have, those
-// first that are worth most of what a board can be; all is false if there are
-// too many.
-//
-// Boards that waste more than the set has to spare are none of them.
-func (p *boardSetSearch) patternsFor(z []int) (patterns []pattern, all bool) {
-	const most = 10_000
-	s, mp := p.s, p.tree.master
+// patternsFor returns the patterns that a solution on board counts can have, by ascending slack;
+// all is false if there are too many. Patterns that waste more than the boards have to spare are
+// left out.
+func (bs *boardSetSearch) patternsFor(z []int) (patterns []pattern, all bool) {
+	const maxPatterns = 10_000
+	s, mp := bs.s, bs.tree.master
 	duals, patternValue, bound := s.feasibleDuals(mp)
 	if bound <= 0 {
 		return nil, false
 	}
-	found, all := enumerate(s.m, duals, patternValue, max((s.incumbent.cost-1)<<mp.scale-bound, 0), most, s.work)
+	found, all := enumerate(s.m, duals, patternValue, max((s.incumbent.cost-1)<<mp.scale-bound, 0), maxPatterns, s.work)
 	slices.SortStableFunc(found, func(a, b slackPattern) int { return cmp.Compare(a.slack, b.slack) })
 	waste := s.spareOn(z)
-	for _, l := range found {
-		if z[l.stock] > 0 && s.m.stocks[l.stock].capacity-s.m.lengthOf(l.entries) <= waste {
-			patterns = append(patterns, l.pattern)
+	for _, sp := range found {
+		if z[sp.stock] > 0 && s.m.stocks[sp.stock].capacity-s.m.lengthOf(sp.entries) <= waste {
+			patterns = append(patterns, sp.pattern)
 		}
 	}
 	return patterns, all

@@ -5,97 +5,99 @@ import (
 	"slices"
 )
 
-// dive rounds the solution of the master to whole boards: what is whole is
-// fixed, else the layout with the largest part of a board; then the master is
-// solved again for the pieces that are left. At every step the rest is also
-// filled by first fit. The master given is used up; fixed is what has been taken
-// off it before.
+// dive is the diving heuristic: it rounds the solution of the master to whole boards, fixes them,
+// and solves the master again for the remaining demand, until there is none. After every step the
+// remaining demand is also packed by first fit decreasing. The master given is used up.
 //
-// seed, if not 0, sways the choice of the layout.
-func (s *search) dive(mp *master, fixed []pattern, seed uint64) {
-	cost := s.m.cost(fixed)
+// A seed other than 0 perturbs the choice of the pattern that is rounded up.
+func (s *search) dive(mp *master, seed uint64) {
+	var fixed []pattern
+	cost := int64(0)
 	for {
 		mp.bestBound = -1
 		ok := mp.solve(s.incumbent.cost - cost)
 		if mp.integerBound()+cost >= s.incumbent.cost || !ok && s.work.spent() {
 			return
 		}
-		took := s.fixPatterns(mp, &fixed, seed)
-		if took == nil {
+		taken := s.fixPatterns(mp, seed)
+		if taken == nil {
 			return
 		}
-		cost += s.m.cost(took)
+		fixed = append(fixed, taken...)
+		cost += s.m.cost(taken)
 		seed = xorshift(seed)
 		if !slices.ContainsFunc(mp.demand, func(n int) bool { return n > 0 }) {
 			s.offer(fixed)
 			return
 		}
-		s.completeByFirstFit(fixed, mp.demand, mp.high)
+		s.completeByFirstFit(fixed, mp.demand)
 		if s.foundAny() || cost >= s.incumbent.cost || !mp.warmStart() {
 			return
 		}
 	}
 }
 
-// fix takes boards out of the master's solution and returns them; none, if its
-// solution has none.
-func (s *search) fixPatterns(mp *master, fixed *[]pattern, seed uint64) (took []pattern) {
-	type part struct {
+// fixPatterns takes boards out of the master's solution and returns them: those of all whole parts,
+// else one of the pattern with the largest fraction; none, if the solution has no pattern that
+// still fits the demand.
+func (s *search) fixPatterns(mp *master, seed uint64) (taken []pattern) {
+	type candidate struct {
 		col   int
 		x     float64
 		score float64
 	}
-	var parts []part
+	var candidates []candidate
 	for i, j := range mp.lp.basis {
-		d := mp.columns[j]
-		if d.stock >= 0 && mp.lp.x[i] > 1e-4 && mp.high[d.stock] > 0 && withinDemand(d.entries, mp.demand) {
-			parts = append(parts, part{j, mp.lp.x[i], 0})
+		col := mp.columns[j]
+		if col.stock >= 0 && mp.lp.x[i] > 1e-4 && mp.high[col.stock] > 0 && withinDemand(col.entries, mp.demand) {
+			candidates = append(candidates, candidate{j, mp.lp.x[i], 0})
 		}
 	}
-	for i := range parts {
-		p := &parts[i]
-		p.score = p.x + 1e-4 - float64(int(p.x+1e-4))
+	for i := range candidates {
+		c := &candidates[i]
+		c.score = c.x + 1e-4 - float64(int(c.x+1e-4))
 		if seed != 0 {
 			seed = xorshift(seed)
-			p.score = float64(p.score * (0.6 + float64(float64(float64(seed%1024)*0.4)/1024)))
+			c.score = float64(c.score * (0.6 + float64(float64(float64(seed%1024)*0.4)/1024)))
 		}
 	}
-	slices.SortStableFunc(parts, func(p, q part) int {
-		return cmp.Or(cmp.Compare(q.score, p.score), cmp.Compare(p.col, q.col))
+	slices.SortStableFunc(candidates, func(c, d candidate) int {
+		return cmp.Or(cmp.Compare(d.score, c.score), cmp.Compare(c.col, d.col))
 	})
-	for _, p := range parts {
-		if n := int(p.x + 1e-4); n > 0 {
-			took = append(took, s.fixBoards(mp, mp.columns[p.col], n)...)
+	for _, c := range candidates {
+		if n := int(c.x + 1e-4); n > 0 {
+			taken = append(taken, s.fixBoards(mp, mp.columns[c.col], n)...)
 		}
 	}
-	if len(took) == 0 && len(parts) > 0 {
-		took = s.fixBoards(mp, mp.columns[parts[0].col], 1)
+	if len(taken) == 0 && len(candidates) > 0 {
+		taken = s.fixBoards(mp, mp.columns[candidates[0].col], 1)
 	}
-	*fixed = append(*fixed, took...)
-	return took
+	return taken
 }
 
-// take takes up to n boards of a layout off the needs and the stock of a
-// master.
-func (s *search) fixBoards(mp *master, d masterColumn, n int) []pattern {
-	n = min(n, mp.high[d.stock])
-	for _, e := range d.entries {
+// fixBoards takes up to n boards of a pattern off the demand and the stock of a master.
+func (s *search) fixBoards(mp *master, col masterColumn, n int) []pattern {
+	n = min(n, mp.high[col.stock])
+	for _, e := range col.entries {
 		n = min(n, mp.demand[e.item]/e.count)
 	}
 	if n <= 0 {
 		return nil
 	}
-	for _, e := range d.entries {
+	for _, e := range col.entries {
 		mp.demand[e.item] -= n * e.count
 	}
-	mp.high[d.stock] -= n
-	mp.low[d.stock] = max(0, mp.low[d.stock]-n)
-	return []pattern{{d.stock, n, d.entries}}
+	mp.high[col.stock] -= n
+	mp.low[col.stock] = max(0, mp.low[col.stock]-n)
+	return []pattern{{col.stock, n, col.entries}}
 }
 
-// next is the generator of Marsaglia (2003); 0 stays 0.
+// xorshift is the pseudorandom generator of Marsaglia (2003); 0 stays 0.
 func xorshift(seed uint64) uint64 {
 	seed ^= seed << 13
 	seed ^= seed >> 7
 	return seed ^ seed<<17
 }
+
+// seedStep spreads small numbers over the seeds of the generator: 2^64 divided by the golden ratio.
+const seedStep = 0x9E3779B97F4A7C15

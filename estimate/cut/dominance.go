@@ -7,9 +7,8 @@ import (
 	"sillwright/estimate/measure"
 )
 
-// tidyStocks cuts every stock down to what sums of pieces can use of it, joins
-// equal ones, and leaves out those that a stock of unlimited number serves as
-// well at no more.
+// reduceStocks reduces every capacity to the longest sum of pieces up to it, merges equal stocks
+// and removes dominated ones: those that another of unlimited number replaces at no higher price.
 func (m *model) reduceStocks() {
 	if m.grid > 0 && len(m.stocks) > 0 && m.stocks[len(m.stocks)-1].capacity <= maxUnits {
 		m.usableLength = m.usableLengths()
@@ -30,20 +29,20 @@ func (m *model) reduceStocks() {
 	}
 	m.stocks = nil
 	for _, s := range joined {
-		if !slices.ContainsFunc(joined, func(t stock) bool {
-			return t != s && t.available >= m.pieceCount && t.capacity >= s.capacity && t.price <= s.price
+		if !slices.ContainsFunc(joined, func(st stock) bool {
+			return st != s && st.available >= m.pieceCount && st.capacity >= s.capacity && st.price <= s.price
 		}) {
 			m.stocks = append(m.stocks, s)
 		}
 	}
 }
 
-// sums returns, for every length up to the longest board, the longest sum of
-// pieces that is no longer.
+// usableLengths returns, for every length up to the longest board, the longest sum of pieces that
+// is no longer. It is the subset sum problem, solved by dynamic programming.
 func (m *model) usableLengths() []measure.Length {
 	longest := int(m.stocks[len(m.stocks)-1].capacity)
 	const none = -1
-	used := make([]int, longest+1) // pieces of the group at hand in the sum, or none
+	used := make([]int, longest+1) // pieces of the present item in the sum, or none
 	for i := 1; i <= longest; i++ {
 		used[i] = none
 	}

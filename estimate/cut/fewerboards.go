@@ -7,8 +7,8 @@ import (
 	"sillwright/estimate/measure"
 )
 
-// fewer looks for a cutting of the same cost on fewer boards: it dives on sets
-// of boards that cost as much and hold all pieces.
+// findFewerBoards looks for a solution of the same cost on fewer boards, by diving within board
+// counts that cost as much and have room for all pieces.
 func (s *search) findFewerBoards() {
 	cost, boards := s.incumbent.cost, boardCount(s.incumbent.patterns)
 	longest := s.m.stocks[len(s.m.stocks)-1].capacity
@@ -16,25 +16,19 @@ func (s *search) findFewerBoards() {
 		return
 	}
 	sets := s.boardSetsCosting(cost)
-	sum := func(z []int) (n int) {
-		for _, c := range z {
-			n += c
-		}
-		return n
-	}
-	slices.SortStableFunc(sets, func(a, b []int) int { return cmp.Compare(sum(a), sum(b)) })
+	slices.SortStableFunc(sets, func(a, b []int) int { return cmp.Compare(totalBoards(a), totalBoards(b)) })
 	for _, z := range sets {
-		if sum(z) >= boards || s.work.spent() {
+		if totalBoards(z) >= boards || s.work.spent() {
 			return
 		}
-		t := &search{m: s.m, work: s.work, incumbent: solution{cost: cost + 1}, lowerBound: s.lowerBound, costTable: s.costTable}
+		sub := &search{m: s.m, work: s.work, incumbent: solution{cost: cost + 1}, lowerBound: s.lowerBound, costTable: s.costTable}
 		mp := newMaster(s.m, true, cost+1, s.work)
 		copy(mp.high, z)
 		if mp.warmStart() {
-			t.dive(mp, nil, 0)
+			sub.dive(mp, 0)
 		}
-		if t.incumbent.patterns != nil && t.incumbent.cost == cost && boardCount(t.incumbent.patterns) < boards {
-			s.incumbent = t.incumbent
+		if sub.incumbent.patterns != nil && sub.incumbent.cost == cost && boardCount(sub.incumbent.patterns) < boards {
+			s.incumbent = sub.incumbent
 			return
 		}
 	}

@@ -6,18 +6,18 @@ import (
 	"sillwright/estimate/measure"
 )
 
-// finest is the largest number of units that a board may hold. Beyond it, lists
-// of sums grow long.
+// maxUnits is the largest capacity of a board in units of the grid. Dynamic programs over lengths
+// grow with it.
 const maxUnits = 65_536
 
-// grids are the units of length that may stand in for the exact one, from the
-// finest.
+// coarseGrids are the units that lengths are rounded to where their exact unit is too small, from
+// the finest.
 var coarseGrids = [...]measure.Length{
 	measure.Millimetre / 10, measure.Inch / 64, measure.Millimetre / 2, measure.Inch / 32,
 	measure.Millimetre, measure.Inch / 16, measure.Inch / 8,
 }
 
-// unit is the greatest common divisor of all lengths.
+// lengthUnit returns the greatest common divisor of all sizes and capacities.
 func (in *instance) lengthUnit() measure.Length {
 	common := int64(0)
 	for _, item := range in.items {
@@ -36,8 +36,7 @@ func gcd(a, b int64) int64 {
 	return a
 }
 
-// gridFor returns the unit of a model whose exact unit and longest board are
-// given.
+// gridFor returns the unit of a model whose exact unit and longest board are given.
 func gridFor(exact, longest measure.Length) measure.Length {
 	if longest/exact <= maxUnits {
 		return exact
@@ -54,18 +53,17 @@ func gridFor(exact, longest measure.Length) measure.Length {
 	return g
 }
 
-// exactBound returns a bound on the cost of any plan for the lengths as they
-// are, from the integer values of the pieces that bound their plans on a grid:
-// the most valuable boards are found again with the exact lengths. It is 0 if
-// that is too much to list.
+// exactBound returns a lower bound on the cost of any plan for the lengths as they are, from the
+// integer dual values that bound the plans on a grid: the pricing problem is solved again with the
+// exact lengths. It is 0 if that would be too much work.
 func (in *instance) exactBound(m *model, s *search) measure.UnitPrice {
-	missing := make([]int, len(in.items))
+	unplaced := make([]int, len(in.items))
 	for i, n := range m.demand {
-		missing[i] = len(in.items[i].pieces) - n
+		unplaced[i] = len(in.items[i].pieces) - n
 	}
 	unit := in.lengthUnit()
-	e, ok := in.modelOn(unit, unit, missing)
-	if !ok || e.priceUnit != m.priceUnit {
+	exact, ok := in.modelOn(unit, unit, unplaced)
+	if !ok || exact.priceUnit != m.priceUnit {
 		return 0
 	}
 	root := s.root
@@ -76,15 +74,15 @@ func (in *instance) exactBound(m *model, s *search) measure.UnitPrice {
 	if root.bestDuals == nil || root.bestShift != root.scale {
 		return 0
 	}
-	mp := newMaster(e, false, s.incumbent.cost, s.work)
+	mp := newMaster(exact, false, s.incumbent.cost, s.work)
 	copy(mp.duals, root.bestDuals)
-	for k, t := range e.stocks {
-		mp.threshold[k] = t.price << mp.scale
+	for k, st := range exact.stocks {
+		mp.threshold[k] = st.price << mp.scale
 	}
-	if mp.knapsack.solve(mp.duals, e.demand, mp.threshold); mp.knapsack.overflow {
+	if mp.knapsack.solve(mp.duals, exact.demand, mp.threshold); mp.knapsack.overflow {
 		return 0
 	}
 	mp.bestBound = mp.lagrangianBound(mp.duals, slices.Clone(mp.knapsack.target), mp.low, mp.high, mp.scale)
-	c := newCostTable(e, s.incumbent.cost, s.work)
-	return measure.UnitPrice(c.roundUp(mp.integerBound()) * e.priceUnit)
+	c := newCostTable(exact, s.incumbent.cost, s.work)
+	return measure.UnitPrice(c.roundUp(mp.integerBound()) * exact.priceUnit)
 }

@@ -7,22 +7,22 @@ import (
 	"sillwright/estimate/measure"
 )
 
-// finish cuts the pieces that are left by first fit on boards of each stock and
-// offers the outcome with what is fixed.
-func (s *search) completeByFirstFit(fixed []pattern, demand, high []int) {
+// completeByFirstFit packs the rest of the demand by first fit decreasing on each stock in turn and
+// offers the patterns together with those that are fixed.
+func (s *search) completeByFirstFit(fixed []pattern, demand []int) {
 	for base := range s.m.stocks {
-		if rest, ok := s.firstFitOn(base, demand); ok {
-			s.offer(append(slices.Clone(fixed), rest...))
+		if patterns, ok := s.firstFitOn(base, demand); ok {
+			s.offer(append(slices.Clone(fixed), patterns...))
 		}
 	}
 }
 
-// fill cuts pieces from the longest, each board of the base stock as full as it
-// gets, or of the shortest stock that holds the longest piece.
+// firstFitOn packs a demand by first fit decreasing, board by board: of the base stock, or of the
+// shortest that holds the longest piece.
 func (s *search) firstFitOn(base int, demand []int) (out []pattern, ok bool) {
-	left := slices.Clone(demand)
-	for i := range left {
-		for left[i] > 0 {
+	rest := slices.Clone(demand)
+	for i := range rest {
+		for rest[i] > 0 {
 			k := base
 			for k < len(s.m.stocks) && s.m.stocks[k].capacity < s.m.sizes[i] {
 				k++
@@ -30,27 +30,27 @@ func (s *search) firstFitOn(base int, demand []int) (out []pattern, ok bool) {
 			if k == len(s.m.stocks) {
 				return nil, false
 			}
-			p := pattern{stock: k, count: left[i]}
+			p := pattern{stock: k, count: rest[i]}
 			room := s.m.stocks[k].capacity
-			for h := i; h < len(left) && room > 0; h++ {
-				if n := min(left[h], int(room/s.m.sizes[h])); n > 0 {
-					p.entries = append(p.entries, entry{h, n})
-					room -= measure.Length(n) * s.m.sizes[h]
-					p.count = min(p.count, left[h]/n)
+			for j := i; j < len(rest) && room > 0; j++ {
+				if n := min(rest[j], int(room/s.m.sizes[j])); n > 0 {
+					p.entries = append(p.entries, entry{j, n})
+					room -= measure.Length(n) * s.m.sizes[j]
+					p.count = min(p.count, rest[j]/n)
 				}
 			}
 			for _, e := range p.entries {
-				left[e.item] -= p.count * e.count
+				rest[e.item] -= p.count * e.count
 			}
 			out = append(out, p)
-			s.work.spend(len(left) - i)
+			s.work.spend(len(rest) - i)
 		}
 	}
 	return out, true
 }
 
-// offer takes layouts as the best cutting if they are cheaper, each board
-// exchanged for the cheapest that holds it.
+// offer puts patterns on the cheapest boards that hold them and makes them the incumbent if they
+// cost less.
 func (s *search) offer(patterns []pattern) {
 	cost := int64(0)
 	patterns = slices.Clone(patterns)
@@ -62,14 +62,14 @@ func (s *search) offer(patterns []pattern) {
 		}
 	}
 	s.work.spend(2 * len(used))
-	take := cheapestStocks(s.m.stocks, used)
+	counts := cheapestStocks(s.m.stocks, used)
 	boards := 0
-	for k, n := range take {
+	for k, n := range counts {
 		boards += n
 		cost += int64(n) * s.m.stocks[k].price
 	}
 	if boards < len(used) || cost >= s.incumbent.cost {
 		return
 	}
-	s.incumbent = solution{cost: cost, patterns: assignStocks(patterns, take)}
+	s.incumbent = solution{cost: cost, patterns: assignStocks(patterns, counts)}
 }

@@ -7,62 +7,62 @@ import (
 	"sillwright/estimate/measure"
 )
 
-// shop is a problem made ready for planning. A piece of length w takes
-// w + kerf, a board of length L holds L − head − tail + kerf; then a board
-// takes pieces if and only if their sum is no more than it holds.
+// instance is a problem in the standard form of cutting stock: item types with sizes and stock
+// types with capacities, without kerf or end trims. A piece of length w has the size w + kerf, and
+// a board of length L the capacity L − head − tail + kerf; then pieces can be cut from a board if
+// and only if their sizes add up to no more than its capacity.
 type instance struct {
 	kerf       measure.Length
-	stockTypes []stockType // from the shortest, and from the cheapest among equal ones
-	items      []itemType  // from the longest
-	pieceCount int         // of pieces
-	tooLong    []int       // pieces longer than every stock
+	stockTypes []stockType // by ascending capacity, then price
+	items      []itemType  // by descending size
+	pieceCount int
+	tooLong    []int // pieces longer than every stock, by index into Problem.Pieces
 }
 
-// kind is a usable stock.
+// stockType is a stock that can be used.
 type stockType struct {
-	index     int // index into Problem.Stocks
+	index     int // into Problem.Stocks
 	capacity  measure.Length
 	price     measure.UnitPrice
-	available int // how many there are, never more than there are pieces
-	onHand    bool
+	available int  // no more than there are pieces
+	onHand    bool // had for nothing, in limited number
 }
 
-// group is all pieces of one length, by their indices into Problem.Pieces.
+// itemType is all pieces of one size. pieces holds an index into Problem.Pieces for each.
 type itemType struct {
 	size   measure.Length
 	pieces []int
 }
 
-// newShop returns the shop of a problem; ok is false if it has more than
-// MaxPieces pieces.
+// newInstance returns the instance of a problem; ok is false if it has more than MaxPieces pieces.
 func newInstance(p Problem) (in instance, ok bool) {
 	in.kerf = clamp(p.Kerf)
 	trim := clamp(p.Head) + clamp(p.Tail)
-	for i, w := range p.Pieces {
-		if w.Length > 0 && w.Count > 0 {
-			if w.Count > MaxPieces-in.pieceCount {
+	for i, piece := range p.Pieces {
+		if piece.Length > 0 && piece.Count > 0 {
+			if piece.Count > MaxPieces-in.pieceCount {
 				return in, false
 			}
-			in.pieceCount += w.Count
-			in.addItem(i, w)
+			in.pieceCount += piece.Count
+			in.addItem(i, piece)
 		}
 	}
 	slices.SortStableFunc(in.items, func(a, b itemType) int { return cmp.Compare(b.size, a.size) })
 	in.items = mergeEqual(in.items)
-	for i, st := range p.Stocks {
-		length := st.Length
-		if !st.Square {
+	for i, s := range p.Stocks {
+		length := s.Length
+		if !s.Square {
 			length -= trim
 		}
-		if !isUsable(st) || length <= 0 {
+		if !isUsable(s) || length <= 0 {
 			continue
 		}
-		k := stockType{index: i, capacity: length + in.kerf, price: st.Price, available: in.pieceCount}
-		if st.Available > 0 {
-			k.available = min(st.Available, in.pieceCount)
-			k.onHand = st.Price == 0
+		st := stockType{index: i, capacity: length + in.kerf, price: s.Price, available: in.pieceCount}
+		if s.Available > 0 {
+			st.available = min(s.Available, in.pieceCount)
+			st.onHand = s.Price == 0
 		}
-		in.stockTypes = append(in.stockTypes, k)
+		in.stockTypes = append(in.stockTypes, st)
 	}
 	slices.SortStableFunc(in.stockTypes, func(a, b stockType) int {
 		return cmp.Or(cmp.Compare(a.capacity, b.capacity), cmp.Compare(a.price, b.price))
@@ -77,18 +77,18 @@ func isUsable(st Stock) bool {
 
 func clamp(l measure.Length) measure.Length { return min(max(l, 0), maxLength) }
 
-func (in *instance) addItem(i int, w Piece) {
-	item := itemType{size: min(w.Length, 2*maxLength) + in.kerf, pieces: make([]int, w.Count)}
+func (in *instance) addItem(i int, piece Piece) {
+	item := itemType{size: min(piece.Length, 2*maxLength) + in.kerf, pieces: make([]int, piece.Count)}
 	for j := range item.pieces {
 		item.pieces[j] = i
 	}
 	in.items = append(in.items, item)
 }
 
-// merged joins neighbours of one length.
-func mergeEqual(groups []itemType) []itemType {
+// mergeEqual joins neighboring item types of equal size.
+func mergeEqual(items []itemType) []itemType {
 	var out []itemType
-	for _, item := range groups {
+	for _, item := range items {
 		if n := len(out); n > 0 && out[n-1].size == item.size {
 			out[n-1].pieces = append(out[n-1].pieces, item.pieces...)
 			continue
@@ -98,7 +98,7 @@ func mergeEqual(groups []itemType) []itemType {
 	return out
 }
 
-// setAsideTooLong moves pieces that no stock can hold to short.
+// removeTooLong takes out the items larger than every stock.
 func (in *instance) removeTooLong() {
 	var longest measure.Length
 	if n := len(in.stockTypes); n > 0 {

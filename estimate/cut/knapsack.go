@@ -1,68 +1,70 @@
 package cut
 
 import (
+	"cmp"
+	"slices"
+
 	"sillwright/estimate/measure"
 )
 
-// knapsack finds the most valuable pieces for a board, for boards of all
-// lengths at once: one list of the sums of length that are worth more than
-// every shorter one serves them all.
+// knapsack solves the pricing problem: it finds the most valuable pattern for the boards of all
+// stocks at once, by dynamic programming over a list of undominated states. A state is dominated if
+// another is no longer and worth at least as much.
 //
-// Pieces are taken in the order of value per length. A sum is dropped when the
-// length it leaves, filled at the rate of the next piece, cannot bring it above
-// the value asked for at any length of board.
+// Items are added by descending value per length. A state is pruned when the length it leaves,
+// filled at the rate of the next item, cannot bring it above the target of any stock.
 //
-// Gilmore and Gomory, "A Linear Programming Approach to the Cutting Stock
-// Problem", parts I (1961) and II (1963); lists of undominated sums: Nemhauser
-// and Ullmann (1969).
+// Gilmore and Gomory, "A Linear Programming Approach to the Cutting Stock Problem", parts I (1961)
+// and II (1963); lists of undominated states: Nemhauser and Ullmann (1969).
 type knapsack struct {
 	sizes      []measure.Length
 	capacities []measure.Length // ascending
 	work       *work
+	maxStates  int // ends the search when the list grows longer
 
-	order                    []int
+	target   []int64 // of each stock: the value that a state has to exceed
+	bestStep []int32 // of each stock: the last step of its best state, or noStep
+	overflow bool    // the list grew too long: nothing is proven
+
+	order                    []int // items by descending value per length
 	cur, next, shifted, prev []state
 	steps                    []step
-	floorNow, floorNext      []float64
-	target                   []int64
-	maxStates                int  // list that is followed
-	overflow                 bool // the lists grew too long: nothing was found out
-	bestStep                 []int32
+	floorNow, floorNext      []float64 // see setFloor, at the rate of the present and of the next item
 }
 
-// sum is a sum of lengths, what it is worth, and the last step to it.
+// state is a sum of lengths, its value, and the last step to it.
 type state struct {
 	length   measure.Length
 	value    int64
 	lastStep int32
 }
 
-// step adds a piece of a group to the sum reached by the step before.
+// step adds a piece of an item to the state reached by the previous step.
 type step struct{ previous, item int32 }
 
+// noStep ends the steps to a state.
 const noStep = -1
 
-// longestList is the longest list of sums that is followed, unless less is asked
-// for.
+// defaultMaxStates is the longest list of states, unless less is asked for.
 const defaultMaxStates = 1 << 18
 
+// newKnapsack returns a knapsack for the stocks of a model.
 func newKnapsack(m *model, w *work) *knapsack {
 	k := &knapsack{sizes: m.sizes, work: w, maxStates: defaultMaxStates}
-	for _, s := range m.stocks {
-		k.capacities = append(k.capacities, s.capacity)
+	for _, st := range m.stocks {
+		k.capacities = append(k.capacities, st.capacity)
 	}
 	n := len(k.capacities)
 	k.floorNow, k.floorNext, k.target, k.bestStep = make([]float64, n), make([]float64, n), make([]int64, n), make([]int32, n)
 	return k
 }
 
-// solve looks, for each stock, for pieces worth more than asked[stock], of each
-// group no more than there are; value is the worth of a piece of each group.
-// After it, k.best holds the last step of the most valuable sum of each stock,
-// or noStep if none is worth more, and k.asked its value, or what was asked.
-// Values must be below 2^45.
-func (k *knapsack) solve(duals []int64, most []int, threshold []int64) {
-	k.sortByEfficiency(duals, most)
+// solve looks, for each stock, for a pattern with a value above its threshold and no more pieces of
+// any item than are demanded; value is that of a piece of each item. After it, bestStep holds the
+// last step of the best state of each stock, or noStep if none is above the threshold, and target
+// its value, or the threshold. Values must be below 2^45.
+func (k *knapsack) solve(value []int64, demand []int, threshold []int64) {
+	k.sortByEfficiency(value, demand)
 	copy(k.target, threshold)
 	for i := range k.bestStep {
 		k.bestStep[i] = noStep
@@ -70,16 +72,16 @@ func (k *knapsack) solve(duals []int64, most []int, threshold []int64) {
 	k.steps = k.steps[:0]
 	k.cur = append(k.cur[:0], state{lastStep: noStep})
 	longest := k.capacities[len(k.capacities)-1]
-	for at, i := range k.order {
-		rate := 0.0
-		if at+1 < len(k.order) {
-			n := k.order[at+1]
-			rate = float64(duals[n]) / float64(k.sizes[n])
+	for place, i := range k.order {
+		nextRate := 0.0
+		if place+1 < len(k.order) {
+			n := k.order[place+1]
+			nextRate = float64(value[n]) / float64(k.sizes[n])
 		}
-		own := float64(duals[i]) / float64(k.sizes[i])
-		k.setFloor(k.floorNow, own)
-		k.setFloor(k.floorNext, rate)
-		k.add(i, duals[i], most[i], own, rate, longest)
+		rate := float64(value[i]) / float64(k.sizes[i])
+		k.setFloor(k.floorNow, rate)
+		k.setFloor(k.floorNext, nextRate)
+		k.add(i, value[i], demand[i], rate, nextRate, longest)
 		k.raiseTargets()
 		if k.overflow = len(k.cur) > k.maxStates; k.overflow || len(k.cur) == 0 {
 			return
@@ -87,38 +89,38 @@ func (k *knapsack) solve(duals []int64, most []int, threshold []int64) {
 	}
 }
 
-// sortByRate puts the groups worth anything in the order of value per length.
-func (k *knapsack) sortByEfficiency(duals []int64, most []int) {
+// sortByEfficiency puts the items with a value in descending order of value per length.
+func (k *knapsack) sortByEfficiency(value []int64, demand []int) {
 	k.order = k.order[:0]
-	for i, v := range duals {
-		if v > 0 && most[i] > 0 {
+	for i, v := range value {
+		if v > 0 && demand[i] > 0 {
 			k.order = append(k.order, i)
 		}
 	}
-	rates := make([]float64, len(duals))
+	rates := make([]float64, len(value))
 	for _, i := range k.order {
-		rates[i] = float64(duals[i]) / float64(k.sizes[i])
+		rates[i] = float64(value[i]) / float64(k.sizes[i])
 	}
-	sortBy(k.order, func(a, b int) bool { return rates[a] > rates[b] })
+	slices.SortStableFunc(k.order, func(a, b int) int { return cmp.Compare(rates[b], rates[a]) })
 }
 
-// setFloor sets, for each stock, the least of asked − rate × holds among it and
-// the longer ones: a sum stays only if value − rate × length is above it.
+// setFloor sets, for each stock, the least of target − rate × capacity among it and the longer
+// ones: a state stays only if value − rate × length is above it.
 func (k *knapsack) setFloor(floor []float64, rate float64) {
 	low := 1e300
 	for i := len(k.capacities) - 1; i >= 0; i-- {
 		low = min(low, float64(k.target[i])-float64(rate*float64(k.capacities[i])))
-		floor[i] = low + 0.9 // values are whole: more than asked is one more
+		floor[i] = low + 0.9 // values are integers: above the target is at least one more
 	}
 }
 
-// add extends the list by 0 to most pieces of a group. own is its rate, rate
-// that of the group to come.
-func (k *knapsack) add(item int, value int64, most int, own, rate float64, longest measure.Length) {
+// add extends the states by 0 to demand pieces of an item. rate is its value per length, nextRate
+// that of the next item.
+func (k *knapsack) add(item int, value int64, demand int, rate, nextRate float64, longest measure.Length) {
 	size := k.sizes[item]
 	from := k.cur
-	k.next = k.prune(k.next[:0], k.cur, k.floorNext, rate)
-	for range most {
+	k.next = k.prune(k.next[:0], k.cur, k.floorNext, nextRate)
+	for range demand {
 		k.shifted = k.shifted[:0]
 		i := 0
 		for _, s := range from {
@@ -130,7 +132,7 @@ func (k *knapsack) add(item int, value int64, most int, own, rate float64, longe
 			for k.capacities[i] < s.length {
 				i++
 			}
-			if float64(s.value)-float64(own*float64(s.length)) < k.floorNow[i] {
+			if float64(s.value)-float64(rate*float64(s.length)) < k.floorNow[i] {
 				continue
 			}
 			k.steps = append(k.steps, step{s.lastStep, int32(item)})
@@ -143,7 +145,7 @@ func (k *knapsack) add(item int, value int64, most int, own, rate float64, longe
 		}
 		k.shifted, k.prev = k.prev, k.shifted
 		from = k.prev
-		k.shifted = k.prune(k.shifted[:0], from, k.floorNext, rate)
+		k.shifted = k.prune(k.shifted[:0], from, k.floorNext, nextRate)
 		if len(k.shifted) == 0 {
 			continue
 		}
@@ -154,7 +156,7 @@ func (k *knapsack) add(item int, value int64, most int, own, rate float64, longe
 	k.cur, k.next = k.next, k.cur
 }
 
-// prune appends the sums that can still come to be worth more than asked.
+// prune appends the states that can still be extended to a value above a target.
 func (k *knapsack) prune(to, from []state, floor []float64, rate float64) []state {
 	i := 0
 	for _, s := range from {
@@ -168,9 +170,9 @@ func (k *knapsack) prune(to, from []state, floor []float64, rate float64) []stat
 	return to
 }
 
-// merge joins two lists that rise in length and value to one that does.
+// mergeStates merges two lists that ascend in length and value into one without dominated states.
 func mergeStates(to, a, b []state) []state {
-	costLimit := int64(-1)
+	best := int64(-1)
 	for len(a) > 0 || len(b) > 0 {
 		var s state
 		if len(b) == 0 || len(a) > 0 && (a[0].length < b[0].length || a[0].length == b[0].length && a[0].value >= b[0].value) {
@@ -178,15 +180,15 @@ func mergeStates(to, a, b []state) []state {
 		} else {
 			s, b = b[0], b[1:]
 		}
-		if s.value > costLimit {
-			costLimit = s.value
+		if s.value > best {
+			best = s.value
 			to = append(to, s)
 		}
 	}
 	return to
 }
 
-// raise asks from now on for more than the best found so far.
+// raiseTargets raises the targets to the best values found so far.
 func (k *knapsack) raiseTargets() {
 	i := 0
 	for j, h := range k.capacities {
@@ -199,7 +201,7 @@ func (k *knapsack) raiseTargets() {
 	}
 }
 
-// items returns the pieces of the sum that ends in a step, longest first.
+// entriesOf returns the pattern of the state that ends in a step.
 func (k *knapsack) entriesOf(last int32) []entry {
 	var out []entry
 	for ; last != noStep; last = k.steps[last].previous {

@@ -8,18 +8,17 @@ import (
 	"sillwright/estimate/measure"
 )
 
-// lowerBound returns a cost below which no plan for the pieces that the trial
-// has on boards can be, all in integers: the largest of byLength, byCount and
-// apart, raised to a multiple of the greatest common divisor of the prices,
-// which every cost is.
+// lowerBound returns a lower bound on the cost of packing the pieces that a packing has placed, in
+// integers alone: the largest of three simple bounds, raised to a multiple of the greatest common
+// divisor of the prices, which every cost is.
 func (in *instance) lowerBound(p *packing) measure.UnitPrice {
 	if p == nil || len(p.bins) == 0 {
 		return 0
 	}
-	d := in.boundData(p)
-	bound := max(d.lengthBound(), d.countBound(), in.leastPrice(d.incompatible))
-	step := int64(d.stockTypes[0].price)
-	for _, st := range d.stockTypes[1:] {
+	bd := in.newBoundData(p)
+	bound := max(bd.lengthBound(), bd.countBound(), in.leastPrice(bd.incompatible))
+	step := int64(bd.stockTypes[0].price)
+	for _, st := range bd.stockTypes[1:] {
 		step = gcd(step, int64(st.price))
 	}
 	if step == 0 {
@@ -28,17 +27,15 @@ func (in *instance) lowerBound(p *packing) measure.UnitPrice {
 	return measure.UnitPrice(measure.CeilDiv(int64(bound), step) * step)
 }
 
-// demand is what the bounds are worked out from: the kinds that hold any of the
-// pieces, the sum that the pieces take, and pieces of which no two fit on a
-// board together, as loads from the least used to the most.
+// boundData is what the bounds are computed from.
 type boundData struct {
-	stockTypes   []stockType
-	totalSize    measure.Length
-	incompatible []bin
+	stockTypes   []stockType    // that hold any of the pieces
+	totalSize    measure.Length // of the pieces
+	incompatible []bin          // one for each of some pieces of which no two fit on one board, by ascending size
 }
 
-func (in *instance) boundData(p *packing) boundData {
-	var d boundData
+func (in *instance) newBoundData(p *packing) boundData {
+	var bd boundData
 	var shortest measure.Length
 	half := in.stockTypes[len(in.stockTypes)-1].capacity / 2
 	for i, item := range in.items {
@@ -47,25 +44,25 @@ func (in *instance) boundData(p *packing) boundData {
 			continue
 		}
 		shortest = item.size
-		d.totalSize += measure.Length(n) * item.size
+		bd.totalSize += measure.Length(n) * item.size
 		if item.size <= half {
-			n = 1 - min(1, len(d.incompatible)) // the longest piece is on some board, if no other is
+			n = 1 - min(1, len(bd.incompatible)) // without larger ones, the largest piece alone still needs a board
 		}
 		for range n {
-			d.incompatible = append(d.incompatible, bin{used: item.size})
+			bd.incompatible = append(bd.incompatible, bin{used: item.size})
 		}
 	}
-	slices.Reverse(d.incompatible)
+	slices.Reverse(bd.incompatible)
 	for _, st := range in.stockTypes {
 		if st.capacity >= shortest {
-			d.stockTypes = append(d.stockTypes, st)
+			bd.stockTypes = append(bd.stockTypes, st)
 		}
 	}
-	return d
+	return bd
 }
 
-// priceOf returns the least that boards for the loads cost: pieces that stand
-// apart cannot be had for less.
+// leastPrice returns the cost of the cheapest boards that hold the bins. For pieces of which no two
+// fit on one board it is a lower bound.
 func (in *instance) leastPrice(bins []bin) measure.UnitPrice {
 	var sum measure.UnitPrice
 	for _, k := range in.cheapestStockTypes(bins) {
@@ -74,20 +71,17 @@ func (in *instance) leastPrice(bins []bin) measure.UnitPrice {
 	return sum
 }
 
-// byLength returns the cost of the total length at the lowest price for a unit
-// of length, kind by kind as far as each goes, as if the last board could be
-// bought in part.
+// lengthBound returns the cost of the total size at the lowest price for a unit of length, stock
+// type by stock type as far as each is available, as if the last board could be bought in part.
 //
-//	Σ price × number + ⌈price × rest / holds⌉
-func (d boundData) lengthBound() measure.UnitPrice {
-	stockTypes := slices.Clone(d.stockTypes)
+//	Σ price × number + ⌈price × rest / capacity⌉
+func (bd boundData) lengthBound() measure.UnitPrice {
+	stockTypes := slices.Clone(bd.stockTypes)
 	slices.SortStableFunc(stockTypes, func(a, b stockType) int {
-		hi, lo := bits.Mul64(uint64(a.price), uint64(b.capacity))
-		hj, lj := bits.Mul64(uint64(b.price), uint64(a.capacity))
-		return cmp.Or(cmp.Compare(hi, hj), cmp.Compare(lo, lj))
+		return comparePricePerLength(int64(a.price), a.capacity, int64(b.price), b.capacity)
 	})
 	var cost measure.UnitPrice
-	rest := d.totalSize
+	rest := bd.totalSize
 	for _, st := range stockTypes {
 		n := min(measure.Length(st.available), rest/st.capacity)
 		cost += measure.UnitPrice(n) * st.price
@@ -99,7 +93,15 @@ func (d boundData) lengthBound() measure.UnitPrice {
 	return cost
 }
 
-// partPrice returns ⌈price × rest / holds⌉ for rest below holds.
+// comparePricePerLength compares prices per unit of length without division or overflow. No value
+// may be negative.
+func comparePricePerLength(price int64, length measure.Length, otherPrice int64, otherLength measure.Length) int {
+	hi, lo := bits.Mul64(uint64(price), uint64(otherLength))
+	otherHi, otherLo := bits.Mul64(uint64(otherPrice), uint64(length))
+	return cmp.Or(cmp.Compare(hi, otherHi), cmp.Compare(lo, otherLo))
+}
+
+// proportionalPrice returns ⌈price × rest / capacity⌉ for rest below the capacity.
 func proportionalPrice(st stockType, rest measure.Length) measure.UnitPrice {
 	hi, lo := bits.Mul64(uint64(st.price), uint64(rest))
 	q, r := bits.Div64(hi, lo, uint64(st.capacity))
@@ -109,20 +111,19 @@ func proportionalPrice(st stockType, rest measure.Length) measure.UnitPrice {
 	return measure.UnitPrice(q)
 }
 
-// byCount returns the price of as many of the cheapest boards as there must be
-// at least: enough of the longest ones for the total length, and one for each
-// piece that stands apart.
-func (d boundData) countBound() measure.UnitPrice {
+// countBound returns the price of as many of the cheapest boards as any packing needs: enough of
+// the longest ones for the total size, and one for each of the incompatible pieces.
+func (bd boundData) countBound() measure.UnitPrice {
 	boards := 0
-	rest := d.totalSize
-	for _, st := range slices.Backward(d.stockTypes) {
+	rest := bd.totalSize
+	for _, st := range slices.Backward(bd.stockTypes) {
 		n := min(st.available, int(measure.CeilDiv(int64(rest), int64(st.capacity))))
 		boards += n
 		rest = max(0, rest-measure.Length(n)*st.capacity)
 	}
-	boards = max(boards, len(d.incompatible))
+	boards = max(boards, len(bd.incompatible))
 
-	stockTypes := slices.Clone(d.stockTypes)
+	stockTypes := slices.Clone(bd.stockTypes)
 	slices.SortStableFunc(stockTypes, func(a, b stockType) int { return cmp.Compare(a.price, b.price) })
 	var cost measure.UnitPrice
 	for _, st := range stockTypes {

@@ -7,11 +7,10 @@ import (
 	"sillwright/estimate/measure"
 )
 
-// fillTight looks for a cutting at the bound by filling board after board with
-// the pieces that leave the least, the longest piece that is left first: the
-// minimum bin slack heuristic of Gupta and Ho (1999). The boards are those sets
-// that cost the bound and hold all pieces; each try sways the search in
-// another way.
+// fillByMinSlack looks for a solution at the lower bound by filling board after board with the
+// longest remaining piece and those that leave the least slack beside it: the minimum bin slack
+// heuristic of Gupta and Ho (1999). It tries board counts that cost the bound and have room for all
+// pieces, each several times with a perturbed search.
 func (s *search) fillByMinSlack() {
 	const tries = 12
 	for _, z := range s.boardSetsCosting(s.lowerBound) {
@@ -29,20 +28,16 @@ func (s *search) fillByMinSlack() {
 	}
 }
 
-// fillSet tries to fill boards, of each stock so many, until the search is
+// fillBoardSet tries to pack all pieces on boards, so many of each stock, until the search is
 // closed.
 func (s *search) fillBoardSet(z []int, tries int) {
-	at := make(map[measure.Length]int, len(s.m.sizes))
+	itemOfSize := make(map[measure.Length]int, len(s.m.sizes))
 	for i, size := range s.m.sizes {
-		at[size] = i
+		itemOfSize[size] = i
 	}
-	boards := 0
-	for _, n := range z {
-		boards += n
-	}
-	for try := range tries {
-		f := slackFiller{s: s, itemOfSize: at, demand: slices.Clone(s.m.demand), seed: uint64(try) * 0x9E3779B97F4A7C15}
-		patterns, ok := f.fillBoards(z, boards, s.spareOn(z))
+	for try := range uint64(tries) {
+		f := slackFiller{s: s, itemOfSize: itemOfSize, demand: slices.Clone(s.m.demand), seed: try * seedStep}
+		patterns, ok := f.fillBoards(z, s.spareOn(z))
 		if s.work.spent() {
 			return
 		}
@@ -54,36 +49,37 @@ func (s *search) fillBoardSet(z []int, tries int) {
 	}
 }
 
-// filler fills boards from the pieces that are left.
+// slackFiller fills boards one after the other from the remaining demand.
 type slackFiller struct {
 	s          *search
 	demand     []int
-	seed       uint64
-	itemOfSize map[measure.Length]int // the group of a length
-	longest    int                    // the first group of which there are pieces
+	seed       uint64 // perturbs the search; 0: not
+	itemOfSize map[measure.Length]int
+	longest    int // the first item with demand
 
+	// Of the present board.
 	entries, bestEntries []entry
-	bestSlack            measure.Length // of best
-	allowedSlack         measure.Length
+	bestSlack            measure.Length
+	allowedSlack         measure.Length // ends the search for a better filling
 	stepsLeft            int
 }
 
-// all fills boards, of each stock so many, that have some room to spare. ok is
-// false if pieces are left.
-func (f *slackFiller) fillBoards(z []int, boards int, spare measure.Length) (patterns []pattern, ok bool) {
-	left := append([]int(nil), z...)
-	for ; boards > 0; boards-- {
+// fillBoards fills boards, so many of each stock, that together may leave so much spare. ok is
+// false if pieces remain.
+func (f *slackFiller) fillBoards(z []int, spare measure.Length) (patterns []pattern, ok bool) {
+	available := slices.Clone(z)
+	for boards := totalBoards(z); boards > 0; boards-- {
 		for f.longest < len(f.demand) && f.demand[f.longest] == 0 {
 			f.longest++
 		}
 		if f.longest == len(f.demand) {
 			return patterns, true
 		}
-		k := f.nextStock(left)
+		k := f.nextStock(available)
 		if k < 0 {
 			return nil, false
 		}
-		left[k]--
+		available[k]--
 		f.fillBoard(f.s.m.stocks[k].capacity, spare/measure.Length(boards))
 		if f.bestSlack > spare {
 			return nil, false
@@ -92,21 +88,16 @@ func (f *slackFiller) fillBoards(z []int, boards int, spare measure.Length) (pat
 		for _, e := range f.bestEntries {
 			f.demand[e.item] -= e.count
 		}
-		patterns = append(patterns, pattern{k, 1, append([]entry(nil), f.bestEntries...)})
+		patterns = append(patterns, pattern{k, 1, slices.Clone(f.bestEntries)})
 	}
-	for _, n := range f.demand {
-		if n > 0 {
-			return nil, false
-		}
-	}
-	return patterns, true
+	return patterns, !slices.ContainsFunc(f.demand, func(n int) bool { return n > 0 })
 }
 
-// stock returns the shortest stock left that holds the longest piece, or with
-// some sway the longest; below 0, there is none.
-func (f *slackFiller) nextStock(left []int) int {
+// nextStock returns the shortest available stock that holds the longest piece, or with odd seeds
+// the longest; below 0, there is none.
+func (f *slackFiller) nextStock(available []int) int {
 	k := -1
-	for i, n := range left {
+	for i, n := range available {
 		if n > 0 && f.s.m.stocks[i].capacity >= f.s.m.sizes[f.longest] {
 			if k = i; f.seed&1 == 0 {
 				break
@@ -116,18 +107,18 @@ func (f *slackFiller) nextStock(left []int) int {
 	return k
 }
 
-// board sets best to the pieces that leave the least of a board, the longest
-// piece among them; it stops at enough.
-func (f *slackFiller) fillBoard(capacity, enough measure.Length) {
-	const most = 3000
-	f.stepsLeft, f.bestSlack, f.allowedSlack = most, math.MaxInt64, enough
+// fillBoard sets bestEntries to the longest piece and those that leave the least slack beside it; a
+// slack that is allowed ends the search.
+func (f *slackFiller) fillBoard(capacity, allowedSlack measure.Length) {
+	const maxSteps = 3000
+	f.stepsLeft, f.bestSlack, f.allowedSlack = maxSteps, math.MaxInt64, allowedSlack
 	i := f.longest
 	f.entries = append(f.entries[:0], entry{i, 1})
 	f.demand[i]--
 	f.extend(i, capacity-f.s.m.sizes[i])
 	f.demand[i]++
-	f.s.work.spend(4 * (most - max(f.stepsLeft, 0)))
-	if f.bestSlack > enough && f.stepsLeft < 0 {
+	f.s.work.spend(4 * (maxSteps - max(f.stepsLeft, 0)))
+	if f.bestSlack > allowedSlack && f.stepsLeft < 0 {
 		f.subsetSum(capacity)
 	}
 	merged := f.bestEntries[:0]
@@ -137,8 +128,8 @@ func (f *slackFiller) fillBoard(capacity, enough measure.Length) {
 	f.bestEntries = merged
 }
 
-// extend tries to fill the room with pieces from a group on. It returns true
-// when the search is over.
+// extend tries to fill the room with pieces from an item on. It returns true when the search is
+// over.
 func (f *slackFiller) extend(i int, room measure.Length) bool {
 	if room < f.bestSlack {
 		f.bestSlack = room
@@ -180,21 +171,21 @@ func (f *slackFiller) extend(i int, room measure.Length) bool {
 	return false
 }
 
-// exact sets best to the pieces that fill a board with the longest piece on it
-// best of all, by listing the sums that can be reached, each by the longest
-// pieces; unless that is too much to list.
+// subsetSum sets bestEntries to the longest piece and those that leave the least slack of all, by
+// dynamic programming over the lengths, each reached with the longest pieces. It gives up where the
+// table would be too large.
 func (f *slackFiller) subsetSum(capacity measure.Length) {
 	room := int(capacity - f.s.m.sizes[f.longest])
 	if room > maxUnits || room*(len(f.demand)-f.longest) > 20_000_000 {
 		return
 	}
 	const none = -1
-	last, count := make([]int32, room+1), make([]int32, room+1) // the last group in a sum, and its pieces
+	last, count := make([]int32, room+1), make([]int32, room+1) // the last item in a sum, and its pieces
 	for i := range last {
 		last[i] = none
 	}
 	last[0] = 0
-	left := 0
+	steps := 0
 	for item := f.longest; item < len(f.demand) && last[room] == none; item++ {
 		n := f.demand[item]
 		if item == f.longest {
@@ -210,9 +201,9 @@ func (f *slackFiller) subsetSum(capacity measure.Length) {
 				last[i], count[i] = int32(item), count[i-w]+1
 			}
 		}
-		left += room
+		steps += room
 	}
-	f.s.work.spend(left)
+	f.s.work.spend(steps)
 	sum := room
 	for last[sum] == none {
 		sum--

@@ -6,45 +6,44 @@ import (
 	"sillwright/estimate/measure"
 )
 
-// model is a shop in small integers: lengths in units of grid, prices in units
-// of their greatest common divisor, stocks that another serves as well left
-// out.
+// model is an instance in small integers: lengths in units of a grid, prices in units of their
+// greatest common divisor, without dominated stocks.
 type model struct {
-	sizes        []measure.Length // of a piece of each group, from the longest
-	demand       []int            // pieces of each group
-	stocks       []stock          // from the shortest
-	allStocks    []stock          // before they were tidied
-	usableLength []measure.Length // of each length of board, if known; see sums
-	priceUnit    int64            // the unit of prices
-	grid         measure.Length   // the unit of lengths
-	exact        bool             // every length is a multiple of grid
-	totalSize    measure.Length   // of all pieces
-	pieceCount   int              // of all pieces
+	sizes        []measure.Length // of each item, descending
+	demand       []int            // pieces of each item
+	stocks       []stock          // by ascending capacity
+	allStocks    []stock          // before reduceStocks
+	usableLength []measure.Length // see usableLengths; nil if not computed
+	priceUnit    int64
+	grid         measure.Length // the unit of lengths
+	exact        bool           // every length is a multiple of grid
+	totalSize    measure.Length // of all pieces
+	pieceCount   int
 }
 
-// stock is a length of board: what it holds, its price and how many there are.
+// stock is a stock type of a model.
 type stock struct {
 	capacity  measure.Length
 	price     int64
 	available int
 }
 
-// newModel returns the model of a shop on a grid on which no board holds more
-// than finest units, with pieces rounded up and boards down. ok is false if the
-// shop has nothing to cut, or a piece fits no board any more.
-func newModel(in *instance, missing []int) (m *model, ok bool) {
+// newModel returns the model of an instance on a grid on which no board has more than maxUnits
+// units, with pieces rounded up and boards down. ok is false if there is nothing to cut, or a
+// rounded piece fits no board any more.
+func newModel(in *instance, unplaced []int) (m *model, ok bool) {
 	if len(in.items) == 0 || len(in.stockTypes) == 0 {
 		return nil, false
 	}
 	exact := in.lengthUnit()
-	return in.modelOn(gridFor(exact, in.stockTypes[len(in.stockTypes)-1].capacity), exact, missing)
+	return in.modelOn(gridFor(exact, in.stockTypes[len(in.stockTypes)-1].capacity), exact, unplaced)
 }
 
-// model returns the model of a shop on a grid.
-func (in *instance) modelOn(grid, exact measure.Length, missing []int) (m *model, ok bool) {
+// modelOn returns the model of an instance on a grid.
+func (in *instance) modelOn(grid, exact measure.Length, unplaced []int) (m *model, ok bool) {
 	m = &model{grid: grid, exact: grid == exact}
 	for i, item := range in.items {
-		n := len(item.pieces) - missing[i]
+		n := len(item.pieces) - unplaced[i]
 		size := measure.Length(measure.CeilDiv(int64(item.size), int64(grid)))
 		m.sizes, m.demand = append(m.sizes, size), append(m.demand, n)
 		m.totalSize += measure.Length(n) * size
@@ -56,9 +55,9 @@ func (in *instance) modelOn(grid, exact measure.Length, missing []int) (m *model
 	m.priceUnit = max(m.priceUnit, 1)
 	shortest := m.sizes[len(m.sizes)-1]
 	for _, st := range in.stockTypes {
-		t := stock{capacity: st.capacity / grid, price: int64(st.price) / m.priceUnit, available: st.available}
-		if t.capacity >= shortest {
-			m.stocks = append(m.stocks, t)
+		st := stock{capacity: st.capacity / grid, price: int64(st.price) / m.priceUnit, available: st.available}
+		if st.capacity >= shortest {
+			m.stocks = append(m.stocks, st)
 		}
 	}
 	m.allStocks = slices.Clone(m.stocks)

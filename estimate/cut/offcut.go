@@ -7,26 +7,26 @@ import (
 	"sillwright/estimate/measure"
 )
 
-// gathering looks for the longest single offcut that a cutting of the cost of
-// the best one, on no more boards, can leave.
+// offcutSearch looks for the longest single offcut that a solution of the cost of the incumbent, on
+// no more boards, can leave. An offcut of a length can be left if and only if the pieces can be cut
+// together with an item of that length, the offcut item.
 type offcutSearch struct {
 	search        *search
 	kerf          measure.Length
-	unreachable   measure.Length // no cutting leaves one so long
+	unreachable   measure.Length // no solution leaves an offcut so long
 	costTable     *costTable     // of the stocks with their whole lengths
-	boards        int            // of the plan
-	reusableDuals [][]int64      // see points
+	boards        int            // of the incumbent
+	reusableDuals [][]int64      // see boardSetSearch
 
-	// The cutting with the longest that was found, if any, with a piece as long in it.
+	// The solution with the longest offcut found, if any, with the offcut item in it.
 	patterns   []pattern
 	m          *model
-	offcutItem int            // the group of the piece
-	offcutSize measure.Length // what it takes
+	offcutItem int
+	offcutSize measure.Length
 }
 
-// run narrows the gap between from, the longest offcut so far, and below to an
-// inch, with a piece more of the length asked for: the longest that may be, and
-// then by bisection.
+// run narrows the gap between from, the longest offcut so far, and the upper bound to an inch. It
+// tries the longest length that is not excluded, and then bisects.
 func (o *offcutSearch) run(from measure.Length) {
 	w := o.search.work
 	low := from / measure.Inch
@@ -51,40 +51,42 @@ func (o *offcutSearch) run(from measure.Length) {
 	}
 }
 
-// whole is the most inches that an offcut may have.
+// maxInches is the longest offcut that is not excluded, in whole inches.
 func (o *offcutSearch) maxInches() measure.Length { return (o.unreachable - 1) / measure.Inch }
 
-// takes returns what a piece of some inches takes, and in units of the model.
+// sizeOf returns the size of an offcut item of some inches, and the size in units of the model.
 func (o *offcutSearch) sizeOf(inches measure.Length) (size, units measure.Length) {
 	size = inches*measure.Inch + o.kerf
 	return size, measure.Length(measure.CeilDiv(int64(size), int64(o.search.m.grid)))
 }
 
-func (o *offcutSearch) setUnreachable(below measure.Length) {
-	o.unreachable = min(o.unreachable, below)
+// setUnreachable excludes offcuts of a length and longer.
+func (o *offcutSearch) setUnreachable(length measure.Length) {
+	o.unreachable = min(o.unreachable, length)
 }
 
-// try looks for a cutting that leaves so many inches.
+// tryLength looks for a solution that leaves an offcut of so many inches.
 func (o *offcutSearch) tryLength(inches measure.Length) bool {
-	const dearest = 1 << 56
-	s, many := o.search, int64(o.boards+1)
-	if s.incumbent.cost >= dearest/many {
+	const maxCost = 1 << 56
+	s, costFactor := o.search, int64(o.boards+1)
+	if s.incumbent.cost >= maxCost/costFactor {
 		return false
 	}
 	size, units := o.sizeOf(inches)
 	m, at := s.m.withItem(units)
-	t := &search{
-		m: m.withBoardCost(many), work: s.work, startPatterns: m.importPatterns(s.root, at),
-		anySolution: true, incumbent: solution{cost: (s.incumbent.cost + 1) * many}, lowerBound: s.lowerBound * many, costTable: &costTable{o.costTable.capacity, m.totalSize, many},
+	sub := &search{
+		m: m.withBoardCost(costFactor), work: s.work, startPatterns: m.importPatterns(s.root, at),
+		anySolution: true, incumbent: solution{cost: (s.incumbent.cost + 1) * costFactor}, lowerBound: s.lowerBound * costFactor,
+		costTable: &costTable{o.costTable.capacity, m.totalSize, costFactor},
 	}
-	decided := o.decide(t, many, at)
-	if !t.foundAny() {
+	decided := o.decide(sub, costFactor, at)
+	if !sub.foundAny() {
 		if decided {
 			o.setUnreachable(inches * measure.Inch)
 		}
 		return false
 	}
-	patterns, ok := m.joinLoneItem(m.withoutSurplus(t.incumbent.patterns), at)
+	patterns, ok := m.joinLoneItem(m.withoutSurplus(sub.incumbent.patterns), at)
 	if !ok {
 		return false
 	}
@@ -92,46 +94,45 @@ func (o *offcutSearch) tryLength(inches measure.Length) bool {
 	return true
 }
 
-// decide looks for any cutting below the cost of a search, in which a stock
-// below the price of free is had for nothing and the piece more is the group at
-// a place. It returns true if it found one or there is none.
-func (o *offcutSearch) decide(t *search, free int64, at int) bool {
-	const several, many = 16, 64
-	p, all := newBoardSetSearch(t, free)
-	if all && len(p.open) == 0 {
+// decide looks for any solution below the cost of a search for an offcut item. A stock with a price
+// below paidFrom counts as free. It returns true if it found one or there is none.
+func (o *offcutSearch) decide(sub *search, paidFrom int64, at int) bool {
+	const maxExamined, maxFiltered = 16, 64
+	bs, all := newBoardSetSearch(sub, paidFrom)
+	if all && len(bs.open) == 0 {
 		return true
 	}
-	for _, z := range p.open[:min(len(p.open), 2)] {
-		t.work.within((t.work.limit-t.work.used)/8, func() { t.fillBoardSet(z, 3) })
-		if t.foundAny() {
+	for _, z := range bs.open[:min(len(bs.open), 2)] {
+		sub.work.within((sub.work.limit-sub.work.used)/8, func() { sub.fillBoardSet(z, 3) })
+		if sub.foundAny() {
 			return true
 		}
 	}
-	if !all || len(p.open) > several {
-		if t.runHeuristics(); t.closed() {
+	if !all || len(bs.open) > maxExamined {
+		if sub.runHeuristics(); sub.closed() {
 			return true
 		}
 	}
-	if all && len(p.open) <= many {
-		p.reusableDuals, p.extraItem = o.reusableDuals, at
+	if all && len(bs.open) <= maxFiltered {
+		bs.reusableDuals, bs.offcutItem = o.reusableDuals, at
 		decided := false
-		t.work.within((t.work.limit-t.work.used)/2, func() { decided = p.run(several) })
-		if o.reusableDuals = p.reusableDuals; decided {
+		sub.work.within((sub.work.limit-sub.work.used)/2, func() { decided = bs.run(maxExamined) })
+		if o.reusableDuals = bs.reusableDuals; decided {
 			return true
 		}
 	}
-	if t.root == nil {
-		t.runHeuristics()
+	if sub.root == nil {
+		sub.runHeuristics()
 	}
-	if !t.closed() {
-		t.runExact()
+	if !sub.closed() {
+		sub.runExact()
 	}
-	return t.closed()
+	return sub.closed()
 }
 
-// mostSpare returns what an offcut is below because the boards of a cutting of
-// the cost have no more than so much to spare. Stocks count with their whole
-// length, not with what the pieces can use of it.
+// boundBySpare returns a length that no offcut reaches because the boards of a solution have no
+// more than so much to spare. Stocks count with their whole length, not with what the pieces can
+// use of it.
 func (o *offcutSearch) boundBySpare() measure.Length {
 	s := o.search
 	if o.costTable = s.costTable; !slices.Equal(s.m.allStocks, s.m.stocks) {
@@ -145,10 +146,9 @@ func (o *offcutSearch) boundBySpare() measure.Length {
 	return (o.costTable.capacity[s.incumbent.cost]-s.m.totalSize)*s.m.grid - o.kerf + 1
 }
 
-// mostByPrices returns what an offcut of low to high inches is below because a
-// board that leaves it has so little on it that the cutting would cost more: its
-// pieces are worth less than its price by more than the gap that the bound of the
-// linear program leaves.
+// boundByDuals returns a length that no offcut reaches, where up to high inches are still possible
+// and low are attained: the pattern of a longer offcut's board would have a slack above the gap
+// that the bound of the linear program leaves.
 func (o *offcutSearch) boundByDuals(low, high measure.Length) measure.Length {
 	s := o.search
 	duals, patternValue, bound := s.feasibleDuals(s.root)
@@ -156,13 +156,13 @@ func (o *offcutSearch) boundByDuals(low, high measure.Length) measure.Length {
 	if bound <= 0 || gap < 0 {
 		return o.unreachable
 	}
-	least := make([]int64, len(s.m.allStocks)) // that a board of each stock is worth
-	for k, r := range s.m.allStocks {
-		least[k] = patternValue[s.m.representative(r)] - gap
+	minValue := make([]int64, len(s.m.allStocks)) // of a pattern on each stock
+	for k, st := range s.m.allStocks {
+		minValue[k] = patternValue[s.m.representative(st)] - gap
 	}
 	for low < high {
 		mid := low + (high-low+1)/2
-		if _, units := o.sizeOf(mid); s.patternCanReach(duals, least, units) {
+		if _, units := o.sizeOf(mid); s.patternCanReach(duals, minValue, units) {
 			low = mid
 		} else {
 			high = mid - 1
@@ -171,25 +171,25 @@ func (o *offcutSearch) boundByDuals(low, high measure.Length) measure.Length {
 	return (high + 1) * measure.Inch
 }
 
-// canBeWorth reports whether a board of some stock, cut short by a length, can
-// be worth what is asked of the stock.
-func (s *search) patternCanReach(duals, least []int64, short measure.Length) bool {
-	cut := model{sizes: s.m.sizes}
+// patternCanReach reports whether a pattern on a board of some stock, shortened by an offcut, can
+// have the value that a solution needs on that stock.
+func (s *search) patternCanReach(duals, minValue []int64, offcut measure.Length) bool {
+	shortened := model{sizes: s.m.sizes}
 	var threshold []int64
-	for k, r := range s.m.allStocks {
-		if r.capacity -= short; r.capacity >= 0 {
-			if least[k] <= 0 {
+	for k, st := range s.m.allStocks {
+		if st.capacity -= offcut; st.capacity >= 0 {
+			if minValue[k] <= 0 {
 				return true
 			}
-			cut.stocks, threshold = append(cut.stocks, r), append(threshold, least[k]-1)
+			shortened.stocks, threshold = append(shortened.stocks, st), append(threshold, minValue[k]-1)
 		}
 	}
 	if len(threshold) == 0 {
 		return false
 	}
-	const longest = 1 << 10 // a rough answer does: what is not ruled out here is tried
-	pack := newKnapsack(&cut, s.work)
-	pack.maxStates = longest
-	pack.solve(duals, s.m.demand, threshold)
-	return pack.overflow || !slices.Equal(pack.target, threshold)
+	const maxStates = 1 << 10 // a rough answer does: lengths that are not excluded here are tried
+	knapsack := newKnapsack(&shortened, s.work)
+	knapsack.maxStates = maxStates
+	knapsack.solve(duals, s.m.demand, threshold)
+	return knapsack.overflow || !slices.Equal(knapsack.target, threshold)
 }

@@ -7,25 +7,23 @@ import (
 	"sillwright/estimate/measure"
 )
 
-// load is a board being filled: the sum that its stock holds, what of it is
-// used, and how many pieces of which group are on it, longest first.
+// bin is a board being packed.
 type bin struct {
 	capacity, used measure.Length
-	entries        []entry
+	entries        []entry // longest pieces first
 }
 
-// fill puts as many as it can of n pieces of group g on the board and returns
-// how many.
-func (l *bin) place(i int, size measure.Length, n int) int {
-	n = min(n, int((l.capacity-l.used)/size))
+// place packs as many as fit of n pieces of an item and returns how many.
+func (b *bin) place(item int, size measure.Length, n int) int {
+	n = min(n, int((b.capacity-b.used)/size))
 	if n > 0 {
-		l.used += measure.Length(n) * size
-		l.entries = append(l.entries, entry{i, n})
+		b.used += measure.Length(n) * size
+		b.entries = append(b.entries, entry{item, n})
 	}
 	return n
 }
 
-// loadOf returns a board with pieces on it.
+// binOf returns a bin with the pieces of a pattern.
 func (in *instance) binOf(entries []entry) bin {
 	b := bin{entries: entries}
 	for _, e := range entries {
@@ -34,17 +32,17 @@ func (in *instance) binOf(entries []entry) bin {
 	return b
 }
 
-// trial is a way to cut the pieces: the loads, from the least used to the most,
-// the kind of each, and how many pieces of each group found no board.
+// packing is a plan for the instance: bins, by ascending use, each on a board of some stock type.
 type packing struct {
 	bins          []bin
-	stockTypes    []int
-	unplaced      []int
-	cost          measure.UnitPrice
+	stockTypes    []int // of each bin
+	unplaced      []int // pieces of each item that are in no bin
 	unplacedCount int
-	offcut        measure.Length
+	cost          measure.UnitPrice
+	offcut        measure.Length // the longest
 }
 
+// betterThan compares packings by the goals of first fit.
 func (p *packing) betterThan(q *packing) bool {
 	return cmp.Or(
 		cmp.Compare(p.unplacedCount, q.unplacedCount),
@@ -54,96 +52,103 @@ func (p *packing) betterThan(q *packing) bool {
 	) < 0
 }
 
-// offcut returns what is left of a kind after the last cut of the load.
-func (in *instance) offcut(b bin, kind int) measure.Length {
-	return max(0, in.stockTypes[kind].capacity-b.used-in.kerf)
+// offcut returns what is left of a board after the last cut.
+func (in *instance) offcut(b bin, stockType int) measure.Length {
+	return max(0, in.stockTypes[stockType].capacity-b.used-in.kerf)
 }
 
-// trial writes a cutting of a model out in boards, each exchanged for the
-// cheapest that holds it.
+// packingOf returns the packing of a solution of a model, on the cheapest boards that hold the
+// contents of its bins.
 func (in *instance) packingOf(m *model, patterns []pattern) *packing {
 	p := &packing{unplaced: make([]int, len(in.items))}
-	for _, lay := range m.withoutSurplus(patterns) {
-		for range lay.count {
-			p.bins = append(p.bins, in.binOf(lay.entries))
+	for _, pat := range m.withoutSurplus(patterns) {
+		for range pat.count {
+			p.bins = append(p.bins, in.binOf(pat.entries))
 		}
 	}
+	in.useCheapestStock(p)
+	return p
+}
+
+// useCheapestStock puts the bins of a packing in order and on the cheapest boards that hold their
+// contents.
+func (in *instance) useCheapestStock(p *packing) {
 	slices.SortStableFunc(p.bins, func(a, b bin) int { return cmp.Compare(a.used, b.used) })
 	p.stockTypes = in.cheapestStockTypes(p.bins)
 	for i, k := range p.stockTypes {
 		p.cost += in.stockTypes[k].price
 		p.offcut = max(p.offcut, in.offcut(p.bins[i], k))
 	}
-	return p
 }
 
-// onKinds writes a cutting out in boards of the kinds that its stocks stand for,
-// alike ones of the same kind as far as there are enough. A piece of the group
-// after the last takes extra and is room to be left. It returns nil if the kinds
-// run out.
-func (in *instance) packingOn(m *model, patterns []pattern, extra measure.Length) *packing {
-	needs := make([]boardRequest, 0, len(patterns))
+// packingOn returns the packing of a solution of a model on boards of the stocks that its patterns
+// have. Stock types that the model has merged are told apart again, so that alike bins are on
+// boards of one type as far as enough are available. An item after the last stands for an offcut:
+// it takes up offcutSize and is left out of the bins. The packing is nil if the stock does not
+// suffice.
+func (in *instance) packingOn(m *model, patterns []pattern, offcutSize measure.Length) *packing {
+	requests := make([]boardRequest, 0, len(patterns))
 	for _, p := range patterns {
-		n := boardRequest{price: measure.UnitPrice(m.stocks[p.stock].price * m.priceUnit), count: p.count}
+		r := boardRequest{price: measure.UnitPrice(m.stocks[p.stock].price * m.priceUnit), count: p.count}
 		entries := p.entries
 		if last := len(entries) - 1; entries[last].item == len(in.items) {
-			n.holds = measure.Length(entries[last].count) * extra
+			r.capacity = measure.Length(entries[last].count) * offcutSize
 			entries = entries[:last:last]
 		}
 		if len(entries) > 0 {
-			n.bin = in.binOf(entries)
-			n.holds += n.bin.used
-			needs = append(needs, n)
+			r.bin = in.binOf(entries)
+			r.capacity += r.bin.used
+			requests = append(requests, r)
 		}
 	}
-	slices.SortStableFunc(needs, func(a, b boardRequest) int { return cmp.Compare(b.holds, a.holds) })
+	slices.SortStableFunc(requests, func(a, b boardRequest) int { return cmp.Compare(b.capacity, a.capacity) })
 	p := &packing{unplaced: make([]int, len(in.items))}
-	left := make([]int, len(in.stockTypes))
-	for k, kind := range in.stockTypes {
-		left[k] = kind.available
+	available := make([]int, len(in.stockTypes))
+	for k, st := range in.stockTypes {
+		available[k] = st.available
 	}
-	for _, n := range needs {
-		for n.count > 0 {
-			k := in.stockTypeFor(n, left)
+	for _, r := range requests {
+		for r.count > 0 {
+			k := in.stockTypeFor(r, available)
 			if k < 0 {
 				return nil
 			}
-			boards := min(n.count, left[k])
-			n.count -= boards
-			left[k] -= boards
+			boards := min(r.count, available[k])
+			r.count -= boards
+			available[k] -= boards
 			for range boards {
-				p.bins, p.stockTypes = append(p.bins, n.bin), append(p.stockTypes, k)
+				p.bins, p.stockTypes = append(p.bins, r.bin), append(p.stockTypes, k)
 			}
 			p.cost += measure.UnitPrice(boards) * in.stockTypes[k].price
-			p.offcut = max(p.offcut, in.offcut(n.bin, k))
+			p.offcut = max(p.offcut, in.offcut(r.bin, k))
 		}
 	}
 	return p
 }
 
-// boardNeed is what is asked of the boards of a layout: a price, and a length
-// that they hold.
+// boardRequest is what the boards of a pattern must have: a price, and a capacity of at least so
+// much.
 type boardRequest struct {
-	bin   bin
-	price measure.UnitPrice
-	holds measure.Length
-	count int
+	bin      bin
+	price    measure.UnitPrice
+	capacity measure.Length
+	count    int
 }
 
-// kindFor returns the shortest kind that is left of what is asked, if there is
-// one of which enough are; below 0, none is left.
-func (in *instance) stockTypeFor(n boardRequest, left []int) int {
+// stockTypeFor returns the shortest available stock type that meets a request, if possible one with
+// enough boards for all of it; below 0, there is none.
+func (in *instance) stockTypeFor(r boardRequest, available []int) int {
 	best := -1
-	for k, kind := range in.stockTypes {
-		if kind.price == n.price && kind.capacity >= n.holds && left[k] > 0 && (best < 0 || min(left[k], n.count) > min(left[best], n.count)) {
+	for k, st := range in.stockTypes {
+		if st.price == r.price && st.capacity >= r.capacity && available[k] > 0 && (best < 0 || min(available[k], r.count) > min(available[best], r.count)) {
 			best = k
 		}
 	}
 	return best
 }
 
-// layoutsOf returns the boards of a trial as layouts of a model, each on the
-// cheapest stock.
+// patternsOf returns the bins of a packing as patterns of a model, each on the shortest stock that
+// holds it.
 func (in *instance) patternsOf(m *model, p *packing) (patterns []pattern) {
 	for _, b := range p.bins {
 		k := 0

@@ -7,22 +7,23 @@ import (
 	"sillwright/estimate/measure"
 )
 
-// layout is a way to fill a board of a stock, longest pieces first, and how
-// many boards are filled so.
+// pattern is a cutting pattern: the pieces that are cut from a board of a stock, and how many
+// boards are cut by it.
 type pattern struct {
 	stock, count int
-	entries      []entry
+	entries      []entry // longest pieces first
 }
 
+// entry is a number of pieces of one item in a pattern.
 type entry struct{ item, count int }
 
-// layouts is a cutting of all pieces, and what its boards cost.
+// solution is patterns that cover the demand, and the cost of their boards.
 type solution struct {
 	patterns []pattern
 	cost     int64
 }
 
-// key appends bytes that tell a layout from others.
+// key appends bytes that identify a pattern.
 func (p pattern) key(key []byte) []byte {
 	key = binary.AppendUvarint(key, uint64(p.stock))
 	for _, e := range p.entries {
@@ -32,7 +33,7 @@ func (p pattern) key(key []byte) []byte {
 	return key
 }
 
-// gather joins layouts that are alike.
+// mergePatterns adds up the counts of equal patterns.
 func mergePatterns(patterns []pattern) (out []pattern) {
 	at := make(map[string]int, len(patterns))
 	var key []byte
@@ -49,25 +50,26 @@ func mergePatterns(patterns []pattern) (out []pattern) {
 	return out
 }
 
-// put adds n pieces of a group to items sorted by group.
-func insertPieces(entries []entry, group, n int) []entry {
+// insertPieces adds n pieces of an item to entries sorted by item.
+func insertPieces(entries []entry, item, n int) []entry {
 	i := 0
-	for i < len(entries) && entries[i].item < group {
+	for i < len(entries) && entries[i].item < item {
 		i++
 	}
-	if i < len(entries) && entries[i].item == group {
+	if i < len(entries) && entries[i].item == item {
 		entries[i].count += n
 		return entries
 	}
 	entries = append(entries, entry{})
 	copy(entries[i+1:], entries[i:])
-	entries[i] = entry{group, n}
+	entries[i] = entry{item, n}
 	return entries
 }
 
-func countOf(entries []entry, i int) int {
+// countOf returns how many pieces of an item there are.
+func countOf(entries []entry, item int) int {
 	for _, e := range entries {
-		if e.item == i {
+		if e.item == item {
 			return e.count
 		}
 	}
@@ -81,7 +83,7 @@ func boardCount(patterns []pattern) (n int) {
 	return n
 }
 
-// fits reports whether there are as many pieces as items has.
+// withinDemand reports whether a pattern has no more pieces of any item than are demanded.
 func withinDemand(entries []entry, demand []int) bool {
 	for _, e := range entries {
 		if e.count > demand[e.item] {
@@ -91,7 +93,7 @@ func withinDemand(entries []entry, demand []int) bool {
 	return true
 }
 
-// trimmed returns items without those of which there are no more.
+// limitedToDemand returns a pattern without the pieces beyond the demand.
 func limitedToDemand(entries []entry, demand []int) []entry {
 	var out []entry
 	for _, e := range entries {
@@ -102,6 +104,7 @@ func limitedToDemand(entries []entry, demand []int) []entry {
 	return out
 }
 
+// lengthOf returns the sum of the sizes of a pattern.
 func (m *model) lengthOf(entries []entry) measure.Length {
 	var sum measure.Length
 	for _, e := range entries {
@@ -110,7 +113,7 @@ func (m *model) lengthOf(entries []entry) measure.Length {
 	return sum
 }
 
-// cost returns what the boards of a cutting cost.
+// cost returns the price of the boards of patterns.
 func (m *model) cost(patterns []pattern) (sum int64) {
 	for _, p := range patterns {
 		sum += int64(p.count) * m.stocks[p.stock].price
@@ -118,7 +121,7 @@ func (m *model) cost(patterns []pattern) (sum int64) {
 	return sum
 }
 
-// bare returns a cutting without what is more than needed of a group.
+// withoutSurplus returns a solution without the pieces that it has beyond the demand.
 func (m *model) withoutSurplus(patterns []pattern) (out []pattern) {
 	demand := slices.Clone(m.demand)
 	for _, p := range patterns {

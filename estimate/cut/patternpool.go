@@ -5,96 +5,98 @@ import (
 	"slices"
 )
 
-// programs proves or improves the best cutting with the pattern program, if
-// need be in steps of cost.
+// solvePrograms enumerates the patterns that a solution cheaper than the incumbent can have and
+// solves pattern programs over them. Where there are too many patterns, it looks for solutions
+// below a lower cost first.
 func (s *search) solvePrograms(root *master) {
-	const most = 20_000
+	const maxPatterns = 20_000
 	duals, patternValue, bound := s.feasibleDuals(root)
 	if bound <= 0 {
 		return
 	}
-	limit := s.incumbent.cost
+	costLimit := s.incumbent.cost
 	for !s.closed() && !s.work.spent() {
-		gap := max((limit-1)<<root.scale-bound, 0)
-		list, ok := enumerate(s.m, duals, patternValue, gap, most, s.work)
+		maxSlack := max((costLimit-1)<<root.scale-bound, 0)
+		patterns, ok := enumerate(s.m, duals, patternValue, maxSlack, maxPatterns, s.work)
 		if !ok {
-			if limit = s.lowerBound + (limit-s.lowerBound)/2; limit <= s.lowerBound {
+			if costLimit = s.lowerBound + (costLimit-s.lowerBound)/2; costLimit <= s.lowerBound {
 				return
 			}
 			continue
 		}
-		slices.SortStableFunc(list, func(a, b slackPattern) int { return cmp.Compare(a.slack, b.slack) })
-		s.pool = &patternPool{list, limit, bound, root.scale}
-		if !s.growPool() || s.incumbent.cost <= limit {
+		slices.SortStableFunc(patterns, func(a, b slackPattern) int { return cmp.Compare(a.slack, b.slack) })
+		s.pool = &patternPool{patterns, costLimit, bound, root.scale}
+		if !s.growPool() || s.incumbent.cost <= costLimit {
 			return
 		}
-		limit = s.incumbent.cost
+		costLimit = s.incumbent.cost
 	}
 }
 
-// patternList is all layouts of cuttings that cost less than top, by slack.
+// patternPool is all patterns that a solution below a cost limit can have, by ascending slack.
 type patternPool struct {
 	patterns  []slackPattern
 	costLimit int64
-	bound     int64 // scaled: the slack of a cutting's layouts is no more than its cost less bound
+	bound     int64 // scaled: the slack of a solution's patterns is no more than its cost less bound
 	scale     uint
 }
 
-// gap is the slack that layouts of cuttings below a cost can have.
+// maxSlack is the largest slack of a pattern in a solution below a cost.
 func (p *patternPool) maxSlack(cost int64) int64 { return (cost-1)<<p.scale - p.bound }
 
-// below returns the layouts of cuttings below a cost.
+// patternsBelow returns the patterns that a solution below a cost can have.
 func (p *patternPool) patternsBelow(cost int64) (patterns []pattern) {
-	for _, l := range p.patterns {
-		if l.slack > p.maxSlack(cost) {
+	for _, sp := range p.patterns {
+		if sp.slack > p.maxSlack(cost) {
 			break
 		}
-		patterns = append(patterns, l.pattern)
+		patterns = append(patterns, sp.pattern)
 	}
 	return patterns
 }
 
-// reach returns the highest cost up to most for whose cuttings n layouts do.
-func (p *patternPool) costCovered(n int, low, most int64) int64 {
-	if n >= len(p.patterns) {
-		return most
+// costCovered returns the highest cost, from low to high, below which all solutions have only the
+// first patterns of the pool.
+func (p *patternPool) costCovered(patterns int, low, high int64) int64 {
+	if patterns >= len(p.patterns) {
+		return high
 	}
-	for low < most {
-		if mid := low + (most-low+1)/2; p.maxSlack(mid) < p.patterns[n].slack {
+	for low < high {
+		if mid := low + (high-low+1)/2; p.maxSlack(mid) < p.patterns[patterns].slack {
 			low = mid
 		} else {
-			most = mid - 1
+			high = mid - 1
 		}
 	}
-	return most
+	return high
 }
 
-// climb solves the pattern program over more and more of the list. It returns
-// false if it could not be solved.
+// growPool solves pattern programs over ever more patterns of the pool, and so for ever higher
+// costs. It returns false if one could not be solved.
 func (s *search) growPool() bool {
 	for !s.work.spent() {
-		limit := min(s.pool.costLimit, s.incumbent.cost)
-		if s.lowerBound >= limit {
+		costLimit := min(s.pool.costLimit, s.incumbent.cost)
+		if s.lowerBound >= costLimit {
 			return true
 		}
-		limit = s.pool.costCovered(s.poolSize, s.lowerBound+1, limit)
-		p := newPatternProgram(s, s.pool.patternsBelow(limit), limit, s.availability())
+		costLimit = s.pool.costCovered(s.poolSize, s.lowerBound+1, costLimit)
+		p := newPatternProgram(s, s.pool.patternsBelow(costLimit), costLimit, s.availability())
 		ok := p.solve()
 		if !ok {
 			s.poolSize /= 2
 			return false
 		}
-		s.raiseBound(min(limit, s.incumbent.cost))
+		s.raiseBound(min(costLimit, s.incumbent.cost))
 		s.poolSize = 2 * max(s.poolSize, len(p.patterns))
 	}
 	return false
 }
 
-// left returns how many boards there are of each stock.
+// availability returns the available boards of each stock.
 func (s *search) availability() []int {
-	left := make([]int, len(s.m.stocks))
-	for k, t := range s.m.stocks {
-		left[k] = t.available
+	available := make([]int, len(s.m.stocks))
+	for k, st := range s.m.stocks {
+		available[k] = st.available
 	}
-	return left
+	return available
 }

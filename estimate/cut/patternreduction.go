@@ -7,9 +7,9 @@ import (
 	"sillwright/estimate/measure"
 )
 
-// reducer makes the boards of a plan alike: fewer distinct layouts for the same
-// pieces on the same boards. It replaces layouts by one fewer wherever that can
-// be, after the method of Foerster and Wäscher (2000).
+// patternReducer reduces the number of distinct patterns, for the same pieces on the same boards.
+// It replaces patterns by one fewer wherever that is possible, after the method of Foerster and
+// Wäscher (2000).
 type patternReducer struct {
 	m        *model
 	work     *work
@@ -17,8 +17,8 @@ type patternReducer struct {
 	buffer   redistribution
 }
 
-// reduce returns layouts that use as many boards of each stock as those given,
-// and as many pieces, no more of them distinct.
+// reduce returns patterns with as many boards of each stock and as many pieces as those given, and
+// no more distinct ones.
 func (r *patternReducer) reduce(patterns []pattern) []pattern {
 	r.patterns = mergePatterns(patterns)
 	for n := 2; n <= 4; n++ {
@@ -29,20 +29,19 @@ func (r *patternReducer) reduce(patterns []pattern) []pattern {
 	return r.patterns
 }
 
-// fewer replaces n layouts by one fewer and returns true if it could. The
-// layouts of the fewest boards are tried first: they are the easiest to give up.
+// replaceSome replaces n patterns by one fewer and returns true if it could. The patterns of the
+// fewest boards are tried first: they are the easiest to replace.
 func (r *patternReducer) replaceSome(n int) bool {
 	slices.SortStableFunc(r.patterns, func(a, b pattern) int { return cmp.Compare(a.count, b.count) })
 	return r.replaceAny(len(r.patterns), n, nil)
 }
 
-// choose chooses n more layouts out of the first ones and replaces them all by
-// one fewer.
-func (r *patternReducer) replaceAny(among, n int, which []int) bool {
+// replaceAny chooses n more of the first patterns and replaces all that are chosen by one fewer.
+func (r *patternReducer) replaceAny(first, n int, which []int) bool {
 	if n == 0 {
 		return r.replace(which)
 	}
-	for i := n - 1; i < among; i++ {
+	for i := n - 1; i < first; i++ {
 		if r.work.spent() {
 			return false
 		}
@@ -53,8 +52,8 @@ func (r *patternReducer) replaceAny(among, n int, which []int) bool {
 	return false
 }
 
-// replace puts the pieces of some layouts, which come from the last to the
-// first, on the same boards in one layout fewer. It returns true if it could.
+// replace puts the pieces of some patterns, whose indices descend, on the same boards in one
+// pattern fewer. It returns true if it could.
 func (r *patternReducer) replace(which []int) bool {
 	d := r.redistributionOf(which)
 	ok := len(d.stocks) < len(which) && d.splitBoards(len(which)-1)
@@ -69,8 +68,8 @@ func (r *patternReducer) replace(which []int) bool {
 	return true
 }
 
-// settle makes the visits fewer, and with no more of them the leftovers longer,
-// by dividing the pieces of two layouts in another way between them.
+// reduceSettings reduces the settings of the stop, and with no more of them lengthens the offcuts,
+// by distributing the pieces of two patterns in another way between them.
 func (r *patternReducer) reduceSettings(patterns []pattern) []pattern {
 	r.patterns = mergePatterns(patterns)
 	for better := true; better; {
@@ -87,8 +86,8 @@ func (r *patternReducer) reduceSettings(patterns []pattern) []pattern {
 	return mergePatterns(r.patterns)
 }
 
-// divideAnew divides the pieces of two layouts so that visits are fewest, and
-// then the longer leftover longest. It returns true if that is better.
+// redistribute distributes the pieces of two patterns so that the settings are fewest, and then the
+// longer offcut longest. It returns true if that is better.
 func (r *patternReducer) redistribute(i, j int) bool {
 	d := r.redistributionOf([]int{i, j})
 	a, b := r.patterns[i], r.patterns[j]
@@ -96,8 +95,8 @@ func (r *patternReducer) redistribute(i, j int) bool {
 	longest := max(r.spareOf(a), r.spareOf(b))
 	var best [2]pattern
 	d.accept = func() bool {
-		if left := slices.Max(d.room); d.settings < d.maxSettings || left > longest {
-			d.maxSettings, longest = d.settings, left
+		if spare := slices.Max(d.room); d.settings < d.maxSettings || spare > longest {
+			d.maxSettings, longest = d.settings, spare
 			copy(best[:], d.copied())
 		}
 		return false
@@ -111,7 +110,8 @@ func (r *patternReducer) redistribute(i, j int) bool {
 	return true
 }
 
-// visits is how many boards there are at each setting of the stop, in all.
+// stopSettings is how often the saw's stop is set if every board is cut by itself: the different
+// lengths on each board, in all.
 func stopSettings(patterns []pattern) (n int) {
 	for _, p := range patterns {
 		n += p.count * len(p.entries)
@@ -119,24 +119,24 @@ func stopSettings(patterns []pattern) (n int) {
 	return n
 }
 
-// spare is what a board of a layout has left.
+// spareOf is the waste of a board of a pattern.
 func (r *patternReducer) spareOf(p pattern) measure.Length {
 	return r.m.stocks[p.stock].capacity - r.m.lengthOf(p.entries)
 }
 
-// divider returns the divider of all pieces of some layouts.
+// redistributionOf returns the redistribution of all pieces of some patterns.
 func (r *patternReducer) redistributionOf(which []int) *redistribution {
 	d := &r.buffer
 	d.reset(r.m)
 	for _, i := range which {
-		l := &r.patterns[i]
-		if d.boards[l.stock] == 0 {
-			d.stocks = append(d.stocks, l.stock)
+		pat := &r.patterns[i]
+		if d.boards[pat.stock] == 0 {
+			d.stocks = append(d.stocks, pat.stock)
 		}
-		d.boards[l.stock] += l.count
-		d.waste += measure.Length(l.count) * r.spareOf(*l)
-		for _, e := range l.entries {
-			d.pieces = insertPieces(d.pieces, e.item, e.count*l.count)
+		d.boards[pat.stock] += pat.count
+		d.waste += measure.Length(pat.count) * r.spareOf(*pat)
+		for _, e := range pat.entries {
+			d.pieces = insertPieces(d.pieces, e.item, e.count*pat.count)
 		}
 	}
 	return d

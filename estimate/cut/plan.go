@@ -5,8 +5,8 @@ import (
 	"slices"
 )
 
-// plan writes a trial out as boards with the pieces of the problem. best is nil
-// when there is no stock.
+// plan writes a packing out as boards with the pieces of the problem. best is nil when there is no
+// stock.
 func (in *instance) plan(p Problem, best *packing) Plan {
 	plan := Plan{Short: slices.Clone(in.tooLong)}
 	if best != nil {
@@ -16,7 +16,7 @@ func (in *instance) plan(p Problem, best *packing) Plan {
 		for _, i := range in.boardOrder(best) {
 			bins, stockTypes = append(bins, best.bins[i]), append(stockTypes, best.stockTypes[i])
 		}
-		pieces, left, atEnds := in.assignPieces(p, bins, stockTypes)
+		pieces, unplaced, atEnds := in.assignPieces(p, bins, stockTypes)
 		plan.AtEnds = atEnds
 		for i, b := range bins {
 			plan.Boards = append(plan.Boards, Board{Stock: in.stockTypes[stockTypes[i]].index, Pieces: pieces[i], Offcut: in.offcut(b, stockTypes[i])})
@@ -27,15 +27,15 @@ func (in *instance) plan(p Problem, best *packing) Plan {
 			plan.Layouts[len(plan.Layouts)-1].Count++
 			plan.Visits += len(b.entries)
 		}
-		plan.Short = append(plan.Short, left...)
+		plan.Short = append(plan.Short, unplaced...)
 	}
 	slices.Sort(plan.Short)
 	plan.Short = slices.Compact(plan.Short)
 	return plan
 }
 
-// boardOrder returns the loads as a plan lists them: longest stock first, then
-// by the longest piece, then by the number of it, and so on.
+// boardOrder returns the bins in the order of a plan: longest stock first, then by the longest
+// piece, then by its number, and so on.
 func (in *instance) boardOrder(p *packing) []int {
 	order := make([]int, len(p.bins))
 	for i := range order {

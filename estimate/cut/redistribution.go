@@ -7,30 +7,33 @@ import (
 	"sillwright/estimate/measure"
 )
 
-// dividerSteps is how many divisions are looked into.
+// redistributionSteps limits the search of a redistribution.
 const redistributionSteps = 400
 
-// divider looks for layouts on boards of given stocks that take all of some
-// pieces:
+// redistribution looks for patterns on the boards of given patterns that have exactly their pieces:
 //
-//	Σ count(i) × pieces(i, g) = all(g)  for every group
+//	Σ count(j) × pieces(j, i) = pieces(i)  for every item i
+//
+// It enumerates how the boards of each stock are divided among patterns, and for each division how
+// the pieces are distributed.
 type redistribution struct {
 	m           *model
-	stocks      []int
-	boards      []int // of each stock
+	stocks      []int // with boards that are not yet in a pattern
+	boards      []int // of each stock that are not yet in a pattern
 	pieces      []entry
 	stepsLeft   int
-	maxSettings int         // visits, at most
-	accept      func() bool // says whether a division will do; nil: every one does
+	maxSettings int         // settings of the stop, at most
+	accept      func() bool // whether a complete distribution will do; nil: any does
 
 	patterns []pattern
-	room     []measure.Length // of a board of each
+	room     []measure.Length // of a board of each pattern
 	waste    measure.Length   // that all boards together may still have
-	minSize  measure.Length   // that a piece takes
+	minSize  measure.Length   // of a piece
 	settings int
-	buffers  [][]entry // for the pieces of each layout
+	buffers  [][]entry // for the entries of each pattern
 }
 
+// reset prepares for other pieces.
 func (d *redistribution) reset(m *model) {
 	if d.m == nil {
 		d.m, d.boards = m, make([]int, len(m.stocks))
@@ -41,7 +44,7 @@ func (d *redistribution) reset(m *model) {
 	d.waste, d.settings, d.stepsLeft, d.maxSettings, d.accept = 0, 0, redistributionSteps, math.MaxInt, nil
 }
 
-// copied returns the layouts found, which the divider goes on to change.
+// copied returns a copy of the patterns, which the search goes on to change.
 func (d *redistribution) copied() []pattern {
 	out := slices.Clone(d.patterns)
 	for i := range out {
@@ -50,31 +53,31 @@ func (d *redistribution) copied() []pattern {
 	return out
 }
 
-// split divides the boards of each stock into n layouts in all, in every way,
-// until the pieces can be divided so.
+// splitBoards divides the remaining boards of each stock into n patterns in all, in every way,
+// until the pieces can be distributed.
 func (d *redistribution) splitBoards(n int) bool {
 	if len(d.stocks) == 0 {
 		return n == 0 && d.distribute(0)
 	}
 	k := d.stocks[0]
-	left := d.boards[k]
-	most := left
+	boards := d.boards[k]
+	maxCount := boards
 	if i := len(d.patterns); i > 0 && d.patterns[i-1].stock == k {
-		most = min(left, d.patterns[i-1].count)
+		maxCount = min(boards, d.patterns[i-1].count)
 	}
 	if n == len(d.stocks) {
-		return left <= most && d.addPattern(left, n)
+		return boards <= maxCount && d.addPattern(boards, n)
 	}
-	for c := most; c > 0 && d.stepsLeft > 0; c-- {
+	for c := maxCount; c > 0 && d.stepsLeft > 0; c-- {
 		d.stepsLeft--
-		if (c < left || len(d.stocks) > 1) && d.addPattern(c, n) {
+		if (c < boards || len(d.stocks) > 1) && d.addPattern(c, n) {
 			return true
 		}
 	}
 	return false
 }
 
-// layOut gives so many boards of the first stock a layout, the first of n.
+// addPattern puts so many boards of the first stock in a pattern, the first of n.
 func (d *redistribution) addPattern(count, n int) bool {
 	k, stocks := d.stocks[0], d.stocks
 	if len(d.buffers) == len(d.patterns) {
@@ -94,7 +97,7 @@ func (d *redistribution) addPattern(count, n int) bool {
 	return false
 }
 
-// from divides the pieces from a place of the list on.
+// distribute distributes the pieces from an entry on.
 func (d *redistribution) distribute(at int) bool {
 	if at == len(d.pieces) {
 		return !slices.ContainsFunc(d.patterns, func(p pattern) bool { return len(p.entries) == 0 }) && (d.accept == nil || d.accept())
@@ -105,38 +108,38 @@ func (d *redistribution) distribute(at int) bool {
 	return d.distributeItem(at, 0, d.pieces[at].count)
 }
 
-// deal divides the rest of a group's pieces among the layouts from i on.
+// distributeItem distributes the rest of an item's pieces among the patterns from i on.
 func (d *redistribution) distributeItem(at, i, rest int) bool {
 	item := d.pieces[at].item
-	size, l := d.m.sizes[item], &d.patterns[i]
-	most := min(rest/l.count, int(d.room[i]/size))
-	least := 0
+	size, pat := d.m.sizes[item], &d.patterns[i]
+	maxPieces := min(rest/pat.count, int(d.room[i]/size))
+	minPieces := 0
 	if i == len(d.patterns)-1 {
-		if rest%l.count != 0 || rest/l.count > most {
+		if rest%pat.count != 0 || rest/pat.count > maxPieces {
 			return false
 		}
-		least = most
+		minPieces = maxPieces
 	}
-	room, entries, waste, visits := d.room[i], l.entries, d.waste, d.settings
-	for n := most; n >= least; n-- {
+	room, entries, waste, settings := d.room[i], pat.entries, d.waste, d.settings
+	for n := maxPieces; n >= minPieces; n-- {
 		if n > 0 {
-			l.entries = append(entries, entry{item, n})
+			pat.entries = append(entries, entry{item, n})
 			d.room[i] -= measure.Length(n) * size
-			d.settings += l.count
+			d.settings += pat.count
 			if d.room[i] < d.minSize {
-				d.waste -= measure.Length(l.count) * d.room[i]
+				d.waste -= measure.Length(pat.count) * d.room[i]
 			}
 		}
 		ok := d.waste >= 0 && d.settings <= d.maxSettings
 		if ok && i < len(d.patterns)-1 {
-			ok = d.distributeItem(at, i+1, rest-n*l.count)
+			ok = d.distributeItem(at, i+1, rest-n*pat.count)
 		} else if ok {
 			ok = d.distribute(at + 1)
 		}
 		if ok {
 			return true
 		}
-		d.room[i], l.entries, d.waste, d.settings = room, entries, waste, visits
+		d.room[i], pat.entries, d.waste, d.settings = room, entries, waste, settings
 	}
 	return false
 }

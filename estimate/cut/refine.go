@@ -6,22 +6,22 @@ import (
 	"sillwright/estimate/measure"
 )
 
-// comfort changes the plan to the one of its cost that suits a saw best of those
-// it comes by, and bounds the longest offcut that any plan of the cost leaves.
+// refine improves the incumbent by the secondary goals at the same cost, and bounds the longest
+// offcut that any plan of the cost leaves.
 //
-// The layouts are made fewer of the cutting at hand, and of the one with the
-// longest offcut that is found, both with that offcut kept and without. For that
-// a hundredth of the work is kept back.
+// It first looks for a solution on fewer boards, then for one with a longer offcut. Patterns are
+// reduced in the solution at hand, and in that with the longest offcut, both with that offcut kept
+// and without. A hundredth of the work is reserved for that.
 func (in *instance) refine(p Problem, out *outcome, m *model, s *search, w *work) {
 	if s.incumbent.patterns == nil {
 		s.incumbent.patterns = in.patternsOf(m, out.best)
 	}
-	offer := func(m *model, patterns []pattern, extra measure.Length) {
-		if t := in.packingOn(m, patterns, extra); t != nil && comparePlans(in.plan(p, t), in.plan(p, out.best), p.Roll) < 0 {
-			out.accept(t)
+	offer := func(m *model, patterns []pattern, offcutSize measure.Length) {
+		if q := in.packingOn(m, patterns, offcutSize); q != nil && comparePlans(in.plan(p, q), in.plan(p, out.best), p.Roll) < 0 {
+			out.accept(q)
 		}
 	}
-	end := w.used + w.limit/11 // which is a tenth more than the search might spend
+	end := w.used + w.limit/11 // Draft.Suited has raised the limit by a tenth: this is the tenth
 	w.within(w.limit/40, s.findFewerBoards)
 	offer(m, m.reducePatterns(m.withoutSurplus(s.incumbent.patterns), w), 0)
 	o := offcutSearch{search: s, kerf: in.kerf, unreachable: in.stockTypes[len(in.stockTypes)-1].capacity, boards: len(out.best.bins)}
@@ -30,17 +30,16 @@ func (in *instance) refine(p Problem, out *outcome, m *model, s *search, w *work
 		out.offcutLimit = max(1, o.unreachable)
 	}
 	if o.patterns != nil {
-		patterns := o.patterns
-		offer(o.m, renumbered(patterns, o.offcutItem, len(m.sizes)), o.offcutSize)
-		offer(o.m, renumbered(o.m.reducePatterns(patterns, w), o.offcutItem, len(m.sizes)), o.offcutSize)
-		offer(o.m, renumbered(o.m.reducePatterns(withoutItem(patterns, o.offcutItem), w), o.offcutItem, len(m.sizes)), 0)
+		last := len(m.sizes)
+		offer(o.m, renumbered(o.patterns, o.offcutItem, last), o.offcutSize)
+		offer(o.m, renumbered(o.m.reducePatterns(o.patterns, w), o.offcutItem, last), o.offcutSize)
+		offer(o.m, renumbered(o.m.reducePatterns(withoutItem(o.patterns, o.offcutItem), w), o.offcutItem, last), 0)
 	}
 }
 
-// suits compares plans of one cost by what a saw wants: fewest boards to
-// handle; fewest layouts, then fewest boards at each setting of the stop; most
-// pieces at factory ends; the longest single offcut, which for a roll comes
-// before the layouts.
+// comparePlans compares plans by cost and then by the secondary goals: fewest boards; fewest
+// patterns, then fewest settings of the saw's stop; most pieces at factory ends; the longest single
+// offcut, which for a roll comes before the patterns.
 func comparePlans(a, b Plan, roll bool) int {
 	offcut, onRoll := cmp.Compare(b.LongestOffcut, a.LongestOffcut), 0
 	if roll {
@@ -57,7 +56,7 @@ func comparePlans(a, b Plan, roll bool) int {
 	)
 }
 
-// few makes the layouts of a cutting fewer, and then its visits.
+// reducePatterns reduces the patterns of a solution, and then the settings of the stop.
 func (m *model) reducePatterns(patterns []pattern, w *work) []pattern {
 	r := patternReducer{m: m, work: w}
 	w.within(w.limit/400, func() { patterns = r.reduce(patterns) })

@@ -1,8 +1,6 @@
 package cut
 
-import (
-	"math"
-)
+import "math"
 
 // Words for Plan.Method: what proved the plan, or that nothing did.
 const (
@@ -13,48 +11,50 @@ const (
 	byLimit   = "work limit"
 )
 
-// search looks for the cheapest cutting of a model and for its proof.
+// search looks for the cheapest solution of a model and for the proof that it is.
 type search struct {
 	m             *model
 	work          *work
-	incumbent     solution
-	lowerBound    int64 // no cutting costs less
+	incumbent     solution // its patterns are nil as long as only the cost is known
+	lowerBound    int64
 	costTable     *costTable
 	method        string
-	pool          *patternPool // nil until made
-	root          *master      // nil until made
-	poolSize      int          // of the part of the list that is tried
-	startPatterns []pattern    // that the root begins with
-	diveCount     int          // times
-	anySolution   bool         // a cutting below the cost will do
+	root          *master      // of the whole model; nil until solved
+	startPatterns []pattern    // first columns of root
+	diveCount     int          // dives from root so far
+	pool          *patternPool // nil until enumerated
+	poolSize      int          // patterns of the pool to begin the next pattern program with
+	anySolution   bool         // stop at the first solution below the cost of the incumbent
 }
 
+// closed reports whether the search is over: the bound has met the incumbent, or the first solution
+// was asked for and is found.
 func (s *search) closed() bool { return s.lowerBound >= s.incumbent.cost || s.foundAny() }
 
-// found reports whether a cutting has been found, of a search for which any will
-// do.
+// foundAny reports whether the first solution was asked for and is found.
 func (s *search) foundAny() bool { return s.anySolution && s.incumbent.patterns != nil }
 
+// raiseBound raises the lower bound to the next attainable cost.
 func (s *search) raiseBound(bound int64) {
 	s.lowerBound = max(s.lowerBound, s.costTable.roundUp(bound))
 }
 
-// run closes the gap between the best cutting known and its bound, by ever
-// dearer means, until it is closed or the work is spent.
+// run closes the gap between the incumbent and the lower bound, by ever more expensive methods,
+// until it is closed or the work is spent.
 func (s *search) run() {
 	if s.runHeuristics(); !s.closed() {
 		s.runExact()
 	}
 }
 
-// begin looks for a cutting by the cheap means: first fit, boards filled to the
-// last stroke, and dives into the linear program, whose bound it takes.
+// runHeuristics looks for solutions by the cheap methods: first fit decreasing, minimum bin slack,
+// and dives from the linear program, whose bound it takes.
 func (s *search) runHeuristics() {
 	s.method, s.poolSize = byGreedy, 150
 	if s.costTable == nil {
 		s.costTable = newCostTable(s.m, s.incumbent.cost, s.work)
 	}
-	s.completeByFirstFit(nil, s.m.demand, nil)
+	s.completeByFirstFit(nil, s.m.demand)
 	s.raiseBound(s.lowerBound)
 	if s.closed() {
 		return
@@ -75,8 +75,8 @@ func (s *search) runHeuristics() {
 	s.diveTwice()
 }
 
-// goOn closes the gap by the tree, the pattern program and more dives in turn,
-// which get ever larger shares of the work.
+// runExact closes the gap by branch and bound on board counts, by pattern programs and by more
+// dives in turn, which get ever larger shares of the work.
 func (s *search) runExact() {
 	t, all := newTree(s), s.work.limit
 	if s.anySolution {
@@ -101,11 +101,11 @@ func (s *search) runExact() {
 	}
 }
 
-// dives dives twice, each time in another way.
+// diveTwice dives twice from the root, each time with another perturbation.
 func (s *search) diveTwice() {
 	for range 2 {
 		if !s.closed() && !s.work.spent() {
-			s.dive(s.root.clone(), nil, uint64(s.diveCount)*0x9E3779B97F4A7C15)
+			s.dive(s.root.clone(), uint64(s.diveCount)*seedStep)
 		}
 		s.diveCount++
 	}

@@ -1,41 +1,39 @@
 package cut
 
-import (
-	"math"
-)
+import "math"
 
-// program is a linear program in the making,
+// linearProgram is a linear program to which columns may be added at any time; its rows are fixed,
 //
-//	minimise c x  subject to  A x = b, x ≥ 0,
+//	minimize c x  subject to  A x = b, x ≥ 0,
 //
-// solved by the revised simplex method with an explicit inverse. Columns may be
-// added at any time; rows are fixed when it is made. Its numbers are floating
-// point and guide the search only: what is claimed is recomputed in integers.
+// solved by the revised simplex method with an explicit inverse of the basis. Its numbers are
+// floating point and only guide the search: every bound that is claimed is computed again in
+// integers.
 //
-// Every product is rounded by itself, written float64(x*y), so that no machine
-// fuses it with a sum.
+// Every product is rounded by itself, written float64(x*y), so that no machine fuses it with a sum
+// and all machines compute the same.
 type linearProgram struct {
-	cols        []column
-	b           []float64
-	basis       []int // the column of each row
-	rowOf       []int // the row of each column, or -1
-	inverse     []float64
-	x, y        []float64 // of the basis, and the prices of the rows
-	tol         float64   // a reduced cost above -tol is none
-	pivotsSince int       // pivots since the inverse was made afresh
-	dualTol     float64   // the tolerance with the present row prices
-	cursor      int       // the column looked at last
-	work        *work
-	alpha       []float64
-	candidates  []int
-	entering    int
+	cols           []column
+	b              []float64
+	basis          []int // the column of each row
+	rowOf          []int // the row of each column, or -1
+	inverse        []float64
+	x, y           []float64 // the basic solution and the dual values
+	tol            float64   // the smallest tolerance of reduced costs
+	reducedCostTol float64   // the tolerance at the present dual values
+	pivotsSince    int       // pivots since the last refactorization
+	work           *work
+	alpha          []float64 // the entering column in terms of the basis, see ftran
+	entering       int
+	cursor         int   // the last column that was priced
+	candidates     []int // columns with a negative reduced cost
 
-	rowBuf      []int32 // columns made by put
+	rowBuf      []int32 // columns made by addCoefficient
 	valBuf      []float64
 	columnStart int
 }
 
-// column is a column of the program: what is in its rows, and its cost.
+// column is a column of the program: its nonzero coefficients by row, and its cost.
 type column struct {
 	rows []int32
 	vals []float64
@@ -43,12 +41,13 @@ type column struct {
 }
 
 const (
-	refactorAfter  = 80
+	refactorAfter  = 80 // pivots
 	pivotTol       = 1e-9
 	feasibilityTol = 1e-9
-	ratioTol       = 1e-11
+	ratioTol       = 1e-11 // of the ratio test: rows closer than that are tied, and the larger pivot is taken
 )
 
+// newLinearProgram returns a program without columns.
 func newLinearProgram(rows int, tol float64, w *work) *linearProgram {
 	return &linearProgram{
 		b: make([]float64, rows), basis: make([]int, rows), inverse: make([]float64, rows*rows),
@@ -56,7 +55,7 @@ func newLinearProgram(rows int, tol float64, w *work) *linearProgram {
 	}
 }
 
-// clone returns a copy that shares no state but the columns' contents.
+// clone returns a copy that shares no state but the contents of the columns.
 func (p *linearProgram) clone() *linearProgram {
 	q := *p
 	q.cols = append([]column(nil), p.cols...)
@@ -72,32 +71,32 @@ func (p *linearProgram) clone() *linearProgram {
 	return &q
 }
 
-// clear takes all columns out.
+// clear removes all columns.
 func (p *linearProgram) clear() {
 	p.cols, p.rowOf, p.cursor = p.cols[:0], p.rowOf[:0], 0
 	p.rowBuf, p.valBuf, p.columnStart = p.rowBuf[:0], p.valBuf[:0], 0
 }
 
-// put puts a number into the column that is being made.
+// addCoefficient adds a coefficient to the column that is being made.
 func (p *linearProgram) addCoefficient(row int, val float64) {
 	p.rowBuf, p.valBuf = append(p.rowBuf, int32(row)), append(p.valBuf, val)
 }
 
-// end adds the column made by put.
+// endColumn adds the column made by addCoefficient.
 func (p *linearProgram) endColumn(cost float64) {
 	n := len(p.rowBuf)
 	p.addColumn(column{p.rowBuf[p.columnStart:n:n], p.valBuf[p.columnStart:n:n], cost})
 	p.columnStart = n
 }
 
-// add adds a column and returns its index.
+// addColumn adds a column and returns its index.
 func (p *linearProgram) addColumn(c column) int {
 	p.cols = append(p.cols, c)
 	p.rowOf = append(p.rowOf, -1)
 	return len(p.cols) - 1
 }
 
-// reduced returns the reduced cost of a column.
+// reducedCost returns the reduced cost of a column.
 func (p *linearProgram) reducedCost(j int) float64 {
 	c := &p.cols[j]
 	d := c.cost
@@ -107,24 +106,24 @@ func (p *linearProgram) reducedCost(j int) float64 {
 	return d
 }
 
-// optimise pivots until no column improves the solution. ok is false if the
-// work is spent, or the numbers have gone bad.
+// optimize pivots until no reduced cost is negative. ok is false if the work is spent, the program
+// is unbounded or the simplex method cycles for rounding errors.
 func (p *linearProgram) optimize() (ok bool) {
-	most := 1000 + 50*len(p.basis) + len(p.cols)/4 // pivots: more is going round in circles
+	pivotsLeft := 1000 + 50*len(p.basis) + len(p.cols)/4 // more pivots mean cycling
 	for !p.work.spent() {
 		p.collectCandidates()
 		if len(p.candidates) == 0 {
 			return true
 		}
-		moved := false
+		pivoted := false
 		for len(p.candidates) > 0 {
-			best, low := -1, -p.dualTol
+			best, lowest := -1, -p.reducedCostTol
 			keep := p.candidates[:0]
 			for _, j := range p.candidates {
-				if d := p.reducedCost(j); d < -p.dualTol {
+				if d := p.reducedCost(j); d < -p.reducedCostTol {
 					keep = append(keep, j)
-					if d < low {
-						best, low = j, d
+					if d < lowest {
+						best, lowest = j, d
 					}
 				}
 			}
@@ -132,29 +131,29 @@ func (p *linearProgram) optimize() (ok bool) {
 			if best < 0 {
 				break
 			}
-			if most--; most < 0 || p.work.spent() || !p.enter(best) {
+			if pivotsLeft--; pivotsLeft < 0 || p.work.spent() || !p.enter(best) {
 				return false
 			}
-			moved = true
+			pivoted = true
 		}
-		if !moved {
+		if !pivoted {
 			return true
 		}
 	}
 	return false
 }
 
-// candidates collects the columns with the lowest reduced costs, of the first
-// part of all in turn that has any.
+// collectCandidates is partial pricing: it collects the columns with the most negative reduced
+// costs from the first part of all columns, in turn, that has any.
 func (p *linearProgram) collectCandidates() {
-	const most = 8
+	const maxCandidates = 8
 	p.candidates = p.candidates[:0]
 	size := 0.0
 	for _, y := range p.y {
 		size = max(size, math.Abs(y))
 	}
-	p.dualTol = max(p.tol, float64(1e-10*size))
-	var costs [most]float64
+	p.reducedCostTol = max(p.tol, float64(1e-10*size))
+	var costs [maxCandidates]float64
 	n := len(p.y)
 	part := max(300, len(p.cols)/6)
 	for seen := range p.cols {
@@ -170,11 +169,11 @@ func (p *linearProgram) collectCandidates() {
 		}
 		n += len(p.cols[j].rows) + 2
 		d := p.reducedCost(j)
-		if d >= -p.dualTol || len(p.candidates) == most && d >= costs[most-1] {
+		if d >= -p.reducedCostTol || len(p.candidates) == maxCandidates && d >= costs[maxCandidates-1] {
 			continue
 		}
 		i := len(p.candidates)
-		if i < most {
+		if i < maxCandidates {
 			p.candidates = append(p.candidates, j)
 		} else {
 			i--
@@ -187,8 +186,8 @@ func (p *linearProgram) collectCandidates() {
 	p.work.spend(n)
 }
 
-// enter brings a column into the basis. It returns false if there is no bound
-// to it or the inverse cannot be made again.
+// enter brings a column into the basis. It returns false if the program is unbounded along it or
+// the basis becomes singular.
 func (p *linearProgram) enter(j int) bool {
 	p.ftran(j)
 	p.entering = j
@@ -214,7 +213,7 @@ func (p *linearProgram) enter(j int) bool {
 	return true
 }
 
-// ftran sets alpha to the column in terms of the basis.
+// ftran sets alpha to a column in terms of the basis.
 func (p *linearProgram) ftran(j int) {
 	n := len(p.basis)
 	c := &p.cols[j]
@@ -229,7 +228,7 @@ func (p *linearProgram) ftran(j int) {
 	p.work.spend(n * len(c.rows))
 }
 
-// pivot exchanges the column of a row for j; alpha must be that of j.
+// pivot exchanges the basic column of a row for column j; alpha must be that of j.
 func (p *linearProgram) pivot(row, j int) {
 	n := len(p.basis)
 	d := p.reducedCost(j)
@@ -260,7 +259,7 @@ func (p *linearProgram) pivot(row, j int) {
 	p.pivotsSince++
 }
 
-// refactor makes the inverse afresh, by elimination with the largest pivot. It
+// refactor computes the inverse of the basis again, by elimination with partial pivoting. It
 // returns false if the basis is singular.
 func (p *linearProgram) refactor() bool {
 	n := len(p.basis)
@@ -317,7 +316,7 @@ func (p *linearProgram) refactor() bool {
 	return true
 }
 
-// reprice works the row prices out from the costs of the basis.
+// computeDuals computes the dual values from the costs of the basis.
 func (p *linearProgram) computeDuals() {
 	n := len(p.basis)
 	clear(p.y)
@@ -333,7 +332,7 @@ func (p *linearProgram) computeDuals() {
 	}
 }
 
-// resolve works the solution out from the right hand side.
+// computeSolution computes the basic solution from the right hand side.
 func (p *linearProgram) computeSolution() {
 	n := len(p.basis)
 	for i := range n {
@@ -346,10 +345,10 @@ func (p *linearProgram) computeSolution() {
 	p.work.spend(n * n / 2)
 }
 
-// restore makes the solution feasible again after a change to the right hand
-// side, by one column of the cost given that stands for all that is missing:
+// restoreFeasibility makes the basic solution feasible after a change of the right hand side, by
+// one artificial variable of the cost given:
 //
-//	a = B min(x, 0), so that x = max(x, 0) with one unit of it
+//	a = B min(x, 0), so that the solution is max(x, 0) with one unit of it
 func (p *linearProgram) restoreFeasibility(cost float64) {
 	worst := 0
 	for i := range p.x {

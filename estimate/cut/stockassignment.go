@@ -7,9 +7,8 @@ import (
 	"sillwright/estimate/measure"
 )
 
-// exchange returns the cheapest kinds that hold the loads, which come from the
-// least used to the most: kind i of the result is for load i. There must be
-// stock for all of them.
+// cheapestStockTypes returns the stock types of the cheapest boards that hold the bins, which come
+// by ascending use: one for each bin, in their order. There must be enough stock for all of them.
 func (in *instance) cheapestStockTypes(bins []bin) []int {
 	stocks := make([]stock, len(in.stockTypes))
 	for i, st := range in.stockTypes {
@@ -28,18 +27,18 @@ func (in *instance) cheapestStockTypes(bins []bin) []int {
 	return stockTypes
 }
 
-// exchange returns how many boards of each stock, which come from the shortest,
-// hold the lengths used, from the least, at the least cost.
+// cheapestStocks returns how many boards of each stock, which come by ascending capacity, hold bins
+// of which so much is used, also ascending, at the least cost.
 //
-// A set of boards can hold the loads, one each, if and only if for every length
-// it has no more boards up to that length than there are loads that fit one.
-// Such sets are the independent sets of a matroid, so taking the cheapest board
-// that keeps to this, again and again, gives the least cost. Of boards at one
-// price the shortest is taken, to spare the longer ones on hand.
-func cheapestStocks(stocks []stock, used []measure.Length) (take []int) {
-	room := make([]int, len(stocks)) // loads that fit a stock, less boards taken up to its length
-	for i, k := range stocks {
-		room[i], _ = slices.BinarySearchFunc(used, k.capacity, func(l, capacity measure.Length) int {
+// A set of boards can hold the bins, one each, if and only if for every capacity it has no more
+// boards up to that capacity than there are bins that fit one. Such sets are the independent sets
+// of a matroid, so the greedy algorithm is exact: take the cheapest board that keeps the set
+// independent, again and again. Of boards at one price the shortest is taken, so that the longer
+// ones on hand are spared.
+func cheapestStocks(stocks []stock, used []measure.Length) (counts []int) {
+	spare := make([]int, len(stocks)) // bins that fit a stock, less boards taken up to its capacity
+	for i, st := range stocks {
+		spare[i], _ = slices.BinarySearchFunc(used, st.capacity, func(l, capacity measure.Length) int {
 			if l <= capacity {
 				return -1
 			}
@@ -51,33 +50,32 @@ func cheapestStocks(stocks []stock, used []measure.Length) (take []int) {
 		byPrice[i] = i
 	}
 	slices.SortStableFunc(byPrice, func(a, b int) int { return cmp.Compare(stocks[a].price, stocks[b].price) })
-	take = make([]int, len(stocks))
+	counts = make([]int, len(stocks))
 	for _, i := range byPrice {
-		from := i // stocks of the same length share their room
-		for from > 0 && stocks[from-1].capacity == stocks[i].capacity {
-			from--
+		first := i // stocks of the same capacity share what is spare
+		for first > 0 && stocks[first-1].capacity == stocks[i].capacity {
+			first--
 		}
-		take[i] = min(stocks[i].available, slices.Min(room[from:]))
-		for j := from; j < len(room); j++ {
-			room[j] -= take[i]
+		counts[i] = min(stocks[i].available, slices.Min(spare[first:]))
+		for j := first; j < len(spare); j++ {
+			spare[j] -= counts[i]
 		}
 	}
-	return take
+	return counts
 }
 
-// assign gives layouts, from the least used, the boards taken, from the
-// shortest.
-func assignStocks(patterns []pattern, take []int) (out []pattern) {
-	take = slices.Clone(take)
+// assignStocks puts patterns, by ascending length, on the boards counted, by ascending capacity.
+func assignStocks(patterns []pattern, counts []int) (out []pattern) {
+	counts = slices.Clone(counts)
 	k := 0
 	for _, p := range patterns {
 		for p.count > 0 {
-			for take[k] == 0 {
+			for counts[k] == 0 {
 				k++
 			}
-			n := min(p.count, take[k])
+			n := min(p.count, counts[k])
 			out = append(out, pattern{k, n, p.entries})
-			take[k] -= n
+			counts[k] -= n
 			p.count -= n
 		}
 	}

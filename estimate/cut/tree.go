@@ -7,40 +7,39 @@ import (
 	"slices"
 )
 
-// box is a part of all cuttings: those with a number of boards of each stock
-// within limits. No cutting in it costs less than bound.
+// node is a node of the branch and bound tree: the solutions with board counts within limits. None
+// of them costs less than bound.
 type node struct {
 	low, high []int
-	bound     int64 // a cost
-	created   int
+	bound     int64
+	created   int // its place in the order of creation
 }
 
-// boxes is a heap: the lowest bound first, then the youngest.
+// nodeQueue is a heap of open nodes: the lowest bound first, then the newest.
 type nodeQueue []node
 
-func (b nodeQueue) Len() int { return len(b) }
+func (q nodeQueue) Len() int { return len(q) }
 
-func (b nodeQueue) Less(i, j int) bool {
-	if b[i].bound != b[j].bound {
-		return b[i].bound < b[j].bound
+func (q nodeQueue) Less(i, j int) bool {
+	if q[i].bound != q[j].bound {
+		return q[i].bound < q[j].bound
 	}
-	return b[i].created > b[j].created
+	return q[i].created > q[j].created
 }
 
-func (b nodeQueue) Swap(i, j int) { b[i], b[j] = b[j], b[i] }
+func (q nodeQueue) Swap(i, j int) { q[i], q[j] = q[j], q[i] }
 
-func (b *nodeQueue) Push(x any) { *b = append(*b, x.(node)) }
+func (q *nodeQueue) Push(last any) { *q = append(*q, last.(node)) }
 
-func (b *nodeQueue) Pop() any {
-	x := (*b)[len(*b)-1]
-	*b = (*b)[:len(*b)-1]
-	return x
+func (q *nodeQueue) Pop() any {
+	last := (*q)[len(*q)-1]
+	*q = (*q)[:len(*q)-1]
+	return last
 }
 
-// tree divides all cuttings by their numbers of boards of each stock, box by
-// box, the one with the lowest bound first. Once all numbers are fixed, so is
-// the cost: there the master tells whether the boards can hold the pieces in
-// part, and dives or the pattern program look for a cutting.
+// tree is branch and bound on the numbers of boards of each stock, best bound first. Once all
+// numbers are fixed, so is the cost: there the master tells whether the boards can hold the pieces
+// fractionally, and dives or the pattern program look for a solution.
 //
 // Branching on the number of boards: Alves and Valerio de Carvalho (2008).
 type tree struct {
@@ -49,17 +48,18 @@ type tree struct {
 	open           nodeQueue
 	unresolved     []node // that could not be decided
 	relaxation     *boardRelaxation
-	examined       map[string]bool // numbers of boards that have been looked into: whether they are decided
-	fractionalCuts int             // visits whose fractions are worth a cut
+	examined       map[string]bool // board counts that were examined: whether they are closed
+	fractionalCuts int             // attempts to cut off fractional counts
 	createdCount   int
 }
 
+// newTree returns a tree that is not yet begun.
 func newTree(s *search) *tree {
 	return &tree{s: s, relaxation: newBoardRelaxation(s.m, s.work), examined: map[string]bool{}}
 }
 
-// run goes on with the tree until it is done or the work is spent. It raises
-// the bound of the search.
+// run continues the search of the tree until it is done or the work is spent, and raises the lower
+// bound. When all open nodes are done, the unresolved ones are open for the next run.
 func (t *tree) run() {
 	s := t.s
 	if t.master == nil {
@@ -68,12 +68,12 @@ func (t *tree) run() {
 		t.cutAt(t.open[0].low, t.open[0].high)
 	}
 	for len(t.open) > 0 && !s.work.spent() && !s.foundAny() {
-		b := heap.Pop(&t.open).(node)
-		if b.bound >= s.incumbent.cost {
+		n := heap.Pop(&t.open).(node)
+		if n.bound >= s.incumbent.cost {
 			continue
 		}
-		s.raiseBound(min(b.bound, t.lowestBound(t.unresolved)))
-		t.process(b)
+		s.raiseBound(min(n.bound, t.lowestBound(t.unresolved)))
+		t.process(n)
 	}
 	s.raiseBound(min(s.incumbent.cost, t.lowestBound(t.unresolved), t.lowestBound(t.open)))
 	if len(t.open) == 0 {
@@ -87,110 +87,105 @@ func (t *tree) run() {
 	}
 }
 
+// lowestBound returns the least bound of nodes.
 func (t *tree) lowestBound(list []node) int64 {
 	low := int64(math.MaxInt64)
-	for _, b := range list {
-		low = min(low, b.bound)
+	for _, n := range list {
+		low = min(low, n.bound)
 	}
 	return low
 }
 
-// visit bounds a box and divides it.
-func (t *tree) process(b node) {
+// process bounds a node and prunes or branches it.
+func (t *tree) process(n node) {
 	s := t.s
-	bound, z := t.relaxation.bound(b.low, b.high)
-	bound = s.costTable.roundUp(max(bound, b.bound))
+	bound, z := t.relaxation.bound(n.low, n.high)
+	bound = s.costTable.roundUp(max(bound, n.bound))
 	if bound >= s.incumbent.cost {
 		return
 	}
 	if z == nil {
-		t.unresolved = append(t.unresolved, b)
+		t.unresolved = append(t.unresolved, n)
 		return
 	}
-	if bound > b.bound {
-		b.bound = bound
-		t.push(b)
+	if bound > n.bound {
+		n.bound = bound
+		t.push(n)
 		return
 	}
-	point := make([]int, len(z))
+	counts := make([]int, len(z))
 	for k, v := range z {
-		point[k] = min(max(int(math.Round(v)), b.low[k]), b.high[k])
+		counts[k] = min(max(int(math.Round(v)), n.low[k]), n.high[k])
 	}
-	if isIntegral(z) && t.cutsOff(point) {
-		t.isolate(b, point, true)
+	if isIntegral(z) && t.cutsOff(counts) {
+		t.isolate(n, counts, true)
 		return
 	}
 	if !isIntegral(z) {
 		if t.fractionalCuts < 40 {
 			t.fractionalCuts++
-			if t.cutAt(b.low, b.high) {
-				t.push(b)
+			if t.cutAt(n.low, n.high) {
+				t.push(n)
 				return
 			}
 		}
-		t.branch(b, z)
+		t.branch(n, z)
 		return
 	}
-	key := fmt.Sprint(point)
-	decided, asked := t.examined[key]
-	if !asked {
-		switch t.examine(point) {
-		case pointCutOff:
-			t.push(b)
+	key := fmt.Sprint(counts)
+	decided, seen := t.examined[key]
+	if !seen {
+		switch t.examine(counts) {
+		case countsCutOff, outOfWork:
+			t.push(n)
 			return
-		case outOfWork:
-			t.push(b)
-			return
-		case pointClosed:
+		case countsClosed:
 			decided = true
 		}
 		t.examined[key] = decided
-		if b.bound >= s.incumbent.cost {
+		if n.bound >= s.incumbent.cost {
 			return
 		}
 	}
-	t.isolate(b, point, decided)
+	t.isolate(n, counts, decided)
 }
 
-// forbidden reports whether a cut forbids a point, be it by less than the
-// numbers of the linear program show.
-func (t *tree) cutsOff(point []int) bool {
-	return slices.ContainsFunc(t.relaxation.cuts, func(c boardCut) bool { return violated(point, c.coef, c.rhs) })
+// cutsOff reports whether a cut is violated by board counts, be it by less than the tolerance of
+// the linear program.
+func (t *tree) cutsOff(counts []int) bool {
+	return slices.ContainsFunc(t.relaxation.cuts, func(c boardCut) bool { return violated(counts, c.coef, c.rhs) })
 }
 
-// What asking about numbers of boards comes to.
-type pointStatus int
+// countsStatus is the result of examining board counts.
+type countsStatus int
 
 const (
-	pointCutOff pointStatus = iota // a cut forbids them now
-	pointClosed                    // they hold no cutting, or the best one is found
-	pointOpen                      // undecided
-	outOfWork                      // the work is spent
+	countsCutOff countsStatus = iota // a new cut is violated by them
+	countsClosed                     // they have no solution, or their best one is found
+	countsOpen                       // undecided
+	outOfWork
 )
 
-// ask looks for a cutting with so many boards of each stock, or for a cut that
-// forbids them.
-func (t *tree) examine(point []int) pointStatus {
+// examine looks for a solution with no more than so many boards of each stock, or for a cut that
+// they violate.
+func (t *tree) examine(counts []int) countsStatus {
 	mp := t.master
-	copy(mp.low, point)
-	copy(mp.high, point)
-	for k := range mp.low {
-		mp.low[k] = 0
-	}
+	clear(mp.low)
+	copy(mp.high, counts)
 	mp.bestBound = -1
 	if !mp.warmStart() {
-		return pointOpen
+		return countsOpen
 	}
 	for {
 		if !mp.lp.optimize() {
 			if t.s.work.spent() {
 				return outOfWork
 			}
-			return pointOpen
+			return countsOpen
 		}
 		added := mp.priceColumns()
-		if t.addCut(point) {
-			return pointCutOff
+		if t.addCut(counts) {
+			return countsCutOff
 		}
 		if added == 0 {
 			break
@@ -199,21 +194,18 @@ func (t *tree) examine(point []int) pointStatus {
 	if t.s.work.spent() {
 		return outOfWork
 	}
-	t.diveAt(point)
+	t.diveTwice()
 	cost := int64(0)
-	for k, n := range point {
+	for k, n := range counts {
 		cost += int64(n) * t.s.m.stocks[k].price
 	}
-	if cost >= t.s.incumbent.cost {
-		return pointClosed
+	if cost >= t.s.incumbent.cost || t.solveAt(counts, cost) {
+		return countsClosed
 	}
-	if t.solvePoint(point, cost) {
-		return pointClosed
-	}
-	return pointOpen
+	return countsOpen
 }
 
-// cut solves the master within limits and adds the cut of its bound.
+// cutAt solves the master within limits and adds the cut of its bound.
 func (t *tree) cutAt(low, high []int) bool {
 	mp := t.master
 	copy(mp.low, low)
@@ -227,109 +219,109 @@ func (t *tree) cutAt(low, high []int) bool {
 	return t.addCut(nil)
 }
 
-// addCut adds the cut of the last prices of the master, with what boards are
-// worth found more closely. If a point is given, the cut is added only if it
-// forbids the point.
-func (t *tree) addCut(point []int) bool {
+// addCut adds the cut of the last dual values of the master, with pattern values computed with
+// closer thresholds. If board counts are given, the cut is added only if they violate it.
+func (t *tree) addCut(counts []int) bool {
 	mp := t.master
-	var total int64
+	var rhs int64
 	for i, v := range mp.duals {
-		total += v * int64(mp.demand[i])
+		rhs += v * int64(mp.demand[i])
 	}
-	if point != nil && !violated(point, mp.patternValue, total) {
+	if counts != nil && !violated(counts, mp.patternValue, rhs) {
 		return false
 	}
 	threshold := make([]int64, len(mp.patternValue))
-	for k, m := range mp.patternValue {
-		m = min(m, t.s.m.stocks[k].price<<mp.shift)
-		threshold[k] = m - m>>4
+	for k, v := range mp.patternValue {
+		v = min(v, t.s.m.stocks[k].price<<mp.shift)
+		threshold[k] = v - v>>4
 	}
 	mp.knapsack.solve(mp.duals, mp.m.demand, threshold)
-	if mp.knapsack.overflow || !t.relaxation.addCut(mp.knapsack.target, total) {
+	if mp.knapsack.overflow || !t.relaxation.addCut(mp.knapsack.target, rhs) {
 		return false
 	}
 	last := t.relaxation.cuts[len(t.relaxation.cuts)-1]
-	return point == nil || violated(point, last.coef, last.rhs)
+	return counts == nil || violated(counts, last.coef, last.rhs)
 }
 
-// halve divides a box at the number farthest from whole.
-func (t *tree) branch(b node, z []float64) {
+// branch divides a node at the count that is farthest from a whole number.
+func (t *tree) branch(n node, z []float64) {
 	k, closest := -1, 1.0
 	for i, v := range z {
-		if d := math.Abs(v - math.Floor(v) - 0.5); b.low[i] < b.high[i] && d < closest-1e-9 {
-			k, closest = i, d
+		if distance := math.Abs(v - math.Floor(v) - 0.5); n.low[i] < n.high[i] && distance < closest-1e-9 {
+			k, closest = i, distance
 		}
 	}
 	if k < 0 {
-		t.unresolved = append(t.unresolved, b)
+		t.unresolved = append(t.unresolved, n)
 		return
 	}
-	at := min(max(int(math.Floor(z[k])), b.low[k]), b.high[k]-1)
-	t.push(b.child(k, b.low[k], at))
-	t.push(b.child(k, at+1, b.high[k]))
+	floor := min(max(int(math.Floor(z[k])), n.low[k]), n.high[k]-1)
+	t.push(n.child(k, n.low[k], floor))
+	t.push(n.child(k, floor+1, n.high[k]))
 }
 
-// without divides a box so that a point stands alone; it is stuck if it is not
-// decided.
-func (t *tree) isolate(b node, point []int, decided bool) {
-	for k, at := range point {
-		if b.low[k] < at {
-			t.push(b.child(k, b.low[k], at-1))
+// isolate divides a node into the given board counts alone and nodes without them. The counts
+// themselves are closed, or unresolved.
+func (t *tree) isolate(n node, counts []int, decided bool) {
+	for k, v := range counts {
+		if n.low[k] < v {
+			t.push(n.child(k, n.low[k], v-1))
 		}
-		if at < b.high[k] {
-			t.push(b.child(k, at+1, b.high[k]))
+		if v < n.high[k] {
+			t.push(n.child(k, v+1, n.high[k]))
 		}
-		b = b.child(k, at, at)
+		n = n.child(k, v, v)
 	}
 	if !decided {
-		t.unresolved = append(t.unresolved, b)
+		t.unresolved = append(t.unresolved, n)
 	}
 }
 
-// part returns the box with other limits for a stock.
-func (b node) child(k, low, high int) node {
-	b.low, b.high = slices.Clone(b.low), slices.Clone(b.high)
-	b.low[k], b.high[k] = low, high
-	return b
+// child returns the node with other limits for a stock.
+func (n node) child(k, low, high int) node {
+	n.low, n.high = slices.Clone(n.low), slices.Clone(n.high)
+	n.low[k], n.high[k] = low, high
+	return n
 }
 
-func (t *tree) push(b node) {
+// push adds an open node.
+func (t *tree) push(n node) {
 	t.createdCount++
-	b.created = t.createdCount
-	heap.Push(&t.open, b)
+	n.created = t.createdCount
+	heap.Push(&t.open, n)
 }
 
+// isIntegral reports whether all counts are whole, within the tolerance.
 func isIntegral(z []float64) bool {
 	return !slices.ContainsFunc(z, func(v float64) bool { return math.Abs(v-math.Round(v)) > 1e-4 })
 }
 
-// dive looks for a cutting with so many boards of each stock.
-func (t *tree) diveAt(point []int) {
-	for seed := range 2 {
-		c := t.master.clone()
-		before := t.s.incumbent.cost
-		t.s.dive(c, nil, uint64(seed)*0x9E3779B97F4A7C15)
+// diveTwice looks for a solution within the limits of the master by diving.
+func (t *tree) diveTwice() {
+	before := t.s.incumbent.cost
+	for seed := range uint64(2) {
+		t.s.dive(t.master.clone(), seed*seedStep)
 		if t.s.incumbent.cost < before || t.s.work.spent() {
 			return
 		}
 	}
 }
 
-// leaf solves the pattern program for so many boards of each stock, at a cost.
-// It returns true if that decides it.
-func (t *tree) solvePoint(point []int, cost int64) (closed bool) {
+// solveAt solves the pattern program for board counts of a cost. It returns true if that decides
+// them.
+func (t *tree) solveAt(counts []int, cost int64) (closed bool) {
 	s := t.s
 	if s.pool == nil || s.pool.costLimit <= cost {
 		return false
 	}
 	var patterns []pattern
 	for _, p := range s.pool.patternsBelow(cost + 1) {
-		if point[p.stock] > 0 {
+		if counts[p.stock] > 0 {
 			patterns = append(patterns, p)
 		}
 	}
 	s.work.within(s.work.limit/20, func() {
-		closed = newPatternProgram(s, patterns, s.incumbent.cost, point).solve()
+		closed = newPatternProgram(s, patterns, s.incumbent.cost, counts).solve()
 	})
 	return closed
 }
