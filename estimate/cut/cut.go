@@ -1,5 +1,3 @@
-// Package cut plans how pieces are cut out of boards, rolls or sticks of several stock lengths at
-// the least cost. It knows lengths and prices only: what the pieces are for is the caller's matter.
 package cut
 
 import "sillwright/estimate/measure"
