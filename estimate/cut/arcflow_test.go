@@ -55,7 +55,7 @@ func newArcFlow(p Problem) arcFlow {
 	var longest int64
 	room := make([]int64, len(p.Stocks))
 	for i, s := range p.Stocks {
-		room[i] = max(0, int64(s.Length-trimOf(p, i)+p.Kerf)) / unit
+		room[i] = max(0, int64(s.Length-endTrim(p, i)+p.Kerf)) / unit
 		if s.Available != 0 {
 			longest = max(longest, room[i])
 		}

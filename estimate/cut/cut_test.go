@@ -37,8 +37,8 @@ func stocks(unit measure.Length, lengths ...measure.Length) []Stock {
 	return s
 }
 
-// trimOf returns what is squared off a stock.
-func trimOf(p Problem, stock int) measure.Length {
+// endTrim returns what is cut off the ends of a stock.
+func endTrim(p Problem, stock int) measure.Length {
 	if p.Stocks[stock].Square {
 		return 0
 	}
@@ -54,14 +54,14 @@ func check(t *testing.T, p Problem, plan Plan) {
 	var cost measure.UnitPrice
 	kerf := max(0, p.Kerf)
 	for i, b := range plan.Boards {
-		require.NotEmpty(t, b.Pieces, "board %d is bought for nothing", i)
+		require.NotEmpty(t, b.Pieces, "board %d is bought but empty", i)
 		used[b.Stock]++
 		cost += p.Stocks[b.Stock].Price
-		length := trimOf(p, b.Stock) + measure.Length(len(b.Pieces)-1)*kerf
+		length := endTrim(p, b.Stock) + measure.Length(len(b.Pieces)-1)*kerf
 		for j, n := range b.Pieces {
 			cut[n]++
 			length += p.Pieces[n].Length
-			if j > 0 && !wantsEnd(p, b) {
+			if j > 0 && !needsFactoryEnd(p, b) {
 				require.LessOrEqual(t, p.Pieces[n].Length, p.Pieces[b.Pieces[j-1]].Length, "longest first")
 			}
 		}
@@ -91,8 +91,8 @@ func check(t *testing.T, p Problem, plan Plan) {
 	require.True(t, slices.IsSorted(plan.Short))
 }
 
-// wantsEnd reports whether a piece of a board wants a factory end.
-func wantsEnd(p Problem, b Board) bool {
+// needsFactoryEnd reports whether a piece of a board needs a factory end.
+func needsFactoryEnd(p Problem, b Board) bool {
 	return slices.ContainsFunc(b.Pieces, func(i int) bool { return p.Pieces[i].Factory })
 }
 
@@ -106,14 +106,20 @@ func TestWorkedExamples(t *testing.T) {
 	}{
 		{"US Army EN0069A, W1a: 2 of 4'-6\" from one 10 ft", Problem{Pieces: pieces(54*inch, 2), Stocks: army}, []measure.Length{120 * inch}, 120},
 		{"W1b: 2 of 3'-0\" from one 8 ft", Problem{Pieces: pieces(36*inch, 2), Stocks: army}, []measure.Length{96 * inch}, 96},
-		{"W1c with the manual's two lengths: 9 of 3'-0\" from three 10 ft", Problem{Pieces: pieces(36*inch, 9), Stocks: stocks(inch, 96, 120)}, []measure.Length{120 * inch, 120 * inch, 120 * inch}, 360},
+		{"W1c with the manual's two lengths: 9 of 3'-0\" from three 10 ft",
+			Problem{Pieces: pieces(36*inch, 9), Stocks: stocks(inch, 96, 120)}, []measure.Length{120 * inch, 120 * inch, 120 * inch}, 360},
 		{"W1d: 4 of 2'-4\" from one 10 ft", Problem{Pieces: pieces(28*inch, 4), Stocks: army}, []measure.Length{120 * inch}, 120},
 		{"W1 with a kerf of 1/8: same choice", Problem{Pieces: pieces(54*inch, 2), Stocks: army, Kerf: eighth}, []measure.Length{120 * inch}, 120},
 		{"W1 with a kerf of 1/8: same choice", Problem{Pieces: pieces(28*inch, 4), Stocks: army, Kerf: eighth}, []measure.Length{120 * inch}, 120},
 		{"W1: 4 of 3'-0\" from one 12 ft without kerf", Problem{Pieces: pieces(36*inch, 4), Stocks: stocks(inch, 144)}, []measure.Length{144 * inch}, 144},
-		{"W1: with kerf the fourth needs another 12 ft", Problem{Pieces: pieces(36*inch, 4), Stocks: stocks(inch, 144), Kerf: eighth}, []measure.Length{144 * inch, 144 * inch}, 288},
-		{"EN01136, W2: posts and uprights out of four 10 ft", Problem{Pieces: pieces(61*inch, 4, 43*inch, 2), Stocks: stocks(inch, 120), Kerf: eighth}, []measure.Length{120 * inch, 120 * inch, 120 * inch, 120 * inch}, 480},
-		{"trim frame, W7: two legs from a 12 ft, head and bottom from an 8 ft", Problem{Pieces: pieces(507*eighth, 2, 343*eighth, 1, 287*eighth, 1), Stocks: stocks(inch, 96, 144), Kerf: eighth}, []measure.Length{144 * inch, 96 * inch}, 240},
+		{"W1: with kerf the fourth needs another 12 ft", Problem{Pieces: pieces(36*inch, 4), Stocks: stocks(inch, 144), Kerf: eighth},
+			[]measure.Length{144 * inch, 144 * inch}, 288},
+		{"EN01136, W2: posts and uprights out of four 10 ft",
+			Problem{Pieces: pieces(61*inch, 4, 43*inch, 2), Stocks: stocks(inch, 120), Kerf: eighth},
+			[]measure.Length{120 * inch, 120 * inch, 120 * inch, 120 * inch}, 480},
+		{"trim frame, W7: two legs from a 12 ft, head and bottom from an 8 ft",
+			Problem{Pieces: pieces(507*eighth, 2, 343*eighth, 1, 287*eighth, 1), Stocks: stocks(inch, 96, 144), Kerf: eighth},
+			[]measure.Length{144 * inch, 96 * inch}, 240},
 	} {
 		plan := Solve(c.p)
 		check(t, c.p, plan)
@@ -175,7 +181,7 @@ func TestKerfAndTrims(t *testing.T) {
 		{"48 + 47-7/8 fits exactly", pieces(48*inch, 1, 48*inch-eighth, 1), 0, 1},
 		{"3 x 31-29/32 fits, the blade runs off the end", pieces(31*inch+29*thirtySecond, 3), 0, 1},
 		{"3 x 32 does not fit", pieces(32*inch, 3), 0, 2},
-		{"48 + 47-3/8 fits with 1/4 squared at both ends", pieces(48*inch, 1, 47*inch+3*eighth, 1), quarter, 1},
+		{"48 + 47-3/8 fits with 1/4 trimmed off both ends", pieces(48*inch, 1, 47*inch+3*eighth, 1), quarter, 1},
 		{"48 + 47-13/32 does not", pieces(48*inch, 1, 47*inch+13*thirtySecond, 1), quarter, 2},
 	} {
 		p := Problem{Pieces: c.ps, Stocks: stocks(inch, 96), Kerf: eighth, Head: c.trim, Tail: c.trim}
@@ -208,12 +214,17 @@ func TestKnownOptima(t *testing.T) {
 		optimum measure.UnitPrice
 	}{
 		{"Chvátal, Linear Programming (1983), ch. 13", pieces(45, 97, 36, 610, 31, 395, 14, 211), []Stock{{100, 1, -1, false}}, 453},
-		{"three stock lengths of Gilmore and Gomory (1961), data from memory, optimum recomputed", pieces(2, 20, 3, 10, 4, 20), []Stock{{5, 6, -1, false}, {6, 7, -1, false}, {9, 10, -1, false}}, 170},
-		{"paper rolls of 5600 mm in 13 widths", pieces(1380, 22, 1520, 25, 1560, 12, 1710, 14, 1820, 18, 1880, 18, 1930, 20, 2000, 10, 2050, 12, 2100, 14, 2140, 16, 2150, 18, 2200, 20), []Stock{{5600, 1, -1, false}}, 73},
+		{"three stock lengths of Gilmore and Gomory (1961), data from memory, optimum recomputed", pieces(2, 20, 3, 10, 4, 20),
+			[]Stock{{5, 6, -1, false}, {6, 7, -1, false}, {9, 10, -1, false}}, 170},
+		{"paper rolls of 5600 mm in 13 widths",
+			pieces(1380, 22, 1520, 25, 1560, 12, 1710, 14, 1820, 18, 1880, 18, 1930, 20, 2000, 10, 2050, 12, 2100, 14, 2140, 16, 2150, 18,
+				2200, 20), []Stock{{5600, 1, -1, false}}, 73},
 		{"paper rolls of 94 in five widths, here in halves", pieces(34, 150, 42, 96, 45, 48, 48, 108, 59, 227), []Stock{{188, 1, -1, false}}, 161},
 		{"textbook: 17 ft boards, from memory, optimum recomputed", pieces(3, 25, 5, 20, 9, 15), []Stock{{17, 1, -1, false}}, 19},
 		{"six widths from 5180", pieces(1250, 5, 1150, 64, 1120, 9, 1066, 18, 1000, 11, 520, 91), []Stock{{5180, 1, -1, false}}, 33},
-		{"25 pieces, three sizes at cost = size", pieces(99, 1, 95, 1, 92, 1, 83, 1, 79, 1, 77, 2, 71, 1, 66, 1, 63, 1, 55, 1, 54, 1, 50, 1, 40, 1, 38, 1, 36, 1, 33, 1, 32, 1, 29, 1, 24, 1, 19, 2, 17, 1, 14, 1, 10, 1), stocks(1, 100, 120, 150), 1280},
+		{"25 pieces, three sizes at cost = size",
+			pieces(99, 1, 95, 1, 92, 1, 83, 1, 79, 1, 77, 2, 71, 1, 66, 1, 63, 1, 55, 1, 54, 1, 50, 1, 40, 1, 38, 1, 36, 1, 33, 1, 32, 1,
+				29, 1, 24, 1, 19, 2, 17, 1, 14, 1, 10, 1), stocks(1, 100, 120, 150), 1280},
 	} {
 		p := Problem{Pieces: c.ps, Stocks: c.stock}
 		plan := Solve(p)
@@ -233,12 +244,15 @@ func TestLimitedStock(t *testing.T) {
 		short  []int
 	}{
 		{"what is on hand is used before anything is bought", Problem{Pieces: pieces(60*inch, 4), Stocks: []Stock{board16, {62 * inch, 0, 1, false}}}, 1600, 2, nil},
-		{"the only stock long enough goes to the piece that needs it", Problem{Pieces: pieces(200*inch, 1, 90*inch, 2), Stocks: []Stock{board16, {240 * inch, 100, 1, false}}}, 1700, 2, nil},
+		{"the only stock long enough goes to the piece that needs it",
+			Problem{Pieces: pieces(200*inch, 1, 90*inch, 2), Stocks: []Stock{board16, {240 * inch, 100, 1, false}}}, 1700, 2, nil},
 		{"one piece stays without stock", Problem{Pieces: pieces(60*inch, 3), Stocks: []Stock{{62 * inch, 500, 2, false}}}, 1000, 2, []int{0}},
 		{"a stock of none is none", Problem{Pieces: pieces(60*inch, 1), Stocks: []Stock{{62 * inch, 500, 0, false}}}, 0, 0, []int{0}},
 		{"too long for every stock", Problem{Pieces: pieces(199*inch, 1, 60*inch, 1), Stocks: []Stock{board16}}, 1600, 1, []int{0}},
-		{"all boards limited, the cheaper length first", Problem{Pieces: pieces(90*inch, 4), Stocks: []Stock{{192 * inch, 1600, 1, false}, {96 * inch, 900, 5, false}}}, 1600 + 2*900, 3, nil},
-		{"of boards at one price the shortest is taken", Problem{Pieces: pieces(40*inch, 1), Stocks: []Stock{{100 * inch, 0, 1, false}, {50 * inch, 0, 1, false}}}, 0, 1, nil},
+		{"all boards limited, the cheaper length first",
+			Problem{Pieces: pieces(90*inch, 4), Stocks: []Stock{{192 * inch, 1600, 1, false}, {96 * inch, 900, 5, false}}}, 1600 + 2*900, 3, nil},
+		{"of boards at one price the shortest is taken",
+			Problem{Pieces: pieces(40*inch, 1), Stocks: []Stock{{100 * inch, 0, 1, false}, {50 * inch, 0, 1, false}}}, 0, 1, nil},
 	} {
 		plan := Solve(c.p)
 		check(t, c.p, plan)
@@ -250,7 +264,8 @@ func TestLimitedStock(t *testing.T) {
 
 func TestNothingToPlan(t *testing.T) {
 	assert.Equal(t, Plan{Proven: true, Method: byGreedy}, Solve(Problem{}))
-	assert.Equal(t, Plan{Proven: true, Method: byGreedy}, Solve(Problem{Pieces: []Piece{{Length: 0, Count: 5}, {Length: 5, Count: 0}, {Length: -5, Count: 5}}, Stocks: stocks(1, 10)}))
+	assert.Equal(t, Plan{Proven: true, Method: byGreedy},
+		Solve(Problem{Pieces: []Piece{{Length: 0, Count: 5}, {Length: 5, Count: 0}, {Length: -5, Count: 5}}, Stocks: stocks(1, 10)}))
 	none := Solve(Problem{Pieces: pieces(5, 1)})
 	assert.Equal(t, []int{0}, none.Short)
 	many := Solve(Problem{Pieces: pieces(5, 1, 5, MaxPieces), Stocks: stocks(1, 10)})
@@ -264,7 +279,8 @@ func TestNothingToPlan(t *testing.T) {
 func FuzzSolve(f *testing.F) {
 	f.Add(int64(84), 64, int64(32), 32, int64(192), int64(100), -1, int64(96), int64(0), 3, int64(1), int64(0), int64(2))
 	f.Add(int64(84), 3, int64(32), 3, int64(192), int64(100), -1, int64(96), int64(0), 1, int64(1), int64(0), int64(2))
-	f.Add(int64(math.MaxInt64), 1, int64(math.MinInt64), math.MaxInt, int64(math.MaxInt64), int64(math.MaxInt64), 1, int64(math.MinInt64), int64(-1), 0, int64(math.MaxInt64), int64(math.MinInt64), int64(math.MaxInt64))
+	f.Add(int64(math.MaxInt64), 1, int64(math.MinInt64), math.MaxInt, int64(math.MaxInt64), int64(math.MaxInt64), 1,
+		int64(math.MinInt64), int64(-1), 0, int64(math.MaxInt64), int64(math.MinInt64), int64(math.MaxInt64))
 	f.Fuzz(func(t *testing.T, l1 int64, n1 int, l2 int64, n2 int, s1, p1 int64, a1 int, s2, p2 int64, a2 int, kerf, head, tail int64) {
 		n1, n2 = n1%500, n2%500
 		p := Problem{
@@ -282,7 +298,8 @@ func FuzzSolve(f *testing.F) {
 		for _, b := range plan.Boards {
 			pieces += len(b.Pieces)
 		}
-		usual := l1 > 0 && l2 > 0 && n1 >= 0 && n2 >= 0 && p1 >= 0 && p2 >= 0 && kerf >= 0 && head >= 0 && tail >= 0 && max(l1, l2, s1, s2, p1, p2, kerf, head, tail) < 1<<40
+		usual := l1 > 0 && l2 > 0 && n1 >= 0 && n2 >= 0 && p1 >= 0 && p2 >= 0 && kerf >= 0 && head >= 0 && tail >= 0 &&
+			max(l1, l2, s1, s2, p1, p2, kerf, head, tail) < 1<<40
 		if usual && pieces <= 7 && len(plan.Short) == 0 {
 			best, _, ok := optimum(p)
 			require.True(t, ok)

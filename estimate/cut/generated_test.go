@@ -35,7 +35,8 @@ var families = []family{
 	{name: "new", openings: 20, kinds: 8, stocks: boards(880, 1122, 1372, 1632, 1900, 2463), kerf: eighth, trim: inch / 4, offcuts: true, of: 30, proven: 30},
 	{name: "new with few lengths", openings: 25, kinds: 6, stocks: boards(0, 0, 1390, 0, 1880, 2480), kerf: eighth, of: 30, proven: 30},
 	{name: "large", openings: 250, kinds: 9, stocks: boards(1958, 0, 3054, 0, 4229, 5482), kerf: eighth, trim: inch / 4, of: 10, proven: 10},
-	{name: "retro", openings: 16, stocks: boards(1152, 1440, 1728, 2016, 2304, 2880), kerf: eighth, trim: inch / 4, offcuts: true, measured: true, of: 20, proven: 20},
+	{name: "retro", openings: 16, stocks: boards(1152, 1440, 1728, 2016, 2304, 2880), kerf: eighth, trim: inch / 4, offcuts: true,
+		measured: true, of: 20, proven: 20},
 	{name: "retro at uneven prices", openings: 14, stocks: boards(0, 1443, 1759, 0, 2381, 2990), kerf: eighth, measured: true, of: 15, proven: 13},
 	{name: "rolls", openings: 60, kinds: 12, stocks: []Stock{{75 * foot, 3450, unlimited, false}, {100 * foot, 4395, unlimited, false}}, of: 20, proven: 20},
 	{name: "sticks", openings: 40, kinds: 10, stocks: []Stock{{10 * foot, 900, unlimited, false}}, kerf: inch / 16, of: 20, proven: 20},
@@ -155,10 +156,10 @@ func BenchmarkRetro(b *testing.B)  { benchmark(b, "retro", true) }
 func BenchmarkRolls(b *testing.B)  { benchmark(b, "rolls", true) }
 func BenchmarkSticks(b *testing.B) { benchmark(b, "sticks", true) }
 
-// toTheLastStroke returns boards of 16 ft that were cut into pieces with
+// withoutWaste returns boards of 16 ft that were cut into pieces with
 // nothing left over, shuffled: so many boards are enough, and their total length
 // proves that no fewer are.
-func toTheLastStroke(r *rand.Rand, boards, fewest, most int, unit, kerf measure.Length) Problem {
+func withoutWaste(r *rand.Rand, boards, fewest, most int, unit, kerf measure.Length) Problem {
 	p := Problem{Stocks: []Stock{{192 * inch, 1, unlimited, false}}, Kerf: kerf}
 	holds, shortest := int((192*inch+kerf)/unit), int((inch+kerf)/unit)
 	for range boards {
@@ -186,7 +187,7 @@ func toTheLastStroke(r *rand.Rand, boards, fewest, most int, unit, kerf measure.
 }
 
 // Source: construction. Units of 1 in without kerf, of 1/8 and 1/32 in with it.
-func TestBoardsCutToTheLastStroke(t *testing.T) {
+func TestBoardsWithoutWaste(t *testing.T) {
 	r := rand.New(rand.NewSource(5))
 	for _, n := range []int{5, 10, 20, 40, 80, 150, 300, 600} {
 		for _, unit := range []measure.Length{inch, eighth, inch / 32} {
@@ -194,7 +195,7 @@ func TestBoardsCutToTheLastStroke(t *testing.T) {
 			if unit == inch {
 				kerf = 0
 			}
-			p := toTheLastStroke(r, n, 3, 7, unit, kerf)
+			p := withoutWaste(r, n, 3, 7, unit, kerf)
 			plan := Begin(p).Cheapest()
 			check(t, p, plan)
 			assert.Len(t, plan.Boards, n)
@@ -209,7 +210,7 @@ func TestThreePiecesABoard(t *testing.T) {
 	for seed := range int64(10) {
 		r := rand.New(rand.NewSource(seed))
 		for _, n := range []int{5, 10, 20, 40} {
-			p := toTheLastStroke(r, n, 3, 3, eighth, eighth)
+			p := withoutWaste(r, n, 3, 3, eighth, eighth)
 			assert.Len(t, Begin(p).Cheapest().Boards, n, "seed %d", seed)
 		}
 	}

@@ -1,162 +1,166 @@
 package cut
 
-import "sillwright/estimate/measure"
+import (
+	"cmp"
+	"slices"
 
-// knapsack finds the most valuable pieces for a board, for boards of all
-// lengths at once: one list of the sums of length that are worth more than
-// every shorter one serves them all.
+	"sillwright/estimate/measure"
+)
+
+// knapsack solves the pricing problem: it finds the most valuable pattern for the boards of all
+// stocks at once, by dynamic programming over a list of undominated states. A state is dominated if
+// another is no longer and worth at least as much.
 //
-// Pieces are taken in the order of value per length. A sum is dropped when the
-// length it leaves, filled at the rate of the next piece, cannot bring it above
-// the value asked for at any length of board.
+// Items are added by descending value per length. A state is pruned when the length it leaves,
+// filled at the rate of the next item, cannot bring it above the target of any stock.
 //
-// Gilmore and Gomory, "A Linear Programming Approach to the Cutting Stock
-// Problem", parts I (1961) and II (1963); lists of undominated sums: Nemhauser
-// and Ullmann (1969).
+// Gilmore and Gomory, "A Linear Programming Approach to the Cutting Stock Problem", parts I (1961)
+// and II (1963); lists of undominated states: Nemhauser and Ullmann (1969).
 type knapsack struct {
-	takes []measure.Length
-	holds []measure.Length // ascending
-	work  *work
+	sizes      []measure.Length
+	capacities []measure.Length // ascending
+	work       *work
+	maxStates  int // ends the search when the list grows longer
 
-	order                []int
-	cur, next, shf, prev []sum
-	trail                []step
-	now, then            []float64
-	asked                []int64
-	longest              int  // list that is followed
-	over                 bool // the lists grew too long: nothing was found out
-	best                 []int32
+	target   []int64 // of each stock: the value that a state has to exceed
+	bestStep []int32 // of each stock: the last step of its best state, or noStep
+	overflow bool    // the list grew too long: nothing is proven
+
+	order                    []int // items by descending value per length
+	cur, next, shifted, prev []state
+	steps                    []step
+	floorNow, floorNext      []float64 // see setFloor, at the rate of the present and of the next item
 }
 
-// sum is a sum of lengths, what it is worth, and the last step to it.
-type sum struct {
-	length measure.Length
-	value  int64
-	last   int32
+// state is a sum of lengths, its value, and the last step to it.
+type state struct {
+	length   measure.Length
+	value    int64
+	lastStep int32
 }
 
-// step adds a piece of a group to the sum reached by the step before.
-type step struct{ before, group int32 }
+// step adds a piece of an item to the state reached by the previous step.
+type step struct{ previous, item int32 }
 
+// noStep ends the steps to a state.
 const noStep = -1
 
-// longestList is the longest list of sums that is followed, unless less is asked
-// for.
-const longestList = 1 << 18
+// defaultMaxStates is the longest list of states, unless less is asked for.
+const defaultMaxStates = 1 << 18
 
+// newKnapsack returns a knapsack for the stocks of a model.
 func newKnapsack(m *model, w *work) *knapsack {
-	k := &knapsack{takes: m.takes, work: w, longest: longestList}
-	for _, s := range m.stocks {
-		k.holds = append(k.holds, s.holds)
+	k := &knapsack{sizes: m.sizes, work: w, maxStates: defaultMaxStates}
+	for _, st := range m.stocks {
+		k.capacities = append(k.capacities, st.capacity)
 	}
-	n := len(k.holds)
-	k.now, k.then, k.asked, k.best = make([]float64, n), make([]float64, n), make([]int64, n), make([]int32, n)
+	n := len(k.capacities)
+	k.floorNow, k.floorNext, k.target, k.bestStep = make([]float64, n), make([]float64, n), make([]int64, n), make([]int32, n)
 	return k
 }
 
-// solve looks, for each stock, for pieces worth more than asked[stock], of each
-// group no more than there are; value is the worth of a piece of each group.
-// After it, k.best holds the last step of the most valuable sum of each stock,
-// or noStep if none is worth more, and k.asked its value, or what was asked.
-// Values must be below 2^45.
-func (k *knapsack) solve(value []int64, most []int, asked []int64) {
-	k.sortByRate(value, most)
-	copy(k.asked, asked)
-	for i := range k.best {
-		k.best[i] = noStep
+// solve looks, for each stock, for a pattern with a value above its threshold and no more pieces of
+// any item than are demanded; value is that of a piece of each item. After it, bestStep holds the
+// last step of the best state of each stock, or noStep if none is above the threshold, and target
+// its value, or the threshold. Values must be below 2^45.
+func (k *knapsack) solve(value []int64, demand []int, threshold []int64) {
+	k.sortByEfficiency(value, demand)
+	copy(k.target, threshold)
+	for i := range k.bestStep {
+		k.bestStep[i] = noStep
 	}
-	k.trail = k.trail[:0]
-	k.cur = append(k.cur[:0], sum{last: noStep})
-	longest := k.holds[len(k.holds)-1]
-	for at, g := range k.order {
-		rate := 0.0
-		if at+1 < len(k.order) {
-			n := k.order[at+1]
-			rate = float64(value[n]) / float64(k.takes[n])
+	k.steps = k.steps[:0]
+	k.cur = append(k.cur[:0], state{lastStep: noStep})
+	longest := k.capacities[len(k.capacities)-1]
+	for place, i := range k.order {
+		nextRate := 0.0
+		if place+1 < len(k.order) {
+			n := k.order[place+1]
+			nextRate = float64(value[n]) / float64(k.sizes[n])
 		}
-		own := float64(value[g]) / float64(k.takes[g])
-		k.setFloor(k.now, own)
-		k.setFloor(k.then, rate)
-		k.add(g, value[g], most[g], own, rate, longest)
-		k.raise()
-		if k.over = len(k.cur) > k.longest; k.over || len(k.cur) == 0 {
+		rate := float64(value[i]) / float64(k.sizes[i])
+		k.setFloor(k.floorNow, rate)
+		k.setFloor(k.floorNext, nextRate)
+		k.add(i, value[i], demand[i], rate, nextRate, longest)
+		k.raiseTargets()
+		if k.overflow = len(k.cur) > k.maxStates; k.overflow || len(k.cur) == 0 {
 			return
 		}
 	}
 }
 
-// sortByRate puts the groups worth anything in the order of value per length.
-func (k *knapsack) sortByRate(value []int64, most []int) {
+// sortByEfficiency puts the items with a value in descending order of value per length.
+func (k *knapsack) sortByEfficiency(value []int64, demand []int) {
 	k.order = k.order[:0]
-	for g, v := range value {
-		if v > 0 && most[g] > 0 {
-			k.order = append(k.order, g)
+	for i, v := range value {
+		if v > 0 && demand[i] > 0 {
+			k.order = append(k.order, i)
 		}
 	}
 	rates := make([]float64, len(value))
-	for _, g := range k.order {
-		rates[g] = float64(value[g]) / float64(k.takes[g])
+	for _, i := range k.order {
+		rates[i] = float64(value[i]) / float64(k.sizes[i])
 	}
-	sortBy(k.order, func(a, b int) bool { return rates[a] > rates[b] })
+	slices.SortStableFunc(k.order, func(a, b int) int { return cmp.Compare(rates[b], rates[a]) })
 }
 
-// setFloor sets, for each stock, the least of asked − rate × holds among it and
-// the longer ones: a sum stays only if value − rate × length is above it.
+// setFloor sets, for each stock, the least of target − rate × capacity among it and the longer
+// ones: a state stays only if value − rate × length is above it.
 func (k *knapsack) setFloor(floor []float64, rate float64) {
 	low := 1e300
-	for i := len(k.holds) - 1; i >= 0; i-- {
-		low = min(low, float64(k.asked[i])-float64(rate*float64(k.holds[i])))
-		floor[i] = low + 0.9 // values are whole: more than asked is one more
+	for i := len(k.capacities) - 1; i >= 0; i-- {
+		low = min(low, float64(k.target[i])-float64(rate*float64(k.capacities[i])))
+		floor[i] = low + 0.9 // values are integers: above the target is at least one more
 	}
 }
 
-// add extends the list by 0 to most pieces of a group. own is its rate, rate
-// that of the group to come.
-func (k *knapsack) add(g int, value int64, most int, own, rate float64, longest measure.Length) {
-	takes := k.takes[g]
+// add extends the states by 0 to demand pieces of an item. rate is its value per length, nextRate
+// that of the next item.
+func (k *knapsack) add(item int, value int64, demand int, rate, nextRate float64, longest measure.Length) {
+	size := k.sizes[item]
 	from := k.cur
-	k.next = k.prune(k.next[:0], k.cur, k.then, rate)
-	for range most {
-		k.shf = k.shf[:0]
+	k.next = k.prune(k.next[:0], k.cur, k.floorNext, nextRate)
+	for range demand {
+		k.shifted = k.shifted[:0]
 		i := 0
 		for _, s := range from {
-			s.length += takes
+			s.length += size
 			s.value += value
 			if s.length > longest {
 				break
 			}
-			for k.holds[i] < s.length {
+			for k.capacities[i] < s.length {
 				i++
 			}
-			if float64(s.value)-float64(own*float64(s.length)) < k.now[i] {
+			if float64(s.value)-float64(rate*float64(s.length)) < k.floorNow[i] {
 				continue
 			}
-			k.trail = append(k.trail, step{s.last, int32(g)})
-			s.last = int32(len(k.trail) - 1)
-			k.shf = append(k.shf, s)
+			k.steps = append(k.steps, step{s.lastStep, int32(item)})
+			s.lastStep = int32(len(k.steps) - 1)
+			k.shifted = append(k.shifted, s)
 		}
 		k.work.spend(len(from))
-		if len(k.shf) == 0 {
+		if len(k.shifted) == 0 {
 			break
 		}
-		k.shf, k.prev = k.prev, k.shf
+		k.shifted, k.prev = k.prev, k.shifted
 		from = k.prev
-		k.shf = k.prune(k.shf[:0], from, k.then, rate)
-		if len(k.shf) == 0 {
+		k.shifted = k.prune(k.shifted[:0], from, k.floorNext, nextRate)
+		if len(k.shifted) == 0 {
 			continue
 		}
-		k.cur = merge(k.cur[:0], k.next, k.shf)
+		k.cur = mergeStates(k.cur[:0], k.next, k.shifted)
 		k.work.spend(len(k.cur))
 		k.cur, k.next = k.next, k.cur
 	}
 	k.cur, k.next = k.next, k.cur
 }
 
-// prune appends the sums that can still come to be worth more than asked.
-func (k *knapsack) prune(to, from []sum, floor []float64, rate float64) []sum {
+// prune appends the states that can still be extended to a value above a target.
+func (k *knapsack) prune(to, from []state, floor []float64, rate float64) []state {
 	i := 0
 	for _, s := range from {
-		for k.holds[i] < s.length {
+		for k.capacities[i] < s.length {
 			i++
 		}
 		if float64(s.value)-float64(rate*float64(s.length)) >= floor[i] {
@@ -166,58 +170,42 @@ func (k *knapsack) prune(to, from []sum, floor []float64, rate float64) []sum {
 	return to
 }
 
-// merge joins two lists that rise in length and value to one that does.
-func merge(to, a, b []sum) []sum {
-	top := int64(-1)
+// mergeStates merges two lists that ascend in length and value into one without dominated states.
+func mergeStates(to, a, b []state) []state {
+	best := int64(-1)
 	for len(a) > 0 || len(b) > 0 {
-		var s sum
+		var s state
 		if len(b) == 0 || len(a) > 0 && (a[0].length < b[0].length || a[0].length == b[0].length && a[0].value >= b[0].value) {
 			s, a = a[0], a[1:]
 		} else {
 			s, b = b[0], b[1:]
 		}
-		if s.value > top {
-			top = s.value
+		if s.value > best {
+			best = s.value
 			to = append(to, s)
 		}
 	}
 	return to
 }
 
-// raise asks from now on for more than the best found so far.
-func (k *knapsack) raise() {
+// raiseTargets raises the targets to the best values found so far.
+func (k *knapsack) raiseTargets() {
 	i := 0
-	for j, h := range k.holds {
+	for j, h := range k.capacities {
 		for i < len(k.cur) && k.cur[i].length <= h {
 			i++
 		}
-		if i > 0 && k.cur[i-1].value > k.asked[j] {
-			k.asked[j], k.best[j] = k.cur[i-1].value, k.cur[i-1].last
+		if i > 0 && k.cur[i-1].value > k.target[j] {
+			k.target[j], k.bestStep[j] = k.cur[i-1].value, k.cur[i-1].lastStep
 		}
 	}
 }
 
-// items returns the pieces of the sum that ends in a step, longest first.
-func (k *knapsack) items(last int32) []item {
-	var out []item
-	for ; last != noStep; last = k.trail[last].before {
-		out = put(out, int(k.trail[last].group), 1)
+// entriesOf returns the pattern of the state that ends in a step.
+func (k *knapsack) entriesOf(last int32) []entry {
+	var out []entry
+	for ; last != noStep; last = k.steps[last].previous {
+		out = insertPieces(out, int(k.steps[last].item), 1)
 	}
 	return out
-}
-
-// put adds n pieces of a group to items sorted by group.
-func put(items []item, group, n int) []item {
-	i := 0
-	for i < len(items) && items[i].group < group {
-		i++
-	}
-	if i < len(items) && items[i].group == group {
-		items[i].count += n
-		return items
-	}
-	items = append(items, item{})
-	copy(items[i+1:], items[i:])
-	items[i] = item{group, n}
-	return items
 }

@@ -255,7 +255,8 @@ func TestArmyListsWithKerf(t *testing.T) {
 	}{
 		{"EN0069A: 2 of 3'-0\"", pieces(36*inch, 2), stocks(inch, 96, 120, 144, 168, 192, 216, 240), []measure.Length{96}},
 		{"EN0069A with the manual's two lengths: 9 of 3'-0\"", pieces(36*inch, 9), stocks(inch, 96, 120), []measure.Length{120, 120, 120}},
-		{"EN01136: posts, uprights and two rails of a whole board", pieces(61*inch, 4, 43*inch, 2, 120*inch, 2), stocks(inch, 120), []measure.Length{120, 120, 120, 120, 120, 120}},
+		{"EN01136: posts, uprights and two rails of a whole board", pieces(61*inch, 4, 43*inch, 2, 120*inch, 2), stocks(inch, 120),
+			[]measure.Length{120, 120, 120, 120, 120, 120}},
 	} {
 		for _, kerf := range []measure.Length{0, eighth} {
 			p := Problem{Pieces: c.ps, Stocks: c.stock, Kerf: kerf}
@@ -272,7 +273,7 @@ func TestArmyListsWithKerf(t *testing.T) {
 }
 
 // BenchmarkKnown plans all jobs of a family in each iteration, at least cost
-// alone and then as a saw wants it too. ms and work are those of one job, proven
+// alone and then by the secondary goals too. ms and work are those of one job, proven
 // and within100ms are shares of the jobs.
 func BenchmarkKnown(b *testing.B) {
 	for _, f := range knownFamilies {

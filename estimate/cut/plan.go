@@ -5,47 +5,47 @@ import (
 	"slices"
 )
 
-// plan writes a trial out as boards with the pieces of the problem. best is nil
-// when there is no stock.
-func (s *shop) plan(p Problem, best *trial) Plan {
-	plan := Plan{Short: slices.Clone(s.short)}
+// plan writes a packing out as boards with the pieces of the problem. best is nil when there is no
+// stock.
+func (in *instance) plan(p Problem, best *packing) Plan {
+	plan := Plan{Short: slices.Clone(in.tooLong)}
 	if best != nil {
 		plan.Cost = best.cost
-		var loads []load
-		var kinds []int
-		for _, i := range s.boardOrder(best) {
-			loads, kinds = append(loads, best.loads[i]), append(kinds, best.kinds[i])
+		var bins []bin
+		var stockTypes []int
+		for _, i := range in.boardOrder(best) {
+			bins, stockTypes = append(bins, best.bins[i]), append(stockTypes, best.stockTypes[i])
 		}
-		pieces, left, atEnds := s.hand(p, loads, kinds)
+		pieces, unplaced, atEnds := in.assignPieces(p, bins, stockTypes)
 		plan.AtEnds = atEnds
-		for i, l := range loads {
-			plan.Boards = append(plan.Boards, Board{Stock: s.kinds[kinds[i]].stock, Pieces: pieces[i], Offcut: s.offcut(l, kinds[i])})
+		for i, b := range bins {
+			plan.Boards = append(plan.Boards, Board{Stock: in.stockTypes[stockTypes[i]].index, Pieces: pieces[i], Offcut: in.offcut(b, stockTypes[i])})
 			plan.LongestOffcut = max(plan.LongestOffcut, plan.Boards[i].Offcut)
-			if i == 0 || kinds[i] != kinds[i-1] || !slices.Equal(l.items, loads[i-1].items) {
+			if i == 0 || stockTypes[i] != stockTypes[i-1] || !slices.Equal(b.entries, bins[i-1].entries) {
 				plan.Layouts = append(plan.Layouts, Layout{First: i})
 			}
 			plan.Layouts[len(plan.Layouts)-1].Count++
-			plan.Visits += len(l.items)
+			plan.Visits += len(b.entries)
 		}
-		plan.Short = append(plan.Short, left...)
+		plan.Short = append(plan.Short, unplaced...)
 	}
 	slices.Sort(plan.Short)
 	plan.Short = slices.Compact(plan.Short)
 	return plan
 }
 
-// boardOrder returns the loads as a plan lists them: longest stock first, then
-// by the longest piece, then by the number of it, and so on.
-func (s *shop) boardOrder(t *trial) []int {
-	order := make([]int, len(t.loads))
+// boardOrder returns the bins in the order of a plan: longest stock first, then by the longest
+// piece, then by its number, and so on.
+func (in *instance) boardOrder(p *packing) []int {
+	order := make([]int, len(p.bins))
 	for i := range order {
 		order[i] = i
 	}
 	slices.SortStableFunc(order, func(a, b int) int {
 		return cmp.Or(
-			cmp.Compare(t.kinds[b], t.kinds[a]),
-			slices.CompareFunc(t.loads[a].items, t.loads[b].items, func(x, y item) int {
-				return cmp.Or(cmp.Compare(x.group, y.group), cmp.Compare(y.count, x.count))
+			cmp.Compare(p.stockTypes[b], p.stockTypes[a]),
+			slices.CompareFunc(p.bins[a].entries, p.bins[b].entries, func(x, y entry) int {
+				return cmp.Or(cmp.Compare(x.item, y.item), cmp.Compare(y.count, x.count))
 			}),
 		)
 	})

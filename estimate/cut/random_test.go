@@ -85,7 +85,7 @@ func optimum(p Problem) (best measure.UnitPrice, offcuts []measure.Length, found
 			}
 		}
 		for k, s := range p.Stocks {
-			room := s.Length - trimOf(p, k) - lengths[i]
+			room := s.Length - endTrim(p, k) - lengths[i]
 			if left[k] > 0 && room >= 0 {
 				left[k]--
 				rest = append(rest, room)
@@ -183,7 +183,7 @@ func byLength(p Problem, plan Plan) [][]measure.Length {
 	return boards
 }
 
-func TestOrderOfPiecesIsNoMatter(t *testing.T) {
+func TestPlanDoesNotDependOnOrderOfPieces(t *testing.T) {
 	r := rand.New(rand.NewSource(5))
 	for i := range 1000 {
 		p := randomProblem(r, 40, 5, i%2 == 1)

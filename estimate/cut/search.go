@@ -1,10 +1,6 @@
 package cut
 
-import (
-	"cmp"
-	"math"
-	"slices"
-)
+import "math"
 
 // Words for Plan.Method: what proved the plan, or that nothing did.
 const (
@@ -15,81 +11,75 @@ const (
 	byLimit   = "work limit"
 )
 
-// search looks for the cheapest cutting of a model and for its proof.
+// search looks for the cheapest solution of a model and for the proof that it is.
 type search struct {
-	m      *model
-	work   *work
-	best   layouts
-	bound  int64 // no cutting costs less
-	costs  *costs
-	method string
-	list   *patternList // nil until made
-	root   *master      // nil until made
-	size   int          // of the part of the list that is tried
-	warm   []layout     // that the root begins with
-	dived  int          // times
-	any    bool         // a cutting below the cost will do
+	m             *model
+	work          *work
+	incumbent     solution // its patterns are nil as long as only the cost is known
+	lowerBound    int64
+	costTable     *costTable
+	method        string
+	root          *master      // of the whole model; nil until solved
+	startPatterns []pattern    // first columns of root
+	diveCount     int          // dives from root so far
+	pool          *patternPool // nil until enumerated
+	poolSize      int          // patterns of the pool to begin the next pattern program with
+	anySolution   bool         // stop at the first solution below the cost of the incumbent
 }
 
-func (s *search) closed() bool { return s.bound >= s.best.cost || s.found() }
+// closed reports whether the search is over: the bound has met the incumbent, or the first solution
+// was asked for and is found.
+func (s *search) closed() bool { return s.lowerBound >= s.incumbent.cost || s.foundAny() }
 
-// found reports whether a cutting has been found, of a search for which any will
-// do.
-func (s *search) found() bool { return s.any && s.best.list != nil }
+// foundAny reports whether the first solution was asked for and is found.
+func (s *search) foundAny() bool { return s.anySolution && s.incumbent.patterns != nil }
 
-func (s *search) raise(bound int64) { s.bound = max(s.bound, s.costs.from(bound)) }
+// raiseBound raises the lower bound to the next attainable cost.
+func (s *search) raiseBound(bound int64) {
+	s.lowerBound = max(s.lowerBound, s.costTable.roundUp(bound))
+}
 
-// run closes the gap between the best cutting known and its bound, by ever
-// dearer means, until it is closed or the work is spent.
+// run closes the gap between the incumbent and the lower bound, by ever more expensive methods,
+// until it is closed or the work is spent.
 func (s *search) run() {
-	if s.begin(); !s.closed() {
-		s.goOn()
+	if s.runHeuristics(); !s.closed() {
+		s.runExact()
 	}
 }
 
-// begin looks for a cutting by the cheap means: first fit, boards filled to the
-// last stroke, and dives into the linear program, whose bound it takes.
-func (s *search) begin() {
-	s.method, s.size = byGreedy, 150
-	if s.costs == nil {
-		s.costs = newCosts(s.m, s.best.cost, s.work)
+// runHeuristics looks for solutions by the cheap methods: first fit decreasing, minimum bin slack,
+// and dives from the linear program, whose bound it takes.
+func (s *search) runHeuristics() {
+	s.method, s.poolSize = byGreedy, 150
+	if s.costTable == nil {
+		s.costTable = newCostTable(s.m, s.incumbent.cost, s.work)
 	}
-	s.finish(nil, s.m.need, nil)
-	s.raise(s.bound)
+	s.completeByFirstFit(nil, s.m.demand)
+	s.raiseBound(s.lowerBound)
 	if s.closed() {
 		return
 	}
-	if s.warm == nil {
-		s.work.within(s.work.limit/20, s.fillTight)
+	if s.startPatterns == nil {
+		s.work.within(s.work.limit/20, s.fillByMinSlack)
 	}
 	if s.closed() {
 		return
 	}
 	s.method = byDive
-	s.root = newMaster(s.m, false, s.best.cost, s.work)
-	for _, l := range s.warm {
-		s.root.addLayout(l.stock, l.items)
+	s.root = newMaster(s.m, false, s.incumbent.cost, s.work)
+	for _, p := range s.startPatterns {
+		s.root.addPattern(p.stock, p.entries)
 	}
 	s.root.solve(math.MaxInt64)
-	s.raise(s.root.whole())
-	s.dives()
+	s.raiseBound(s.root.integerBound())
+	s.diveTwice()
 }
 
-// dives dives twice, each time in another way.
-func (s *search) dives() {
-	for range 2 {
-		if !s.closed() && !s.work.spent() {
-			s.dive(s.root.clone(), nil, uint64(s.dived)*0x9E3779B97F4A7C15)
-		}
-		s.dived++
-	}
-}
-
-// goOn closes the gap by the tree, the pattern program and more dives in turn,
-// which get ever larger shares of the work.
-func (s *search) goOn() {
+// runExact closes the gap by branch and bound on board counts, by pattern programs and by more
+// dives in turn, which get ever larger shares of the work.
+func (s *search) runExact() {
 	t, all := newTree(s), s.work.limit
-	if s.any {
+	if s.anySolution {
 		all -= s.work.used
 	}
 	for share := int64(16); !s.closed() && !s.work.spent(); share = max(2, share/2) {
@@ -99,141 +89,24 @@ func (s *search) goOn() {
 			break
 		}
 		s.method = byProgram
-		s.work.within(all/share, func() { s.programs(s.root) })
+		s.work.within(all/share, func() { s.solvePrograms(s.root) })
 		if s.closed() {
 			break
 		}
 		s.method = byDive
-		s.work.within(all/share, s.dives)
+		s.work.within(all/share, s.diveTwice)
 	}
 	if !s.closed() {
 		s.method = byLimit
 	}
 }
 
-// programs proves or improves the best cutting with the pattern program, if
-// need be in steps of cost.
-func (s *search) programs(root *master) {
-	const most = 20_000
-	value, worth, bound := s.tight(root)
-	if bound <= 0 {
-		return
+// diveTwice dives twice from the root, each time with another perturbation.
+func (s *search) diveTwice() {
+	for range 2 {
+		if !s.closed() && !s.work.spent() {
+			s.dive(s.root.clone(), uint64(s.diveCount)*seedStep)
+		}
+		s.diveCount++
 	}
-	limit := s.best.cost
-	for !s.closed() && !s.work.spent() {
-		gap := max((limit-1)<<root.scale-bound, 0)
-		list, ok := enumerate(s.m, value, worth, gap, most, s.work)
-		if !ok {
-			if limit = s.bound + (limit-s.bound)/2; limit <= s.bound {
-				return
-			}
-			continue
-		}
-		slices.SortStableFunc(list, func(a, b priced) int { return cmp.Compare(a.slack, b.slack) })
-		s.list = &patternList{list, limit, bound, root.scale}
-		if !s.climb() || s.best.cost <= limit {
-			return
-		}
-		limit = s.best.cost
-	}
-}
-
-// patternList is all layouts of cuttings that cost less than top, by slack.
-type patternList struct {
-	list  []priced
-	top   int64
-	bound int64 // scaled: the slack of a cutting's layouts is no more than its cost less bound
-	scale uint
-}
-
-// gap is the slack that layouts of cuttings below a cost can have.
-func (p *patternList) gap(cost int64) int64 { return (cost-1)<<p.scale - p.bound }
-
-// below returns the layouts of cuttings below a cost.
-func (p *patternList) below(cost int64) (list []layout) {
-	for _, l := range p.list {
-		if l.slack > p.gap(cost) {
-			break
-		}
-		list = append(list, l.layout)
-	}
-	return list
-}
-
-// reach returns the highest cost up to most for whose cuttings n layouts do.
-func (p *patternList) reach(n int, low, most int64) int64 {
-	if n >= len(p.list) {
-		return most
-	}
-	for low < most {
-		if mid := low + (most-low+1)/2; p.gap(mid) < p.list[n].slack {
-			low = mid
-		} else {
-			most = mid - 1
-		}
-	}
-	return most
-}
-
-// climb solves the pattern program over more and more of the list. It returns
-// false if it could not be solved.
-func (s *search) climb() bool {
-	for !s.work.spent() {
-		limit := min(s.list.top, s.best.cost)
-		if s.bound >= limit {
-			return true
-		}
-		limit = s.list.reach(s.size, s.bound+1, limit)
-		p := newPatternProgram(s, s.list.below(limit), limit, s.left())
-		ok := p.solve()
-		if !ok {
-			s.size /= 2
-			return false
-		}
-		s.raise(min(limit, s.best.cost))
-		s.size = 2 * max(s.size, len(p.list))
-	}
-	return false
-}
-
-// tight returns the values of the master's best bound, lowered until no board
-// of a stock without limit is worth more than its price; what a board of each
-// stock is worth at most, or its price if that is more; and the bound.
-func (s *search) tight(a *master) (value, worth []int64, bound int64) {
-	if a.bestV == nil || a.bestShift != a.scale {
-		return nil, nil, 0
-	}
-	value = append(value, a.bestV...)
-	worth = make([]int64, len(s.m.stocks))
-	for range 20 {
-		for k, t := range s.m.stocks {
-			worth[k] = t.price << a.scale
-		}
-		if a.pack.solve(value, a.need, worth); a.pack.over {
-			return nil, nil, 0
-		}
-		copy(worth, a.pack.asked)
-		over := 1.0
-		for k, t := range s.m.stocks {
-			if p := t.price << a.scale; a.rowHigh[k] < 0 && worth[k] > p {
-				over = min(over, float64(p)/float64(worth[k]))
-			}
-		}
-		if over == 1 {
-			return value, worth, a.boundOf(value, worth, a.low, a.high, a.scale)
-		}
-		for g, v := range value {
-			value[g] = min(v-min(v, 1), int64(float64(float64(v)*over)))
-		}
-	}
-	return nil, nil, 0
-}
-
-// left returns how many boards there are of each stock.
-func (s *search) left() []int {
-	left := make([]int, len(s.m.stocks))
-	for k, t := range s.m.stocks {
-		left[k] = t.left
-	}
-	return left
 }

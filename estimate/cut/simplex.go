@@ -2,38 +2,38 @@ package cut
 
 import "math"
 
-// program is a linear program in the making,
+// linearProgram is a linear program to which columns may be added at any time; its rows are fixed,
 //
-//	minimise c x  subject to  A x = b, x ≥ 0,
+//	minimize c x  subject to  A x = b, x ≥ 0,
 //
-// solved by the revised simplex method with an explicit inverse. Columns may be
-// added at any time; rows are fixed when it is made. Its numbers are floating
-// point and guide the search only: what is claimed is recomputed in integers.
+// solved by the revised simplex method with an explicit inverse of the basis. Its numbers are
+// floating point and only guide the search: every bound that is claimed is computed again in
+// integers.
 //
-// Every product is rounded by itself, written float64(x*y), so that no machine
-// fuses it with a sum.
-type program struct {
-	cols     []column
-	b        []float64
-	basis    []int // the column of each row
-	at       []int // the row of each column, or -1
-	inv      []float64
-	x, y     []float64 // of the basis, and the prices of the rows
-	tol      float64   // a reduced cost above -tol is none
-	since    int       // pivots since the inverse was made afresh
-	noise    float64   // the tolerance with the present row prices
-	turn     int       // the column looked at last
-	work     *work
-	alpha    []float64
-	cands    []int
-	entering int
+// Every product is rounded by itself, written float64(x*y), so that no machine fuses it with a sum
+// and all machines compute the same.
+type linearProgram struct {
+	cols           []column
+	b              []float64
+	basis          []int // the column of each row
+	rowOf          []int // the row of each column, or -1
+	inverse        []float64
+	x, y           []float64 // the basic solution and the dual values
+	tol            float64   // the smallest tolerance of reduced costs
+	reducedCostTol float64   // the tolerance at the present dual values
+	pivotsSince    int       // pivots since the last refactorization
+	work           *work
+	alpha          []float64 // the entering column in terms of the basis, see ftran
+	entering       int
+	cursor         int   // the last column that was priced
+	candidates     []int // columns with a negative reduced cost
 
-	rowBuf []int32 // columns made by put
-	valBuf []float64
-	from   int
+	rowBuf      []int32 // columns made by addCoefficient
+	valBuf      []float64
+	columnStart int
 }
 
-// column is a column of the program: what is in its rows, and its cost.
+// column is a column of the program: its nonzero coefficients by row, and its cost.
 type column struct {
 	rows []int32
 	vals []float64
@@ -41,62 +41,63 @@ type column struct {
 }
 
 const (
-	refactorAfter = 80
-	pivotTol      = 1e-9
-	tiny          = 1e-9
-	tie           = 1e-11
+	refactorAfter  = 80 // pivots
+	pivotTol       = 1e-9
+	feasibilityTol = 1e-9
+	ratioTol       = 1e-11 // of the ratio test: rows closer than that are tied, and the larger pivot is taken
 )
 
-func newProgram(rows int, tol float64, w *work) *program {
-	return &program{
-		b: make([]float64, rows), basis: make([]int, rows), inv: make([]float64, rows*rows),
+// newLinearProgram returns a program without columns.
+func newLinearProgram(rows int, tol float64, w *work) *linearProgram {
+	return &linearProgram{
+		b: make([]float64, rows), basis: make([]int, rows), inverse: make([]float64, rows*rows),
 		x: make([]float64, rows), y: make([]float64, rows), alpha: make([]float64, rows), tol: tol, work: w,
 	}
 }
 
-// clone returns a copy that shares no state but the columns' contents.
-func (p *program) clone() *program {
+// clone returns a copy that shares no state but the contents of the columns.
+func (p *linearProgram) clone() *linearProgram {
 	q := *p
 	q.cols = append([]column(nil), p.cols...)
 	q.b = append([]float64(nil), p.b...)
 	q.basis = append([]int(nil), p.basis...)
-	q.at = append([]int(nil), p.at...)
-	q.inv = append([]float64(nil), p.inv...)
+	q.rowOf = append([]int(nil), p.rowOf...)
+	q.inverse = append([]float64(nil), p.inverse...)
 	q.x = append([]float64(nil), p.x...)
 	q.y = append([]float64(nil), p.y...)
 	q.alpha = make([]float64, len(p.alpha))
-	q.cands = nil
-	p.work.spend(len(p.inv) / 8)
+	q.candidates = nil
+	p.work.spend(len(p.inverse) / 8)
 	return &q
 }
 
-// clear takes all columns out.
-func (p *program) clear() {
-	p.cols, p.at, p.turn = p.cols[:0], p.at[:0], 0
-	p.rowBuf, p.valBuf, p.from = p.rowBuf[:0], p.valBuf[:0], 0
+// clear removes all columns.
+func (p *linearProgram) clear() {
+	p.cols, p.rowOf, p.cursor = p.cols[:0], p.rowOf[:0], 0
+	p.rowBuf, p.valBuf, p.columnStart = p.rowBuf[:0], p.valBuf[:0], 0
 }
 
-// put puts a number into the column that is being made.
-func (p *program) put(row int, val float64) {
+// addCoefficient adds a coefficient to the column that is being made.
+func (p *linearProgram) addCoefficient(row int, val float64) {
 	p.rowBuf, p.valBuf = append(p.rowBuf, int32(row)), append(p.valBuf, val)
 }
 
-// end adds the column made by put.
-func (p *program) end(cost float64) {
+// endColumn adds the column made by addCoefficient.
+func (p *linearProgram) endColumn(cost float64) {
 	n := len(p.rowBuf)
-	p.add(column{p.rowBuf[p.from:n:n], p.valBuf[p.from:n:n], cost})
-	p.from = n
+	p.addColumn(column{p.rowBuf[p.columnStart:n:n], p.valBuf[p.columnStart:n:n], cost})
+	p.columnStart = n
 }
 
-// add adds a column and returns its index.
-func (p *program) add(c column) int {
+// addColumn adds a column and returns its index.
+func (p *linearProgram) addColumn(c column) int {
 	p.cols = append(p.cols, c)
-	p.at = append(p.at, -1)
+	p.rowOf = append(p.rowOf, -1)
 	return len(p.cols) - 1
 }
 
-// reduced returns the reduced cost of a column.
-func (p *program) reduced(j int) float64 {
+// reducedCost returns the reduced cost of a column.
+func (p *linearProgram) reducedCost(j int) float64 {
 	c := &p.cols[j]
 	d := c.cost
 	for i, r := range c.rows {
@@ -105,89 +106,89 @@ func (p *program) reduced(j int) float64 {
 	return d
 }
 
-// optimise pivots until no column improves the solution. ok is false if the
-// work is spent, or the numbers have gone bad.
-func (p *program) optimise() (ok bool) {
-	most := 1000 + 50*len(p.basis) + len(p.cols)/4 // pivots: more is going round in circles
+// optimize pivots until no reduced cost is negative. ok is false if the work is spent, the program
+// is unbounded or the simplex method cycles for rounding errors.
+func (p *linearProgram) optimize() (ok bool) {
+	pivotsLeft := 1000 + 50*len(p.basis) + len(p.cols)/4 // more pivots mean cycling
 	for !p.work.spent() {
-		p.candidates()
-		if len(p.cands) == 0 {
+		p.collectCandidates()
+		if len(p.candidates) == 0 {
 			return true
 		}
-		moved := false
-		for len(p.cands) > 0 {
-			best, low := -1, -p.noise
-			keep := p.cands[:0]
-			for _, j := range p.cands {
-				if d := p.reduced(j); d < -p.noise {
+		pivoted := false
+		for len(p.candidates) > 0 {
+			best, lowest := -1, -p.reducedCostTol
+			keep := p.candidates[:0]
+			for _, j := range p.candidates {
+				if d := p.reducedCost(j); d < -p.reducedCostTol {
 					keep = append(keep, j)
-					if d < low {
-						best, low = j, d
+					if d < lowest {
+						best, lowest = j, d
 					}
 				}
 			}
-			p.cands = keep
+			p.candidates = keep
 			if best < 0 {
 				break
 			}
-			if most--; most < 0 || p.work.spent() || !p.enter(best) {
+			if pivotsLeft--; pivotsLeft < 0 || p.work.spent() || !p.enter(best) {
 				return false
 			}
-			moved = true
+			pivoted = true
 		}
-		if !moved {
+		if !pivoted {
 			return true
 		}
 	}
 	return false
 }
 
-// candidates collects the columns with the lowest reduced costs, of the first
-// part of all in turn that has any.
-func (p *program) candidates() {
-	const most = 8
-	p.cands = p.cands[:0]
+// collectCandidates is partial pricing: it collects the columns with the most negative reduced
+// costs from the first part of all columns, in turn, that has any.
+func (p *linearProgram) collectCandidates() {
+	const maxCandidates = 8
+	p.candidates = p.candidates[:0]
 	size := 0.0
 	for _, y := range p.y {
 		size = max(size, math.Abs(y))
 	}
-	p.noise = max(p.tol, float64(1e-10*size))
-	var costs [most]float64
+	p.reducedCostTol = max(p.tol, float64(1e-10*size))
+	var costs [maxCandidates]float64
 	n := len(p.y)
 	part := max(300, len(p.cols)/6)
 	for seen := range p.cols {
-		if seen > 0 && seen%part == 0 && len(p.cands) > 0 {
+		if seen > 0 && seen%part == 0 && len(p.candidates) > 0 {
 			break
 		}
-		if p.turn++; p.turn >= len(p.cols) {
-			p.turn = 0
+		if p.cursor++; p.cursor >= len(p.cols) {
+			p.cursor = 0
 		}
-		j := p.turn
-		if p.at[j] >= 0 {
+		j := p.cursor
+		if p.rowOf[j] >= 0 {
 			continue
 		}
 		n += len(p.cols[j].rows) + 2
-		d := p.reduced(j)
-		if d >= -p.noise || len(p.cands) == most && d >= costs[most-1] {
+		d := p.reducedCost(j)
+		if d >= -p.reducedCostTol || len(p.candidates) == maxCandidates && d >= costs[maxCandidates-1] {
 			continue
 		}
-		i := len(p.cands)
-		if i < most {
-			p.cands = append(p.cands, j)
+		i := len(p.candidates)
+		if i < maxCandidates {
+			p.candidates = append(p.candidates, j)
 		} else {
 			i--
 		}
 		for ; i > 0 && costs[i-1] > d; i-- {
-			costs[i], p.cands[i] = costs[i-1], p.cands[i-1]
+			costs[i], p.candidates[i] = costs[i-1], p.candidates[i-1]
 		}
-		costs[i], p.cands[i] = d, j
+		costs[i], p.candidates[i] = d, j
 	}
 	p.work.spend(n)
 }
 
-// enter brings a column into the basis. It returns false if there is no bound
-// to it or the inverse cannot be made again.
-func (p *program) enter(j int) bool {
+// enter brings a column into the basis. It returns false if the program is unbounded along it or
+// the basis becomes singular.
+func (p *linearProgram) enter(j int) bool {
 	p.ftran(j)
 	p.entering = j
 	row := -1
@@ -197,7 +198,7 @@ func (p *program) enter(j int) bool {
 			continue
 		}
 		r := max(0, p.x[i]) / a
-		if row < 0 || r < least-float64(tie*(1+least)) || r <= least+float64(tie*(1+least)) && a > p.alpha[row] {
+		if row < 0 || r < least-float64(ratioTol*(1+least)) || r <= least+float64(ratioTol*(1+least)) && a > p.alpha[row] {
 			row = i
 			least = r
 		}
@@ -206,18 +207,18 @@ func (p *program) enter(j int) bool {
 		return false
 	}
 	p.pivot(row, j)
-	if p.since >= refactorAfter {
+	if p.pivotsSince >= refactorAfter {
 		return p.refactor()
 	}
 	return true
 }
 
-// ftran sets alpha to the column in terms of the basis.
-func (p *program) ftran(j int) {
+// ftran sets alpha to a column in terms of the basis.
+func (p *linearProgram) ftran(j int) {
 	n := len(p.basis)
 	c := &p.cols[j]
 	for i := range p.alpha {
-		row := p.inv[i*n : i*n+n]
+		row := p.inverse[i*n : i*n+n]
 		a := 0.0
 		for k, r := range c.rows {
 			a += float64(row[r] * c.vals[k])
@@ -227,11 +228,11 @@ func (p *program) ftran(j int) {
 	p.work.spend(n * len(c.rows))
 }
 
-// pivot exchanges the column of a row for j; alpha must be that of j.
-func (p *program) pivot(row, j int) {
+// pivot exchanges the basic column of a row for column j; alpha must be that of j.
+func (p *linearProgram) pivot(row, j int) {
 	n := len(p.basis)
-	d := p.reduced(j)
-	pivotRow := p.inv[row*n : row*n+n]
+	d := p.reducedCost(j)
+	pivotRow := p.inverse[row*n : row*n+n]
 	f := 1 / p.alpha[row]
 	for k := range pivotRow {
 		pivotRow[k] = float64(pivotRow[k] * f)
@@ -242,7 +243,7 @@ func (p *program) pivot(row, j int) {
 			continue
 		}
 		p.x[i] -= float64(a * step)
-		r := p.inv[i*n : i*n+n]
+		r := p.inverse[i*n : i*n+n]
 		for k, v := range pivotRow {
 			r[k] -= float64(a * v)
 		}
@@ -253,14 +254,14 @@ func (p *program) pivot(row, j int) {
 	for k, v := range pivotRow {
 		p.y[k] += float64(d * v)
 	}
-	p.at[p.basis[row]] = -1
-	p.basis[row], p.at[j] = j, row
-	p.since++
+	p.rowOf[p.basis[row]] = -1
+	p.basis[row], p.rowOf[j] = j, row
+	p.pivotsSince++
 }
 
-// refactor makes the inverse afresh, by elimination with the largest pivot. It
+// refactor computes the inverse of the basis again, by elimination with partial pivoting. It
 // returns false if the basis is singular.
-func (p *program) refactor() bool {
+func (p *linearProgram) refactor() bool {
 	n := len(p.basis)
 	a := make([]float64, n*n)
 	for i, j := range p.basis {
@@ -268,9 +269,9 @@ func (p *program) refactor() bool {
 			a[int(r)*n+i] = p.cols[j].vals[k]
 		}
 	}
-	clear(p.inv)
+	clear(p.inverse)
 	for i := range n {
-		p.inv[i*n+i] = 1
+		p.inverse[i*n+i] = 1
 	}
 	for c := range n {
 		big := c
@@ -285,11 +286,11 @@ func (p *program) refactor() bool {
 		if big != c {
 			for k := range n {
 				a[c*n+k], a[big*n+k] = a[big*n+k], a[c*n+k]
-				p.inv[c*n+k], p.inv[big*n+k] = p.inv[big*n+k], p.inv[c*n+k]
+				p.inverse[c*n+k], p.inverse[big*n+k] = p.inverse[big*n+k], p.inverse[c*n+k]
 			}
 		}
 		f := 1 / a[c*n+c]
-		ac, ic := a[c*n:c*n+n], p.inv[c*n:c*n+n]
+		ac, ic := a[c*n:c*n+n], p.inverse[c*n:c*n+n]
 		for k := range n {
 			ac[k] = float64(ac[k] * f)
 			ic[k] = float64(ic[k] * f)
@@ -299,7 +300,7 @@ func (p *program) refactor() bool {
 			if r == c || g == 0 {
 				continue
 			}
-			ar, ir := a[r*n:r*n+n], p.inv[r*n:r*n+n]
+			ar, ir := a[r*n:r*n+n], p.inverse[r*n:r*n+n]
 			for k := c; k < n; k++ {
 				ar[k] -= float64(g * ac[k])
 			}
@@ -309,14 +310,14 @@ func (p *program) refactor() bool {
 			p.work.spend(n)
 		}
 	}
-	p.since = 0
-	p.reprice()
-	p.resolve()
+	p.pivotsSince = 0
+	p.computeDuals()
+	p.computeSolution()
 	return true
 }
 
-// reprice works the row prices out from the costs of the basis.
-func (p *program) reprice() {
+// computeDuals computes the dual values from the costs of the basis.
+func (p *linearProgram) computeDuals() {
 	n := len(p.basis)
 	clear(p.y)
 	for i, j := range p.basis {
@@ -324,19 +325,19 @@ func (p *program) reprice() {
 		if c == 0 {
 			continue
 		}
-		for k, v := range p.inv[i*n : i*n+n] {
+		for k, v := range p.inverse[i*n : i*n+n] {
 			p.y[k] += float64(c * v)
 		}
 		p.work.spend(n / 2)
 	}
 }
 
-// resolve works the solution out from the right hand side.
-func (p *program) resolve() {
+// computeSolution computes the basic solution from the right hand side.
+func (p *linearProgram) computeSolution() {
 	n := len(p.basis)
 	for i := range n {
 		v := 0.0
-		for k, w := range p.inv[i*n : i*n+n] {
+		for k, w := range p.inverse[i*n : i*n+n] {
 			v += float64(w * p.b[k])
 		}
 		p.x[i] = v
@@ -344,18 +345,18 @@ func (p *program) resolve() {
 	p.work.spend(n * n / 2)
 }
 
-// restore makes the solution feasible again after a change to the right hand
-// side, by one column of the cost given that stands for all that is missing:
+// restoreFeasibility makes the basic solution feasible after a change of the right hand side, by
+// one artificial variable of the cost given:
 //
-//	a = B min(x, 0), so that x = max(x, 0) with one unit of it
-func (p *program) restore(cost float64) {
+//	a = B min(x, 0), so that the solution is max(x, 0) with one unit of it
+func (p *linearProgram) restoreFeasibility(cost float64) {
 	worst := 0
 	for i := range p.x {
 		if p.x[i] < p.x[worst] {
 			worst = i
 		}
 	}
-	if len(p.x) == 0 || p.x[worst] >= -tiny {
+	if len(p.x) == 0 || p.x[worst] >= -feasibilityTol {
 		return
 	}
 	sum := make([]float64, len(p.basis))
@@ -373,7 +374,7 @@ func (p *program) restore(cost float64) {
 			c.rows, c.vals = append(c.rows, int32(r)), append(c.vals, v)
 		}
 	}
-	j := p.add(c)
+	j := p.addColumn(c)
 	p.ftran(j)
 	if p.alpha[worst] > -pivotTol {
 		return

@@ -1,89 +1,81 @@
 package cut
 
-import (
-	"cmp"
-	"slices"
+import "sillwright/estimate/measure"
 
-	"sillwright/estimate/measure"
-)
-
+// methodTooMany is Plan.Method of a problem that is not planned.
 const methodTooMany = "no plan: more than 1,000,000 pieces"
 
-// Solve plans the cutting of a problem at the least cost, and of the cheapest
-// plans one that suits a saw.
+// Solve plans the cutting of a problem at the least cost, and of the cheapest plans it finds
+// returns the best by the secondary goals of a saw.
 //
-// First fit gives a first plan; see firstFit. Then the gap to the lower bound is
-// closed by ever dearer means: boards filled to the last stroke at a cost that
-// the bound allows; the linear program over all layouts, whose integer bound no
-// plan can beat, and dives that round its solution; a tree on the numbers of
-// boards of each stock, bounded by cuts; and an integer program over all
-// layouts that a cheaper plan could have. Plan.Method says which one closed it.
-// The work is counted in steps and not in time, and limited: when it is spent,
-// Plan.Bound is below Plan.Cost.
+// First fit decreasing gives the first incumbent; see firstFit. Then the gap to the lower bound is
+// closed by ever more expensive methods: boards filled without waste at a cost equal to the bound;
+// column generation, whose integer bound no plan can beat, and diving heuristics on its solution;
+// branch and bound on the numbers of boards of each stock, with cuts; and an integer program over
+// all patterns that a cheaper plan could have. Plan.Method says which one closed the gap. The work
+// is counted in steps, not in time, and limited: when it is spent, Plan.Bound is below Plan.Cost.
 //
-// At equal cost the plan then has, as far as a tenth of the work goes: fewer
-// boards; fewer layouts; fewer visits of boards to the stop; more pieces at
-// factory ends, of those that want one; and what is left over in a longer single
-// offcut. See comfort.
+// At equal cost the plan then has, as far as a tenth of the work goes: fewer boards; fewer
+// patterns; fewer settings of the saw's stop; more pieces at factory ends, of those that need one;
+// and a longer single offcut. See refine.
 //
-// Where lengths have no common unit that divides the longest stock into 65,536
-// or fewer, pieces are planned rounded up and stocks rounded down to a grid, and
-// Plan.Bound is what can be proved of the lengths as they are.
+// Where lengths have no common unit that divides the longest stock into 65,536 or fewer, pieces are
+// planned rounded up and stocks rounded down to a grid, and Plan.Bound is what can be proved of the
+// lengths as they are.
 //
-// The order of Problem.Pieces changes the indices in the plan and nothing else.
-// Problems of more than MaxPieces pieces are not planned; all their pieces are
-// Short.
+// The order of Problem.Pieces changes the indices in the plan and nothing else. Problems of more
+// than MaxPieces pieces are not planned; all their pieces are Short.
 func Solve(p Problem) Plan {
 	return Begin(p).Suited()
 }
 
-// Draft is the search for a plan of a problem, as far as the least cost: of many
-// that are only compared by their cost, one goes on to suit a saw.
+// Draft is a problem solved for the least cost. Of several that are only compared by their cost,
+// one is refined by the secondary goals.
 type Draft struct {
-	problem  Problem
-	shop     *shop // nil: too many pieces
-	out      outcome
-	firstFit measure.UnitPrice
-	model    *model // nil: nothing to improve
-	search   *search
-	work     *work
-	suited   bool
+	problem      Problem
+	instance     *instance // nil: too many pieces
+	outcome      outcome
+	firstFitCost measure.UnitPrice
+	model        *model // nil: nothing to improve
+	search       *search
+	work         *work
+	refined      bool
 }
 
-// Begin plans a problem at the least cost.
+// Begin solves a problem for the least cost.
 func Begin(p Problem) *Draft {
-	ready, ok := newShop(p)
+	ready, ok := newInstance(p)
 	if !ok {
 		return &Draft{problem: p}
 	}
-	s := &ready
+	in := &ready
 	w := &work{limit: workLimit}
 	if p.Effort > 0 {
 		w.limit = int64(min(float64(p.Effort*workLimit), 1<<55))
 	}
-	d := &Draft{problem: p, shop: s, work: w, out: outcome{best: s.firstFit(), method: byGreedy}}
-	out := &d.out
-	out.bound = s.lowerBound(out.best)
+	d := &Draft{problem: p, instance: in, work: w, outcome: outcome{best: in.firstFit(), method: byGreedy}}
+	out := &d.outcome
+	out.bound = in.lowerBound(out.best)
 	out.gridBound = out.bound
-	if out.best != nil && out.best.unmet == 0 {
-		d.firstFit = out.best.cost
+	if out.best != nil && out.best.unplacedCount == 0 {
+		d.firstFitCost = out.best.cost
 	}
-	if out.best != nil && out.best.unmet > 0 {
-		s.placeAll(out, w)
+	if out.best != nil && out.best.unplacedCount > 0 {
+		in.placeAll(out, w)
 	}
-	if out.best != nil && len(out.best.loads) > 0 {
+	if out.best != nil && len(out.best.bins) > 0 {
 		d.improve()
 	}
 	return d
 }
 
-// Cheapest returns the cheapest plan found; any will do.
+// Cheapest returns the plan of the least cost found, whatever its secondary goals.
 func (d *Draft) Cheapest() Plan {
-	if d.shop == nil {
+	if d.instance == nil {
 		return Plan{Short: allPieces(d.problem), Method: methodTooMany}
 	}
-	plan, out := d.shop.plan(d.problem, d.out.best), &d.out
-	plan.FirstFit = d.firstFit
+	plan, out := d.instance.plan(d.problem, d.outcome.best), &d.outcome
+	plan.FirstFit = d.firstFitCost
 	plan.Bound, plan.GridBound = out.bound, out.gridBound
 	plan.Proven = plan.Bound == plan.Cost
 	plan.OffcutBound, plan.OffcutProven = out.offcutBound(plan.LongestOffcut)
@@ -91,125 +83,94 @@ func (d *Draft) Cheapest() Plan {
 	return plan
 }
 
-// Suited returns the plan of the same cost that suits a saw best; see Solve.
+// Suited returns the plan of the same cost that is best by the secondary goals; see Solve.
 func (d *Draft) Suited() Plan {
-	if d.model != nil && !d.suited {
-		d.suited = true
+	if d.model != nil && !d.refined {
+		d.refined = true
 		w := d.work
 		w.limit = max(w.limit, w.used) + w.limit/10
-		d.shop.comfort(d.problem, &d.out, d.model, d.search, w)
+		d.instance.refine(d.problem, &d.outcome, d.model, d.search, w)
 	}
 	return d.Cheapest()
 }
 
-// outcome is the best plan so far and what is known of it.
+// outcome is the incumbent and what is proven of it.
 type outcome struct {
-	best             *trial
+	best             *packing // nil: no stock
 	bound, gridBound measure.UnitPrice
 	grid             measure.Length // 0 if exact
 	method           string
-	offcutBelow      measure.Length // no plan of the cost leaves a single offcut so long; 0 if unknown
+	offcutLimit      measure.Length // no plan of the cost leaves a single offcut so long; 0 if unknown
 }
 
-// placeAll looks for a plan that has room for every piece, which first fit has
-// not found, whatever it costs. It spends no more than an eighth of the work.
-func (s *shop) placeAll(out *outcome, w *work) {
-	m, ok := newModel(s, make([]int, len(s.groups)))
+// accept makes a packing of the same pieces the incumbent.
+func (o *outcome) accept(p *packing) {
+	p.unplaced, p.unplacedCount = o.best.unplaced, o.best.unplacedCount
+	o.best = p
+}
+
+// offcutBound returns what no offcut of a plan of the cost exceeds, 0 if that is not known, and
+// whether none is an inch longer than the longest of the plan.
+func (o *outcome) offcutBound(longest measure.Length) (bound measure.Length, proven bool) {
+	if o.offcutLimit == 0 {
+		return 0, false
+	}
+	return o.offcutLimit - 1, o.offcutLimit <= longest+measure.Inch
+}
+
+// placeAll looks for a packing of all pieces, whatever it costs, where first fit has found none. It
+// spends no more than an eighth of the work.
+func (in *instance) placeAll(out *outcome, w *work) {
+	m, ok := newModel(in, make([]int, len(in.items)))
 	if !ok {
 		return
 	}
-	top := int64(1)
-	var room measure.Length
-	for _, k := range m.stocks {
-		top += int64(k.left) * k.price
-		room += measure.Length(k.left) * k.holds
+	costLimit := int64(1)
+	var capacity measure.Length
+	for _, st := range m.stocks {
+		costLimit += int64(st.available) * st.price
+		capacity += measure.Length(st.available) * st.capacity
 	}
-	if room < m.total {
+	if capacity < m.totalSize {
 		return
 	}
-	q := &search{m: m, work: w, best: layouts{cost: top}}
-	w.within(w.limit/8, q.run)
-	if q.best.list != nil {
-		out.best = s.trial(m, q.best.list)
-		out.bound = s.lowerBound(out.best)
+	s := &search{m: m, work: w, incumbent: solution{cost: costLimit}}
+	w.within(w.limit/8, s.run)
+	if s.incumbent.patterns != nil {
+		out.best = in.packingOf(m, s.incumbent.patterns)
+		out.bound = in.lowerBound(out.best)
 		out.gridBound = out.bound
 	}
 }
 
-// improve looks for the cheapest plan for the pieces that have room in the best
-// one.
+// improve looks for the cheapest packing of the pieces that the incumbent places.
 func (d *Draft) improve() {
-	s, out, w := d.shop, &d.out, d.work
-	m, ok := newModel(s, out.best.missing)
+	in, out, w := d.instance, &d.outcome, d.work
+	m, ok := newModel(in, out.best.unplaced)
 	if !ok {
 		return
 	}
-	q := &search{m: m, work: w, best: layouts{cost: int64(out.best.cost) / m.step}, bound: measure.CeilDiv(int64(out.bound), m.step)}
-	q.run()
-	out.method = q.method
-	if q.best.list != nil {
-		out.take(s.trial(m, q.best.list))
+	s := &search{m: m, work: w, incumbent: solution{cost: int64(out.best.cost) / m.priceUnit}, lowerBound: measure.CeilDiv(int64(out.bound), m.priceUnit)}
+	s.run()
+	out.method = s.method
+	if s.incumbent.patterns != nil {
+		out.accept(in.packingOf(m, s.incumbent.patterns))
 	}
-	out.gridBound = max(out.bound, measure.UnitPrice(q.bound*m.step))
+	out.gridBound = max(out.bound, measure.UnitPrice(s.lowerBound*m.priceUnit))
 	if m.exact {
 		out.bound = out.gridBound
 	} else {
 		out.grid = m.grid
-		out.bound = min(out.best.cost, max(out.bound, s.exactBound(m, q)))
+		out.bound = min(out.best.cost, max(out.bound, in.exactBound(m, s)))
 	}
-	d.model, d.search = m, q
+	d.model, d.search = m, s
 }
 
-// take takes a trial as the best plan.
-func (o *outcome) take(t *trial) {
-	t.missing, t.unmet = o.best.missing, o.best.unmet
-	o.best = t
-}
-
-// layoutsOf returns the boards of a trial as layouts of a model, each on the
-// cheapest stock.
-func (s *shop) layoutsOf(m *model, t *trial) (list []layout) {
-	for _, l := range t.loads {
-		k := 0
-		for k < len(m.stocks)-1 && m.stocks[k].holds < m.length(l.items) {
-			k++
-		}
-		list = append(list, layout{k, 1, l.items})
-	}
-	return list
-}
-
-// trial writes a cutting of a model out in boards, each exchanged for the
-// cheapest that holds it.
-func (s *shop) trial(m *model, list []layout) *trial {
-	t := &trial{missing: make([]int, len(s.groups))}
-	for _, lay := range m.bare(list) {
-		for range lay.count {
-			t.loads = append(t.loads, s.loadOf(lay.items))
-		}
-	}
-	slices.SortStableFunc(t.loads, func(a, b load) int { return cmp.Compare(a.used, b.used) })
-	t.kinds = s.exchange(t.loads)
-	for i, k := range t.kinds {
-		t.cost += s.kinds[k].price
-		t.offcut = max(t.offcut, s.offcut(t.loads[i], k))
-	}
-	return t
-}
-
-// loadOf returns a board with pieces on it.
-func (s *shop) loadOf(items []item) load {
-	l := load{items: items}
-	for _, it := range items {
-		l.used += measure.Length(it.count) * s.groups[it.group].takes
-	}
-	return l
-}
-
+// allPieces returns the indices of the pieces that are to be cut.
 func allPieces(p Problem) []int {
 	var all []int
-	for i, w := range p.Pieces {
-		if w.Length > 0 && w.Count > 0 {
+	for i, piece := range p.Pieces {
+		if piece.Length > 0 && piece.Count > 0 {
 			all = append(all, i)
 		}
 	}

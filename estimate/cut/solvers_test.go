@@ -175,7 +175,7 @@ func agree(tb testing.TB, plan Plan, a reply, name string) {
 }
 
 // smallJob returns a job that a general solver can close: two to four stock
-// lengths at uneven prices, of some only a few, kerf and ends to be squared.
+// lengths at uneven prices, of some only a few, kerf and end trims.
 func smallJob(r *rand.Rand) Problem {
 	p := Problem{Kerf: measure.Length(r.Intn(3)) * inch / 16, Head: measure.Length(r.Intn(2)) * inch / 4, Tail: measure.Length(r.Intn(2)) * inch / 4}
 	feet := []measure.Length{8, 10, 12, 14, 16, 20}
@@ -304,8 +304,10 @@ func report(b *testing.B, name string, list []timing, start time.Duration) float
 		bare = append(bare, max(0, t.theirs-start).Seconds()/t.ours.Seconds())
 	}
 	median := func(list []float64) float64 { return quantile(list, 0.5) }
-	b.Logf("%s: CBC closed %d of %d in %d s each; of these median CBC %.1f ms, ours %.2f ms, median of the ratios %.0f (quartiles %.0f and %.0f), %.0f without the %.0f ms that CBC takes to start; of all jobs above %.0f",
-		name, len(theirs), len(list), solverSeconds, median(theirs), median(ours), median(ratios), quantile(ratios, 0.25), quantile(ratios, 0.75), median(bare), start.Seconds()*1000, median(all))
+	b.Logf("%s: CBC closed %d of %d in %d s each; of these median CBC %.1f ms, ours %.2f ms, median of the ratios %.0f "+
+		"(quartiles %.0f and %.0f), %.0f without the %.0f ms that CBC takes to start; of all jobs above %.0f",
+		name, len(theirs), len(list), solverSeconds, median(theirs), median(ours), median(ratios),
+		quantile(ratios, 0.25), quantile(ratios, 0.75), median(bare), start.Seconds()*1000, median(all))
 	return median(ratios)
 }
 

@@ -7,325 +7,321 @@ import (
 	"slices"
 )
 
-// box is a part of all cuttings: those with a number of boards of each stock
-// within limits. No cutting in it costs less than bound.
-type box struct {
+// node is a node of the branch and bound tree: the solutions with board counts within limits. None
+// of them costs less than bound.
+type node struct {
 	low, high []int
-	bound     int64 // a cost
-	born      int
+	bound     int64
+	created   int // its place in the order of creation
 }
 
-// boxes is a heap: the lowest bound first, then the youngest.
-type boxes []box
+// nodeQueue is a heap of open nodes: the lowest bound first, then the newest.
+type nodeQueue []node
 
-func (b boxes) Len() int { return len(b) }
-func (b boxes) Less(i, j int) bool {
-	if b[i].bound != b[j].bound {
-		return b[i].bound < b[j].bound
+func (q nodeQueue) Len() int { return len(q) }
+
+func (q nodeQueue) Less(i, j int) bool {
+	if q[i].bound != q[j].bound {
+		return q[i].bound < q[j].bound
 	}
-	return b[i].born > b[j].born
-}
-func (b boxes) Swap(i, j int) { b[i], b[j] = b[j], b[i] }
-func (b *boxes) Push(x any)   { *b = append(*b, x.(box)) }
-func (b *boxes) Pop() any {
-	x := (*b)[len(*b)-1]
-	*b = (*b)[:len(*b)-1]
-	return x
+	return q[i].created > q[j].created
 }
 
-// tree divides all cuttings by their numbers of boards of each stock, box by
-// box, the one with the lowest bound first. Once all numbers are fixed, so is
-// the cost: there the master tells whether the boards can hold the pieces in
-// part, and dives or the pattern program look for a cutting.
+func (q nodeQueue) Swap(i, j int) { q[i], q[j] = q[j], q[i] }
+
+func (q *nodeQueue) Push(last any) { *q = append(*q, last.(node)) }
+
+func (q *nodeQueue) Pop() any {
+	last := (*q)[len(*q)-1]
+	*q = (*q)[:len(*q)-1]
+	return last
+}
+
+// tree is branch and bound on the numbers of boards of each stock, best bound first. Once all
+// numbers are fixed, so is the cost: there the master tells whether the boards can hold the pieces
+// fractionally, and dives or the pattern program look for a solution.
 //
 // Branching on the number of boards: Alves and Valerio de Carvalho (2008).
 type tree struct {
-	s     *search
-	a     *master
-	open  boxes
-	stuck []box // that could not be decided
-	cover *cover
-	asked map[string]bool // numbers of boards that have been looked into: whether they are decided
-	firm  int             // visits whose fractions are worth a cut
-	born  int
+	s              *search
+	master         *master
+	open           nodeQueue
+	unresolved     []node // that could not be decided
+	relaxation     *boardRelaxation
+	examined       map[string]bool // board counts that were examined: whether they are closed
+	fractionalCuts int             // attempts to cut off fractional counts
+	createdCount   int
 }
 
+// newTree returns a tree that is not yet begun.
 func newTree(s *search) *tree {
-	return &tree{s: s, cover: newCover(s.m, s.work), asked: map[string]bool{}}
+	return &tree{s: s, relaxation: newBoardRelaxation(s.m, s.work), examined: map[string]bool{}}
 }
 
-// run goes on with the tree until it is done or the work is spent. It raises
-// the bound of the search.
+// run continues the search of the tree until it is done or the work is spent, and raises the lower
+// bound. When all open nodes are done, the unresolved ones are open for the next run.
 func (t *tree) run() {
 	s := t.s
-	if t.a == nil {
-		t.a = newMaster(s.m, true, s.best.cost, s.work)
-		t.open = boxes{{low: slices.Clone(t.a.low), high: slices.Clone(t.a.high), bound: s.bound}}
-		t.cut(t.open[0].low, t.open[0].high)
+	if t.master == nil {
+		t.master = newMaster(s.m, true, s.incumbent.cost, s.work)
+		t.open = nodeQueue{{low: slices.Clone(t.master.low), high: slices.Clone(t.master.high), bound: s.lowerBound}}
+		t.cutAt(t.open[0].low, t.open[0].high)
 	}
-	for len(t.open) > 0 && !s.work.spent() && !s.found() {
-		b := heap.Pop(&t.open).(box)
-		if b.bound >= s.best.cost {
+	for len(t.open) > 0 && !s.work.spent() && !s.foundAny() {
+		n := heap.Pop(&t.open).(node)
+		if n.bound >= s.incumbent.cost {
 			continue
 		}
-		s.raise(min(b.bound, t.lowest(t.stuck)))
-		t.visit(b)
+		s.raiseBound(min(n.bound, t.lowestBound(t.unresolved)))
+		t.process(n)
 	}
-	s.raise(min(s.best.cost, t.lowest(t.stuck), t.lowest(t.open)))
+	s.raiseBound(min(s.incumbent.cost, t.lowestBound(t.unresolved), t.lowestBound(t.open)))
 	if len(t.open) == 0 {
-		t.open, t.stuck = t.stuck, nil
-		for key, decided := range t.asked {
+		t.open, t.unresolved = t.unresolved, nil
+		for key, decided := range t.examined {
 			if !decided {
-				delete(t.asked, key)
+				delete(t.examined, key)
 			}
 		}
 		heap.Init(&t.open)
 	}
 }
 
-func (t *tree) lowest(list []box) int64 {
+// lowestBound returns the least bound of nodes.
+func (t *tree) lowestBound(list []node) int64 {
 	low := int64(math.MaxInt64)
-	for _, b := range list {
-		low = min(low, b.bound)
+	for _, n := range list {
+		low = min(low, n.bound)
 	}
 	return low
 }
 
-// visit bounds a box and divides it.
-func (t *tree) visit(b box) {
+// process bounds a node and prunes or branches it.
+func (t *tree) process(n node) {
 	s := t.s
-	bound, z := t.cover.bound(b.low, b.high)
-	bound = s.costs.from(max(bound, b.bound))
-	if bound >= s.best.cost {
+	bound, z := t.relaxation.bound(n.low, n.high)
+	bound = s.costTable.roundUp(max(bound, n.bound))
+	if bound >= s.incumbent.cost {
 		return
 	}
 	if z == nil {
-		t.stuck = append(t.stuck, b)
+		t.unresolved = append(t.unresolved, n)
 		return
 	}
-	if bound > b.bound {
-		b.bound = bound
-		t.push(b)
+	if bound > n.bound {
+		n.bound = bound
+		t.push(n)
 		return
 	}
-	point := make([]int, len(z))
+	counts := make([]int, len(z))
 	for k, v := range z {
-		point[k] = min(max(int(math.Round(v)), b.low[k]), b.high[k])
+		counts[k] = min(max(int(math.Round(v)), n.low[k]), n.high[k])
 	}
-	if whole(z) && t.forbidden(point) {
-		t.without(b, point, true)
+	if isIntegral(z) && t.cutsOff(counts) {
+		t.isolate(n, counts, true)
 		return
 	}
-	if !whole(z) {
-		if t.firm < 40 {
-			t.firm++
-			if t.cut(b.low, b.high) {
-				t.push(b)
+	if !isIntegral(z) {
+		if t.fractionalCuts < 40 {
+			t.fractionalCuts++
+			if t.cutAt(n.low, n.high) {
+				t.push(n)
 				return
 			}
 		}
-		t.halve(b, z)
+		t.branch(n, z)
 		return
 	}
-	key := fmt.Sprint(point)
-	decided, asked := t.asked[key]
-	if !asked {
-		switch t.ask(point) {
-		case again:
-			t.push(b)
+	key := fmt.Sprint(counts)
+	decided, seen := t.examined[key]
+	if !seen {
+		switch t.examine(counts) {
+		case countsCutOff, outOfWork:
+			t.push(n)
 			return
-		case spent:
-			t.push(b)
-			return
-		case no:
+		case countsClosed:
 			decided = true
 		}
-		t.asked[key] = decided
-		if b.bound >= s.best.cost {
+		t.examined[key] = decided
+		if n.bound >= s.incumbent.cost {
 			return
 		}
 	}
-	t.without(b, point, decided)
+	t.isolate(n, counts, decided)
 }
 
-// forbidden reports whether a cut forbids a point, be it by less than the
-// numbers of the linear program show.
-func (t *tree) forbidden(point []int) bool {
-	return slices.ContainsFunc(t.cover.cuts, func(c cut) bool { return broken(point, c.worth, c.total) })
+// cutsOff reports whether a cut is violated by board counts, be it by less than the tolerance of
+// the linear program.
+func (t *tree) cutsOff(counts []int) bool {
+	return slices.ContainsFunc(t.relaxation.cuts, func(c boardCut) bool { return violated(counts, c.coef, c.rhs) })
 }
 
-// What asking about numbers of boards comes to.
-type answer int
+// countsStatus is the result of examining board counts.
+type countsStatus int
 
 const (
-	again answer = iota // a cut forbids them now
-	no                  // they hold no cutting, or the best one is found
-	open                // undecided
-	spent               // the work is spent
+	countsCutOff countsStatus = iota // a new cut is violated by them
+	countsClosed                     // they have no solution, or their best one is found
+	countsOpen                       // undecided
+	outOfWork
 )
 
-// ask looks for a cutting with so many boards of each stock, or for a cut that
-// forbids them.
-func (t *tree) ask(point []int) answer {
-	a := t.a
-	copy(a.low, point)
-	copy(a.high, point)
-	for k := range a.low {
-		a.low[k] = 0
-	}
-	a.best = -1
-	if !a.refresh() {
-		return open
+// examine looks for a solution with no more than so many boards of each stock, or for a cut that
+// they violate.
+func (t *tree) examine(counts []int) countsStatus {
+	mp := t.master
+	clear(mp.low)
+	copy(mp.high, counts)
+	mp.bestBound = -1
+	if !mp.warmStart() {
+		return countsOpen
 	}
 	for {
-		if !a.lp.optimise() {
+		if !mp.lp.optimize() {
 			if t.s.work.spent() {
-				return spent
+				return outOfWork
 			}
-			return open
+			return countsOpen
 		}
-		added := a.price()
-		if t.addCut(point) {
-			return again
+		added := mp.priceColumns()
+		if t.addCut(counts) {
+			return countsCutOff
 		}
 		if added == 0 {
 			break
 		}
 	}
 	if t.s.work.spent() {
-		return spent
+		return outOfWork
 	}
-	t.dive(point)
+	t.diveTwice()
 	cost := int64(0)
-	for k, n := range point {
+	for k, n := range counts {
 		cost += int64(n) * t.s.m.stocks[k].price
 	}
-	if cost >= t.s.best.cost {
-		return no
+	if cost >= t.s.incumbent.cost || t.solveAt(counts, cost) {
+		return countsClosed
 	}
-	if t.leaf(point, cost) {
-		return no
-	}
-	return open
+	return countsOpen
 }
 
-// cut solves the master within limits and adds the cut of its bound.
-func (t *tree) cut(low, high []int) bool {
-	a := t.a
-	copy(a.low, low)
-	copy(a.high, high)
-	a.best = -1
-	if !a.refresh() || !a.solve(math.MaxInt64) || a.best <= 0 {
+// cutAt solves the master within limits and adds the cut of its bound.
+func (t *tree) cutAt(low, high []int) bool {
+	mp := t.master
+	copy(mp.low, low)
+	copy(mp.high, high)
+	mp.bestBound = -1
+	if !mp.warmStart() || !mp.solve(math.MaxInt64) || mp.bestBound <= 0 {
 		return false
 	}
-	copy(a.value, a.bestV)
-	copy(a.most, a.bestMost)
+	copy(mp.duals, mp.bestDuals)
+	copy(mp.patternValue, mp.bestPatternValue)
 	return t.addCut(nil)
 }
 
-// addCut adds the cut of the last prices of the master, with what boards are
-// worth found more closely. If a point is given, the cut is added only if it
-// forbids the point.
-func (t *tree) addCut(point []int) bool {
-	a := t.a
-	var total int64
-	for g, v := range a.value {
-		total += v * int64(a.need[g])
+// addCut adds the cut of the last dual values of the master, with pattern values computed with
+// closer thresholds. If board counts are given, the cut is added only if they violate it.
+func (t *tree) addCut(counts []int) bool {
+	mp := t.master
+	var rhs int64
+	for i, v := range mp.duals {
+		rhs += v * int64(mp.demand[i])
 	}
-	if point != nil && !broken(point, a.most, total) {
+	if counts != nil && !violated(counts, mp.patternValue, rhs) {
 		return false
 	}
-	asked := make([]int64, len(a.most))
-	for k, m := range a.most {
-		m = min(m, t.s.m.stocks[k].price<<a.shift)
-		asked[k] = m - m>>4
+	threshold := make([]int64, len(mp.patternValue))
+	for k, v := range mp.patternValue {
+		v = min(v, t.s.m.stocks[k].price<<mp.shift)
+		threshold[k] = v - v>>4
 	}
-	a.pack.solve(a.value, a.m.need, asked)
-	if a.pack.over || !t.cover.add(a.pack.asked, total) {
+	mp.knapsack.solve(mp.duals, mp.m.demand, threshold)
+	if mp.knapsack.overflow || !t.relaxation.addCut(mp.knapsack.target, rhs) {
 		return false
 	}
-	last := t.cover.cuts[len(t.cover.cuts)-1]
-	return point == nil || broken(point, last.worth, last.total)
+	last := t.relaxation.cuts[len(t.relaxation.cuts)-1]
+	return counts == nil || violated(counts, last.coef, last.rhs)
 }
 
-// halve divides a box at the number farthest from whole.
-func (t *tree) halve(b box, z []float64) {
+// branch divides a node at the count that is farthest from a whole number.
+func (t *tree) branch(n node, z []float64) {
 	k, closest := -1, 1.0
 	for i, v := range z {
-		if d := math.Abs(v - math.Floor(v) - 0.5); b.low[i] < b.high[i] && d < closest-1e-9 {
-			k, closest = i, d
+		if distance := math.Abs(v - math.Floor(v) - 0.5); n.low[i] < n.high[i] && distance < closest-1e-9 {
+			k, closest = i, distance
 		}
 	}
 	if k < 0 {
-		t.stuck = append(t.stuck, b)
+		t.unresolved = append(t.unresolved, n)
 		return
 	}
-	at := min(max(int(math.Floor(z[k])), b.low[k]), b.high[k]-1)
-	t.push(b.part(k, b.low[k], at))
-	t.push(b.part(k, at+1, b.high[k]))
+	floor := min(max(int(math.Floor(z[k])), n.low[k]), n.high[k]-1)
+	t.push(n.child(k, n.low[k], floor))
+	t.push(n.child(k, floor+1, n.high[k]))
 }
 
-// without divides a box so that a point stands alone; it is stuck if it is not
-// decided.
-func (t *tree) without(b box, point []int, decided bool) {
-	for k, at := range point {
-		if b.low[k] < at {
-			t.push(b.part(k, b.low[k], at-1))
+// isolate divides a node into the given board counts alone and nodes without them. The counts
+// themselves are closed, or unresolved.
+func (t *tree) isolate(n node, counts []int, decided bool) {
+	for k, v := range counts {
+		if n.low[k] < v {
+			t.push(n.child(k, n.low[k], v-1))
 		}
-		if at < b.high[k] {
-			t.push(b.part(k, at+1, b.high[k]))
+		if v < n.high[k] {
+			t.push(n.child(k, v+1, n.high[k]))
 		}
-		b = b.part(k, at, at)
+		n = n.child(k, v, v)
 	}
 	if !decided {
-		t.stuck = append(t.stuck, b)
+		t.unresolved = append(t.unresolved, n)
 	}
 }
 
-// part returns the box with other limits for a stock.
-func (b box) part(k, low, high int) box {
-	b.low, b.high = slices.Clone(b.low), slices.Clone(b.high)
-	b.low[k], b.high[k] = low, high
-	return b
+// child returns the node with other limits for a stock.
+func (n node) child(k, low, high int) node {
+	n.low, n.high = slices.Clone(n.low), slices.Clone(n.high)
+	n.low[k], n.high[k] = low, high
+	return n
 }
 
-func (t *tree) push(b box) {
-	t.born++
-	b.born = t.born
-	heap.Push(&t.open, b)
+// push adds an open node.
+func (t *tree) push(n node) {
+	t.createdCount++
+	n.created = t.createdCount
+	heap.Push(&t.open, n)
 }
 
-func whole(z []float64) bool {
+// isIntegral reports whether all counts are whole, within the tolerance.
+func isIntegral(z []float64) bool {
 	return !slices.ContainsFunc(z, func(v float64) bool { return math.Abs(v-math.Round(v)) > 1e-4 })
 }
 
-// dive looks for a cutting with so many boards of each stock.
-func (t *tree) dive(point []int) {
-	for seed := range 2 {
-		c := t.a.clone()
-		before := t.s.best.cost
-		t.s.dive(c, nil, uint64(seed)*0x9E3779B97F4A7C15)
-		if t.s.best.cost < before || t.s.work.spent() {
+// diveTwice looks for a solution within the limits of the master by diving.
+func (t *tree) diveTwice() {
+	before := t.s.incumbent.cost
+	for seed := range uint64(2) {
+		t.s.dive(t.master.clone(), seed*seedStep)
+		if t.s.incumbent.cost < before || t.s.work.spent() {
 			return
 		}
 	}
 }
 
-// leaf solves the pattern program for so many boards of each stock, at a cost.
-// It returns true if that decides it.
-func (t *tree) leaf(point []int, cost int64) (closed bool) {
+// solveAt solves the pattern program for board counts of a cost. It returns true if that decides
+// them.
+func (t *tree) solveAt(counts []int, cost int64) (closed bool) {
 	s := t.s
-	if s.list == nil || s.list.top <= cost {
+	if s.pool == nil || s.pool.costLimit <= cost {
 		return false
 	}
-	var list []layout
-	for _, l := range s.list.below(cost + 1) {
-		if point[l.stock] > 0 {
-			list = append(list, l)
+	var patterns []pattern
+	for _, p := range s.pool.patternsBelow(cost + 1) {
+		if counts[p.stock] > 0 {
+			patterns = append(patterns, p)
 		}
 	}
 	s.work.within(s.work.limit/20, func() {
-		closed = newPatternProgram(s, list, s.best.cost, point).solve()
+		closed = newPatternProgram(s, patterns, s.incumbent.cost, counts).solve()
 	})
 	return closed
 }

@@ -19,8 +19,8 @@ import (
 
 var update = flag.Bool("update", false, "write the golden files anew")
 
-// layoutsOf counts the distinct layouts of a plan, by lengths.
-func layoutsOf(p Problem, plan Plan) int {
+// distinctPatterns counts the distinct patterns of a plan, by lengths.
+func distinctPatterns(p Problem, plan Plan) int {
 	seen := map[string]bool{}
 	for _, b := range plan.Boards {
 		var lengths []measure.Length
@@ -52,11 +52,11 @@ func TestFactoryEnds(t *testing.T) {
 	}{
 		// arithmetic: 2 boards of 144 take 2 x 40 and 2 x 30 each
 		{"two ends a board, all four pieces", four, 0, 0, Stock{144 * inch, 1, unlimited, false}, 4},
-		{"one end squared", four, inch, 0, Stock{144 * inch, 1, unlimited, false}, 2},
+		{"one end trimmed", four, inch, 0, Stock{144 * inch, 1, unlimited, false}, 2},
 		{"the other", four, 0, inch, Stock{144 * inch, 1, unlimited, false}, 2},
 		{"both", four, inch, inch, Stock{144 * inch, 1, unlimited, false}, 0},
 		{"offcuts on hand have none that is known", four, 0, 0, Stock{144 * inch, 0, 2, false}, 0},
-		{"no piece wants one", pieces(40*inch, 4), 0, 0, Stock{144 * inch, 1, unlimited, false}, 0},
+		{"no piece needs one", pieces(40*inch, 4), 0, 0, Stock{144 * inch, 1, unlimited, false}, 0},
 		{"three on a board with two ends", []Piece{{Length: 40 * inch, Count: 3, Factory: true}}, 0, 0, Stock{144 * inch, 1, unlimited, false}, 2},
 	} {
 		p := Problem{Pieces: c.pieces, Stocks: []Stock{c.stock}, Head: c.head, Tail: c.tail}
@@ -77,9 +77,9 @@ func TestFactoryEnds(t *testing.T) {
 	}
 }
 
-// Marks of one length are dealt out so that those which want an end are on
-// boards that have one to give.
-func TestFactoryEndsAreSharedOut(t *testing.T) {
+// Pieces of one length are assigned so that those which need a factory end are on
+// boards that have one.
+func TestFactoryEndsAreAssigned(t *testing.T) {
 	p := Problem{Stocks: []Stock{{100 * inch, 1, unlimited, false}}, Pieces: []Piece{
 		{Length: 30 * inch, Count: 6}, {Length: 30 * inch, Count: 6, Factory: true},
 	}}
@@ -89,7 +89,7 @@ func TestFactoryEndsAreSharedOut(t *testing.T) {
 	assert.Equal(t, 6, plan.AtEnds, "three a board, two ends each: %v", plan.Boards)
 }
 
-func TestPairsStandTogether(t *testing.T) {
+func TestPairsShareABoard(t *testing.T) {
 	p := Problem{Stocks: []Stock{{130 * inch, 1, unlimited, false}}, Pieces: []Piece{
 		{Length: 40 * inch, Count: 1}, {Length: 40 * inch, Count: 2, Pair: true},
 		{Length: 40 * inch, Count: 2, Pair: true}, {Length: 40 * inch, Count: 1},
@@ -123,8 +123,8 @@ func TestHeldPiecesComeLast(t *testing.T) {
 	assert.Equal(t, Solve(q).Cost, plan.Cost, "measuring it later needs no board more")
 }
 
-// visitsOf counts the boards at each setting of the stop, from the lengths.
-func visitsOf(p Problem, plan Plan) (n int) {
+// settingsOf counts the settings of the stop, from the lengths.
+func settingsOf(p Problem, plan Plan) (n int) {
 	for _, b := range plan.Boards {
 		seen := map[measure.Length]bool{}
 		for _, i := range b.Pieces {
@@ -135,10 +135,10 @@ func visitsOf(p Problem, plan Plan) (n int) {
 	return n
 }
 
-// Generated jobs; layouts and visits for 100 lengths are what this program
+// Generated jobs; patterns and settings for 100 lengths are what this program
 // reached, and may only fall.
-func TestLayoutsAreFew(t *testing.T) {
-	most := map[string]struct{ layouts, visits int }{
+func TestPatternsAreFew(t *testing.T) {
+	limits := map[string]struct{ patterns, settings int }{
 		"new":                    {76, 350},
 		"new with few lengths":   {69, 465},
 		"large":                  {94, 2945},
@@ -148,25 +148,26 @@ func TestLayoutsAreFew(t *testing.T) {
 		"sticks":                 {72, 632},
 	}
 	for _, f := range families {
-		layouts, visits, before, lengths := 0, 0, 0, 0
+		patterns, settings, before, lengths := 0, 0, 0, 0
 		for seed := range int64(f.of) {
 			p := f.generate(seed)
 			plan := Solve(p)
 			check(t, p, plan)
-			require.Equal(t, layoutsOf(p, plan), len(plan.Layouts))
-			require.Equal(t, visitsOf(p, plan), plan.Visits)
-			layouts += len(plan.Layouts)
-			visits += plan.Visits
+			require.Equal(t, distinctPatterns(p, plan), len(plan.Layouts))
+			require.Equal(t, settingsOf(p, plan), plan.Visits)
+			patterns += len(plan.Layouts)
+			settings += plan.Visits
 			lengths += distinctLengths(p)
 			plain := Begin(p).Cheapest()
 			before += len(plain.Layouts)
 			require.Equal(t, plain.Cost, plan.Cost)
-			require.LessOrEqual(t, suits(plan, plain, p.Roll), 0, "%s, seed %d", f.name, seed)
+			require.LessOrEqual(t, comparePlans(plan, plain, p.Roll), 0, "%s, seed %d", f.name, seed)
 		}
-		t.Logf("%s: for 100 lengths %d layouts, %d before they were made fewer, and %d visits", f.name, 100*layouts/lengths, 100*before/lengths, 100*visits/lengths)
-		assert.LessOrEqual(t, 100*layouts/lengths, most[f.name].layouts, f.name)
-		assert.LessOrEqual(t, 100*visits/lengths, most[f.name].visits, f.name)
-		assert.Less(t, layouts, before, f.name)
+		t.Logf("%s: for 100 lengths %d patterns, %d before they were reduced, and %d settings", f.name, 100*patterns/lengths,
+			100*before/lengths, 100*settings/lengths)
+		assert.LessOrEqual(t, 100*patterns/lengths, limits[f.name].patterns, f.name)
+		assert.LessOrEqual(t, 100*settings/lengths, limits[f.name].settings, f.name)
+		assert.Less(t, patterns, before, f.name)
 	}
 }
 
@@ -174,49 +175,49 @@ func TestLayoutsAreFew(t *testing.T) {
 // better it is by all others.
 func TestGoalsComeInTurn(t *testing.T) {
 	boards := func(n int) []Board { return make([]Board, n) }
-	layouts := func(n int) []Layout { return make([]Layout, n) }
+	patterns := func(n int) []Layout { return make([]Layout, n) }
 	plans := []Plan{
-		{Cost: 1, Boards: boards(2), Layouts: layouts(2), Visits: 4, AtEnds: 2, LongestOffcut: 9},
-		{Cost: 1, Boards: boards(2), Layouts: layouts(2), Visits: 4, AtEnds: 2, LongestOffcut: 8},
-		{Cost: 1, Boards: boards(2), Layouts: layouts(2), Visits: 4, AtEnds: 1, LongestOffcut: 99},
-		{Cost: 1, Boards: boards(2), Layouts: layouts(2), Visits: 5, AtEnds: 3, LongestOffcut: 99},
-		{Cost: 1, Boards: boards(2), Layouts: layouts(3), Visits: 3, AtEnds: 3, LongestOffcut: 99},
-		{Cost: 1, Boards: boards(3), Layouts: layouts(1), Visits: 3, AtEnds: 3, LongestOffcut: 99},
-		{Cost: 2, Boards: boards(1), Layouts: layouts(1), Visits: 1, AtEnds: 3, LongestOffcut: 99},
+		{Cost: 1, Boards: boards(2), Layouts: patterns(2), Visits: 4, AtEnds: 2, LongestOffcut: 9},
+		{Cost: 1, Boards: boards(2), Layouts: patterns(2), Visits: 4, AtEnds: 2, LongestOffcut: 8},
+		{Cost: 1, Boards: boards(2), Layouts: patterns(2), Visits: 4, AtEnds: 1, LongestOffcut: 99},
+		{Cost: 1, Boards: boards(2), Layouts: patterns(2), Visits: 5, AtEnds: 3, LongestOffcut: 99},
+		{Cost: 1, Boards: boards(2), Layouts: patterns(3), Visits: 3, AtEnds: 3, LongestOffcut: 99},
+		{Cost: 1, Boards: boards(3), Layouts: patterns(1), Visits: 3, AtEnds: 3, LongestOffcut: 99},
+		{Cost: 2, Boards: boards(1), Layouts: patterns(1), Visits: 1, AtEnds: 3, LongestOffcut: 99},
 	}
 	for i, a := range plans {
 		for j, b := range plans {
-			assert.Equal(t, cmp.Compare(i, j), suits(a, b, false), "%d %d", i, j)
+			assert.Equal(t, cmp.Compare(i, j), comparePlans(a, b, false), "%d %d", i, j)
 		}
 	}
-	assert.Negative(t, suits(plans[4], plans[1], true), "of a roll, one long offcut comes before layouts")
-	assert.Positive(t, suits(plans[5], plans[1], true), "and after boards")
+	assert.Negative(t, comparePlans(plans[4], plans[1], true), "of a roll, one long offcut comes before patterns")
+	assert.Positive(t, comparePlans(plans[5], plans[1], true), "and after boards")
 }
 
 // Source: arithmetic.
 func TestOrderOfGoals(t *testing.T) {
 	for _, c := range []struct {
-		reason                  string
-		p                       Problem
-		boards, layouts, visits int
-		longest, bound          measure.Length
+		reason                     string
+		p                          Problem
+		boards, patterns, settings int
+		longest, bound             measure.Length
 	}{
 		{"8 of 30 in from 100 in: three, three and two",
 			Problem{Pieces: pieces(30*inch, 8), Stocks: []Stock{{100 * inch, 1, unlimited, false}}}, 3, 2, 3, 40 * inch, 40 * inch},
 		{"9 of 20 in from 100 in, two boards: five and four, for 20 in",
 			Problem{Pieces: pieces(20*inch, 9), Stocks: []Stock{{100 * inch, 1, unlimited, false}}}, 2, 2, 2, 20 * inch, 20 * inch},
-		{"8 of 20 in from 100 in: four and four are one layout, and leave 20 in where five and three would leave 40",
+		{"8 of 20 in from 100 in: four and four are one pattern, and leave 20 in where five and three would leave 40",
 			Problem{Pieces: pieces(20*inch, 8), Stocks: []Stock{{100 * inch, 1, unlimited, false}}}, 2, 1, 2, 20 * inch, 40 * inch},
 		{"one board rather than two at the price of one",
 			Problem{Pieces: pieces(40*inch, 2), Stocks: []Stock{{50 * inch, 1, unlimited, false}, {100 * inch, 2, unlimited, false}}}, 1, 1, 1, 20 * inch, 20 * inch},
-		{"all boards alike, though boards of one length each would halve the visits",
+		{"all boards alike, though boards of one length each would halve the settings",
 			Problem{Pieces: pieces(50*inch, 4, 40*inch, 4), Stocks: []Stock{{100 * inch, 1, unlimited, false}}}, 4, 1, 8, 10 * inch, 20 * inch},
 	} {
 		plan := Solve(c.p)
 		check(t, c.p, plan)
 		assert.Equal(t, c.boards, len(plan.Boards), c.reason)
-		assert.Equal(t, c.layouts, len(plan.Layouts), c.reason)
-		assert.Equal(t, c.visits, plan.Visits, c.reason)
+		assert.Equal(t, c.patterns, len(plan.Layouts), c.reason)
+		assert.Equal(t, c.settings, plan.Visits, c.reason)
 		assert.Equal(t, c.longest, plan.LongestOffcut, c.reason)
 		assert.Equal(t, c.bound, plan.OffcutBound/inch*inch, c.reason)
 		assert.Equal(t, plan.LongestOffcut > plan.OffcutBound-inch, plan.OffcutProven, c.reason)
@@ -274,7 +275,8 @@ func TestGoldenPlans(t *testing.T) {
 		check(t, p, plan)
 		var b strings.Builder
 		fmt.Fprintf(&b, "cost %d bound %d by %s, work %d\n", plan.Cost, plan.Bound, plan.Method, plan.Work)
-		fmt.Fprintf(&b, "%d boards, %d layouts, %d visits, %d at factory ends, longest offcut %d/32 of at most %d/32\n", len(plan.Boards), len(plan.Layouts), plan.Visits, plan.AtEnds, plan.LongestOffcut*32/inch, plan.OffcutBound*32/inch)
+		fmt.Fprintf(&b, "%d boards, %d layouts, %d visits, %d at factory ends, longest offcut %d/32 of at most %d/32\n",
+			len(plan.Boards), len(plan.Layouts), plan.Visits, plan.AtEnds, plan.LongestOffcut*32/inch, plan.OffcutBound*32/inch)
 		for _, l := range plan.Layouts {
 			board := plan.Boards[l.First]
 			fmt.Fprintf(&b, "%d x %d:", l.Count, p.Stocks[board.Stock].Length*32/inch)

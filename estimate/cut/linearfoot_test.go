@@ -13,10 +13,10 @@ import (
 	"sillwright/estimate/measure"
 )
 
-// byFoot is what buying boards of one length by the linear foot comes to: the
+// boardsByLinearFoot is what buying boards of one length by the linear foot comes to: the
 // sum of the pieces and a tenth more, in whole boards. Source: the allowance of
 // ten percent is common practice, no source
-func byFoot(p Problem, stock measure.Length) int {
+func boardsByLinearFoot(p Problem, stock measure.Length) int {
 	total := measure.Length(0)
 	for _, w := range p.Pieces {
 		total += w.Length * measure.Length(w.Count)
@@ -24,8 +24,8 @@ func byFoot(p Problem, stock measure.Length) int {
 	return int(measure.CeilDiv(int64(total)*11, int64(stock)*10))
 }
 
-// compared is a way to buy, over many jobs.
-type compared struct {
+// buyingRule is a way to buy, over many jobs.
+type buyingRule struct {
 	name        string
 	jobs, short int // of those that it can be used for, how many it leaves short
 	most        int // boards short
@@ -33,7 +33,7 @@ type compared struct {
 	above       []float64 // percent, of each job
 }
 
-func (c *compared) add(cost, least measure.UnitPrice, short int) {
+func (c *buyingRule) add(cost, least measure.UnitPrice, short int) {
 	c.jobs++
 	c.cost, c.least = c.cost+cost, c.least+least
 	c.above = append(c.above, 100*float64(cost-least)/float64(least))
@@ -43,7 +43,7 @@ func (c *compared) add(cost, least measure.UnitPrice, short int) {
 }
 
 // row is a line of the table in README.
-func (c compared) row() string {
+func (c buyingRule) row() string {
 	short := fmt.Sprintf("%d of %d, by up to %d", c.short, c.jobs, c.most)
 	if c.short == 0 {
 		short = fmt.Sprintf("none of %d", c.jobs)
@@ -56,10 +56,10 @@ func (c compared) row() string {
 // their invented prices: the README shows the table.
 func TestTableOfREADME(t *testing.T) {
 	lengths := []measure.Length{8, 10, 12, 16, 20}
-	fit := compared{name: "longest piece first, best stock lengths, by hand"}
-	ways := make([]compared, len(lengths))
+	fit := buyingRule{name: "longest piece first, best stock lengths, by hand"}
+	rules := make([]buyingRule, len(lengths))
 	for i, feet := range lengths {
-		ways[i].name = fmt.Sprintf("linear feet + 10 %%, all %d ft", feet)
+		rules[i].name = fmt.Sprintf("linear feet + 10 %%, all %d ft", feet)
 	}
 	for _, j := range known {
 		if j.family() != "new" {
@@ -82,12 +82,12 @@ func TestTableOfREADME(t *testing.T) {
 				continue // the rule says nothing of a piece longer than the stock
 			}
 			require.True(t, one.Proven)
-			n := byFoot(p, feet*foot)
-			ways[i].add(measure.UnitPrice(n)*p.Stocks[at].Price, best.Cost, len(one.Boards)-n)
+			n := boardsByLinearFoot(p, feet*foot)
+			rules[i].add(measure.UnitPrice(n)*p.Stocks[at].Price, best.Cost, len(one.Boards)-n)
 		}
 	}
 	rows := []string{fit.row()}
-	for _, c := range ways {
+	for _, c := range rules {
 		rows = append(rows, c.row())
 	}
 	table := strings.Join(rows, "\n")

@@ -13,7 +13,7 @@ type trim struct {
 	name   string
 	pieces []Piece
 	got    int // pieces at factory ends in the plan
-	most   int // in any plan of the cost on no more boards, whatever its layouts
+	most   int // in any plan of the cost on no more boards, whatever its patterns
 }
 
 func (j trim) problem() Problem {
@@ -69,7 +69,7 @@ var trims = []trim{
 }
 
 // Source: the most by the integer program of TestSolversFactoryEnds. The
-// workshop's 21st takes ten layouts, and fewer layouts come before ends: with
+// workshop's 21st takes ten patterns, and fewer patterns come before ends: with
 // nine, by the same program, 20 are the most.
 func TestMostFactoryEnds(t *testing.T) {
 	for _, j := range trims {
