@@ -89,7 +89,7 @@ func (c *candidate) improve(item estimate.Item) {
 		return
 	}
 	p := c.plans[0]
-	p.Plan, p.draft = p.draft.Suited(), nil
+	p.Plan, p.draft = p.draft.Refined(), nil
 	c.buyFor(p, item)
 }
 

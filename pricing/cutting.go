@@ -153,7 +153,7 @@ func (c *cutter) plan(limit measure.Length) candidate {
 // short returns the requirements that a plan has no board for: what is on hand
 // is too short, or too little of it is long enough.
 func (c *cutter) short(p CutPlan) (left []leftOut) {
-	for _, i := range p.Plan.Short {
+	for _, i := range p.Plan.Unplaced {
 		piece := p.Pieces[i]
 		if p.Shelves != nil {
 			piece = p.Pieces[p.Shelves[i][0]]
@@ -277,12 +277,12 @@ func (c *cutter) tooMany() candidate {
 // solve plans the boards of the pieces, from what is on hand and what is
 // offered. The ends of what is on hand are square.
 func (c *cutter) solve(pieces []CutPiece) CutPlan {
-	p := CutPlan{Pieces: pieces, Offers: c.offers, Problem: cut.Problem{Kerf: c.kerf, Head: c.squaring, Tail: c.squaring, Roll: c.kerf == 0}}
+	p := CutPlan{Pieces: pieces, Offers: c.offers, Problem: cut.Problem{Kerf: c.kerf, HeadTrim: c.squaring, TailTrim: c.squaring, Roll: c.kerf == 0}}
 	for _, o := range c.offers {
 		p.Problem.Stocks = append(p.Problem.Stocks, cut.Stock{Length: measure.Length(o.Amount), Price: o.Price, Available: -1})
 	}
 	for _, h := range c.onHand {
-		p.Problem.Stocks = append(p.Problem.Stocks, cut.Stock{Length: h.Length, Available: int(h.Count), Square: true})
+		p.Problem.Stocks = append(p.Problem.Stocks, cut.Stock{Length: h.Length, Available: int(h.Count), Trimmed: true})
 	}
 	if c.item.Coil > 0 {
 		p.Problem.Pieces, p.Shelves = c.shelves(pieces)
@@ -291,7 +291,7 @@ func (c *cutter) solve(pieces []CutPiece) CutPlan {
 			p.Problem.Pieces = append(p.Problem.Pieces, c.cutPiece(piece))
 		}
 	}
-	p.draft = cut.Begin(p.Problem)
+	p.draft = cut.MinimizeCost(p.Problem)
 	p.Plan = p.draft.Cheapest()
 	return p
 }
@@ -302,7 +302,7 @@ func (c *cutter) cutPiece(p CutPiece) cut.Piece {
 	out := cut.Piece{Length: p.Length, Count: int(p.Count), Label: c.label(p), Held: p.Spare()}
 	if !p.Spare() {
 		r := c.b.takeoff.Requirements[p.Requirement]
-		out.Held, out.Factory, out.Pair = r.Held != "", r.Factory, r.Pair
+		out.Held, out.FactoryEnd, out.Pair = r.Held != "", r.Factory, r.Pair
 	}
 	return out
 }

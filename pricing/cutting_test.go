@@ -187,10 +187,10 @@ func TestTheSawsWishes(t *testing.T) {
 	p := cutItem(job(), board, need1(2, leg, head), line(2, "Yard A", board, "14 ft", 1400))
 	plan := p.Purchases[0].Plans[0]
 	assert.Equal(t, []cut.Piece{
-		{Length: 84 * in, Count: 4, Label: "W1 leg", Factory: true, Pair: true},
+		{Length: 84 * in, Count: 4, Label: "W1 leg", FactoryEnd: true, Pair: true},
 		{Length: 36 * in, Count: 4, Label: "W1 head", Held: true},
 	}, plan.Problem.Pieces)
-	assert.Equal(t, 4, plan.Plan.AtEnds, "every leg has a factory end")
+	assert.Equal(t, 4, plan.Plan.AtFactoryEnds, "every leg has a factory end")
 	assert.Equal(t, int64(3), p.Purchases[0].Lines[0].Count())
 	foots(t, p)
 }

@@ -420,7 +420,7 @@ func TestCutCostLines(t *testing.T) {
 		plan  cut.Plan
 		want  []string
 	}{
-		{"proven", cut.Plan{Boards: board, Cost: 95_0000, Bound: 95_0000, Proven: true, FirstFit: 100_0000},
+		{"proven", cut.Plan{Boards: board, Cost: 95_0000, Bound: 95_0000, Proven: true, FirstFitCost: 100_0000},
 			[]string{"Careful first fit costs 100.00; this plan saves 5.00 (5.00 %).", "Proven: no plan for these pieces costs less."}},
 		{"a gap, and no first fit for all the pieces", cut.Plan{Boards: board, Cost: 80_0000, Bound: 79_0000},
 			[]string{"Not proven: a plan may exist that costs up to 1.00 (1.25 %) less; more --effort may find it, or prove that there is none."}},

@@ -74,7 +74,7 @@ func withoutEmpty(rows [][]string, col int) [][]string {
 
 func sawLine(c cutlist.Cutting) string {
 	unit := map[string]string{"in": "inches", "mm": "millimetres"}[c.UnitWord()]
-	return fmt.Sprintf("Lengths are in %s. Kerf %s, end trim %s.", unit, c.Words(c.Problem.Kerf), c.Words(c.Problem.Head))
+	return fmt.Sprintf("Lengths are in %s. Kerf %s, end trim %s.", unit, c.Words(c.Problem.Kerf), c.Words(c.Problem.HeadTrim))
 }
 
 // usedLines say what becomes of the boards, in shares that add up to 100 %.
@@ -83,7 +83,7 @@ func usedLines(c cutlist.Cutting) []string {
 	for _, b := range c.Plan.Boards {
 		stock += c.Stocks[b.Stock].Length
 		offcuts += b.Offcut
-		trim += c.Problem.Head + c.Problem.Tail
+		trim += c.Problem.HeadTrim + c.Problem.TailTrim
 		for _, i := range b.Pieces {
 			pieces += c.Pieces[i].Length
 		}
@@ -101,9 +101,9 @@ func usedLines(c cutlist.Cutting) []string {
 func costLines(c cutlist.Cutting) []string {
 	p := c.Plan
 	var lines []string
-	if saved := p.FirstFit - p.Cost; p.FirstFit > 0 {
+	if saved := p.FirstFitCost - p.Cost; p.FirstFitCost > 0 {
 		lines = append(lines, fmt.Sprintf("Careful first fit costs %s; this plan saves %s (%s).",
-			c.Price(p.FirstFit), c.Price(saved), percent(saved, p.FirstFit)))
+			c.Price(p.FirstFitCost), c.Price(saved), percent(saved, p.FirstFitCost)))
 	}
 	switch {
 	case len(p.Boards) == 0:

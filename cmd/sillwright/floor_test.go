@@ -57,7 +57,7 @@ func nextFit(plan pricing.Plan) (boards int) {
 	for _, p := range cuttings(plan) {
 		pieces, longest := slices.Clone(p.Pieces), measure.Length(0)
 		for _, s := range p.Stocks {
-			longest = max(longest, s.Length-p.Head-p.Tail)
+			longest = max(longest, s.Length-p.HeadTrim-p.TailTrim)
 		}
 		slices.SortFunc(pieces, func(a, b cut.Piece) int { return int(b.Length - a.Length) })
 		room := measure.Length(0)

@@ -15,8 +15,8 @@ type wishes struct{ boards, layouts, visits, wanted, atEnds int }
 
 func (w *wishes) add(p cut.Plan, wanted, atEnds int) {
 	w.boards += len(p.Boards)
-	w.layouts += len(p.Layouts)
-	w.visits += p.Visits
+	w.layouts += len(p.Patterns)
+	w.visits += p.StopSettings
 	w.wanted += wanted
 	w.atEnds += atEnds
 }
@@ -40,16 +40,16 @@ func TestDemoPlansSuitTheSaw(t *testing.T) {
 				plain.Pieces = slices.Clone(p.Pieces)
 				wanted := 0
 				for i := range plain.Pieces {
-					if plain.Pieces[i].Factory {
+					if plain.Pieces[i].FactoryEnd {
 						wanted += plain.Pieces[i].Count
-						plain.Pieces[i].Factory = false
+						plain.Pieces[i].FactoryEnd = false
 					}
 				}
-				first := cut.Begin(plain).Cheapest()
+				first := cut.MinimizeCost(plain).Cheapest()
 				require.Equal(t, first.Cost, c.Plan.Cost, buy.Item.Key)
 				require.LessOrEqual(t, len(c.Plan.Boards), len(first.Boards), buy.Item.Key)
 				before.add(first, wanted, byChance(p, first))
-				after.add(c.Plan, wanted, c.Plan.AtEnds)
+				after.add(c.Plan, wanted, c.Plan.AtFactoryEnds)
 				lengths += settings(p)
 			}
 		}
@@ -62,10 +62,10 @@ func TestDemoPlansSuitTheSaw(t *testing.T) {
 // byChance counts the pieces that want a factory end and lie at one.
 func byChance(p cut.Problem, plan cut.Plan) (n int) {
 	for _, b := range plan.Boards {
-		if p.Head == 0 && p.Pieces[b.Pieces[0]].Factory {
+		if p.HeadTrim == 0 && p.Pieces[b.Pieces[0]].FactoryEnd {
 			n++
 		}
-		if last := len(b.Pieces) - 1; p.Tail == 0 && last > 0 && p.Pieces[b.Pieces[last]].Factory {
+		if last := len(b.Pieces) - 1; p.TailTrim == 0 && last > 0 && p.Pieces[b.Pieces[last]].FactoryEnd {
 			n++
 		}
 	}

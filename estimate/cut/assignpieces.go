@@ -32,7 +32,7 @@ type pieceAssignment struct {
 func (in *instance) assignPieces(p Problem, bins []bin, stockTypes []int) (boards [][]int, unplaced []int, atEnds int) {
 	a := pieceAssignment{in: in, p: p, bins: bins, stepsLeft: 50_000_000}
 	untrimmed := 0
-	for _, trimmed := range []bool{p.Head > 0, p.Tail > 0} {
+	for _, trimmed := range []bool{p.HeadTrim > 0, p.TailTrim > 0} {
 		if !trimmed {
 			untrimmed++
 		}
@@ -56,7 +56,7 @@ func (in *instance) assignPieces(p Problem, bins []bin, stockTypes []int) (board
 		a.unassigned = append(a.unassigned, q)
 		wanted, pairs := 0, 0
 		for _, i := range q {
-			wanted += btoi(p.Pieces[i].Factory)
+			wanted += btoi(p.Pieces[i].FactoryEnd)
 			pairs += btoi(p.Pieces[i].Pair)
 		}
 		a.pairs = append(a.pairs, pairs)
@@ -144,7 +144,7 @@ func (a *pieceAssignment) boardPieces(b int) []int {
 	for _, e := range a.bins[b].entries {
 		n := e.count
 		for range a.endPieces[b][e.item] {
-			ends = append(ends, a.takeWhere(e.item, func(p Piece) bool { return p.Factory }))
+			ends = append(ends, a.takeWhere(e.item, func(p Piece) bool { return p.FactoryEnd }))
 			a.pendingEnds[e.item]--
 			n--
 		}
@@ -155,7 +155,7 @@ func (a *pieceAssignment) boardPieces(b int) []int {
 		return rest
 	case len(ends) == 2:
 		return slices.Concat(ends[:1], rest, ends[1:])
-	case a.p.Head > 0:
+	case a.p.HeadTrim > 0:
 		return append(rest, ends[0])
 	}
 	return append(ends, rest...)
@@ -172,7 +172,7 @@ func (a *pieceAssignment) takeMany(item, n int) (out []int) {
 	}
 	for len(out) < n {
 		single := n-len(out) == 1
-		i := a.takeWhere(item, func(p Piece) bool { return !(p.Factory && pendingEnds > 0) && !(p.Pair && single) })
+		i := a.takeWhere(item, func(p Piece) bool { return !(p.FactoryEnd && pendingEnds > 0) && !(p.Pair && single) })
 		out = append(out, i)
 		if a.p.Pieces[i].Pair && !single {
 			if at := slices.Index(a.unassigned[item], i); at >= 0 {

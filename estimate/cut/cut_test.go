@@ -39,10 +39,10 @@ func stocks(unit measure.Length, lengths ...measure.Length) []Stock {
 
 // endTrim returns what is cut off the ends of a stock.
 func endTrim(p Problem, stock int) measure.Length {
-	if p.Stocks[stock].Square {
+	if p.Stocks[stock].Trimmed {
 		return 0
 	}
-	return max(0, p.Head) + max(0, p.Tail)
+	return max(0, p.HeadTrim) + max(0, p.TailTrim)
 }
 
 // check says what is wrong with a plan, from physical lengths alone: it shares
@@ -74,7 +74,7 @@ func check(t *testing.T, p Problem, plan Plan) {
 		if w.Length <= 0 {
 			want = 0
 		}
-		if slices.Contains(plan.Short, i) {
+		if slices.Contains(plan.Unplaced, i) {
 			require.Less(t, cut[i], want, "piece %d is not short", i)
 		} else {
 			require.Equal(t, want, cut[i], "piece %d", i)
@@ -88,12 +88,12 @@ func check(t *testing.T, p Problem, plan Plan) {
 	require.Equal(t, cost, plan.Cost)
 	require.LessOrEqual(t, plan.Bound, plan.Cost)
 	require.Equal(t, plan.Bound == plan.Cost, plan.Proven)
-	require.True(t, slices.IsSorted(plan.Short))
+	require.True(t, slices.IsSorted(plan.Unplaced))
 }
 
 // needsFactoryEnd reports whether a piece of a board needs a factory end.
 func needsFactoryEnd(p Problem, b Board) bool {
-	return slices.ContainsFunc(b.Pieces, func(i int) bool { return p.Pieces[i].Factory })
+	return slices.ContainsFunc(b.Pieces, func(i int) bool { return p.Pieces[i].FactoryEnd })
 }
 
 func TestWorkedExamples(t *testing.T) {
@@ -159,7 +159,7 @@ func TestPiecesPerBoard(t *testing.T) {
 		{"96 from 192", 192 * inch, 96 * inch, eighth, 1},
 		{"96 from 192 without kerf", 192 * inch, 96 * inch, 0, 2},
 	} {
-		plan := Begin(Problem{Pieces: pieces(c.piece, 12), Stocks: stocks(1, c.stock), Kerf: c.kerf}).Cheapest()
+		plan := MinimizeCost(Problem{Pieces: pieces(c.piece, 12), Stocks: stocks(1, c.stock), Kerf: c.kerf}).Cheapest()
 		require.NotEmpty(t, plan.Boards, c.source)
 		assert.Len(t, plan.Boards[0].Pieces, c.want, c.source)
 	}
@@ -184,7 +184,7 @@ func TestKerfAndTrims(t *testing.T) {
 		{"48 + 47-3/8 fits with 1/4 trimmed off both ends", pieces(48*inch, 1, 47*inch+3*eighth, 1), quarter, 1},
 		{"48 + 47-13/32 does not", pieces(48*inch, 1, 47*inch+13*thirtySecond, 1), quarter, 2},
 	} {
-		p := Problem{Pieces: c.ps, Stocks: stocks(inch, 96), Kerf: eighth, Head: c.trim, Tail: c.trim}
+		p := Problem{Pieces: c.ps, Stocks: stocks(inch, 96), Kerf: eighth, HeadTrim: c.trim, TailTrim: c.trim}
 		plan := Solve(p)
 		check(t, p, plan)
 		assert.Len(t, plan.Boards, c.boards, c.source)
@@ -258,7 +258,7 @@ func TestLimitedStock(t *testing.T) {
 		check(t, c.p, plan)
 		assert.Equal(t, c.cost, plan.Cost, c.reason)
 		assert.Len(t, plan.Boards, c.boards, c.reason)
-		assert.Equal(t, c.short, plan.Short, c.reason)
+		assert.Equal(t, c.short, plan.Unplaced, c.reason)
 	}
 }
 
@@ -267,11 +267,11 @@ func TestNothingToPlan(t *testing.T) {
 	assert.Equal(t, Plan{Proven: true, Method: byGreedy},
 		Solve(Problem{Pieces: []Piece{{Length: 0, Count: 5}, {Length: 5, Count: 0}, {Length: -5, Count: 5}}, Stocks: stocks(1, 10)}))
 	none := Solve(Problem{Pieces: pieces(5, 1)})
-	assert.Equal(t, []int{0}, none.Short)
+	assert.Equal(t, []int{0}, none.Unplaced)
 	many := Solve(Problem{Pieces: pieces(5, 1, 5, MaxPieces), Stocks: stocks(1, 10)})
-	assert.Equal(t, Plan{Short: []int{0, 1}, Method: methodTooMany}, many)
-	trimmed := Solve(Problem{Pieces: pieces(5, 1), Stocks: stocks(1, 10), Head: 5, Tail: 5, Kerf: 100})
-	assert.Equal(t, []int{0}, trimmed.Short, "nothing is left of the board, whatever the kerf")
+	assert.Equal(t, Plan{Unplaced: []int{0, 1}, Method: methodTooMany}, many)
+	trimmed := Solve(Problem{Pieces: pieces(5, 1), Stocks: stocks(1, 10), HeadTrim: 5, TailTrim: 5, Kerf: 100})
+	assert.Equal(t, []int{0}, trimmed.Unplaced, "nothing is left of the board, whatever the kerf")
 }
 
 // FuzzSolve: no problem panics, every plan is right, and of small ones with
@@ -286,7 +286,7 @@ func FuzzSolve(f *testing.F) {
 		p := Problem{
 			Pieces: []Piece{{Length: measure.Length(l1), Count: n1}, {Length: measure.Length(l2), Count: n2}},
 			Stocks: []Stock{{measure.Length(s1), measure.UnitPrice(p1), a1, false}, {measure.Length(s2), measure.UnitPrice(p2), a2, false}},
-			Kerf:   measure.Length(kerf), Head: measure.Length(head), Tail: measure.Length(tail),
+			Kerf:   measure.Length(kerf), HeadTrim: measure.Length(head), TailTrim: measure.Length(tail),
 			Effort: 0.01,
 		}
 		plan := Solve(p)
@@ -300,7 +300,7 @@ func FuzzSolve(f *testing.F) {
 		}
 		usual := l1 > 0 && l2 > 0 && n1 >= 0 && n2 >= 0 && p1 >= 0 && p2 >= 0 && kerf >= 0 && head >= 0 && tail >= 0 &&
 			max(l1, l2, s1, s2, p1, p2, kerf, head, tail) < 1<<40
-		if usual && pieces <= 7 && len(plan.Short) == 0 {
+		if usual && pieces <= 7 && len(plan.Unplaced) == 0 {
 			best, _, ok := optimum(p)
 			require.True(t, ok)
 			require.LessOrEqual(t, plan.Bound, best)

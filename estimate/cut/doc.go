@@ -15,8 +15,8 @@
 //
 // # The way of a problem
 //
-// Two calls stand above all phases, both in solve.go: Begin finds the least cost, Draft.Suited then
-// improves the plan by the secondary goals of a saw. Solve is one after the other. cut.go has the
+// Two calls stand above all phases, both in solve.go: MinimizeCost finds the least cost, Draft.Refined
+// then improves the plan by the secondary goals of a saw. Solve is one after the other. cut.go has the
 // types of the interface, work.go counts the steps of all phases.
 //
 //	 1 instance                    instance.go         newInstance

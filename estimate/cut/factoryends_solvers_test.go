@@ -42,7 +42,7 @@ func newEndsProgram(p Problem, cost measure.UnitPrice, boards int) *endsProgram 
 			e.lengths, e.demand, e.wanted = append(e.lengths, w.Length), append(e.demand, 0), append(e.wanted, 0)
 		}
 		e.demand[i] += w.Count
-		if w.Factory {
+		if w.FactoryEnd {
 			e.wanted[i] += w.Count
 		}
 		total += measure.Length(w.Count) * (w.Length + p.Kerf)

@@ -26,42 +26,42 @@ func (j trim) problem() Problem {
 
 var trims = []trim{
 	{"duplex", []Piece{
-		{Length: 1403 * inch / 16, Count: 4, Held: true, Factory: true, Pair: true},
-		{Length: 1335 * inch / 16, Count: 4, Factory: true, Pair: true},
-		{Length: 1308 * inch / 16, Count: 2, Factory: true, Pair: true},
-		{Length: 1391 * inch / 16, Count: 2, Held: true, Factory: true, Pair: true},
+		{Length: 1403 * inch / 16, Count: 4, Held: true, FactoryEnd: true, Pair: true},
+		{Length: 1335 * inch / 16, Count: 4, FactoryEnd: true, Pair: true},
+		{Length: 1308 * inch / 16, Count: 2, FactoryEnd: true, Pair: true},
+		{Length: 1391 * inch / 16, Count: 2, Held: true, FactoryEnd: true, Pair: true},
 		{Length: 686 * inch / 16, Count: 4},
-		{Length: 1014 * inch / 16, Count: 8, Factory: true, Pair: true},
+		{Length: 1014 * inch / 16, Count: 8, FactoryEnd: true, Pair: true},
 		{Length: 574 * inch / 16, Count: 4},
 		{Length: 690 * inch / 16, Count: 4, Held: true},
-		{Length: 1018 * inch / 16, Count: 8, Held: true, Factory: true, Pair: true},
+		{Length: 1018 * inch / 16, Count: 8, Held: true, FactoryEnd: true, Pair: true},
 		{Length: 578 * inch / 16, Count: 4, Held: true},
 		{Length: 1486 * inch / 16, Count: 2},
-		{Length: 918 * inch / 16, Count: 4, Factory: true, Pair: true},
+		{Length: 918 * inch / 16, Count: 4, FactoryEnd: true, Pair: true},
 		{Length: 1374 * inch / 16, Count: 2},
 		{Length: 862 * inch / 16, Count: 4},
 		{Length: 890 * inch / 16, Count: 2, Held: true},
-		{Length: 642 * inch / 16, Count: 4, Held: true, Factory: true, Pair: true},
+		{Length: 642 * inch / 16, Count: 4, Held: true, FactoryEnd: true, Pair: true},
 		{Length: 778 * inch / 16, Count: 2, Held: true},
 		{Length: 594 * inch / 16, Count: 2, Held: true},
-		{Length: 826 * inch / 16, Count: 4, Held: true, Factory: true, Pair: true},
+		{Length: 826 * inch / 16, Count: 4, Held: true, FactoryEnd: true, Pair: true},
 		{Length: 482 * inch / 16, Count: 2, Held: true},
 		{Length: 658 * inch / 16, Count: 2, Held: true},
-		{Length: 250 * inch / 16, Count: 4, Held: true, Factory: true, Pair: true},
+		{Length: 250 * inch / 16, Count: 4, Held: true, FactoryEnd: true, Pair: true},
 		{Length: 546 * inch / 16, Count: 2, Held: true},
 		{Length: 1486 * inch / 16, Count: 1, Held: true},
 	}, 38, 38},
 	{"workshop", []Piece{
-		{Length: 1327 * inch / 16, Count: 2, Held: true, Factory: true, Pair: true},
-		{Length: 1291 * inch / 16, Count: 2, Factory: true, Pair: true},
+		{Length: 1327 * inch / 16, Count: 2, Held: true, FactoryEnd: true, Pair: true},
+		{Length: 1291 * inch / 16, Count: 2, FactoryEnd: true, Pair: true},
 		{Length: 886 * inch / 16, Count: 5},
-		{Length: 638 * inch / 16, Count: 10, Factory: true, Pair: true},
+		{Length: 638 * inch / 16, Count: 10, FactoryEnd: true, Pair: true},
 		{Length: 774 * inch / 16, Count: 5},
 		{Length: 698 * inch / 16, Count: 3, Held: true},
-		{Length: 834 * inch / 16, Count: 6, Held: true, Factory: true, Pair: true},
+		{Length: 834 * inch / 16, Count: 6, Held: true, FactoryEnd: true, Pair: true},
 		{Length: 586 * inch / 16, Count: 3, Held: true},
 		{Length: 1082 * inch / 16, Count: 1, Held: true},
-		{Length: 834 * inch / 16, Count: 2, Held: true, Factory: true, Pair: true},
+		{Length: 834 * inch / 16, Count: 2, Held: true, FactoryEnd: true, Pair: true},
 		{Length: 970 * inch / 16, Count: 1, Held: true},
 		{Length: 778 * inch / 16, Count: 1, Held: true},
 		{Length: 1327 * inch / 16, Count: 1, Held: true},
@@ -77,7 +77,7 @@ func TestMostFactoryEnds(t *testing.T) {
 		plan := Solve(p)
 		check(t, p, plan)
 		assert.True(t, plan.Proven, j.name)
-		assert.GreaterOrEqual(t, plan.AtEnds, j.got, j.name)
-		assert.LessOrEqual(t, plan.AtEnds, j.most, j.name)
+		assert.GreaterOrEqual(t, plan.AtFactoryEnds, j.got, j.name)
+		assert.LessOrEqual(t, plan.AtFactoryEnds, j.most, j.name)
 	}
 }

@@ -45,7 +45,7 @@ var families = []family{
 // generate returns a job of a family: heads and legs of openings.
 func (f family) generate(seed int64) Problem {
 	r := rand.New(rand.NewSource(seed))
-	p := Problem{Stocks: slices.Clone(f.stocks), Kerf: f.kerf, Head: f.trim, Tail: f.trim}
+	p := Problem{Stocks: slices.Clone(f.stocks), Kerf: f.kerf, HeadTrim: f.trim, TailTrim: f.trim}
 	widths := []measure.Length{24, 28, 30, 32, 36, 40, 48, 60, 72}
 	heights := []measure.Length{36, 44, 48, 52, 60, 66, 72, 80}
 	unit := inch / 2
@@ -101,9 +101,9 @@ func TestGeneratedJobsAreProven(t *testing.T) {
 		proven := 0
 		for seed := range int64(f.of) {
 			p := f.generate(seed)
-			plan := Begin(p).Cheapest()
+			plan := MinimizeCost(p).Cheapest()
 			check(t, p, plan)
-			require.Empty(t, plan.Short)
+			require.Empty(t, plan.Unplaced)
 			if plan.Proven {
 				proven++
 			}
@@ -127,7 +127,7 @@ func TestKnownJobs(t *testing.T) {
 // planned plans a problem, for its cost alone if that is enough.
 func planned(p Problem, costOnly bool) Plan {
 	if costOnly {
-		return Begin(p).Cheapest()
+		return MinimizeCost(p).Cheapest()
 	}
 	return Solve(p)
 }
@@ -196,7 +196,7 @@ func TestBoardsWithoutWaste(t *testing.T) {
 				kerf = 0
 			}
 			p := withoutWaste(r, n, 3, 7, unit, kerf)
-			plan := Begin(p).Cheapest()
+			plan := MinimizeCost(p).Cheapest()
 			check(t, p, plan)
 			assert.Len(t, plan.Boards, n)
 			assert.True(t, plan.Proven, "%d boards in units of 1/%d in", n, inch/unit)
@@ -211,7 +211,7 @@ func TestThreePiecesABoard(t *testing.T) {
 		r := rand.New(rand.NewSource(seed))
 		for _, n := range []int{5, 10, 20, 40} {
 			p := withoutWaste(r, n, 3, 3, eighth, eighth)
-			assert.Len(t, Begin(p).Cheapest().Boards, n, "seed %d", seed)
+			assert.Len(t, MinimizeCost(p).Cheapest().Boards, n, "seed %d", seed)
 		}
 	}
 }

@@ -37,7 +37,7 @@ type itemType struct {
 // newInstance returns the instance of a problem; ok is false if it has more than MaxPieces pieces.
 func newInstance(p Problem) (in instance, ok bool) {
 	in.kerf = clamp(p.Kerf)
-	trim := clamp(p.Head) + clamp(p.Tail)
+	trim := clamp(p.HeadTrim) + clamp(p.TailTrim)
 	for i, piece := range p.Pieces {
 		if piece.Length > 0 && piece.Count > 0 {
 			if piece.Count > MaxPieces-in.pieceCount {
@@ -51,7 +51,7 @@ func newInstance(p Problem) (in instance, ok bool) {
 	in.items = mergeEqual(in.items)
 	for i, s := range p.Stocks {
 		length := s.Length
-		if !s.Square {
+		if !s.Trimmed {
 			length -= trim
 		}
 		if !isUsable(s) || length <= 0 {

@@ -92,7 +92,7 @@ func readHeading(text string) (p Problem, err error) {
 	for _, l := range lengths {
 		p.Stocks = append(p.Stocks, Stock{Length: measure.Length(l) * thirtySeconds, Available: unlimited})
 	}
-	p.Kerf, p.Head, p.Tail = measure.Length(widths[0])*thirtySeconds, measure.Length(widths[1])*thirtySeconds, measure.Length(widths[2])*thirtySeconds
+	p.Kerf, p.HeadTrim, p.TailTrim = measure.Length(widths[0])*thirtySeconds, measure.Length(widths[1])*thirtySeconds, measure.Length(widths[2])*thirtySeconds
 	return p, nil
 }
 
@@ -193,9 +193,9 @@ func TestKnownCosts(t *testing.T) {
 			proven := 0
 			for _, j := range list {
 				p := j.problem()
-				plan := Begin(p).Cheapest()
+				plan := MinimizeCost(p).Cheapest()
 				check(t, p, plan)
-				require.Empty(t, plan.Short, j.name)
+				require.Empty(t, plan.Unplaced, j.name)
 				assert.GreaterOrEqual(t, plan.Cost, j.bound, "%s: cheaper than can be", j.name)
 				assert.LessOrEqual(t, plan.Bound, j.cost, "%s: the bound is above a known plan", j.name)
 				assert.LessOrEqual(t, 1000*plan.Gap(), plan.Cost, "%s: a gap of 0.1 %%", j.name)
@@ -219,7 +219,7 @@ func TestKnownOffcuts(t *testing.T) {
 			var gaps []measure.Length
 			for _, j := range ofFamily(f.name) {
 				p := j.problem()
-				plain := Begin(p).Cheapest()
+				plain := MinimizeCost(p).Cheapest()
 				p.Roll = true
 				plan := Solve(p)
 				check(t, p, plan)

@@ -67,9 +67,9 @@ func TestTableOfREADME(t *testing.T) {
 		}
 		p := j.problem()
 		p.Stocks = slices.DeleteFunc(p.Stocks, func(s Stock) bool { return s.Price == 0 })
-		best := Begin(p).Cheapest()
+		best := MinimizeCost(p).Cheapest()
 		require.True(t, best.Proven, j.name)
-		fit.add(best.FirstFit, best.Cost, 0)
+		fit.add(best.FirstFitCost, best.Cost, 0)
 		for i, feet := range lengths {
 			at := slices.IndexFunc(p.Stocks, func(s Stock) bool { return s.Length == feet*foot })
 			if at < 0 {
@@ -78,7 +78,7 @@ func TestTableOfREADME(t *testing.T) {
 			only := p
 			only.Stocks = p.Stocks[at : at+1]
 			one := Solve(only)
-			if len(one.Short) > 0 {
+			if len(one.Unplaced) > 0 {
 				continue // the rule says nothing of a piece longer than the stock
 			}
 			require.True(t, one.Proven)

@@ -8,7 +8,7 @@ import (
 // plan writes a packing out as boards with the pieces of the problem. best is nil when there is no
 // stock.
 func (in *instance) plan(p Problem, best *packing) Plan {
-	plan := Plan{Short: slices.Clone(in.tooLong)}
+	plan := Plan{Unplaced: slices.Clone(in.tooLong)}
 	if best != nil {
 		plan.Cost = best.cost
 		var bins []bin
@@ -17,20 +17,20 @@ func (in *instance) plan(p Problem, best *packing) Plan {
 			bins, stockTypes = append(bins, best.bins[i]), append(stockTypes, best.stockTypes[i])
 		}
 		pieces, unplaced, atEnds := in.assignPieces(p, bins, stockTypes)
-		plan.AtEnds = atEnds
+		plan.AtFactoryEnds = atEnds
 		for i, b := range bins {
 			plan.Boards = append(plan.Boards, Board{Stock: in.stockTypes[stockTypes[i]].index, Pieces: pieces[i], Offcut: in.offcut(b, stockTypes[i])})
 			plan.LongestOffcut = max(plan.LongestOffcut, plan.Boards[i].Offcut)
 			if i == 0 || stockTypes[i] != stockTypes[i-1] || !slices.Equal(b.entries, bins[i-1].entries) {
-				plan.Layouts = append(plan.Layouts, Layout{First: i})
+				plan.Patterns = append(plan.Patterns, Pattern{First: i})
 			}
-			plan.Layouts[len(plan.Layouts)-1].Count++
-			plan.Visits += len(b.entries)
+			plan.Patterns[len(plan.Patterns)-1].Count++
+			plan.StopSettings += len(b.entries)
 		}
-		plan.Short = append(plan.Short, unplaced...)
+		plan.Unplaced = append(plan.Unplaced, unplaced...)
 	}
-	slices.Sort(plan.Short)
-	plan.Short = slices.Compact(plan.Short)
+	slices.Sort(plan.Unplaced)
+	plan.Unplaced = slices.Compact(plan.Unplaced)
 	return plan
 }
 

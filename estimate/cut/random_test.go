@@ -15,7 +15,7 @@ import (
 // randomProblem returns a job of up to so many pieces and stocks; lengths are
 // multiples of 1/8 in.
 func randomProblem(r *rand.Rand, maxPieces, maxStocks int, limits bool) Problem {
-	p := Problem{Kerf: measure.Length(r.Intn(3)) * inch / 16, Head: measure.Length(r.Intn(3)) * inch / 4, Tail: measure.Length(r.Intn(2)) * inch / 4}
+	p := Problem{Kerf: measure.Length(r.Intn(3)) * inch / 16, HeadTrim: measure.Length(r.Intn(3)) * inch / 4, TailTrim: measure.Length(r.Intn(2)) * inch / 4}
 	for left := 1 + r.Intn(maxPieces); left > 0; {
 		n := 1 + r.Intn(left)
 		left -= n
@@ -23,7 +23,7 @@ func randomProblem(r *rand.Rand, maxPieces, maxStocks int, limits bool) Problem 
 	}
 	for range 1 + r.Intn(maxStocks) {
 		s := Stock{Length: measure.Length(6+r.Intn(15)) * foot, Available: unlimited}
-		s.Square = s.Length%(3*foot) == 0
+		s.Trimmed = s.Length%(3*foot) == 0
 		s.Price = measure.UnitPrice(s.Length/foot)*100 + measure.UnitPrice(r.Intn(300))
 		if limits && r.Intn(2) == 0 {
 			s.Available = r.Intn(4)
@@ -107,7 +107,7 @@ func TestAgainstEverything(t *testing.T) {
 		p.Roll = i%3 == 1
 		plan := Solve(p)
 		best, offcuts, ok := optimum(p)
-		require.Equal(t, ok, len(plan.Short) == 0, "%+v", p)
+		require.Equal(t, ok, len(plan.Unplaced) == 0, "%+v", p)
 		if !ok {
 			continue
 		}
@@ -146,7 +146,7 @@ func TestMoreStockNeverCostsMore(t *testing.T) {
 		extra := randomProblem(r, 1, 1, false).Stocks
 		more := p
 		more.Stocks = slices.Concat(p.Stocks, extra)
-		if after := Solve(more); slices.Equal(before.Short, after.Short) {
+		if after := Solve(more); slices.Equal(before.Unplaced, after.Unplaced) {
 			compared++
 			require.LessOrEqual(t, after.Cost, before.Cost, "%+v", more)
 		}

@@ -21,7 +21,7 @@ func (in *instance) refine(p Problem, out *outcome, m *model, s *search, w *work
 			out.accept(q)
 		}
 	}
-	end := w.used + w.limit/11 // Draft.Suited has raised the limit by a tenth: this is the tenth
+	end := w.used + w.limit/11 // Draft.Refined has raised the limit by a tenth: this is the tenth
 	w.within(w.limit/40, s.findFewerBoards)
 	offer(m, m.reducePatterns(m.withoutSurplus(s.incumbent.patterns), w), 0)
 	o := offcutSearch{search: s, kerf: in.kerf, unreachable: in.stockTypes[len(in.stockTypes)-1].capacity, boards: len(out.best.bins)}
@@ -49,9 +49,9 @@ func comparePlans(a, b Plan, roll bool) int {
 		cmp.Compare(a.Cost, b.Cost),
 		cmp.Compare(len(a.Boards), len(b.Boards)),
 		onRoll,
-		cmp.Compare(len(a.Layouts), len(b.Layouts)),
-		cmp.Compare(a.Visits, b.Visits),
-		cmp.Compare(b.AtEnds, a.AtEnds),
+		cmp.Compare(len(a.Patterns), len(b.Patterns)),
+		cmp.Compare(a.StopSettings, b.StopSettings),
+		cmp.Compare(b.AtFactoryEnds, a.AtFactoryEnds),
 		offcut,
 	)
 }

@@ -42,7 +42,7 @@ func distinctLengths(p Problem) int {
 }
 
 func TestFactoryEnds(t *testing.T) {
-	four := []Piece{{Length: 40 * inch, Count: 4, Factory: true}, {Length: 30 * inch, Count: 4}}
+	four := []Piece{{Length: 40 * inch, Count: 4, FactoryEnd: true}, {Length: 30 * inch, Count: 4}}
 	for _, c := range []struct {
 		reason     string
 		pieces     []Piece
@@ -57,19 +57,19 @@ func TestFactoryEnds(t *testing.T) {
 		{"both", four, inch, inch, Stock{144 * inch, 1, unlimited, false}, 0},
 		{"offcuts on hand have none that is known", four, 0, 0, Stock{144 * inch, 0, 2, false}, 0},
 		{"no piece needs one", pieces(40*inch, 4), 0, 0, Stock{144 * inch, 1, unlimited, false}, 0},
-		{"three on a board with two ends", []Piece{{Length: 40 * inch, Count: 3, Factory: true}}, 0, 0, Stock{144 * inch, 1, unlimited, false}, 2},
+		{"three on a board with two ends", []Piece{{Length: 40 * inch, Count: 3, FactoryEnd: true}}, 0, 0, Stock{144 * inch, 1, unlimited, false}, 2},
 	} {
-		p := Problem{Pieces: c.pieces, Stocks: []Stock{c.stock}, Head: c.head, Tail: c.tail}
+		p := Problem{Pieces: c.pieces, Stocks: []Stock{c.stock}, HeadTrim: c.head, TailTrim: c.tail}
 		plan := Solve(p)
 		check(t, p, plan)
-		assert.Equal(t, c.atEnds, plan.AtEnds, c.reason)
+		assert.Equal(t, c.atEnds, plan.AtFactoryEnds, c.reason)
 		ends := 0
 		for _, b := range plan.Boards {
 			n := len(b.Pieces)
-			if c.stock.Price > 0 && c.head == 0 && p.Pieces[b.Pieces[0]].Factory {
+			if c.stock.Price > 0 && c.head == 0 && p.Pieces[b.Pieces[0]].FactoryEnd {
 				ends++
 			}
-			if c.stock.Price > 0 && c.tail == 0 && n > 1 && p.Pieces[b.Pieces[n-1]].Factory {
+			if c.stock.Price > 0 && c.tail == 0 && n > 1 && p.Pieces[b.Pieces[n-1]].FactoryEnd {
 				ends++
 			}
 		}
@@ -81,12 +81,12 @@ func TestFactoryEnds(t *testing.T) {
 // boards that have one.
 func TestFactoryEndsAreAssigned(t *testing.T) {
 	p := Problem{Stocks: []Stock{{100 * inch, 1, unlimited, false}}, Pieces: []Piece{
-		{Length: 30 * inch, Count: 6}, {Length: 30 * inch, Count: 6, Factory: true},
+		{Length: 30 * inch, Count: 6}, {Length: 30 * inch, Count: 6, FactoryEnd: true},
 	}}
 	plan := Solve(p)
 	check(t, p, plan)
 	require.Len(t, plan.Boards, 4)
-	assert.Equal(t, 6, plan.AtEnds, "three a board, two ends each: %v", plan.Boards)
+	assert.Equal(t, 6, plan.AtFactoryEnds, "three a board, two ends each: %v", plan.Boards)
 }
 
 func TestPairsShareABoard(t *testing.T) {
@@ -153,13 +153,13 @@ func TestPatternsAreFew(t *testing.T) {
 			p := f.generate(seed)
 			plan := Solve(p)
 			check(t, p, plan)
-			require.Equal(t, distinctPatterns(p, plan), len(plan.Layouts))
-			require.Equal(t, settingsOf(p, plan), plan.Visits)
-			patterns += len(plan.Layouts)
-			settings += plan.Visits
+			require.Equal(t, distinctPatterns(p, plan), len(plan.Patterns))
+			require.Equal(t, settingsOf(p, plan), plan.StopSettings)
+			patterns += len(plan.Patterns)
+			settings += plan.StopSettings
 			lengths += distinctLengths(p)
-			plain := Begin(p).Cheapest()
-			before += len(plain.Layouts)
+			plain := MinimizeCost(p).Cheapest()
+			before += len(plain.Patterns)
 			require.Equal(t, plain.Cost, plan.Cost)
 			require.LessOrEqual(t, comparePlans(plan, plain, p.Roll), 0, "%s, seed %d", f.name, seed)
 		}
@@ -175,15 +175,15 @@ func TestPatternsAreFew(t *testing.T) {
 // better it is by all others.
 func TestGoalsComeInTurn(t *testing.T) {
 	boards := func(n int) []Board { return make([]Board, n) }
-	patterns := func(n int) []Layout { return make([]Layout, n) }
+	patterns := func(n int) []Pattern { return make([]Pattern, n) }
 	plans := []Plan{
-		{Cost: 1, Boards: boards(2), Layouts: patterns(2), Visits: 4, AtEnds: 2, LongestOffcut: 9},
-		{Cost: 1, Boards: boards(2), Layouts: patterns(2), Visits: 4, AtEnds: 2, LongestOffcut: 8},
-		{Cost: 1, Boards: boards(2), Layouts: patterns(2), Visits: 4, AtEnds: 1, LongestOffcut: 99},
-		{Cost: 1, Boards: boards(2), Layouts: patterns(2), Visits: 5, AtEnds: 3, LongestOffcut: 99},
-		{Cost: 1, Boards: boards(2), Layouts: patterns(3), Visits: 3, AtEnds: 3, LongestOffcut: 99},
-		{Cost: 1, Boards: boards(3), Layouts: patterns(1), Visits: 3, AtEnds: 3, LongestOffcut: 99},
-		{Cost: 2, Boards: boards(1), Layouts: patterns(1), Visits: 1, AtEnds: 3, LongestOffcut: 99},
+		{Cost: 1, Boards: boards(2), Patterns: patterns(2), StopSettings: 4, AtFactoryEnds: 2, LongestOffcut: 9},
+		{Cost: 1, Boards: boards(2), Patterns: patterns(2), StopSettings: 4, AtFactoryEnds: 2, LongestOffcut: 8},
+		{Cost: 1, Boards: boards(2), Patterns: patterns(2), StopSettings: 4, AtFactoryEnds: 1, LongestOffcut: 99},
+		{Cost: 1, Boards: boards(2), Patterns: patterns(2), StopSettings: 5, AtFactoryEnds: 3, LongestOffcut: 99},
+		{Cost: 1, Boards: boards(2), Patterns: patterns(3), StopSettings: 3, AtFactoryEnds: 3, LongestOffcut: 99},
+		{Cost: 1, Boards: boards(3), Patterns: patterns(1), StopSettings: 3, AtFactoryEnds: 3, LongestOffcut: 99},
+		{Cost: 2, Boards: boards(1), Patterns: patterns(1), StopSettings: 1, AtFactoryEnds: 3, LongestOffcut: 99},
 	}
 	for i, a := range plans {
 		for j, b := range plans {
@@ -216,8 +216,8 @@ func TestOrderOfGoals(t *testing.T) {
 		plan := Solve(c.p)
 		check(t, c.p, plan)
 		assert.Equal(t, c.boards, len(plan.Boards), c.reason)
-		assert.Equal(t, c.patterns, len(plan.Layouts), c.reason)
-		assert.Equal(t, c.settings, plan.Visits, c.reason)
+		assert.Equal(t, c.patterns, len(plan.Patterns), c.reason)
+		assert.Equal(t, c.settings, plan.StopSettings, c.reason)
 		assert.Equal(t, c.longest, plan.LongestOffcut, c.reason)
 		assert.Equal(t, c.bound, plan.OffcutBound/inch*inch, c.reason)
 		assert.Equal(t, plan.LongestOffcut > plan.OffcutBound-inch, plan.OffcutProven, c.reason)
@@ -270,14 +270,14 @@ func TestWorkIsLimited(t *testing.T) {
 func TestGoldenPlans(t *testing.T) {
 	for _, j := range jobs {
 		p := j.problem()
-		p.Pieces[0].Factory = true
+		p.Pieces[0].FactoryEnd = true
 		plan := Solve(p)
 		check(t, p, plan)
 		var b strings.Builder
 		fmt.Fprintf(&b, "cost %d bound %d by %s, work %d\n", plan.Cost, plan.Bound, plan.Method, plan.Work)
 		fmt.Fprintf(&b, "%d boards, %d layouts, %d visits, %d at factory ends, longest offcut %d/32 of at most %d/32\n",
-			len(plan.Boards), len(plan.Layouts), plan.Visits, plan.AtEnds, plan.LongestOffcut*32/inch, plan.OffcutBound*32/inch)
-		for _, l := range plan.Layouts {
+			len(plan.Boards), len(plan.Patterns), plan.StopSettings, plan.AtFactoryEnds, plan.LongestOffcut*32/inch, plan.OffcutBound*32/inch)
+		for _, l := range plan.Patterns {
 			board := plan.Boards[l.First]
 			fmt.Fprintf(&b, "%d x %d:", l.Count, p.Stocks[board.Stock].Length*32/inch)
 			for _, i := range board.Pieces {

@@ -24,9 +24,9 @@ const methodTooMany = "no plan: more than 1,000,000 pieces"
 // lengths as they are.
 //
 // The order of Problem.Pieces changes the indices in the plan and nothing else. Problems of more
-// than MaxPieces pieces are not planned; all their pieces are Short.
+// than MaxPieces pieces are not planned; all their pieces are Unplaced.
 func Solve(p Problem) Plan {
-	return Begin(p).Suited()
+	return MinimizeCost(p).Refined()
 }
 
 // Draft is a problem solved for the least cost. Of several that are only compared by their cost,
@@ -42,8 +42,8 @@ type Draft struct {
 	refined      bool
 }
 
-// Begin solves a problem for the least cost.
-func Begin(p Problem) *Draft {
+// MinimizeCost solves a problem for the least cost.
+func MinimizeCost(p Problem) *Draft {
 	ready, ok := newInstance(p)
 	if !ok {
 		return &Draft{problem: p}
@@ -72,10 +72,10 @@ func Begin(p Problem) *Draft {
 // Cheapest returns the plan of the least cost found, whatever its secondary goals.
 func (d *Draft) Cheapest() Plan {
 	if d.instance == nil {
-		return Plan{Short: allPieces(d.problem), Method: methodTooMany}
+		return Plan{Unplaced: allPieces(d.problem), Method: methodTooMany}
 	}
 	plan, out := d.instance.plan(d.problem, d.outcome.best), &d.outcome
-	plan.FirstFit = d.firstFitCost
+	plan.FirstFitCost = d.firstFitCost
 	plan.Bound, plan.GridBound = out.bound, out.gridBound
 	plan.Proven = plan.Bound == plan.Cost
 	plan.OffcutBound, plan.OffcutProven = out.offcutBound(plan.LongestOffcut)
@@ -83,8 +83,8 @@ func (d *Draft) Cheapest() Plan {
 	return plan
 }
 
-// Suited returns the plan of the same cost that is best by the secondary goals; see Solve.
-func (d *Draft) Suited() Plan {
+// Refined returns the plan of the same cost that is best by the secondary goals; see Solve.
+func (d *Draft) Refined() Plan {
 	if d.model != nil && !d.refined {
 		d.refined = true
 		w := d.work

@@ -165,9 +165,9 @@ func agree(tb testing.TB, plan Plan, a reply, name string) {
 	tb.Helper()
 	switch {
 	case a.closed && !a.found:
-		assert.NotEmpty(tb, plan.Short, "%s: can not be cut", name)
+		assert.NotEmpty(tb, plan.Unplaced, "%s: can not be cut", name)
 	case a.closed:
-		assert.Empty(tb, plan.Short, name)
+		assert.Empty(tb, plan.Unplaced, name)
 		assert.Equal(tb, a.cost, plan.Cost, name)
 	case a.found:
 		assert.LessOrEqual(tb, plan.Bound, a.cost, "%s: the bound is above a plan", name)
@@ -177,7 +177,7 @@ func agree(tb testing.TB, plan Plan, a reply, name string) {
 // smallJob returns a job that a general solver can close: two to four stock
 // lengths at uneven prices, of some only a few, kerf and end trims.
 func smallJob(r *rand.Rand) Problem {
-	p := Problem{Kerf: measure.Length(r.Intn(3)) * inch / 16, Head: measure.Length(r.Intn(2)) * inch / 4, Tail: measure.Length(r.Intn(2)) * inch / 4}
+	p := Problem{Kerf: measure.Length(r.Intn(3)) * inch / 16, HeadTrim: measure.Length(r.Intn(2)) * inch / 4, TailTrim: measure.Length(r.Intn(2)) * inch / 4}
 	feet := []measure.Length{8, 10, 12, 14, 16, 20}
 	r.Shuffle(len(feet), func(i, j int) { feet[i], feet[j] = feet[j], feet[i] })
 	cents := 80 + r.Intn(60)
@@ -214,7 +214,7 @@ func TestSolversAgree(t *testing.T) {
 				p := smallJob(rand.New(rand.NewSource(int64(seed))))
 				plan := Solve(p)
 				check(t, p, plan)
-				if len(plan.Short) > 0 {
+				if len(plan.Unplaced) > 0 {
 					impossible.Add(1)
 				} else if !plan.Proven {
 					open.Add(1)
@@ -280,7 +280,7 @@ func compare(b *testing.B, s solver, j job) timing {
 	var plan Plan
 	for range 3 {
 		start := time.Now()
-		plan = Begin(p).Cheapest()
+		plan = MinimizeCost(p).Cheapest()
 		t.ours = min(t.ours, time.Since(start))
 	}
 	a, took := s.solve(b, newArcFlow(p), b.TempDir())

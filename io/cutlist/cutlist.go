@@ -131,7 +131,7 @@ func (f *fields) piece() Piece {
 	p := Piece{
 		Piece: cut.Piece{
 			Length: required(f, length, "the length of the piece", f.side), Count: required(f, count, "how many are wanted", whole),
-			Label: optional(f, label, "", word), Held: optional(f, held, false, yesNo), Factory: optional(f, factoryEnd, false, yesNo),
+			Label: optional(f, label, "", word), Held: optional(f, held, false, yesNo), FactoryEnd: optional(f, factoryEnd, false, yesNo),
 		},
 		LengthAt: f.Cell(length).Place, CountAt: f.Cell(count).Place,
 	}

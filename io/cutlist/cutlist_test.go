@@ -60,7 +60,7 @@ func TestReadPieces(t *testing.T) {
 			[]cut.Piece{{Length: 36 * inch, Count: 1, Label: "=1+2"}, {Length: 36 * inch, Count: 1, Label: "=1+2"}, {Length: 36 * inch, Count: 1, Label: "+a"},
 				{Length: 36 * inch, Count: 1, Label: "-b"}, {Length: 36 * inch, Count: 1, Label: "@c"}}},
 		{"marks", "length,count,held,factory end\n36,1,yes,\n36,1,,Y\n36,1,no,FALSE\n", measure.Inches,
-			[]cut.Piece{{Length: 36 * inch, Count: 1, Held: true}, {Length: 36 * inch, Count: 1, Factory: true}, {Length: 36 * inch, Count: 1}}},
+			[]cut.Piece{{Length: 36 * inch, Count: 1, Held: true}, {Length: 36 * inch, Count: 1, FactoryEnd: true}, {Length: 36 * inch, Count: 1}}},
 	} {
 		pieces, ps := ReadPieces(parse(t, "p.csv", []byte(c.data)), c.bare)
 		assert.Empty(t, words(ps), c.shows)

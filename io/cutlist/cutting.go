@@ -23,7 +23,7 @@ type Cutting struct {
 // New returns the cutting of pieces out of stock with a saw of the given kerf,
 // its plan still to be made. trim is squared off both ends of every board.
 func New(pieces []Piece, stocks []Stock, kerf, trim measure.Length, unit measure.Unit) Cutting {
-	c := Cutting{Pieces: pieces, Stocks: stocks, Unit: unit, Problem: cut.Problem{Kerf: kerf, Head: trim, Tail: trim}}
+	c := Cutting{Pieces: pieces, Stocks: stocks, Unit: unit, Problem: cut.Problem{Kerf: kerf, HeadTrim: trim, TailTrim: trim}}
 	for _, p := range pieces {
 		c.Problem.Pieces = append(c.Problem.Pieces, p.Piece)
 	}
@@ -72,7 +72,7 @@ func (c Cutting) alike() []int {
 	first := map[kind]int{}
 	out := make([]int, len(c.Pieces))
 	for i, p := range c.Pieces {
-		k := kind{p.Length, p.Label, p.Held, p.Factory}
+		k := kind{p.Length, p.Label, p.Held, p.FactoryEnd}
 		if _, known := first[k]; !known {
 			first[k] = i
 		}
@@ -113,7 +113,7 @@ type Part struct {
 // stands last, or before a last piece that is to have the other factory end.
 func (c Cutting) Parts(b cut.Board) []Part {
 	var parts []Part
-	at := c.Problem.Head
+	at := c.Problem.HeadTrim
 	add := func(piece int, l measure.Length) {
 		parts = append(parts, Part{piece, at, l})
 		at += l + c.Problem.Kerf
@@ -141,7 +141,7 @@ func (c Cutting) Parts(b cut.Board) []Part {
 func (c Cutting) farEnd(b cut.Board, piece int) bool {
 	s := c.Stocks[b.Stock]
 	onHand := s.Price == 0 && s.Available > 0
-	return c.Pieces[piece].Factory && c.Problem.Tail == 0 && !onHand
+	return c.Pieces[piece].FactoryEnd && c.Problem.TailTrim == 0 && !onHand
 }
 
 // Boards returns how many boards of each stock the plan takes.
@@ -175,7 +175,7 @@ func (c Cutting) Problems() []estimate.Problem {
 	add := func(at estimate.Place, sev estimate.Severity, what, do string) {
 		ps = append(ps, estimate.Problem{Place: at, Severity: sev, What: what, Do: do})
 	}
-	trim := c.Problem.Head + c.Problem.Tail
+	trim := c.Problem.HeadTrim + c.Problem.TailTrim
 	var longest measure.Length
 	for _, s := range c.Stocks {
 		longest = max(longest, s.Length-trim)
@@ -206,7 +206,7 @@ func (c Cutting) PieceWords(i int) string {
 	if p.Label != "" {
 		words += " " + p.Label
 	}
-	if p.Factory {
+	if p.FactoryEnd {
 		words += " (factory end)"
 	}
 	if p.Held {

@@ -14,9 +14,9 @@ import (
 // small is a cutting of two boards on which everything stands by hand.
 func small(trim measure.Length) Cutting {
 	pieces := []Piece{
-		{Piece: cut.Piece{Length: 48 * inch, Count: 1, Label: "a", Factory: true}},
+		{Piece: cut.Piece{Length: 48 * inch, Count: 1, Label: "a", FactoryEnd: true}},
 		{Piece: cut.Piece{Length: 40 * inch, Count: 2, Label: "-b", Held: true}},
-		{Piece: cut.Piece{Length: 48 * inch, Count: 1, Label: "a", Factory: true}},
+		{Piece: cut.Piece{Length: 48 * inch, Count: 1, Label: "a", FactoryEnd: true}},
 	}
 	stocks := []Stock{{Stock: cut.Stock{Length: 144 * inch, Price: 9_5000, Available: -1}}, {Stock: cut.Stock{Length: 96 * inch, Price: 0, Available: 1}, Name: "@scrap"}}
 	c := New(pieces, stocks, inch/8, trim, measure.Inches)

@@ -47,7 +47,7 @@ func (c Cutting) boardRows(b cut.Board) (rows [][]string) {
 			p := c.Pieces[part.Piece]
 			position++
 			row[3], row[4] = strconv.Itoa(position), "piece"
-			row[7], row[8], row[9] = sheet.GuardCSV(p.Label), yes(p.Held), yes(p.Factory)
+			row[7], row[8], row[9] = sheet.GuardCSV(p.Label), yes(p.Held), yes(p.FactoryEnd)
 		}
 		rows = append(rows, row)
 	}

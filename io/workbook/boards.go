@@ -154,20 +154,20 @@ func (s *boardsWriter) stockWords(l measure.Length) string {
 func (s *boardsWriter) planFacts(b stockPlan) string {
 	p := b.plan
 	facts := []string{
-		fmt.Sprintf("%d to cut in %d layouts", len(p.Boards), len(p.Layouts)),
+		fmt.Sprintf("%d to cut in %d layouts", len(p.Boards), len(p.Patterns)),
 		"saw cut " + s.u.Shop(b.problem.Kerf),
 	}
-	if trim := b.problem.Head; trim > 0 {
+	if trim := b.problem.HeadTrim; trim > 0 {
 		facts = append(facts, "each end squared by "+s.u.Shop(trim))
 	}
 	wanted := 0
 	for _, w := range b.problem.Pieces {
-		if w.Factory {
+		if w.FactoryEnd {
 			wanted += w.Count
 		}
 	}
 	if wanted > 0 {
-		facts = append(facts, fmt.Sprintf("%d of %d pieces that want a factory end get one", p.AtEnds, wanted))
+		facts = append(facts, fmt.Sprintf("%d of %d pieces that want a factory end get one", p.AtFactoryEnds, wanted))
 	}
 	if p.LongestOffcut > 0 {
 		left := "longest left over " + s.u.Words(p.LongestOffcut)

@@ -36,13 +36,13 @@ func sawn(mm bool) (*writer, pricing.CutPlan) {
 		Offers: make([]pricing.Offer, 1),
 		Problem: cut.Problem{
 			Pieces: []cut.Piece{
-				{Length: 63 * in, Count: 4, Factory: true}, {Length: 40 * in, Count: 4}, {Length: 63 * in, Count: 1, Factory: true}, {Length: 63 * in, Count: 1},
+				{Length: 63 * in, Count: 4, FactoryEnd: true}, {Length: 40 * in, Count: 4}, {Length: 63 * in, Count: 1, FactoryEnd: true}, {Length: 63 * in, Count: 1},
 			},
-			Stocks: []cut.Stock{{Length: 192 * in, Price: 1, Available: -1}, {Length: 100 * in, Available: 1, Square: true}},
+			Stocks: []cut.Stock{{Length: 192 * in, Price: 1, Available: -1}, {Length: 100 * in, Available: 1, Trimmed: true}},
 		},
 		Plan: cut.Plan{
-			Boards:  []cut.Board{{Pieces: []int{0, 2, 1}}, {Pieces: []int{0, 0, 1}}, {Pieces: []int{0, 3, 1}}, {Stock: 1, Pieces: []int{1}}},
-			Layouts: []cut.Layout{{First: 0, Count: 2}, {First: 2, Count: 1}, {First: 3, Count: 1}},
+			Boards:   []cut.Board{{Pieces: []int{0, 2, 1}}, {Pieces: []int{0, 0, 1}}, {Pieces: []int{0, 3, 1}}, {Stock: 1, Pieces: []int{1}}},
+			Patterns: []cut.Pattern{{First: 0, Count: 2}, {First: 2, Count: 1}, {First: 3, Count: 1}},
 		},
 	}
 }
@@ -80,7 +80,7 @@ func TestSawWords(t *testing.T) {
 		{"a roll has no stop", 0, 0, true, 2, "Pieces 2, lengths 1, left whole 0. All 2 that want a factory end get one; prime every other end."},
 	} {
 		w, c := sawn(false)
-		c.Problem.Head, c.Problem.Kerf, c.Problem.Roll = x.head, x.kerf, x.roll
+		c.Problem.HeadTrim, c.Problem.Kerf, c.Problem.Roll = x.head, x.kerf, x.roll
 		p := sawProfile{settings: []setting{{count: 2, ends: []factoryEnds{{"at the foot", 2, x.gets}}}}}
 		assert.Equal(t, x.want, w.pieces().sawWords(c, p, true), x.why)
 	}
@@ -106,7 +106,7 @@ func TestAtFactoryEnd(t *testing.T) {
 		{"both squared", bought, 1, 1, []bool{false, false, false}},
 		{"an offcut", onHand, 0, 0, []bool{false}},
 	} {
-		c := pricing.CutPlan{Offers: make([]pricing.Offer, 1), Problem: cut.Problem{Head: x.head, Tail: x.tail}}
+		c := pricing.CutPlan{Offers: make([]pricing.Offer, 1), Problem: cut.Problem{HeadTrim: x.head, TailTrim: x.tail}}
 		for at, want := range x.want {
 			assert.Equal(t, want, atFactoryEnd(c, x.board, at), "%s: %d", x.why, at)
 		}
@@ -122,8 +122,8 @@ func TestFactoryEndsAreThoseOfThePlan(t *testing.T) {
 		c.Pieces = c.Pieces[:3]
 		c.Pieces[0].Count, c.Pieces[2].Count = 14, 5
 		c.Problem = cut.Problem{
-			Pieces: []cut.Piece{{Length: 63 * in, Count: 14, Factory: true, Pair: true}, {Length: 40 * in, Count: 3}, {Length: 63 * in, Count: 5, Factory: true}},
-			Stocks: c.Problem.Stocks[:1], Kerf: in / 8, Head: squared,
+			Pieces: []cut.Piece{{Length: 63 * in, Count: 14, FactoryEnd: true, Pair: true}, {Length: 40 * in, Count: 3}, {Length: 63 * in, Count: 5, FactoryEnd: true}},
+			Stocks: c.Problem.Stocks[:1], Kerf: in / 8, HeadTrim: squared,
 		}
 		c.Plan = cut.Solve(c.Problem)
 		asked, got := 0, 0
@@ -134,7 +134,7 @@ func TestFactoryEndsAreThoseOfThePlan(t *testing.T) {
 		}
 		assert.Equal(t, 19, asked)
 		assert.Positive(t, got)
-		assert.Equal(t, c.Plan.AtEnds, got)
+		assert.Equal(t, c.Plan.AtFactoryEnds, got)
 	}
 }
 
@@ -152,7 +152,7 @@ func TestSideBySideOnACoil(t *testing.T) {
 		Problem: cut.Problem{
 			Pieces: []cut.Piece{{Length: 32 * in, Count: 1}, {Length: 32 * in, Count: 1}}, Stocks: []cut.Stock{{Length: 300 * in, Price: 1, Available: -1}},
 		},
-		Plan: cut.Plan{Boards: []cut.Board{{Pieces: []int{0, 1}}}, Layouts: []cut.Layout{{First: 0, Count: 1}}},
+		Plan: cut.Plan{Boards: []cut.Board{{Pieces: []int{0, 1}}}, Patterns: []cut.Pattern{{First: 0, Count: 1}}},
 	}
 	p := w.pieces().sawProfile(c, nil)
 	require.Len(t, p.settings, 1)

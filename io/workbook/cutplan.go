@@ -101,8 +101,8 @@ func (in CutInput) planSheet(p *xlsx.Sheet, u estimate.Units) {
 		t.Line(xlsx.Span{From: "Stock", To: "Price", Apart: true, Cell: xlsx.Str(xlsx.Text, words)}, xlsx.Span{From: "Cost", Cell: xlsx.Num(cost, xlsx.UnitPrice)})
 	}
 	beside("No plan costs less than", in.Plan.Bound)
-	if in.Plan.FirstFit > 0 {
-		beside("First fit, by hand", in.Plan.FirstFit)
+	if in.Plan.FirstFitCost > 0 {
+		beside("First fit, by hand", in.Plan.FirstFitCost)
 	}
 	p.Skip(1)
 	if len(in.Problems) > 0 {

@@ -105,7 +105,7 @@ func TestPictureOfBoards(t *testing.T) {
 	assert.NotContains(t, chart, "<c:", "the library's own names of elements")
 	for _, series := range strings.Split(chart, xlsx.SeriesStart)[1:] {
 		assert.Contains(t, series, xlsx.OutlineXML)
-		assert.Equal(t, len(in.Plan.Layouts), strings.Count(series, "<dLbl>"), "a label, or none, for each bar")
+		assert.Equal(t, len(in.Plan.Patterns), strings.Count(series, "<dLbl>"), "a label, or none, for each bar")
 	}
 }
 
@@ -123,7 +123,7 @@ func TestManyPatternsAreDrawnInPictures(t *testing.T) {
 	for n := 1; all[xlsx.ChartPart(n)] != ""; n++ {
 		bars += strings.Count(strings.Split(all[xlsx.ChartPart(n)], xlsx.SeriesStart)[1], "<dLbl>")
 	}
-	assert.Equal(t, len(in.Plan.Layouts), bars, "each pattern on one picture")
+	assert.Equal(t, len(in.Plan.Patterns), bars, "each pattern on one picture")
 	assert.Greater(t, bars, 2*mostBars)
 }
 

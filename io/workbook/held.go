@@ -96,7 +96,7 @@ func (w *writer) reservedOn() map[keptBack]string {
 // "4 (2 x 12'-0")".
 func (w *writer) layoutsOf(c pricing.CutPlan) map[keptBack][]string {
 	out := map[keptBack][]string{}
-	for i, l := range c.Plan.Layouts {
+	for i, l := range c.Plan.Patterns {
 		boards := map[keptBack]int{}
 		for _, b := range c.Plan.Boards[l.First : l.First+l.Count] {
 			here := map[keptBack]bool{}

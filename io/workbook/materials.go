@@ -35,7 +35,7 @@ func planCostOf(buy pricing.Purchase) *planCost {
 	}
 	var cost, bound, fit measure.UnitPrice
 	for _, c := range buy.Plans {
-		cost, bound, fit = cost+c.Plan.Cost, bound+c.Plan.Bound, fit+max(c.Plan.FirstFit, c.Plan.Cost)
+		cost, bound, fit = cost+c.Plan.Cost, bound+c.Plan.Bound, fit+max(c.Plan.FirstFitCost, c.Plan.Cost)
 	}
 	return &planCost{centsOf(cost), centsOf(bound), centsOf(fit)}
 }

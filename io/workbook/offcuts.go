@@ -79,8 +79,8 @@ func (t takeoffPieces) waitingBoards(purchases []pricing.Purchase, least measure
 		}
 		return func(b cut.Board) (measure.Length, string) {
 			left := c.Problem.Stocks[b.Stock].Length
-			if !c.Problem.Stocks[b.Stock].Square {
-				left -= c.Problem.Head + c.Problem.Tail
+			if !c.Problem.Stocks[b.Stock].Trimmed {
+				left -= c.Problem.HeadTrim + c.Problem.TailTrim
 			}
 			var reserved []string
 			for i, on := range c.On(b) {

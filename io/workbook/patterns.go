@@ -35,8 +35,8 @@ const mostParts = 14
 // patterns returns the ways in which the boards of a plan are cut.
 func (b stockPlan) patterns() []pattern {
 	single := !slices.ContainsFunc(b.plan.Boards, func(board cut.Board) bool { return len(board.Pieces) > mostParts })
-	out := make([]pattern, len(b.plan.Layouts))
-	for i, l := range b.plan.Layouts {
+	out := make([]pattern, len(b.plan.Patterns))
+	for i, l := range b.plan.Patterns {
 		boards := b.plan.Boards[l.First : l.First+l.Count]
 		x := pattern{number: i + 1, count: l.Count, stock: b.problem.Stocks[boards[0].Stock], offcut: boards[0].Offcut}
 		x.parts, x.words = b.parts(boards, single), b.cutWords(boards)

@@ -79,8 +79,8 @@ func fromWords(supplier string) string {
 // costWords says what a plan costs, how sure that is, and what it saves.
 func costWords(p cut.Plan, currency string) string {
 	words := strings.TrimSpace(fmt.Sprintf("%s %s", centsOf(p.Cost), currency)) + ", " + sureWords(p)
-	if p.FirstFit > p.Cost {
-		words += fmt.Sprintf("; first fit would cost %s", centsOf(p.FirstFit))
+	if p.FirstFitCost > p.Cost {
+		words += fmt.Sprintf("; first fit would cost %s", centsOf(p.FirstFitCost))
 	}
 	return words
 }

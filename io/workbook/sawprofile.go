@@ -70,7 +70,7 @@ func countOf(list []setting) (n int) {
 func (t takeoffPieces) sawProfile(c pricing.CutPlan, places map[opensPiece]string) sawProfile {
 	out := sawProfile{fetch: make([]int, len(c.Problem.Stocks)), rest: make([]int, len(c.Problem.Stocks))}
 	s := settingSorter{takeoffPieces: t, plan: c, places: places, what: memoize(func(k int) string { return t.text(c, k).what })}
-	for i, l := range c.Plan.Layouts {
+	for i, l := range c.Plan.Patterns {
 		for _, b := range c.Plan.Boards[l.First : l.First+l.Count] {
 			if s.board(i+1, b) {
 				out.fetch[b.Stock]++
@@ -136,7 +136,7 @@ func wholeUse(p pricing.CutPiece, what string) string {
 // the saw, has an end that came from the mill: nothing is squared off there, and
 // the board is no offcut.
 func atFactoryEnd(c pricing.CutPlan, b cut.Board, at int) bool {
-	return !c.OnHand(b) && (at == 0 && c.Problem.Head == 0 || at == len(b.Pieces)-1 && c.Problem.Tail == 0)
+	return !c.OnHand(b) && (at == 0 && c.Problem.HeadTrim == 0 || at == len(b.Pieces)-1 && c.Problem.TailTrim == 0)
 }
 
 // settingOf returns the setting of a length, and begins it if there is none. It
@@ -254,8 +254,8 @@ func (t takeoffPieces) sawWords(c pricing.CutPlan, profile sawProfile, primed bo
 	if c.Problem.Kerf > 0 {
 		words += ", saw cut " + t.u.Shop(c.Problem.Kerf)
 	}
-	if c.Problem.Head > 0 {
-		words += ", each end squared by " + t.u.Shop(c.Problem.Head)
+	if c.Problem.HeadTrim > 0 {
+		words += ", each end squared by " + t.u.Shop(c.Problem.HeadTrim)
 	}
 	asked, got := 0, 0
 	for _, s := range profile.settings {
