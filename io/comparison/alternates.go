@@ -73,11 +73,8 @@ func (w *alternatesWriter) alternatesSheet(p *xlsx.Sheet) func() {
 		t.Banner(xlsx.Bad, "The job as it stands is not complete: see Problems. Differences leave out the same as it does.")
 	}
 	p.Skip(1)
-	w.differences = place(t, p, len(w.lines))
-	return func() {
-		fill(t, w.lines)
-		t.Finish()
-	}
+	w.differences = place(p, t, len(w.lines))
+	return func() { fill(t, w.lines) }
 }
 
 func (w *alternatesWriter) differenceColumns() []xlsx.Column[alternative] {
@@ -186,16 +183,11 @@ func (w *alternatesWriter) problemsSheet(p *xlsx.Sheet) func() {
 	top(p, "Problems", "Why an alternate has no figure, and what is to be said of the job as it stands.")
 	of := xlsx.Column[finding]{Head: "Of", Width: 30, Cell: func(x finding) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, x.of) }}
 	return func() {
-		t := xlsx.NewTable(p, "AlternateProblems", append([]xlsx.Column[finding]{of}, findingColumns(9, 30, 70, 46)...))
-		t.Header()
+		var list []finding
 		for _, a := range w.in.All {
-			for _, x := range a.Why {
-				t.Row(finding{x, a.Name})
-			}
+			list = append(list, findings(a.Name, a.Why)...)
 		}
-		for _, x := range w.in.Problems {
-			t.Row(finding{x, "as it stands"})
-		}
-		t.Finish()
+		list = append(list, findings("as it stands", w.in.Problems)...)
+		fill(xlsx.NewTable(p, "AlternateProblems", append([]xlsx.Column[finding]{of}, findingColumns(9, 30, 70, 46)...)), list)
 	}
 }

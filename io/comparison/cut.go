@@ -10,11 +10,7 @@ func (w *revisionWriter) cutSheet(p *xlsx.Sheet) func() {
 	top(p, "Cut already, and not as asked now", "Pieces of trim frames whose mark has the status cut or hung.")
 	return func() {
 		t := xlsx.NewTable(p, "WrongCuts", w.cutColumns())
-		fill(t, w.in.Revision.Cut)
-		if t.Empty() {
-			t.Nothing(map[string]xlsx.Cell{"Mark": xlsx.Str(xlsx.Text, "none")})
-		}
-		t.Finish()
+		fillOr(t, w.in.Revision.Cut, map[string]xlsx.Cell{"Mark": xlsx.Str(xlsx.Text, "none")})
 		p.Skip(1)
 		t.Banner(xlsx.Note, "cut: so says the earlier estimate. look: only the later one says so; it was cut by the earlier list, or by a measurement since.")
 	}

@@ -11,10 +11,9 @@ import (
 func (w *jobsWriter) filesSheet(p *xlsx.Sheet) func() {
 	top(p, "The files", fmt.Sprintf("In %s. A total in a file that is not what it comes to is not used; "+
 		"rates that differ make totals differ: compare the direct cost.", w.currency))
-	t := w.table(p, "JobFiles", w.fileColumns())
 	return func() {
+		t := xlsx.NewTable(p, "JobFiles", w.fileColumns())
 		fill(t, w.jobs)
-		t.Finish()
 		differs := t.Column("Difference")
 		p.Highlight(differs.Local(), fmt.Sprintf("AND(ISNUMBER(%[1]s),%[1]s<>0)", differs.FixedColumn()), xlsx.Warn)
 	}

@@ -14,14 +14,11 @@ import (
 func (w *quotesWriter) flagsSheet(p *xlsx.Sheet) func() {
 	top(p, "Flags", "What to ask each supplier before anything is ordered. Nothing was corrected.")
 	return func() {
-		t := xlsx.NewTable(p, "QuoteFlags", w.flagColumns())
-		fill(t, w.c.Flags)
-		if t.Empty() {
-			nothing := xlsx.Str(xlsx.Text, none)
-			t.Nothing(map[string]xlsx.Cell{"Asked": nothing, "Quote": nothing, "What about": nothing, "Item": nothing, "Cell": nothing,
-				"What": xlsx.Str(xlsx.Text, "Nothing was found."), "What to do": nothing})
-		}
-		t.Finish()
+		nothing := xlsx.Str(xlsx.Text, none)
+		fillOr(xlsx.NewTable(p, "QuoteFlags", w.flagColumns()), w.c.Flags, map[string]xlsx.Cell{
+			"Asked": nothing, "Quote": nothing, "What about": nothing, "Item": nothing, "Cell": nothing,
+			"What": xlsx.Str(xlsx.Text, "Nothing was found."), "What to do": nothing,
+		})
 	}
 }
 

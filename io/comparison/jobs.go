@@ -75,11 +75,6 @@ func newJobsWriter(in CompareInput) *jobsWriter {
 	return w
 }
 
-// table gives a table of a row a job its place.
-func (w *jobsWriter) table(p *xlsx.Sheet, name string, columns []xlsx.Column[job]) *xlsx.Table[job] {
-	return place(xlsx.NewTable(p, name, columns), p, len(w.jobs))
-}
-
 // jobColumn names the job of a row.
 var jobColumn = xlsx.Column[job]{Head: "Job", Width: 19, Frozen: true, Cell: func(j job) xlsx.Cell { return xlsx.Str(xlsx.Text, j.Name) }}
 
@@ -94,10 +89,9 @@ func quotient(part, whole string, v estimate.Maybe[measure.Money]) xlsx.Cell {
 func (w *jobsWriter) jobsSheet(p *xlsx.Sheet) func() {
 	top(p, "Jobs side by side",
 		fmt.Sprintf("In %s. Each estimate as it was edited, worked out again; what is missing in one is named, and is no zero.", w.currency))
-	w.totals = w.table(p, "JobTotals", w.totalColumns())
+	w.totals = place(p, xlsx.NewTable(p, "JobTotals", w.totalColumns()), len(w.jobs))
 	return func() {
 		fill(w.totals, w.jobs)
-		w.totals.Finish()
 		w.differences(p)
 		w.whereToLook(p)
 	}

@@ -24,18 +24,17 @@ func (w *jobsWriter) kindsSheet(p *xlsx.Sheet) func() {
 	top(p, "By kind of opening",
 		fmt.Sprintf("In %s. Materials are all that was bought, shared by need; without delivery, tax and what is added to cost.", w.currency))
 	return func() {
-		t := xlsx.NewTable(p, "JobKinds", w.kindColumns())
-		t.Header()
+		var list []jobKind
 		for _, kind := range estimate.Kinds {
 			for _, j := range w.jobs {
 				for _, k := range j.cost.Kinds {
 					if string(k.Kind) == kind {
-						t.Row(jobKind{k, j.Name})
+						list = append(list, jobKind{k, j.Name})
 					}
 				}
 			}
 		}
-		t.Finish()
+		fill(xlsx.NewTable(p, "JobKinds", w.kindColumns()), list)
 	}
 }
 

@@ -9,12 +9,9 @@ import (
 func (w *revisionWriter) marksSheet(p *xlsx.Sheet) func() {
 	top(p, "Marks", "Sizes in "+oneOf(w.u.MM, "millimetres", "inches")+", width first. Blank: it has none.")
 	return func() {
-		t := xlsx.NewTable(p, "MarkChanges", markColumns)
-		fill(t, w.in.Revision.Marks)
-		if t.Empty() {
-			t.Nothing(map[string]xlsx.Cell{"Mark": xlsx.Str(xlsx.Text, none), "Change": xlsx.Str(xlsx.TextCenter, "none")})
-		}
-		t.Finish()
+		fillOr(xlsx.NewTable(p, "MarkChanges", markColumns), w.in.Revision.Marks, map[string]xlsx.Cell{
+			"Mark": xlsx.Str(xlsx.Text, none), "Change": xlsx.Str(xlsx.TextCenter, "none"),
+		})
 	}
 }
 

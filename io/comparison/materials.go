@@ -56,10 +56,9 @@ func (w *jobsWriter) materialsSheet(p *xlsx.Sheet) func() {
 	top(p, "Materials by class",
 		fmt.Sprintf("In %s, as bought. A dash: the job needs nothing of the class, or not all of it has a price.", w.currency))
 	classes := w.classCosts()
-	w.materials = w.table(p, "JobMaterials", materialsColumns(classes))
+	w.materials = place(p, xlsx.NewTable(p, "JobMaterials", materialsColumns(classes)), len(w.jobs))
 	return func() {
 		fill(w.materials, w.jobs)
-		w.materials.Finish()
 		var drawn []barPart
 		for _, c := range classes {
 			drawn = append(drawn, barPart{c.head, func(j job) measure.Money { return c.of(j).Or(0) }})
@@ -83,11 +82,7 @@ func materialsColumns(classes []classCost) []xlsx.Column[job] {
 // openingSheet writes the classes again, for one opening.
 func (w *jobsWriter) openingSheet(p *xlsx.Sheet) func() {
 	top(p, "Materials for an opening", fmt.Sprintf("In %s, by class: what stands on Materials over the number of openings.", w.currency))
-	t := w.table(p, "MaterialsAnOpening", w.openingColumns())
-	return func() {
-		fill(t, w.jobs)
-		t.Finish()
-	}
+	return func() { fill(xlsx.NewTable(p, "MaterialsAnOpening", w.openingColumns()), w.jobs) }
 }
 
 func (w *jobsWriter) openingColumns() []xlsx.Column[job] {

@@ -12,12 +12,9 @@ func (w *jobsWriter) outliersSheet(p *xlsx.Sheet) func() {
 	top(p, "What stands out", fmt.Sprintf("In %s: the cost of each class for an opening, and unit prices. Usual is the median of the jobs; "+
 		"the spread is the median of their distances from it, at least 2 %% of it.", w.currency))
 	return func() {
-		t := xlsx.NewTable(p, "StandsOut", w.outlierColumns())
-		fill(t, w.in.Comparison.Odd)
-		if t.Empty() {
-			t.Nothing(map[string]xlsx.Cell{"Figure": xlsx.Str(xlsx.TextWrap, "nothing: no figure that three jobs or more have is over 5.2 spreads from the usual")})
-		}
-		t.Finish()
+		fillOr(xlsx.NewTable(p, "StandsOut", w.outlierColumns()), w.in.Comparison.Odd, map[string]xlsx.Cell{
+			"Figure": xlsx.Str(xlsx.TextWrap, "nothing: no figure that three jobs or more have is over 5.2 spreads from the usual"),
+		})
 	}
 }
 

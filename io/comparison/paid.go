@@ -34,20 +34,16 @@ func bySpread(items []compare.ItemPaid) []pricedItem {
 }
 
 // noItems is what both sheets of prices say where there is nothing to compare.
-const noItems = "no item is bought by two jobs"
+var noItems = map[string]xlsx.Cell{"Item": xlsx.Str(xlsx.Text, "no item is bought by two jobs")}
 
 // unitPricesSheet writes for each item what the least and the most was that a job paid
 // for it, and draws those that differ most.
 func (w *jobsWriter) unitPricesSheet(p *xlsx.Sheet) func() {
 	top(p, "Unit prices", fmt.Sprintf("In %s: what jobs paid for the same item, over all packs or lengths bought of it; "+
 		"what differs most comes first. Without delivery and tax.", w.currency))
-	w.unitPrices = place(xlsx.NewTable(p, "UnitPrices", w.unitPriceColumns()), p, len(w.items))
+	w.unitPrices = place(p, xlsx.NewTable(p, "UnitPrices", w.unitPriceColumns()), len(w.items))
 	return func() {
-		fill(w.unitPrices, w.items)
-		if len(w.items) == 0 {
-			w.unitPrices.Nothing(map[string]xlsx.Cell{"Item": xlsx.Str(xlsx.Text, noItems)})
-		}
-		w.unitPrices.Finish()
+		fillOr(w.unitPrices, w.items, noItems)
 		w.spreadBars(p)
 	}
 }
@@ -127,7 +123,7 @@ func (w *jobsWriter) pricesPaidSheet(p *xlsx.Sheet) func() {
 			it.prices, it.jobs = t.Rows(first, t.Last(), "Price"), t.Rows(first, t.Last(), "Job")
 		}
 		if len(w.items) == 0 {
-			t.Nothing(map[string]xlsx.Cell{"Item": xlsx.Str(xlsx.Text, noItems)})
+			t.Nothing(noItems)
 		}
 		t.Finish()
 	}

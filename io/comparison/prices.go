@@ -10,10 +10,9 @@ import (
 // priceSheet builds each job's price up from its parts, and draws them.
 func (w *jobsWriter) priceSheet(p *xlsx.Sheet) func() {
 	top(p, "How the price is made up", fmt.Sprintf("In %s. Direct cost, cost and total are sums of their parts; the rates stand on Files.", w.currency))
-	w.price = w.table(p, "JobPrices", w.priceColumns())
+	w.price = place(p, xlsx.NewTable(p, "JobPrices", w.priceColumns()), len(w.jobs))
 	return func() {
 		fill(w.price, w.jobs)
-		w.price.Finish()
 		var drawn []barPart
 		for _, x := range bidParts {
 			if !x.isSum() {

@@ -50,6 +50,15 @@ type finding struct {
 	of string
 }
 
+// findings are problems of one thing.
+func findings(of string, problems []estimate.Problem) []finding {
+	out := make([]finding, len(problems))
+	for i, x := range problems {
+		out[i] = finding{x, of}
+	}
+	return out
+}
+
 // findingColumns are those of a sheet of problems that are asked about: what is wrong
 // and what to do stand apart.
 func findingColumns(severity, where, what, do float64) []xlsx.Column[finding] {

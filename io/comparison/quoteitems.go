@@ -33,7 +33,6 @@ func (w *quotesWriter) itemsSheet(p *xlsx.Sheet) func() {
 	w.items = xlsx.NewTable(p, "QuotedItems", w.itemColumns())
 	return func() {
 		fill(w.items, w.quotedItems())
-		w.items.Finish()
 		w.itemSums()
 	}
 }

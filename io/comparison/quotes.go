@@ -96,10 +96,9 @@ func (w *quotesWriter) quotesSheet(p *xlsx.Sheet) func() {
 	top(p, "Quotes", fmt.Sprintf("%s priced from %d quotes, in %s before tax. "+
 		"The first sums are of the supplier's own counts; those behind them of what the job needs. "+
 		"The unit price is used where it and the extension disagree: see Readings.", w.in.File, len(w.quotes), w.in.Job.Currency))
-	w.totals = place(xlsx.NewTable(p, "QuoteTotals", w.totalColumns()), p, len(w.quotes))
+	w.totals = place(p, xlsx.NewTable(p, "QuoteTotals", w.totalColumns()), len(w.quotes))
 	return func() {
 		fill(w.totals, w.quotes)
-		w.totals.Finish()
 		w.writeWays(p)
 		w.picture(p)
 		for _, s := range quotesSources {
@@ -230,15 +229,9 @@ func (w *quotesWriter) picture(p *xlsx.Sheet) {
 func (w *quotesWriter) problemsSheet(p *xlsx.Sheet) func() {
 	top(p, "Problems", "What could not be read, and what stands against buying from a line.")
 	return func() {
-		t := xlsx.NewTable(p, "QuoteProblems", findingColumns(10, 34, 80, 56))
-		t.Header()
-		for _, x := range w.in.Problems {
-			t.Row(finding{Problem: x})
-		}
-		if t.Empty() {
-			nothing := xlsx.Str(xlsx.Text, none)
-			t.Nothing(map[string]xlsx.Cell{"Severity": xlsx.Str(xlsx.Text, "none"), "Place": nothing, "What": nothing, "What to do": nothing})
-		}
-		t.Finish()
+		nothing := xlsx.Str(xlsx.Text, none)
+		fillOr(xlsx.NewTable(p, "QuoteProblems", findingColumns(10, 34, 80, 56)), findings("", w.in.Problems), map[string]xlsx.Cell{
+			"Severity": xlsx.Str(xlsx.Text, "none"), "Place": nothing, "What": nothing, "What to do": nothing,
+		})
 	}
 }

@@ -50,8 +50,8 @@ func top(p *xlsx.Sheet, title string, how ...string) {
 // key is by what a row is found that stands for a place in a list.
 func key(i int) string { return strconv.Itoa(i) }
 
-// place says that a table with a row for each of n begins below what is written.
-func place[R any](t *xlsx.Table[R], p *xlsx.Sheet, n int) *xlsx.Table[R] {
+// place gives a table with n rows its place, below what is written.
+func place[R any](p *xlsx.Sheet, t *xlsx.Table[R], n int) *xlsx.Table[R] {
 	keys := make([]string, n)
 	for i := range keys {
 		keys[i] = key(i)
@@ -61,11 +61,19 @@ func place[R any](t *xlsx.Table[R], p *xlsx.Sheet, n int) *xlsx.Table[R] {
 }
 
 // fill writes a table with a row for each of a list.
-func fill[R any](t *xlsx.Table[R], list []R) {
+func fill[R any](t *xlsx.Table[R], list []R) { fillOr(t, list, nil) }
+
+// fillOr writes a table with a row for each of a list, or with what it says where the
+// list is empty.
+func fillOr[R any](t *xlsx.Table[R], list []R, nothing map[string]xlsx.Cell) {
 	t.Header()
 	for i, r := range list {
 		t.Keyed(key(i), r)
 	}
+	if len(list) == 0 && nothing != nil {
+		t.Nothing(nothing)
+	}
+	t.Finish()
 }
 
 // none stands where there is nothing to count.

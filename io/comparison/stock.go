@@ -20,18 +20,17 @@ type jobStock struct {
 func (w *jobsWriter) stockSheet(p *xlsx.Sheet) func() {
 	top(p, "Bought and used", "Of lengths, what is not used is saw cuts, squared ends, spares and offcuts together: Boards in each estimate tells them apart.")
 	return func() {
-		t := xlsx.NewTable(p, "JobStock", w.stockColumns())
-		t.Header()
+		var list []jobStock
 		for _, class := range compare.CostClasses() {
 			for _, j := range w.jobs {
 				for _, u := range j.cost.Stock {
 					if u.Class == class {
-						t.Row(jobStock{u, j.Name})
+						list = append(list, jobStock{u, j.Name})
 					}
 				}
 			}
 		}
-		t.Finish()
+		fill(xlsx.NewTable(p, "JobStock", w.stockColumns()), list)
 	}
 }
 

@@ -20,11 +20,7 @@ func (w *revisionWriter) buySheet(p *xlsx.Sheet) func() {
 	w.buy = xlsx.NewTable(p, "BuyChanges", buyColumns)
 	return func() {
 		t := w.buy
-		fill(t, w.in.Revision.Buy)
-		if t.Empty() {
-			t.Nothing(map[string]xlsx.Cell{"Item": xlsx.Str(xlsx.Text, "nothing is bought")})
-		}
-		t.Finish()
+		fillOr(t, w.in.Revision.Buy, map[string]xlsx.Cell{"Item": xlsx.Str(xlsx.Text, "nothing is bought")})
 		sums := w.in.Revision.Sums()
 		t.Total(buySums, map[string]xlsx.Cell{
 			"To pay":                xlsx.Formula(t.Sum("To pay"), sums.MoreCost, xlsx.Total),
