@@ -160,7 +160,7 @@ func TestCartridges(t *testing.T) {
 		{"arithmetic from NIST Handbook 44: 10.1 fl oz, 15 %", 150_000, 298_692_648, 20},
 		{"arithmetic: 300 mL, 10 %", 100_000, 300_000_000, 19},
 	} {
-		got := measure.Packs(int64(need.Scale(measure.One+c.allowance)), int64(c.content))
+		got := measure.Packs(measure.MulDiv(int64(need), int64(measure.One+c.allowance), int64(measure.One)), int64(c.content))
 		assert.Equal(t, c.want, got, c.source)
 	}
 }

@@ -15,6 +15,7 @@ import (
 	"sillwright/estimate/cut"
 	"sillwright/io/schedule"
 	"sillwright/io/sheet"
+	"sillwright/io/workbook"
 	"sillwright/pricing"
 )
 
@@ -58,7 +59,7 @@ func BenchmarkJob(b *testing.B) {
 
 			timed(b, "read", func() {
 				read, _ := sheet.OpenSheets("block.csv", schedule.Wanted)
-				_, _ = schedule.Read(read)
+				_, _ = schedule.Read(read, workbook.Results()...)
 			})
 			timed(b, "takeoff", func() { _, _ = estimate.Make(j.schedule.Book) })
 			timed(b, "pricing and cutting", func() { pricing.Make(j.schedule.Book, j.takeoff, j.lists) })

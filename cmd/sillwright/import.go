@@ -167,7 +167,7 @@ func importedSchedule(result intake.Result, how string) ([]byte, estimate.Job, e
 	}
 	book, problems := sheet.Parse("schedule", data)
 	if book != nil {
-		again, more := schedule.Read(book)
+		again, more := schedule.Read(book, workbook.Results()...)
 		problems = append(problems, more...)
 		if again.Rows != len(result.Openings) {
 			what := fmt.Sprintf("%d rows of %d can be read", again.Rows, len(result.Openings))

@@ -64,7 +64,7 @@ func readJob(path string, prices []string) (*job, []estimate.Problem) {
 
 // readBook works out what a schedule needs that is open.
 func readBook(path string, book *sheet.Book, problems []estimate.Problem, prices []string) (*job, []estimate.Problem) {
-	s, more := schedule.Read(book)
+	s, more := schedule.Read(book, workbook.Results()...)
 	problems = append(problems, more...)
 	if s.Rows+s.LeftOut == 0 {
 		if estimate.Errors(problems) == 0 {

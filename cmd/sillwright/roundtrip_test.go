@@ -1,18 +1,12 @@
 package main
 
 import (
-	"maps"
-	"slices"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"sillwright/estimate"
-	"sillwright/io/pricelist"
-	"sillwright/io/schedule"
-	"sillwright/io/sheet"
 )
 
 // line finds a row of a sheet by what stands in its column Item; it returns
@@ -173,26 +167,4 @@ func TestNewScheduleIsReadWithoutAProblem(t *testing.T) {
 	assert.Regexp(t, `(?m)^schedule-estimate\.xlsx +1 +[\d.]+ USD +1 +0/0$`, r.stdout)
 	assert.Equal(t, "prices.csv: note: prices of this list are invented (put your suppliers' prices in before you bid)\n", r.stderr)
 	sound(t, "job/schedule.xlsx")
-}
-
-// An estimate carries every column of the tables that it is made from: what it
-// leaves out would be lost when it is estimated again.
-func TestEstimateCarriesEveryColumn(t *testing.T) {
-	inTemp(t)
-	write(t, "job.csv", oneWindow)
-	sillwright("estimate", "job.csv")
-	b := open(t, "job-estimate.xlsx")
-	for sheet, columns := range map[string][]string{
-		"Items": schedule.ItemColumns(), "Cost lines": schedule.CostColumns(), "Openings": schedule.OpeningColumns(), "Measured": schedule.MeasuredColumns(),
-		"Job": schedule.JobColumns(), "Details": estimate.StepColumns,
-	} {
-		titles := b.row(sheet, 4)
-		for _, c := range columns {
-			assert.True(t, slices.ContainsFunc(slices.Collect(maps.Values(titles)), func(h string) bool { return strings.EqualFold(h, c) }), "%s: %s", sheet, c)
-		}
-	}
-	titles := slices.Collect(maps.Values(b.row("Suppliers", 4)))
-	for _, c := range pricelist.TermColumns() {
-		assert.True(t, slices.ContainsFunc(titles, func(h string) bool { return sheet.FoldHeader(h) == sheet.FoldHeader(c.Key) }), "Suppliers: %s", c.Key)
-	}
 }

@@ -102,9 +102,6 @@ func (l Length) Scale(r Rate) Length { return Length(r.of(int64(l))) }
 // Scale returns a × r, to the nearest square micrometre.
 func (a Area) Scale(r Rate) Area { return Area(r.of(int64(a))) }
 
-// Scale returns v × r, to the nearest nanolitre.
-func (v Volume) Scale(r Rate) Volume { return Volume(r.of(int64(v))) }
-
 // Scale returns m × r, to the nearest cent, half away from zero.
 func (m Money) Scale(r Rate) Money { return Money(r.of(int64(m))) }
 

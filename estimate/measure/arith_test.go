@@ -98,7 +98,6 @@ func TestAreaAndVolume(t *testing.T) {
 func TestScale(t *testing.T) {
 	assert.Equal(t, Length(110*Inch), (100 * Inch).Scale(1_100_000), "arithmetic: + 10 %")
 	assert.Equal(t, Area(500_001), Area(1_000_001).Scale(500_000), "arithmetic: half away from zero")
-	assert.Equal(t, Volume(-500_001), Volume(-1_000_001).Scale(500_000), "arithmetic: half away from zero")
 	assert.Equal(t, Money(9333), Money(128_735).Scale(72_500), "tax of 7.25 % on 1,287.35 is 93.33 (RI Gen. Laws 44-18.1-25)")
 	assert.Equal(t, Money(250), Money(3030).Scale(82_500), "tax of 8.25 % on an invoice of 30.30 is 2.50 (RI Gen. Laws 44-18.1-25)")
 	assert.Equal(t, Money(83), Money(1010).Scale(82_500), "tax of 8.25 % on an item of 10.10 is 0.83 (RI Gen. Laws 44-18.1-25)")

@@ -118,23 +118,6 @@ func UnitPriceFromNumber(v float64) (UnitPrice, error) {
 	return UnitPrice(n), err
 }
 
-// RateFromNumber returns the rate that a numeric cell holds as a fraction: 0.1
-// is 10 %. From 1 up it may be a percentage typed without its sign; it is
-// refused, with a *FormError, as are negative numbers, such as are not finite
-// and such as have more than six decimals beyond the noise of floating point.
-func RateFromNumber(v float64) (Rate, error) {
-	n, err := fromFloat(v, percentPlaces+2)
-	switch {
-	case err != nil:
-		return 0, err
-	case n < 0:
-		return 0, wrong(number(v), "is not a rate", writeRate)
-	case n >= int64(One):
-		return 0, rateInDoubt(number(v))
-	}
-	return Rate(n), nil
-}
-
 // fromFloat returns v × 10^places as an integer.
 func fromFloat(v float64, places int) (int64, error) {
 	const exact = 1 << 53 // every integer up to here is a float64

@@ -112,25 +112,6 @@ func TestAmountsFromNumbers(t *testing.T) {
 	assert.EqualError(t, err, `"0.03755" has too many decimals (write at most 4)`)
 }
 
-func TestRateFromNumber(t *testing.T) {
-	for v, want := range map[float64]Rate{0.1: 100_000, 0.0825: 82_500, 0.09999999999999998: 100_000, 0: 0} {
-		got, err := RateFromNumber(v)
-		require.NoError(t, err)
-		assert.Equal(t, want, got)
-	}
-	for v, want := range map[float64]string{
-		8.25:        `"8.25" may be a percentage or a multiple (write it with a percent sign, such as 10 %)`,
-		-0.1:        `"-0.1" is not a rate (write 10 % or 0.1)`,
-		0.00000050:  `"5e-07" has too many decimals (write at most 6)`,
-		math.Inf(1): `"+Inf" is not a number (write digits and a decimal point)`,
-	} {
-		_, err := RateFromNumber(v)
-		assert.EqualError(t, err, want)
-	}
-	_, err := RateFromNumber(math.NaN())
-	assert.Error(t, err)
-}
-
 func TestParseCount(t *testing.T) {
 	for text, want := range map[string]int64{"0": 0, "12": 12, " 007 ": 7, "１２": 12} {
 		got, err := ParseCount(text)
@@ -190,9 +171,6 @@ func FuzzParseAmounts(f *testing.F) {
 		}
 		if m, err := MoneyFromNumber(v); err != nil {
 			assert.Zero(t, m)
-		}
-		if r, err := RateFromNumber(v); err != nil || r < 0 || r > One {
-			assert.Zero(t, r)
 		}
 	})
 }

@@ -15,7 +15,7 @@ func (w *jobsWriter) filesSheet(p *xlsx.Sheet) func() {
 		t := xlsx.NewTable(p, "JobFiles", w.fileColumns())
 		fill(t, w.jobs)
 		differs := t.Column("Difference")
-		p.Highlight(differs.Local(), fmt.Sprintf("AND(ISNUMBER(%[1]s),%[1]s<>0)", differs.FixedColumn()), xlsx.Warn)
+		differs.Highlight(fmt.Sprintf("AND(ISNUMBER(%[1]s),%[1]s<>0)", differs.FixedColumn()), xlsx.Warn)
 	}
 }
 

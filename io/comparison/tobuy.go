@@ -27,7 +27,7 @@ func (w *revisionWriter) buySheet(p *xlsx.Sheet) func() {
 			"Worth of what is left": xlsx.Formula(t.Sum("Worth of what is left"), sums.LeftWorth, xlsx.Total),
 		})
 		more := t.Column("To buy")
-		p.Highlight(more.Local(), fmt.Sprintf("AND(ISNUMBER(%[1]s),%[1]s>0)", more.FixedColumn()), xlsx.Warn)
+		more.Highlight(fmt.Sprintf("AND(ISNUMBER(%[1]s),%[1]s>0)", more.FixedColumn()), xlsx.Warn)
 	}
 }
 

@@ -18,9 +18,6 @@ var costFields = []field[estimate.CostLine]{
 	{key: "Taxable", synonyms: []string{"Tax"}, set: put(choice("yes", "no"), func(l *estimate.CostLine) *bool { return &l.Taxable })},
 }
 
-// CostColumns returns the headers of the sheet Cost lines, in order.
-func CostColumns() []string { return keys(costFields) }
-
 // costs reads the sheet Cost lines. A line lacks what cannot be read and stays
 // in the estimate as a gap.
 func (r *reader) costs(s *sheet.Sheet) {

@@ -14,6 +14,7 @@ import (
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
 	"sillwright/io/sheet"
+	written "sillwright/io/workbook"
 )
 
 // in64 returns a length in sixty-fourths of an inch.
@@ -72,7 +73,7 @@ func fill(t testing.TB, f *excelize.File, name, text string) {
 // they are printed.
 func readSheets(t testing.TB, sheets map[string]string, edit ...func(*excelize.File)) (*Schedule, []string) {
 	t.Helper()
-	s, ps := Read(workbook(t, sheets, edit...))
+	s, ps := Read(workbook(t, sheets, edit...), written.Results()...)
 	return checked(t, s), lines(ps)
 }
 

@@ -50,9 +50,6 @@ func itemFields() []field[estimate.Item] {
 	}
 }
 
-// ItemColumns returns the headers of the sheet Items, in order.
-func ItemColumns() []string { return keys(itemFields()) }
-
 // freshItem begins an item. Where its row does not say where it is used, the cold
 // counts.
 func freshItem(row sheet.Row) estimate.Item {

@@ -26,9 +26,6 @@ var jobFields = []field[line]{
 	{key: "Unit"}, {key: "Default"}, {key: "Meaning"}, {key: "Source"},
 }
 
-// JobColumns returns the headers of the sheet Job, in order.
-func JobColumns() []string { return keys(jobFields) }
-
 // settingFields is the shipped table of settings, whose values are defaults.
 func settingFields() []field[estimate.Setting] {
 	type setting = estimate.Setting

@@ -1,10 +1,14 @@
 package schedule
 
 import (
+	"bytes"
+	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"github.com/xuri/excelize/v2"
 
 	"sillwright/estimate"
 	"sillwright/io/sheet"
@@ -153,5 +157,30 @@ func again(t *testing.T, s *Schedule, data []byte) {
 	assert.Equal(t, tasksOf(s), tasksOf(second))
 	for i, l := range s.Book.Labour {
 		assert.Equal(t, l.Public, second.Book.Labour[i].Public)
+	}
+}
+
+// An estimate carries every column of the tables that it is made from: what it left
+// out would be lost when it is estimated again.
+func TestEstimateCarriesEveryColumn(t *testing.T) {
+	s, ps := readSheets(t, map[string]string{"Openings": oneOpening})
+	require.Empty(t, ps)
+	table := func(r Raw) written.Table { return written.Table{Columns: r.Columns, Headers: r.Headers} }
+	data, err := written.Estimate(written.Input{Book: s.Book, Settings: s.Settings, Steps: s.Steps,
+		Openings: table(s.Openings), Measured: table(s.Measured), Alternates: table(s.Alternates)})
+	require.NoError(t, err)
+	f, err := excelize.OpenReader(bytes.NewReader(data))
+	require.NoError(t, err)
+	defer func() { assert.NoError(t, f.Close()) }()
+	for name, columns := range map[string][]string{
+		ItemsSheet: keys(itemFields()), CostsSheet: keys(costFields), JobSheet: keys(jobFields), DetailsSheet: estimate.StepColumns,
+		OpeningsSheet: OpeningColumns(), MeasuredSheet: MeasuredColumns(), AlternateSheet: AlternateColumns(),
+	} {
+		rows, err := f.GetRows(name)
+		require.NoError(t, err)
+		const header = 4 // title, how to read it and the master check stand above
+		for _, c := range columns {
+			assert.True(t, slices.ContainsFunc(rows[header-1], func(h string) bool { return strings.EqualFold(h, c) }), "%s: %s", name, c)
+		}
 	}
 }

@@ -32,15 +32,8 @@ const (
 	AlternateSheet = "Alternates"
 )
 
-var (
-	inputs = []string{JobSheet, OpeningsSheet, MeasuredSheet, MeasuringSheet, DetailsSheet, ItemsSheet, PricesSheet, SuppliersSheet, MaterialsSheet,
-		OrdersSheet, CostsSheet, OnHandSheet, LabourSheet, AlternateSheet}
-	// ours are the sheets of schedule and estimate that others read, or nobody.
-	ours = []string{
-		"Summary", "By opening", "Bought and used", "Takeoff", "Cut list", "Boards", "Offcuts", "Frames", "Install", "Receiving", "Held", "Checks",
-		"Sources", "Read me", "Lists",
-	}
-)
+var inputs = []string{JobSheet, OpeningsSheet, MeasuredSheet, MeasuringSheet, DetailsSheet, ItemsSheet, PricesSheet, SuppliersSheet, MaterialsSheet,
+	OrdersSheet, CostsSheet, OnHandSheet, LabourSheet, AlternateSheet}
 
 // Schedule is a schedule as read.
 type Schedule struct {
@@ -79,11 +72,14 @@ func sheetKey(name string) string { return strings.ReplaceAll(fold(name), " ", "
 
 // Read reads a book. The schedule is never nil; what could not be read is
 // missing from it, and the problems, sorted, say so. A book without a sheet
-// Openings gives a schedule without openings, and an error.
-func Read(b *sheet.Book) (*Schedule, []estimate.Problem) {
+// Openings gives a schedule without openings, and an error. Results are the sheets
+// of an estimate that nobody reads: of any other sheet that is not read, the
+// problems say so.
+func Read(b *sheet.Book, results ...string) (*Schedule, []estimate.Problem) {
 	r := newReader(b)
 	r.shared()
 	r.own()
+	r.problems = append(r.problems, unknownSheets(r.book, results)...)
 	return r.out, estimate.SortProblems(r.problems)
 }
 
@@ -150,7 +146,6 @@ func (r *reader) own() {
 	r.plan(r.sheet(MaterialsSheet))
 	r.pins(r.sheet(OrdersSheet))
 	r.out.Prices, r.out.Suppliers = r.sheet(PricesSheet), r.sheet(SuppliersSheet)
-	r.problems = append(r.problems, unknownSheets(r.book)...)
 }
 
 func noOpenings(b *sheet.Book) estimate.Problem {
@@ -166,8 +161,8 @@ func noOpenings(b *sheet.Book) estimate.Problem {
 		What: fmt.Sprintf("there is no sheet %q; found %s", OpeningsSheet, sheet.Quoted(names)), Do: do}
 }
 
-// unknownSheets names the sheets that are neither read nor ours.
-func unknownSheets(b *sheet.Book) []estimate.Problem {
+// unknownSheets names the sheets that are neither read nor results of an estimate.
+func unknownSheets(b *sheet.Book, results []string) []estimate.Problem {
 	var problems []estimate.Problem
 	var strange, absent []string
 	for _, name := range inputs {
@@ -176,7 +171,7 @@ func unknownSheets(b *sheet.Book) []estimate.Problem {
 		}
 	}
 	for _, s := range b.Sheets {
-		if s.Name == "" || isOne(inputs, s.Name) || isOne(ours, s.Name) {
+		if s.Name == "" || isOne(inputs, s.Name) || isOne(results, s.Name) {
 			continue
 		}
 		if near, ok := sheet.Nearest(s.Name, absent); ok {

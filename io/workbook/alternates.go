@@ -12,7 +12,7 @@ func (w *writer) alternatesSheet(p *xlsx.Sheet) {
 	t := copyTable(p, "AlternateRows", w.in.Alternates, alternateWidths, w.emptyRows(20))
 	t.Finish()
 	if words := w.changeable(); w.blank && len(words) > 0 && t.HasColumn("Column") {
-		p.Choice(t.Column("Column").Local(), words, "Column", "A column of Openings, or a key of Job.")
+		t.Column("Column").Choice(words, "Column", "A column of Openings, or a key of Job.")
 	}
 	w.help(&t.Grid, "Alternates")
 }

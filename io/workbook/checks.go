@@ -38,7 +38,7 @@ func (w *writer) showMaster(p *xlsx.Sheet) {
 
 // watchMaster colors a cell that shows the master check while it does not hold.
 func watchMaster(p *xlsx.Sheet, at xlsx.Ref) {
-	p.Highlight(at.Local(), fmt.Sprintf(`%s<>"%s"`, at.Fixed(), holds), xlsx.Bad)
+	at.Highlight(fmt.Sprintf(`%s<>"%s"`, at.Fixed(), holds), xlsx.Bad)
 }
 
 // check is a sum that must agree with another: its difference reads 0.
@@ -84,9 +84,9 @@ func (w *writer) checksSheet(p *xlsx.Sheet) {
 	for _, c := range w.checks() {
 		t.Row(c)
 	}
-	states := t.Column("State").Local()
-	p.Put(w.master, xlsx.Formula(fmt.Sprintf(`IF(COUNTIF(%s,"%s")=0,"%s","%s")`, states, differsWord, holds, differs), holds, xlsx.Good), 1)
-	p.Highlight(states, t.Cell(t.First(), "Difference").FixedColumn()+"<>0", xlsx.Bad)
+	states := t.Column("State")
+	w.master.Put(xlsx.Formula(fmt.Sprintf(`IF(COUNTIF(%s,"%s")=0,"%s","%s")`, states.Local(), differsWord, holds, differs), holds, xlsx.Good), 1)
+	states.Highlight(t.Cell(t.First(), "Difference").FixedColumn()+"<>0", xlsx.Bad)
 	watchMaster(p, w.master)
 	p.Skip(1)
 	p.Row(xlsx.Str(xlsx.Section, "Problems"))

@@ -65,9 +65,9 @@ func (w *writer) costsSheet(p *xlsx.Sheet) {
 	for range w.emptyRows(10) {
 		t.Row(nil)
 	}
-	p.WholeRange(t.Column("Count").Local(), 0, 1e6, "Count", "A whole number, 0 or more.")
-	p.DecimalRange(t.Column("Price").Local(), -1e7, 1e7, "Price", "An amount of money.")
-	p.Choice(t.Column("Taxable").Local(), []string{"yes", "no"}, "Taxable", "yes or no")
+	t.Column("Count").Wholes(0, 1e6, "Count", "A whole number, 0 or more.")
+	t.Column("Price").Decimals(-1e7, 1e7, "Price", "An amount of money.")
+	t.Column("Taxable").Choice([]string{"yes", "no"}, "Taxable", "yes or no")
 	t.Finish()
 	w.help(&t.Grid, "Cost lines")
 }

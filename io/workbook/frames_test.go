@@ -11,7 +11,6 @@ import (
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
-	"sillwright/io/xlsx"
 	"sillwright/io/xlsx/audit"
 )
 
@@ -208,37 +207,4 @@ func TestBoringWithoutScrewsIsForbidden(t *testing.T) {
 	assert.NotContains(t, w.frameNotes(f), words)
 	f.Pieces[1].Screws = 0
 	assert.Contains(t, w.frameNotes(f), words)
-}
-
-func TestKeepTogether(t *testing.T) {
-	// A letter page upright holds 687.6 points, (11 - 0.75 - 0.7) x 72: 45 rows of
-	// 15, of which one is kept in reserve. Source: arithmetic
-	for _, c := range []struct {
-		why    string
-		rows   int
-		blocks [][2]int // first, end
-		titles int
-		want   []int
-	}{
-		{"nothing is kept", 100, nil, 0, nil},
-		{"what fits stays", 40, [][2]int{{5, 21}, {21, 41}}, 0, nil},
-		{"what does not fit goes to the next page", 60, [][2]int{{5, 31}, {31, 61}}, 0, []int{31}},
-		{"the title is never alone on a page", 90, [][2]int{{5, 91}}, 0, nil},
-		{"of a block longer than a page the inner ones are kept", 80, [][2]int{{5, 11}, {11, 81}, {11, 41}, {41, 61}, {61, 81}}, 0, []int{11, 41}},
-		{"what stands below a long table goes whole to the next page", 50, [][2]int{{1, 2}, {40, 51}}, 0, []int{40}},
-		{"21 and 20 rows fit a page", 85, [][2]int{{5, 45}, {45, 66}, {66, 86}}, 0, []int{45}},
-		{"21 and 20 rows do not fit below 4 that are repeated", 85, [][2]int{{5, 45}, {45, 66}, {66, 86}}, 4, []int{45, 66}},
-	} {
-		p := xlsx.New(xlsx.Properties{}).AddSheet("S")
-		p.Skip(c.rows)
-		p.Widths(10)
-		if c.titles > 0 {
-			p.TitleRows(1, c.titles)
-		}
-		for _, b := range c.blocks {
-			p.KeepTogether(b[0], b[1])
-		}
-		p.BreakPages(p.ColumnWidths())
-		assert.Equal(t, c.want, p.Breaks, c.why)
-	}
 }

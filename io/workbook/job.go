@@ -31,7 +31,7 @@ func (w *writer) jobSheet(p *xlsx.Sheet) {
 	for _, s := range w.in.Settings {
 		w.settings.Keyed(s.Key, s)
 		if words := s.Words(); len(words) > 0 {
-			p.Choice(w.settings.At(s.Key, "Value").Local(), words, "Job", s.Key+": "+strings.Join(words, ", "))
+			w.settings.At(s.Key, "Value").Choice(words, "Job", s.Key+": "+strings.Join(words, ", "))
 		}
 	}
 	w.settings.Finish()

@@ -81,9 +81,9 @@ func (w *writer) laborTable(p *xlsx.Sheet, lines []estimate.LabourLine, isEstima
 		t.Row(estimate.LabourLine{})
 	}
 	t.Finish()
-	p.Choice(t.Column("Kind").Local(), estimate.Kinds, "Kind", "What the hours are at.")
-	p.Choice(t.Column("Per").Local(), estimate.LabourPer, "Per", "What the hours are of: an opening, each of its units, a foot or metre of its frame's perimeter.")
-	p.DecimalRange(t.Column("Hours").Local(), 0, 1000, "Hours", "Your own, of one: 1.5. Blank = not in the price.")
+	t.Column("Kind").Choice(estimate.Kinds, "Kind", "What the hours are at.")
+	t.Column("Per").Choice(estimate.LabourPer, "Per", "What the hours are of: an opening, each of its units, a foot or metre of its frame's perimeter.")
+	t.Column("Hours").Decimals(0, 1000, "Hours", "Your own, of one: 1.5. Blank = not in the price.")
 	return t
 }
 

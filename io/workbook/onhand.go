@@ -45,7 +45,7 @@ func (w *writer) onHandSheet(p *xlsx.Sheet) {
 	for range w.emptyRows(20) {
 		t.Row(nil)
 	}
-	p.WholeRange(t.Column("Count").Local(), 0, 1e6, "Count", "A whole number, 0 or more.")
+	t.Column("Count").Wholes(0, 1e6, "Count", "A whole number, 0 or more.")
 	t.Finish()
 	w.help(&t.Grid, "On hand")
 }

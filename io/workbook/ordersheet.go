@@ -129,7 +129,7 @@ func (w *writer) quoteRows(p *xlsx.Sheet) {
 		for i, y := range yards {
 			names[i] = y.Terms.Supplier
 		}
-		p.Choice(t.Column("Buy at").Local(), names, "Buy at", "Choose a supplier, then run estimate again.")
+		t.Column("Buy at").Choice(names, "Buy at", "Choose a supplier, then run estimate again.")
 	}
 	t.Finish()
 }

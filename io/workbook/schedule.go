@@ -239,23 +239,23 @@ func example(columns []string) []sheet.Cell {
 
 // checkColumn lets cells of a column of Openings take only what it can hold.
 func (w *writer) checkColumn(p *xlsx.Sheet, t *xlsx.Table[copied], name string) {
-	cells := t.Column(name).Local()
+	cells := t.Column(name)
 	lists := map[string][]string{
 		"Kind": estimate.Kinds, "Sits on": estimate.SitsOnWords, "Flange": estimate.FlangeWords, "Supplied by": estimate.SuppliedByWords,
 		"Status": estimate.StatusWords, "Sill pan": estimate.PanWords, "Detail": w.detailNames, "Trim": append([]string{estimate.NoTrim}, w.in.Book.Layouts.Names()...),
 	}
 	if words := lists[name]; len(words) > 0 {
-		p.Choice(cells, words, name, "Choose from the list.")
+		cells.Choice(words, name, "Choose from the list.")
 	}
 	switch name {
 	case "Qty":
-		p.WholeRange(cells, 1, 9999, "Qty", "A whole number, 1 or more.")
+		cells.Wholes(1, 9999, "Qty", "A whole number, 1 or more.")
 	case "Units":
-		p.WholeRange(cells, 1, 12, "Units", "A whole number, 1 to 12.")
+		cells.Wholes(1, 12, "Units", "A whole number, 1 to 12.")
 	case "Storey":
-		p.WholeRange(cells, 0, 200, "Storey", "A whole number: 1 is the ground floor.")
+		cells.Wholes(0, 200, "Storey", "A whole number: 1 is the ground floor.")
 	case "Unit cost":
-		p.DecimalRange(cells, 0, 1e7, "Unit cost", "An amount of money, 0 or more.")
+		cells.Decimals(0, 1e7, "Unit cost", "An amount of money, 0 or more.")
 	}
 }
 
@@ -280,11 +280,11 @@ func showGaps(p *xlsx.Sheet, t *xlsx.Grid, columns []string) {
 	row := func(head string) string { return t.Cell(t.First(), head).FixedColumn() }
 	all := func(head string) string { return t.Column(head).Local() }
 	lacks := func(words, above string, marked xlsx.Ref, need []string) {
-		p.Highlight(marked.Local(), fmt.Sprintf(`AND(%s<>"",%s)`, row("Mark"), strings.Join(blanks(need, row), ",")), xlsx.Gap)
+		marked.Highlight(fmt.Sprintf(`AND(%s<>"",%s)`, row("Mark"), strings.Join(blanks(need, row), ",")), xlsx.Gap)
 		missing := fmt.Sprintf(`SUMPRODUCT((%s<>"")*(%s))`, all("Mark"), strings.Join(blanks(need, all), ")*("))
 		at := t.Cell(t.First()-2, above)
-		said := p.Put(at, xlsx.Formula(fmt.Sprintf(`IF(%s=0,"","%s")`, missing, words), "", xlsx.Text), 3)
-		p.Highlight(said.Local(), at.Fixed()+`<>""`, xlsx.Gap)
+		said := at.Put(xlsx.Formula(fmt.Sprintf(`IF(%s=0,"","%s")`, missing, words), "", xlsx.Text), 3)
+		said.Highlight(at.Fixed()+`<>""`, xlsx.Gap)
 	}
 	lacks("LOOK: a mark has no kind", "Mark", t.Column("Kind"), []string{"Kind"})
 	lacks("LOOK: a mark has no size at all", sizes[0], t.Block(t.First(), t.Last(), sizes[0], sizes[min(1, len(sizes)-1)]), sizes)

@@ -59,8 +59,8 @@ func (w *writer) suppliersSheet(p *xlsx.Sheet) {
 	for range w.emptyRows(12) {
 		t.Row(nil)
 	}
-	p.DecimalRange(t.Block(t.First(), t.Last(), "Delivery fee", "Minimum order").Local(), 0, 1e7, "Money", "An amount of money, 0 or more.")
-	p.WholeRange(t.Column("Lead days").Local(), 0, 365, "Lead days", "Whole days, 0 to 365.")
+	t.Block(t.First(), t.Last(), "Delivery fee", "Minimum order").Decimals(0, 1e7, "Money", "An amount of money, 0 or more.")
+	t.Column("Lead days").Wholes(0, 365, "Lead days", "Whole days, 0 to 365.")
 	t.Finish()
 	w.help(&t.Grid, "Suppliers")
 }

@@ -109,9 +109,9 @@ func (o *Book) addLists() {
 	p.lists = true
 	p.Freeze(1, 0)
 	for col, l := range o.lists {
-		p.Set(1, col+1, Str(Heading, l.head))
+		p.set(1, col+1, Str(Heading, l.head))
 		for i, word := range l.words {
-			p.Set(i+2, col+1, Str(Text, word))
+			p.set(i+2, col+1, Str(Text, word))
 		}
 	}
 }
@@ -210,7 +210,7 @@ func (o *Book) check() []error {
 		for row, l := range p.Rows {
 			for j := range l.Cells {
 				if what := l.Cells[j].fault(known); what != "" {
-					fault(p.Ref(row+1, j+1), what)
+					fault(p.ref(row+1, j+1), what)
 				}
 			}
 		}
@@ -265,11 +265,11 @@ func (p *Sheet) printAreas(widths []float64) []string {
 		if p.printed == 0 {
 			return nil
 		}
-		return []string{p.Range(1, 1, last, p.printed)}
+		return []string{p.span(1, 1, last, p.printed)}
 	}
 	areas, row, col := []string{}, 1, 1
 	for _, end := range sideBySide(widths, p.frozenCols, p.across) {
-		areas = append(areas, p.Range(row, col, last, end))
+		areas = append(areas, p.span(row, col, last, end))
 		row, col = p.titleLast+1, end+1
 	}
 	return areas

@@ -32,14 +32,14 @@ func sample() *Book {
 	sampleOpenings(o)
 	sampleMaterials(o)
 	checks := o.AddSheet("Checks")
-	checks.Banner(Title, "Checks", 3)
+	checks.banner(Title, "Checks", 3)
 	checks.Row(LinkTo("Materials!A1", "To Materials"))
 	checks.Row(Strs(Heading, "Check", "State", "Difference")...)
 	checks.Row(Str(TextWrap, "The costs by opening and what is bought and not used equal the material total to the cent"),
 		Formula(`IF(C4=0,"OK","WRONG")`, "OK", Good), Formula("ROUND(Materials!G9-Materials!G9,2)", 0.0, Money))
 	checks.Row(Str(Text, "An empty text is a result"), Formula(`IF(C4=0,"","x")`, "", Text), Formula("C4=0", true, TextCenter))
-	checks.AddTable("ChecksTable", 3, 5, 1, 3)
-	o.Define("MasterCheck", checks.Ref(4, 2))
+	checks.addTable("ChecksTable", 3, 5, 1, 3)
+	o.Define("MasterCheck", checks.ref(4, 2))
 	return o
 }
 
@@ -47,15 +47,15 @@ func sampleJob(o *Book) {
 	p := o.AddSheet("Job")
 	p.InputPage()
 	p.Protect()
-	p.Banner(Title, "Job", 4)
-	p.Banner(Note, "Fill in the pale cells. A blank cell takes the default; every other sheet follows when it is calculated again.", 4)
+	p.banner(Title, "Job", 4)
+	p.banner(Note, "Fill in the pale cells. A blank cell takes the default; every other sheet follows when it is calculated again.", 4)
 	p.Row(Strs(Heading, "Setting", "Value", "Unit", "Meaning")...)
 	p.Row(Str(Text, "Job number"), Str(InputText, "24-017"), Blank(Text), Str(TextWrap, "Printed on every page"))
 	p.Row(Str(Text, "Date"), Num(measure.Date(20483), InputDate), Blank(Text), Str(TextWrap, "Prices are aged to this day"))
 	p.Row(Str(Text, "Markup"), Num(measure.Rate(182_500), InputPercent), Blank(Text), Str(TextWrap, "On cost, before tax"))
-	p.AddTable("JobSettings", 3, 6, 1, 4)
-	p.DecimalRange("B6", 0, 1, "Percent", "A share from 0 % to 100 %")
-	p.NoteAt("B5", "Ages of prices count from this day, never from the computer's clock.")
+	p.addTable("JobSettings", 3, 6, 1, 4)
+	p.decimalRange("B6", 0, 1, "Percent", "A share from 0 % to 100 %")
+	p.noteAt("B5", "Ages of prices count from this day, never from the computer's clock.")
 	p.Freeze(3, 1)
 }
 
@@ -68,11 +68,11 @@ func sampleOpenings(o *Book) {
 		p.Row(Str(InputText, fmt.Sprintf("00%d", i)), Num(1+i, InputCount), Str(InputText, "window"),
 			Num(36+float64(i)/16, InputInches), Str(InputText, "ordered"), Str(InputTextWrap, "=not a formula"))
 	}
-	p.AddTable("Openings", 1, 4, 1, 8)
-	p.FoldColumns(7, 8)
-	p.Choice("C2:C200", []string{"window", "entry door", "patio door", "overhead door"}, "Kind", "What stands in the opening")
-	p.Choice("E2:E200", longList(), "Status", "How far it is")
-	p.WholeRange("B2:B200", 0, 9999, "Quantity", "Whole openings")
+	p.addTable("Openings", 1, 4, 1, 8)
+	p.foldColumns(7, 8)
+	p.choice("C2:C200", []string{"window", "entry door", "patio door", "overhead door"}, "Kind", "What stands in the opening")
+	p.choice("E2:E200", longList(), "Status", "How far it is")
+	p.wholeRange("B2:B200", 0, 9999, "Quantity", "Whole openings")
 	p.Freeze(1, 1)
 	p.TitleRows(1, 1)
 }
@@ -87,7 +87,7 @@ func longList() []string {
 
 func sampleMaterials(o *Book) {
 	p := o.AddSheet("Materials")
-	p.Banner(Title, "Materials", 7)
+	p.banner(Title, "Materials", 7)
 	p.Row(Str(Subtitle, "What to buy"))
 	p.Skip(1)
 	p.Row(Strs(Heading, "Item", "Need", "Pack", "Override", "Count", "Unit price", "Extension")...)
@@ -107,20 +107,20 @@ func sampleMaterials(o *Book) {
 			Formula(fmt.Sprintf(`IF(D%d="",ROUNDUP(B%d/C%d,0),D%d)`, r, r, r, r), it.count, Count), Num(it.price, InputUnitPrice),
 			Formula(fmt.Sprintf("ROUND(ROUND(E%d*F%d,4),2)", r, r), it.cents, Money))
 	}
-	p.AddTable("Materials", 4, 7, 1, 7)
+	p.addTable("Materials", 4, 7, 1, 7)
 	p.Skip(1)
 	p.Row(Str(TotalText, "Total"), Blank(TotalText), Blank(TotalText), Blank(TotalText), Blank(TotalText), Blank(TotalText),
 		Formula("SUM("+formula.Range(5, 7, 7, 7)+")", measure.Money(42_685), Total))
-	p.Highlight("D5:D7", `D5<>""`, Warn)
+	p.addHighlight("D5:D7", `D5<>""`, Warn)
 	p.Row(Str(Section, "Cut stock"))
 	p.Row(Strs(Heading, "Profile", "Boards")...)
 	p.Row(Str(Text, "1x4 primed"), Num(7, Count))
-	p.AddTable("CutStock", 11, 12, 1, 2)
-	p.AddChart(BarChart{Row: 14, Col: 1, Width: 400, Height: 200, Bars: p.Range(5, 1, 7, 1), Format: FormatCount, Values: true,
-		Series: []BarSeries{{Name: p.Ref(4, 7), Values: p.Range(5, 7, 7, 7), Fill: MoneyFill}}})
-	p.AddChart(LineChart{Row: 14, Col: 5, Width: 400, Height: 200, Right: 500, Top: 100, Lines: []LineSeries{
-		{Name: p.Ref(4, 2), X: p.Range(5, 2, 7, 2), Y: p.Range(5, 3, 7, 3)},
-		{Name: p.Ref(4, 3), X: p.Ref(5, 2), Y: p.Ref(5, 3), Words: "tape", Side: "t"},
+	p.addTable("CutStock", 11, 12, 1, 2)
+	p.addChart(BarChart{Row: 14, Col: 1, Width: 400, Height: 200, Bars: p.span(5, 1, 7, 1), Format: FormatCount, Values: true,
+		Series: []BarSeries{{Name: p.ref(4, 7), Values: p.span(5, 7, 7, 7), Fill: MoneyFill}}})
+	p.addChart(LineChart{Row: 14, Col: 5, Width: 400, Height: 200, Right: 500, Top: 100, Lines: []LineSeries{
+		{Name: p.ref(4, 2), X: p.span(5, 2, 7, 2), Y: p.span(5, 3, 7, 3)},
+		{Name: p.ref(4, 3), X: p.ref(5, 2), Y: p.ref(5, 3), Words: "tape", Side: "t"},
 	}})
 	p.BreakBefore(10)
 }
@@ -318,21 +318,21 @@ func TestRefused(t *testing.T) {
 		{"name like a row", func(o *Book) { o.AddSheet("Job"); o.Define("R1C1", "Job!$A$1") }, "reads like a cell"},
 		{"name twice", func(o *Book) { o.AddSheet("Job"); o.Define("Tax", "Job!$A$1"); o.Define("TAX", "Job!$A$2") }, "used twice"},
 		{"name to nowhere", func(o *Book) { o.AddSheet("Job"); o.Define("Tax", "Nowhere!$A$1") }, "does not exist"},
-		{"table off the sheet", grid(func(p *Sheet) { p.AddTable("T_1", 1, 9, 1, 2) }), "is not on the sheet"},
-		{"table headers differ in case only", grid(func(p *Sheet) { p.AddTable("T_1", 1, 3, 1, 3) }), `"QTY" is there twice`},
-		{"table header with a space", grid(func(p *Sheet) { p.AddTable("T_1", 1, 3, 4, 4) }), "has a space"},
-		{"table header blank", grid(func(p *Sheet) { p.AddTable("T_1", 1, 3, 5, 5) }), "is not a text"},
-		{"table header a formula", grid(func(p *Sheet) { p.Set(1, 1, Formula(`"Mark"`, "Mark", Heading)); p.AddTable("T_1", 1, 3, 1, 1) }), "is a formula"},
-		{"table header a number", grid(func(p *Sheet) { p.Set(1, 1, Num(1, Heading)); p.AddTable("T_1", 1, 3, 1, 1) }), "is not a text"},
-		{"tables overlap", grid(func(p *Sheet) { p.AddTable("T_1", 1, 3, 1, 2); p.AddTable("T_2", 1, 3, 2, 2) }), "overlaps table T_1"},
-		{"table over merged cells", grid(func(p *Sheet) { p.Merge(2, 1, 2, 2); p.AddTable("T_1", 1, 3, 1, 2) }), "are merged"},
-		{"table name like a column", grid(func(p *Sheet) { p.AddTable("C", 1, 3, 1, 2) }), "reads like a cell"},
-		{"table name with a space", grid(func(p *Sheet) { p.AddTable("My table", 1, 3, 1, 2) }), "is not a name"},
-		{"table names differ in case only", grid(func(p *Sheet) { p.AddTable("List", 1, 3, 1, 1); p.AddTable("LIST", 1, 3, 2, 2) }), "used twice"},
-		{"no choices", grid(func(p *Sheet) { p.Choice("A2", nil, "", "") }), "no words to choose from"},
-		{"long message: the limit is 255", grid(func(p *Sheet) { p.Choice("A2", []string{"a"}, "", strings.Repeat("x", 256)) }), "is longer than"},
-		{"range upside down", grid(func(p *Sheet) { p.DecimalRange("A2", 2, 1, "", "") }), "range 2 to 1"},
-		{"highlight", grid(func(p *Sheet) { p.Highlight("A2", "=A2>1", Warn) }), `begins with "="`},
+		{"table off the sheet", grid(func(p *Sheet) { p.addTable("T_1", 1, 9, 1, 2) }), "is not on the sheet"},
+		{"table headers differ in case only", grid(func(p *Sheet) { p.addTable("T_1", 1, 3, 1, 3) }), `"QTY" is there twice`},
+		{"table header with a space", grid(func(p *Sheet) { p.addTable("T_1", 1, 3, 4, 4) }), "has a space"},
+		{"table header blank", grid(func(p *Sheet) { p.addTable("T_1", 1, 3, 5, 5) }), "is not a text"},
+		{"table header a formula", grid(func(p *Sheet) { p.set(1, 1, Formula(`"Mark"`, "Mark", Heading)); p.addTable("T_1", 1, 3, 1, 1) }), "is a formula"},
+		{"table header a number", grid(func(p *Sheet) { p.set(1, 1, Num(1, Heading)); p.addTable("T_1", 1, 3, 1, 1) }), "is not a text"},
+		{"tables overlap", grid(func(p *Sheet) { p.addTable("T_1", 1, 3, 1, 2); p.addTable("T_2", 1, 3, 2, 2) }), "overlaps table T_1"},
+		{"table over merged cells", grid(func(p *Sheet) { p.merge(2, 1, 2, 2); p.addTable("T_1", 1, 3, 1, 2) }), "are merged"},
+		{"table name like a column", grid(func(p *Sheet) { p.addTable("C", 1, 3, 1, 2) }), "reads like a cell"},
+		{"table name with a space", grid(func(p *Sheet) { p.addTable("My table", 1, 3, 1, 2) }), "is not a name"},
+		{"table names differ in case only", grid(func(p *Sheet) { p.addTable("List", 1, 3, 1, 1); p.addTable("LIST", 1, 3, 2, 2) }), "used twice"},
+		{"no choices", grid(func(p *Sheet) { p.choice("A2", nil, "", "") }), "no words to choose from"},
+		{"long message: the limit is 255", grid(func(p *Sheet) { p.choice("A2", []string{"a"}, "", strings.Repeat("x", 256)) }), "is longer than"},
+		{"range upside down", grid(func(p *Sheet) { p.decimalRange("A2", 2, 1, "", "") }), "range 2 to 1"},
+		{"highlight", grid(func(p *Sheet) { p.addHighlight("A2", "=A2>1", Warn) }), `begins with "="`},
 		{"rows: a sheet ends at 1,048,576", func(o *Book) { o.AddSheet("Job").Skip(1_048_577) }, "sheet Job: it would have 1048577 rows"},
 		{"paper", func(o *Book) { o.Paper = "B5"; o.AddSheet("Job") }, `paper "B5"`},
 	} {
@@ -359,7 +359,7 @@ func TestTableWithoutRowsIsNoTable(t *testing.T) {
 	o := New(Properties{})
 	p := o.AddSheet("Held")
 	p.Row(Strs(Heading, "Mark", "Why")...)
-	p.AddTable("Held", 1, 1, 1, 2)
+	p.addTable("Held", 1, 1, 1, 2)
 	assert.NotContains(t, parts(t, build(t, o)), "xl/tables/table1.xml")
 }
 
@@ -369,10 +369,10 @@ func TestLists(t *testing.T) {
 	p.Row(Str(Heading, "Kind"))
 	short := []string{"window", "door"}
 	comma := []string{"wood, painted", "wood"}
-	p.Choice("A2", short, "Kind", "")
-	p.Choice("B2", longList(), "State", "")
-	p.Choice("C2", longList(), "Same words", "")
-	p.Choice("D2", comma, "Material", "")
+	p.choice("A2", short, "Kind", "")
+	p.choice("B2", longList(), "State", "")
+	p.choice("C2", longList(), "Same words", "")
+	p.choice("D2", comma, "Material", "")
 	data := build(t, o)
 	f, err := excelize.OpenReader(bytes.NewReader(data))
 	require.NoError(t, err)
@@ -415,7 +415,7 @@ func TestSheetsOfOddNames(t *testing.T) {
 	for _, name := range []string{"Materials", "Cut list", "Q1", "RC", "Joe's"} {
 		o := New(Properties{})
 		p := o.AddSheet(name)
-		p.Row(Num(1, Count), Formula(p.Ref(1, 1)+"+0", 1, Count))
+		p.Row(Num(1, Count), Formula(p.ref(1, 1)+"+0", 1, Count))
 		p.TitleRows(1, 1)
 		build(t, o)
 	}

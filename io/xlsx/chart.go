@@ -57,8 +57,8 @@ type picture interface {
 	finish(part []byte) ([]byte, error)
 }
 
-// AddChart adds a picture to the sheet.
-func (p *Sheet) AddChart(c picture) { p.Charts = append(p.Charts, c) }
+// addChart adds a picture to the sheet.
+func (p *Sheet) addChart(c picture) { p.Charts = append(p.Charts, c) }
 
 // corner returns the cell at the upper left corner.
 func (c BarChart) corner() string { return formula.Cell(c.Row, c.Col) }
@@ -256,7 +256,7 @@ func (p *Sheet) BelowHead(head string, c BarChart) {
 // Draw puts a picture of a set height below what is written, at the left.
 func (p *Sheet) Draw(c BarChart) {
 	c.Row, c.Col = p.Next(), 1
-	p.AddChart(c)
+	p.addChart(c)
 	p.Skip((c.Height + RowPixels - 1) / RowPixels)
 }
 
@@ -271,7 +271,7 @@ func (g *Grid) Fits(first, pixels int) bool {
 // DrawBars puts a picture of so many bars below what is written.
 func (p *Sheet) DrawBars(c BarChart, bars int) {
 	c.Row, c.Col, c.Height = p.Next(), 1, int((float64(bars)*moneyBar+moneyFrame)*c.points())
-	p.AddChart(c)
+	p.addChart(c)
 	p.Skip((c.Height+RowPixels-1)/RowPixels + 1)
 }
 

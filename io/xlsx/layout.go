@@ -16,9 +16,9 @@ import (
 // write puts the sheet's frame into a file: everything but its rows. What the
 // frame needs of the rows are their styles, and the headers of tables.
 func (p *Sheet) write(f *excelize.File, styles *styleBook, tables *tableParts) (widths []float64, err error) {
-	widths = p.ColumnWidths()
+	widths = p.columnWidths()
 	p.mergeSubtitles(widths)
-	p.BreakPages(widths)
+	p.breakPages(widths)
 	for _, step := range []func() error{
 		func() error { return p.writeProps(f, styles) },
 		func() error { return p.writeColumns(f, widths) },
@@ -41,7 +41,7 @@ func (p *Sheet) mergeSubtitles(widths []float64) {
 	last := min(p.lastCol(), p.firstPage(widths)) // what is merged beyond its cells is not in the dimension
 	for i, l := range p.Rows {
 		if len(l.Cells) == 1 && l.Cells[0].Look == Subtitle && last > 1 && len(p.mergesOn[i+1]) == 0 {
-			p.Merge(i+1, 1, i+1, last)
+			p.merge(i+1, 1, i+1, last)
 		}
 	}
 }
@@ -69,7 +69,7 @@ func (p *Sheet) buildRow(row int, known func(sheet string) bool) error {
 	cells := p.Rows[row-1].Cells
 	for j := range cells {
 		if what := cells[j].fault(known); what != "" {
-			return fmt.Errorf("%s: %s", p.Ref(row, j+1), what)
+			return fmt.Errorf("%s: %s", p.ref(row, j+1), what)
 		}
 	}
 	return nil
@@ -144,7 +144,7 @@ func (p *Sheet) stylesOf(row int, keys []styleKey) []styleKey {
 	for j := range cells {
 		k := styleKey{look: cells[j].Look}
 		if k.look == Heading {
-			below := drawings[p.At(row+1, j+1).Look].align
+			below := drawings[p.at(row+1, j+1).Look].align
 			k.center = below == "right" || below == "center"
 		}
 		keys = append(keys, k)
@@ -327,8 +327,8 @@ func (p *Sheet) pageHeight(widths []float64) float64 {
 	return (high - marginTop - marginBottom) * 72 * max(1, columns/((wide-2*marginSide)*72))
 }
 
-// BreakPages begins printed pages where what is kept together asks for it.
-func (p *Sheet) BreakPages(widths []float64) {
+// breakPages begins printed pages where what is kept together asks for it.
+func (p *Sheet) breakPages(widths []float64) {
 	if len(p.kept) == 0 {
 		return
 	}
@@ -435,9 +435,9 @@ func headerText(side, free, rest string) string {
 	}
 }
 
-// ColumnWidths returns the width of every column: as set, or as the content
+// columnWidths returns the width of every column: as set, or as the content
 // needs within the page's limits.
-func (p *Sheet) ColumnWidths() []float64 {
+func (p *Sheet) columnWidths() []float64 {
 	widths := make([]float64, max(len(p.Width), p.lastCol()))
 	merged := p.mergedRows()
 	for i, l := range p.Rows {
@@ -545,7 +545,7 @@ func (p *Sheet) room(row, col int, widths []float64) float64 {
 			return sum
 		}
 	}
-	look := p.At(row, col).Look
+	look := p.at(row, col).Look
 	width := widths[col-1] - indent(&drawings[look])
 	if look == Heading && p.filtered(row) {
 		width -= filterWidth - widthSlack

@@ -26,12 +26,12 @@ func TestDimension(t *testing.T) {
 	}{
 		{"nothing", func(*Sheet) {}, "A1"},
 		{"one cell", func(p *Sheet) { p.Row(Str(Text, "x")) }, "A1"},
-		{"rows and columns left out at the start", func(p *Sheet) { p.Set(3, 2, Str(Text, "x")); p.Set(5, 4, Num(1, Count)) }, "B3:D5"},
+		{"rows and columns left out at the start", func(p *Sheet) { p.set(3, 2, Str(Text, "x")); p.set(5, 4, Num(1, Count)) }, "B3:D5"},
 		{"a drawn blank counts", func(p *Sheet) { p.Row(Str(Text, "x"), Blank(InputText)) }, "A1:B1"},
 		{"a table is drawn to its edge", func(p *Sheet) {
 			p.Row(Strs(Heading, "A", "B", "C")...)
 			p.Row(Str(Text, "x"))
-			p.AddTable("T_1", 1, 2, 1, 3)
+			p.addTable("T_1", 1, 2, 1, 3)
 		}, "A1:C2"},
 	} {
 		t.Run(c.from, func(t *testing.T) {
@@ -51,19 +51,19 @@ func TestColumnWidths(t *testing.T) {
 		{"never below the page's least", func(p *Sheet) { p.Row(Num(1, Count)) }, 6, 6},
 		{"eleven digits of 0.507 em at 10 points are 55.8 points, or 10.6 and margins", func(p *Sheet) { p.Row(Num(1234567.125, UnitPrice)) }, 11.3, 13.5},
 		{"a title runs over its neighbours", func(p *Sheet) { p.Row(Str(Title, strings.Repeat("wide ", 20))) }, 6, 6},
-		{"a merged line too", func(p *Sheet) { p.Banner(Note, strings.Repeat("wide ", 20), 3) }, 6, 6},
+		{"a merged line too", func(p *Sheet) { p.banner(Note, strings.Repeat("wide ", 20), 3) }, 6, 6},
 		{"a header asks for its longest word and the filter button", func(p *Sheet) { p.Row(Str(Heading, "Lowest application temperature")) }, 13, 17},
 		{"a long text stops at the page's most", func(p *Sheet) { p.Row(Str(TextWrap, strings.Repeat("wide ", 99))) }, 46, 46},
 		{"the limits can be set", func(p *Sheet) { p.AutoWidth(10, 30); p.Row(Str(TextWrap, strings.Repeat("wide ", 99))) }, 30, 30},
-		{"a set width stands", func(p *Sheet) { p.Widths(3.5); p.Row(Str(Text, "much wider than that")) }, 3.5, 3.5},
-		{"0 leaves it to the content", func(p *Sheet) { p.Widths(0); p.Row(Num(1, Count)) }, 6, 6},
+		{"a set width stands", func(p *Sheet) { p.setWidths(3.5); p.Row(Str(Text, "much wider than that")) }, 3.5, 3.5},
+		{"0 leaves it to the content", func(p *Sheet) { p.setWidths(0); p.Row(Num(1, Count)) }, 6, 6},
 	} {
 		t.Run(c.from, func(t *testing.T) {
 			o := New(Properties{})
 			p := o.AddSheet("Job")
 			c.build(p)
 			build(t, o)
-			got := p.ColumnWidths()[0]
+			got := p.columnWidths()[0]
 			assert.GreaterOrEqual(t, got, c.least)
 			assert.LessOrEqual(t, got, c.most)
 		})
@@ -85,22 +85,22 @@ func TestRowHeights(t *testing.T) {
 	} {
 		t.Run(c.from, func(t *testing.T) {
 			p := New(Properties{}).AddSheet("Job")
-			p.Widths(20)
+			p.setWidths(20)
 			p.Row(c.cell)
-			assert.Equal(t, c.want, p.rowHeight(1, p.ColumnWidths()))
+			assert.Equal(t, c.want, p.rowHeight(1, p.columnWidths()))
 			p.Height(1, 50)
-			assert.Equal(t, 50.0, p.rowHeight(1, p.ColumnWidths()), "a set height stands")
+			assert.Equal(t, 50.0, p.rowHeight(1, p.columnWidths()), "a set height stands")
 		})
 	}
 }
 
 func TestMergedLineHasTheWidthOfItsCells(t *testing.T) {
 	p := New(Properties{}).AddSheet("Job")
-	p.Widths(20, 20, 20)
+	p.setWidths(20, 20, 20)
 	words := strings.Repeat("word ", 10) // 2.12 em and a space of 0.23 each: 235 points, of which a column holds 101
 	p.Row(Str(Note, words))
-	p.Banner(Note, words, 3)
-	widths := p.ColumnWidths()
+	p.banner(Note, words, 3)
+	widths := p.columnWidths()
 	assert.Equal(t, heightFor(3, &drawings[Note]), p.rowHeight(1, widths))
 	assert.Zero(t, p.rowHeight(2, widths), "one line fits three columns")
 }
@@ -127,12 +127,12 @@ func TestPageHeight(t *testing.T) {
 
 func TestHeadersLeaveRoomForTheFilter(t *testing.T) {
 	p := New(Properties{}).AddSheet("S")
-	p.Widths(10) // 48.75 points of type, and with a filter 40.9; the header takes 46
+	p.setWidths(10) // 48.75 points of type, and with a filter 40.9; the header takes 46
 	p.Row(Str(Heading, "Left over"))
 	p.Row(Str(Text, "x"))
-	assert.Zero(t, p.rowHeight(1, p.ColumnWidths()), "one line")
-	p.AddTable("T_1", 1, 2, 1, 1)
-	assert.Equal(t, heightFor(2, &drawings[Heading]), p.rowHeight(1, p.ColumnWidths()), "two beside the button")
+	assert.Zero(t, p.rowHeight(1, p.columnWidths()), "one line")
+	p.addTable("T_1", 1, 2, 1, 1)
+	assert.Equal(t, heightFor(2, &drawings[Heading]), p.rowHeight(1, p.columnWidths()), "two beside the button")
 }
 
 func TestLineCount(t *testing.T) {
@@ -266,9 +266,9 @@ func BenchmarkLongSheet(b *testing.B) {
 			Num(1.25, Number), Num(2.5, Number), Num(3.5, Money), Num(1, Count), Str(Text, "in"), Str(Text, "set"), Str(Text, "x"),
 			Str(Text, "common practice"), Formula(formula.Cell(i+2, 4)+"*2", 2*i, Count))
 	}
-	p.AddTable("Takeoff", 1, rows+1, 1, 14)
+	p.addTable("Takeoff", 1, rows+1, 1, 14)
 	p.Freeze(1, 1)
-	p.Widths(7, 12, 44, 7, 10, 10, 10, 10, 7, 6, 6, 12, 44, 11)
+	p.setWidths(7, 12, 44, 7, 10, 10, 10, 10, 7, 6, 6, 12, 44, 11)
 	data := build(b, o)
 	sheet := parts(b, data)["xl/worksheets/sheet1.xml"]
 	const second = `<row r="2">`
@@ -404,7 +404,7 @@ func TestPagesSideBySide(t *testing.T) {
 	p.Row(Str(Title, "A title much wider than its column"))
 	p.Row(Strs(Heading, "Mark", "A", "B", "C", "D")...)
 	p.Row(Strs(Text, "W1", "a", "b", "c", "d")...)
-	p.Widths(8, 20, 20, 20, 20)
+	p.setWidths(8, 20, 20, 20, 20)
 	p.Freeze(2, 1)
 	p.TitleRows(2, 2)
 	p.AcrossPages(2)
@@ -424,7 +424,7 @@ func TestSubtitleFillsTheColumns(t *testing.T) {
 	p.Row(Str(Subtitle, strings.Repeat("word ", 20)))
 	p.Row(Strs(Heading, "A", "B", "C")...)
 	p.Row(Strs(Text, "a", "b", "c")...)
-	p.Widths(20, 20, 20, 20)
+	p.setWidths(20, 20, 20, 20)
 	f := opened(t, build(t, o))
 	merged, err := f.GetMergeCells("S")
 	require.NoError(t, err)
@@ -442,4 +442,37 @@ func opened(t *testing.T, data []byte) *excelize.File {
 	require.NoError(t, err)
 	t.Cleanup(func() { require.NoError(t, f.Close()) })
 	return f
+}
+
+func TestKeepTogether(t *testing.T) {
+	// A letter page upright holds 687.6 points, (11 - 0.75 - 0.7) x 72: 45 rows of
+	// 15, of which one is kept in reserve. Source: arithmetic
+	for _, c := range []struct {
+		why    string
+		rows   int
+		blocks [][2]int // first, end
+		titles int
+		want   []int
+	}{
+		{"nothing is kept", 100, nil, 0, nil},
+		{"what fits stays", 40, [][2]int{{5, 21}, {21, 41}}, 0, nil},
+		{"what does not fit goes to the next page", 60, [][2]int{{5, 31}, {31, 61}}, 0, []int{31}},
+		{"the title is never alone on a page", 90, [][2]int{{5, 91}}, 0, nil},
+		{"of a block longer than a page the inner ones are kept", 80, [][2]int{{5, 11}, {11, 81}, {11, 41}, {41, 61}, {61, 81}}, 0, []int{11, 41}},
+		{"what stands below a long table goes whole to the next page", 50, [][2]int{{1, 2}, {40, 51}}, 0, []int{40}},
+		{"21 and 20 rows fit a page", 85, [][2]int{{5, 45}, {45, 66}, {66, 86}}, 0, []int{45}},
+		{"21 and 20 rows do not fit below 4 that are repeated", 85, [][2]int{{5, 45}, {45, 66}, {66, 86}}, 4, []int{45, 66}},
+	} {
+		p := New(Properties{}).AddSheet("S")
+		p.Skip(c.rows)
+		p.setWidths(10)
+		if c.titles > 0 {
+			p.TitleRows(1, c.titles)
+		}
+		for _, b := range c.blocks {
+			p.KeepTogether(b[0], b[1])
+		}
+		p.breakPages(p.columnWidths())
+		assert.Equal(t, c.want, p.Breaks, c.why)
+	}
 }

@@ -51,7 +51,7 @@ const (
 // what is written.
 func (p *Sheet) DrawLines(row int, c LineChart) {
 	c.Row, c.Col = row, 1
-	p.AddChart(c)
+	p.addChart(c)
 	p.Skip(max(0, row+(c.Height+RowPixels-1)/RowPixels-p.Next()))
 }
 

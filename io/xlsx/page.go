@@ -196,12 +196,12 @@ func (p *Sheet) Row(cells ...Cell) int {
 	return len(p.Rows)
 }
 
-// Stream appends so many rows whose cells are made one after the other when they
+// stream appends so many rows whose cells are made one after the other when they
 // are written, so that a sheet of hundreds of thousands need not be held: next
 // appends those of one row, in the place of the row before. Such
 // rows have no links, their columns have set widths, and their cells no other
 // looks than those given: styles are stored before the rows are made.
-func (p *Sheet) Stream(n int, looks []Look, next func(cells []Cell) []Cell) {
+func (p *Sheet) stream(n int, looks []Look, next func(cells []Cell) []Cell) {
 	if n == 0 {
 		return
 	}
@@ -218,8 +218,8 @@ func (p *Sheet) Skip(n int) {
 	p.Rows = append(p.Rows, make([]line, n)...)
 }
 
-// Set writes one cell, which may lie in a row that exists already.
-func (p *Sheet) Set(row, col int, c Cell) {
+// set writes one cell, which may lie in a row that exists already.
+func (p *Sheet) set(row, col int, c Cell) {
 	p.Skip(max(0, row-len(p.Rows)))
 	l := &p.Rows[row-1]
 	if more := col - len(l.Cells); more > 0 {
@@ -228,25 +228,25 @@ func (p *Sheet) Set(row, col int, c Cell) {
 	l.Cells[col-1] = c
 }
 
-// At returns the cell at a place, which may be empty.
-func (p *Sheet) At(row, col int) Cell {
+// at returns the cell at a place, which may be empty.
+func (p *Sheet) at(row, col int) Cell {
 	if row > len(p.Rows) || col > len(p.Rows[row-1].Cells) {
 		return Cell{}
 	}
 	return p.Rows[row-1].Cells[col-1]
 }
 
-// Ref returns the fixed name of a cell as another sheet writes it: Job!$B$5.
-func (p *Sheet) Ref(row, col int) string { return p.Quoted + "!" + formula.AbsCell(row, col) }
+// ref returns the fixed name of a cell as another sheet writes it: Job!$B$5.
+func (p *Sheet) ref(row, col int) string { return p.Quoted + "!" + formula.AbsCell(row, col) }
 
-// Range returns a fixed range as another sheet writes it: Job!$B$5:$B$9.
-func (p *Sheet) Range(row, col, row2, col2 int) string {
+// span returns a fixed range as another sheet writes it: Job!$B$5:$B$9.
+func (p *Sheet) span(row, col, row2, col2 int) string {
 	return p.Quoted + "!" + formula.AbsRange(row, col, row2, col2)
 }
 
-// Banner appends a row whose only text runs over so many columns, as the
+// banner appends a row whose only text runs over so many columns, as the
 // title lines and notes above a table do.
-func (p *Sheet) Banner(l Look, s string, cols int) int {
+func (p *Sheet) banner(l Look, s string, cols int) int {
 	cells := make([]Cell, max(1, cols))
 	for i := range cells {
 		cells[i].Look = l
@@ -254,7 +254,7 @@ func (p *Sheet) Banner(l Look, s string, cols int) int {
 	cells[0].V = s
 	row := p.Row(cells...)
 	if cols > 1 {
-		p.Merge(row, 1, row, cols)
+		p.merge(row, 1, row, cols)
 	}
 	return row
 }
@@ -281,21 +281,21 @@ func (p *Sheet) Strip(cells ...Wide) []Ref {
 	p.Row(line...)
 	for i, w := range cells {
 		if w.Columns > 1 {
-			p.Merge(row, ends[i]-w.Columns+1, row, ends[i])
+			p.merge(row, ends[i]-w.Columns+1, row, ends[i])
 		}
 	}
 	return refs
 }
 
-// Put writes a cell at a place of the sheet, drawn over so many columns, and returns
+// put writes a cell at a place of the sheet, drawn over so many columns, and returns
 // what it covers.
-func (p *Sheet) Put(at Ref, c Cell, columns int) Ref {
-	p.Set(at.area.Row, at.area.Col, c)
+func (p *Sheet) put(at Ref, c Cell, columns int) Ref {
+	p.set(at.area.Row, at.area.Col, c)
 	if columns <= 1 {
 		return at
 	}
 	at.area.Col2, at.several = at.area.Col+columns-1, true
-	p.Merge(at.area.Row, at.area.Col, at.area.Row, at.area.Col2)
+	p.merge(at.area.Row, at.area.Col, at.area.Row, at.area.Col2)
 	return at
 }
 
@@ -309,12 +309,12 @@ func (p *Sheet) Height(row int, points float64) {
 // points.
 func (p *Sheet) LeastHeight(row int, points float64) { p.Rows[row-1].Least = points }
 
-// Widths sets the widths of the columns from the first, in digits of the body
+// setWidths sets the widths of the columns from the first, in digits of the body
 // font; 0 leaves a column to its content.
-func (p *Sheet) Widths(w ...float64) { p.Width = slices.Clone(w) }
+func (p *Sheet) setWidths(w ...float64) { p.Width = slices.Clone(w) }
 
 // OneColumn gives a sheet that has no table, such as one of a picture, one wide column.
-func (p *Sheet) OneColumn(width float64) { p.Widths(width) }
+func (p *Sheet) OneColumn(width float64) { p.setWidths(width) }
 
 // AutoWidth sets the limits for columns that are left to their content.
 func (p *Sheet) AutoWidth(least, most float64) { p.minWidth, p.maxWidth = least, most }
@@ -325,8 +325,8 @@ func (p *Sheet) Freeze(rows, cols int) { p.frozenRows, p.frozenCols = rows, cols
 // TitleRows repeats rows at the top of every printed page.
 func (p *Sheet) TitleRows(first, last int) { p.titleFirst, p.titleLast = first, last }
 
-// PrintCols prints the first n columns only; the others are for the screen.
-func (p *Sheet) PrintCols(n int) { p.printed = n }
+// printCols prints the first n columns only; the others are for the screen.
+func (p *Sheet) printCols(n int) { p.printed = n }
 
 // AcrossPages prints the sheet n pages wide, its frozen columns on each. The lines
 // above its header stand on the first alone: repeated in the frozen columns they
@@ -350,11 +350,11 @@ func (p *Sheet) BreakBefore(row int) { p.Breaks = append(p.Breaks, row) }
 // longer than a page, the inner ones are kept.
 func (p *Sheet) KeepTogether(first, end int) { p.kept = append(p.kept, [2]int{first, end}) }
 
-// FoldColumns puts columns under an outline that is closed.
-func (p *Sheet) FoldColumns(from, to int) { p.foldFrom, p.foldTo = from, to }
+// foldColumns puts columns under an outline that is closed.
+func (p *Sheet) foldColumns(from, to int) { p.foldFrom, p.foldTo = from, to }
 
-// Merge joins cells of title lines; never inside a table.
-func (p *Sheet) Merge(row, col, row2, col2 int) {
+// merge joins cells of title lines; never inside a table.
+func (p *Sheet) merge(row, col, row2, col2 int) {
 	m := formula.Area{Row: row, Col: col, Row2: row2, Col2: col2}
 	if p.mergesOn == nil {
 		p.mergesOn = map[int][]formula.Area{}
@@ -363,10 +363,10 @@ func (p *Sheet) Merge(row, col, row2, col2 int) {
 	p.mergesOn[row] = append(p.mergesOn[row], m)
 }
 
-// AddTable makes a range filterable under a name and shades every second row.
+// addTable makes a range filterable under a name and shades every second row.
 // Its first row holds the headers. Without a row below them there is nothing
 // to filter, and the headers stay as they are.
-func (p *Sheet) AddTable(name string, firstRow, lastRow, firstCol, lastCol int) {
+func (p *Sheet) addTable(name string, firstRow, lastRow, firstCol, lastCol int) {
 	if lastRow > firstRow {
 		p.Tables = append(p.Tables, table{formula.Area{Row: firstRow, Col: firstCol, Row2: lastRow, Col2: lastCol}, name})
 	}
@@ -374,7 +374,7 @@ func (p *Sheet) AddTable(name string, firstRow, lastRow, firstCol, lastCol int) 
 
 // header returns the name that a table takes for a column from its first cell.
 func (p *Sheet) header(row, col int) string {
-	head, _ := p.At(row, col).V.(string)
+	head, _ := p.at(row, col).V.(string)
 	return formula.CleanText(head)
 }
 
@@ -397,7 +397,7 @@ func (p *Sheet) tableFault(i int) string {
 			return "header " + formula.Cell(t.Row, col) + " is too long"
 		case seen[folded]:
 			return fmt.Sprintf("header %s %q is there twice", formula.Cell(t.Row, col), head)
-		case p.At(t.Row, col).F != "":
+		case p.at(t.Row, col).F != "":
 			return "header " + formula.Cell(t.Row, col) + " is a formula"
 		}
 		seen[folded] = true
@@ -415,9 +415,9 @@ func (p *Sheet) tableFault(i int) string {
 	return ""
 }
 
-// Choice lets cells take only words of a list. A list that is too long for
+// choice lets cells take only words of a list. A list that is too long for
 // the cell, or has a comma in a word, goes to the sheet Lists.
-func (p *Sheet) Choice(ref string, list []string, title, message string) {
+func (p *Sheet) choice(ref string, list []string, title, message string) {
 	if len(list) == 0 {
 		p.out.Fail("%s!%s: there are no words to choose from", p.Quoted, ref)
 		return
@@ -437,13 +437,13 @@ func (p *Sheet) choiceRange(ref, source, title, message string) {
 	p.validation(ref, title, message).SetSqrefDropList(strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;").Replace(source))
 }
 
-// DecimalRange lets cells take only numbers from least to most.
-func (p *Sheet) DecimalRange(ref string, least, most float64, title, message string) {
+// decimalRange lets cells take only numbers from least to most.
+func (p *Sheet) decimalRange(ref string, least, most float64, title, message string) {
 	p.numberRange(ref, excelize.DataValidationTypeDecimal, least, most, title, message)
 }
 
-// WholeRange lets cells take only whole numbers from least to most.
-func (p *Sheet) WholeRange(ref string, least, most float64, title, message string) {
+// wholeRange lets cells take only whole numbers from least to most.
+func (p *Sheet) wholeRange(ref string, least, most float64, title, message string) {
 	p.numberRange(ref, excelize.DataValidationTypeWhole, least, most, title, message)
 }
 
@@ -481,8 +481,8 @@ const (
 	noteMargin = 12
 )
 
-// NoteAt attaches a note to a cell.
-func (p *Sheet) NoteAt(ref, words string) {
+// noteAt attaches a note to a cell.
+func (p *Sheet) noteAt(ref, words string) {
 	words = formula.CleanText(words)
 	lines := lineCount(words, (noteWidth-noteMargin)*0.75, &drawings[Text])
 	p.comments = append(p.comments, excelize.Comment{
@@ -491,19 +491,9 @@ func (p *Sheet) NoteAt(ref, words string) {
 	})
 }
 
-// Highlight gives cells the colours of a look while a formula holds.
-func (p *Sheet) Highlight(ref, formula string, l Look) {
+// addHighlight gives cells the colours of a look while a formula holds.
+func (p *Sheet) addHighlight(ref, formula string, l Look) {
 	p.highlights = append(p.highlights, highlight{ref, formula, l})
-}
-
-// Finish freezes the header row of a table, repeats it on every page and makes
-// the table filterable.
-func (p *Sheet) Finish(name string, header, cols, frozen int) {
-	p.Freeze(header, frozen)
-	p.TitleRows(header, header)
-	if last := p.Next() - 1; last > header {
-		p.AddTable(name, header, last, 1, cols)
-	}
 }
 
 // YesNo is the word for a truth.

@@ -84,7 +84,7 @@ func (p *Sheet) writeRows(w io.Writer, styles *styleBook, widths []float64) erro
 		}
 		keys = p.stylesOf(i+1, keys[:0])
 		if buf, err = p.appendRow(buf, i+1, styles, keys, widths); err != nil {
-			return fmt.Errorf("%s: %w", p.Ref(i+1, 1), err)
+			return fmt.Errorf("%s: %w", p.ref(i+1, 1), err)
 		}
 		if len(buf) >= rowsAtOnce {
 			if _, err = w.Write(buf); err != nil {

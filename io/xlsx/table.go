@@ -168,9 +168,9 @@ func (t *Table[R]) SetWidths() {
 	for set > 0 && t.widths[set-1] == 0 {
 		set-- // what is left to its content is so anyway
 	}
-	t.sheet.Widths(t.widths[:set]...)
+	t.sheet.setWidths(t.widths[:set]...)
 	if t.printed < len(t.widths) {
-		t.sheet.PrintCols(t.printed)
+		t.sheet.printCols(t.printed)
 	}
 	folded := func(c Column[R]) bool { return c.Folded }
 	if first := slices.IndexFunc(t.columns, folded); first >= 0 {
@@ -180,13 +180,13 @@ func (t *Table[R]) SetWidths() {
 				last = i
 			}
 		}
-		t.sheet.FoldColumns(first+1, last+1)
+		t.sheet.foldColumns(first+1, last+1)
 	}
 }
 
 // PrintOnly prints the columns of this table that are printed, and none of a table beside
 // it.
-func (t *Table[R]) PrintOnly() { t.sheet.PrintCols(t.printed) }
+func (t *Table[R]) PrintOnly() { t.sheet.printCols(t.printed) }
 
 // Row writes a row and returns its number on the sheet.
 func (t *Table[R]) Row(r R) int { return t.add(t.build(t.sheet.Next(), t.cells[:0], r)) }
@@ -208,7 +208,7 @@ func (t *Table[R]) Keyed(key string, r R) int {
 func (t *Table[R]) Stream(n int, looks []Look, next func() R) {
 	row := t.sheet.Next()
 	t.last = max(t.last, row+n-1)
-	t.sheet.Stream(n, looks, func(cells []Cell) []Cell {
+	t.sheet.stream(n, looks, func(cells []Cell) []Cell {
 		cells = t.build(row, cells, next())
 		row++
 		return cells
@@ -254,7 +254,7 @@ func (t *Table[R]) KeepHeader() {
 
 // Filter makes the rows a table that can be sorted and filtered.
 func (t *Table[R]) Filter() {
-	t.sheet.AddTable(t.name, t.header, t.last, t.left+1, t.left+len(t.columns))
+	t.sheet.addTable(t.name, t.header, t.last, t.left+1, t.left+len(t.columns))
 }
 
 // Total writes a line under the table, by which it is found as by a key: its label in
@@ -313,7 +313,7 @@ func (g *Grid) Nothing(cells map[string]Cell) int {
 // header.
 func (g *Grid) Put(row int, cells map[string]Cell) {
 	for head, c := range cells {
-		g.sheet.Set(row, g.column(head), g.resolved(c, row))
+		g.sheet.set(row, g.column(head), g.resolved(c, row))
 	}
 }
 
@@ -349,7 +349,7 @@ func (g *Grid) Line(spans ...Span) int {
 	p.Row(cells...)
 	for _, s := range spans {
 		if from, to := g.column(s.From), g.column(s.end()); to > from && !s.Apart {
-			p.Merge(row, from, row, to)
+			p.merge(row, from, row, to)
 		}
 	}
 	return row
@@ -366,10 +366,10 @@ func (s Span) end() string {
 func (g *Grid) Notes(words map[string]string) {
 	for _, head := range g.keys {
 		if w := words[head]; w != "" {
-			g.sheet.NoteAt(g.Head(head).Local(), w)
+			g.sheet.noteAt(g.Head(head).Local(), w)
 		}
 	}
 }
 
 // Banner writes a line over all printed columns of the grid.
-func (g *Grid) Banner(l Look, words string) int { return g.sheet.Banner(l, words, g.printed) }
+func (g *Grid) Banner(l Look, words string) int { return g.sheet.banner(l, words, g.printed) }

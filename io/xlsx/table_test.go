@@ -175,7 +175,7 @@ func TestLinesRunOverColumns(t *testing.T) {
 	assert.Equal(t, []string{"B6:D6", fmt.Sprintf("A%d:C%d", row, row)}, []string{table.sheet.merges[0].String(), table.sheet.merges[1].String()})
 	refs := table.sheet.Strip(Wide{Cell: Str(Text, "wide"), Columns: 2}, Wide{Cell: Str(Text, "next")})
 	assert.Equal(t, []string{"A8", "C8"}, []string{refs[0].Local(), refs[1].Local()})
-	at := table.sheet.Put(table.Cell(9, "Count"), Str(Text, "put"), 2)
+	at := table.Cell(9, "Count").Put(Str(Text, "put"), 2)
 	assert.Equal(t, "B9:C9", at.Local())
 	build(t, o)
 }
@@ -196,7 +196,7 @@ func TestStreamedRows(t *testing.T) {
 		}
 		table.columns[2].Width = 9
 		assert.Equal(t, 3, table.Last())
-		table.sheet.Widths(8, 6, 9)
+		table.sheet.setWidths(8, 6, 9)
 		table.Finish()
 		return build(t, o)
 	}

@@ -23,7 +23,7 @@ func TestTableOfNothing(t *testing.T) {
 	row := table.Nothing(map[string]Cell{"What": Str(TextWrap, "nothing was found")})
 	table.Finish()
 	assert.False(t, table.Empty())
-	assert.Equal(t, "nothing was found", p.At(row, 2).V)
+	assert.Equal(t, "nothing was found", p.at(row, 2).V)
 	assert.Equal(t, []Cell{{}, Str(TextWrap, "nothing was found")}, p.Rows[row-1].Cells, "no more cells than are said")
 	require.Len(t, p.Tables, 1)
 	assert.Equal(t, "A1:C2", p.Tables[0].String())
@@ -42,8 +42,8 @@ func TestLineBare(t *testing.T) {
 	table := NewTable(p, "Parts", []Column[string]{words("Part"), words("Earlier"), words("Later")})
 	drawn := table.Line(Span{From: "Part", To: "Later", Cell: Str(Note, "a")})
 	bare := table.Line(Span{From: "Part", To: "Later", Cell: Str(Note, "b"), Bare: true})
-	assert.Equal(t, Blank(Note), p.At(drawn, 3))
-	assert.Equal(t, Cell{}, p.At(bare, 3))
+	assert.Equal(t, Blank(Note), p.at(drawn, 3))
+	assert.Equal(t, Cell{}, p.at(bare, 3))
 	assert.Equal(t, []formula.Area{{Row: bare, Col: 1, Row2: bare, Col2: 3}}, p.mergesOn[bare])
 }
 
@@ -60,7 +60,7 @@ func TestPictureBelow(t *testing.T) {
 	assert.Equal(t, 5, p.Next(), "three rows")
 	assert.Empty(t, p.kept)
 	p.BelowHead("Costs", BarChart{About: "What each costs", Height: RowPixels})
-	assert.Equal(t, "Costs", p.At(6, 1).V)
+	assert.Equal(t, "Costs", p.at(6, 1).V)
 	assert.Equal(t, [][2]int{{6, 8}}, p.kept)
 	require.Len(t, p.Charts, 2)
 	assert.Equal(t, []string{"A2", "A7"}, []string{p.Charts[0].corner(), p.Charts[1].corner()})

@@ -129,7 +129,7 @@ func (a *auditor) formulas(s *auditSheet) {
 		if c.F == nil {
 			continue
 		}
-		column, in := s.column(at), formula.Inside(*c.F)
+		column, in := s.column(at), inside(*c.F)
 		for _, number := range in.Numbers {
 			if !slices.Contains(lastingNumbers, number) {
 				a.breach(RuleLiterals, s.name, column, "%s holds the number %s: %s", c.R, number, *c.F)
@@ -147,7 +147,7 @@ func (a *auditor) formulas(s *auditSheet) {
 			a.breach(RuleShort, s.name, column, "%s has %d characters: %s", c.R, in.Size, *c.F)
 		}
 		a.sumsOf(s, *c.F)
-		for _, r := range formula.References(*c.F, s.name) {
+		for _, r := range references(*c.F, s.name) {
 			if r.Sheet == s.name && (r.Row2 > at[0] || r.Row2 == at[0] && r.Col2 > at[1]) {
 				a.breach(RuleFlow, s.name, column, "%s refers to %s, below or to the right", c.R, r.Area)
 			}
@@ -165,7 +165,7 @@ func (a *auditor) columns(s *auditSheet) {
 				switch {
 				case !ok:
 				case c.F != nil:
-					shapes[formula.Shape(*c.F, row)] = *c.F
+					shapes[shape(*c.F, row)] = *c.F
 					example = *c.F
 				case c.number():
 					constants++
@@ -212,16 +212,16 @@ func (a *auditor) units(s *auditSheet) {
 
 // sumsOf notes which ranges a formula sums.
 func (a *auditor) sumsOf(s *auditSheet, f string) {
-	tokens := formula.Scan(f)
+	tokens := scan(f)
 	for i, t := range tokens {
-		if t.Kind != formula.TokenFunction || t.Text != "SUM" {
+		if t.Kind != tokenFunction || t.Text != "SUM" {
 			continue
 		}
 		end := i + 1
 		for end < len(tokens) && tokens[end].Text != ")" {
 			end++
 		}
-		for _, r := range formula.ReferencesIn(tokens[i+1:end], s.name) {
+		for _, r := range referencesIn(tokens[i+1:end], s.name) {
 			if r.Row2 > r.Row && r.Col2 == r.Col {
 				key := r.Sheet + "!" + r.Area.String()
 				if !slices.Contains(a.sums[key], s.name) {
@@ -301,7 +301,7 @@ func (a *auditor) master() {
 		return
 	}
 	state := map[int]bool{} // rows that it counts
-	for _, r := range formula.References(*master.F, masterSheet) {
+	for _, r := range references(*master.F, masterSheet) {
 		for row := r.Row; row <= r.Row2; row++ {
 			state[row] = true
 		}

@@ -223,7 +223,7 @@ func (a *auditor) circles() {
 	var visit func(node)
 	visit = func(n node) {
 		state[n] = open
-		for _, r := range formula.References(*a.sheet(n.sheet).cells[n.at].F, n.sheet) {
+		for _, r := range references(*a.sheet(n.sheet).cells[n.at].F, n.sheet) {
 			for col := r.Col; col <= r.Col2; col++ {
 				rows := formulas[r.Sheet][col]
 				first, _ := slices.BinarySearch(rows, r.Row)

@@ -58,7 +58,7 @@ func (l *linter) chart(part string) {
 				continue
 			}
 			l.fault(part, formula.Fault(f, l.known))
-			for _, r := range formula.References(f, "") {
+			for _, r := range references(f, "") {
 				sizes[(r.Row2-r.Row+1)*(r.Col2-r.Col+1)] = true
 			}
 		}

@@ -41,7 +41,7 @@ func Fault(f string, known func(sheet string) bool) string {
 	depth := 0
 	for rest := f; rest != ""; {
 		var token string
-		token, rest = nextToken(rest)
+		token, rest = NextToken(rest)
 		switch c := token[0]; {
 		case c == '"' && !closed(token), c == '\'' && !closed(token):
 			return fault("has an open quote")
@@ -58,7 +58,7 @@ func Fault(f string, known func(sheet string) bool) string {
 			if !known(token) {
 				return fault(fmt.Sprintf("refers to a sheet %q that does not exist", token))
 			}
-		case strings.HasPrefix(rest, "(") && isWord(token):
+		case strings.HasPrefix(rest, "(") && IsWord(token):
 			if !portable[strings.ToUpper(token)] {
 				return fault("uses the function " + token + ", which not every program has")
 			}
@@ -78,8 +78,8 @@ func Fault(f string, known func(sheet string) bool) string {
 	return ""
 }
 
-// nextToken cuts a quoted text, a word or one other character off a formula.
-func nextToken(s string) (token, rest string) {
+// NextToken cuts a quoted text, a word or one other character off a formula.
+func NextToken(s string) (token, rest string) {
 	if q := s[0]; q == '"' || q == '\'' {
 		for i := 1; i < len(s); i++ {
 			if s[i] != q {
@@ -125,7 +125,7 @@ func wordRune(r rune) bool {
 	return unicode.IsLetter(r) || unicode.IsDigit(r)
 }
 
-func isWord(token string) bool {
+func IsWord(token string) bool {
 	first, _ := utf8.DecodeRuneInString(token)
 	return wordRune(first)
 }
@@ -165,13 +165,6 @@ const (
 	RateDecimals      = 8
 	ShareDecimals     = 6
 )
-
-func SumOf(col string, first, last int) string {
-	if last < first {
-		return "0"
-	}
-	return fmt.Sprintf("SUM(%s%d:%s%d)", col, first, col, last)
-}
 
 // SheetNameFault returns what is wrong with the name of a sheet, or "".
 func SheetNameFault(name string) string {

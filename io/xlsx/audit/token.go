@@ -1,7 +1,8 @@
-package formula
+package audit
 
 import (
 	"regexp"
+	"sillwright/io/xlsx/formula"
 	"slices"
 	"strconv"
 	"strings"
@@ -18,7 +19,7 @@ const (
 	tokenNumber
 	tokenCell
 	tokenSheet
-	TokenFunction
+	tokenFunction
 )
 
 type token struct {
@@ -32,25 +33,25 @@ var (
 	addressShape = regexp.MustCompile(`^(\$?)([A-Z]{1,3})(\$?)([0-9]+)$`)
 )
 
-// Scan cuts a formula into its parts.
-func Scan(f string) (out []token) {
+// scan cuts a formula into its parts.
+func scan(f string) (out []token) {
 	for rest := f; rest != ""; {
 		var t token
-		t.Text, rest = nextToken(rest)
+		t.Text, rest = formula.NextToken(rest)
 		switch {
 		case t.Text[0] == '"':
 			t.Kind = tokenText
 		case strings.HasPrefix(rest, "!"):
 			t.Kind = tokenSheet
 			t.Text = strings.ReplaceAll(strings.Trim(t.Text, "'"), "''", "'")
-		case strings.HasPrefix(rest, "(") && isWord(t.Text):
-			t.Kind = TokenFunction
+		case strings.HasPrefix(rest, "(") && formula.IsWord(t.Text):
+			t.Kind = tokenFunction
 		case numberShape.MatchString(t.Text):
 			t.Kind = tokenNumber
 		case addressShape.MatchString(t.Text):
 			t.Kind = tokenCell
 		case t.Text == "(":
-			t.called = len(out) > 0 && out[len(out)-1].Kind == TokenFunction
+			t.called = len(out) > 0 && out[len(out)-1].Kind == tokenFunction
 		}
 		out = append(out, t)
 	}
@@ -60,13 +61,13 @@ func Scan(f string) (out []token) {
 // reference is a cell or range that a formula refers to.
 type reference struct {
 	Sheet string
-	Area
+	formula.Area
 }
 
-// References returns what a formula on a sheet refers to.
-func References(f, own string) []reference { return ReferencesIn(Scan(f), own) }
+// references returns what a formula on a sheet refers to.
+func references(f, own string) []reference { return referencesIn(scan(f), own) }
 
-func ReferencesIn(tokens []token, own string) (out []reference) {
+func referencesIn(tokens []token, own string) (out []reference) {
 	for i := 0; i < len(tokens); i++ {
 		if tokens[i].Kind != tokenCell {
 			continue
@@ -91,12 +92,12 @@ func addressOf(s string) (row, col int) {
 	return row, col
 }
 
-// Shape returns a formula as it looks from its row: two cells of a column
+// shape returns a formula as it looks from its row: two cells of a column
 // that say the same of their rows have the same shape. Of another sheet the
 // column counts, since a record has another row there.
-func Shape(f string, row int) string {
+func shape(f string, row int) string {
 	var out strings.Builder
-	tokens := Scan(f)
+	tokens := scan(f)
 	away := false // within a reference to another sheet
 	for i, t := range tokens {
 		switch {
@@ -136,11 +137,11 @@ type contents struct {
 	Functions []string
 }
 
-// Inside takes a formula apart.
-func Inside(f string) (in contents) {
+// inside takes a formula apart.
+func inside(f string) (in contents) {
 	var open []string // functions whose brackets are open, "" for a plain bracket
 	digits := false   // a number here says to how many digits is rounded
-	for _, t := range Scan(f) {
+	for _, t := range scan(f) {
 		if t.Kind != tokenSheet && t.Kind != tokenText {
 			in.Size += len(t.Text)
 		}
@@ -149,7 +150,7 @@ func Inside(f string) (in contents) {
 		}
 		digits = false
 		switch {
-		case t.Kind == TokenFunction:
+		case t.Kind == tokenFunction:
 			in.Functions, open = append(in.Functions, t.Text), append(open, t.Text)
 			depth := 0
 			for _, name := range open {
