@@ -53,7 +53,8 @@ var policy = []struct {
 	{folder: "io/xlsx/audit", ours: []string{"io/xlsx/formula"}, others: []string{excelize}},
 	{folder: "io/marked", ours: []string{"io/sheet", "io/xlsx", "io/xlsx/formula", "estimate"}, others: []string{excelize}},
 	{folder: "io/comparison", ours: append([]string{"io/xlsx", "io/xlsx/formula"}, comparisons...)},
-	{folder: "io/workbook", ours: append([]string{"io/xlsx", "io/xlsx/formula"}, formats...)},
+	{folder: "io/cutting", ours: []string{"io/xlsx", "io/xlsx/formula", "estimate", "estimate/measure", "estimate/cut"}},
+	{folder: "io/workbook", ours: append([]string{"io/cutting", "io/xlsx", "io/xlsx/formula"}, formats...)},
 	{folder: "cmd/sillwright", ours: []string{"*"}, others: []string{excelize, gocsv, cli}},
 }
 

@@ -13,8 +13,8 @@ import (
 	"sillwright/estimate/cut"
 	"sillwright/estimate/measure"
 	"sillwright/io/cutlist"
+	"sillwright/io/cutting"
 	"sillwright/io/sheet"
-	"sillwright/io/workbook"
 )
 
 func cutCommand() *cli.Command {
@@ -106,13 +106,13 @@ func (r cutRun) encoder() func(cutlist.Cutting, []estimate.Problem) ([]byte, err
 
 // workbook returns the plan as a workbook.
 func (r cutRun) workbook(c cutlist.Cutting, problems []estimate.Problem) ([]byte, error) {
-	in := workbook.CutInput{
+	in := cutting.Input{
 		File: filepath.Base(r.pieces), MM: c.Unit == measure.Millimetres, Problem: c.Problem, Plan: c.Plan, Problems: problems,
 	}
 	for _, s := range c.Stocks {
 		in.Stocks = append(in.Stocks, s.Name)
 	}
-	return workbook.CutPlan(in)
+	return cutting.Workbook(in)
 }
 
 // run plans the cutting, writes it if asked to, and prints it. Nothing is

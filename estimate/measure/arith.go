@@ -107,6 +107,9 @@ func (m Money) Scale(r Rate) Money { return Money(r.of(int64(m))) }
 
 func (r Rate) of(x int64) int64 { return MulDiv(x, int64(r), int64(One)) }
 
+// Cents rounds a unit price to the cent, half away from zero.
+func (p UnitPrice) Cents() Money { return Extension(1, p) }
+
 // Extension returns what count units cost at price p, to the cent.
 //
 //	extension = ROUND(ROUND(count × price, 4), 2)

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"sillwright/estimate"
+	"sillwright/io/cutting"
 	"sillwright/io/xlsx"
 	"sillwright/pricing"
 )
@@ -113,7 +114,7 @@ func (w *writer) layoutsOf(c pricing.CutPlan) map[keptBack][]string {
 		}
 		stock := c.Problem.Stocks[c.Plan.Boards[l.First].Stock]
 		for k, n := range boards {
-			words := w.u.Words(stock.Length) + onHandWords(stock)
+			words := w.u.Words(stock.Length) + cutting.OnHandWords(stock)
 			if n > 1 {
 				words = fmt.Sprintf("%d x %s", n, words)
 			}

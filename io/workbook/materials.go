@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"sillwright/estimate"
-	"sillwright/estimate/cut"
 	"sillwright/estimate/measure"
 	"sillwright/io/xlsx"
 	"sillwright/io/xlsx/formula"
@@ -37,7 +36,7 @@ func planCostOf(buy pricing.Purchase) *planCost {
 	for _, c := range buy.Plans {
 		cost, bound, fit = cost+c.Plan.Cost, bound+c.Plan.Bound, fit+max(c.Plan.FirstFitCost, c.Plan.Cost)
 	}
-	return &planCost{centsOf(cost), centsOf(bound), centsOf(fit)}
+	return &planCost{cost.Cents(), bound.Cents(), fit.Cents()}
 }
 
 // materialColumns: Key and Override are read back.
@@ -213,17 +212,3 @@ func (w *writer) materialState(r materialRow) xlsx.Cell {
 // single reports whether a purchase is one size of pack, whose count follows
 // from the need by a formula; all else is a plan.
 func single(buy pricing.Purchase) bool { return !buy.Item.Cut && len(buy.Lines) == 1 }
-
-// sureWords says how sure it is that no plan costs less.
-func sureWords(p cut.Plan) string {
-	switch {
-	case p.Proven:
-		return "proven: no plan costs less"
-	case p.Grid > 0 && p.GridBound == p.Cost:
-		return fmt.Sprintf("proven to %s in: no plan on lengths rounded so costs less", measure.FormatInches(p.Grid, 64))
-	}
-	return fmt.Sprintf("the cheapest plan found; at most %s above the least", centsOf(p.Gap()))
-}
-
-// centsOf rounds an amount to the cent.
-func centsOf(p measure.UnitPrice) measure.Money { return measure.Extension(1, p) }

@@ -9,6 +9,7 @@ import (
 	"sillwright/estimate"
 	"sillwright/estimate/cut"
 	"sillwright/estimate/measure"
+	"sillwright/io/cutting"
 	"sillwright/io/xlsx"
 	"sillwright/pricing"
 )
@@ -148,7 +149,7 @@ func countedWords(words []string) string {
 // left out below a length.
 func gatherRemnants(purchases []pricing.Purchase, least measure.Length, of func(pricing.CutPlan) boardRest) (list []remnant) {
 	for _, buy := range purchases {
-		var same groups[remnant, remnant] // by all but their count
+		var same cutting.Groups[remnant, remnant] // by all but their count
 		for _, c := range buy.Plans {
 			rest := of(c)
 			if rest == nil {
@@ -160,15 +161,15 @@ func gatherRemnants(purchases []pricing.Purchase, least measure.Length, of func(
 					continue
 				}
 				r := remnant{item: buy.Item.Key, length: length, notes: notes}
-				at, first := same.group(r)
+				at, first := same.Group(r)
 				if first {
 					*at = r
 				}
 				at.count++
 			}
 		}
-		slices.SortStableFunc(same.list, func(a, b remnant) int { return cmp.Compare(b.length, a.length) })
-		list = append(list, same.list...)
+		slices.SortStableFunc(same.List, func(a, b remnant) int { return cmp.Compare(b.length, a.length) })
+		list = append(list, same.List...)
 	}
 	return list
 }

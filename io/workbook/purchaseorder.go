@@ -9,6 +9,7 @@ import (
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
+	"sillwright/io/cutting"
 	"sillwright/io/xlsx"
 	"sillwright/io/xlsx/formula"
 	"sillwright/pricing"
@@ -250,10 +251,10 @@ func (w *orderWriter) boardsSheet(p *xlsx.Sheet) {
 	p.Row(xlsx.Str(xlsx.Subtitle, "These plans take the place of those in the estimates of the jobs: cut by them. "+
 		"HELD = leave that length whole until it is measured."))
 	p.Skip(1)
-	s := newBoardsWriter(p, w.u)
+	s := cutting.NewWriter(p, w.u)
 	for _, plan := range w.in.Order.Plans {
 		pieces := takeoffPieces{w.u, plan.Takeoff}
-		s.block(pieces.stockPlan(plan.Item, w.in.Order.Terms.Supplier, w.in.Job.Currency, plan.Cut))
+		s.Block(pieces.stockPlan(plan.Item, w.in.Order.Terms.Supplier, w.in.Job.Currency, plan.Cut))
 	}
-	s.finish()
+	s.Finish()
 }

@@ -10,6 +10,7 @@ import (
 
 	"sillwright/estimate/cut"
 	"sillwright/estimate/measure"
+	"sillwright/io/cutting"
 	"sillwright/pricing"
 )
 
@@ -18,7 +19,7 @@ type setting struct {
 	length measure.Length
 	count  int
 	boards map[int]int // by cutting pattern, numbered from 1
-	uses   groups[label, use]
+	uses   cutting.Groups[label, use]
 	ends   []factoryEnds
 }
 
@@ -69,7 +70,7 @@ func countOf(list []setting) (n int) {
 // other.
 func (t takeoffPieces) sawProfile(c pricing.CutPlan, places map[opensPiece]string) sawProfile {
 	out := sawProfile{fetch: make([]int, len(c.Problem.Stocks)), rest: make([]int, len(c.Problem.Stocks))}
-	s := settingSorter{takeoffPieces: t, plan: c, places: places, what: memoize(func(k int) string { return t.text(c, k).what })}
+	s := settingSorter{takeoffPieces: t, plan: c, places: places, what: cutting.Memoize(func(k int) string { return t.text(c, k).What })}
 	for i, l := range c.Plan.Patterns {
 		for _, b := range c.Plan.Boards[l.First : l.First+l.Count] {
 			if s.board(i+1, b) {
@@ -79,11 +80,11 @@ func (t takeoffPieces) sawProfile(c pricing.CutPlan, places map[opensPiece]strin
 			}
 		}
 	}
-	out.settings, out.whole = s.settings.list, s.whole.list
+	out.settings, out.whole = s.settings.List, s.whole.List
 	for _, list := range [][]setting{out.settings, out.whole} {
 		slices.SortStableFunc(list, func(a, b setting) int { return cmp.Compare(b.length, a.length) })
 		for _, x := range list {
-			slices.SortStableFunc(x.uses.list, func(a, b use) int { return cmp.Compare(a.piece, b.piece) })
+			slices.SortStableFunc(x.uses.List, func(a, b use) int { return cmp.Compare(a.piece, b.piece) })
 		}
 	}
 	return out
@@ -95,7 +96,7 @@ type settingSorter struct {
 	plan            pricing.CutPlan
 	places          map[opensPiece]string // of factory ends
 	what            func(piece int) string
-	settings, whole groups[measure.Length, setting]
+	settings, whole cutting.Groups[measure.Length, setting]
 }
 
 // board sorts the pieces of a board that is cut by a pattern, and reports whether
@@ -141,8 +142,8 @@ func atFactoryEnd(c pricing.CutPlan, b cut.Board, at int) bool {
 
 // settingOf returns the setting of a length, and begins it if there is none. It
 // is good until the next one is begun.
-func settingOf(list *groups[measure.Length, setting], length measure.Length) *setting {
-	s, first := list.group(length)
+func settingOf(list *cutting.Groups[measure.Length, setting], length measure.Length) *setting {
+	s, first := list.Group(length)
 	if first {
 		s.length, s.boards = length, map[int]int{}
 	}
@@ -152,7 +153,7 @@ func settingOf(list *groups[measure.Length, setting], length measure.Length) *se
 // add counts a piece in.
 func (s *setting) add(piece int, l label) {
 	s.count++
-	u, first := s.uses.group(l)
+	u, first := s.uses.Group(l)
 	if first {
 		u.label, u.piece = l, piece
 	}
@@ -175,8 +176,8 @@ func (s *setting) addFactoryEnd(where string, gets bool) {
 
 // labelWords lists what to write on the pieces, with how many of each.
 func (s setting) labelWords() string {
-	out := make([]string, len(s.uses.list))
-	for i, u := range s.uses.list {
+	out := make([]string, len(s.uses.List))
+	for i, u := range s.uses.List {
 		out[i] = fmt.Sprintf("%d %s", u.count, u.what)
 		switch {
 		case u.pair && u.count > 2:
@@ -201,7 +202,7 @@ func (s setting) factoryWords() string {
 func (t takeoffPieces) wholeWords(list []setting) string {
 	var out []string
 	for _, s := range list {
-		for _, u := range s.uses.list {
+		for _, u := range s.uses.List {
 			out = append(out, fmt.Sprintf("%d x %s %s", u.count, t.u.Shop(s.length), u.what))
 		}
 	}
@@ -238,7 +239,7 @@ func (t takeoffPieces) stockCounts(c pricing.CutPlan, counts []int) string {
 	var out []string
 	for i, n := range counts {
 		if s := c.Problem.Stocks[i]; n > 0 {
-			out = append(out, fmt.Sprintf("%d x %s%s", n, t.u.Words(s.Length), onHandWords(s)))
+			out = append(out, fmt.Sprintf("%d x %s%s", n, t.u.Words(s.Length), cutting.OnHandWords(s)))
 		}
 	}
 	return strings.Join(out, ", ")

@@ -131,7 +131,7 @@ func (w *writer) provenWords() string {
 	for _, buy := range w.in.Plan.Purchases {
 		for _, p := range buy.Plans {
 			plans++
-			saved += centsOf(max(0, p.Plan.FirstFitCost-p.Plan.Cost))
+			saved += max(0, p.Plan.FirstFitCost-p.Plan.Cost).Cents()
 			if p.Plan.Proven {
 				proven++
 			}

@@ -1,6 +1,7 @@
 package workbook
 
 import (
+	"bytes"
 	"slices"
 	"testing"
 
@@ -89,5 +90,13 @@ func (s writtenSheet) formula(row int, head string) string {
 	s.t.Helper()
 	f, err := s.file.GetCellFormula(s.name, s.at(row, head))
 	require.NoError(s.t, err)
+	return f
+}
+
+func opened(t *testing.T, data []byte) *excelize.File {
+	t.Helper()
+	f, err := excelize.OpenReader(bytes.NewReader(data), excelize.Options{RawCellValue: true})
+	require.NoError(t, err)
+	t.Cleanup(func() { require.NoError(t, f.Close()) })
 	return f
 }

@@ -2,12 +2,13 @@ package audit
 
 import (
 	"regexp"
-	"sillwright/io/xlsx/formula"
 	"slices"
 	"strconv"
 	"strings"
 
 	"github.com/xuri/excelize/v2"
+
+	"sillwright/io/xlsx/formula"
 )
 
 // The kinds of what a formula is made of.

@@ -1,4 +1,7 @@
-package workbook
+// Package cutting writes how boards, sticks, rolls and coils are cut: a row for each
+// cutting pattern, with a picture drawn to scale, on a sheet of an estimate or an order;
+// and the workbook of a cutting plan that stands alone.
+package cutting
 
 import (
 	"fmt"
@@ -10,23 +13,8 @@ import (
 	"sillwright/io/xlsx"
 )
 
-// boardsSheet writes how the boards, sticks, rolls and coils were planned: a
-// block an item, a row a distinct cutting pattern, and a picture of them. Held
-// pieces are on the same boards, marked, so that measuring them later needs no more.
-func (w *writer) boardsSheet(p *xlsx.Sheet) {
-	w.top(p, "Boards", "How each board, stick, roll and coil is cut, a row for each way to cut one. HELD = leave that length whole until it is measured.")
-	s := newBoardsWriter(p, w.u)
-	for _, buy := range w.in.Plan.Purchases {
-		for _, c := range buy.Plans {
-			s.block(w.pieces().stockPlan(buy.Item, buy.Supplier, w.in.Book.Job.Currency, c))
-		}
-	}
-	s.finish()
-	w.boardsAdd = s.difference()
-}
-
-// boardsWriter writes plans one below the other.
-type boardsWriter struct {
+// Writer writes plans on a sheet, one below the other.
+type Writer struct {
 	p      *xlsx.Sheet
 	u      estimate.Units
 	blocks []*xlsx.Table[pattern]
@@ -39,10 +27,10 @@ const (
 	mostPictures   = 5  // of an item; the rows go on
 )
 
-func newBoardsWriter(p *xlsx.Sheet, u estimate.Units) *boardsWriter {
+func NewWriter(p *xlsx.Sheet, u estimate.Units) *Writer {
 	p.AutoWidth(drawnWidth, drawnWidth)
 	p.Freeze(boardTitleRows, 0)
-	return &boardsWriter{p: p, u: u}
+	return &Writer{p: p, u: u}
 }
 
 // What formulas and pictures name the columns that a picture is drawn from, with the
@@ -58,21 +46,21 @@ func partHead(k int) string { return fmt.Sprintf("Part %d", k+1) }
 
 // columns are those of a block whose patterns have so many parts at most. What is not
 // printed is what the picture is drawn from.
-func (s *boardsWriter) columns(parts int) []xlsx.Column[pattern] {
+func (s *Writer) columns(parts int) []xlsx.Column[pattern] {
 	unit := ", " + s.u.Name(estimate.Lengthwise)
 	number := func(l measure.Length) xlsx.Cell { return xlsx.Num(s.u.Length(l), xlsx.Inches) }
 	columns := []xlsx.Column[pattern]{
 		{Head: "Layout", Width: 7, Cell: func(x pattern) xlsx.Cell { return xlsx.Num(x.number, xlsx.Count) }},
 		{Head: "Count", Width: 6.5, Cell: func(x pattern) xlsx.Cell { return xlsx.Num(x.count, xlsx.Count) }},
 		{Head: "Stock", Width: 15, Cell: func(x pattern) xlsx.Cell {
-			return xlsx.Str(xlsx.TextRight, s.u.Words(x.stock.Length)+onHandWords(x.stock))
+			return xlsx.Str(xlsx.TextRight, s.u.Words(x.stock.Length)+OnHandWords(x.stock))
 		}},
 		{Head: "Cut from each, and what for", Width: 78, Cell: func(x pattern) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, x.words) }},
 		{Head: "Saw cuts", Width: 9, Cell: func(x pattern) xlsx.Cell { return xlsx.Str(xlsx.TextRight, s.u.Shop(x.saw)) }},
 		{Head: "Left over", Width: 10, Cell: func(x pattern) xlsx.Cell { return xlsx.Str(xlsx.TextRight, s.u.Words(x.offcut)) }},
 		{Head: "Left over" + unit, Width: 10, Cell: func(x pattern) xlsx.Cell { return number(x.offcut) }},
 		{Head: barHead, Unprinted: true, Cell: func(x pattern) xlsx.Cell {
-			return xlsx.Str(xlsx.Text, fmt.Sprintf("%d: %d x %s%s", x.number, x.count, s.stockWords(x.stock.Length), onHandWords(x.stock)))
+			return xlsx.Str(xlsx.Text, fmt.Sprintf("%d: %d x %s%s", x.number, x.count, s.stockWords(x.stock.Length), OnHandWords(x.stock)))
 		}},
 		{Head: checkHead, Unprinted: true, Cell: func(pattern) xlsx.Cell {
 			return xlsx.Formula(fmt.Sprintf("ROUND({Stock%s}-SUM({%s..%s}),3)", unit, partHead(0), restHead), 0.0, xlsx.Number)
@@ -93,15 +81,15 @@ func (s *boardsWriter) columns(parts int) []xlsx.Column[pattern] {
 	)
 }
 
-// block writes one plan: its facts, a row a pattern, and pictures, as many of them on
+// Block writes one plan: its facts, a row a pattern, and pictures, as many of them on
 // the page of the rows as it has room for.
-func (s *boardsWriter) block(b stockPlan) {
+func (s *Writer) Block(b Plan) {
 	p, patterns := s.p, b.patterns()
 	t := xlsx.NewTable(p, "Boards", s.columns(mostPartsOf(patterns)))
 	s.blocks = append(s.blocks, t)
 	begin := p.Next()
-	t.Banner(xlsx.Section, b.head)
-	for _, f := range append(b.facts, s.planFacts(b)) {
+	t.Banner(xlsx.Section, b.Head)
+	for _, f := range append(b.Facts, s.planFacts(b)) {
 		t.Banner(xlsx.Note, f)
 	}
 	t.Header()
@@ -115,7 +103,7 @@ func (s *boardsWriter) block(b stockPlan) {
 		if !t.Fits(begin, xlsx.PicturePixels(len(bars))) {
 			pages = append(pages, p.Next())
 		}
-		s.picture(t, b.head, bars)
+		s.picture(t, b.Head, bars)
 	}
 	if len(drawn) < len(patterns) {
 		t.Banner(xlsx.Note, fmt.Sprintf("Drawn are the first %d of %d layouts.", len(drawn), len(patterns)))
@@ -125,16 +113,16 @@ func (s *boardsWriter) block(b stockPlan) {
 	}
 }
 
-// finish ends the sheet, and says so if nothing is cut.
-func (s *boardsWriter) finish() {
+// Finish ends the sheet, and says so if nothing is cut.
+func (s *Writer) Finish() {
 	if len(s.blocks) == 0 {
 		xlsx.NewTable(s.p, "Boards", s.columns(0)).SetWidths()
 		s.p.Row(xlsx.Str(xlsx.Text, "Nothing is cut."))
 	}
 }
 
-// difference is a formula: by how much a stock is more than its parts at most.
-func (s *boardsWriter) difference() string {
+// Difference is a formula: by how much a stock is more than its parts at most.
+func (s *Writer) Difference() string {
 	if len(s.blocks) == 0 {
 		return "0"
 	}
@@ -143,7 +131,7 @@ func (s *boardsWriter) difference() string {
 }
 
 // stockWords writes the length of a stock, without inches where it has none.
-func (s *boardsWriter) stockWords(l measure.Length) string {
+func (s *Writer) stockWords(l measure.Length) string {
 	if !s.u.MM && l%measure.Foot == 0 {
 		return fmt.Sprintf("%d ft", l/measure.Foot)
 	}
@@ -151,17 +139,17 @@ func (s *boardsWriter) stockWords(l measure.Length) string {
 }
 
 // planFacts says what of the saw's wishes the plan fulfils.
-func (s *boardsWriter) planFacts(b stockPlan) string {
-	p := b.plan
+func (s *Writer) planFacts(b Plan) string {
+	p := b.Plan
 	facts := []string{
 		fmt.Sprintf("%d to cut in %d layouts", len(p.Boards), len(p.Patterns)),
-		"saw cut " + s.u.Shop(b.problem.Kerf),
+		"saw cut " + s.u.Shop(b.Problem.Kerf),
 	}
-	if trim := b.problem.HeadTrim; trim > 0 {
+	if trim := b.Problem.HeadTrim; trim > 0 {
 		facts = append(facts, "each end squared by "+s.u.Shop(trim))
 	}
 	wanted := 0
-	for _, w := range b.problem.Pieces {
+	for _, w := range b.Problem.Pieces {
 		if w.FactoryEnd {
 			wanted += w.Count
 		}

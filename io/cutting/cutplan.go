@@ -1,4 +1,4 @@
-package workbook
+package cutting
 
 import (
 	"fmt"
@@ -10,8 +10,8 @@ import (
 	"sillwright/io/xlsx/formula"
 )
 
-// CutInput is a cutting plan that stands alone, without an estimate.
-type CutInput struct {
+// Input is a cutting plan that stands alone, without an estimate.
+type Input struct {
 	File     string // base name of the list of pieces
 	MM       bool   // lengths are shown in millimetres
 	Problem  cut.Problem
@@ -20,10 +20,10 @@ type CutInput struct {
 	Problems []estimate.Problem // sorted
 }
 
-// CutPlan returns a workbook of a cutting plan: what to buy and what it costs,
+// Workbook returns a workbook of a cutting plan: what to buy and what it costs,
 // as live formulas, and the cutting patterns of the boards with their picture. The
 // same input gives the same bytes.
-func CutPlan(in CutInput) ([]byte, error) {
+func Workbook(in Input) ([]byte, error) {
 	o := xlsx.New(xlsx.Properties{
 		Title: "Cutting plan of " + in.File, Subject: "Pieces cut from boards at the least cost", Description: "Written by Sillwright from " + in.File,
 	})
@@ -36,7 +36,7 @@ func CutPlan(in CutInput) ([]byte, error) {
 }
 
 // costWords says what the plan costs, in the currency of the stock's prices.
-func (in CutInput) costWords() string { return costWords(in.Plan, "") }
+func (in Input) costWords() string { return CostWords(in.Plan, "") }
 
 // boughtStock is a stock, and how much of it the plan takes.
 type boughtStock struct {
@@ -47,7 +47,7 @@ type boughtStock struct {
 }
 
 // bought returns what the plan takes of each stock, and what all of it costs.
-func (in CutInput) bought() (list []boughtStock, sum measure.Money) {
+func (in Input) bought() (list []boughtStock, sum measure.Money) {
 	counts := make([]int, len(in.Problem.Stocks))
 	for _, b := range in.Plan.Boards {
 		counts[b.Stock]++
@@ -81,7 +81,7 @@ func boughtColumns(u estimate.Units) []xlsx.Column[boughtStock] {
 
 // planSheet writes what to buy, a row a stock, the cost beside the bound and what first
 // fit would cost, and what was wrong with the lists.
-func (in CutInput) planSheet(p *xlsx.Sheet, u estimate.Units) {
+func (in Input) planSheet(p *xlsx.Sheet, u estimate.Units) {
 	p.Landscape(true)
 	p.Row(xlsx.Str(xlsx.Title, "Cutting plan"))
 	p.Row(xlsx.Str(xlsx.Subtitle, fmt.Sprintf("%s to cut, %s", in.File, in.costWords())))
@@ -114,20 +114,20 @@ func (in CutInput) planSheet(p *xlsx.Sheet, u estimate.Units) {
 }
 
 // boardsSheet writes how the boards are cut.
-func (in CutInput) boardsSheet(p *xlsx.Sheet, u estimate.Units) {
+func (in Input) boardsSheet(p *xlsx.Sheet, u estimate.Units) {
 	p.Landscape(true)
 	p.Row(xlsx.Str(xlsx.Title, "Boards"))
 	p.Row(xlsx.Str(xlsx.Subtitle, "A row for each way to cut a board. HELD = leave that length whole until it is measured."))
 	p.Skip(1)
-	s := newBoardsWriter(p, u)
+	s := NewWriter(p, u)
 	if len(in.Plan.Boards) > 0 {
-		s.block(stockPlan{
-			head: in.File, facts: []string{in.costWords()}, problem: in.Problem, plan: in.Plan,
-			piece: func(i int) pieceText {
+		s.Block(Plan{
+			Head: in.File, Facts: []string{in.costWords()}, Problem: in.Problem, Plan: in.Plan,
+			Piece: func(i int) Text {
 				w := in.Problem.Pieces[i]
-				return pieceText{length: u.Shop(w.Length), what: w.Label, mark: w.Label, held: w.Held}
+				return Text{Length: u.Shop(w.Length), What: w.Label, Mark: w.Label, Held: w.Held}
 			},
 		})
 	}
-	s.finish()
+	s.Finish()
 }

@@ -1,4 +1,4 @@
-package workbook
+package cutting
 
 import (
 	"cmp"
@@ -23,7 +23,7 @@ type pattern struct {
 type part struct {
 	length measure.Length // of each
 	count  int
-	marks  groups[string, string] // of all boards of the pattern
+	marks  Groups[string, string] // of all boards of the pattern
 }
 
 // total returns what the pieces of a part measure together.
@@ -33,12 +33,12 @@ func (t part) total() measure.Length { return t.length * measure.Length(t.count)
 const mostParts = 14
 
 // patterns returns the ways in which the boards of a plan are cut.
-func (b stockPlan) patterns() []pattern {
-	single := !slices.ContainsFunc(b.plan.Boards, func(board cut.Board) bool { return len(board.Pieces) > mostParts })
-	out := make([]pattern, len(b.plan.Patterns))
-	for i, l := range b.plan.Patterns {
-		boards := b.plan.Boards[l.First : l.First+l.Count]
-		x := pattern{number: i + 1, count: l.Count, stock: b.problem.Stocks[boards[0].Stock], offcut: boards[0].Offcut}
+func (b Plan) patterns() []pattern {
+	single := !slices.ContainsFunc(b.Plan.Boards, func(board cut.Board) bool { return len(board.Pieces) > mostParts })
+	out := make([]pattern, len(b.Plan.Patterns))
+	for i, l := range b.Plan.Patterns {
+		boards := b.Plan.Boards[l.First : l.First+l.Count]
+		x := pattern{number: i + 1, count: l.Count, stock: b.Problem.Stocks[boards[0].Stock], offcut: boards[0].Offcut}
 		x.parts, x.words = b.parts(boards, single), b.cutWords(boards)
 		x.saw = x.stock.Length - x.offcut
 		for _, t := range x.parts {
@@ -59,21 +59,21 @@ func mostPartsOf(patterns []pattern) (most int) {
 
 // parts returns the parts of boards that are cut alike: single pieces, or like ones in a
 // row.
-func (b stockPlan) parts(boards []cut.Board, single bool) (parts []part) {
+func (b Plan) parts(boards []cut.Board, single bool) (parts []part) {
 	for i, piece := range boards[0].Pieces {
-		length := b.problem.Pieces[piece].Length
+		length := b.Problem.Pieces[piece].Length
 		if n := len(parts); single || n == 0 || parts[n-1].length != length {
 			parts = append(parts, part{length: length})
 		}
 		at := &parts[len(parts)-1]
 		at.count++
 		for _, board := range boards {
-			t := b.piece(board.Pieces[i])
-			mark := t.mark
-			if t.held {
+			t := b.Piece(board.Pieces[i])
+			mark := t.Mark
+			if t.Held {
 				mark += " HELD"
 			}
-			m, _ := at.marks.group(mark)
+			m, _ := at.marks.Group(mark)
 			*m = mark
 		}
 	}
@@ -85,37 +85,37 @@ type cutOff struct {
 	length measure.Length
 	words  string
 	each   int // pieces of one board
-	uses   groups[pieceText, pieceUse]
+	uses   Groups[Text, pieceUse]
 }
 
 // pieceUse is what pieces are for, and how many.
 type pieceUse struct {
-	text  pieceText
+	text  Text
 	count int
 }
 
 // cutWords lists what is cut from each of some boards that are cut alike, longest first,
 // and what the pieces of all of them are for.
-func (b stockPlan) cutWords(boards []cut.Board) string {
-	var cuts groups[measure.Length, cutOff]
+func (b Plan) cutWords(boards []cut.Board) string {
+	var cuts Groups[measure.Length, cutOff]
 	for k, board := range boards {
 		for _, piece := range board.Pieces {
-			length, t := b.problem.Pieces[piece].Length, b.piece(piece)
-			c, first := cuts.group(length)
+			length, t := b.Problem.Pieces[piece].Length, b.Piece(piece)
+			c, first := cuts.Group(length)
 			if first {
-				c.length, c.words = length, t.length
+				c.length, c.words = length, t.Length
 			}
 			if k == 0 {
 				c.each++
 			}
-			u, _ := c.uses.group(t)
+			u, _ := c.uses.Group(t)
 			u.text = t
 			u.count++
 		}
 	}
-	slices.SortStableFunc(cuts.list, func(x, y cutOff) int { return cmp.Compare(y.length, x.length) })
-	out := make([]string, len(cuts.list))
-	for i, c := range cuts.list {
+	slices.SortStableFunc(cuts.List, func(x, y cutOff) int { return cmp.Compare(y.length, x.length) })
+	out := make([]string, len(cuts.List))
+	for i, c := range cuts.List {
 		out[i] = c.String()
 	}
 	return strings.Join(out, "; ")
@@ -124,9 +124,9 @@ func (b stockPlan) cutWords(boards []cut.Board) string {
 // String writes "2 x 63  (4 W1 leg, D3 leg HELD)".
 func (c cutOff) String() string {
 	var uses []string
-	for _, u := range c.uses.list {
-		what := u.text.what
-		if u.text.held {
+	for _, u := range c.uses.List {
+		what := u.text.What
+		if u.text.Held {
 			what = strings.TrimSpace(what + " HELD")
 		}
 		switch {

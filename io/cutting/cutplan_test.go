@@ -1,4 +1,4 @@
-package workbook
+package cutting
 
 import (
 	"archive/zip"
@@ -19,19 +19,18 @@ import (
 	"sillwright/estimate/measure"
 	"sillwright/io/xlsx"
 	"sillwright/io/xlsx/audit"
-	"sillwright/pricing"
 )
 
 // sixteen is the cutting of 16 three-sided frames, legs of 84 in and heads of 32,
 // on 192 in: 38 boards with and without a saw cut. Source: arithmetic, two legs a
 // board leave 24; 16 boards of legs more than pair off take three heads
-func sixteen(kerf measure.Length) CutInput {
+func sixteen(kerf measure.Length) Input {
 	p := cut.Problem{
 		Pieces: []cut.Piece{{Length: 84 * measure.Inch, Count: 64, Label: "leg, D1 & <D2>"}, {Length: 32 * measure.Inch, Count: 32, Label: "head", Held: true}},
 		Stocks: []cut.Stock{{Length: 192 * measure.Inch, Price: 10000, Available: -1}},
 		Kerf:   kerf,
 	}
-	return CutInput{File: "pieces.csv", Problem: p, Stocks: []string{"=1x4"}, Plan: cut.Solve(p),
+	return Input{File: "pieces.csv", Problem: p, Stocks: []string{"=1x4"}, Plan: cut.Solve(p),
 		Problems: []estimate.Problem{{What: "a row is left out", Do: "mend it"}}}
 }
 
@@ -46,10 +45,10 @@ func opened(t *testing.T, data []byte) *excelize.File {
 func TestCutPlan(t *testing.T) {
 	for _, kerf := range []measure.Length{0, measure.Inch / 8} {
 		in := sixteen(kerf)
-		data, err := CutPlan(in)
+		data, err := Workbook(in)
 		require.NoError(t, err)
 		assert.Empty(t, audit.Lint(data))
-		again, err := CutPlan(in)
+		again, err := Workbook(in)
 		require.NoError(t, err)
 		assert.Equal(t, data, again, "the same bytes")
 		f := opened(t, data)
@@ -95,7 +94,7 @@ func atoi(t *testing.T, s string) (n int) {
 // its axis.
 func TestPictureOfBoards(t *testing.T) {
 	in := sixteen(measure.Inch / 8)
-	data, err := CutPlan(in)
+	data, err := Workbook(in)
 	require.NoError(t, err)
 	chart := parts(t, data)[xlsx.ChartPart(1)]
 	assert.Contains(t, chart, "<a:t>left 23-3/4</a:t>")
@@ -114,8 +113,8 @@ func TestManyPatternsAreDrawnInPictures(t *testing.T) {
 	for i := range 43 {
 		p.Pieces = append(p.Pieces, cut.Piece{Length: measure.Length(51+i) * measure.Inch, Count: 1})
 	}
-	in := CutInput{File: "p.csv", Problem: p, Stocks: []string{""}, Plan: cut.Solve(p)}
-	data, err := CutPlan(in)
+	in := Input{File: "p.csv", Problem: p, Stocks: []string{""}, Plan: cut.Solve(p)}
+	data, err := Workbook(in)
 	require.NoError(t, err)
 	assert.Empty(t, audit.Lint(data))
 	all := parts(t, data)
@@ -128,7 +127,7 @@ func TestManyPatternsAreDrawnInPictures(t *testing.T) {
 }
 
 func TestNothingIsCut(t *testing.T) {
-	data, err := CutPlan(CutInput{File: "p.csv", Plan: cut.Solve(cut.Problem{})})
+	data, err := Workbook(Input{File: "p.csv", Plan: cut.Solve(cut.Problem{})})
 	require.NoError(t, err)
 	assert.Empty(t, audit.Lint(data))
 }
@@ -141,22 +140,6 @@ func TestAxisStep(t *testing.T) {
 	assert.Equal(t, 192.0, axisStep(inches, 150*measure.Foot))
 	assert.Equal(t, 500.0, axisStep(mm, 6000*measure.Millimetre))
 	assert.Equal(t, 1000.0, axisStep(mm, 6600*measure.Millimetre))
-}
-
-// Two offcuts of a length are one line, the longest of an item first, short ones
-// are not kept.
-func TestUsefulOffcuts(t *testing.T) {
-	purchases := purchasesLeaving([]measure.Length{30, 12, 50, 30, 24})
-	want := []remnant{{"a", 50 * measure.Inch, 1, ""}, {"a", 30 * measure.Inch, 2, ""}, {"a", 24 * measure.Inch, 1, ""}}
-	assert.Equal(t, want, usefulOffcuts(purchases, 24*measure.Inch))
-}
-
-func purchasesLeaving(inches []measure.Length) []pricing.Purchase {
-	var plan cut.Plan
-	for _, l := range inches {
-		plan.Boards = append(plan.Boards, cut.Board{Offcut: l * measure.Inch})
-	}
-	return []pricing.Purchase{{Item: estimate.Item{Key: "a"}, Plans: []pricing.CutPlan{{Plan: plan}}}}
 }
 
 // parts unzips a workbook.

@@ -1,4 +1,4 @@
-package workbook
+package cutting
 
 import (
 	"testing"
@@ -7,20 +7,20 @@ import (
 )
 
 func TestGroupsKeepTheOrderOfTheirKeys(t *testing.T) {
-	var g groups[string, int]
+	var g Groups[string, int]
 	var began []bool
 	for _, k := range []string{"b", "a", "b", "c", "b"} {
-		n, first := g.group(k)
+		n, first := g.Group(k)
 		*n++
 		began = append(began, first)
 	}
-	assert.Equal(t, []int{3, 1, 1}, g.list)
+	assert.Equal(t, []int{3, 1, 1}, g.List)
 	assert.Equal(t, []bool{true, true, false, true, false}, began)
 }
 
 func TestMemoizeWorksOutEachResultOnce(t *testing.T) {
 	calls := 0
-	double := memoize(func(n int) int { calls++; return 2 * n })
+	double := Memoize(func(n int) int { calls++; return 2 * n })
 	assert.Equal(t, []int{4, 6, 4, 0, 0}, []int{double(2), double(3), double(2), double(0), double(0)})
 	assert.Equal(t, 3, calls)
 }

@@ -1,4 +1,4 @@
-package workbook
+package cutting
 
 import (
 	"fmt"
@@ -17,7 +17,7 @@ type segment struct {
 }
 
 // picture draws patterns of a block below what is written, a bar each.
-func (s *boardsWriter) picture(t *xlsx.Table[pattern], about string, bars []pattern) {
+func (s *Writer) picture(t *xlsx.Table[pattern], about string, bars []pattern) {
 	longest := measure.Length(0)
 	for _, x := range bars {
 		longest = max(longest, x.stock.Length)
@@ -45,7 +45,7 @@ func (s *boardsWriter) picture(t *xlsx.Table[pattern], about string, bars []patt
 
 // segments returns the parts of the bars of a block, then the saw cuts, then what is
 // left. room is how many points of words a length has room for.
-func (s *boardsWriter) segments(t *xlsx.Table[pattern], room func(measure.Length) float64) (out []segment) {
+func (s *Writer) segments(t *xlsx.Table[pattern], room func(measure.Length) float64) (out []segment) {
 	for k := 0; t.HasColumn(partHead(k)); k++ {
 		out = append(out, segment{partHead(k), xlsx.PartFills[k%len(xlsx.PartFills)], func(x pattern) string {
 			if k >= len(x.parts) {
@@ -62,12 +62,12 @@ func (s *boardsWriter) segments(t *xlsx.Table[pattern], room func(measure.Length
 }
 
 // partLabel names a part as far as there is room: length and mark.
-func (s *boardsWriter) partLabel(t part, room func(measure.Length) float64) string {
+func (s *Writer) partLabel(t part, room func(measure.Length) float64) string {
 	length := s.u.Shop(t.length)
 	if t.count > 1 {
 		length = fmt.Sprintf("%d x %s", t.count, length)
 	}
-	marks := t.marks.list
+	marks := t.marks.List
 	words := []string{length + " " + strings.Join(marks, ", ")}
 	if len(marks) > 1 {
 		words = append(words, fmt.Sprintf("%s %s +%d", length, marks[0], len(marks)-1))

@@ -1,0 +1,21 @@
+package workbook
+
+import (
+	"sillwright/io/cutting"
+	"sillwright/io/xlsx"
+)
+
+// boardsSheet writes how the boards, sticks, rolls and coils were planned: a
+// block an item, a row a distinct cutting pattern, and a picture of them. Held
+// pieces are on the same boards, marked, so that measuring them later needs no more.
+func (w *writer) boardsSheet(p *xlsx.Sheet) {
+	w.top(p, "Boards", "How each board, stick, roll and coil is cut, a row for each way to cut one. HELD = leave that length whole until it is measured.")
+	s := cutting.NewWriter(p, w.u)
+	for _, buy := range w.in.Plan.Purchases {
+		for _, c := range buy.Plans {
+			s.Block(w.pieces().stockPlan(buy.Item, buy.Supplier, w.in.Book.Job.Currency, c))
+		}
+	}
+	s.Finish()
+	w.boardsAdd = s.Difference()
+}
