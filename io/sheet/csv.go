@@ -106,12 +106,12 @@ func delimiter(text []byte) rune {
 // evenness returns how many of the first records share one count of fields,
 // two or more.
 func evenness(text []byte, comma rune) int {
-	ration := &rationed{r: bytes.NewReader(text)}
-	c := newCSVReader(ration, comma)
+	limited := &limitedReader{r: bytes.NewReader(text)}
+	c := newCSVReader(limited, comma)
 	counts := map[int]int{}
 	score := 0
 	for range headerRows {
-		ration.left = maxRecord
+		limited.remaining = maxRecord
 		fields, err := c.Read()
 		if err != nil {
 			break
@@ -151,11 +151,11 @@ func (r *csvReader) read(text []byte) error {
 // unclosed quotation mark swallows the lines after it. It reports that line,
 // takes it alone and returns the text behind it.
 func (r *csvReader) readUntilUnclosed(text []byte) ([]byte, error) {
-	ration := &rationed{r: bytes.NewReader(text)}
-	c := newCSVReader(ration, r.comma)
+	limited := &limitedReader{r: bytes.NewReader(text)}
+	c := newCSVReader(limited, r.comma)
 	base := r.line - 1
 	for {
-		ration.left = maxRecord
+		limited.remaining = maxRecord
 		start := c.InputOffset()
 		fields, err := c.Read()
 		if err == io.EOF {

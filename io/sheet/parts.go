@@ -154,19 +154,19 @@ var (
 	errToken   = refuse("a text or comment in it is longer than 1 MB", "copy the tables that matter into a new workbook")
 )
 
-// rationed stops a reader that would go on and on for one token or record; who
-// reads gives it more when that is done.
-type rationed struct {
-	r    io.Reader
-	left int
+// limitedReader limits how many bytes one token or record may take. The limit is
+// set anew before each.
+type limitedReader struct {
+	r         io.Reader
+	remaining int
 }
 
-func (r *rationed) Read(b []byte) (int, error) {
-	if r.left <= 0 {
+func (r *limitedReader) Read(b []byte) (int, error) {
+	if r.remaining <= 0 {
 		return 0, errToken
 	}
-	n, err := r.r.Read(b[:min(len(b), r.left)])
-	r.left -= n
+	n, err := r.r.Read(b[:min(len(b), r.remaining)])
+	r.remaining -= n
 	return n, err
 }
 
@@ -174,11 +174,11 @@ func (r *rationed) Read(b []byte) (int, error) {
 // proves it well formed. A document type declaration and deep nesting, which
 // only hostile files have, are errors.
 func tokens(r io.Reader, visit func(xml.Token) error) error {
-	ration := &rationed{r: r}
-	d := xml.NewDecoder(ration)
+	limited := &limitedReader{r: r}
+	d := xml.NewDecoder(limited)
 	depth := 0
 	for {
-		ration.left = maxToken
+		limited.remaining = maxToken
 		t, err := d.Token()
 		if err == io.EOF {
 			return nil
