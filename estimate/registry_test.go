@@ -2,6 +2,7 @@ package estimate_test
 
 import (
 	"cmp"
+	"fmt"
 	"go/ast"
 	"go/parser"
 	"go/token"
@@ -9,6 +10,7 @@ import (
 	"io/fs"
 	"maps"
 	"path/filepath"
+	"reflect"
 	"slices"
 	"strconv"
 	"strings"
@@ -201,6 +203,68 @@ func TestSettingsMatchBinds(t *testing.T) {
 		keys = append(keys, r["key"])
 	}
 	assert.ElementsMatch(t, estimate.SettingKeys(), keys)
+}
+
+// TestSettingsFillFieldsOfTheirOwn: no two lines of Job fill the same field, as one that
+// is bound to the wrong field would.
+func TestSettingsFillFieldsOfTheirOwn(t *testing.T) {
+	items := shippedItems(t)
+	var shipped []estimate.Setting
+	for _, r := range shippedRows(t, "settings.csv") {
+		shipped = append(shipped, estimate.Setting{Key: r["key"], Unit: r["unit"], Default: r["value"]})
+	}
+	plain, _ := estimate.NewJob(shipped, items)
+	other := map[string]string{"length": "7-3/16", "percent": "7.25", "count": "7", "days": "7", "year": "1949", "F": "17", "money": "17.25", "date": "2026-02-17",
+		"text": "clause 9.27.3.8", "item": "jamb-2x6", "layout": "pinwheel"}
+	filled := map[string]string{} // by the fields that a key changes
+	for i, line := range shipped {
+		value := other[line.Unit]
+		if words := line.Words(); len(words) > 0 {
+			value = words[len(words)-1]
+			if value == line.Default {
+				value = words[0]
+			}
+		}
+		if value == line.Default || value == "" || line.Key == "units" {
+			continue // one word only; and the unit changes how all lengths are read
+		}
+		changed := slices.Clone(shipped)
+		changed[i].Text = value
+		job, _ := estimate.NewJob(changed, items)
+		fields := changedFields(reflect.ValueOf(plain), reflect.ValueOf(job), "")
+		if assert.NotEmpty(t, fields, "%s = %s changes nothing", line.Key, value) {
+			where := strings.Join(fields, ", ")
+			assert.Empty(t, filled[where], "%s changes %s, and so does %s", line.Key, where, filled[where])
+			filled[where] = line.Key
+		}
+	}
+}
+
+// changedFields names the fields in which two values differ, down to the keys of maps.
+func changedFields(a, b reflect.Value, name string) (out []string) {
+	switch {
+	case a.Kind() == reflect.Struct && a.NumField() > 0:
+		for i := range a.NumField() {
+			out = append(out, changedFields(a.Field(i), b.Field(i), name+"."+a.Type().Field(i).Name)...)
+		}
+	case a.Kind() == reflect.Map:
+		keys := map[string]bool{}
+		for _, k := range slices.Concat(a.MapKeys(), b.MapKeys()) {
+			x, y, at := a.MapIndex(k), b.MapIndex(k), fmt.Sprintf("%s[%v]", name, k)
+			switch {
+			case x.IsValid() && y.IsValid():
+				for _, f := range changedFields(x, y, at) {
+					keys[f] = true
+				}
+			default:
+				keys[at] = true
+			}
+		}
+		out = slices.Sorted(maps.Keys(keys))
+	case fmt.Sprint(a) != fmt.Sprint(b):
+		out = []string{name}
+	}
+	return out
 }
 
 // TestSettingsHaveTheWordsOfColumns: a line of Job that is the default of a

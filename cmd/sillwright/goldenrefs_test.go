@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"regexp"
@@ -468,11 +469,12 @@ func (s *readSheet) formulas(b writtenBook) printedFormulas {
 	return out
 }
 
-// number numbers the formulas of a column from the top; the first has none. One
-// that no other row has is written behind its value, unless it is the only one of
-// the rows of the table, or the one above a sum.
+// number numbers the formulas of a column, those of most rows first, and of as many
+// by their text, so that a new row seldom renumbers others; the first has no number.
+// One that no other row has is written behind its value, unless it is the only one
+// of the rows of the table, or the one above a sum.
 func (p printedFormulas) number(s *readSheet, head int, cells []writtenCell, written []string) {
-	times, numbers := map[string]int{}, map[string]int{}
+	times := map[string]int{}
 	ofRows := map[string]bool{} // all formulas but those of the lines below a table
 	for i, w := range written {
 		times[w]++
@@ -484,19 +486,19 @@ func (p printedFormulas) number(s *readSheet, head int, cells []writtenCell, wri
 	if !s.hasTable(head) && usual == 2 {
 		usual = 1
 	}
+	repeated := slices.ContainsFunc(written, func(w string) bool { return times[w] > 1 })
+	numbered := slices.SortedFunc(maps.Keys(times), func(a, b string) int { return cmp.Or(times[b]-times[a], strings.Compare(a, b)) })
+	numbered = slices.DeleteFunc(numbered, func(w string) bool { return times[w] == 1 && (usual > 1 || !ofRows[w] || repeated) })
+	for n, w := range numbered {
+		p.ofColumns[head] = append(p.ofColumns[head], fmt.Sprintf("  %s%s = %s", strings.Trim(s.columnName(cells[0].col, head), "{}"), behindFirst(n+1), w))
+	}
 	for i, w := range written {
-		c := cells[i]
-		n, known := numbers[w]
-		if !known && times[w] == 1 && (usual > 1 || !ofRows[w] || len(numbers) > 0) {
-			p.behind[[2]int{c.row, c.col}] = " {" + w + "}"
-			continue
+		at := [2]int{cells[i].row, cells[i].col}
+		if n := slices.Index(numbered, w); n >= 0 {
+			p.behind[at] = behindFirst(n + 1)
+		} else {
+			p.behind[at] = " {" + w + "}"
 		}
-		if !known {
-			n = len(numbers) + 1
-			numbers[w] = n
-			p.ofColumns[head] = append(p.ofColumns[head], fmt.Sprintf("  %s%s = %s", strings.Trim(s.columnName(c.col, head), "{}"), behindFirst(n), w))
-		}
-		p.behind[[2]int{c.row, c.col}] = behindFirst(n)
 	}
 }
 

@@ -69,14 +69,14 @@ func TestGoldenText(t *testing.T) {
 Takeoff
 # TakeoffRows: Mark | Item | Count | Length | Cost | So far
   Length = {Count}*3
-  Cost = {Length}*Prices!{Price}[Yard/strip]
-  Cost {2} = {Length}*Prices!{Price}[Yard/nail]
+  Cost = {Length}*Prices!{Price}[Yard/nail]
+  Cost {2} = {Length}*Prices!{Price}[Yard/strip]
   So far = {Length}
   So far {2} = {So far}[prev Item]+{Length}
-W1 | strip | 2 | =1 | =1 | =1
-W1 | nail | 2 | =1 | =1 {2} | =1
-W1 | strip | 2 | =1 | =1 | =1 {2}
-W1 | nail | 2 | =1 | =1 {2} | =1 {2}
+W1 | strip | 2 | =1 | =1 {2} | =1
+W1 | nail | 2 | =1 | =1 | =1
+W1 | strip | 2 | =1 | =1 {2} | =1 {2}
+W1 | nail | 2 | =1 | =1 | =1 {2}
 --
 Sum |  |  |  | =1 {SUM({Cost}[:])}
 === Prices

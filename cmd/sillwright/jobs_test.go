@@ -86,6 +86,7 @@ func (f jobFolder) estimate(t *testing.T, name string) writtenJob {
 	write(t, name+".xlsx", string(schedule))
 	sound(t, name+".xlsx")
 	w.ran = sillwright(w.args...)
+	require.FileExists(t, name+"-estimate.xlsx", w.ran.stderr)
 	w.written = open(t, name+"-estimate.xlsx")
 	w.job, _ = load(name+".xlsx", prices)
 	require.NotNil(t, w.job)

@@ -46,9 +46,13 @@ type wordList struct {
 // New returns an empty workbook.
 func New(props Properties) *Book { return &Book{props: props} }
 
-// Fail keeps an error for bytes to return.
+// Fail keeps an error for Bytes to return. The same words are kept once: a wrong head in
+// a formula is met in every row.
 func (o *Book) Fail(format string, args ...any) {
-	o.faults = append(o.faults, fmt.Errorf(format, args...))
+	fault := fmt.Errorf(format, args...)
+	if !slices.ContainsFunc(o.faults, func(err error) bool { return err.Error() == fault.Error() }) {
+		o.faults = append(o.faults, fault)
+	}
 }
 
 // AddSheet adds a sheet. Its name has at most 31 characters, none of []:*?/\ and
