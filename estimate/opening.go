@@ -18,7 +18,7 @@ type Opening struct {
 	Mark        string
 	Qty         int64
 	Kind        Kind
-	Frame       Size // outside of the jambs; overhead door: the finished opening; joined units: overall
+	Frame       Size // outside of the jambs; overhead door: the finished opening; mulled units: overall
 	Rough       Size
 	Call        string // the call size as written, "" when none
 	Units       int64  // joined side by side, or stacked when UnitHeights are given
@@ -48,7 +48,7 @@ type Opening struct {
 // ExtraCell is a cell of a column the schedule does not know, kept as it is.
 type ExtraCell struct{ Header, Text string }
 
-// Stacked reports whether joined units stand one on the other.
+// Stacked reports whether mulled units stand one on the other.
 func (o *Opening) Stacked() bool { return len(o.UnitHeights) > 1 }
 
 // PlaceOf returns the cell of a column, or the row when the schedule lacks it.

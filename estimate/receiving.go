@@ -7,11 +7,11 @@ import "sillwright/estimate/measure"
 type Receipt struct {
 	Opening    int // index into Takeoff.Openings
 	Mark       string
-	Count      int64 // openings; joined units come as Units each
+	Count      int64 // openings; mulled units come as Units each
 	Units      int64
 	Kind       Kind
 	Size       Size   // of the frame, as ordered
-	UnitSizes  []Size // of joined units: left to right, or from the top down
+	UnitSizes  []Size // of mulled units: left to right, or from the top down
 	Depth      Maybe[measure.Length]
 	Operation  string
 	Hand       string
@@ -45,7 +45,7 @@ func Receiving(t Takeoff) []Receipt {
 	return out
 }
 
-// unitSizes returns the sizes of joined units.
+// unitSizes returns the sizes of mulled units.
 func unitSizes(o *Sized) []Size {
 	if o.Units < 2 {
 		return nil

@@ -51,7 +51,7 @@ Nine percent,,tax,9 %,`})
 		"Bigger: W1: pans  formed , legs board-1x4, width 36, tax 0 %",
 		"Nine percent: D1 W1 W2: pans  formed , legs board-1x4, width 35-1/2, tax 9 %",
 	}, got)
-	assert.Equal(t, estimate.PanFormed, s.Book.Openings[1].Pan, "the schedule stays as it is")
+	assert.Equal(t, estimate.PanMetal, s.Book.Openings[1].Pan, "the schedule stays as it is")
 	assert.Equal(t, "board-1x4", s.Book.Job.Trim[estimate.Window].Leg)
 }
 

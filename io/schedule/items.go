@@ -88,7 +88,7 @@ func checkItem(row sheet.Row, it *estimate.Item) []estimate.Problem {
 			problems = append(problems, row.Cell(column).Problem(estimate.Error, column+" is blank: "+what, do))
 		}
 	}
-	if it.Cut && slices.Contains([]string{estimate.ClassBoards, estimate.ClassStrip}, it.Class) {
+	if it.Cut && slices.Contains([]string{estimate.ClassBoards, estimate.ClassTape}, it.Class) {
 		missing("width", "the lengths of other pieces follow from it", "write the actual width")
 	}
 	if it.Coverage > 0 {

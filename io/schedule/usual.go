@@ -69,7 +69,7 @@ func groups(t estimate.Takeoff) []group {
 var panNames = []struct {
 	pan  estimate.Pan
 	name string
-}{{estimate.PanStrip, "Strip pan"}, {estimate.PanRigid, "Rigid pan"}, {estimate.PanFormed, "Formed metal pan"}}
+}{{estimate.PanFlexible, "Strip pan"}, {estimate.PanRigid, "Rigid pan"}, {estimate.PanMetal, "Formed metal pan"}}
 
 // otherPans gives each group of openings each other pan. An overhead door has
 // none: it is not watertight at the floor.

@@ -35,8 +35,8 @@ var (
 		other: meaning(map[estimate.Flange][]string{
 			estimate.FlangeNone:     {"no", "without", "no flange", "flangeless", "block frame"},
 			estimate.FlangeIntegral: {"integral flange"},
-			estimate.FlangeLocating: {"locating"},
-			estimate.FlangeCasing:   {"brickmould", "brickmold", "brick mould", "brick mold", "outside casing"},
+			estimate.FlangeLocatingOnly: {"locating"},
+			estimate.FlangeBrickmould:   {"brickmould", "brickmold", "brick mould", "brick mold", "outside casing"},
 		}),
 		doubtful: map[string]string{
 			"yes": "integral or attached", "nailed": "integral or attached nailed", "flange": "integral or attached", "attached": "nailed or only locating",
@@ -75,8 +75,8 @@ var (
 		words: estimate.PanWords,
 		other: meaning(map[estimate.Pan][]string{
 			estimate.PanNone:   {"no", "no pan"},
-			estimate.PanFormed: {"bent", "metal", "formed pan"},
-			estimate.PanStrip:  {"strips"},
+			estimate.PanMetal: {"bent", "metal", "formed pan"},
+			estimate.PanFlexible:  {"strips"},
 			estimate.PanRigid:  {"rigid pan"},
 		}),
 		doubtful: map[string]string{"yes": "rigid, formed or strip", "pan": "rigid, formed or strip", "flexible": "a strip or a formed pan"},
