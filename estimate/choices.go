@@ -24,6 +24,31 @@ func (k Kind) IsDoor() bool { return k != Window }
 // Walked reports whether it is a door that people walk through.
 func (k Kind) Walked() bool { return k == EntryDoor || k == PatioDoor }
 
+// Operation is how a unit opens, or what a door's frame holds beside the door.
+// A schedule may say it in other words than these.
+type Operation string
+
+// The operations.
+const (
+	Fixed      Operation = "fixed"
+	Casement   Operation = "casement"
+	Awning     Operation = "awning"
+	Hopper     Operation = "hopper"
+	TiltTurn   Operation = "tilt-turn"
+	SingleHung Operation = "single hung"
+	DoubleHung Operation = "double hung"
+	Slider     Operation = "slider"
+	Picture    Operation = "picture"
+	Bay        Operation = "bay"
+	Bow        Operation = "bow"
+	Sidelites  Operation = "sidelites"
+	Transom    Operation = "transom"
+	Pair       Operation = "pair" // two hinged leaves
+)
+
+// Operations are the usual words of the column Operation.
+var Operations = wordsOf(Fixed, Casement, Awning, Hopper, TiltTurn, SingleHung, DoubleHung, Slider, Picture, Bay, Bow, Sidelites, Transom, Pair)
+
 // SitsOn is what a unit stands on.
 type SitsOn string
 

@@ -24,6 +24,7 @@ type LabourTask struct {
 	Hours  Maybe[Hours] // the crew's own, of one Per
 	Public Maybe[Hours] // published, of one Per
 	Covers string       // what the published figure is for
+	Basis  string       // standing of the source
 	Source string       // of the published figure
 }
 

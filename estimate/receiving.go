@@ -1,6 +1,10 @@
 package estimate
 
-import "sillwright/estimate/measure"
+import (
+	"cmp"
+
+	"sillwright/estimate/measure"
+)
 
 // Receipt is a line of the list to tick when units arrive. What the schedule
 // does not say is blank, to be filled in at the tailgate.
@@ -24,7 +28,7 @@ type Receipt struct {
 
 // The headers under which schedules say what our columns do not.
 var (
-	operationHeaders = []string{"operation", "operating type", "function", "opens", "style"}
+	operationHeaders = []string{"function", "opens", "style"}
 	handHeaders      = []string{"hand", "handing", "swing", "door hand", "hinge side"}
 	temperedHeaders  = []string{"tempered", "tempered glass", "safety glass", "safety glazing"}
 )
@@ -37,7 +41,7 @@ func Receiving(t Takeoff) []Receipt {
 		o := &t.Openings[i]
 		out = append(out, Receipt{
 			Opening: i, Mark: o.Mark, Count: o.Qty, Units: o.Units, Kind: o.Kind, Size: o.Frame, UnitSizes: unitSizes(o), Depth: o.UnitDepth,
-			Operation: o.extra(operationHeaders), Hand: o.extra(handHeaders), Tempered: o.extra(temperedHeaders),
+			Operation: cmp.Or(string(o.Operation), o.extra(operationHeaders)), Hand: o.extra(handHeaders), Tempered: o.extra(temperedHeaders),
 			Flange: o.Flange, SuppliedBy: o.SuppliedBy, Status: o.Status,
 			Arrived: o.Status.Arrived(),
 		})

@@ -68,13 +68,13 @@ func layoutFields() []field[estimate.LayoutPiece] {
 	times := func(key string, at func(*piece) *int64) field[piece] {
 		return field[piece]{key: key, required: true, filled: "write a whole number", set: put((*cell).whole, at)}
 	}
-	words := func(key string, set func(*cell, *piece)) field[piece] {
+	filled := func(key string, set func(*cell, *piece)) field[piece] {
 		return field[piece]{key: key, required: true, filled: "fill it in", set: set}
 	}
 	return []field[piece]{
-		words("layout", put(text, func(p *piece) *string { return &p.Layout })),
-		words("piece", put(word[estimate.PieceName](vocabulary{words: estimate.PieceNames}), func(p *piece) *estimate.PieceName { return &p.Piece })),
-		words("board", put(word[estimate.Board](vocabulary{words: estimate.BoardNames}), func(p *piece) *estimate.Board { return &p.Board })),
+		filled("layout", put(text, func(p *piece) *string { return &p.Layout })),
+		filled("piece", put(word[estimate.PieceName](words(estimate.PieceNames)), func(p *piece) *estimate.PieceName { return &p.Piece })),
+		filled("board", put(word[estimate.Board](words(estimate.BoardNames)), func(p *piece) *estimate.Board { return &p.Board })),
 		times("count", func(p *piece) *int64 { return &p.Count }),
 		times("w", func(p *piece) *int64 { return &p.W }),
 		times("h", func(p *piece) *int64 { return &p.H }),
@@ -89,6 +89,6 @@ func layoutFields() []field[estimate.LayoutPiece] {
 		times("mitered ends", func(p *piece) *int64 { return &p.Mitred }),
 		{key: "equal boards", required: true, filled: "write yes or no", set: put(choice("yes", "no"), func(p *piece) *bool { return &p.Equal })},
 		{key: "pair", required: true, filled: "write yes or no", set: put(choice("yes", "no"), func(p *piece) *bool { return &p.Pair })},
-		words("ends", put(text, func(p *piece) *string { return &p.Ends })),
+		filled("ends", put(text, func(p *piece) *string { return &p.Ends })),
 	}
 }
