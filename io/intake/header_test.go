@@ -141,7 +141,7 @@ func TestBlocks(t *testing.T) {
 			[][]any{{"Windows"}, {"Mark", "Frame", nil, "Rough opening"}, {"merge B1:C1"}, {"merge D1:E1"}, {nil, "W", "H", "W", "H"}, {"W1", 36, 60, 37, 61}},
 			[]string{"A the mark", "B the width of the frame", "C the height of the frame", "D the width of the rough opening", "E the height of the rough opening"}},
 		{"height before width", [][]any{{"Export"}, {"Count", "Height", "Width", "Level"}, {2, 60, 36, 1}},
-			[]string{"A the number of openings", "B the height", "C the width", "D the storey"}},
+			[]string{"A the number of openings", "B the height", "C the width", "D the story"}},
 		{"a price list is no list of openings", [][]any{{"Prices"}, {"Item", "Description", "Price"}, {"tape", "4 in", 12}}, nil},
 	} {
 		t.Run(tt.why, func(t *testing.T) {

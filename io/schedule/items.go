@@ -21,7 +21,7 @@ func itemFields() []field[estimate.Item] {
 		{key: "name", required: true, filled: "write what people call it", set: put(text, func(i *item) *string { return &i.Name })},
 		{key: "family", set: put(family, func(i *item) *string { return &i.Family })},
 		{key: "class", required: true, filled: "write " + sheet.OneOf(estimate.Classes),
-			set: put(word[string](classes), func(i *item) *string { return &i.Class })},
+			set: put(word[string](sheet.Class), func(i *item) *string { return &i.Class })},
 		{key: "buy", required: true, filled: "write cut or pack", set: put(choice("cut", "pack"), func(i *item) *bool { return &i.Cut })},
 		{key: "need", required: true, filled: "write " + sheet.OneOf(estimate.DimensionWords),
 			set: put(indexed[estimate.Dimension](estimate.DimensionWords), func(i *item) *estimate.Dimension { return &i.Dim })},
@@ -113,12 +113,6 @@ func wastes() []string {
 	return out
 }
 
-// classes are the words of the column class.
-var classes = sheet.NewVocabulary(estimate.Classes, map[string][]string{
-	estimate.ClassTape: {"strip", "flashing tape"}, estimate.ClassBoards: {"board", "lumber", "trim"}, estimate.ClassFastening: {"fastener", "nails", "screws"},
-	estimate.ClassShims: {"shims", "foam"}, estimate.ClassSealant: {"caulk"}, estimate.ClassFinish: {"paint"},
-}, nil)
-
 // itemKey reads a key that an item has.
 func itemKey(c *cell) (string, bool) {
 	s, ok := c.text()
@@ -133,12 +127,13 @@ func family(c *cell) (string, bool) {
 
 // anItem returns a reading of an item's key, by whatever it is called.
 func anItem(items estimate.Items) func(c *cell) (string, bool) {
+	names := sheet.NewItemNames(items)
 	return func(c *cell) (string, bool) {
 		s, ok := c.text()
 		if !ok {
 			return "", false
 		}
-		key, doubt, known := sheet.Item(items, s)
+		key, doubt, known := names.Find(s)
 		switch {
 		case known:
 			return key, true

@@ -56,7 +56,7 @@ func (r *reader) jobSheet(s *sheet.Sheet, valid []estimate.Setting) {
 	t, problems := open(s, jobFields, measure.Inches)
 	r.problems = append(r.problems, problems...)
 	lines := r.jobLines(t)
-	j := jobReader{items: r.out.Book.Items, layouts: r.out.Book.Layouts, date1904: r.book.Date1904, bare: measure.Inches}
+	j := jobReader{item: anItem(r.out.Book.Items), layouts: r.out.Book.Layouts, date1904: r.book.Date1904, bare: measure.Inches}
 	if _, mm := plainWords([]string{"mm"}).Find(lines["units"].Text); mm {
 		j.bare = measure.Millimetres // what bare numbers on the other lines are
 	}
@@ -147,7 +147,7 @@ func unknownKey(at sheet.Cell, blank bool, known []string) estimate.Problem {
 // jobReader turns the cells of the Job sheet into the texts that
 // estimate.NewJob reads.
 type jobReader struct {
-	items    estimate.Items
+	item     func(*cell) (string, bool)
 	layouts  estimate.Layouts
 	date1904 bool
 	bare     measure.Unit
@@ -167,7 +167,7 @@ func (j jobReader) read(s estimate.Setting, c *cell) (string, bool) {
 	case estimate.UnitDate:
 		return c.dateText(j.date1904)
 	case estimate.UnitItem:
-		return anItem(j.items)(c)
+		return j.item(c)
 	case estimate.UnitLayout:
 		return word[string](sheet.TrimLayout(j.layouts))(c)
 	}

@@ -46,8 +46,8 @@ var openingWords = []struct {
 	{estimate.PatioDoor, estimate.Slider, []string{"sliding door", "sliding glass door", "sliding patio door", "sgd", "slider door"},
 		[]string{"patio slider", "gliding door", "gliding patio door", "glass slider", "spd", "sliding glass", "multi slide door", "sliding patio"}},
 	{estimate.PatioDoor, estimate.Pair, []string{"french patio door"}, []string{"hinged pair patio door"}},
-	{estimate.EntryDoor, "", []string{"entry", "entry door", "entrance", "entrance door", "front door", "back door", "service door"},
-		[]string{"man door", "side door", "rear door", "walk door", "utility door", "personnel door", "prehung exterior door", "exterior prehung door", "main door",
+	{estimate.EntryDoor, "", []string{"entry", "entry door", "entrance", "entrance door", "front door", "back door", "service door", "man door"},
+		[]string{"side door", "rear door", "walk door", "utility door", "personnel door", "prehung exterior door", "exterior prehung door", "main door",
 			"prehung entry door", "dutch door", "single entry door", "front entry", "back entry", "mudroom door"}},
 	{estimate.EntryDoor, estimate.Pair, []string{"double entry door"}, []string{"entry pair", "pair of entry doors", "double front door"}},
 	{estimate.EntryDoor, estimate.Sidelites, nil, []string{"front door and sidelites", "entry and sidelites", "entry door and 2 sidelites"}},
@@ -186,7 +186,11 @@ func OperationIn(text string, kind estimate.Kind) estimate.Operation {
 		if o.operation == "" || o.kind != kind {
 			continue
 		}
-		for _, w := range append([]string{string(o.operation)}, o.words...) {
+		names := o.words
+		if o.operation != estimate.Bay && o.operation != estimate.Bow { // bay 2 is a place
+			names = append([]string{string(o.operation)}, names...)
+		}
+		for _, w := range names {
 			if strings.Contains(in, " "+w+" ") || strings.Contains(in, " "+w+"s ") {
 				return o.operation
 			}
@@ -326,6 +330,12 @@ var (
 	}, nil)
 )
 
+// Class is the words of the column class of items.
+var Class = NewVocabulary(estimate.Classes, map[string][]string{
+	estimate.ClassTape: {"strip", "flashing tape"}, estimate.ClassBoards: {"lumber", "trim"}, estimate.ClassFastening: {"fastener", "nails", "screws"},
+	estimate.ClassShims: {"shims", "foam"}, estimate.ClassSealant: {"caulk"}, estimate.ClassFinish: {"paint"},
+}, nil)
+
 // TrimLayout returns the words of the column Trim.
 func TrimLayout(layouts estimate.Layouts) Vocabulary {
 	return NewVocabulary(append(layouts.Names(), estimate.NoTrim), map[string][]string{
@@ -337,39 +347,74 @@ func TrimLayout(layouts estimate.Layouts) Vocabulary {
 	}, nil)
 }
 
-// Item finds an item by its key, a former key, its name, or what the trade
-// calls it. Doubt is set when that may be several.
-func Item(items estimate.Items, text string) (key string, doubt *Doubt, ok bool) {
-	if _, known := items.Get(text); known {
-		return text, nil, true
-	}
-	want := WordKey(estimate.FormerItems.Now(text))
-	for _, it := range items.List() {
-		if WordKey(it.Key) == want || WordKey(it.Name) == want {
-			return it.Key, nil, true
+// ItemNames finds items by what they are called.
+type ItemNames struct {
+	items estimate.Items
+	key   map[string]string // of an item, by the key of a word
+}
+
+// NewItemNames returns what items are called: their keys, former keys, names,
+// and what the trade calls them.
+func NewItemNames(items estimate.Items) ItemNames {
+	n := ItemNames{items, map[string]string{}}
+	put := func(word, key string) {
+		if w := WordKey(word); w != "" && n.key[w] == "" {
+			n.key[w] = key
 		}
 	}
-	for _, n := range itemNames {
-		if !slices.ContainsFunc(n.words, func(w string) bool { return WordKey(w) == want || n.class != "" && sized(want, WordKey(w)) > 0 }) {
+	for _, it := range items.List() {
+		put(it.Key, it.Key)
+	}
+	for former, now := range estimate.FormerItems {
+		if _, ok := items.Get(now); ok {
+			put(former, now)
+		}
+	}
+	for _, it := range items.List() {
+		put(it.Name, it.Key)
+	}
+	for _, t := range itemNames {
+		for _, w := range t.words {
+			if _, ok := items.Get(t.key); ok {
+				put(w, t.key)
+			}
+			for _, it := range items.List() {
+				if width := it.Width / measure.Inch; t.class != "" && it.Class == t.class && it.Forms == t.flexible && it.Width == width*measure.Inch {
+					put(fmt.Sprintf("%d in %s", width, w), it.Key)
+					put(fmt.Sprintf("%d %s", width, w), it.Key)
+					put(fmt.Sprintf("%d inch %s", width, w), it.Key)
+					put(fmt.Sprintf("%s %d in", w, width), it.Key)
+					put(fmt.Sprintf("%s %d", w, width), it.Key)
+				}
+			}
+		}
+	}
+	return n
+}
+
+// Find returns the key of the item that a text names. The doubt is set when it
+// names several.
+func (n ItemNames) Find(text string) (key string, doubt *Doubt, ok bool) {
+	if _, known := n.items.Get(text); known {
+		return text, nil, true
+	}
+	want := WordKey(text)
+	if key, ok := n.key[want]; ok {
+		return key, nil, true
+	}
+	for _, t := range itemNames {
+		if t.class == "" || !slices.ContainsFunc(t.words, func(w string) bool { return WordKey(w) == want }) {
 			continue
 		}
 		var fit []string
-		for _, it := range items.List() {
-			width := 0
-			for _, w := range n.words {
-				width = max(width, sized(want, WordKey(w)))
-			}
-			if it.Key == n.key || n.class != "" && it.Class == n.class && it.Forms == n.flexible && (width == 0 || it.Width == measure.Length(width)*measure.Inch) {
+		for _, it := range n.items.List() {
+			if it.Class == t.class && it.Forms == t.flexible {
 				fit = append(fit, it.Key)
 			}
 		}
-		switch len(fit) {
-		case 0:
-			return "", nil, false
-		case 1:
-			return fit[0], nil, true
+		if len(fit) > 0 {
+			return "", &Doubt{May: OneOf(fit), Usual: fit[len(fit)-1]}, false
 		}
-		return "", &Doubt{May: OneOf(fit), Usual: fit[len(fit)-1]}, false
 	}
 	if want == "glue" {
 		return "", &Doubt{May: "pvc-cement (laps of rigid pans) or wood-glue (joints of trim)", Usual: "wood-glue"}, false
@@ -392,25 +437,15 @@ var itemNames = []struct {
 	{key: "tape-primer", words: []string{"tape primer", "primer for tape", "flashing primer"}},
 }
 
-// sized returns the width in a name such as 9inflashingtape or flashingtape9,
-// in inches; 0 when it is another name or has none.
-func sized(name, of string) int {
-	rest, ok := strings.CutSuffix(name, of)
-	if !ok {
-		if rest, ok = strings.CutPrefix(name, of); !ok {
-			return 0
-		}
-	}
-	n, err := strconv.Atoi(strings.TrimSuffix(strings.TrimSuffix(strings.TrimSuffix(rest, "inche"), "inch"), "in"))
-	if err != nil {
-		return 0
-	}
-	return n
-}
-
 // storyWords are words for the number of a story.
 var storyWords = map[string]int64{
 	"ground": 1, "main": 1, "first": 1, "one": 1, "second": 2, "upper": 2, "two": 2, "third": 3, "three": 3, "fourth": 4, "four": 4, "basement": 0, "cellar": 0,
+}
+
+// StoryWord returns the number of the story that a word names, in lower case.
+func StoryWord(w string) (int64, bool) {
+	n, ok := storyWords[w]
+	return n, ok
 }
 
 // Story returns the number of a story that a text of words names.
