@@ -17,6 +17,16 @@ func (f Former) Now(word string) string {
 	return word
 }
 
+// Was returns the former word of one used now, and any other as it is.
+func (f Former) Was(word string) string {
+	for was, now := range f {
+		if now == word {
+			return was
+		}
+	}
+	return word
+}
+
 // FormerSettings are keys of the sheet Job; some are roles of details too.
 var FormerSettings = formerSettings()
 

@@ -17,7 +17,7 @@ var spellings = strings.NewReplacer(
 // spaces, hyphens and other marks, without the s of a plural, in US spelling.
 func WordKey(s string) string {
 	var b strings.Builder
-	words := strings.FieldsFunc(strings.ToLower(s), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
+	words := strings.FieldsFunc(strings.ReplaceAll(strings.ToLower(s), "&", " and "), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
 	for _, w := range words {
 		w = spellings.Replace(w)
 		if len(w) > 3 && strings.HasSuffix(w, "s") && !strings.HasSuffix(w, "ss") {

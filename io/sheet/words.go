@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
@@ -151,7 +152,7 @@ func ReadKind(text string) (KindWord, bool) {
 		return k, true
 	}
 	var rest []string
-	for _, w := range strings.Fields(text) {
+	for _, w := range strings.FieldsFunc(text, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) }) {
 		if !slices.Contains(fillers, WordKey(w)) {
 			rest = append(rest, w)
 		}
