@@ -172,7 +172,8 @@ func TestJoinedUnits(t *testing.T) {
 			"R2: A: the unit widths leave joints of -1/2 in in a frame of 83 (the overall width is the units and the joints between them, 0 to 2 in each)"},
 		{"more than 2 in between", joined(76.5, 2, 36, 36),
 			"R2: A: the unit widths leave joints of 4-1/2 in in a frame of 76-1/2 (the overall width is the units and the joints between them, 0 to 2 in each)"},
-		{"not one width a unit", joined(85.5, 3, 24, 36), "R2: A: 2 unit widths for 3 units (write one width a unit, separated by semicolons, or none for equal units)"},
+		{"not one width a unit", joined(85.5, 3, 24, 36),
+			"R2: A: 2 unit widths for 3 units (write one width a unit, separated by semicolons, or none for equal units)"},
 		{"widths of units nobody counted", joined(72, 1, 36, 36), "R2: A: 2 unit widths for one unit (set Mulled units to their number)"},
 		{"more units than go in", joined(20, 5), "H2: A: 5 units do not fit a frame of 20 in (check the number of units and the overall width)"},
 	} {

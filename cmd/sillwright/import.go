@@ -208,7 +208,8 @@ func sizeOf(column string, o estimate.Opening) *measure.Length {
 }
 
 func openingCell(column string, o estimate.Opening, metric bool) sheet.Cell {
-	words := map[string]string{"Mark": o.Mark, "Kind": string(o.Kind), "Operation": string(o.Operation), "Call size": o.Call, "Elevation": o.Elevation, "Notes": o.Notes}
+	words := map[string]string{"Mark": o.Mark, "Kind": string(o.Kind), "Operation": string(o.Operation),
+		"Call size": o.Call, "Elevation": o.Elevation, "Notes": o.Notes}
 	l := sizeOf(column, o)
 	switch {
 	case words[column] != "":

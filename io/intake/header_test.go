@@ -52,7 +52,6 @@ func TestMeaning(t *testing.T) {
 		{"nominal", "Nominal W", column{field: widthField, basis: Call}},
 		{"overall is not yet a frame", "Overall width", column{field: widthField}},
 		{"an opening may be framed or finished", "Opening height", column{field: heightField}},
-		{"of an energy model", "RectangularGeometry Width", column{field: widthField}},
 		{"glass is no size of an opening", "Glass width", column{field: widthField, basis: Useless}},
 		{"clear way through", "Clear opening width", column{field: widthField, basis: Useless}},
 		{"both sides, width first", "Opening WxH", column{field: sizeField}},

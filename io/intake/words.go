@@ -53,14 +53,14 @@ var headers = []struct {
 	{countField, []string{"qty", "quantity", "count", "number", "pcs", "pieces", "number of openings", "no of openings", "number off", "no off",
 		"no required", "number required", "no of units", "each", "ea"}},
 	{classField, []string{"kind", "category", "class", "opening kind", "kind of opening", "element"}},
-	{labelField, []string{"description", "type operation", "type and operation", "operation", "operation type", "style", "family and type", "family",
+	{labelField, []string{"description", "type operation", "type and operation", "operation", "operation type", "style",
 		"unit description", "opening description", "type description", "function"}},
 	{positionField, []string{"position", "interior exterior", "exterior interior", "int ext", "ext int", "inside outside", "place", "location"}},
 	{outsideField, []string{"exterior", "external", "is external", "is exterior"}},
 	{roomField, []string{"room", "rooms", "room no", "room number", "room name", "space", "spaces", "space name", "space number", "from room", "to room",
 		"room from", "room to"}},
 	{levelField, []string{"level", "floor", "storey", "story", "base level", "floor name", "level name"}},
-	{facingField, []string{"elevation", "wall orient", "wall orientation", "orientation", "facade", "side of house", "wall", "facing"}},
+	{facingField, []string{"elevation", "wall orientation", "orientation", "facade", "side of house", "wall", "facing"}},
 	{remarkField, []string{"remarks", "remark", "comments", "comment", "notes", "note"}},
 	{unusedField, []string{"tag number", "asset tag", "assembly code", "classification", "head", "jamb", "sill", "head detail", "jamb detail",
 		"sill detail", "threshold", "weatherstripping",
@@ -88,7 +88,7 @@ var sizeWords = map[string]struct {
 	"clear": {basis: Useless}, "daylight": {basis: Useless}, "glass": {basis: Useless}, "glazing": {basis: Useless}, "egress": {basis: Useless},
 	"masonry": {basis: Useless}, "sash": {basis: Useless},
 	"window": {}, "door": {}, "opening": {}, "unit": {}, "overall": {}, "outside": {}, "out": {}, "the": {}, "of": {}, "windows": {}, "doors": {},
-	"openings": {}, "rectangular": {}, "geometry": {},
+	"openings": {},
 }
 
 // A header of both sides, width first or height first.

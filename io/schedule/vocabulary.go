@@ -86,7 +86,8 @@ func settle(o *estimate.Opening, at *cell) {
 	}
 	k, ok := sheet.SliderKind(o.StatedHeight(), o.SillHeight)
 	if !ok {
-		at.ask(sheet.Doubt{May: "a window or a patio door, by height and sill", Usual: string(estimate.PatioDoor)}, []string{string(estimate.Window), string(estimate.PatioDoor)})
+		at.ask(sheet.Doubt{May: "a window or a patio door, by height and sill", Usual: string(estimate.PatioDoor)}, []string{string(estimate.Window),
+			string(estimate.PatioDoor)})
 		return
 	}
 	o.Kind = k

@@ -33,8 +33,8 @@ var openingWords = []struct {
 	{estimate.Window, estimate.Awning, []string{"awning"}, []string{"awn", "awng", "push out awning"}},
 	{estimate.Window, estimate.Hopper, []string{"hopper"}, []string{"hpr", "basement hopper"}},
 	{estimate.Window, estimate.TiltTurn, []string{"tilt turn", "tilt and turn"}, []string{"t and t"}},
-	{estimate.Window, estimate.SingleHung, []string{"single hung"}, []string{"sh", "s h", "1 hung", "singlehung sash"}},
-	{estimate.Window, estimate.DoubleHung, []string{"double hung"}, []string{"dh", "d h", "2 hung", "dbl hung"}},
+	{estimate.Window, estimate.SingleHung, []string{"single hung"}, []string{"sh", "1 hung", "single hung sash"}},
+	{estimate.Window, estimate.DoubleHung, []string{"double hung"}, []string{"dh", "2 hung", "dbl hung"}},
 	{estimate.Window, estimate.Slider, []string{"glider", "horizontal slider", "sliding window", "gliding window", "slider window"},
 		[]string{"single slider", "double slider", "horizontal sliding", "hs", "end vent slider"}},
 	{estimate.Window, estimate.Bay, []string{"bay window"}, []string{"bay", "box bay"}},
@@ -81,7 +81,8 @@ var sliders = []string{"slider", "sliding", "sliding unit", "vinyl slider", "xo"
 
 // fillers are words that say of what a unit is made, or nothing: they do not
 // change its kind.
-var fillers = []string{"vinyl", "wood", "wooden", "aluminum", "alum", "fiberglass", "clad", "composite", "pvc", "steel", "insulated", "unit", "style", "new", "prehung",
+var fillers = []string{"vinyl", "wood", "wooden", "aluminum", "alum", "fiberglass", "clad", "composite", "pvc", "steel", "insulated", "unit", "style",
+	"new", "prehung",
 	"pre", "white", "bronze", "black", "single", "panel", "ext", "exterior", "oversize", "egress", "impact", "tempered", "ig"}
 
 // withDoors are what a door's frame may hold beside the door.
@@ -182,7 +183,8 @@ func OperationIn(text string, kind estimate.Kind) estimate.Operation {
 	if k, ok := ReadKind(text); ok && (k.Kind == kind || k.Slider) && k.Operation != "" {
 		return k.Operation
 	}
-	in := " " + strings.ToLower(strings.Join(strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == ',' || r == '-' || r == '_' || r == '/' }), " ")) + " "
+	in := " " + strings.ToLower(strings.Join(strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == ',' || r == '-' || r == '_' || r == '/' }),
+		" ")) + " "
 	for _, o := range openingWords {
 		if o.operation == "" || o.kind != kind {
 			continue
@@ -263,17 +265,21 @@ var operations = NewVocabulary(estimate.Operations, map[estimate.Operation][]str
 // Words of the other closed columns.
 var (
 	SitsOn = NewVocabulary(estimate.SitsOnWords, map[estimate.SitsOn][]string{
-		estimate.OnSlab:    {"concrete", "concrete slab", "slab on grade", "sog", "conc", "stem wall slab"},
-		estimate.OnWood:    {"wood floor", "wood frame", "wood sill", "framing", "subfloor", "lumber", "wood framing", "stud", "deck", "plywood", "rough sill", "wood buck"},
+		estimate.OnSlab: {"concrete", "concrete slab", "slab on grade", "sog", "conc", "stem wall slab"},
+		estimate.OnWood: {"wood floor", "wood frame", "wood sill", "framing", "subfloor", "lumber", "wood framing", "stud", "deck", "plywood", "rough sill",
+			"wood buck"},
 		estimate.OnMasonry: {"brick", "block", "cmu", "stone", "concrete block", "masonry wall"},
 	}, map[string]Doubt{
-		"floor": {"wood or slab", "wood"}, "steel": {"wood (a buck on the steel) or masonry", "wood"}, "metal stud": {"wood (a buck on the steel) or masonry", "wood"},
+		"floor": {"wood or slab", "wood"}, "steel": {"wood (a buck on the steel) or masonry", "wood"}, "metal stud": {"wood (a buck on the steel) or masonry",
+			"wood"},
 		"foundation": {"slab or masonry", "masonry"},
 	})
 	Flange = NewVocabulary(estimate.FlangeWords, map[estimate.Flange][]string{
-		estimate.FlangeNone:         {"no", "without", "no flange", "flangeless", "block frame", "finless", "no fin", "box frame", "clip mount", "strap"},
-		estimate.FlangeIntegral:     {"integral flange", "fin", "nail fin", "nailing fin", "nail flange", "nailing flange", "mounting flange", "new construction", "integral fin", "nail on", "nc"},
-		estimate.FlangeApplied:      {"attached nailed", "applied fin", "applied flange", "non integral", "nonintegral", "snap in fin", "attached nail fin", "applied nail fin"},
+		estimate.FlangeNone: {"no", "without", "no flange", "flangeless", "block frame", "finless", "no fin", "box frame", "clip mount", "strap"},
+		estimate.FlangeIntegral: {"integral flange", "fin", "nail fin", "nailing fin", "nail flange", "nailing flange", "mounting flange", "new construction",
+			"integral fin", "nail on", "nc"},
+		estimate.FlangeApplied: {"attached nailed", "applied fin", "applied flange", "non integral", "nonintegral", "snap in fin", "attached nail fin",
+			"applied nail fin"},
 		estimate.FlangeLocatingOnly: {"attached locating", "locating", "locating only", "applied locating", "locating flange"},
 		estimate.FlangeBrickmould:   {"casing", "brick mold", "outside casing", "exterior casing", "bm", "with brickmold", "factory casing"},
 	}, map[string]Doubt{
@@ -285,8 +291,9 @@ var (
 		"insert":      {"none (a replacement unit set in the old frame) or applied (a flush fin over it)", "none"},
 	})
 	FurnishedBy = NewVocabulary(estimate.SuppliedByWords, map[estimate.SuppliedBy][]string{
-		estimate.ByBuilder:   {"us", "by us", "we", "contractor", "by contractor", "by builder", "cfci", "contractor furnished", "in our scope"},
-		estimate.ByOwner:     {"by owner", "ofci", "ofoi", "owner supplied", "owner furnished", "client", "customer", "homeowner", "home owner", "by client", "by homeowner"},
+		estimate.ByBuilder: {"us", "by us", "we", "contractor", "by contractor", "by builder", "cfci", "contractor furnished", "in our scope"},
+		estimate.ByOwner: {"by owner", "ofci", "ofoi", "owner supplied", "owner furnished", "client", "customer", "homeowner", "home owner", "by client",
+			"by homeowner"},
 		estimate.ByInstaller: {"by installer", "sub", "subcontractor", "by sub", "door company", "garage door company", "supply and install"},
 	}, map[string]Doubt{
 		"gc":                 {"builder (bought in this price) or owner (somebody else buys it)", "builder"},
@@ -299,8 +306,9 @@ var (
 		"dealer":             {"builder (bought in this price) or installer (priced installed)", "builder"},
 	})
 	SillPan = NewVocabulary(estimate.PanWords, map[estimate.Pan][]string{
-		estimate.PanNone:     {"no", "no pan"},
-		estimate.PanMetal:    {"formed", "bent", "sheet metal", "formed pan", "metal pan", "steel", "stainless", "copper", "galvanized", "aluminum", "site bent", "brake metal", "coil stock"},
+		estimate.PanNone: {"no", "no pan"},
+		estimate.PanMetal: {"formed", "bent", "sheet metal", "formed pan", "metal pan", "steel", "stainless", "copper", "galvanized", "aluminum", "site bent",
+			"brake metal", "coil stock"},
 		estimate.PanFlexible: {"strip", "tape", "flashing tape", "peel and stick", "flex", "flexible pan", "self adhered", "membrane", "saf", "flexible flashing"},
 		estimate.PanRigid:    {"rigid pan", "pvc", "plastic", "three piece", "3 piece", "pvc pan", "plastic pan", "abs", "vinyl"},
 	}, map[string]Doubt{
@@ -310,12 +318,14 @@ var (
 		"liquid applied": {"none of these: fluid-applied pans are not estimated", ""},
 	})
 	WRB = NewVocabulary([]string{string(estimate.FaceWrap), string(estimate.FaceFaced)}, map[estimate.Face][]string{
-		estimate.FaceWrap:  {"wrap", "house wrap", "building paper", "felt", "tar paper", "felt paper", "15 lb felt", "30 lb felt", "building wrap", "paper", "grade d paper"},
+		estimate.FaceWrap: {"wrap", "house wrap", "building paper", "felt", "tar paper", "felt paper", "15 lb felt", "30 lb felt", "building wrap", "paper",
+			"grade d paper"},
 		estimate.FaceFaced: {"faced", "faced sheathing", "coated", "coated sheathing", "integral sheathing", "sheathing with wrb", "taped sheathing"},
 	}, nil)
 	// FluidWRB is a barrier that is read as an integral one.
-	FluidWRB = NewVocabulary([]string{"fluid-applied"}, map[string][]string{"fluid-applied": {"liquid", "liquid applied", "fluid", "sprayed", "roll on", "painted on"}}, nil)
-	Status   = NewVocabulary(estimate.StatusWords, map[estimate.Status][]string{
+	FluidWRB = NewVocabulary([]string{"fluid-applied"}, map[string][]string{"fluid-applied": {"liquid", "liquid applied", "fluid", "sprayed", "roll on",
+		"painted on"}}, nil)
+	Status = NewVocabulary(estimate.StatusWords, map[estimate.Status][]string{
 		estimate.StatusOrdered:   {"on order"},
 		estimate.StatusDelivered: {"received", "on site", "rec'd", "arrived", "in yard"},
 		estimate.StatusCut:       {"trim cut"},
@@ -430,8 +440,10 @@ var itemNames = []struct {
 	flexible   bool
 	words      []string
 }{
-	{class: estimate.ClassTape, flexible: true, words: []string{"flexible flashing tape", "flex tape", "flex flashing", "flexible flashing", "flexible tape", "forming strip", "stretch flashing"}},
-	{class: estimate.ClassTape, words: []string{"flashing tape", "self adhered flashing", "saf", "peel and stick", "window tape", "self adhered strip", "self adhered membrane", "tape"}},
+	{class: estimate.ClassTape, flexible: true, words: []string{"flexible flashing tape", "flex tape", "flex flashing", "flexible flashing", "flexible tape",
+		"forming strip", "stretch flashing"}},
+	{class: estimate.ClassTape, words: []string{"flashing tape", "self adhered flashing", "saf", "peel and stick", "window tape", "self adhered strip",
+		"self adhered membrane", "tape"}},
 	{key: "trim-coil-24", words: []string{"trim coil", "coil stock", "flat stock", "coil", "aluminum coil", "metal coil"}},
 	{key: "pvc-cement", words: []string{"pvc cement", "solvent cement", "pvc glue", "pan glue", "cement"}},
 	{key: "leveling", words: []string{"leveling compound", "self leveler", "leveler"}},

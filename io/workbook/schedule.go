@@ -39,7 +39,7 @@ var columnHelp = map[string]string{
 	"RO height":          "Rough opening, as framed.",
 	"Mulled units":       "How many units are joined side by side. Blank = 1.",
 	"Sits on":            "wood, slab or masonry. Blank = the default on Job.",
-	"Operation":          "How it opens: fixed, casement, awning, hopper, tilt-turn, single hung, double hung, slider, picture, bay, bow; doors: sidelites, transom, pair.",
+	"Operation":          "How it opens: casement, double hung, slider, fixed; of a door: sidelites, transom, pair.",
 	"Flange":             "integral; applied; applied, locating only; brickmould or none. Blank = the default on Job.",
 	"Furnished by":       "Blank = builder: the unit is bought here. installer: it comes installed. owner: not in the price.",
 	"Unit cost":          "Of one opening's unit. An owner's is never in the price.",
@@ -66,22 +66,29 @@ var columnHelp = map[string]string{
 // otherHelp says what the columns of the other sheets of a blank schedule take.
 var otherHelp = map[string]map[string]string{
 	"Measured": {
-		"Mark": "As on Openings.", "Piece": "Which of the mark's openings: 1, 2.", "Width 1": "Out to out, at the head.", "Width 2": "In the middle.", "Width 3": "At the sill.",
+		"Mark": "As on Openings.", "Piece": "Which of the mark's openings: 1, 2.", "Width 1": "Out to out, at the head.", "Width 2": "In the middle.",
+		"Width 3":  "At the sill.",
 		"Height 1": "Out to out, left.", "Height 2": "In the middle.", "Height 3": "Right.", "Diagonal 1": "Corner to corner.", "Diagonal 2": "The other corners.",
-		"High end": "Of the sill: left or right. Blank = level.", "Rise": "By how much the high end stands above the other.", "Initials": "Who read it.", "Of": "What was measured: the frame, or the rough opening.",
+		"High end": "Of the sill: left or right. Blank = level.", "Rise": "By how much the high end stands above the other.", "Initials": "Who read it.",
+		"Of": "What was measured: the frame, or the rough opening.",
 	},
-	"Cost lines": {"Text": "What it is.", "Count": "How many.", "Unit": "Of what: day, load.", "Price": "Of one, before tax.", "Taxable": "yes or no.", "Extension": "Worked out by the estimate."},
-	"On hand":    {"Item": "A key of Items, as on the price list.", "Length": "Of each.", "Count": "How many alike.", "Notes": "Where it lies."},
+	"Cost lines": {"Text": "What it is.", "Count": "How many.", "Unit": "Of what: day, load.", "Price": "Of one, before tax.", "Taxable": "yes or no.",
+		"Extension": "Worked out by the estimate."},
+	"On hand": {"Item": "A key of Items, as on the price list.", "Length": "Of each.", "Count": "How many alike.", "Notes": "Where it lies."},
 	"Suppliers": {
-		"Supplier": "As on the price list.", "Delivery fee": "Of an order.", "Free over": "No fee from this sum of materials on.", "Minimum order": "Materials, before tax.", "Lead days": "From the order to the delivery.",
-		"Currency": "Blank = that of the job.", "Always": "Items or classes bought only here, parted by ;", "Never": "Items or classes never bought here, parted by ;",
+		"Supplier": "As on the price list.", "Delivery fee": "Of an order.", "Free over": "No fee from this sum of materials on.",
+		"Minimum order": "Materials, before tax.", "Lead days": "From the order to the delivery.",
+		"Currency": "Blank = that of the job.", "Always": "Items or classes bought only here, parted by ;",
+		"Never": "Items or classes never bought here, parted by ;",
 	},
 	"Alternates": {
-		"Name": "Rows of one name are one alternate; common alone asks for the usual ones.", "When": "Which openings: as in Details, kind is window. Blank = all; or Column is a key of Job.",
+		"Name":   "Rows of one name are one alternate; common alone asks for the usual ones.",
+		"When":   "Which openings: as in Details, kind is window. Blank = all; or Column is a key of Job.",
 		"Column": "A column of Openings, or a key of Job.", "Value": "What is put there.", "Notes": "Free.",
 	},
 	"Labour": {
-		"Task": "A name of your own, or one of these.", "Kind": "Which openings it is done at.", "Per": "opening, unit, foot or metre of perimeter.", "Hours": "Your own, of one. Blank = not in the price.",
+		"Task": "A name of your own, or one of these.", "Kind": "Which openings it is done at.", "Per": "opening, unit, foot or metre of perimeter.",
+		"Hours":        "Your own, of one. Blank = not in the price.",
 		"Public hours": "A published figure to compare with; never used.", "Covers": "What the public figure is of.", "Source": "Where the public figure comes from.",
 	},
 }
@@ -243,7 +250,8 @@ func (w *writer) checkColumn(p *xlsx.Sheet, t *xlsx.Table[copied], name string) 
 	cells := t.Column(name)
 	lists := map[string][]string{
 		"Kind": estimate.Kinds, "Sits on": estimate.SitsOnWords, "Flange": estimate.FlangeWords, "Furnished by": estimate.SuppliedByWords,
-		"Status": estimate.StatusWords, "Sill pan": estimate.PanWords, "Detail": w.detailNames, "Trim": append([]string{estimate.NoTrim}, w.in.Book.Layouts.Names()...),
+		"Status": estimate.StatusWords, "Sill pan": estimate.PanWords, "Detail": w.detailNames, "Trim": append([]string{estimate.NoTrim},
+			w.in.Book.Layouts.Names()...),
 	}
 	if words := lists[name]; len(words) > 0 {
 		cells.Choice(words, name, "Choose from the list.")
