@@ -100,8 +100,11 @@ func role(name string) bind {
 	return bind{name, func(j *Job, s string) error { j.Role[name] = s; return nil }}
 }
 
-func allowance(name string) bind {
-	return bind{"allowance " + name, func(j *Job, s string) error {
+// WastePrefix stands before the name of a waste percentage on Job.
+const WastePrefix = "waste "
+
+func waste(name string) bind {
+	return bind{WastePrefix + name, func(j *Job, s string) error {
 		r, err := percent(s)
 		if err == nil {
 			j.Allowance[name] = r
@@ -132,7 +135,7 @@ func money(at func(*Job) *Maybe[measure.Money]) func(*Job, string) error {
 }
 
 func visitDate(v Visit) bind {
-	return bind{"date " + string(v), func(j *Job, s string) error {
+	return bind{string(v) + " date", func(j *Job, s string) error {
 		d, err := measure.ParseDate(s)
 		if err == nil {
 			j.VisitDate[v] = d

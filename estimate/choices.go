@@ -24,6 +24,31 @@ func (k Kind) IsDoor() bool { return k != Window }
 // Walked reports whether it is a door that people walk through.
 func (k Kind) Walked() bool { return k == EntryDoor || k == PatioDoor }
 
+// Operation is how a unit opens, or what a door's frame holds beside the door.
+// A schedule may say it in other words than these.
+type Operation string
+
+// The operations.
+const (
+	Fixed      Operation = "fixed"
+	Casement   Operation = "casement"
+	Awning     Operation = "awning"
+	Hopper     Operation = "hopper"
+	TiltTurn   Operation = "tilt-turn"
+	SingleHung Operation = "single hung"
+	DoubleHung Operation = "double hung"
+	Slider     Operation = "slider"
+	Picture    Operation = "picture"
+	Bay        Operation = "bay"
+	Bow        Operation = "bow"
+	Sidelites  Operation = "sidelites"
+	Transom    Operation = "transom"
+	Pair       Operation = "pair" // two hinged leaves
+)
+
+// Operations are the usual words of the column Operation.
+var Operations = wordsOf(Fixed, Casement, Awning, Hopper, TiltTurn, SingleHung, DoubleHung, Slider, Picture, Bay, Bow, Sidelites, Transom, Pair)
+
 // SitsOn is what a unit stands on.
 type SitsOn string
 
@@ -42,15 +67,15 @@ type Flange string
 
 // The sorts of flange.
 const (
-	FlangeIntegral Flange = "integral"
-	FlangeNailed   Flange = "attached nailed"
-	FlangeLocating Flange = "attached locating"
-	FlangeCasing   Flange = "casing"
-	FlangeNone     Flange = "none"
+	FlangeIntegral     Flange = "integral"
+	FlangeApplied      Flange = "applied"
+	FlangeLocatingOnly Flange = "applied, locating only"
+	FlangeBrickmould   Flange = "brickmould"
+	FlangeNone         Flange = "none"
 )
 
 // FlangeWords are the words of the column Flange.
-var FlangeWords = wordsOf(FlangeIntegral, FlangeNailed, FlangeLocating, FlangeCasing, FlangeNone)
+var FlangeWords = wordsOf(FlangeIntegral, FlangeApplied, FlangeLocatingOnly, FlangeBrickmould, FlangeNone)
 
 // SuppliedBy is who furnishes a unit.
 type SuppliedBy string
@@ -62,7 +87,7 @@ const (
 	ByInstaller SuppliedBy = "installer"
 )
 
-// SuppliedByWords are the words of the column Supplied by.
+// SuppliedByWords are the words of the column Furnished by.
 var SuppliedByWords = wordsOf(ByBuilder, ByOwner, ByInstaller)
 
 // Status is how far the work at a mark has come; "" is not stated.
@@ -95,14 +120,14 @@ type Pan string
 
 // The sorts of pan.
 const (
-	PanRigid  Pan = "rigid"
-	PanFormed Pan = "formed"
-	PanStrip  Pan = "strip"
-	PanNone   Pan = "none"
+	PanRigid    Pan = "rigid"    // three-piece
+	PanMetal    Pan = "metal"    // bent on site
+	PanFlexible Pan = "flexible" // flashing tape
+	PanNone     Pan = "none"
 )
 
 // PanWords are the words of the column Sill pan.
-var PanWords = wordsOf(PanRigid, PanFormed, PanStrip, PanNone)
+var PanWords = wordsOf(PanRigid, PanMetal, PanFlexible, PanNone)
 
 // NoTrim is the word of the column Trim, and of the layouts on Job, for an
 // opening without trim. Its other words are the names of the layouts.
@@ -117,7 +142,7 @@ const (
 	ReadAtOpening ReadAt = "opening"
 )
 
-// ReadAtWords are the words of the column Of of the sheet Measured.
+// ReadAtWords are the words of the column Of of the sheet Field measurements.
 var ReadAtWords = wordsOf(ReadAtFrame, ReadAtOpening)
 
 // HighEnd is the end of a sill that is higher; "" is not read.
@@ -133,13 +158,13 @@ const (
 // HighEndWords are the words of the column High end.
 var HighEndWords = wordsOf(HighLeft, HighRight, HighNeither)
 
-// Face is what the water-resistive barrier of a wall is.
+// Face is what the water-resistive barrier (WRB) of a wall is.
 type Face string
 
-// The faces of a wall.
+// The barriers of a wall.
 const (
-	FaceWrap  Face = "wrap"  // a loose sheet that is cut and lapped
-	FaceFaced Face = "faced" // the sheathing is the membrane
+	FaceWrap  Face = "housewrap" // a loose sheet that is cut and lapped
+	FaceFaced Face = "integral"  // bonded to the sheathing
 )
 
 var faceWords = wordsOf(FaceWrap, FaceFaced)

@@ -44,7 +44,7 @@ func TestEveryOpeningIsClosed(t *testing.T) {
 	jambs := map[string]bool{} // steps that run a bead along the jambs
 	for _, d := range b.Details {
 		for _, s := range d.Steps {
-			if s.Rule == "bead" && s.Visit == "set" && slices.Contains(s.Edges, estimate.Jambs) {
+			if s.Rule == "bead" && s.Visit == "install" && slices.Contains(s.Edges, estimate.Jambs) {
 				jambs[d.Name+s.Do] = true
 			}
 		}
@@ -52,17 +52,17 @@ func TestEveryOpeningIsClosed(t *testing.T) {
 	everyOpening(func(name string, o estimate.Opening) {
 		take := mustTake(t, b, o)
 		assert.True(t, asks(take, func(r estimate.Requirement) bool {
-			return r.Visit == "set" && (r.Rule == "strip" && r.Name == "jambs" || r.Rule == "joint" || jambs[r.Detail+r.Do])
+			return r.Visit == "install" && (r.Rule == "tape" && r.Name == "jambs" || r.Rule == "joint" || jambs[r.Detail+r.Do])
 		}), "%s: nothing seals its sides from outside", name)
 		assert.True(t, asks(take, func(r estimate.Requirement) bool { return r.Item == "flange-nail" || r.Item == "jamb-screw" }), "%s: nothing fixes it", name)
 		assert.True(t, asks(take, func(r estimate.Requirement) bool { return r.Rule == "cavity" }), "%s: no inner seal", name)
-		if o.Pan == "strip" {
-			assert.True(t, asks(take, func(r estimate.Requirement) bool { return r.Rule == "strip" && r.Name == "sill" }), "%s: no strip along the sill", name)
+		if o.Pan == "flexible" {
+			assert.True(t, asks(take, func(r estimate.Requirement) bool { return r.Rule == "tape" && r.Name == "sill" }), "%s: no strip along the sill", name)
 		}
 		assert.Equal(t, o.Pan == "rigid", asks(take, func(r estimate.Requirement) bool { return r.Rule == "pan rigid" }), name)
-		assert.Equal(t, o.Pan == "formed", asks(take, func(r estimate.Requirement) bool { return r.Rule == "pan formed" }), name)
+		assert.Equal(t, o.Pan == "metal", asks(take, func(r estimate.Requirement) bool { return r.Rule == "pan metal" }), name)
 		nails := asks(take, func(r estimate.Requirement) bool { return r.Item == "flange-nail" })
-		assert.Equal(t, o.Flange == "integral" || o.Flange == "attached nailed", nails, "%s: nails go through a nailing flange, and only there", name)
+		assert.Equal(t, o.Flange == "integral" || o.Flange == "applied", nails, "%s: nails go through a nailing flange, and only there", name)
 	})
 }
 
@@ -84,8 +84,8 @@ func TestJoinedUnitsAreSealed(t *testing.T) {
 	everyOpening(func(name string, o estimate.Opening) {
 		o.Units = 2
 		take := mustTake(t, b, o)
-		for _, words := range []string{"Join the units", "Clips at the head and foot of each mull", "Inner seal over each mull",
-			"Seal both edges of each mull board"} {
+		for _, words := range []string{"Mull the units", "Clips at the head and foot of each mull", "Interior air seal over each mull",
+			"Seal both edges of each mull casing"} {
 			assert.True(t, asks(take, func(r estimate.Requirement) bool { return strings.HasPrefix(r.Do, words) }), "%s: %s", name, words)
 		}
 	})

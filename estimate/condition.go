@@ -22,6 +22,8 @@ const (
 	OpLess Op = "<"
 )
 
+var ops = []Op{OpIs, OpNot, OpMore, OpLess}
+
 // Term is one comparison of a fact.
 type Term struct {
 	Fact  string
@@ -73,12 +75,11 @@ func ParseCondition(s string) (Condition, []error) {
 }
 
 func parseTerm(s string) (Term, error) {
-	for _, op := range []Op{OpIs, OpNot, OpMore, OpLess} {
-		fact, rest, ok := strings.Cut(s, " "+string(op)+" ")
-		if !ok {
-			continue
+	if fact, op, rest, ok := cutTerm(s); ok {
+		t := Term{Fact: formerFacts.Now(fact), Op: op}
+		if strings.EqualFold(t.Fact, "WRB") {
+			t.Fact = "WRB" // the one fact in capitals
 		}
-		t := Term{Fact: strings.TrimSpace(fact), Op: op}
 		word := slices.IndexFunc(wordFacts, func(f wordFact) bool { return f.name == t.Fact })
 		isNumber := slices.ContainsFunc(numberFacts, func(f numberFact) bool { return f.name == t.Fact })
 		if word < 0 && !isNumber {
@@ -89,11 +90,13 @@ func parseTerm(s string) (Term, error) {
 			if word < 0 {
 				return t, &measure.FormError{What: fmt.Sprintf("%q is a number", t.Fact), Do: "compare it with > or <"}
 			}
-			if t.Words = split(rest, ","); len(t.Words) == 0 {
+			words := wordFacts[word].words
+			if t.Words = wordsIn(rest, words); len(t.Words) == 0 {
 				return t, &measure.FormError{What: fmt.Sprintf("%q names no word", s), Do: "write what " + t.Fact + " is"}
 			}
-			words := wordFacts[word].words
-			for _, w := range t.Words {
+			for i, w := range t.Words {
+				w = FormerWords[t.Fact].Now(w)
+				t.Words[i] = w
 				if len(words) > 0 && !slices.Contains(words, w) {
 					return t, &measure.FormError{What: fmt.Sprintf("%q is never what %s is", w, t.Fact), Do: "write one of: " + strings.Join(words, ", ")}
 				}
@@ -111,6 +114,31 @@ func parseTerm(s string) (Term, error) {
 		return t, nil
 	}
 	return Term{}, &measure.FormError{What: fmt.Sprintf("%q is not a condition", s), Do: "write 'fact is a, b', 'fact not a' or 'fact > n', joined by 'and'"}
+}
+
+// cutTerm parts a term of a condition at its comparison.
+func cutTerm(s string) (fact string, op Op, rest string, ok bool) {
+	low := strings.ToLower(s)
+	for _, op := range ops {
+		if at := strings.Index(low, " "+string(op)+" "); at >= 0 {
+			return strings.TrimSpace(s[:at]), op, strings.TrimSpace(s[at+len(op)+2:]), true
+		}
+	}
+	return "", "", "", false
+}
+
+// wordsIn parts a list of words at its commas; a comma that belongs to one of
+// the known words ("applied, locating only") parts nothing.
+func wordsIn(s string, known []string) []string {
+	var out []string
+	for _, w := range split(s, ",") {
+		if n := len(out); n > 0 && slices.Contains(known, out[n-1]+", "+w) {
+			out[n-1] += ", " + w
+			continue
+		}
+		out = append(out, w)
+	}
+	return out
 }
 
 func unknownFact(f string) error {

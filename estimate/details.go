@@ -30,7 +30,7 @@ func ParseDetails(rows []StepText, items Items, roles []string) ([]Detail, []Pro
 		step, ps := parseStep(row, items, roles)
 		problems = append(problems, ps...)
 		for _, name := range strings.Split(row.Fields["Detail"], ";") {
-			name = strings.ToLower(strings.TrimSpace(name))
+			name = FormerDetails.Now(strings.ToLower(strings.TrimSpace(name)))
 			if name == "" {
 				problems = append(problems, row.problem("Detail", "the step belongs to no detail", "write the detail's name"))
 				continue
@@ -89,12 +89,14 @@ func (r *stepReader) length(column, s string) measure.Length {
 }
 
 func parseStep(row StepText, items Items, roles []string) (Step, []Problem) {
+	row.Fields = maps.Clone(row.Fields)
+	StepNow(row.Fields)
 	r := &stepReader{row: row}
 	s := Step{
 		Text: row, Number: r.field("Step"), Do: r.field("Do"), Item: r.field("Item"),
 		Rule: r.word("Rule", RuleNames()), Per: Per(r.word("Per", wordsOf(PerOpening, PerUnit, PerMull))),
-		Along: Along(r.word("Along", alongs)), Visit: Visit(r.word("Visit", wordsOf(Visits...))),
-		Source: r.field("Source"),
+		Along: Along(r.word("Along", alongs)), Visit: Visit(r.word("Phase", wordsOf(Visits...))),
+		Basis: r.field("Basis"), Source: r.field("Source"),
 	}
 	for _, e := range split(r.field("Edges"), ",") {
 		if !slices.Contains(edges, e) {

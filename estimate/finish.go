@@ -12,7 +12,7 @@ import (
 //
 // End grain drinks: it is counted as two to three times its area.
 //
-// Source: common practice, no source
+// Source: common practice
 func CutEndArea(ends int64, thickness, width measure.Length, coats int64) measure.Area {
 	return measure.Area(ends*coats) * measure.AreaOf(thickness, width)
 }
@@ -39,7 +39,7 @@ func (a *application) area() []Requirement {
 	length, how := a.total()
 	width := a.step.With["width"]
 	if width == 0 {
-		wall, _ := a.book.Items.Get(a.book.Job.Role["strip wall"])
+		wall, _ := a.book.Items.Get(a.book.Job.Role["tape wall"])
 		width = wall.Width
 	}
 	return one(amount(a.item, Areawise, int64(CoverArea(length, width)), fmt.Sprintf("%s; %s wide", how, a.in(width))))

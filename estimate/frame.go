@@ -217,10 +217,10 @@ func (t trim) misses(p TrimPiece, o *Sized, job *Job) string {
 func (t trim) notes(o *Sized) []string {
 	var out []string
 	if t.corners() > 0 {
-		out = append(out, "mitred corners take glue and a nail from either board, or a spline; no pocket screws")
+		out = append(out, "mitered corners take glue and a nail from either board, or a spline; no pocket screws")
 	}
 	if t.corners() > 0 && (t.sizes.HeadBoard != t.sizes.Leg || t.sizes.Bottom != t.sizes.Leg) {
-		out = append(out, "boards of unequal width: mark each mitre from corner to corner; it is not 45 degrees")
+		out = append(out, "boards of unequal width: mark each miter from corner to corner; it is not 45 degrees")
 	}
 	if t.spread(o) {
 		out = append(out, "a spreader across the feet from an offcut, two screws a side, until it is hung")

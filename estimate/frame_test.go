@@ -99,7 +99,7 @@ func TestFrameOutside(t *testing.T) {
 		diagonal       float64
 	}{
 		{"arithmetic: legs outside", "legs through", nil, size(42.875, 66.875), 79.439},
-		{"arithmetic: mitred", "mitred", nil, size(42.875, 66.875), 79.439},
+		{"arithmetic: mitered", "mitered", nil, size(42.875, 66.875), 79.439},
 		{"arithmetic: pinwheel, w + 2 b", "pinwheel", nil, size(42.875, 66.875), 79.439},
 		{"arithmetic: head 1/2 past each leg, run 43-3/8", "head over legs", []string{"head overhang=1/2"}, size(43.875, 66.875), 79.710},
 		{"arithmetic: a horn of 1 each end, run 43-7/8", "sill with horns", nil, size(44.875, 66.875), 79.983},
@@ -179,7 +179,7 @@ func TestNailsMissFraming(t *testing.T) {
 	} {
 		assert.Equal(t, c.want, estimate.MissesFraming(in(0.1875), in(c.board), in(c.room), in(c.wood)), c.source)
 	}
-	b := shipped(t, "leg board window=board-1x6")
+	b := shipped(t, "leg casing window=board-1x6")
 	f := estimate.Frames(b, mustTake(t, b, set("W1", joined(35.5, 2))))[0]
 	misses := map[estimate.PieceName]string{}
 	for _, p := range f.Pieces {

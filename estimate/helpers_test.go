@@ -84,7 +84,7 @@ func shippedLayouts(t testing.TB) estimate.Layouts {
 		out = append(out, estimate.LayoutPiece{
 			Layout: r["layout"], Piece: estimate.PieceName(r["piece"]), Board: estimate.Board(r["board"]), Count: c.count("count"),
 			W: c.count("w"), H: c.count("h"), Gap: c.count("gap"), Head: c.count("head"), Leg: c.count("leg"), Bottom: c.count("bottom"),
-			Over: c.count("overhang"), Horn: c.count("horn"), Drop: c.count("drop"), Bored: c.count("bored ends"), Mitred: c.count("mitred ends"),
+			Over: c.count("overhang"), Horn: c.count("horn"), Drop: c.count("drop"), Bored: c.count("bored ends"), Mitred: c.count("mitered ends"),
 			Equal: r["equal boards"] == "yes", Pair: r["pair"] == "yes", Ends: r["ends"],
 		})
 	}
@@ -100,7 +100,7 @@ func shippedItems(t testing.TB) estimate.Items {
 			Key: r["key"], Family: r["family"], Class: r["class"], Cut: r["buy"] == "cut", Dim: estimate.Dimension(slices.Index(estimate.DimensionWords, r["need"])),
 			Width: c.length("width"), Thickness: c.length("thickness"), Length: c.length("length"),
 			FitsFrom: c.length("fits from"), FitsTo: c.length("fits to"), End: c.length("end"), Lap: c.length("lap"),
-			Coil: c.length("coil width"), Notes: r["notes"], Forms: r["forms"] == "yes",
+			Coil: c.length("coil width"), Notes: r["notes"], Forms: r["flexible"] == "yes",
 		})
 	}
 	return estimate.NewItems(out)
@@ -167,9 +167,9 @@ func with(t testing.TB, b estimate.Book, rows ...row) estimate.Book {
 
 // headers are those of the Openings sheet, A to AC.
 var headers = []string{
-	"Mark", "Qty", "Kind", "Frame width", "Frame height", "RO width", "RO height", "Units", "Sits on", "Flange", "Supplied by", "Unit cost",
-	"Measured width", "Measured height", "Status", "Notes", "Call size", "Unit widths", "Unit depth", "Leg drop", "Sill pan", "Detail", "Trim",
-	"Storey", "Sill height", "Drop outside", "Wall depth", "Elevation", "Unit heights",
+	"Mark", "Qty", "Kind", "Frame width", "Frame height", "RO width", "RO height", "Mulled units", "Sits on", "Flange", "Furnished by", "Unit cost",
+	"Measured width", "Measured height", "Status", "Notes", "Call size", "Unit widths", "Jamb depth", "Leg drop", "Sill pan", "Detail", "Trim",
+	"Story", "Sill height", "Height above grade", "Wall depth", "Elevation", "Unit heights",
 }
 
 // takeOff takes off openings, in the rows from 2 down. Problems come sorted.

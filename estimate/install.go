@@ -2,20 +2,20 @@ package estimate
 
 import "sillwright/estimate/measure"
 
-// Visit is a visit of the crew, to which a step of a detail belongs.
+// Visit is a phase of the work, to which a step of a detail belongs.
 type Visit string
 
-// The visits.
+// The phases.
 const (
-	VisitSet  Visit = "set"
+	VisitSet  Visit = "install"
 	VisitShop Visit = "shop"
 	VisitTrim Visit = "trim"
 )
 
-// Visits are the visits in their order.
+// Visits are the phases in their order.
 var Visits = []Visit{VisitSet, VisitShop, VisitTrim}
 
-// Install is the work of one visit at all openings of one detail.
+// Install is the work of one phase at all openings of one detail.
 type Install struct {
 	Detail   string
 	Visit    Visit
@@ -40,12 +40,12 @@ type InstallOpening struct {
 	Cautions []Problem   // what can go wrong, or injure somebody
 	Sills    []SillCheck // what was read of its sill and diagonals
 	// Ladder is how far the foot of a ladder to the head of the opening stands
-	// out; missing = the drop outside is not stated.
+	// out; missing = the height above grade is not stated.
 	Ladder Maybe[measure.Length]
 }
 
-// Installs returns the work by detail and visit: details in the order of the
-// book, visits in their order. A visit without steps is left out.
+// Installs returns the work by detail and phase: details in the order of the
+// book, phases in their order. A phase without steps is left out.
 func Installs(b Book, t Takeoff) []Install {
 	needs := map[Place][]int{} // by place of the step
 	for k, r := range t.Requirements {
@@ -100,7 +100,7 @@ func (in *Install) add(s *Step, facts []Facts, all []Requirement, here []int) {
 		}
 	}
 	if len(step.Needs) == 0 && !step.NoMaterial {
-		return // it takes nothing at any of them: screws of a mitred frame
+		return // it takes nothing at any of them: screws of a mitered frame
 	}
 	in.Steps = append(in.Steps, step)
 }

@@ -95,7 +95,7 @@ func TestSillChecks(t *testing.T) {
 		assert.True(t, c.do == "" && s.Do == "" || c.do != "" && strings.Contains(s.Do, c.do), "%s: %s", c.source, s.Do)
 		assert.True(t, c.square == "" && s.Square == "" || c.square != "" && strings.Contains(s.Square, c.square), "%s: %s", c.source, s.Square)
 		assert.Equal(t, c.compound, s.Compound > 0, c.source)
-		assert.Equal(t, c.compound, len(needs(take, "levelling")) == 1, "%s: what the check says is what is counted", c.source)
+		assert.Equal(t, c.compound, len(needs(take, "leveling")) == 1, "%s: what the check says is what is counted", c.source)
 		assert.Equal(t, s.Diagonals.Set, !s.LevelRead, c.source)
 	}
 	b := shipped(t)
@@ -119,8 +119,8 @@ func TestInstalls(t *testing.T) {
 		titles = append(titles, in.Detail+", "+string(in.Visit))
 	}
 	assert.Equal(t, []string{
-		"window integral, set", "window integral, shop", "window integral, trim",
-		"patio door slab, set", "patio door slab, shop", "patio door slab, trim",
+		"window integral, install", "window integral, shop", "window integral, trim",
+		"patio door slab, install", "patio door slab, shop", "patio door slab, trim",
 	}, titles)
 
 	seen := map[int]int{}
@@ -145,11 +145,11 @@ func TestInstalls(t *testing.T) {
 
 	windows := installs[0]
 	require.Len(t, windows.Openings, 2)
-	join := slices.IndexFunc(windows.Steps, func(s estimate.InstallStep) bool { return strings.HasPrefix(s.Do, "Join the units") })
+	join := slices.IndexFunc(windows.Steps, func(s estimate.InstallStep) bool { return strings.HasPrefix(s.Do, "Mull the units") })
 	assert.Equal(t, []int{0}, windows.Steps[join].For, "W1 alone is joined")
 	assert.False(t, windows.Steps[join].All)
 	assert.True(t, windows.Steps[0].All)
-	assert.False(t, windows.Openings[0].Ladder.Set, "its drop outside is not stated")
+	assert.False(t, windows.Openings[0].Ladder.Set, "its height above grade is not stated")
 	assert.Equal(t, in(30), windows.Openings[1].Ladder.V, "arithmetic: a quarter of 60-1/2 + 59-1/2")
 	assert.NotEmpty(t, windows.Openings[1].Cautions)
 

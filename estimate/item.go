@@ -20,7 +20,7 @@ var DimensionWords = []string{"each", "length", "area", "volume"}
 // The classes of items.
 const (
 	ClassPan       = "pan"
-	ClassStrip     = "strip"
+	ClassTape      = "tape"
 	ClassSealant   = "sealant"
 	ClassFastening = "fastening"
 	ClassShims     = "shims and foam"
@@ -31,7 +31,7 @@ const (
 )
 
 // Classes are the groups in which costs are shown, in the order of the work.
-var Classes = []string{ClassPan, ClassStrip, ClassSealant, ClassFastening, ClassShims, ClassMetal, ClassBoards, ClassFinish, ClassDoor}
+var Classes = []string{ClassPan, ClassTape, ClassSealant, ClassFastening, ClassShims, ClassMetal, ClassBoards, ClassFinish, ClassDoor}
 
 // Item is something that is bought: a row of the Items sheet, without prices.
 type Item struct {
@@ -42,7 +42,7 @@ type Item struct {
 	Class     string
 	Cut       bool           // bought as stock and cut into pieces; else bought in packs
 	Dim       Dimension      // of the need
-	Width     measure.Length // strip or board width, rod diameter
+	Width     measure.Length // tape or board width, rod diameter
 	Thickness measure.Length
 	Length    measure.Length // nail or screw length, middle section of a pan kit
 	FitsFrom  measure.Length // depths or thicknesses it fits
@@ -61,12 +61,13 @@ type Item struct {
 	Squaring     Maybe[measure.Length]
 	Joint        Joint          // whether its pieces may be joined along their length
 	Coil         measure.Length // width of the coil its pieces are cut from; 0 = bought at its width
-	Forms        bool           // strip that turns a corner without a cut
-	Allowance    string         // which of the job's allowances, "" = none
+	Forms        bool           // tape that turns a corner without a cut
+	Allowance    string         // which of the job's waste percentages, "" = none
 	MinTempF     Maybe[int64]   // lowest application temperature
 	Site         bool           // used on site, where the cold counts
 	CostCode     string         // the crew's own account, "" = none
 	Notes        string
+	Basis        string // standing of the source, one of Bases or ""
 	Source       string
 }
 

@@ -34,7 +34,7 @@ type Job struct {
 	LongestBend, SealedLap               measure.Length
 	FaceLap, StripLap, FlangeWidth       measure.Length
 	LeastJoint                           measure.Length
-	Role                                 map[string]string // item of a role: "strip sill" -> key
+	Role                                 map[string]string // item of a role: "tape sill" -> key
 	HardwareWithUnit                     bool
 	Waiver                               string // clause that waives head flashing under eaves; "" = head flashing always
 

@@ -24,6 +24,7 @@ type LabourTask struct {
 	Hours  Maybe[Hours] // the crew's own, of one Per
 	Public Maybe[Hours] // published, of one Per
 	Covers string       // what the published figure is for
+	Basis  string       // standing of the source
 	Source string       // of the published figure
 }
 
@@ -44,7 +45,7 @@ var labourPers = []labourPer{
 
 func perimeter(o *Sized) int64 { return int64(o.Frame.Perimeter()) }
 
-// LabourPer lists what hours may be of: an opening, each of its joined units,
+// LabourPer lists what hours may be of: an opening, each of its mulled units,
 // a foot or a metre of its frame's perimeter.
 var LabourPer = func() []string {
 	var words []string
@@ -86,8 +87,8 @@ func Labour(job Job, tasks []LabourTask, t Takeoff) ([]LabourLine, []Problem) {
 		case l.Hours.Set && job.CrewRate.Set:
 			l.Cost = Given(l.Hours.V.cost(job.CrewRate.V))
 		case l.Hours.V > 0 && len(problems) == 0:
-			problems = append(problems, Problem{task.Place, Error, fmt.Sprintf("%s, %s: hours without a crew rate have no cost", task.Task, task.Kind),
-				"type crew rate on Job, or leave all hours blank"})
+			problems = append(problems, Problem{task.Place, Error, fmt.Sprintf("%s, %s: hours without a labor rate have no cost", task.Task, task.Kind),
+				"type labor rate on Job, or leave all hours blank"})
 		}
 		lines = append(lines, l)
 	}

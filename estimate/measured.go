@@ -17,7 +17,7 @@ const mostCladding = 3 * measure.Inch
 // SpreadTolerance is how far readings of one side may differ before a mark is
 // held.
 //
-// Source: replacement-window measure page, read in excerpts: three readings within 1/8 in
+// Source: replacement-window measure page: three readings within 1/8 in
 const SpreadTolerance = measure.Inch / 8
 
 // sayAt is say at the cell that was read, or at a column of Openings when the
@@ -80,7 +80,7 @@ func (z *sizer) measured() {
 	read := Size{w.l, h.l}
 	if read.Known() && o.Measured.Known() && (apart(read.W, o.Measured.W) > SpreadTolerance || apart(read.H, o.Measured.H) > SpreadTolerance) {
 		z.doubt(Place{}, "Measured width",
-			fmt.Sprintf("the largest readings on Measured are %s, but Openings says %s", sizeWords(read), sizeWords(o.Measured)), "correct one of the two")
+			fmt.Sprintf("the largest readings on Field measurements are %s, but Openings says %s", sizeWords(read), sizeWords(o.Measured)), "correct one of the two")
 	}
 	if read.Known() {
 		o.Measured = read

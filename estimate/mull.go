@@ -7,7 +7,7 @@ import (
 	"sillwright/estimate/measure"
 )
 
-// MullWidth returns the joint between joined units.
+// MullWidth returns the joint between mulled units.
 //
 //	mull = (frame width - sum of the unit widths) / (units - 1)
 //
@@ -45,10 +45,10 @@ func MullCentres(sides []measure.Length, mull, gap measure.Length) []measure.Len
 	return out
 }
 
-// mostMull is the widest joint between joined units that is believed.
+// mostMull is the widest joint between mulled units that is believed.
 const mostMull = 2 * measure.Inch
 
-// mulls finds the widths of joined units and the joint between them.
+// mulls finds the widths of mulled units and the joint between them.
 func (z *sizer) mulls() {
 	o := &z.o
 	o.Widths = []measure.Length{o.Frame.W}
@@ -58,7 +58,7 @@ func (z *sizer) mulls() {
 	}
 	if o.Units < 2 {
 		if len(o.UnitWidths) > 1 {
-			z.say(Error, "Unit widths", fmt.Sprintf("%d unit widths for one unit", len(o.UnitWidths)), "set Units to the number joined")
+			z.say(Error, "Unit widths", fmt.Sprintf("%d unit widths for one unit", len(o.UnitWidths)), "set Mulled units to their number")
 		}
 		return
 	}
@@ -67,7 +67,7 @@ func (z *sizer) mulls() {
 		o.Mull = z.job.MullJoint
 		each := (o.Frame.W - measure.Length(o.Units-1)*o.Mull) / measure.Length(o.Units)
 		if each < smallestSide {
-			z.say(Error, "Units", fmt.Sprintf("%d units do not fit a frame of %s in", o.Units, measure.FormatInches(o.Frame.W, 16)),
+			z.say(Error, "Mulled units", fmt.Sprintf("%d units do not fit a frame of %s in", o.Units, measure.FormatInches(o.Frame.W, 16)),
 				"check the number of units and the overall width")
 			return
 		}
@@ -81,7 +81,7 @@ func (z *sizer) mulls() {
 		}
 	default:
 		z.say(Error, "Unit widths", fmt.Sprintf("%d unit widths for %d units", len(o.UnitWidths), o.Units),
-			"write one width a unit, parted by semicolons, or none for equal units")
+			"write one width a unit, separated by semicolons, or none for equal units")
 	}
 }
 
@@ -91,12 +91,12 @@ func (z *sizer) stacked() {
 	n := int64(len(o.UnitHeights))
 	switch {
 	case len(o.UnitWidths) > 1:
-		z.say(Error, "Unit heights", "both widths and heights of joined units are given",
+		z.say(Error, "Unit heights", "both widths and heights of mulled units are given",
 			"write widths for units side by side, heights for stacked ones; a grid of both is a row for each stack")
 		return
 	case n != o.Units:
-		z.say(Error, "Unit heights", fmt.Sprintf("%d unit heights, but Units is %d", n, o.Units),
-			"set Units to the number stacked, and write one height a unit from the top down")
+		z.say(Error, "Unit heights", fmt.Sprintf("%d unit heights, but Mulled units is %d", n, o.Units),
+			"set Mulled units to the number stacked, and write one height a unit from the top down")
 		return
 	}
 	o.Widths = slices.Repeat([]measure.Length{o.Frame.W}, int(n))

@@ -4,6 +4,7 @@
 package estimate
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -18,7 +19,8 @@ type Opening struct {
 	Mark        string
 	Qty         int64
 	Kind        Kind
-	Frame       Size // outside of the jambs; overhead door: the finished opening; joined units: overall
+	Operation   Operation // as the schedule says, "" = it does not
+	Frame       Size      // outside of the jambs; overhead door: the finished opening; mulled units: overall
 	Rough       Size
 	Call        string // the call size as written, "" when none
 	Units       int64  // joined side by side, or stacked when UnitHeights are given
@@ -48,8 +50,15 @@ type Opening struct {
 // ExtraCell is a cell of a column the schedule does not know, kept as it is.
 type ExtraCell struct{ Header, Text string }
 
-// Stacked reports whether joined units stand one on the other.
+// Stacked reports whether mulled units stand one on the other.
 func (o *Opening) Stacked() bool { return len(o.UnitHeights) > 1 }
+
+// StatedHeight returns the height of the frame, of the opening or of the call
+// size, whichever the schedule gives; 0 when it gives none.
+func (o *Opening) StatedHeight() measure.Length {
+	_, called, _ := measure.ParseCallSize(o.Call)
+	return cmp.Or(o.Frame.H, o.Rough.H, called, o.Measured.H)
+}
 
 // PlaceOf returns the cell of a column, or the row when the schedule lacks it.
 func (o *Opening) PlaceOf(header string) Place {

@@ -95,7 +95,7 @@ func (a *application) jambs() []segment {
 	return of(o.Rough.H, 2)
 }
 
-// mullion returns the length of the joint between joined units.
+// mullion returns the length of the joint between mulled units.
 func (a *application) mullion() measure.Length {
 	if a.o.Stacked() {
 		return a.o.Frame.W

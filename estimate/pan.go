@@ -14,7 +14,7 @@ import (
 // sill, lap the cemented lap at each end (at least 1-1/2 in). Not above zero:
 // the two ends meet and no middle is needed.
 //
-// Source: trade article repeating a pan maker's sheet (laps of 1-1/2 in, middles of 3-0, 6-0 and 9-0), read
+// Source: trade article on three-piece pans: laps of 1-1/2 in
 func PanMiddle(width, end, lap measure.Length) measure.Length { return width - 2*end + 2*lap }
 
 // PanCouplers returns how many couplers join middles to a length.
@@ -23,7 +23,7 @@ func PanMiddle(width, end, lap measure.Length) measure.Length { return width - 2
 //
 // Each coupler is one more pair of cemented laps.
 //
-// Source: common practice, no source
+// Source: common practice
 func PanCouplers(middle, longest measure.Length) int64 {
 	if middle <= longest || longest <= 0 {
 		return 0
@@ -36,7 +36,7 @@ func PanCouplers(middle, longest measure.Length) int64 {
 //
 //	laps = 2 + 2 × couplers
 //
-// Source: common practice, no source
+// Source: common practice
 func PanLaps(couplers int64) int64 { return 2 + 2*couplers }
 
 // FormedBlank returns the developed width of a formed pan.
@@ -46,7 +46,7 @@ func PanLaps(couplers int64) int64 { return 2 + 2*couplers }
 // depth is the sill's, front to back. Bends of thin coil take about 0.03 in
 // each, which is ignored.
 //
-// Source: geometry; slope 6 % from a summary of CSA A440.4, read second-hand
+// Source: geometry; slope 6 %: Canadian summary of CSA Group, A440.4
 func FormedBlank(hem, front, depth, back measure.Length, slope measure.Rate) measure.Length {
 	return hem + front + hypotenuse(depth, depth.Scale(slope)) + back
 }
@@ -65,7 +65,7 @@ func FormedLength(width, endDam measure.Length) measure.Length { return width + 
 //
 // It is printed, and sizes no dam.
 //
-// Source: Ontario Building Code appendix A-9.27.3.8.(5), read
+// Source: Ontario Building Code, appendix A-9.27.3.8.(5)
 func DamPressure(height measure.Length) int64 { return 10 * int64(height) / int64(measure.Millimetre) }
 
 // LapPieces returns the pieces of a length when none may be longer than
@@ -76,7 +76,7 @@ func DamPressure(height measure.Length) int64 { return 10 * int64(height) / int6
 // All but the last are longest; together they measure length + (pieces - 1) × lap.
 // A longest piece no longer than its lap gives none.
 //
-// Source: New Zealand metal roof and wall code of practice (laps: at least 100 mm sealed, 150 mm not), read
+// Source: New Zealand metal roof and wall cladding code of practice: laps of at least 100 mm sealed, 150 mm not
 func LapPieces(length, longest, lap measure.Length) []measure.Length {
 	if longest <= lap || length <= 0 {
 		return nil
@@ -114,7 +114,7 @@ func (a *application) panKit() (kit Item, middle measure.Length, ok bool) {
 		kit, ok = a.smallest(fits, func(m Item) measure.Length { return -m.Length })
 	}
 	if !ok {
-		a.say(Error, "Unit depth", fmt.Sprintf("no rigid pan on Items fits a frame %s in deep", a.in(depth)), "choose a formed pan, or add the pan to Items")
+		a.say(Error, "Jamb depth", fmt.Sprintf("no rigid pan on Items fits a frame %s in deep", a.in(depth)), "choose a metal pan, or add the pan to Items")
 		return Item{}, 0, false
 	}
 	return kit, middleOf(kit), true
@@ -138,7 +138,7 @@ func (a *application) panRigid() []Requirement {
 		it, ok := a.smallest(func(m Item) bool { return m.FitsTo == kit.FitsTo }, func(m Item) measure.Length { return -m.Length })
 		if len(a.family) == 0 || !ok {
 			a.say(Error, "RO width", fmt.Sprintf("a pan middle of %s in needs %s that Items does not have", a.in(middle), extra.what),
-				"add family '"+extra.family+"' to Items, or choose a formed pan")
+				"add family '"+extra.family+"' to Items, or choose a metal pan")
 			continue
 		}
 		r := amount(it, Each, n, fmt.Sprintf("middle %s over sections of %s", a.in(middle), a.in(kit.Length)))
@@ -169,13 +169,13 @@ func (a *application) panFormed() []Requirement {
 		a.in(depth), job.PanSlope, a.in(job.PanBack))
 	how += fmt.Sprintf("; back leg %s holds against %d Pa of wind", a.in(job.PanBack), DamPressure(job.PanBack))
 	if a.item.Coil > 0 && blank > a.item.Coil {
-		a.say(Error, "Wall depth", fmt.Sprintf("the pan's blank of %s in is wider than the coil", a.in(blank)), "choose a strip or rigid pan")
+		a.say(Error, "Wall depth", fmt.Sprintf("the pan's blank of %s in is wider than the trim coil", a.in(blank)), "choose a flexible or rigid pan")
 		return nil
 	}
 	lengths := LapPieces(length, job.LongestBend, job.SealedLap)
 	if len(lengths) == 0 {
-		a.say(Error, "Sill pan", fmt.Sprintf("no formed pan can be made of pieces of %s in with laps of %s", a.in(job.LongestBend), a.in(job.SealedLap)),
-			"correct 'longest bend' and 'sealed lap' on Job")
+		a.say(Error, "Sill pan", fmt.Sprintf("no metal pan can be made of pieces of %s in with laps of %s", a.in(job.LongestBend), a.in(job.SealedLap)),
+			"correct 'brake length' and 'sealed lap' on Job")
 		return nil
 	}
 	var out []Requirement

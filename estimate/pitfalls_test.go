@@ -100,13 +100,13 @@ func clearanceByKind(t *testing.T) {
 func stripEnds(t *testing.T) {
 	const memory = "from memory (AAMA 2400 practice): t - 1/2 at either end"
 	run(t, []check{
-		{"AAMA 2400-10 cl. 5.7.3.2: head W + 2t; jambs " + memory, nil, window(35.5, 47.5), "strip-9", []string{"2 x 65", "1 x 54"}},
-		{"trade magazine photo sequence: sill W + 6 each end", nil, window(35.5, 47.5), "strip-6-forming", []string{"2 x 48"}},
-		{"arithmetic: on wood the jamb strips of a door run past its foot", nil, flanged("attached locating", patioDoor(72, 80)), "strip-6",
+		{"AAMA 2400-10 cl. 5.7.3.2: head W + 2t; jambs " + memory, nil, window(35.5, 47.5), "tape-9", []string{"2 x 65", "1 x 54"}},
+		{"trade magazine photo sequence: sill W + 6 each end", nil, window(35.5, 47.5), "tape-6-flexible", []string{"2 x 48"}},
+		{"arithmetic: on wood the jamb strips of a door run past its foot", nil, flanged("applied, locating only", patioDoor(72, 80)), "tape-6",
 			[]string{"2 x 91", "1 x 83", "2 x 6"}},
-		{"arithmetic: on a slab the foot is 0", nil, on("slab", flanged("attached locating", patioDoor(72, 80))), "strip-6",
+		{"arithmetic: on a slab the foot is 0", nil, on("slab", flanged("applied, locating only", patioDoor(72, 80))), "tape-6",
 			[]string{"2 x 6", "2 x 85-1/2", "1 x 83", "2 x 6"}},
-		{"arithmetic: round an overhead door's opening, foot 0", nil, overheadDoor(192, 84), "strip-6", []string{"2 x 85-1/2", "1 x 207"}},
+		{"arithmetic: round an overhead door's opening, foot 0", nil, overheadDoor(192, 84), "tape-6", []string{"2 x 85-1/2", "1 x 207"}},
 	})
 }
 
@@ -114,10 +114,10 @@ func runsFollowWall(t *testing.T) {
 	const source = "arithmetic from IRC R703.2 laps: "
 	deep := change(window(35.5, 47.5), func(o *estimate.Opening) { o.WallDepth = estimate.Given(in(8.5)) })
 	run(t, []check{
-		{source + "2x6 wall, 6 in strip", []string{"stud depth=5-1/2"}, window(35.5, 47.5), "strip-6-forming", []string{"2 x 48"}},
-		{source + "2x4 wall, 6 in strip", []string{"stud depth=3-1/2"}, window(35.5, 47.5), "strip-6-forming", []string{"1 x 48"}},
-		{source + "2x6 wall, 9 in strip", []string{"strip sill=strip-9-forming"}, window(35.5, 47.5), "strip-9-forming", []string{"1 x 48"}},
-		{source + "a wall deeper than the job's", nil, deep, "strip-6-forming", []string{"3 x 48"}},
+		{source + "2x6 wall, 6 in strip", []string{"stud depth=5-1/2"}, window(35.5, 47.5), "tape-6-flexible", []string{"2 x 48"}},
+		{source + "2x4 wall, 6 in strip", []string{"stud depth=3-1/2"}, window(35.5, 47.5), "tape-6-flexible", []string{"1 x 48"}},
+		{source + "2x6 wall, 9 in strip", []string{"tape sill=tape-9-flexible"}, window(35.5, 47.5), "tape-9-flexible", []string{"1 x 48"}},
+		{source + "a wall deeper than the job's", nil, deep, "tape-6-flexible", []string{"3 x 48"}},
 	})
 }
 
@@ -127,23 +127,23 @@ func panChoice(t *testing.T) {
 		return change(o, func(o *estimate.Opening) { o.UnitDepth = estimate.Given(in(d)) })
 	}
 	long := both(estimate.PatioDoor, size(199.5, 80), size(200, 80.5))
-	formed := change(panned("formed", patioDoor(191.5, 80)), func(o *estimate.Opening) { o.WallDepth = estimate.Given(in(5.5)) })
+	formed := change(panned("metal", patioDoor(191.5, 80)), func(o *estimate.Opening) { o.WallDepth = estimate.Given(in(5.5)) })
 	run(t, []check{
 		{maker + "middle 25-1/2 of a 3-0", nil, entryDoor(38, 80), "pan-30-4-9-16", []string{"1"}},
 		{maker + "middle 61 of a 6-0", nil, patioDoor(73.5, 80), "pan-60-4-9-16", []string{"1"}},
 		{maker + "depth 6-9/16", nil, depth(6.5625, patioDoor(73.5, 80)), "pan-60-6-9-16", []string{"1"}},
-		{maker + "two cemented laps", nil, patioDoor(73.5, 80), "pan-cement", []string{"2"}},
+		{maker + "two cemented laps", nil, patioDoor(73.5, 80), "pvc-cement", []string{"2"}},
 		{"arithmetic: middle 187 is over a 9-0", nil, long, "pan-90-4-9-16", []string{"1"}},
 		{"arithmetic: one more section", nil, long, "pan-section-4-9-16", []string{"1"}},
 		{"arithmetic: and a coupler", nil, long, "pan-coupler-4-9-16", []string{"1"}},
-		{"arithmetic: each coupler is one more pair of laps", nil, long, "pan-cement", []string{"4"}},
-		{"arithmetic from geometry and the New Zealand code's laps: 194 in two pieces, blank 8.510", nil, formed, "coil-24",
+		{"arithmetic: each coupler is one more pair of laps", nil, long, "pvc-cement", []string{"4"}},
+		{"arithmetic from geometry and the New Zealand code's laps: 194 in two pieces, blank 8.510", nil, formed, "trim-coil-24",
 			[]string{"1 x 120 x 8.510", "1 x 78 x 8.510"}},
-		{"arithmetic: a pan is bent in one piece up to the longest bend", nil, panned("formed", entryDoor(38, 80)), "coil-24", []string{"1 x 40-1/2 x 8.948"}},
+		{"arithmetic: a pan is bent in one piece up to the brake length", nil, panned("metal", entryDoor(38, 80)), "trim-coil-24", []string{"1 x 40-1/2 x 8.948"}},
 	})
 
 	take, problems := takeOff(shipped(t), depth(7, patioDoor(73.5, 80)))
-	assert.Contains(t, serious(problems), "job.xlsx: Openings!S2: P1: no rigid pan on Items fits a frame 7 in deep (choose a formed pan, or add the pan to Items)")
+	assert.Contains(t, serious(problems), "job.xlsx: Openings!S2: P1: no rigid pan on Items fits a frame 7 in deep (choose a metal pan, or add the pan to Items)")
 	assert.Empty(t, needs(take, "pan-60-6-9-16"), "too shallow a pan puts the threshold on the dam")
 
 	owners := change(entryDoor(38, 80), func(o *estimate.Opening) { o.SuppliedBy = "owner" })
@@ -166,11 +166,11 @@ func panChoice(t *testing.T) {
 	}
 }
 
-// TestBrakeTooShort: a longest bend no longer than its lap bends no pan, which
+// TestBrakeTooShort: a brake length no longer than its lap bends no pan, which
 // must be said: a pan is not left out without a word.
 func TestBrakeTooShort(t *testing.T) {
-	take, problems := takeOff(shipped(t, "longest bend=3"), panned("formed", entryDoor(38, 80)))
-	assert.Empty(t, needs(take, "coil-24"))
+	take, problems := takeOff(shipped(t, "brake length=3"), panned("metal", entryDoor(38, 80)))
+	assert.Empty(t, needs(take, "trim-coil-24"))
 	assert.Positive(t, estimate.Errors(problems))
 }
 
@@ -179,10 +179,10 @@ func beadsAndPan(t *testing.T) {
 		show  = "builders' show demonstration 2019: "
 		round = "arithmetic, round 3/8 of "
 	)
-	door := flanged("attached locating", entryDoor(38, 81.5)) // opening 38-1/2; last, 201 in of round 1/4 seal flange to frame
+	door := flanged("applied, locating only", entryDoor(38, 81.5)) // opening 38-1/2; last, 201 in of round 1/4 seal flange to frame
 	run(t, []check{
 		{show + "3 x 42-1/2 under the pan; 42-1/2 on its back dam", nil, door, "sealant-10", []string{"14.082 in3", "4.694 in3", "9.867 in3"}},
-		{round + "the same under a formed pan", nil, panned("formed", door), "sealant-10", []string{"14.082 in3", "4.694 in3", "9.867 in3"}},
+		{round + "the same under a metal pan", nil, panned("metal", door), "sealant-10", []string{"14.082 in3", "4.694 in3", "9.867 in3"}},
 		{round + "no pan: the threshold itself is bedded, no back dam", nil, panned("none", door), "sealant-10", []string{"14.082 in3", "9.867 in3"}},
 		{"BSC RR-0407 step 7: flange bead at head and jambs where the sill drains", nil, window(35.5, 47.5), "sealant-10", []string{"14.579 in3"}},
 		{"AAMA 2400-10 cl. 5.7.3.4: all round without a pan", nil, panned("none", window(35.5, 47.5)), "sealant-10", []string{"18.555 in3"}},
@@ -204,10 +204,10 @@ func jointsAndFoam(t *testing.T) {
 	wide := both(estimate.Window, size(35, 47), size(36, 48))
 	run(t, []check{
 		{orange + "190 in of 3/16, as deep as wide", nil, window(35.5, 59.5), "sealant-10-paint", []string{"6.680 in3"}},
-		{orange + "190 in of 3/8 x 1/4", []string{"trim gap=3/8"}, window(35.5, 59.5), "sealant-10-paint", []string{"17.813 in3"}},
+		{orange + "190 in of 3/8 x 1/4", []string{"caulk joint=3/8"}, window(35.5, 59.5), "sealant-10-paint", []string{"17.813 in3"}},
 		{"Architectural Detailing: under 1/4 in no rod", nil, window(35.5, 59.5), "rod-3-8", nil},
-		{"foam-rod maker's note: 1/4 takes 3/8", []string{"trim gap=1/4"}, window(35.5, 59.5), "rod-3-8", []string{"190 in"}},
-		{"foam-rod maker's note: 3/8 takes 1/2", []string{"trim gap=3/8"}, window(35.5, 59.5), "rod-1-2", []string{"190 in"}},
+		{"foam-rod maker's note: 1/4 takes 3/8", []string{"caulk joint=1/4"}, window(35.5, 59.5), "rod-3-8", []string{"190 in"}},
+		{"foam-rod maker's note: 3/8 takes 1/2", []string{"caulk joint=3/8"}, window(35.5, 59.5), "rod-1-2", []string{"190 in"}},
 		{orange + "a door's threshold front stays open: 36 + 2 x 80", nil, flanged("integral", entryDoor(36, 80)), "sealant-10-paint", []string{"6.891 in3"}},
 		{"arithmetic: foam of 168 in x 1/2 x 1", nil, wide, "foam-low", []string{"84.000 in3"}},
 		{"BASC: jambs and head of a door, never under its threshold", nil, entryDoor(36, 80), "foam-low", []string{"40.250 in3", "18.250 in3"}},
@@ -222,16 +222,16 @@ func jointsAndFoam(t *testing.T) {
 func locatingFlange(t *testing.T) {
 	const points = "common practice, no source: shims and screws 16 in apart, "
 	run(t, []check{
-		{"the flange only locates", nil, flanged("attached locating", window(35.5, 47.5)), "flange-nail", nil},
-		{points + "4 a jamb of 47-1/2", nil, flanged("attached locating", window(35.5, 47.5)), "jamb-screw", []string{"8"}},
-		{points + "pairs, and 3 under the sill", nil, flanged("attached locating", window(35.5, 47.5)), "shim", []string{"6", "16"}},
+		{"the flange only locates", nil, flanged("applied, locating only", window(35.5, 47.5)), "flange-nail", nil},
+		{points + "4 a jamb of 47-1/2", nil, flanged("applied, locating only", window(35.5, 47.5)), "jamb-screw", []string{"8"}},
+		{points + "pairs, and 3 under the sill", nil, flanged("applied, locating only", window(35.5, 47.5)), "shim", []string{"6", "16"}},
 		{"AAMA 2400-10 cl. 5.7.3.4: seams at four corners, 4 in each; frame of 166 in; 132 behind the flange", nil,
-			flanged("attached locating", window(35.5, 47.5)), "sealant-10", []string{"14.579 in3", "8.149 in3", "0.785 in3"}},
+			flanged("applied, locating only", window(35.5, 47.5)), "sealant-10", []string{"14.579 in3", "8.149 in3", "0.785 in3"}},
 		{"from memory: nails 8 in apart", nil, window(35.5, 47.5), "flange-nail", []string{"22"}},
-		{"from memory: nails 8 in apart", nil, flanged("attached nailed", window(35.5, 47.5)), "flange-nail", []string{"22"}},
+		{"from memory: nails 8 in apart", nil, flanged("applied", window(35.5, 47.5)), "flange-nail", []string{"22"}},
 		{"a nailed flange holds the unit", nil, window(35.5, 47.5), "jamb-screw", nil},
-		{"the flange only locates", nil, flanged("attached locating", patioDoor(72, 80)), "flange-nail", nil},
-		{points + "6 a jamb of 80, 5 at the head of 72", nil, flanged("attached locating", patioDoor(72, 80)), "jamb-screw", []string{"17"}},
+		{"the flange only locates", nil, flanged("applied, locating only", patioDoor(72, 80)), "flange-nail", nil},
+		{points + "6 a jamb of 80, 5 at the head of 72", nil, flanged("applied, locating only", patioDoor(72, 80)), "jamb-screw", []string{"17"}},
 	})
 }
 
@@ -239,15 +239,15 @@ func levelFirst(t *testing.T) {
 	const wedge = "arithmetic from the volume of a wedge: "
 	door := on("slab", patioDoor(71.5, 80))
 	run(t, []check{
-		{"replacement-window measure page: within 1/8 in", nil, withRise(0.125, door), "levelling", nil},
-		{wedge + "72 x 5-15/16 x 1/4 / 2", nil, withRise(0.25, door), "levelling", []string{"53.438 in3"}},
-		{"a wooden sill is planed or tapered", nil, withRise(0.25, patioDoor(71.5, 80)), "levelling", nil},
-		{"not measured, not levelled", nil, door, "levelling", nil},
+		{"replacement-window measure page: within 1/8 in", nil, withRise(0.125, door), "leveling", nil},
+		{wedge + "72 x 5-15/16 x 1/4 / 2", nil, withRise(0.25, door), "leveling", []string{"53.438 in3"}},
+		{"a wooden sill is planed or tapered", nil, withRise(0.25, patioDoor(71.5, 80)), "leveling", nil},
+		{"not measured, not levelled", nil, door, "leveling", nil},
 	})
-	always := with(t, shipped(t), row{"Item": "levelling", "Rule": "levelling"})
-	assert.Empty(t, needs(mustTake(t, always, withRise(0.125, door)), "levelling"), "within tolerance, whatever a detail says")
+	always := with(t, shipped(t), row{"Item": "leveling", "Rule": "leveling"})
+	assert.Empty(t, needs(mustTake(t, always, withRise(0.125, door)), "leveling"), "within tolerance, whatever a detail says")
 	take, problems := takeOff(shipped(t), withRise(0.25, on("slab", patioDoor(72, 80))))
-	assert.Equal(t, "levelling", take.Requirements[0].Rule, "before the pan is glued down")
+	assert.Equal(t, "leveling", take.Requirements[0].Rule, "before the pan is glued down")
 	assert.Contains(t, strings.Join(lines(problems), "\n"), "sill 1/4 in out of level: a square frame would lean 9/32 in",
 		"arithmetic from similar triangles: 80 x 1/4 / 72 = 0.2778")
 	_, problems = takeOff(shipped(t), withRise(0.125, door))
@@ -293,11 +293,11 @@ func headFlashing(t *testing.T) {
 		take := mustTake(t, shipped(t), o)
 		assert.Len(t, needs(take, "drip-cap"), 1, "%s: always on", o.Kind)
 		assert.Contains(t, rulesOf(take, "drip-cap"), "run")
-		assert.NotEmpty(t, needs(take, "strip-4"), "%s: the cap's upper leg needs its strip", o.Kind)
+		assert.NotEmpty(t, needs(take, "tape-4"), "%s: the cap's upper leg needs its strip", o.Kind)
 	}
 	run(t, []check{
 		{past, nil, window(35.5, 59.5), "drip-cap", []string{"1 x 43-3/8"}},
-		{"common practice, no source: strip 1 past the cap each end; two slits of 12", nil, window(35.5, 59.5), "strip-4", []string{"1 x 45-3/8", "2 x 12"}},
+		{"common practice, no source: strip 1 past the cap each end; two slits of 12", nil, window(35.5, 59.5), "tape-4", []string{"1 x 45-3/8", "2 x 12"}},
 		{"Ontario Building Code 9.27.3.8.(3): the waiver is the job's", []string{"head flashing=OBC 9.27.3.8.(3)"}, window(35.5, 59.5), "drip-cap", nil},
 	})
 	for _, r := range shippedRows(t, "settings.csv") {
@@ -343,17 +343,17 @@ func sparesNotPercent(t *testing.T) {
 	assert.Equal(t, []int64{1, 1}, []int64{job.SpareBoards, job.SpareStrips}, "common practice, no source")
 	for _, r := range shippedRows(t, "items.csv") {
 		if r["buy"] == "cut" {
-			assert.Empty(t, r["allowance"], "%s is cut: it gets a spare", r["key"])
-		} else if r["allowance"] != "" {
-			assert.Contains(t, job.Allowance, r["allowance"], r["key"])
+			assert.Empty(t, r["waste"], "%s is cut: it gets a spare", r["key"])
+		} else if r["waste"] != "" {
+			assert.Contains(t, job.Allowance, r["waste"], r["key"])
 		}
-		if slices.Contains([]string{"pan-cement", "wood-glue", "touch-up"}, r["key"]) {
-			assert.Equal(t, []string{"each", "each", ""}, []string{r["need"], r["coverage unit"], r["allowance"]}, "%s: one can up to a number of joints", r["key"])
+		if slices.Contains([]string{"pvc-cement", "wood-glue", "touch-up"}, r["key"]) {
+			assert.Equal(t, []string{"each", "each", ""}, []string{r["need"], r["coverage unit"], r["waste"]}, "%s: one can up to a number of joints", r["key"])
 			assert.NotEmpty(t, r["coverage"], r["key"])
 		}
 	}
-	one := mustTake(t, shipped(t, "allowance sealant=0", "spare boards=0"), window(35.5, 59.5))
-	two := mustTake(t, shipped(t, "allowance sealant=50", "spare boards=9"), window(35.5, 59.5))
+	one := mustTake(t, shipped(t, "waste sealant=0", "spare boards=0"), window(35.5, 59.5))
+	two := mustTake(t, shipped(t, "waste sealant=50", "spare boards=9"), window(35.5, 59.5))
 	assert.Equal(t, one, two, "a takeoff is what goes in, with nothing added")
 }
 
@@ -365,7 +365,7 @@ func coldOnSite(t *testing.T) {
 			assert.Equal(t, "site", r["where"], "%s: the shop is warm", r["key"])
 		}
 	}
-	take := mustTake(t, shipped(t, "prime for strip=yes"), window(35.5, 59.5), on("slab", entryDoor(36, 80)))
+	take := mustTake(t, shipped(t, "prime for tape=yes"), window(35.5, 59.5), on("slab", entryDoor(36, 80)))
 	shop := map[string]bool{}
 	for _, r := range take.Requirements {
 		assert.False(t, r.Visit == "shop" && cold[r.Item], "%s is used in the shop", r.Item)
@@ -374,7 +374,7 @@ func coldOnSite(t *testing.T) {
 	for _, item := range []string{"board-1x4", "pocket-screw-1-1-4", "wood-glue", "end-primer"} {
 		assert.True(t, shop[item], item)
 	}
-	for _, item := range []string{"strip-9", "pan-cement", "foam-low", "sealant-10", "touch-up"} {
+	for _, item := range []string{"tape-9", "pvc-cement", "foam-low", "sealant-10", "touch-up"} {
 		assert.True(t, cold[item] && !shop[item], item)
 	}
 }
@@ -397,12 +397,12 @@ func noLabour(t *testing.T) {
 			assert.Empty(t, r["value"], "%s: the crew types it", r["key"])
 		}
 	}
-	assert.Equal(t, []string{"crew rate"}, settings)
-	for _, r := range shippedRows(t, "labour.csv") {
+	assert.Equal(t, []string{"labor rate"}, settings)
+	for _, r := range shippedRows(t, "labor.csv") {
 		assert.NotContains(t, r, "hours", why)
 	}
 	take := mustTake(t, shipped(t), window(35.5, 59.5), entryDoor(36, 80))
-	lines, problems := estimate.Labour(shipped(t, "crew rate=65").Job, shippedLabour(t), take)
+	lines, problems := estimate.Labour(shipped(t, "labor rate=65").Job, shippedLabour(t), take)
 	assert.Empty(t, problems)
 	assert.NotEmpty(t, lines)
 	for _, l := range lines {
@@ -414,7 +414,7 @@ func noLabour(t *testing.T) {
 func cautions(t *testing.T) {
 	const (
 		guard   = "guard this opening"
-		unknown = "sill height or drop outside not stated"
+		unknown = "sill height or height above grade not stated"
 		lead    = "lead paint"
 		lift    = "lift with two or more"
 		osha    = "29 CFR 1926.501(b)(14)"
@@ -450,7 +450,7 @@ func cautions(t *testing.T) {
 		{"arithmetic from glass weight tables: 35-1/2 x 47-1/2 is 38 lb", nil, window(35.5, 47.5), lift, false},
 		{"IRC R703.4.1: a pan is the default", nil, panned("none", patioDoor(72, 80)), "the code default is a pan", true},
 		{"DASMA TDS 197 as summarised: none under an overhead door", nil, overheadDoor(192, 84), "the code default is a pan", false},
-		{"trade magazine on sill pan mistakes: a door on strip alone", nil, panned("strip", patioDoor(72, 80)), "no back dam and no slope", true},
+		{"trade magazine on sill pan mistakes: a door on tape alone", nil, panned("flexible", patioDoor(72, 80)), "no back dam and no slope", true},
 		{"a window's strip lies on a slope", nil, window(35.5, 47.5), "no back dam and no slope", false},
 	} {
 		_, problems := takeOff(shipped(t, c.changes...), c.opening)
@@ -468,8 +468,8 @@ func mulls(t *testing.T) {
 	run(t, []check{
 		{"arithmetic from geometry: head over three units, two mulls of h", nil, three, "board-1x4",
 			[]string{"1 x 92-7/8", "2 x 63-3/8", "1 x 85-7/8", "2 x 59-7/8"}},
-		{"arithmetic: the sill strip is one run over all units, 86 + 12", nil, three, "strip-6-forming", []string{"2 x 98"}},
-		{"arithmetic: a bridge of 6 in at the head of each mull; jambs; one head strip", nil, three, "strip-9", []string{"2 x 6", "2 x 77", "1 x 104"}},
+		{"arithmetic: the sill strip is one run over all units, 86 + 12", nil, three, "tape-6-flexible", []string{"2 x 98"}},
+		{"arithmetic: a bridge of 6 in at the head of each mull; jambs; one head strip", nil, three, "tape-9", []string{"2 x 6", "2 x 77", "1 x 104"}},
 		{"common practice, no source: clips at head and foot of each mull, in pairs", nil, three, "jamb-screw", []string{"8"}},
 	})
 	take := mustTake(t, shipped(t), three)

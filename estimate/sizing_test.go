@@ -172,8 +172,9 @@ func TestJoinedUnits(t *testing.T) {
 			"R2: A: the unit widths leave joints of -1/2 in in a frame of 83 (the overall width is the units and the joints between them, 0 to 2 in each)"},
 		{"more than 2 in between", joined(76.5, 2, 36, 36),
 			"R2: A: the unit widths leave joints of 4-1/2 in in a frame of 76-1/2 (the overall width is the units and the joints between them, 0 to 2 in each)"},
-		{"not one width a unit", joined(85.5, 3, 24, 36), "R2: A: 2 unit widths for 3 units (write one width a unit, parted by semicolons, or none for equal units)"},
-		{"widths of units nobody counted", joined(72, 1, 36, 36), "R2: A: 2 unit widths for one unit (set Units to the number joined)"},
+		{"not one width a unit", joined(85.5, 3, 24, 36),
+			"R2: A: 2 unit widths for 3 units (write one width a unit, separated by semicolons, or none for equal units)"},
+		{"widths of units nobody counted", joined(72, 1, 36, 36), "R2: A: 2 unit widths for one unit (set Mulled units to their number)"},
 		{"more units than go in", joined(20, 5), "H2: A: 5 units do not fit a frame of 20 in (check the number of units and the overall width)"},
 	} {
 		take, problems := takeOff(bare(t), c.opening)
@@ -253,7 +254,7 @@ func TestHolds(t *testing.T) {
 			"readings of one side differ by 3/16 in"},
 		{"a spread between the order and the readings", estimate.Window, "set",
 			func(o *estimate.Opening) { o.Measured, o.Readings = size(35.75, 59.5), spread(35.5) },
-			"the largest readings on Measured are 35-1/2 x 59-1/2, but Openings says 35-3/4 x 59-1/2"},
+			"the largest readings on Field measurements are 35-1/2 x 59-1/2, but Openings says 35-3/4 x 59-1/2"},
 		{"what is questioned is not cut", estimate.Window, "set", func(o *estimate.Opening) { o.Measured = size(30, 59.5) },
 			"measured 30 x 59-1/2 differs from the ordered frame 35-1/2 x 59-1/2"},
 		{"the wrong way round", estimate.Window, "set", func(o *estimate.Opening) { o.Measured = size(59.5, 35.5) },
@@ -367,12 +368,12 @@ func TestUnknownLayout(t *testing.T) {
 	o.Trim = "picture frame"
 	_, problems := takeOff(bare(t), o)
 	assert.Equal(t, []string{`job.xlsx: Openings!W2: W1: "picture frame" is no trim layout (write none or one of: head over legs, legs through, ` +
-		`head and bottom through, mitred, three sided, pinwheel, sill with horns)`}, lines(problems))
+		`head and bottom through, mitered, three sided, pinwheel, sill with horns)`}, lines(problems))
 }
 
 // TestMillimetres: bare numbers of the job, and what is printed, follow units.
 func TestMillimetres(t *testing.T) {
-	b := shipped(t, "units=mm", "clearance window width=13", "strip wall=strip-6")
+	b := shipped(t, "units=mm", "clearance window width=13", "tape wall=tape-6")
 	assert.Equal(t, 13*measure.Millimetre, b.Job.Clearance[estimate.Window].W)
 	assert.Equal(t, in(0.5), b.Job.Clearance[estimate.Window].H, "the shipped defaults stay inches")
 	take := mustTake(t, b, window(35.5, 59.5))

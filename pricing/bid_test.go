@@ -94,8 +94,8 @@ func TestBid(t *testing.T) {
 	}
 	assert.Equal(t, want, b)
 	assert.Equal(t, []string{
-		`job.xlsx: Openings!L5: warning: D2: the unit is supplied by the builder, but has no unit cost; it is not in the bid ` +
-			`(write the cost of one unit, or owner in Supplied by)`,
+		`job.xlsx: Openings!L5: warning: D2: the unit is furnished by the builder, but has no unit cost; it is not in the bid ` +
+			`(write the cost of one unit, or owner in Furnished by)`,
 		`job.xlsx: Job row 60: the cost "dump fee" lacks its count or its price; it is not in the bid (write both; 0 if it costs nothing)`,
 	}, words(ps))
 

@@ -165,15 +165,15 @@ func TestWhatComesTooLate(t *testing.T) {
 	names, _ := boughtAt(p)
 	assert.Equal(t, "AAC", names, "screws and glue from A come in time, nails from C alone")
 	assert.Equal(t, []string{
-		`prices.csv: line 3: warning: screw from B comes 1 day after the set visit of 2026-11-23 if it is ordered on the job's date; it is not chosen ` +
-			`(order sooner, or move the visit)`,
-		`prices.csv: line 4: warning: screw from C comes 3 days after the set visit of 2026-11-23 if it is ordered on the job's date; it is not chosen ` +
-			`(order sooner, or move the visit)`,
-		`prices.csv: line 6: warning: glue from B comes 1 day after the set visit of 2026-11-23 if it is ordered on the job's date; it is not chosen ` +
-			`(order sooner, or move the visit)`,
-		`prices.csv: line 7: warning: glue from C comes 3 days after the set visit of 2026-11-23 if it is ordered on the job's date; it is not chosen ` +
-			`(order sooner, or move the visit)`,
-		`prices.csv: line 8: warning: nail-8d from C comes 3 days after the set visit of 2026-11-23 if it is ordered on the job's date; nothing comes sooner (order sooner, or move the visit)`,
+		`prices.csv: line 3: warning: screw from B comes 1 day after the start of the install phase on 2026-11-23 if it is ordered on the job's date; it is not chosen ` +
+			`(order sooner, or move the phase)`,
+		`prices.csv: line 4: warning: screw from C comes 3 days after the start of the install phase on 2026-11-23 if it is ordered on the job's date; it is not chosen ` +
+			`(order sooner, or move the phase)`,
+		`prices.csv: line 6: warning: glue from B comes 1 day after the start of the install phase on 2026-11-23 if it is ordered on the job's date; it is not chosen ` +
+			`(order sooner, or move the phase)`,
+		`prices.csv: line 7: warning: glue from C comes 3 days after the start of the install phase on 2026-11-23 if it is ordered on the job's date; it is not chosen ` +
+			`(order sooner, or move the phase)`,
+		`prices.csv: line 8: warning: nail-8d from C comes 3 days after the start of the install phase on 2026-11-23 if it is ordered on the job's date; nothing comes sooner (order sooner, or move the phase)`,
 	}, words(p.Problems))
 }
 

@@ -271,7 +271,7 @@ func (c *consolidation) differ(key itemAt, of []bought) string {
 		case !sameItem(of[0].p.Item, x.p.Item):
 			return "the item is not the same in the estimates"
 		case x.p.Item.Cut && !cutAlike(&first.Book.Job, &j.Book.Job):
-			return "the jobs cut differently (kerf, squaring, joints, bends, allowance or spares on Job)"
+			return "the jobs cut differently (kerf, end trim, joints, brake length, waste or spares on Job)"
 		}
 	}
 	for _, x := range of {

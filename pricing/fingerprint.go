@@ -3,6 +3,9 @@ package pricing
 import (
 	"fmt"
 	"hash/fnv"
+	"strings"
+
+	"sillwright/estimate"
 )
 
 // fingerprint returns a hash of what a plan of a need follows from, in eight
@@ -35,8 +38,11 @@ func (p Purchase) boughtFingerprint() string {
 	}
 	h := fnv.New32a()
 	fmt.Fprintln(h, p.Fingerprint)
+	// By the first name of an item, so that an estimate made before it was renamed
+	// can still be ordered from.
+	first := estimate.FormerItems.Was(p.Item.Key)
 	for _, l := range p.Lines {
-		fmt.Fprintln(h, l.key, l.Offer.Amount, l.Computed)
+		fmt.Fprintln(h, first+strings.TrimPrefix(l.key, p.Item.Key), l.Offer.Amount, l.Computed)
 	}
 	return fmt.Sprintf("%08x", h.Sum32())
 }

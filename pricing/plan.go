@@ -112,8 +112,8 @@ func (b *buyer) allowance(item estimate.Item) measure.Rate {
 	rate, known := b.job.Allowance[item.Allowance]
 	if item.Allowance != "" && !known {
 		b.say(item.Place, estimate.Error,
-			fmt.Sprintf("%s: the job has no allowance %s; none is added", item.Key, measure.Quote(item.Allowance)),
-			"correct the item's allowance, or add the line 'allowance "+item.Allowance+"' to Job")
+			fmt.Sprintf("%s: the job has no waste %s; none is added", item.Key, measure.Quote(item.Allowance)),
+			"correct the item's waste, or add the line '"+estimate.WastePrefix+item.Allowance+"' to Job")
 	}
 	return rate
 }

@@ -350,7 +350,7 @@ func TestAllowanceUnknownToTheJob(t *testing.T) {
 	item.Allowance = "skrews"
 	p := made(job(), estimate.NewItems([]estimate.Item{item}), need1(1, amount(item, 5)), []Offer{line(2, "Yard A", item, "100 each", 1000)}, nil)
 	assert.Equal(t,
-		[]string{`screw: the job has no allowance "skrews"; none is added (correct the item's allowance, or add the line 'allowance skrews' to Job)`},
+		[]string{`screw: the job has no waste "skrews"; none is added (correct the item's waste, or add the line 'waste skrews' to Job)`},
 		words(p.Problems))
 }
 

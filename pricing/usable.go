@@ -119,9 +119,9 @@ func (s *usableOffers) inTime() {
 			reported[o.Supplier] = true
 			visit := s.neededBy[item]
 			s.say(o, estimate.Warning,
-				fmt.Sprintf("%s from %s comes %s after the %s visit of %s if it is ordered on the job's date; %s",
+				fmt.Sprintf("%s from %s comes %s after the start of the %s phase on %s if it is ordered on the job's date; %s",
 					item, o.Supplier, dayWords(s.lateBy(o)), visit, s.job.VisitDate[visit], does),
-				"order sooner, or move the visit")
+				"order sooner, or move the phase")
 		}
 	}
 }

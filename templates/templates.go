@@ -1,5 +1,5 @@
 // Package templates embeds what the product ships as data: the details, items,
-// settings, trim layouts, labour tasks and starter prices, and the demo jobs. It
+// settings, trim layouts, labor tasks and starter prices, and the demo jobs. It
 // only embeds; io/schedule and io/pricelist read it as they read a user's files.
 package templates
 
@@ -15,8 +15,8 @@ var (
 	Details []byte
 	//go:embed layouts.csv
 	Layouts []byte
-	//go:embed labour.csv
-	Labour []byte
+	//go:embed labor.csv
+	Labor []byte
 	//go:embed prices.csv
 	Prices []byte
 )

@@ -208,14 +208,15 @@ func sizeOf(column string, o estimate.Opening) *measure.Length {
 }
 
 func openingCell(column string, o estimate.Opening, metric bool) sheet.Cell {
-	words := map[string]string{"Mark": o.Mark, "Kind": string(o.Kind), "Call size": o.Call, "Elevation": o.Elevation, "Notes": o.Notes}
+	words := map[string]string{"Mark": o.Mark, "Kind": string(o.Kind), "Operation": string(o.Operation),
+		"Call size": o.Call, "Elevation": o.Elevation, "Notes": o.Notes}
 	l := sizeOf(column, o)
 	switch {
 	case words[column] != "":
 		return sheet.Cell{Kind: sheet.Text, Text: words[column]}
 	case column == "Qty":
 		return numberCell(float64(o.Qty))
-	case column == "Storey" && o.Storey.Set:
+	case column == "Story" && o.Storey.Set:
 		return numberCell(float64(o.Storey.V))
 	case l == nil || *l == 0:
 		return sheet.Cell{}

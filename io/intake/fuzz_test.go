@@ -20,7 +20,7 @@ func FuzzRead(f *testing.F) {
 		"Kind,Number,Width in,Height in,Place\nwindow,2,36,60,Wall\nwindow,1,22,36,Door\ndoor,1,38,82,Wall\n",
 		"Mark,Type,Size\nA,Window,3050\nB,Entry door,2-8 x 6-8\nC,OHD,16 x 7 OHD\nD,Window,\"2′-” x 6′-0″\"\n",
 		"No,Type,Width,Height,Position,Room\n1,Door,36,80,Exterior,101\n2,Sliding door,72,80,,\"101, 102\"\n",
-		"Family and Type,Count\nM_Fixed window:2800mm x 2410mm,2\n",
+		"Type description,Count\nM_Fixed window:2800mm x 2410mm,2\n",
 		"Label,Kind,Width,Height\nWindow - 9 Patio,window,70,82\nWindow - 9 Patio,window,70,80\n",
 		"Mark;Width;Height\nW1;2,5;3\n",
 		"Mark,Width,Height,Width,Height\nW1,1e999,NaN,-1,999999999999\n",

@@ -99,7 +99,8 @@ func (g *gathering) take(e *entry) {
 		mark = other
 	}
 	g.byKey[key], g.byKey[markKey(mark)] = len(g.from), len(g.from)
-	o := estimate.Opening{Place: e.place, Mark: mark, Qty: e.qty, Kind: e.kind, Elevation: e.facing, Frame: e.read[Frame].Size, Rough: e.read[Opening].Size}
+	o := estimate.Opening{Place: e.place, Mark: mark, Qty: e.qty, Kind: e.kind, Operation: e.operation(), Elevation: e.facing, Frame: e.read[Frame].Size,
+		Rough: e.read[Opening].Size}
 	if !o.Frame.Known() && !o.Rough.Known() {
 		o.Call = e.read[Call].call
 		if !slices.Contains(g.out.Calls, e.kind) {

@@ -20,10 +20,9 @@ type specificWords struct {
 
 // specific lists the kinds of door; the first that fits is taken.
 var specific = []specificWords{
-	{estimate.OverheadDoor, []string{"overhead door", "overhead", "ohd", "garage door", "garage doors", "sectional door", "roll up door", "rolling door"}, true},
-	{estimate.PatioDoor, []string{"patio door", "patio doors", "sliding door", "sliding doors", "sliding glass door", "sliding patio door", "sgd",
-		"slider door"}, false},
-	{estimate.EntryDoor, []string{"entry", "entrance", "front door", "back door", "service door"}, true},
+	{estimate.OverheadDoor, sheet.KindPhrases(estimate.OverheadDoor), true},
+	{estimate.PatioDoor, sheet.KindPhrases(estimate.PatioDoor), false},
+	{estimate.EntryDoor, sheet.KindPhrases(estimate.EntryDoor), true},
 }
 
 // patioWords beside a word for a window, or for nothing, are a patio door if it
@@ -117,6 +116,17 @@ func genericIn(texts []string) estimate.Kind {
 			return estimate.Window
 		case door && !window:
 			return estimate.EntryDoor
+		}
+	}
+	return ""
+}
+
+// operation returns how the unit of an entry opens, by the first of its texts
+// that says so.
+func (e *entry) operation() estimate.Operation {
+	for _, t := range append(slices.Clone(e.labels), e.class) {
+		if op := sheet.OperationIn(t, e.kind); op != "" {
+			return op
 		}
 	}
 	return ""
@@ -263,7 +273,7 @@ func storey(text string) estimate.Maybe[int64] {
 	list := strings.Fields(words(text))
 	var found []int64
 	for _, w := range list {
-		n, known := levels[w]
+		n, known := sheet.StoryWord(w)
 		switch {
 		case known:
 			found = append(found, n)

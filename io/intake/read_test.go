@@ -112,7 +112,7 @@ func TestRead(t *testing.T) {
 		},
 		{
 			why: "size in the type, none elsewhere", file: "list.csv", options: Options{Basis: Frame},
-			text: "Family and Type,Count\nM_Fixed window:2800mm x 2410mm,2\nM_Fixed window: no size,1\n",
+			text: "Type description,Count\nM_Fixed window:2800mm x 2410mm,2\nM_Fixed window: no size,1\n",
 			want: []string{"W1 2 window frame 110-15/64 x 94-7/8"}, // 2800 / 25.4 = 110.236, 2410 / 25.4 = 94.882
 			errors: []string{
 				"list.csv: line 3: this line has no size (fill in its width and height)",

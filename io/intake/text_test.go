@@ -98,7 +98,7 @@ func TestSizeInOneCell(t *testing.T) {
 // Texts in which a size stands among other words, as exports pack them.
 func TestSizeInText(t *testing.T) {
 	for _, tt := range []struct{ why, text, want string }{
-		{"family and type", "Fixed:2800mm x 2410mm", "2800mm|2410mm"},
+		{"a type with its size", "Fixed:2800mm x 2410mm", "2800mm|2410mm"},
 		{"the same twice, and a number of the model's", "M_Single-Flush:0762 x 2032mm:0762 x 2032mm:150173", "0762mm|2032mm"},
 		{"between underscores", "DoorStyle_Exterior_DoorType16_1050x2343_RH", "1050|2343"},
 		{"inches", `Casement - 30" x 48"`, `30"|48"`},

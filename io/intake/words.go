@@ -5,6 +5,7 @@ import (
 	"strings"
 	"unicode"
 
+	"sillwright/estimate"
 	"sillwright/estimate/measure"
 	"sillwright/io/sheet"
 )
@@ -34,7 +35,7 @@ const (
 // name is what a field is called in messages.
 func (f field) name() string {
 	return [...]string{"", "the mark", "the type", "the number of openings", "the kind", "a description",
-		"inside or outside", "exterior or not", "the rooms", "the storey", "the elevation", "remarks",
+		"inside or outside", "exterior or not", "the rooms", "the story", "the elevation", "remarks",
 		"the width", "the height", "the size", ""}[f]
 }
 
@@ -52,14 +53,14 @@ var headers = []struct {
 	{countField, []string{"qty", "quantity", "count", "number", "pcs", "pieces", "number of openings", "no of openings", "number off", "no off",
 		"no required", "number required", "no of units", "each", "ea"}},
 	{classField, []string{"kind", "category", "class", "opening kind", "kind of opening", "element"}},
-	{labelField, []string{"description", "type operation", "type and operation", "operation", "operation type", "style", "family and type", "family",
+	{labelField, []string{"description", "type operation", "type and operation", "operation", "operation type", "style",
 		"unit description", "opening description", "type description", "function"}},
 	{positionField, []string{"position", "interior exterior", "exterior interior", "int ext", "ext int", "inside outside", "place", "location"}},
 	{outsideField, []string{"exterior", "external", "is external", "is exterior"}},
 	{roomField, []string{"room", "rooms", "room no", "room number", "room name", "space", "spaces", "space name", "space number", "from room", "to room",
 		"room from", "room to"}},
 	{levelField, []string{"level", "floor", "storey", "story", "base level", "floor name", "level name"}},
-	{facingField, []string{"elevation", "wall orient", "wall orientation", "orientation", "facade", "side of house", "wall", "facing"}},
+	{facingField, []string{"elevation", "wall orientation", "orientation", "facade", "side of house", "wall", "facing"}},
 	{remarkField, []string{"remarks", "remark", "comments", "comment", "notes", "note"}},
 	{unusedField, []string{"tag number", "asset tag", "assembly code", "classification", "head", "jamb", "sill", "head detail", "jamb detail",
 		"sill detail", "threshold", "weatherstripping",
@@ -87,7 +88,7 @@ var sizeWords = map[string]struct {
 	"clear": {basis: Useless}, "daylight": {basis: Useless}, "glass": {basis: Useless}, "glazing": {basis: Useless}, "egress": {basis: Useless},
 	"masonry": {basis: Useless}, "sash": {basis: Useless},
 	"window": {}, "door": {}, "opening": {}, "unit": {}, "overall": {}, "outside": {}, "out": {}, "the": {}, "of": {}, "windows": {}, "doors": {},
-	"openings": {}, "rectangular": {}, "geometry": {},
+	"openings": {},
 }
 
 // A header of both sides, width first or height first.
@@ -141,20 +142,14 @@ var (
 )
 
 var (
-	windowWords = []string{"window", "windows", "wdw", "win", "casement", "awning", "double hung", "single hung", "hopper", "picture window", "sash",
-		"bay window", "glider"}
-	doorWords = []string{"door", "doors", "dr"}
+	windowWords = sheet.KindPhrases(estimate.Window)
+	doorWords   = []string{"door", "doors", "dr"}
 	// slidingWords are said of windows, and of doors in a list of doors.
 	slidingWords = []string{"sliding", "slider"}
 	// frenchWords are doors of which only the maker knows whether they are set
 	// as an entry door or as a patio door.
 	frenchWords = []string{"french", "french door", "french doors"}
 )
-
-// levels are words for the number of a storey.
-var levels = map[string]int64{
-	"ground": 1, "main": 1, "first": 1, "one": 1, "second": 2, "upper": 2, "two": 2, "third": 3, "three": 3, "fourth": 4, "four": 4, "basement": 0,
-}
 
 // words returns a text as its words: lower case, one space between, split at
 // marks, at a capital after a small letter and between letters and digits:

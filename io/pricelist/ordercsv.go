@@ -28,7 +28,7 @@ type orderRow struct {
 	Price       string `csv:"price"`
 	Extension   string `csv:"extension"`
 	Currency    string `csv:"currency"`
-	Visit       string `csv:"visit"`
+	Phase       string `csv:"phase"`
 	NeededBy    string `csv:"needed_by"`
 	CostCode    string `csv:"cost_code"`
 }
@@ -43,7 +43,8 @@ func WriteOrder(o pricing.SupplierOrder, currency string) ([]byte, error) {
 		r := orderRow{
 			Row: "line", Supplier: name, Code: sheet.GuardCSV(l.Offer.Code), Item: sheet.GuardCSV(l.Offer.Item), Description: sheet.GuardCSV(l.Offer.Description),
 			Pack: sheet.GuardCSV(l.Offer.Content), Unit: sheet.GuardCSV(l.Offer.Unit), Count: strconv.FormatInt(l.Count, 10),
-			Price: plain(l.Offer.Price.String()), Extension: plain(l.Extension.String()), Currency: currency, Visit: string(l.Visit), CostCode: sheet.GuardCSV(l.Item.CostCode),
+			Price: plain(l.Offer.Price.String()), Extension: plain(l.Extension.String()), Currency: currency, Phase: string(l.Visit),
+			CostCode: sheet.GuardCSV(l.Item.CostCode),
 		}
 		if l.NeededBy.Set {
 			r.NeededBy = l.NeededBy.V.String()
@@ -79,16 +80,19 @@ func WriteNotSold(rows []NotSold) ([]byte, error) {
 
 func plain(s string) string { return strings.ReplaceAll(s, ",", "") }
 
+// formerOrderColumns are what columns of orders were called.
+var formerOrderColumns = map[string][]string{"phase": {"visit"}}
+
 // orderColumns are the columns of an order; those that say what was ordered are
 // required.
 func orderColumns() []sheet.Column {
 	var cols []sheet.Column
 	keys := []string{
 		"row", "supplier", "item", "pack", "count", "price",
-		"code", "description", "unit", "extension", "currency", "visit", "needed_by", "cost_code",
+		"code", "description", "unit", "extension", "currency", "phase", "needed_by", "cost_code",
 	}
 	for _, key := range keys {
-		cols = append(cols, sheet.Column{Key: key, Required: len(cols) < 6})
+		cols = append(cols, sheet.Column{Key: key, Synonyms: formerOrderColumns[key], Required: len(cols) < 6})
 	}
 	return cols
 }
@@ -108,12 +112,13 @@ func IsOrder(b *sheet.Book) bool {
 // at its cell.
 func ReadOrder(b *sheet.Book, items estimate.Items) ([]pricing.Line, []estimate.Problem) {
 	t, problems := b.Sheets[0].Table(orderColumns())
+	names := sheet.NewItemNames(items)
 	var out []pricing.Line
 	for _, row := range t.Rows {
 		if !strings.EqualFold(row.Cell("row").Word(), "line") {
 			continue
 		}
-		l, ps := orderLine(row, items)
+		l, ps := orderLine(row, names, items)
 		problems = append(problems, ps...)
 		if estimate.Errors(ps) == 0 {
 			out = append(out, l)
@@ -122,7 +127,7 @@ func ReadOrder(b *sheet.Book, items estimate.Items) ([]pricing.Line, []estimate.
 	return out, problems
 }
 
-func orderLine(row sheet.Row, items estimate.Items) (l pricing.Line, problems []estimate.Problem) {
+func orderLine(row sheet.Row, names sheet.ItemNames, items estimate.Items) (l pricing.Line, problems []estimate.Problem) {
 	word := func(key string) string { return row.Cell(key).Word() }
 	fail := func(key string, err error) {
 		if err != nil {
@@ -132,11 +137,12 @@ func orderLine(row sheet.Row, items estimate.Items) (l pricing.Line, problems []
 	l.Offer = pricing.Offer{Place: row.Place, Supplier: word("supplier"), Code: word("code"), Item: word("item"), Content: word("pack"),
 		Currency: word("currency"),
 	}
-	item, known := items.Get(l.Offer.Item)
+	item, known := findItem(names, items, l.Offer.Item)
 	if !known {
 		fail("item", fmt.Errorf("%q is no item of the estimate", l.Offer.Item))
 		return l, problems
 	}
+	l.Offer.Item = item.Key
 	var err error
 	l.Offer.Amount, err = pricing.ParseContent(l.Offer.Content, item)
 	fail("pack", err)

@@ -73,7 +73,7 @@ func Read(b *sheet.Book, items estimate.Items) ([]pricing.Offer, []estimate.Prob
 		return nil, problems
 	}
 	l, rows, problems := openList[row](s, Columns(), b.Date1904)
-	r := reader{list: l, items: items}
+	r := reader{list: l, items: items, names: sheet.NewItemNames(items)}
 	var offers []pricing.Offer
 	for i, f := range rows {
 		if o, ok := r.offer(l.table.Rows[i], f); ok {
@@ -100,6 +100,7 @@ func find(b *sheet.Book) (*sheet.Sheet, []estimate.Problem) {
 type reader struct {
 	*list
 	items        estimate.Items
+	names        sheet.ItemNames
 	unknownItems unknownItems
 	numberCodes  []sheet.Cell
 	problems     []estimate.Problem
@@ -147,7 +148,7 @@ func (r *reader) item(c *checker, name string) (estimate.Item, bool) {
 	if c.reported[cell.Place.Column] {
 		return estimate.Item{}, true // the cell holds no value, which is said
 	}
-	if it, ok := findItem(r.items, name); ok {
+	if it, ok := findItem(r.names, r.items, name); ok {
 		return it, true
 	}
 	return estimate.Item{}, r.unknownItems.add(cell, name, r.items)

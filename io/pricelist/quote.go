@@ -96,7 +96,7 @@ func ReadQuote(b *sheet.Book, items estimate.Items, name string) ([]compare.Supp
 		return nil, problems
 	}
 	l, rows, problems := openList[quoteRow](s, QuoteColumns(), b.Date1904)
-	r := quoteReader{reader: reader{list: l, items: items}, name: name, place: estimate.Place{File: s.File, Sheet: s.Name}}
+	r := quoteReader{reader: reader{list: l, items: items, names: sheet.NewItemNames(items)}, name: name, place: estimate.Place{File: s.File, Sheet: s.Name}}
 	for i, f := range rows {
 		r.read(l.table.Rows[i], f)
 	}

@@ -92,7 +92,7 @@ type termsRow struct {
 // one says otherwise; they are not returned again.
 func ReadTerms(s *sheet.Sheet, items estimate.Items, before ...pricing.Terms) ([]pricing.Terms, []estimate.Problem) {
 	l, rows, problems := openList[termsRow](s, TermColumns(), false)
-	r := termsReader{list: l, items: items, terms: slices.Clip(before), first: map[string]estimate.Place{}}
+	r := termsReader{list: l, items: items, called: sheet.NewItemNames(items), terms: slices.Clip(before), first: map[string]estimate.Place{}}
 	for _, t := range before {
 		r.first[r.names.Of(t.Supplier)] = t.Place
 	}
@@ -106,6 +106,7 @@ func ReadTerms(s *sheet.Sheet, items estimate.Items, before ...pricing.Terms) ([
 type termsReader struct {
 	*list
 	items    estimate.Items
+	called   sheet.ItemNames
 	terms    []pricing.Terms // with those of the lists before
 	names    pricing.SupplierNames
 	first    map[string]estimate.Place // of the terms of a supplier
@@ -122,7 +123,7 @@ func (r *termsReader) read(row sheet.Row, f termsRow) {
 		Place: row.Cell(supplier).Place, Supplier: c.required(supplier, f.Supplier, "whose terms these are"),
 		DeliveryFee: c.asked(deliveryFee, f.DeliveryFee, of), FreeOver: c.asked(freeOver, f.FreeOver, of), MinimumOrder: c.asked(minimumOrder, f.MinimumOrder, of),
 		LeadDays: value(&c, leadDays, f.LeadDays.parsed), Currency: of,
-		Always: c.keys(always, f.Always, r.items), Never: c.keys(never, f.Never, r.items),
+		Always: c.keys(always, f.Always, r.called, r.items), Never: c.keys(never, f.Never, r.called, r.items),
 	}
 	if t.FreeOver.Set && row.Cell(deliveryFee).Blank() {
 		c.say(freeOver, estimate.Warning, "there is no delivery fee that a large order could save", "write the delivery fee, or clear this cell")
@@ -164,7 +165,7 @@ func (c *checker) asked(key, text, currency string) estimate.Maybe[measure.Money
 // keys returns the items that a cell lists, each once, in the order of the
 // cell. A word that is an item's key means that item, even if a class is called
 // the same.
-func (c *checker) keys(key, text string, items estimate.Items) []string {
+func (c *checker) keys(key, text string, names sheet.ItemNames, items estimate.Items) []string {
 	var out []string
 	for _, word := range strings.FieldsFunc(text, func(r rune) bool { return r == ';' || r == ',' }) {
 		if word = strings.TrimSpace(word); word == "" {
@@ -173,7 +174,7 @@ func (c *checker) keys(key, text string, items estimate.Items) []string {
 		if key == never && strings.EqualFold(word, everything) {
 			return []string{everything}
 		}
-		for _, k := range c.named(key, word, items) {
+		for _, k := range c.named(key, word, names, items) {
 			if !slices.Contains(out, k) {
 				out = append(out, k)
 			}
@@ -183,25 +184,26 @@ func (c *checker) keys(key, text string, items estimate.Items) []string {
 }
 
 // named returns the keys that a word stands for.
-func (c *checker) named(key, word string, items estimate.Items) []string {
-	if it, ok := findItem(items, word); ok {
+func (c *checker) named(key, word string, names sheet.ItemNames, items estimate.Items) []string {
+	if it, ok := findItem(names, items, word); ok {
 		return []string{it.Key}
 	}
 	var known, keys []string
+	class, isClass := sheet.Class.Find(word)
 	for _, it := range items.List() {
 		known = append(known, it.Key)
-		if strings.EqualFold(it.Class, word) {
+		if isClass && it.Class == class {
 			keys = append(keys, it.Key)
 		}
 	}
 	if len(keys) > 0 {
 		return keys
 	}
-	if slices.ContainsFunc(estimate.Classes, func(class string) bool { return strings.EqualFold(class, word) }) {
+	if isClass {
 		c.say(key, estimate.Warning, fmt.Sprintf("no item is of the class %q", word), "")
 		return nil
 	}
-	do := "write keys of the Items sheet or classes such as " + estimate.Classes[0] + ", parted by semicolons"
+	do := "write keys of the Items sheet or classes such as " + estimate.Classes[0] + ", separated by semicolons"
 	if near, ok := sheet.Nearest(word, append(known, estimate.Classes...)); ok {
 		do = fmt.Sprintf("did you mean %s?", near)
 	}

@@ -31,17 +31,13 @@ type unknownItems struct {
 	slip    map[string]bool
 }
 
-// findItem finds an item by its key, whatever the case.
-func findItem(items estimate.Items, name string) (estimate.Item, bool) {
-	if it, ok := items.Get(name); ok {
-		return it, true
+// findItem finds an item by its key, its name, or what people call it.
+func findItem(names sheet.ItemNames, items estimate.Items, name string) (estimate.Item, bool) {
+	key, _, ok := names.Find(name)
+	if !ok {
+		return estimate.Item{}, false
 	}
-	for _, it := range items.List() {
-		if strings.EqualFold(it.Key, name) {
-			return it, true
-		}
-	}
-	return estimate.Item{}, false
+	return items.Get(key)
 }
 
 // nearestItem returns the key that a mistyped one probably means, or "".

@@ -72,7 +72,7 @@ func (r *reader) alternates(s *sheet.Sheet) {
 	at := map[string]int{}
 	var extras []extra
 	for _, row := range t.Rows {
-		r.out.Alternates.Rows = append(r.out.Alternates.Rows, t.rawRow(row))
+		r.out.Alternates.Rows = append(r.out.Alternates.Rows, alternateNow(t.rawRow(row)))
 		extras = append(extras, t.extras(row, nil))
 		var l alternateLine
 		problems := t.read(row, &l)
@@ -99,6 +99,38 @@ func (r *reader) alternates(s *sheet.Sheet) {
 	r.out.Alternates.addExtras(extras)
 }
 
+// alternateNow puts the words used now for those of earlier versions into a
+// copied row: its condition, its column and its value.
+func alternateNow(r RawRow) RawRow {
+	column := ""
+	for i, f := range alternateFields {
+		c := &r.Cells[i]
+		if c.Kind != sheet.Text {
+			continue
+		}
+		switch f.key {
+		case "When":
+			c.Text = estimate.ConditionNow(c.Text)
+		case "Column":
+			c.Text = estimate.FormerSettings.Now(estimate.FormerColumns.Now(c.Text))
+			column = c.Text
+		case "Value":
+			c.Text = valueNow(column, c.Text)
+		}
+	}
+	return r
+}
+
+// valueNow returns a value of a column or a line of Job as it is written now.
+func valueNow(column, value string) string {
+	for word, former := range map[string]string{"flange": "flange", "sill pan": "pan", "pan ": "pan", "trim": "layout", "wrb": "WRB"} {
+		if strings.HasPrefix(fold(column), word) && !strings.HasPrefix(fold(column), "pan sl") {
+			return estimate.FormerWords[former].Now(value)
+		}
+	}
+	return estimate.FormerItems.Now(value)
+}
+
 // change reads a row, and tries its value.
 func (r *reader) change(row sheet.Row, l alternateLine, problems *[]estimate.Problem) Change {
 	refuse := func(key, what, do string) {
@@ -110,7 +142,8 @@ func (r *reader) change(row sheet.Row, l alternateLine, problems *[]estimate.Pro
 		}
 	}
 	c := Change{Place: row.Cell("Value").Place, When: l.when, Value: strings.TrimSpace(row.Cell("Value").Word()), value: row.Cell("Value")}
-	cond, errs := estimate.ParseCondition(l.when)
+	c.When = estimate.ConditionNow(c.When)
+	cond, errs := estimate.ParseCondition(c.When)
 	c.cond = cond
 	for _, err := range errs {
 		at := &cell{Cell: row.Cell("When"), name: "When", problems: problems}
@@ -137,19 +170,17 @@ func (r *reader) change(row sheet.Row, l alternateLine, problems *[]estimate.Pro
 }
 
 // columnOf finds a column of Openings or a key of Job by what people write for
-// it; "Units" is the column.
+// it.
 func (s *Schedule) columnOf(word string) (name string, setting, known bool) {
 	f := fold(word)
-	fields := openingFields(vocabulary{})
+	fields := openingFields(sheet.Vocabulary{})
 	for _, o := range fields {
 		if fold(o.key) == f {
 			return o.key, false, true
 		}
 	}
-	for _, x := range s.Settings {
-		if fold(x.Key) == f {
-			return x.Key, true, true
-		}
+	if key := settingWords(s.Settings)[sheet.WordKey(word)]; key != "" {
+		return key, true, true
 	}
 	for _, o := range fields {
 		if slices.ContainsFunc(o.synonyms, func(w string) bool { return fold(w) == f }) {
@@ -227,12 +258,18 @@ func (s *Schedule) try(c Change) []estimate.Problem {
 
 // put writes the value of a column of Openings into rows of a book.
 func (c Change) put(b *estimate.Book, rows map[int]bool) []estimate.Problem {
-	fields := openingFields(trims(b.Layouts))
+	fields := openingFields(sheet.TrimLayout(b.Layouts))
 	f := fields[slices.IndexFunc(fields, func(f field[estimate.Opening]) bool { return f.key == c.Column })]
 	var problems []estimate.Problem
 	value := func(o *estimate.Opening) {
 		problems = nil // the same at every opening
-		f.set(&cell{Cell: c.value, name: c.Column, bare: b.Job.Bare(), problems: &problems}, o)
+		if at := (&cell{Cell: c.value, name: c.Column, bare: b.Job.Bare(), problems: &problems}); c.Column == "Kind" {
+			o.Kind = ""
+			f.set(at, o)
+			settle(o, at)
+		} else {
+			f.set(at, o)
+		}
 	}
 	if value(&estimate.Opening{}); estimate.Errors(problems) > 0 {
 		return problems
@@ -253,7 +290,7 @@ func (s *Schedule) settingsChanged(b estimate.Book, changes []Change) (estimate.
 	var problems []estimate.Problem
 	lines := slices.Clone(s.valid)
 	at := map[estimate.Place]bool{}
-	j := jobReader{items: b.Items, layouts: b.Layouts, date1904: s.date1904, bare: b.Job.Bare()}
+	j := jobReader{item: anItem(b.Items), layouts: b.Layouts, date1904: s.date1904, bare: b.Job.Bare()}
 	for _, c := range changes {
 		if !c.setting {
 			continue

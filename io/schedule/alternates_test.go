@@ -16,7 +16,7 @@ import (
 
 const threeOpenings = `Mark,Kind,Frame width,Frame height,Supplied by,Flange,Sits on,Sill pan
 W1,window,35-1/2,59-1/2,owner,integral,,
-W2,window,35-1/2,59-1/2,owner,attached nailed,,formed
+W2,window,35-1/2,59-1/2,owner,applied,,formed
 D1,entry door,37-1/2,81-3/4,owner,none,slab,
 `
 
@@ -47,11 +47,11 @@ Nine percent,,tax,9 %,`})
 	}
 	assert.Equal(t, []string{
 		"Rigid pans: W1 W2: pans rigid rigid , legs board-1x4, width 35-1/2, tax 0 %",
-		"Wide trim: D1 W1 W2: pans  formed , legs board-1x6, width 35-1/2, tax 0 %",
-		"Bigger: W1: pans  formed , legs board-1x4, width 36, tax 0 %",
-		"Nine percent: D1 W1 W2: pans  formed , legs board-1x4, width 35-1/2, tax 9 %",
+		"Wide trim: D1 W1 W2: pans  metal , legs board-1x6, width 35-1/2, tax 0 %",
+		"Bigger: W1: pans  metal , legs board-1x4, width 36, tax 0 %",
+		"Nine percent: D1 W1 W2: pans  metal , legs board-1x4, width 35-1/2, tax 9 %",
 	}, got)
-	assert.Equal(t, estimate.PanFormed, s.Book.Openings[1].Pan, "the schedule stays as it is")
+	assert.Equal(t, estimate.PanMetal, s.Book.Openings[1].Pan, "the schedule stays as it is")
 	assert.Equal(t, "board-1x4", s.Book.Job.Trim[estimate.Window].Leg)
 }
 
@@ -59,7 +59,7 @@ func TestAlternatesWithMistakes(t *testing.T) {
 	s, ps := readSheets(t, map[string]string{"Openings": threeOpenings, "Alternates": `Name,When,Colum,Column,Value
 A,kind is window,,Sill pann,rigid
 B,kind is widow,,Sill pan,rigid
-C,kind is window,,Sill pan,plastic
+C,kind is window,,Sill pan,foil
 D,kind is window,,leg board window,board-1x6
 E,,,leg board window,board-1x66
 F,,,Mark,W9
@@ -71,12 +71,12 @@ C,,,Trim,none`})
 	assert.Equal(t, []string{
 		`job.xlsx: Alternates!A9: Name is blank (give the alternate a name; rows of one name are one alternate)`,
 		`job.xlsx: Alternates!B3: When "widow" is never what kind is (write one of: window, entry door, patio door, overhead door)`,
-		`job.xlsx: Alternates!B5: "leg board window" is a line of Job, which holds for the whole job (leave When blank, or change a column of Openings)`,
+		`job.xlsx: Alternates!B5: "leg casing window" is a line of Job, which holds for the whole job (leave When blank, or change a column of Openings)`,
 		`job.xlsx: Alternates!D2: Column "Sill pann" is neither a column of Openings nor a key of Job (did you mean "Sill pan"? write a column of ` +
 			`Openings or a key of Job)`,
 		`job.xlsx: Alternates!D7: Mark cannot be changed: it names the opening (delete the row)`,
-		`job.xlsx: Alternates!E4: Sill pan "plastic" is not known (write rigid, formed, strip or none)`,
-		`job.xlsx: Alternates!E6: leg board window "board-1x66" is not known (did you mean "board-1x6"? write a key of the Items sheet)`,
+		`job.xlsx: Alternates!E4: Sill pan "foil" is not known (write rigid, metal, flexible or none)`,
+		`job.xlsx: Alternates!E6: leg casing window "board-1x66" is not known (did you mean "board-1x6"? write a key of the Items sheet)`,
 		`job.xlsx: Alternates!E8: Value is blank (write what it is set to)`,
 	}, sortedWords(ps))
 	takeoff, _ := estimate.Make(s.Book)
@@ -93,7 +93,7 @@ C,,,Trim,none`})
 	}
 	assert.Equal(t, map[string]string{"A": "wrong", "B": "wrong", "C": "wrong", "D": "wrong", "E": "wrong", "F": "wrong", "G": "wrong",
 		"H": `job.xlsx: Alternates!E10: H: no opening is so that kind is patio door (correct the row, or delete it)`,
-		"I": `job.xlsx: Alternates!E11: I: "leg board overhead door" concerns no opening of the schedule (correct the row, or delete it)`,
+		"I": `job.xlsx: Alternates!E11: I: "leg casing overhead door" concerns no opening of the schedule (correct the row, or delete it)`,
 	}, got)
 }
 
@@ -124,8 +124,8 @@ func TestAlternatesUnknownColumn(t *testing.T) {
 
 func TestUsualAlternates(t *testing.T) {
 	s, ps := readSheets(t, map[string]string{"Openings": threeOpenings, "Items": `key,name,family,class,buy,need,width,thickness,joint,where
-fc-1x4,Fibre cement 1x4,fibre cement,boards,cut,length,3-1/2,3/4,if too long,shop
-fc-1x6,Fibre cement 1x6,fibre cement,boards,cut,length,5-1/2,3/4,if too long,shop
+fc-1x4,Fibre cement 1x4,fiber cement,boards,cut,length,3-1/2,3/4,if too long,shop
+fc-1x6,Fibre cement 1x6,fiber cement,boards,cut,length,5-1/2,3/4,if too long,shop
 odd-1x4,Odd 1x4,odd,boards,cut,length,3-1/2,3/4,if too long,shop`})
 	assert.Empty(t, ps)
 	takeoff, _ := estimate.Make(s.Book)
@@ -137,17 +137,17 @@ odd-1x4,Odd 1x4,odd,boards,cut,length,3-1/2,3/4,if too long,shop`})
 		got = append(got, a.Name)
 	}
 	assert.Equal(t, []string{
-		"Strip pan: D1", "Formed metal pan: D1", "Rigid pan: W1", "Formed metal pan: W1", "Strip pan: W2", "Rigid pan: W2",
+		"Flexible pan: D1", "Metal pan: D1", "Rigid pan: W1", "Metal pan: W1", "Flexible pan: W2", "Rigid pan: W2",
 		"Flange sealed to the frame on all windows",
 		"Trim of windows: board-1x6", "Trim of windows: board-1x8", "Trim of doors: board-1x4", "Trim of doors: board-1x6", "Trim of doors: board-1x8",
-		"Trim of fibre cement",
+		"Trim of fiber cement",
 	}, got)
 }
 
 func FuzzAlternates(f *testing.F) {
 	for _, row := range []string{
 		"Rigid pans,kind is window,Sill pan,rigid,note\n", "common,,,,\n", "a,,leg board door,board-1x6,\nA,,tax,9 %,\n",
-		"b,kind is window and units > 1,Unit widths,24; 36,\n", "c,,units,mm,\n", "d,,job date,2026-02-30,\n", "e,,Qty,0,\n", ",,,,x\n",
+		"b,kind is window and mulled units > 1,Unit widths,24; 36,\n", "c,,units,mm,\n", "d,,job date,2026-02-30,\n", "e,,Qty,0,\n", ",,,,x\n",
 		"f,x not y,Detail,window integral\n",
 	} {
 		f.Add(row)

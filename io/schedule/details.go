@@ -15,7 +15,7 @@ import (
 func detailFields() []field[estimate.StepText] {
 	var out []field[estimate.StepText]
 	for _, header := range estimate.StepColumns {
-		f := field[estimate.StepText]{key: header, required: slices.Contains([]string{"Detail", "Step", "Do", "Rule"}, header)}
+		f := field[estimate.StepText]{key: header, synonyms: formerStepColumns[header], required: slices.Contains([]string{"Detail", "Step", "Do", "Rule"}, header)}
 		f.set = func(c *cell, s *estimate.StepText) {
 			if w, ok := c.text(); ok {
 				s.Fields[header] = w
@@ -25,6 +25,9 @@ func detailFields() []field[estimate.StepText] {
 	}
 	return out
 }
+
+// formerStepColumns are what columns of details were called.
+var formerStepColumns = map[string][]string{"Phase": {"Visit"}}
 
 // steps are the rows of details, one detail a row, gathered by detail.
 type steps struct {
@@ -76,6 +79,7 @@ func (r *reader) steps(s *sheet.Sheet) steps {
 			one := step
 			one.Fields = maps.Clone(step.Fields)
 			one.Fields["Detail"] = strings.TrimSpace(name)
+			estimate.StepNow(one.Fields)
 			key := strings.ToLower(one.Fields["Detail"])
 			if _, known := out.rows[key]; !known {
 				out.order = append(out.order, key)

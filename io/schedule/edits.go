@@ -2,6 +2,7 @@ package schedule
 
 import (
 	"fmt"
+	"strings"
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
@@ -20,9 +21,9 @@ type planLine struct {
 }
 
 var planFields = []field[planLine]{
-	{key: "Key", required: true, set: put(text, func(l *planLine) *string { return &l.key })},
+	{key: "Key", required: true, set: put(lineKey, func(l *planLine) *string { return &l.key })},
 	{key: "Override", required: true, set: give(typed, func(l *planLine) *estimate.Maybe[int64] { return &l.override })},
-	{key: "Item", set: put(text, func(l *planLine) *string { return &l.item })},
+	{key: "Item", set: put(itemKey, func(l *planLine) *string { return &l.item })},
 	{key: "Supplier", set: put(text, func(l *planLine) *string { return &l.supplier })},
 	{key: "Computed", set: stored(count(0, 1_000_000_000), func(l *planLine) *estimate.Maybe[int64] { return &l.computed })},
 	{key: "Extension", set: stored((*cell).money, func(l *planLine) *estimate.Maybe[measure.Money] { return &l.extension })},
@@ -114,11 +115,21 @@ func stateOf(l planLine) string {
 	return l.state
 }
 
+// lineKey reads the key of a line, which begins with its item's.
+func lineKey(c *cell) (string, bool) {
+	s, ok := c.text()
+	item, rest, parted := strings.Cut(s, "|")
+	if parted {
+		rest = "|" + rest
+	}
+	return estimate.FormerItems.Now(item) + rest, ok
+}
+
 // pinned is a row of the sheet Orders of an estimate.
 type pinned struct{ key, supplier string }
 
 var pinFields = []field[pinned]{
-	{key: "Key", required: true, set: put(text, func(p *pinned) *string { return &p.key })},
+	{key: "Key", required: true, set: put(itemKey, func(p *pinned) *string { return &p.key })},
 	{key: "Buy at", required: true, set: put(text, func(p *pinned) *string { return &p.supplier })},
 }
 

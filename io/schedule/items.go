@@ -17,13 +17,13 @@ func itemFields() []field[estimate.Item] {
 		return field[item]{key: key, set: put(length, at)}
 	}
 	return []field[item]{
-		{key: "key", required: true, filled: "give the item a key", set: put(text, func(i *item) *string { return &i.Key })},
+		{key: "key", required: true, filled: "give the item a key", set: put(itemKey, func(i *item) *string { return &i.Key })},
 		{key: "name", required: true, filled: "write what people call it", set: put(text, func(i *item) *string { return &i.Name })},
-		{key: "family", set: put(text, func(i *item) *string { return &i.Family })},
-		{key: "class", required: true, filled: "write " + oneOf(estimate.Classes),
-			set: put(word[string](vocabulary{words: estimate.Classes}), func(i *item) *string { return &i.Class })},
+		{key: "family", set: put(family, func(i *item) *string { return &i.Family })},
+		{key: "class", required: true, filled: "write " + sheet.OneOf(estimate.Classes),
+			set: put(word[string](sheet.Class), func(i *item) *string { return &i.Class })},
 		{key: "buy", required: true, filled: "write cut or pack", set: put(choice("cut", "pack"), func(i *item) *bool { return &i.Cut })},
-		{key: "need", required: true, filled: "write " + oneOf(estimate.DimensionWords),
+		{key: "need", required: true, filled: "write " + sheet.OneOf(estimate.DimensionWords),
 			set: put(indexed[estimate.Dimension](estimate.DimensionWords), func(i *item) *estimate.Dimension { return &i.Dim })},
 		size("width", func(i *item) *measure.Length { return &i.Width }),
 		size("thickness", func(i *item) *measure.Length { return &i.Thickness }),
@@ -36,16 +36,17 @@ func itemFields() []field[estimate.Item] {
 		{key: "coverage", set: put(count(1, 1_000_000), func(i *item) *int64 { return &i.Coverage })},
 		{key: "coverage unit", set: put(text, func(i *item) *string { return &i.CoverageUnit })},
 		{key: "kerf", set: give(length, func(i *item) *estimate.Maybe[measure.Length] { return &i.Kerf })},
-		{key: "squaring", set: give(length, func(i *item) *estimate.Maybe[measure.Length] { return &i.Squaring })},
+		{key: "end trim", synonyms: []string{"squaring"}, set: give(length, func(i *item) *estimate.Maybe[measure.Length] { return &i.Squaring })},
 		{key: "joint", set: put(indexed[estimate.Joint](estimate.JointWords), func(i *item) *estimate.Joint { return &i.Joint })},
 		size("coil width", func(i *item) *measure.Length { return &i.Coil }),
-		{key: "forms", set: put(choice("yes", "no"), func(i *item) *bool { return &i.Forms })},
-		{key: "allowance", set: put(word[string](vocabulary{words: allowances()}), func(i *item) *string { return &i.Allowance })},
+		{key: "flexible", synonyms: []string{"forms"}, set: put(choice("yes", "no"), func(i *item) *bool { return &i.Forms })},
+		{key: "waste", synonyms: []string{"allowance"}, set: put(word[string](words(wastes())), func(i *item) *string { return &i.Allowance })},
 		{key: "min temp f", synonyms: []string{"min temp", "lowest temperature"},
 			set: give((*cell).whole, func(i *item) *estimate.Maybe[int64] { return &i.MinTempF })},
 		{key: "where", set: put(choice("site", "shop"), func(i *item) *bool { return &i.Site })},
 		{key: "cost code", synonyms: []string{"account", "cost account", "job cost code"}, set: put(text, func(i *item) *string { return &i.CostCode })},
 		{key: "notes", set: put(remark, func(i *item) *string { return &i.Notes })},
+		{key: "basis", set: put(remark, func(i *item) *string { return &i.Basis })},
 		{key: "source", set: put(remark, func(i *item) *string { return &i.Source })},
 	}
 }
@@ -62,11 +63,11 @@ func (r *reader) items(s *sheet.Sheet) {
 	if s == nil {
 		return
 	}
-	known := itemKeys(r.out.Book.Items)
+	known := words(itemKeys(r.out.Book.Items))
 	first := map[string]estimate.Place{}
 	own := rows(r, s, itemFields(), freshItem, func(row sheet.Row, it *estimate.Item) []estimate.Problem {
 		problems := checkItem(row, it)
-		if key, ok := known.find(it.Key); ok {
+		if key, ok := known.Find(it.Key); ok {
 			it.Key = key
 		}
 		c, key := row.Cell("key"), fold(it.Key)
@@ -88,7 +89,7 @@ func checkItem(row sheet.Row, it *estimate.Item) []estimate.Problem {
 			problems = append(problems, row.Cell(column).Problem(estimate.Error, column+" is blank: "+what, do))
 		}
 	}
-	if it.Cut && slices.Contains([]string{estimate.ClassBoards, estimate.ClassStrip}, it.Class) {
+	if it.Cut && slices.Contains([]string{estimate.ClassBoards, estimate.ClassTape}, it.Class) {
 		missing("width", "the lengths of other pieces follow from it", "write the actual width")
 	}
 	if it.Coverage > 0 {
@@ -101,21 +102,54 @@ func checkItem(row sheet.Row, it *estimate.Item) []estimate.Problem {
 	return problems
 }
 
-// allowances returns the names of the job's allowances.
-func allowances() []string {
+// wastes returns the names of the job's waste percentages.
+func wastes() []string {
 	var out []string
 	for _, key := range estimate.SettingKeys() {
-		if name, ok := strings.CutPrefix(key, "allowance "); ok {
+		if name, ok := strings.CutPrefix(key, estimate.WastePrefix); ok {
 			out = append(out, name)
 		}
 	}
 	return out
 }
 
-func itemKeys(items estimate.Items) vocabulary {
-	v := vocabulary{do: "write a key of the Items sheet"}
-	for _, it := range items.List() {
-		v.words = append(v.words, it.Key)
+// itemKey reads a key that an item has.
+func itemKey(c *cell) (string, bool) {
+	s, ok := c.text()
+	return estimate.FormerItems.Now(s), ok
+}
+
+// family reads the name of a family of items.
+func family(c *cell) (string, bool) {
+	s, ok := c.text()
+	return estimate.FormerFamilies.Now(s), ok
+}
+
+// anItem returns a reading of an item's key, by whatever it is called.
+func anItem(items estimate.Items) func(c *cell) (string, bool) {
+	names := sheet.NewItemNames(items)
+	return func(c *cell) (string, bool) {
+		s, ok := c.text()
+		if !ok {
+			return "", false
+		}
+		key, doubt, known := names.Find(s)
+		switch {
+		case known:
+			return key, true
+		case doubt != nil:
+			c.refuse(fmt.Sprintf("%s %q may be %s", c.name, c.Word(), doubt.May), "usually "+doubt.Usual+"; write a key of the Items sheet")
+		default:
+			c.refuse(fmt.Sprintf("%s %q is not known", c.name, sheet.Excerpt(c.Word())), sheet.Suggest(s, itemKeys(items), "write a key of the Items sheet"))
+		}
+		return "", false
 	}
-	return v
+}
+
+func itemKeys(items estimate.Items) []string {
+	var keys []string
+	for _, it := range items.List() {
+		keys = append(keys, it.Key)
+	}
+	return keys
 }

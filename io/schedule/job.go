@@ -2,7 +2,6 @@ package schedule
 
 import (
 	"fmt"
-	"maps"
 	"slices"
 	"strconv"
 	"strings"
@@ -23,7 +22,7 @@ type line struct {
 var jobFields = []field[line]{
 	{key: "Key", synonyms: []string{"Setting"}, required: true, filled: "write the key of the line", set: put(text, func(l *line) *string { return &l.key })},
 	{key: "Value", required: true, set: func(c *cell, l *line) { l.value = *c }},
-	{key: "Unit"}, {key: "Default"}, {key: "Meaning"}, {key: "Source"},
+	{key: "Unit"}, {key: "Default"}, {key: "Meaning"}, {key: "Basis"}, {key: "Source"},
 }
 
 // settingFields is the shipped table of settings, whose values are defaults.
@@ -34,6 +33,7 @@ func settingFields() []field[estimate.Setting] {
 		{key: "value", required: true, set: put(text, func(s *setting) *string { return &s.Default })},
 		{key: "unit", required: true, filled: "fill it in", set: put(text, func(s *setting) *string { return &s.Unit })},
 		{key: "meaning", required: true, filled: "fill it in", set: put(remark, func(s *setting) *string { return &s.Meaning })},
+		{key: "basis", set: put(remark, func(s *setting) *string { return &s.Basis })},
 		{key: "source", set: put(remark, func(s *setting) *string { return &s.Source })},
 	}
 }
@@ -56,13 +56,13 @@ func (r *reader) jobSheet(s *sheet.Sheet, valid []estimate.Setting) {
 	t, problems := open(s, jobFields, measure.Inches)
 	r.problems = append(r.problems, problems...)
 	lines := r.jobLines(t)
-	j := jobReader{items: r.out.Book.Items, layouts: r.out.Book.Layouts, date1904: r.book.Date1904, bare: measure.Inches}
-	if _, mm := plainWords([]string{"mm"}).find(lines["units"].Text); mm {
+	j := jobReader{item: anItem(r.out.Book.Items), layouts: r.out.Book.Layouts, date1904: r.book.Date1904, bare: measure.Inches}
+	if _, mm := plainWords([]string{"mm"}).Find(lines["units"].Text); mm {
 		j.bare = measure.Millimetres // what bare numbers on the other lines are
 	}
 	for i := range valid {
 		v := &valid[i]
-		c, written := lines[fold(v.Key)]
+		c, written := lines[v.Key]
 		if !written {
 			continue
 		}
@@ -77,11 +77,37 @@ func (r *reader) jobSheet(s *sheet.Sheet, valid []estimate.Setting) {
 	}
 }
 
-// jobLines returns the filled values of the sheet by folded key.
-func (r *reader) jobLines(t table[line]) map[string]cell {
+// settingNames are what people call lines of the sheet Job.
+var settingNames = map[string][]string{
+	"labor rate": {"man-hour rate", "hourly rate", "loaded labor rate", "loaded rate", "wage"}, "kerf": {"saw cut", "saw kerf"},
+	"WRB": {"water-resistive barrier", "weather barrier", "weather resistive barrier", "housewrap"}, "mull": {"mull width", "mull joint"},
+	"install date": {"set date"}, "tax": {"sales tax"}, "year built": {"built"}, "nail penetration": {"penetration of nails"},
+	"brake length": {"brake"}, "caulk joint": {"caulk gap"}, "sheathing": {"sheathing thickness"}, "stud depth": {"wall framing depth"},
+}
+
+// settingWords returns the keys of lines by what people write for them.
+func settingWords(settings []estimate.Setting) map[string]string {
 	known := map[string]string{}
+	for former, now := range estimate.FormerSettings {
+		known[sheet.WordKey(former)] = now
+	}
+	for now, others := range settingNames {
+		for _, o := range others {
+			known[sheet.WordKey(o)] = now
+		}
+	}
+	for _, s := range settings {
+		known[sheet.WordKey(s.Key)] = s.Key
+	}
+	return known
+}
+
+// jobLines returns the filled values of the sheet by key.
+func (r *reader) jobLines(t table[line]) map[string]cell {
+	known := settingWords(r.out.Settings)
+	var names []string
 	for _, s := range r.out.Settings {
-		known[fold(s.Key)] = s.Key
+		names = append(names, s.Key)
 	}
 	lines, first := map[string]cell{}, map[string]estimate.Place{}
 	for _, row := range t.Rows {
@@ -91,13 +117,13 @@ func (r *reader) jobLines(t table[line]) map[string]cell {
 		}
 		var l line
 		problems := t.read(row, &l)
-		key := fold(strings.TrimRight(l.key, ": *"))
+		key := known[sheet.WordKey(l.key)]
 		switch {
 		case l.key == "":
-		case known[key] == "":
-			problems = append(problems, unknownKey(at, isBlank(value), slices.Sorted(maps.Keys(known))))
+		case key == "":
+			problems = append(problems, unknownKey(at, isBlank(value), names))
 		case first[key].Row > 0:
-			problems = append(problems, at.Problem(estimate.Error, fmt.Sprintf("Key %q stands in %s too", known[key], where(first[key])), "keep one of the two"))
+			problems = append(problems, at.Problem(estimate.Error, fmt.Sprintf("Key %q stands in %s too", key, where(first[key])), "keep one of the two"))
 		default:
 			first[key] = at.Place
 			if !isBlank(value) {
@@ -121,7 +147,7 @@ func unknownKey(at sheet.Cell, blank bool, known []string) estimate.Problem {
 // jobReader turns the cells of the Job sheet into the texts that
 // estimate.NewJob reads.
 type jobReader struct {
-	items    estimate.Items
+	item     func(*cell) (string, bool)
 	layouts  estimate.Layouts
 	date1904 bool
 	bare     measure.Unit
@@ -141,15 +167,37 @@ func (j jobReader) read(s estimate.Setting, c *cell) (string, bool) {
 	case estimate.UnitDate:
 		return c.dateText(j.date1904)
 	case estimate.UnitItem:
-		return word[string](itemKeys(j.items))(c)
+		return j.item(c)
 	case estimate.UnitLayout:
-		return word[string](trims(j.layouts))(c)
+		return word[string](sheet.TrimLayout(j.layouts))(c)
 	}
-	if words := s.Words(); len(words) > 0 {
-		return word[string](plainWords(words))(c)
+	if list := s.Words(); len(list) > 0 {
+		return settingWord(s.Key, list, c)
 	}
 	n, ok := c.whole()
 	return strconv.FormatInt(n, 10), ok
+}
+
+// settingVocabularies are the vocabularies of lines that are the default of a
+// closed column, by how their keys begin.
+var settingVocabularies = []struct {
+	prefix string
+	words  sheet.Vocabulary
+}{{"flange ", sheet.Flange}, {"sits on ", sheet.SitsOn}, {"pan ", sheet.SillPan}, {"WRB", sheet.WRB}}
+
+// settingWord reads one of the words of a line. A fluid-applied barrier is one
+// with its sheathing for all that is estimated.
+func settingWord(key string, list []string, c *cell) (string, bool) {
+	if _, fluid := sheet.FluidWRB.Find(c.Text); fluid && key == "WRB" {
+		c.say(estimate.Note, fmt.Sprintf("WRB %q is estimated as integral: nothing is cut and lapped", c.Word()), "")
+		return string(estimate.FaceFaced), true
+	}
+	for _, v := range settingVocabularies {
+		if strings.HasPrefix(key, v.prefix) && slices.Equal(v.words.Words, list) {
+			return word[string](v.words)(c)
+		}
+	}
+	return word[string](plainWords(list))(c)
 }
 
 // lengthText returns a length as text that is read as exactly the same length.

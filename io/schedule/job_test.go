@@ -119,12 +119,12 @@ func TestJobValues(t *testing.T) {
 		{"words in capitals", "profit is", "MARGIN", "General", "margin", ""},
 		{"paper by its proper name", "paper", "a4", "General", "A4", ""},
 		{"truth value for yes", "tax units", true, "General", "yes", ""},
-		{"a word that is none", "wall face", "wrapped", "General", "wrapped", `wall face "wrapped" is not known (write wrap or faced)`},
-		{"an item", "Strip-Sill", "STRIP-9-forming", "General", "strip-9-forming", ""},
+		{"a word that is none", "WRB", "wrapped", "General", "wrapped", `WRB "wrapped" is not known (write housewrap or integral)`},
+		{"an item", "Tape-Sills", "STRIP-9-forming", "General", "tape-9-flexible", ""},
 		{"no item", "foam", "foam-lo", "General", "foam-lo", `foam "foam-lo" is not known (did you mean "foam-low"? write a key of the Items sheet)`},
 		{"a layout", "trim window", "Three Sided", "General", "three sided", ""},
-		{"no layout", "trim window", "3 side", "General", "3 side",
-			`trim window "3 side" is not known (did you mean "three sided"? write head over legs, legs through, head and bottom through, mitred, three ` +
+		{"no layout", "trim window", "4 side", "General", "4 side",
+			`trim window "4 side" is not known (did you mean "three sided"? write head over legs, legs through, head and bottom through, mitered, three ` +
 				`sided, pinwheel, sill with horns or none)`},
 	} {
 		t.Run(tt.why, func(t *testing.T) {
@@ -134,7 +134,7 @@ func TestJobValues(t *testing.T) {
 				require.NoError(t, f.SetCellValue("Job", "B2", tt.value))
 				require.NoError(t, f.SetCellStyle("Job", "B2", "B2", style))
 			})
-			got := setting(t, s, fold(tt.key))
+			got := setting(t, s, settingWords(s.Settings)[sheet.WordKey(tt.key)])
 			assert.Equal(t, tt.text, got.Text)
 			assert.Equal(t, "job.xlsx: Job!B2", got.Place.String())
 			if tt.say == "" {
@@ -181,12 +181,12 @@ func TestJobKeys(t *testing.T) {
 
 func TestCosts(t *testing.T) {
 	s, ps := readSheets(t, map[string]string{"Openings": oneOpening,
-		"Cost lines": "Text,Count,Unit,Price,Taxable\nLift,3,day,185.50,yes\nPermit,1,,,no\nTravel,,mile,0.675,\nDump,2,load,call,no"})
+		"Other costs": "Text,Count,Unit,Price,Taxable\nLift,3,day,185.50,yes\nPermit,1,,,no\nTravel,,mile,0.675,\nDump,2,load,call,no"})
 	assert.Equal(t, []string{
-		`job.xlsx: 'Cost lines'!D3: warning: Price is blank: the line has no cost yet (write the price of one)`,
-		`job.xlsx: 'Cost lines'!B4: warning: Count is blank: the line has no cost yet (write how many)`,
-		`job.xlsx: 'Cost lines'!E4: warning: Taxable is blank: the line counts as not taxable (write yes or no)`,
-		`job.xlsx: 'Cost lines'!D5: Price "call" is not an amount (write digits and a decimal point, such as 1,234.50)`,
+		`job.xlsx: 'Other costs'!D3: warning: Price is blank: the line has no cost yet (write the price of one)`,
+		`job.xlsx: 'Other costs'!B4: warning: Count is blank: the line has no cost yet (write how many)`,
+		`job.xlsx: 'Other costs'!E4: warning: Taxable is blank: the line counts as not taxable (write yes or no)`,
+		`job.xlsx: 'Other costs'!D5: Price "call" is not an amount (write digits and a decimal point, such as 1,234.50)`,
 	}, ps)
 	require.Len(t, s.Book.Job.Costs, 4)
 	lift := s.Book.Job.Costs[0]
@@ -199,7 +199,7 @@ func TestCosts(t *testing.T) {
 }
 
 func TestItems(t *testing.T) {
-	const header = "key,name,family,class,buy,need,width,thickness,length,coverage,coverage unit,joint,allowance,where,gap\n"
+	const header = "key,name,family,class,buy,need,width,thickness,length,coverage,coverage unit,joint,waste,where,gap\n"
 	shipped, _ := Shipped()
 	s, ps := readSheets(t, map[string]string{"Openings": oneOpening, "Items": header +
 		"BOARD-1x4,Cedar 1x4,trim board,boards,cut,length,89 mm,3/4,,,,no,,shop,1/8\n" +
@@ -221,13 +221,13 @@ func TestItems(t *testing.T) {
 		"b2,Board,,boards,cut,length,3,,,,,maybe,paint,shop\n"})
 	assert.Equal(t, []string{
 		`job.xlsx: Items!G2: width is blank: the lengths of other pieces follow from it (write the actual width)`,
-		`job.xlsx: Items!D3: class "bords" is not known (did you mean "boards"? write pan, strip, sealant, fastening, shims and foam, metal, boards, ` +
+		`job.xlsx: Items!D3: class "bords" is not known (did you mean "boards"? write pan, tape, sealant, fastening, shims and foam, metal, boards, ` +
 			`finish or door parts)`,
 		`job.xlsx: Items!E3: buy "cutt" is not known (did you mean "cut"? write cut or pack)`,
 		`job.xlsx: Items!K3: coverage unit is blank: coverage of what? (write lb, gal or each)`,
 		`job.xlsx: Items!A4: key "b2" stands in row 3 too (keep one of the two)`,
 		`job.xlsx: Items!L4: joint "maybe" is not known (write no, yes or if too long)`,
-		`job.xlsx: Items!M4: allowance "paint" is not known (write sealant, foam, nails, screws, shims, finish or rod)`,
+		`job.xlsx: Items!M4: waste "paint" is not known (write sealant, foam, nails, screws, shims, finish or rod)`,
 	}, ps)
 }
 
@@ -258,7 +258,7 @@ func TestDetails(t *testing.T) {
 	assert.Equal(t, "barn", s.Steps[0].Fields["Detail"])
 
 	// The rows that hold, written down and read again, are the same details.
-	again := "Detail,Step,Do,Item,Rule,Per,Edges,Along,Each end,Runs,Size,Spacing,With,When,Visit,Source\n"
+	again := "Detail,Step,Do,Item,Rule,Per,Edges,Along,Each end,Runs,Size,Spacing,With,When,Phase,Basis,Source\n"
 	for _, step := range s.Steps {
 		for i, column := range estimate.StepColumns {
 			if i > 0 {
@@ -298,14 +298,14 @@ func TestBrokenDetails(t *testing.T) {
 }
 
 func TestOverrides(t *testing.T) {
-	s, ps := readSheets(t, map[string]string{"Openings": oneOpening, "Materials": "Check,0\nKey,Item,Need,Override,Count\nstrip-6,Strip,3,4,4\nfoam-low,Foam,2,,2\nshim,Shims,5,0,5\nsweep,Sweep,1,=1+1,1\nrod-1,Rod,1,1.5,1\n,Stray,1,2,1\nstrip-6,Strip,3,5,4"})
+	s, ps := readSheets(t, map[string]string{"Openings": oneOpening, "Materials": "Check,0\nKey,Item,Need,Override,Count\ntape-6,Strip,3,4,4\nfoam-low,Foam,2,,2\nshim,Shims,5,0,5\nsweep,Sweep,1,=1+1,1\nrod-1,Rod,1,1.5,1\n,Stray,1,2,1\ntape-6,Strip,3,5,4"})
 	assert.Equal(t, []string{
 		`job.xlsx: Materials!D6: Override is a formula (type the count over it)`,
 		`job.xlsx: Materials!D7: Override "1.5" is not a whole number (write digits only, such as 12)`,
 		`job.xlsx: Materials!A8: Key is blank (an override needs the key of its line)`,
-		`job.xlsx: Materials!A9: Key "strip-6" has an override in row 3 too (keep one of the two)`,
+		`job.xlsx: Materials!A9: Key "tape-6" has an override in row 3 too (keep one of the two)`,
 	}, ps)
-	assert.Equal(t, map[string]int64{"strip-6": 4, "shim": 0}, s.Overrides)
+	assert.Equal(t, map[string]int64{"tape-6": 4, "shim": 0}, s.Overrides)
 
 	s, ps = readSheets(t, map[string]string{"Openings": oneOpening, "Materials": "Nails,Boards\n1,2"})
 	assert.Equal(t, []string{`job.xlsx: Materials: note: the sheet has no columns Key and Override and is not read`}, ps)
@@ -313,25 +313,25 @@ func TestOverrides(t *testing.T) {
 }
 
 func TestSheets(t *testing.T) {
-	s, ps := readSheets(t, map[string]string{"OPENINGS ": oneOpening, "Summary": "a", "By opening": "a", "Kitchen": "a", "Photos": "a", "Measurd": "a",
+	s, ps := readSheets(t, map[string]string{"OPENINGS ": oneOpening, "Summary": "a", "By opening": "a", "Kitchen": "a", "Photos": "a", "Fild measurements": "a",
 		"prices": "supplier"})
 	assert.Equal(t, []string{
 		`job.xlsx: note: the sheets "Kitchen", "Photos" are not read`,
-		`job.xlsx: Measurd: warning: the sheet "Measurd" is not read (if "Measured" is meant, rename it)`,
+		`job.xlsx: 'Fild measurements': warning: the sheet "Fild measurements" is not read (if "Field measurements" is meant, rename it)`,
 	}, ps)
 	require.NotNil(t, s.Prices)
 	assert.Equal(t, "prices", s.Prices.Name)
 
-	s, ps = readSheets(t, map[string]string{"Opening": oneOpening, "Job": "Key,Value\ntax,x"})
+	s, ps = readSheets(t, map[string]string{"Opnings": oneOpening, "Job": "Key,Value\ntax,x"})
 	assert.Equal(t, []string{
-		`job.xlsx: there is no sheet "Openings"; found "Job", "Opening" (is "Opening" meant? name the sheet with the openings so)`,
+		`job.xlsx: there is no sheet "Openings"; found "Job", "Opnings" (is "Opnings" meant? name the sheet with the openings so)`,
 		`job.xlsx: Job!B2: tax "x" is not a percentage (write 10 or 10 %, with a decimal point and at most four decimals)`,
-		`job.xlsx: Opening: warning: the sheet "Opening" is not read (if "Openings" is meant, rename it)`,
+		`job.xlsx: Opnings: warning: the sheet "Opnings" is not read (if "Openings" is meant, rename it)`,
 	}, ps)
 	assert.Empty(t, s.Book.Openings)
 	assert.Nil(t, s.Prices)
 
-	for name, want := range map[string]bool{"openings": true, "Cost lines": true, "Takeoff": false, "Photos": false} {
+	for name, want := range map[string]bool{"openings": true, "Other costs": true, "Takeoff": false, "Photos": false} {
 		assert.Equal(t, want, Wanted(name), name)
 	}
 }

@@ -17,10 +17,10 @@ const mostHours = 1000 * estimate.Hour
 // Labour, that say what a row is about.
 var taskFields = []field[estimate.LabourTask]{
 	{key: "Task", synonyms: []string{"Work"}, required: true, filled: "say what the work is",
-		set: put(text, func(l *estimate.LabourTask) *string { return &l.Task })},
-	{key: "Kind", required: true, filled: "write " + oneOf(estimate.Kinds),
-		set: put(word[estimate.Kind](kinds), func(l *estimate.LabourTask) *estimate.Kind { return &l.Kind })},
-	{key: "Per", required: true, filled: "write " + oneOf(estimate.LabourPer),
+		set: put(taskName, func(l *estimate.LabourTask) *string { return &l.Task })},
+	{key: "Kind", required: true, filled: "write " + sheet.OneOf(estimate.Kinds),
+		set: put(oneKind, func(l *estimate.LabourTask) *estimate.Kind { return &l.Kind })},
+	{key: "Per", required: true, filled: "write " + sheet.OneOf(estimate.LabourPer),
 		set: put(word[string](pers), func(l *estimate.LabourTask) *string { return &l.Per })},
 }
 
@@ -28,6 +28,7 @@ var taskFields = []field[estimate.LabourTask]{
 var publicFields = slices.Concat(taskFields, []field[estimate.LabourTask]{
 	{key: "Public hours", required: true, set: give(hours, func(l *estimate.LabourTask) *estimate.Maybe[estimate.Hours] { return &l.Public })},
 	{key: "Covers", required: true, set: put(text, func(l *estimate.LabourTask) *string { return &l.Covers })},
+	{key: "Basis", required: true, set: put(text, func(l *estimate.LabourTask) *string { return &l.Basis })},
 	{key: "Source", required: true, set: put(text, func(l *estimate.LabourTask) *string { return &l.Source })},
 })
 
@@ -37,10 +38,21 @@ var labourFields = slices.Concat(taskFields, []field[estimate.LabourTask]{
 		set: give(hours, func(l *estimate.LabourTask) *estimate.Maybe[estimate.Hours] { return &l.Hours })},
 })
 
-var pers = vocabulary{
-	words: estimate.LabourPer,
-	other: map[string]string{"each": "opening", "openings": "opening", "units": "unit", "ft": "foot", "feet": "foot", "lf": "foot", "m": "metre",
-		"meter": "metre", "metres": "metre", "meters": "metre"},
+var pers = sheet.NewVocabulary(estimate.LabourPer, map[string][]string{
+	"opening": {"each", "ea"}, "unit": {"each unit"}, "foot": {"ft", "feet", "lf", "linear foot"}, "metre": {"m"},
+}, nil)
+
+// oneKind reads a kind that stands for itself.
+func oneKind(c *cell) (estimate.Kind, bool) {
+	var o estimate.Opening
+	kind(c, &o)
+	return o.Kind, o.Kind != ""
+}
+
+// taskName reads the name of a task.
+func taskName(c *cell) (string, bool) {
+	s, ok := c.text()
+	return estimate.FormerTasks.Now(s), ok
 }
 
 // hours reads a number of hours with at most four decimals.

@@ -103,7 +103,7 @@ carry,window,each,2`})
 		`job.xlsx: Labour!D2: Hours "1:30" is not a number of hours (write hours with a decimal point, such as 1.5)`,
 		`job.xlsx: Labour!D3: Hours "-2" is negative (write it without the minus sign, or leave it blank when it is not known)`,
 		`job.xlsx: Labour!D4: Hours "1.00005" has too many decimals (write at most 4)`,
-		`job.xlsx: Labour!B5: Kind "door" may be an entry door, a patio door or an overhead door (write window, entry door, patio door or overhead door)`,
+		`job.xlsx: Labour!B5: Kind "door" may be an entry door, a patio door or an overhead door (usually entry door; write window, entry door, patio door or overhead door)`,
 		`job.xlsx: Labour!C6: Per "job" is not known (write opening, unit, foot or metre)`,
 		`job.xlsx: Labour!C7: Per is blank (write opening, unit, foot or metre)`,
 		`job.xlsx: Labour!A8: Task is blank (say what the work is)`,
@@ -176,7 +176,9 @@ func TestEstimateCarriesEveryColumn(t *testing.T) {
 		ItemsSheet: keys(itemFields()), CostsSheet: keys(costFields), JobSheet: keys(jobFields), DetailsSheet: estimate.StepColumns,
 		OpeningsSheet: OpeningColumns(), MeasuredSheet: MeasuredColumns(), AlternateSheet: AlternateColumns(),
 	} {
-		rows, err := f.GetRows(name)
+		at := slices.IndexFunc(f.GetSheetList(), func(s string) bool { return inputOf(s) == name })
+		require.GreaterOrEqual(t, at, 0, name)
+		rows, err := f.GetRows(f.GetSheetList()[at])
 		require.NoError(t, err)
 		const header = 4 // title, how to read it and the master check stand above
 		for _, c := range columns {

@@ -36,11 +36,11 @@ func measuredFields() []field[measured] {
 	reading("Diagonal 1", func(m *measured) *measure.Length { return &m.Diagonals[0] })
 	reading("Diagonal 2", func(m *measured) *measure.Length { return &m.Diagonals[1] })
 	return append(out,
-		field[measured]{key: "High end", set: put(word[estimate.HighEnd](highEnds), func(m *measured) *estimate.HighEnd { return &m.HighEnd })},
+		field[measured]{key: "High end", set: put(word[estimate.HighEnd](sheet.HighEnd), func(m *measured) *estimate.HighEnd { return &m.HighEnd })},
 		field[measured]{key: "Rise", number: true, set: give(length, func(m *measured) *estimate.Maybe[measure.Length] { return &m.rise })},
 		field[measured]{key: "Initials", synonyms: []string{"Measured by"}, set: put(remark, func(m *measured) *string { return &m.Initials })},
 		field[measured]{key: "Of", synonyms: []string{"Read at", "Measured at"},
-			set: put(word[estimate.ReadAt](readAt), func(m *measured) *estimate.ReadAt { return &m.Of })},
+			set: put(word[estimate.ReadAt](sheet.ReadAt), func(m *measured) *estimate.ReadAt { return &m.Of })},
 	)
 }
 

@@ -9,12 +9,14 @@ import (
 )
 
 // onHandFields is the sheet On hand.
-var onHandFields = []field[estimate.OnHand]{
-	{key: "Item", required: true, filled: "write a key of the Items sheet", set: put(text, func(h *estimate.OnHand) *string { return &h.Item })},
-	{key: "Length", required: true, filled: "write how long each is", set: put(length, func(h *estimate.OnHand) *measure.Length { return &h.Length })},
-	{key: "Count", number: true, synonyms: []string{"Qty", "Quantity", "Pieces"}, required: true, filled: "write how many there are",
-		set: put(count(0, 1_000_000), func(h *estimate.OnHand) *int64 { return &h.Count })},
-	{key: "Notes", set: put(remark, func(h *estimate.OnHand) *string { return &h.Notes })},
+func onHandFields(items estimate.Items) []field[estimate.OnHand] {
+	return []field[estimate.OnHand]{
+		{key: "Item", required: true, filled: "write a key of the Items sheet", set: put(anItem(items), func(h *estimate.OnHand) *string { return &h.Item })},
+		{key: "Length", required: true, filled: "write how long each is", set: put(length, func(h *estimate.OnHand) *measure.Length { return &h.Length })},
+		{key: "Count", number: true, synonyms: []string{"Qty", "Quantity", "Pieces"}, required: true, filled: "write how many there are",
+			set: put(count(0, 1_000_000), func(h *estimate.OnHand) *int64 { return &h.Count })},
+		{key: "Notes", set: put(remark, func(h *estimate.OnHand) *string { return &h.Notes })},
+	}
 }
 
 // onHand reads what the crew has already. A line with a mistake is left out.
@@ -23,23 +25,14 @@ func (r *reader) onHand(s *sheet.Sheet) {
 		return
 	}
 	job := &r.out.Book.Job
-	t, problems := open(s, onHandFields, job.Bare())
+	t, problems := open(s, onHandFields(r.out.Book.Items), job.Bare())
 	r.problems = append(r.problems, t.withoutNotes(problems)...)
-	var keys []string
-	for _, it := range r.out.Book.Items.List() {
-		if it.Cut {
-			keys = append(keys, it.Key)
-		}
-	}
 	for _, row := range t.Rows {
 		h := estimate.OnHand{Place: row.Place}
 		problems := t.read(row, &h)
 		item, known := r.out.Book.Items.Get(h.Item)
 		switch {
-		case h.Item == "":
-		case !known:
-			do := sheet.Suggest(h.Item, keys, "write a key of the Items sheet")
-			problems = append(problems, row.Cell("Item").Problem(estimate.Error, fmt.Sprintf("item %q is not known", sheet.Excerpt(h.Item)), do))
+		case h.Item == "" || !known:
 		case !item.Cut:
 			problems = append(problems,
 				row.Cell("Item").Problem(estimate.Error, fmt.Sprintf("%s is bought in packs: only what is cut to length is taken from what is on hand", h.Item),

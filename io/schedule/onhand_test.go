@@ -14,9 +14,9 @@ board-1x4,12'-0",3,for D3
 board-1x4,84-1/2,1,
 board-1x44,96,1,
 foam-low,96,2,
-strip-9,,1,
-strip-9,50 ft,,
-strip-9,50 ft,0,used up
+tape-9,,1,
+tape-9,50 ft,,
+tape-9,50 ft,0,used up
 drip-cap,-3,1,`})
 	type line struct {
 		item   string
@@ -30,7 +30,7 @@ drip-cap,-3,1,`})
 	assert.Equal(t, []line{{"board-1x4", 144 * measure.Inch, 3}, {"board-1x4", 84*measure.Inch + measure.Inch/2, 1}}, got)
 	assert.Equal(t, "for D3", s.Book.Job.OnHand[0].Notes)
 	assert.Equal(t, []string{
-		`job.xlsx: 'On hand'!A4: item "board-1x44" is not known (did you mean "board-1x4"? write a key of the Items sheet)`,
+		`job.xlsx: 'On hand'!A4: Item "board-1x44" is not known (did you mean "board-1x4"? write a key of the Items sheet)`,
 		`job.xlsx: 'On hand'!A5: foam-low is bought in packs: only what is cut to length is taken from what is on hand (delete the line, or type fewer ` +
 			`packs under Override on Materials)`,
 		`job.xlsx: 'On hand'!B6: Length is blank (write how long each is)`,

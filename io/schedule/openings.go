@@ -26,10 +26,16 @@ type marked struct {
 	index int
 }
 
-// openings puts the openings of a sheet into the schedule.
+// openings puts the openings of a sheet into the schedule, behind those of the
+// sheets before it.
 func (r *reader) openings(s *sheet.Sheet) {
-	o := &openings{out: r.out, marks: map[string]marked{}, basis: true}
-	fields := openingFields(trims(r.out.Book.Layouts))
+	before := r.out.Openings
+	first := r.marks == nil
+	if first {
+		r.marks = map[string]marked{}
+	}
+	o := &openings{out: r.out, marks: r.marks, basis: true}
+	fields := openingFields(sheet.TrimLayout(r.out.Book.Layouts))
 	o.table, o.problems = openColumns(s, fields, openingColumns(s, fields), r.out.Book.Job.Bare())
 	o.problems = append(o.problems, o.unclear()...)
 	o.out.Openings = o.raw()
@@ -37,8 +43,9 @@ func (r *reader) openings(s *sheet.Sheet) {
 		o.row(row)
 	}
 	o.out.Openings.addExtras(o.extras)
-	o.example()
-	r.marks = o.marks
+	if !first {
+		r.out.Openings = before.joined(r.out.Openings, len(fields))
+	}
 	r.problems = append(r.problems, o.problems...)
 }
 
@@ -47,10 +54,10 @@ const ExampleMark = "EXAMPLE"
 
 // example warns of the example row where other openings stand with it: it was
 // there to be overwritten.
-func (o *openings) example() {
-	for _, x := range o.out.Book.Openings {
-		if x.Mark == ExampleMark && len(o.out.Book.Openings) > 1 {
-			o.problems = append(o.problems, estimate.Problem{Place: x.PlaceOf("Mark"), Severity: estimate.Warning,
+func (r *reader) example() {
+	for _, x := range r.out.Book.Openings {
+		if x.Mark == ExampleMark && len(r.out.Book.Openings) > 1 {
+			r.problems = append(r.problems, estimate.Problem{Place: x.PlaceOf("Mark"), Severity: estimate.Warning,
 				What: "the example row is still in the schedule, and is in the estimate", Do: "delete it, or give it a mark of its own"})
 		}
 	}
@@ -80,7 +87,7 @@ func (o *openings) unclear() []estimate.Problem {
 // row reads one row: an opening, or something passed over, or neither.
 func (o *openings) row(r sheet.Row) {
 	i := len(o.out.Openings.Rows)
-	o.out.Openings.Rows = append(o.out.Openings.Rows, o.rawRow(r))
+	o.out.Openings.Rows = append(o.out.Openings.Rows, o.rawRow(r).now(o.fields))
 	o.extras = append(o.extras, o.table.extras(r, unclearColumns()))
 	if note := o.passed(r, o.extras[i]); note != "" {
 		o.out.Passed++
@@ -89,6 +96,7 @@ func (o *openings) row(r sheet.Row) {
 	}
 	opening := estimate.Opening{Place: r.Place, At: o.places(r), Qty: 1, Extra: o.extras[i].cells()}
 	problems := o.read(r, &opening)
+	settle(&opening, &cell{Cell: r.Cell("Kind"), name: "Kind", problems: &problems})
 	index := len(o.out.Book.Openings)
 	if !o.basis || estimate.Errors(problems) > 0 {
 		index = -1
@@ -120,7 +128,7 @@ func (o *openings) again(r sheet.Row, index int) *estimate.Problem {
 		o.marks[mark] = marked{c, index}
 		return nil
 	}
-	p := c.Problem(estimate.Error, fmt.Sprintf("Mark %q stands in %s too", sheet.Excerpt(c.Word()), where(first.cell.Place)),
+	p := c.Problem(estimate.Error, fmt.Sprintf("Mark %q stands in %s too", sheet.Excerpt(c.Word()), whereElse(first.cell.Place, c.Place)),
 		"give each its own mark, or write one row with the Qty")
 	return &p
 }
@@ -142,7 +150,7 @@ func (o *openings) passed(r sheet.Row, more extra) string {
 	for _, c := range more {
 		filled = append(filled, c)
 	}
-	alone := len(filled) == 1 && filled[0].Kind == sheet.Text && !sized && !kinds.knows(filled[0].Text)
+	alone := len(filled) == 1 && filled[0].Kind == sheet.Text && !sized && !isKind(filled[0].Text)
 	switch {
 	case alone && isBlank(mark) && filled[0].Place.Col == 1, alone && !isBlank(mark) && !likeMark(mark.Word()):
 		return fmt.Sprintf("%q stands alone in its row and is taken for a heading", sheet.Excerpt(filled[0].Word()))
@@ -163,7 +171,7 @@ func likeMark(s string) bool {
 	case 1:
 		return digits || len(s) <= 3
 	case 2:
-		return digits && (len(words[0]) <= 3 || kinds.knows(words[0]) || fold(words[0]) == "opening")
+		return digits && (len(words[0]) <= 3 || isKind(words[0]) || fold(words[0]) == "opening")
 	}
 	return false
 }

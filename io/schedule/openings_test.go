@@ -18,22 +18,23 @@ import (
 func TestOpening(t *testing.T) {
 	header := strings.Join(OpeningColumns(), ",")
 	s, ps := readSheets(t, map[string]string{"Openings": header + ",Room\n" +
-		`W3,2,window,"7'-1 1/2""",53.5,86,54,3,wood,attached nailed,owner,1180.5,85.5,53.5,set,two lines,3050,24; 36; 24,4-9/16,3.5,formed,window ` +
+		`W3,2,window,fixed,"7'-1 1/2""",53.5,86,54,3,wood,applied,owner,1180.5,85.5,53.5,set,two lines,3050,24; 36; 24,4-9/16,3.5,formed,window ` +
 		`integral,none,2,24,96,6,south,20; 33,kitchen`})
 	require.Empty(t, ps[1:])
-	assert.Equal(t, `job.xlsx: Openings!AD1: note: the column "Room" is not used`, ps[0])
+	assert.Equal(t, `job.xlsx: Openings!AE1: note: the column "Room" is not used`, ps[0])
 	require.Len(t, s.Book.Openings, 1)
 	o := s.Book.Openings[0]
 	assert.Equal(t, estimate.Place{File: "job.xlsx", Sheet: "Openings", Row: 2}, o.Place)
-	assert.Equal(t, "job.xlsx: Openings!D2", o.PlaceOf("Frame width").String())
+	assert.Equal(t, "job.xlsx: Openings!E2", o.PlaceOf("Frame width").String())
 	assert.Len(t, o.At, len(OpeningColumns()))
 	assert.Equal(t, estimate.Opening{
-		Mark: "W3", Qty: 2, Kind: estimate.Window, Frame: estimate.Size{W: in64(85*64 + 32), H: in64(53*64 + 32)}, Rough: estimate.Size{W: in(86), H: in(54)},
-		Call: "3050", Units: 3, UnitWidths: []measure.Length{in(24), in(36), in(24)}, UnitHeights: []measure.Length{in(20),
+		Mark: "W3", Qty: 2, Kind: estimate.Window, Operation: estimate.Fixed, Frame: estimate.Size{W: in64(85*64 + 32), H: in64(53*64 + 32)},
+		Rough: estimate.Size{W: in(86), H: in(54)},
+		Call:  "3050", Units: 3, UnitWidths: []measure.Length{in(24), in(36), in(24)}, UnitHeights: []measure.Length{in(20),
 			in(33)}, UnitDepth: estimate.Given(in64(4*64 + 36)),
-		SitsOn: "wood", Flange: "attached nailed", SuppliedBy: "owner", UnitCost: estimate.Given(measure.Money(118050)),
+		SitsOn: "wood", Flange: "applied", SuppliedBy: "owner", UnitCost: estimate.Given(measure.Money(118050)),
 		Measured: estimate.Size{W: in64(85*64 + 32), H: in64(53*64 + 32)}, Status: "set", LegDrop: estimate.Given(in64(3*64 + 32)),
-		Pan: "formed", Detail: "window integral", Trim: "none", Storey: estimate.Given(int64(2)), SillHeight: estimate.Given(in(24)),
+		Pan: "metal", Detail: "window integral", Trim: "none", Storey: estimate.Given(int64(2)), SillHeight: estimate.Given(in(24)),
 		Drop: estimate.Given(in(96)), WallDepth: estimate.Given(in(6)), Elevation: "south", Notes: "two lines",
 		Extra: []estimate.ExtraCell{{Header: "Room", Text: "kitchen"}},
 	}, bare(s.Book.Openings)[0])
@@ -75,7 +76,7 @@ func TestTenPlantedErrors(t *testing.T) {
 		`job.xlsx: Openings!A8: Mark is blank (give the opening its mark)`,
 		`job.xlsx: Openings!C9: Kind is blank (write window, entry door, patio door or overhead door)`,
 		`job.xlsx: Openings!E10: the cell has a formula that was never calculated (open the file in your spreadsheet program and save it)`,
-		`job.xlsx: Openings!F11: Supplied by "them" is not known (write builder, owner or installer)`,
+		`job.xlsx: Openings!F11: Furnished by "them" is not known (write builder, owner or installer)`,
 		`job.xlsx: Openings!G12: Unit cost "call" is not an amount (write digits and a decimal point, such as 1,234.50)`,
 	}, ps)
 	assert.Equal(t, 2, s.Rows)
@@ -161,8 +162,8 @@ func TestOtherCells(t *testing.T) {
 		{"no opening", "Qty", "0", `Qty is "0" (write a whole number from 1 to 9999)`},
 		{"too many", "Qty", "10000", `Qty is "10000" (write a whole number from 1 to 9999)`},
 		{"words in a count", "Qty", "2 ea", `Qty "2 ea" is not a whole number (write digits only, such as 12)`},
-		{"joined units", "Units", "12", ""},
-		{"too many joined units", "Units", "13", `Units is "13" (write a whole number from 1 to 12)`},
+		{"joined units", "Mulled units", "12", ""},
+		{"too many joined units", "Mulled units", "13", `Mulled units is "13" (write a whole number from 1 to 12)`},
 		{"unit widths", "Unit widths", "24; 36; 24", ""},
 		{"one of them wrong", "Unit widths", "24; x; 24", `Unit widths " x" is not a length (write 7'-11 1/2" or 95.5)`},
 		{"heights of stacked units", "Unit heights", "20; 40", ""},
@@ -171,17 +172,20 @@ func TestOtherCells(t *testing.T) {
 		{"a wall of no depth", "Wall depth", "0", `Wall depth is 0 (leave it blank when it is not known)`},
 		{"money with its signs", "Unit cost", "$1,200.00", ""},
 		{"a credit is no cost", "Unit cost", "-5", `Unit cost "-5" is negative (write it without the minus sign, or leave it blank when it is not known)`},
-		{"a storey in words", "Storey", "second", `Storey "second" is not a whole number (write digits only, such as 12)`},
+		{"a story in words", "Story", "second", ""},
+		{"no story", "Story", "201", `Story is "201" (write a whole number from 0 to 200)`},
 		{"a word in capitals with two spaces", "Flange", "ATTACHED  Nailed", ""},
 		{"a word in the trade's other spelling", "Flange", "brickmould", ""},
-		{"a fin may be either", "Flange", "nail fin",
-			`Flange "nail fin" may be integral or attached (write integral, attached nailed, attached locating, casing or none)`},
+		{"a nail fin", "Flange", "nail fin", ""},
+		{"a flange may be either", "Flange", "yes",
+			`Flange "yes" may be integral or applied (usually integral; write integral; applied; applied, locating only; brickmould or none)`},
+		{"applied, locating only", "Flange", "Applied, Locating-only", ""},
 		{"mistyped", "Status", "deliverd", `Status "deliverd" is not known (did you mean "delivered"? write ordered, delivered, set, cut or hung)`},
 		{"a near word that is another's other name", "Sits on", "concret", `Sits on "concret" is not known (did you mean "slab"? write wood, slab or masonry)`},
 		{"layout", "Trim", "Head over legs", ""},
 		{"no layout", "Trim", "picture",
-			`Trim "picture" is not known (write head over legs, legs through, head and bottom through, mitred, three sided, pinwheel, sill with horns or none)`},
-		{"pan", "Sill pan", "yes", `Sill pan "yes" may be rigid, formed or strip (write rigid, formed, strip or none)`},
+			`Trim "picture" is not known (write head over legs, legs through, head and bottom through, mitered, three sided, pinwheel, sill with horns or none)`},
+		{"pan", "Sill pan", "yes", `Sill pan "yes" may be rigid, metal or flexible (usually rigid; write rigid, metal, flexible or none)`},
 	} {
 		t.Run(tt.why, func(t *testing.T) {
 			s, ps := readCSV(t, "Mark,Kind,"+tt.column+"\nW1,window,\""+tt.value+"\"\n")
@@ -201,7 +205,7 @@ func TestKinds(t *testing.T) {
 	for word, want := range map[string]string{
 		"Window": "window", "win": "window", "ENTRY DOOR": "entry door", "entry-door": "entry door", "garage door": "overhead door",
 		"overhead": "overhead door", "Sliding Door": "patio door", "sliding glass door": "patio door", "front door": "entry door",
-		"door": "", "exterior door": "", "skylight": "", "sliding": "", "7": "",
+		"door": "", "exterior door": "", "skylight": "", "7": "", "casement": "window", "Double-Hung windows": "window", "man door": "entry door",
 	} {
 		s, ps := readCSV(t, "Mark,Kind\nW1,"+word+"\n")
 		if want == "" {
@@ -243,7 +247,7 @@ func TestRealHeaders(t *testing.T) {
 		{"Unit width", "of the whole or of one", `"Unit width": of the whole frame or of each joined unit? (write Frame width or Unit widths)`},
 		{"NominalLength", "width in one export, thickness in another", `note: the column "NominalLength" is not used`},
 		{"Head", "a detail's number", `note: the column "Head" is not used`},
-		{"FLOOR", "words in real files", `note: the column "FLOOR" is not used`},
+		{"FLOOR", "the story", ""},
 		{"Row", "a line number, not R.O. W", `note: the column "Row" is not used`},
 		{"Assembly Code", "a classification", `note: the column "Assembly Code" is not used`},
 		{"Frame widht", "a slip", `warning: the column "Frame widht" is not used (if "Frame width" is meant, rename the column)`},
@@ -289,11 +293,11 @@ func TestOwnHeaderBeforeSynonym(t *testing.T) {
 
 func TestTypeAsKind(t *testing.T) {
 	s, ps := readCSV(t, "Mark,Type\nW1,Window\nD1,door\nW2,window\n")
-	assert.Equal(t, []string{`job.csv: line 3, Type: Kind "door" may be an entry door, a patio door or an overhead door (write window, entry door, ` +
+	assert.Equal(t, []string{`job.csv: line 3, Type: Kind "door" may be an entry door, a patio door or an overhead door (usually entry door; write window, entry door, ` +
 		`patio door or overhead door)`}, ps)
 	assert.Equal(t, 2, s.Rows)
 
-	_, ps = readCSV(t, "Mark,Type\nW1,Casement\nW2,Fixed\n")
+	_, ps = readCSV(t, "Mark,Type\nW1,A\nW2,B\n")
 	assert.Equal(t, []string{`job.csv: line 1: the column "Kind" is missing; found "Mark", "Type" (add it to the header row)`}, ps)
 
 	s, ps = readCSV(t, "Mark,Type,Kind\nW1,window,entry door\n")
@@ -371,7 +375,7 @@ func TestUnitsOfTheJob(t *testing.T) {
 	assert.Equal(t, bare(inches.Book.Openings), bare(millimetres.Book.Openings))
 	assert.Equal(t, bare(inches.Book.Openings), bare(headed.Book.Openings))
 	assert.True(t, millimetres.Book.Job.MM)
-	assert.Equal(t, []string{"Frame width (mm)", "Frame height (mm)"}, headed.Openings.Headers[3:5])
+	assert.Equal(t, []string{"Frame width (mm)", "Frame height (mm)"}, headed.Openings.Headers[4:6])
 }
 
 // The copy of the sheet has all our columns, then the user's own, and tidies

@@ -56,6 +56,52 @@ func (t table[T]) rawRow(r sheet.Row) RawRow {
 	return out
 }
 
+// formerWords are the words that stood for those of a closed column, by header.
+var formerWords = map[string]estimate.Former{
+	"Flange": estimate.FormerWords["flange"], "Sill pan": estimate.FormerWords["pan"], "Trim": estimate.FormerWords["layout"], "Detail": estimate.FormerDetails,
+}
+
+// now puts the words used now for those of earlier versions.
+func (r RawRow) now(fields []field[estimate.Opening]) RawRow {
+	for i, f := range fields {
+		if c := &r.Cells[i]; c.Kind == sheet.Text {
+			c.Text = formerWords[f.key].Now(c.Text)
+		}
+	}
+	return r
+}
+
+// joined returns a copy of two sheets under one header. Their own columns are
+// the first so many; where the two state another unit for one, its numbers are
+// written with theirs.
+func (r Raw) joined(other Raw, own int) Raw {
+	for i := range own {
+		if r.Headers[i] == other.Headers[i] {
+			continue
+		}
+		for _, part := range []Raw{r, other} {
+			unit := strings.TrimSuffix(strings.TrimPrefix(strings.TrimPrefix(part.Headers[i], part.Columns[i]), " ("), ")")
+			for k := range part.Rows {
+				if c := &part.Rows[k].Cells[i]; unit != "" && c.Kind == sheet.Number {
+					*c = sheet.Cell{Kind: sheet.Text, Text: c.Text + " " + unit, Place: c.Place}
+				}
+			}
+		}
+		r.Headers[i] = r.Columns[i]
+	}
+	mine, theirs := r.Columns[own:], other.Columns[own:]
+	for k := range r.Rows {
+		r.Rows[k].Cells = append(r.Rows[k].Cells, make([]sheet.Cell, len(theirs))...)
+	}
+	for _, row := range other.Rows {
+		cells := append(slices.Clone(row.Cells[:own]), make([]sheet.Cell, len(mine))...)
+		row.Cells = append(cells, row.Cells[own:]...)
+		r.Rows = append(r.Rows, row)
+	}
+	r.Columns, r.Headers = append(r.Columns, theirs...), append(r.Headers, other.Headers[own:]...)
+	return r
+}
+
 func (t table[T]) tidy(c sheet.Cell, stated measure.Unit) sheet.Cell {
 	shown, _ := measure.ParseUnit(c.FormatUnit())
 	switch {

@@ -18,17 +18,17 @@ import (
 const (
 	JobSheet       = "Job"
 	OpeningsSheet  = "Openings"
-	MeasuredSheet  = "Measured"
-	MeasuringSheet = "Measuring" // the printed form of an estimate, filled in
+	MeasuredSheet  = "Field measurements"
+	MeasuringSheet = "Measure form" // the printed form of an estimate, filled in
 	DetailsSheet   = "Details"
 	ItemsSheet     = "Items"
 	PricesSheet    = "Prices"
 	SuppliersSheet = "Suppliers"
 	MaterialsSheet = "Materials" // of an estimate: its overrides
 	OrdersSheet    = "Orders"    // of an estimate: the suppliers chosen by hand
-	CostsSheet     = "Cost lines"
+	CostsSheet     = "Other costs"
 	OnHandSheet    = "On hand"
-	LabourSheet    = "Labour"
+	LabourSheet    = "Labor"
 	AlternateSheet = "Alternates"
 )
 
@@ -41,7 +41,7 @@ type Schedule struct {
 	Settings   []estimate.Setting     // every line of the Job sheet in the shipped order; Text is what the crew wrote, "" = the default holds
 	Steps      []estimate.StepText    // the rows of Details that hold, a row a step and detail, details in the order in which they are tried
 	Openings   Raw                    // the sheet Openings as written
-	Measured   Raw                    // the lines with readings of the sheets Measured and Measuring as written
+	Measured   Raw                    // the lines with readings of the sheets Field measurements and Measure form as written
 	Alternates Raw                    // the sheet Alternates as written
 	Overrides  map[string]int64       // counts typed into the sheet Materials of an estimate, by Key
 	Pins       map[string]pricing.Pin // suppliers typed into the sheet Orders of an estimate, by item
@@ -62,7 +62,37 @@ type Schedule struct {
 
 // Wanted reports whether a sheet of that name is read here. It is meant for
 // sheet.OpenSheets, so that the results of an estimate cost no time.
-func Wanted(name string) bool { return isOne(inputs, name) }
+func Wanted(name string) bool { return inputOf(name) != "" }
+
+// sheetNames are what people, and earlier versions, call the sheets that are
+// read.
+var sheetNames = map[string][]string{
+	OpeningsSheet: {"Opening", "Opening schedule", "Openings schedule"}, MeasuredSheet: {"Measured", "Measurements", "Field measure"},
+	MeasuringSheet: {"Measuring"}, CostsSheet: {"Cost lines", "Other cost"}, LabourSheet: {"Labour", "Labor hours"}, OnHandSheet: {"On-hand", "Stock on hand"},
+	AlternateSheet: {"Alternate"}, DetailsSheet: {"Detail"}, ItemsSheet: {"Item"}, PricesSheet: {"Price list", "Price"}, SuppliersSheet: {"Supplier"},
+	OrdersSheet: {"Order"}, JobSheet: {"Job settings", "Settings"},
+}
+
+// openingSheets are the names under which openings stand where there is no
+// sheet Openings.
+var openingSheets = []string{"Windows", "Doors", "Schedule", "Window schedule", "Door schedule", "Windows and doors", "Doors and windows",
+	"Window and door schedule", "Door and window schedule", "Windows schedule", "Doors schedule"}
+
+// formerResults are results of estimates of earlier versions that nobody reads.
+var formerResults = []string{"Held", "Bought and used"}
+
+// inputOf returns which of the sheets that are read a name is, "" for none.
+func inputOf(name string) string {
+	if isOne(openingSheets, name) {
+		return OpeningsSheet
+	}
+	for _, in := range inputs {
+		if isOne(append([]string{in}, sheetNames[in]...), name) {
+			return in
+		}
+	}
+	return ""
+}
 
 func isOne(sheets []string, name string) bool {
 	return slices.ContainsFunc(sheets, func(s string) bool { return sheetKey(s) == sheetKey(name) })
@@ -109,12 +139,33 @@ func newReader(b *sheet.Book) *reader {
 	}}
 }
 
-// sheet returns a sheet that was read, or nil.
+// sheet returns a sheet that was read, by its name or one that people call it,
+// or nil.
 func (r *reader) sheet(name string) *sheet.Sheet {
-	if s := r.book.Sheet(name); s != nil && !s.Skipped {
-		return s
+	for _, n := range append([]string{name}, sheetNames[name]...) {
+		if s := r.book.Sheet(n); s != nil && !s.Skipped {
+			return s
+		}
 	}
 	return nil
+}
+
+// openingsSheets returns the sheets with openings: Openings, else all that are
+// named for windows, doors or a schedule.
+func (r *reader) openingsSheets() []*sheet.Sheet {
+	if s := r.sheet(OpeningsSheet); s != nil {
+		return []*sheet.Sheet{s}
+	}
+	var out []*sheet.Sheet
+	for _, s := range r.book.Sheets {
+		if !s.Skipped && isOne(openingSheets, s.Name) {
+			out = append(out, s)
+		}
+	}
+	if len(out) == 0 && len(r.book.Sheets) == 1 && r.book.Sheets[0].Name == "" {
+		out = r.book.Sheets
+	}
+	return out
 }
 
 // shared reads what all openings share: items before the job, which names
@@ -132,12 +183,11 @@ func (r *reader) shared() {
 
 // own reads the openings, and what belongs to this schedule alone.
 func (r *reader) own() {
-	s := r.sheet(OpeningsSheet)
-	if s == nil && len(r.book.Sheets) == 1 && r.book.Sheets[0].Name == "" {
-		s = r.book.Sheets[0]
-	}
-	if s != nil {
-		r.openings(s)
+	if sheets := r.openingsSheets(); len(sheets) > 0 {
+		for _, s := range sheets {
+			r.openings(s)
+		}
+		r.example()
 		r.readings()
 	} else {
 		r.problems = append(r.problems, noOpenings(r.book))
@@ -161,17 +211,25 @@ func noOpenings(b *sheet.Book) estimate.Problem {
 		What: fmt.Sprintf("there is no sheet %q; found %s", OpeningsSheet, sheet.Quoted(names)), Do: do}
 }
 
+// isRead reports whether a sheet of a book is read: one named for windows or
+// doors only where there is no sheet Openings.
+func isRead(b *sheet.Book, name string) bool {
+	in := inputOf(name)
+	own := slices.ContainsFunc(b.Sheets, func(s *sheet.Sheet) bool { return inputOf(s.Name) == in && !isOne(openingSheets, s.Name) })
+	return in != "" && (in != OpeningsSheet || !own || !isOne(openingSheets, name))
+}
+
 // unknownSheets names the sheets that are neither read nor results of an estimate.
 func unknownSheets(b *sheet.Book, results []string) []estimate.Problem {
 	var problems []estimate.Problem
 	var strange, absent []string
 	for _, name := range inputs {
-		if b.Sheet(name) == nil {
+		if !slices.ContainsFunc(b.Sheets, func(s *sheet.Sheet) bool { return inputOf(s.Name) == name }) {
 			absent = append(absent, name)
 		}
 	}
 	for _, s := range b.Sheets {
-		if s.Name == "" || isOne(inputs, s.Name) || isOne(results, s.Name) {
+		if s.Name == "" || isRead(b, s.Name) || isOne(results, s.Name) || isOne(formerResults, s.Name) {
 			continue
 		}
 		if near, ok := sheet.Nearest(s.Name, absent); ok {

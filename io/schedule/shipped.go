@@ -35,7 +35,7 @@ var shipped = sync.OnceValue(func() shippedTables {
 			func(row sheet.Row) estimate.Setting { return estimate.Setting{Place: row.Place} }, nil),
 		layouts: rows(r, table("layouts.csv", templates.Layouts), layoutFields(), func(sheet.Row) estimate.LayoutPiece { return estimate.LayoutPiece{} }, nil),
 		items:   rows(r, table("items.csv", templates.Items), itemFields(), freshItem, checkItem),
-		labour: rows(r, table("labour.csv", templates.Labour), publicFields,
+		labour: rows(r, table("labor.csv", templates.Labor), publicFields,
 			func(row sheet.Row) estimate.LabourTask { return estimate.LabourTask{Place: row.Place} }, nil),
 		details: r.steps(table("details.csv", templates.Details)),
 	}
@@ -68,13 +68,13 @@ func layoutFields() []field[estimate.LayoutPiece] {
 	times := func(key string, at func(*piece) *int64) field[piece] {
 		return field[piece]{key: key, required: true, filled: "write a whole number", set: put((*cell).whole, at)}
 	}
-	words := func(key string, set func(*cell, *piece)) field[piece] {
+	filled := func(key string, set func(*cell, *piece)) field[piece] {
 		return field[piece]{key: key, required: true, filled: "fill it in", set: set}
 	}
 	return []field[piece]{
-		words("layout", put(text, func(p *piece) *string { return &p.Layout })),
-		words("piece", put(word[estimate.PieceName](vocabulary{words: estimate.PieceNames}), func(p *piece) *estimate.PieceName { return &p.Piece })),
-		words("board", put(word[estimate.Board](vocabulary{words: estimate.BoardNames}), func(p *piece) *estimate.Board { return &p.Board })),
+		filled("layout", put(text, func(p *piece) *string { return &p.Layout })),
+		filled("piece", put(word[estimate.PieceName](words(estimate.PieceNames)), func(p *piece) *estimate.PieceName { return &p.Piece })),
+		filled("board", put(word[estimate.Board](words(estimate.BoardNames)), func(p *piece) *estimate.Board { return &p.Board })),
 		times("count", func(p *piece) *int64 { return &p.Count }),
 		times("w", func(p *piece) *int64 { return &p.W }),
 		times("h", func(p *piece) *int64 { return &p.H }),
@@ -86,9 +86,9 @@ func layoutFields() []field[estimate.LayoutPiece] {
 		times("horn", func(p *piece) *int64 { return &p.Horn }),
 		times("drop", func(p *piece) *int64 { return &p.Drop }),
 		times("bored ends", func(p *piece) *int64 { return &p.Bored }),
-		times("mitred ends", func(p *piece) *int64 { return &p.Mitred }),
+		times("mitered ends", func(p *piece) *int64 { return &p.Mitred }),
 		{key: "equal boards", required: true, filled: "write yes or no", set: put(choice("yes", "no"), func(p *piece) *bool { return &p.Equal })},
 		{key: "pair", required: true, filled: "write yes or no", set: put(choice("yes", "no"), func(p *piece) *bool { return &p.Pair })},
-		words("ends", put(text, func(p *piece) *string { return &p.Ends })),
+		filled("ends", put(text, func(p *piece) *string { return &p.Ends })),
 	}
 }

@@ -69,7 +69,7 @@ func groups(t estimate.Takeoff) []group {
 var panNames = []struct {
 	pan  estimate.Pan
 	name string
-}{{estimate.PanStrip, "Strip pan"}, {estimate.PanRigid, "Rigid pan"}, {estimate.PanFormed, "Formed metal pan"}}
+}{{estimate.PanFlexible, "Flexible pan"}, {estimate.PanRigid, "Rigid pan"}, {estimate.PanMetal, "Metal pan"}}
 
 // otherPans gives each group of openings each other pan. An overhead door has
 // none: it is not watertight at the floor.
@@ -89,7 +89,7 @@ func (s *Schedule) otherPans(t estimate.Takeoff) []Alternate {
 // The detail that seals a flange back to the frame, and the openings whose own
 // detail has it in one with the frame.
 const (
-	sealedDetail = "window attached nailed"
+	sealedDetail = "window applied"
 	oneWithFrame = "kind is window and flange is integral and sits on is wood"
 )
 
@@ -111,9 +111,9 @@ var trimKeys = []struct {
 	name  string
 	keys  []string
 }{
-	{[]estimate.Kind{estimate.Window}, "windows", []string{"head board window", "leg board window", "bottom board window", "mull board window"}},
-	{[]estimate.Kind{estimate.EntryDoor, estimate.PatioDoor}, "doors", []string{"head board door", "leg board door", "mull board door"}},
-	{[]estimate.Kind{estimate.OverheadDoor}, "overhead doors", []string{"head board overhead door", "leg board overhead door"}},
+	{[]estimate.Kind{estimate.Window}, "windows", []string{"head casing window", "leg casing window", "bottom casing window", "mull casing window"}},
+	{[]estimate.Kind{estimate.EntryDoor, estimate.PatioDoor}, "doors", []string{"head casing door", "leg casing door", "mull casing door"}},
+	{[]estimate.Kind{estimate.OverheadDoor}, "overhead doors", []string{"head casing overhead door", "leg casing overhead door"}},
 }
 
 // boardWidths trims each kind of opening with boards of one other width of the

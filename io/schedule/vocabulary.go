@@ -2,75 +2,39 @@ package schedule
 
 import (
 	"fmt"
-	"maps"
 	"slices"
-	"strings"
 
+	"sillwright/estimate"
 	"sillwright/io/sheet"
 )
 
-// vocabulary is the words of a closed column.
-type vocabulary struct {
-	words []string
-	other map[string]string // other usual words, folded, for one of words
-	// doubtful words, folded, are usual and fit more than one of words: what
-	// each may be.
-	doubtful map[string]string
-	do       string // advice when the words are too many to list
-}
+// words returns the vocabulary of words that need no translation.
+func words(list []string) sheet.Vocabulary { return sheet.NewVocabulary[string](list, nil, nil) }
 
-// find returns the word of the vocabulary that s means.
-func (v vocabulary) find(s string) (string, bool) {
-	f := fold(s)
-	for _, w := range v.words {
-		if fold(w) == f {
-			return w, true
-		}
-	}
-	w := v.other[f]
-	return w, slices.Contains(v.words, w)
-}
-
-// knows reports whether s is a word, even a doubtful one.
-func (v vocabulary) knows(s string) bool {
-	_, ok := v.find(s)
-	return ok || v.doubtful[fold(s)] != ""
-}
-
-// advice says what to write instead of s.
-func (v vocabulary) advice(s string) string {
-	do := v.do
-	if do == "" {
-		do = "write " + oneOf(v.words)
-	}
-	if near, ok := sheet.Nearest(s, append(slices.Clone(v.words), slices.Sorted(maps.Keys(v.other))...)); ok {
-		if w, other := v.other[near]; other {
-			near = w
-		}
-		return fmt.Sprintf("did you mean %q? %s", near, do)
-	}
-	return do
-}
-
-// word returns a reading of one of the words.
-func word[S ~string](v vocabulary) func(*cell) (S, bool) {
+// word returns a reading of one of the words of a vocabulary.
+func word[S ~string](v sheet.Vocabulary) func(*cell) (S, bool) {
 	return func(c *cell) (S, bool) {
-		if c.Kind == sheet.Bool && slices.Contains(v.words, "yes") {
+		if c.Kind == sheet.Bool && slices.Contains(v.Words, "yes") {
 			return S(map[string]string{"TRUE": "yes", "FALSE": "no"}[c.Text]), true
 		}
 		if c.unfit("type one of its words") {
 			return "", false
 		}
-		if w, ok := v.find(c.Text); ok {
+		if w, ok := v.Find(c.Text); ok {
 			return S(w), true
 		}
-		if may := v.doubtful[fold(c.Text)]; may != "" {
-			c.refuse(fmt.Sprintf("%s %q may be %s", c.name, c.Word(), may), v.advice(""))
+		if d, ok := v.Doubt(c.Text); ok {
+			c.ask(d, v.Words)
 			return "", false
 		}
-		c.refuse(fmt.Sprintf("%s %q is not known", c.name, sheet.Excerpt(c.Word())), v.advice(c.Text))
+		c.refuse(fmt.Sprintf("%s %q is not known", c.name, sheet.Excerpt(c.Word())), v.Advice(c.Text))
 		return "", false
 	}
+}
+
+// ask refuses a word that fits several, with what it may be and usually is.
+func (c *cell) ask(d sheet.Doubt, words []string) {
+	c.refuse(fmt.Sprintf("%s %q may be %s", c.name, c.Word(), d.May), d.Advice(words))
 }
 
 // choice returns a reading of two words as true and false.
@@ -83,39 +47,49 @@ func choice(yes, no string) func(*cell) (bool, bool) {
 }
 
 // indexed returns a reading of one of some words as its place in their list.
-func indexed[I ~int](words []string) func(*cell) (I, bool) {
+func indexed[I ~int](list []string) func(*cell) (I, bool) {
 	return func(c *cell) (I, bool) {
-		w, ok := word[string](vocabulary{words: words})(c)
-		return I(max(0, slices.Index(words, w))), ok
+		w, ok := word[string](words(list))(c)
+		return I(max(0, slices.Index(list, w))), ok
 	}
-}
-
-// meaning returns the words that people write for those of a column, by what
-// they write.
-func meaning[S ~string](usual map[S][]string) map[string]string {
-	out := map[string]string{}
-	for word, others := range usual {
-		for _, w := range others {
-			out[w] = string(word)
-		}
-	}
-	return out
 }
 
 // plainWords returns the vocabulary of words that need no translation, but for
 // the usual other ways to write some of them.
-func plainWords(words []string) vocabulary {
-	return vocabulary{words: words, other: map[string]string{
-		"y": "yes", "true": "yes", "n": "no", "false": "no",
-		"in": "inches", "inch": "inches", "millimetres": "mm", "millimeters": "mm", "metric": "mm",
-	}}
+func plainWords(list []string) sheet.Vocabulary {
+	return sheet.NewVocabulary(list, map[string][]string{
+		"yes": {"y", "true"}, "no": {"n", "false"}, "inches": {"in", "inch"}, "mm": {"millimetres", "metric"},
+	}, nil)
 }
 
-// oneOf lists words: "a, b or c".
-func oneOf(words []string) string {
-	if len(words) < 2 {
-		return strings.Join(words, "")
+// kind reads the kind of an opening, and what its word says of how it opens. A
+// slider has no kind until its size is known: settle.
+func kind(c *cell, o *estimate.Opening) {
+	if c.unfit("type one of its words") {
+		return
 	}
-	last := len(words) - 1
-	return strings.Join(words[:last], ", ") + " or " + words[last]
+	k, known := sheet.ReadKind(c.Text)
+	switch {
+	case !known:
+		c.refuse(fmt.Sprintf("%s %q is not known", c.name, sheet.Excerpt(c.Word())), sheet.NearKind(c.Word()))
+	case k.Doubt != nil:
+		c.ask(*k.Doubt, estimate.Kinds)
+	default:
+		o.Kind, o.Operation = k.Kind, k.Operation
+	}
+}
+
+// settle gives a slider its kind, by its height and that of its sill.
+func settle(o *estimate.Opening, at *cell) {
+	if o.Kind != "" || o.Operation != estimate.Slider || isBlank(at.Cell) {
+		return
+	}
+	k, ok := sheet.SliderKind(o.StatedHeight(), o.SillHeight)
+	if !ok {
+		at.ask(sheet.Doubt{May: "a window or a patio door, by height and sill", Usual: string(estimate.PatioDoor)}, []string{string(estimate.Window),
+			string(estimate.PatioDoor)})
+		return
+	}
+	o.Kind = k
+	at.say(estimate.Note, fmt.Sprintf("%s %q is taken for a %s, by its height", at.name, at.Word(), k), "")
 }

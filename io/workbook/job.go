@@ -17,6 +17,7 @@ func settingColumns() []xlsx.Column[estimate.Setting] {
 		{Head: "Unit", Width: 14, Cell: func(s row) xlsx.Cell { return xlsx.Str(xlsx.Text, unitWords(s.Unit)) }},
 		{Head: "Default", Width: 16, Cell: func(s row) xlsx.Cell { return xlsx.Str(xlsx.TextRight, s.Default) }},
 		{Head: "Meaning", Width: 50, Cell: func(s row) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, s.Meaning) }},
+		{Head: "Basis", Width: 18, Cell: func(s row) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, s.Basis) }},
 		{Head: "Source", Width: 44, Cell: func(s row) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, s.Source) }},
 	}
 }

@@ -26,6 +26,7 @@ func (w *writer) laborColumns(isEstimate bool) []xlsx.Column[estimate.LabourLine
 		{Head: "Public hours", Width: 12, Cell: func(l line) xlsx.Cell { return hoursCell(xlsx.UnitPrice, l.Task.Public) }},
 		{Head: "Public total", Width: 12, Absent: !isEstimate, Cell: func(l line) xlsx.Cell { return totalHours("{Public hours}", l.Public) }},
 		{Head: "Covers", Width: 50, Cell: func(l line) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, l.Task.Covers) }},
+		{Head: "Basis", Width: 12, Cell: func(l line) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, l.Task.Basis) }},
 		{Head: "Source", Width: 36, Cell: func(l line) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, l.Task.Source) }},
 	}
 }
@@ -116,7 +117,7 @@ func totalHours(of string, h estimate.Maybe[estimate.Hours]) xlsx.Cell {
 
 // laborCost multiplies the total hours by the crew's rate.
 func (w *writer) laborCost(l estimate.LabourLine) xlsx.Cell {
-	rate := w.setting("crew rate")
+	rate := w.setting("labor rate")
 	f := fmt.Sprintf(`IF(ISNUMBER({Total hours}),IF(ISNUMBER(%s),%s,"%s"),"")`, rate, formula.Cents("{Total hours}*"+rate, hoursCostDecimals), noCrewRate)
 	switch {
 	case l.Cost.Set:

@@ -30,34 +30,35 @@ const blankRows = 300
 
 // columnHelp says what each column of Openings takes: the note on its header.
 var columnHelp = map[string]string{
-	"Mark":           "Needed. The opening's own mark, as on the plan: W1, D2. Each row another.",
-	"Qty":            "How many alike. Blank = 1.",
-	"Kind":           "Needed. window, entry door, patio door or overhead door.",
-	"Frame width":    "Outside of the jambs; of an overhead door its finished opening; of joined units the whole. Width comes first. 36, 36-1/2, 3'-0\" or 914 mm.",
-	"Frame height":   "As the width. Frame or RO may be blank: it follows from the clearances on Job.",
-	"RO width":       "Rough opening, as framed.",
-	"RO height":      "Rough opening, as framed.",
-	"Units":          "How many units are joined side by side. Blank = 1.",
-	"Sits on":        "wood, slab or masonry. Blank = the default on Job.",
-	"Flange":         "integral, attached nailed, attached locating, casing or none. Blank = the default on Job.",
-	"Supplied by":    "Blank = builder: the unit is bought here. installer: it comes installed. owner: not in the price.",
-	"Unit cost":      "Of one opening's unit. An owner's is never in the price.",
-	"Measured width": "Out to out of the set frame, where the trim will stand: the largest reading. Blank = trim is held.",
-	"Status":         "ordered, delivered, set, cut or hung.",
-	"Call size":      "3050, 3-0 x 5-0; Job says what it means. Width first.",
-	"Unit widths":    "Of joined units that differ, left to right: 24; 36; 24",
-	"Unit heights":   "Of stacked units, from the top down: 24; 36. Blank: units stand side by side.",
-	"Unit depth":     "Of the frame through the wall; the pan must fit it.",
-	"Leg drop":       "Doors: from the foot of the frame down to the surface below. Blank = trim is held.",
-	"Sill pan":       "rigid, formed, strip or none. Blank = the default on Job.",
-	"Detail":         "A detail by name. Blank = the first that fits.",
-	"Trim":           "A trim layout, or none.",
-	"Sill height":    "Inside, floor to sill: with the drop it tells whether the opening wants a guard.",
-	"Drop outside":   "From the sill to the surface below.",
-	"Wall depth":     "Framing and sheathing. Blank = from Job.",
+	"Mark":               "Needed. The opening's own mark, as on the plan: W1, D2. Each row another.",
+	"Qty":                "How many alike. Blank = 1.",
+	"Kind":               "Needed. window, entry door, patio door or overhead door.",
+	"Frame width":        "Outside of the jambs; of an overhead door its finished opening; of joined units the whole. Width comes first. 36, 36-1/2, 3'-0\" or 914 mm.",
+	"Frame height":       "As the width. Frame or RO may be blank: it follows from the clearances on Job.",
+	"RO width":           "Rough opening, as framed.",
+	"RO height":          "Rough opening, as framed.",
+	"Mulled units":       "How many units are joined side by side. Blank = 1.",
+	"Sits on":            "wood, slab or masonry. Blank = the default on Job.",
+	"Operation":          "How it opens: casement, double hung, slider, fixed; of a door: sidelites, transom, pair.",
+	"Flange":             "integral; applied; applied, locating only; brickmould or none. Blank = the default on Job.",
+	"Furnished by":       "Blank = builder: the unit is bought here. installer: it comes installed. owner: not in the price.",
+	"Unit cost":          "Of one opening's unit. An owner's is never in the price.",
+	"Measured width":     "Out to out of the set frame, where the trim will stand: the largest reading. Blank = trim is held.",
+	"Status":             "ordered, delivered, set, cut or hung.",
+	"Call size":          "3050, 3-0 x 5-0; Job says what it means. Width first.",
+	"Unit widths":        "Of joined units that differ, left to right: 24; 36; 24",
+	"Unit heights":       "Of stacked units, from the top down: 24; 36. Blank: units stand side by side.",
+	"Jamb depth":         "Of the frame through the wall; the pan must fit it.",
+	"Leg drop":           "Doors: from the foot of the frame down to the surface below. Blank = trim is held.",
+	"Sill pan":           "rigid, metal, flexible or none. Blank = the default on Job.",
+	"Detail":             "A detail by name. Blank = the first that fits.",
+	"Trim":               "A trim layout, or none.",
+	"Sill height":        "Inside, floor to sill: with the drop it tells whether the opening wants a guard.",
+	"Height above grade": "From the sill to the surface below.",
+	"Wall depth":         "Framing and sheathing. Blank = from Job.",
 
 	"Measured height": "As the measured width.",
-	"Storey":          "1 is the ground floor.",
+	"Story":           "1 is the ground floor.",
 	"Elevation":       "The side of the house: north, street.",
 	"Notes":           "Your own; carried into the estimate.",
 }
@@ -65,22 +66,29 @@ var columnHelp = map[string]string{
 // otherHelp says what the columns of the other sheets of a blank schedule take.
 var otherHelp = map[string]map[string]string{
 	"Measured": {
-		"Mark": "As on Openings.", "Piece": "Which of the mark's openings: 1, 2.", "Width 1": "Out to out, at the head.", "Width 2": "In the middle.", "Width 3": "At the sill.",
+		"Mark": "As on Openings.", "Piece": "Which of the mark's openings: 1, 2.", "Width 1": "Out to out, at the head.", "Width 2": "In the middle.",
+		"Width 3":  "At the sill.",
 		"Height 1": "Out to out, left.", "Height 2": "In the middle.", "Height 3": "Right.", "Diagonal 1": "Corner to corner.", "Diagonal 2": "The other corners.",
-		"High end": "Of the sill: left or right. Blank = level.", "Rise": "By how much the high end stands above the other.", "Initials": "Who read it.", "Of": "What was measured: the frame, or the rough opening.",
+		"High end": "Of the sill: left or right. Blank = level.", "Rise": "By how much the high end stands above the other.", "Initials": "Who read it.",
+		"Of": "What was measured: the frame, or the rough opening.",
 	},
-	"Cost lines": {"Text": "What it is.", "Count": "How many.", "Unit": "Of what: day, load.", "Price": "Of one, before tax.", "Taxable": "yes or no.", "Extension": "Worked out by the estimate."},
-	"On hand":    {"Item": "A key of Items, as on the price list.", "Length": "Of each.", "Count": "How many alike.", "Notes": "Where it lies."},
+	"Cost lines": {"Text": "What it is.", "Count": "How many.", "Unit": "Of what: day, load.", "Price": "Of one, before tax.", "Taxable": "yes or no.",
+		"Extension": "Worked out by the estimate."},
+	"On hand": {"Item": "A key of Items, as on the price list.", "Length": "Of each.", "Count": "How many alike.", "Notes": "Where it lies."},
 	"Suppliers": {
-		"Supplier": "As on the price list.", "Delivery fee": "Of an order.", "Free over": "No fee from this sum of materials on.", "Minimum order": "Materials, before tax.", "Lead days": "From the order to the delivery.",
-		"Currency": "Blank = that of the job.", "Always": "Items or classes bought only here, parted by ;", "Never": "Items or classes never bought here, parted by ;",
+		"Supplier": "As on the price list.", "Delivery fee": "Of an order.", "Free over": "No fee from this sum of materials on.",
+		"Minimum order": "Materials, before tax.", "Lead days": "From the order to the delivery.",
+		"Currency": "Blank = that of the job.", "Always": "Items or classes bought only here, parted by ;",
+		"Never": "Items or classes never bought here, parted by ;",
 	},
 	"Alternates": {
-		"Name": "Rows of one name are one alternate; common alone asks for the usual ones.", "When": "Which openings: as in Details, kind is window. Blank = all; or Column is a key of Job.",
+		"Name":   "Rows of one name are one alternate; common alone asks for the usual ones.",
+		"When":   "Which openings: as in Details, kind is window. Blank = all; or Column is a key of Job.",
 		"Column": "A column of Openings, or a key of Job.", "Value": "What is put there.", "Notes": "Free.",
 	},
 	"Labour": {
-		"Task": "A name of your own, or one of these.", "Kind": "Which openings it is done at.", "Per": "opening, unit, foot or metre of perimeter.", "Hours": "Your own, of one. Blank = not in the price.",
+		"Task": "A name of your own, or one of these.", "Kind": "Which openings it is done at.", "Per": "opening, unit, foot or metre of perimeter.",
+		"Hours":        "Your own, of one. Blank = not in the price.",
 		"Public hours": "A published figure to compare with; never used.", "Covers": "What the public figure is of.", "Source": "Where the public figure comes from.",
 	},
 }
@@ -95,7 +103,7 @@ func (w *writer) help(t *xlsx.Grid, sheet string) {
 // exampleRow fills the first row of a blank schedule.
 var exampleRow = map[string]string{
 	"Mark": "EXAMPLE", "Qty": "1", "Kind": "window", "Frame width": "35-1/2", "Frame height": "59-1/2",
-	"Flange": "integral", "Supplied by": "owner", "Notes": "example: overwrite it",
+	"Flange": "integral", "Furnished by": "owner", "Notes": "example: overwrite it",
 }
 
 // scheduleSheet is a sheet of a schedule.
@@ -162,7 +170,7 @@ func exampleAlternates(t Table) Table {
 		{"common", "", "", "", "the usual ones: each other pan, sealed flanges, board widths, trim materials"},
 		{"Rigid pans under windows", "kind is window", "Sill pan", "rigid", "an example: When as in Details, a column of Openings"},
 		{"Wider legs at doors", "", "leg board door", "board-1x6", "an example: a key of Job holds for the whole job"},
-		{"Windows without trim upstairs", "kind is window and storey > 1", "Trim", "none", "an example of two conditions"},
+		{"Windows without trim upstairs", "kind is window and story > 1", "Trim", "none", "an example of two conditions"},
 	} {
 		row := make([]sheet.Cell, len(line))
 		for i, s := range line {
@@ -241,8 +249,9 @@ func example(columns []string) []sheet.Cell {
 func (w *writer) checkColumn(p *xlsx.Sheet, t *xlsx.Table[copied], name string) {
 	cells := t.Column(name)
 	lists := map[string][]string{
-		"Kind": estimate.Kinds, "Sits on": estimate.SitsOnWords, "Flange": estimate.FlangeWords, "Supplied by": estimate.SuppliedByWords,
-		"Status": estimate.StatusWords, "Sill pan": estimate.PanWords, "Detail": w.detailNames, "Trim": append([]string{estimate.NoTrim}, w.in.Book.Layouts.Names()...),
+		"Kind": estimate.Kinds, "Sits on": estimate.SitsOnWords, "Flange": estimate.FlangeWords, "Furnished by": estimate.SuppliedByWords,
+		"Status": estimate.StatusWords, "Sill pan": estimate.PanWords, "Detail": w.detailNames, "Trim": append([]string{estimate.NoTrim},
+			w.in.Book.Layouts.Names()...),
 	}
 	if words := lists[name]; len(words) > 0 {
 		cells.Choice(words, name, "Choose from the list.")
@@ -250,9 +259,9 @@ func (w *writer) checkColumn(p *xlsx.Sheet, t *xlsx.Table[copied], name string) 
 	switch name {
 	case "Qty":
 		cells.Wholes(1, 9999, "Qty", "A whole number, 1 or more.")
-	case "Units":
+	case "Mulled units":
 		cells.Wholes(1, 12, "Units", "A whole number, 1 to 12.")
-	case "Storey":
+	case "Story":
 		cells.Wholes(0, 200, "Storey", "A whole number: 1 is the ground floor.")
 	case "Unit cost":
 		cells.Decimals(0, 1e7, "Unit cost", "An amount of money, 0 or more.")

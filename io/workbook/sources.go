@@ -10,6 +10,7 @@ var sourceColumns = []xlsx.Column[estimate.SourceRow]{
 	{Head: "Rule", Width: 14, Frozen: true, Cell: func(r estimate.SourceRow) xlsx.Cell { return xlsx.Str(xlsx.Text, r.Rule) }},
 	{Head: "What it gives", Width: 38, Cell: func(r estimate.SourceRow) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, r.Gives) }},
 	{Head: "Formula", Width: 56, Cell: func(r estimate.SourceRow) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, r.Formula) }},
+	{Head: "Basis", Width: 19, Cell: func(r estimate.SourceRow) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, r.Basis) }},
 	{Head: "Source", Width: 70, Cell: func(r estimate.SourceRow) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, r.Source) }},
 }
 
@@ -17,7 +18,7 @@ var sourceColumns = []xlsx.Column[estimate.SourceRow]{
 // where its figures come from.
 func (w *writer) sourcesSheet(p *xlsx.Sheet) {
 	w.top(p, "Sources", "How each amount is worked out. "+
-		"'read' means the words were read in a copy; 'from memory' and 'common practice' are settings to change, never published figures.")
+		"Basis says how firm a source is; 'verify' means: not read anywhere, check it before you rely on it. Blank: it follows by geometry.")
 	t := xlsx.NewTable(p, "RuleSources", sourceColumns)
 	t.Header()
 	for _, r := range estimate.SourceRows() {

@@ -51,7 +51,7 @@ func (w *writer) needFormula() string {
 
 // allowanceCell is the allowance of an item, as Job sets it.
 func (w *writer) allowanceCell(r pricing.Purchase) xlsx.Cell {
-	if key := "allowance " + r.Item.Allowance; r.Allowance > 0 && w.settings.Has(key) {
+	if key := estimate.WastePrefix + r.Item.Allowance; r.Allowance > 0 && w.settings.Has(key) {
 		return xlsx.Formula(w.setting(key), r.Allowance, xlsx.Percent)
 	}
 	return xlsx.Num(r.Allowance, xlsx.Percent)

@@ -1,0 +1,89 @@
+package main
+
+import (
+	"encoding/csv"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"github.com/xuri/excelize/v2"
+)
+
+// older holds a job in the words of an earlier version, as it was written then:
+// its schedule and its estimate as a CSV file a sheet, its price list and its
+// orders. Each setting whose key has changed has a value of its own there.
+const older = "../../testdata/older"
+
+// olderBook makes a workbook of the CSV files of a folder, all cells as text.
+func olderBook(t *testing.T, folder, name string) {
+	t.Helper()
+	files, err := filepath.Glob(filepath.Join(folder, "*.csv"))
+	require.NoError(t, err)
+	require.NotEmpty(t, files)
+	f := excelize.NewFile()
+	for _, file := range files {
+		rows, err := csv.NewReader(strings.NewReader(read(t, file))).ReadAll()
+		require.NoError(t, err, file)
+		sheet := strings.TrimSuffix(filepath.Base(file), ".csv")
+		_, err = f.NewSheet(sheet)
+		require.NoError(t, err)
+		for i, row := range rows {
+			for k, text := range row {
+				at, err := excelize.CoordinatesToCellName(k+1, i+1)
+				require.NoError(t, err)
+				if text != "" {
+					require.NoError(t, f.SetCellStr(sheet, at, text))
+				}
+			}
+		}
+	}
+	require.NoError(t, f.DeleteSheet("Sheet1"))
+	require.NoError(t, f.SaveAs(name))
+}
+
+// TestOlderFiles: what an earlier version wrote is read in silence, and comes to
+// what it came to. The totals were printed by the program of that time.
+func TestOlderFiles(t *testing.T) {
+	folder, err := filepath.Abs(older)
+	require.NoError(t, err)
+	inTemp(t)
+	prices := read(t, filepath.Join(folder, "prices.csv"))
+	write(t, "prices.csv", prices)
+	olderBook(t, filepath.Join(folder, "schedule"), "house.xlsx")
+	require.NoError(t, os.Mkdir(strings.TrimSuffix(edited, "/"), 0o755))
+	olderBook(t, filepath.Join(folder, "estimate"), edited+"house-estimate.xlsx")
+	quiet := func(what string, r ran, totals ...string) {
+		t.Helper()
+		assert.NotContains(t, r.stderr, "not known", what)
+		assert.NotContains(t, r.stderr, "not read", what)
+		assert.NotContains(t, r.stderr, "not used", what)
+		assert.NotContains(t, r.stderr, "left out", what)
+		for _, total := range totals {
+			assert.Contains(t, r.stdout, total, what)
+		}
+	}
+	quiet("schedule and price list", sillwright("estimate", "house.xlsx", "--prices", "prices.csv"), "24,072.22 USD     6")
+	quiet("alternates", sillwright("compare", "house-estimate.xlsx", "--kind", "alternates", "--out", "alternates.xlsx"),
+		"24,070.95", "20,941.55", "24,011.14")
+	quiet("its estimate", sillwright("order", "house-estimate.xlsx", "--out", "orders"), "652.53 USD", "213.46 USD", "1,693.20 USD")
+	quiet("the older estimate", sillwright("order", edited+"house-estimate.xlsx", "--out", "again"), "963.00 USD", "213.46 USD", "1,693.20 USD")
+	quiet("the older estimate, estimated", sillwright("estimate", edited+"house-estimate.xlsx", "--out", "estimated"), "24,466.20 USD     6")
+	orders, err := filepath.Glob(filepath.Join(folder, "orders", "*.csv"))
+	require.NoError(t, err)
+	require.Len(t, orders, 3)
+	quiet("older orders", sillwright(append([]string{"compare", "house-estimate.xlsx", "--out", "revision.xlsx"}, orders...)...), "2 lines, 119.30")
+
+	// What is written of them is in the words of now.
+	for _, sheet := range []string{"Openings", "Alternates", "Details", "Items", "Job", "Takeoff"} {
+		for _, line := range open(t, "house-estimate.xlsx").lines(sheet) {
+			for _, word := range []string{"attached nailed", "wall strip", "strip-", "mitred", "supplied by", "storey >", "pan formed"} {
+				if !strings.Contains(line, "bevel-strip") && !strings.Contains(line, "own way") {
+					assert.NotContains(t, line, word)
+				}
+			}
+		}
+	}
+}
