@@ -105,17 +105,17 @@ var Uses = []Use{
 }
 
 // SourceRow is a row of the sheet Sources.
-type SourceRow struct{ Rule, Gives, Formula, Source string }
+type SourceRow struct{ Rule, Gives, Formula, Basis, Source string }
 
 // SourceRows returns the sheet Sources: the rules in the order of the registry,
 // then what is cited beside them.
 func SourceRows() []SourceRow {
 	var out []SourceRow
 	for _, r := range rules {
-		out = append(out, SourceRow{r.Name, r.Does, r.Formula, sourcesOf(r.Funcs)})
+		out = append(out, SourceRow{Rule: r.Name, Gives: r.Does, Formula: r.Formula, Source: sourcesOf(r.Funcs)})
 	}
 	for _, u := range Uses {
-		out = append(out, SourceRow{u.For, u.Gives, u.Formula, sourcesOf(u.Names)})
+		out = append(out, SourceRow{Rule: u.For, Gives: u.Gives, Formula: u.Formula, Source: sourcesOf(u.Names)})
 	}
 	return out
 }

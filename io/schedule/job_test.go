@@ -227,7 +227,7 @@ func TestItems(t *testing.T) {
 		`job.xlsx: Items!K3: coverage unit is blank: coverage of what? (write lb, gal or each)`,
 		`job.xlsx: Items!A4: key "b2" stands in row 3 too (keep one of the two)`,
 		`job.xlsx: Items!L4: joint "maybe" is not known (write no, yes or if too long)`,
-		`job.xlsx: Items!M4: allowance "paint" is not known (write sealant, foam, nails, screws, shims, finish or rod)`,
+		`job.xlsx: Items!M4: waste "paint" is not known (write sealant, foam, nails, screws, shims, finish or rod)`,
 	}, ps)
 }
 
@@ -313,11 +313,11 @@ func TestOverrides(t *testing.T) {
 }
 
 func TestSheets(t *testing.T) {
-	s, ps := readSheets(t, map[string]string{"OPENINGS ": oneOpening, "Summary": "a", "By opening": "a", "Kitchen": "a", "Photos": "a", "Measurd": "a",
+	s, ps := readSheets(t, map[string]string{"OPENINGS ": oneOpening, "Summary": "a", "By opening": "a", "Kitchen": "a", "Photos": "a", "Field measurement": "a",
 		"prices": "supplier"})
 	assert.Equal(t, []string{
 		`job.xlsx: note: the sheets "Kitchen", "Photos" are not read`,
-		`job.xlsx: Measurd: warning: the sheet "Measurd" is not read (if "Measured" is meant, rename it)`,
+		`job.xlsx: 'Field measurement': warning: the sheet "Field measurement" is not read (if "Field measurements" is meant, rename it)`,
 	}, ps)
 	require.NotNil(t, s.Prices)
 	assert.Equal(t, "prices", s.Prices.Name)
@@ -331,7 +331,7 @@ func TestSheets(t *testing.T) {
 	assert.Empty(t, s.Book.Openings)
 	assert.Nil(t, s.Prices)
 
-	for name, want := range map[string]bool{"openings": true, "Cost lines": true, "Takeoff": false, "Photos": false} {
+	for name, want := range map[string]bool{"openings": true, "Cost lines": true, "Other costs": true, "Takeoff": false, "Photos": false} {
 		assert.Equal(t, want, Wanted(name), name)
 	}
 }

@@ -6,6 +6,7 @@ package schedule
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -18,19 +19,22 @@ import (
 const (
 	JobSheet       = "Job"
 	OpeningsSheet  = "Openings"
-	MeasuredSheet  = "Measured"
-	MeasuringSheet = "Measuring" // the printed form of an estimate, filled in
+	MeasuredSheet  = "Field measurements"
+	MeasuringSheet = "Measure form" // the printed form of an estimate, filled in
 	DetailsSheet   = "Details"
 	ItemsSheet     = "Items"
 	PricesSheet    = "Prices"
 	SuppliersSheet = "Suppliers"
 	MaterialsSheet = "Materials" // of an estimate: its overrides
 	OrdersSheet    = "Orders"    // of an estimate: the suppliers chosen by hand
-	CostsSheet     = "Cost lines"
+	CostsSheet     = "Other costs"
 	OnHandSheet    = "On hand"
-	LabourSheet    = "Labour"
+	LabourSheet    = "Labor"
 	AlternateSheet = "Alternates"
 )
+
+// formerly are sheets by the names that they had before, which are read too.
+var formerly = map[string]string{MeasuredSheet: "Measured", MeasuringSheet: "Measuring", CostsSheet: "Cost lines", LabourSheet: "Labour"}
 
 var inputs = []string{JobSheet, OpeningsSheet, MeasuredSheet, MeasuringSheet, DetailsSheet, ItemsSheet, PricesSheet, SuppliersSheet, MaterialsSheet,
 	OrdersSheet, CostsSheet, OnHandSheet, LabourSheet, AlternateSheet}
@@ -62,7 +66,9 @@ type Schedule struct {
 
 // Wanted reports whether a sheet of that name is read here. It is meant for
 // sheet.OpenSheets, so that the results of an estimate cost no time.
-func Wanted(name string) bool { return isOne(inputs, name) }
+func Wanted(name string) bool {
+	return isOne(inputs, name) || isOne(slices.Collect(maps.Values(formerly)), name)
+}
 
 func isOne(sheets []string, name string) bool {
 	return slices.ContainsFunc(sheets, func(s string) bool { return sheetKey(s) == sheetKey(name) })
@@ -111,8 +117,10 @@ func newReader(b *sheet.Book) *reader {
 
 // sheet returns a sheet that was read, or nil.
 func (r *reader) sheet(name string) *sheet.Sheet {
-	if s := r.book.Sheet(name); s != nil && !s.Skipped {
-		return s
+	for _, n := range []string{name, formerly[name]} {
+		if s := r.book.Sheet(n); n != "" && s != nil && !s.Skipped {
+			return s
+		}
 	}
 	return nil
 }
@@ -171,7 +179,7 @@ func unknownSheets(b *sheet.Book, results []string) []estimate.Problem {
 		}
 	}
 	for _, s := range b.Sheets {
-		if s.Name == "" || isOne(inputs, s.Name) || isOne(results, s.Name) {
+		if s.Name == "" || Wanted(s.Name) || isOne(results, s.Name) {
 			continue
 		}
 		if near, ok := sheet.Nearest(s.Name, absent); ok {
