@@ -8,7 +8,7 @@ import (
 // detailWidths print at 6.4 points.
 var detailWidths = map[string]float64{
 	"Detail": 14.5, "Step": 5.5, "Do": 30, "Item": 13, "Rule": 12, "Per": 6, "Edges": 11, "Along": 9, "Each end": 7.5, "Runs": 8, "Size": 8.5, "Spacing": 9,
-	"With": 10.5, "When": 22, "Visit": 6, "Source": 30.5,
+	"With": 10.5, "When": 22, "Phase": 6, "Visit": 6, "Source": 30.5,
 }
 
 func detailColumns() []xlsx.Column[estimate.StepText] {
@@ -23,7 +23,7 @@ func detailColumns() []xlsx.Column[estimate.StepText] {
 }
 
 func (w *writer) detailsSheet(p *xlsx.Sheet) {
-	w.lead(p, "Details", "How each sort of opening is closed in, in the order of work. A detail changed here replaces the shipped one whole.")
+	w.lead(p, "Details", "How each kind of opening is flashed, sealed and trimmed, in the order of work. A detail changed here replaces the shipped one whole.")
 	t := xlsx.NewTable(p, "DetailSteps", detailColumns())
 	t.Header()
 	for _, s := range w.in.Steps {
