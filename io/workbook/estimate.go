@@ -111,7 +111,7 @@ func estimateSheets() []estimateSheet {
 
 // Results are the sheets of an estimate, and of a schedule, that nobody reads back.
 func Results() []string {
-	out := []string{readMeName, xlsx.ListsName}
+	out := []string{readMeName, xlsx.ListsName, "Bought and used", "Held"} // the last two: what Bought vs. used and On hold were called
 	for _, s := range estimateSheets() {
 		if !s.read {
 			out = append(out, s.name)
