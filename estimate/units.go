@@ -22,7 +22,7 @@ func UnitsOf(mm bool) Units {
 	}
 	inch := measure.AreaOf(measure.Inch, measure.Inch)
 	return Units{by: [...]unit{
-		Each: {"each", 1}, Lengthwise: {"in", int64(measure.Inch)}, Areawise: {"ft2", int64(measure.AreaOf(measure.Foot, measure.Foot))},
+		Each: {"each", 1}, Lengthwise: {"in", int64(measure.Inch)}, Areawise: {"SF", int64(measure.AreaOf(measure.Foot, measure.Foot))},
 		Volumewise: {"in3", int64(measure.VolumeOf(inch, measure.Inch))},
 	}}
 }
@@ -70,7 +70,7 @@ func (u Units) Far() string {
 	if u.MM {
 		return "m"
 	}
-	return "ft"
+	return "LF"
 }
 
 // FarOf returns a length in that unit.

@@ -59,9 +59,9 @@ func TestBlankScheduleShowsGaps(t *testing.T) {
 	}{
 		{"nothing typed", nil, "", ""},
 		{"a whole row", map[string]string{"Mark": "W1", "Kind": "window", "Frame width": "36", "Frame height": "60"}, "", ""},
-		{"a mark alone", map[string]string{"Mark": "W1"}, "LOOK: a mark has no kind", "LOOK: a mark has no size at all"},
-		{"no kind", map[string]string{"Mark": "W1", "Frame width": "36"}, "LOOK: a mark has no kind", ""},
-		{"no size", map[string]string{"Mark": "W1", "Kind": "window"}, "", "LOOK: a mark has no size at all"},
+		{"a mark alone", map[string]string{"Mark": "W1"}, "WARNING: a mark has no kind", "WARNING: a mark has no size"},
+		{"no kind", map[string]string{"Mark": "W1", "Frame width": "36"}, "WARNING: a mark has no kind", ""},
+		{"no size", map[string]string{"Mark": "W1", "Kind": "window"}, "", "WARNING: a mark has no size"},
 		{"a rough opening is a size", map[string]string{"Mark": "W1", "Kind": "window", "RO height": "60"}, "", ""},
 		{"a call size is a size", map[string]string{"Mark": "W1", "Kind": "window", "Call size": "3050"}, "", ""},
 		{"without a mark it is no row yet", map[string]string{"Frame width": "36"}, "", ""},

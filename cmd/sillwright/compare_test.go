@@ -53,8 +53,8 @@ func TestCompareJobs(t *testing.T) {
 	assert.Contains(t, r.stderr, "note: written in inches, shown in metres: ")
 	sound(t, "comparison-metric.xlsx")
 	keep(t, "comparison-metric.xlsx")
-	metres := cents(t, open(t, "comparison-metric.xlsx").table("Jobs", "Job", "Total")[0]["A m"])
-	assert.Contains(t, r.stdout, metres.String())
+	meters := cents(t, open(t, "comparison-metric.xlsx").table("Jobs", "Job", "Total")[0]["Per m"])
+	assert.Contains(t, r.stdout, meters.String())
 }
 
 // demoJobs writes the demo jobs, and a third: the duplex under another number,
@@ -99,10 +99,10 @@ func TestCompareDemoJobs(t *testing.T) {
 		for part, label := range map[string]string{"Materials": "Materials", "Delivery": "Delivery", "Windows and doors": "Windows and doors", "Sales tax": "Sales tax", "Direct cost": "Direct cost", "Overhead": "Overhead", "Cost": "Cost", "Profit": "Profit", "Total": "Total"} {
 			assert.Equal(t, amount(label), cents(t, prices[i][part]), "%s: %s", file, part)
 		}
-		assert.Equal(t, "-", prices[i]["Labour"], "no hours were typed: no zero")
+		assert.Equal(t, "-", prices[i]["Labor"], "no hours were typed: no zero")
 		assert.Equal(t, amount("Total"), cents(t, jobs[i]["Total"]))
-		assert.Equal(t, amount("Per opening"), cents(t, jobs[i]["An opening"]))
-		assert.Equal(t, amount("Per ft of frame perimeter"), cents(t, jobs[i]["A ft"]))
+		assert.Equal(t, amount("Per opening"), cents(t, jobs[i]["Per opening"]))
+		assert.Equal(t, amount("Per LF of frame perimeter"), cents(t, jobs[i]["Per LF"]))
 		assert.Equal(t, "0", stored[i]["Difference"])
 		kinds := slices.DeleteFunc(got.table("Kinds", "Kind", "Job"), func(r map[string]string) bool { return r["Job"] != jobs[i]["Job"] })
 		assert.Equal(t, amount("Materials"), sum(t, kinds, "Materials"), "shared over the kinds to the cent")
@@ -237,8 +237,8 @@ func TestCompareRevisions(t *testing.T) {
 	// 60 + 3-7/8; the head and the bottom are as they were.
 	cut := b.table("Cut already", "Mark", "Piece")
 	require.Len(t, cut, 1)
-	assert.Equal(t, []string{"W1", "leg", "63-7/8", "4", "65-7/8", "too short: cut anew", "cut"}, []string{cut[0]["Mark"], cut[0]["Piece"], cut[0]["Length, in"], cut[0]["Pieces"], cut[0]["Asked for now"], cut[0]["What it means"], cut[0]["How sure"]})
-	buy := b.table("To buy", "Item", "There is")
+	assert.Equal(t, []string{"W1", "leg", "63-7/8", "4", "65-7/8", "too short: cut a new one", "cut"}, []string{cut[0]["Mark"], cut[0]["Piece"], cut[0]["Length, in"], cut[0]["Pieces"], cut[0]["Needed now"], cut[0]["What it means"], cut[0]["Certainty"]})
+	buy := b.table("To buy", "Item", "In earlier order")
 	assert.Equal(t, sum(t, buy[:len(buy)-1], "To pay"), cents(t, buy[len(buy)-1]["To pay"]))
 
 	same := succeed(t, "compare", was, was, "--kind", "revisions", "--out", "same.xlsx")

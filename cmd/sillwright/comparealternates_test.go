@@ -84,14 +84,14 @@ func TestAlternatesOfTheDuplex(t *testing.T) {
 		difference := full - stands
 		assert.NotZero(t, difference, c.name)
 		assert.Equal(t, difference, cents(t, row["Difference"]), c.name)
-		assert.Equal(t, measure.Money(measure.MulDiv(int64(difference), 1, int64(c.n))), cents(t, row["An opening"]), c.name)
+		assert.Equal(t, measure.Money(measure.MulDiv(int64(difference), 1, int64(c.n))), cents(t, row["Per opening"]), c.name)
 	}
 	// The bids of the alternates are built up to their totals.
 	bids := b.table("Bids", "Alternate", "Total")
 	assert.Len(t, bids, len(b.table("Alternates", "Alternate", "Difference")), "all have a figure")
 	for _, bid := range bids {
 		sum := measure.Money(0)
-		for _, part := range []string{"Direct", "Overhead", "Contingency", "Profit"} {
+		for _, part := range []string{"Direct cost", "Overhead", "Contingency", "Profit"} {
 			sum += cents(t, bid[part])
 		}
 		assert.Equal(t, cents(t, bid["Total"]), sum, bid["Alternate"])

@@ -124,15 +124,15 @@ func TestQuotesWithSlips(t *testing.T) {
 	assert.Equal(t, "Mill: not in the quote", items["coil-24"]["Why it is missing"])
 	for i, missing := range []string{"0", "1", "1"} {
 		assert.Equal(t, missing, quotes[i]["Missing"], quotes[i]["Quote"])
-		assert.Equal(t, cents(t, quotes[i]["Offer, of what it quotes"]),
+		assert.Equal(t, cents(t, quotes[i]["Quoted total"]),
 			cents(t, quotes[i]["Items that all quote"])+cents(t, quotes[i]["Other items"])+cents(t, quotes[i]["Delivery"]))
 	}
-	assert.Equal(t, "lowest whole offer", quotes[0]["State"])
+	assert.Equal(t, "lowest complete quote", quotes[0]["State"])
 
 	// The offer of North is what a full estimate at its prices alone buys.
 	j, problems := load("demo/duplex.xlsx", []string{"North.csv"})
 	require.NotNil(t, j, "%v", problems)
-	assert.Equal(t, j.plan.Bid.Materials+j.plan.Bid.Delivery, cents(t, quotes[0]["Offer, of what it quotes"]))
+	assert.Equal(t, j.plan.Bid.Materials+j.plan.Bid.Delivery, cents(t, quotes[0]["Quoted total"]))
 
 	// Two readings of the extension, and of the price of a foot.
 	readings := b.table("Readings", "Quote", "Reading")

@@ -2,7 +2,6 @@ package main
 
 import (
 	"strconv"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -42,23 +41,27 @@ func TestCutListOfDemo(t *testing.T) {
 				}
 			}
 			if len(want) == 0 {
-				assert.Empty(t, listed[buy.Item.Key])
+				assert.Empty(t, listed[buy.Item.Name])
 				continue
 			}
-			assert.Equal(t, want, listed[buy.Item.Key], "%s: %s", name, buy.Item.Key)
+			assert.Equal(t, want, listed[buy.Item.Name], "%s: %s", name, buy.Item.Key)
 		}
 		assert.Positive(t, held, "some pieces wait")
 	}
 }
 
-// settings returns the counts of the lengths on Cut list by item. A length that
+// settings returns the counts of the lengths on Cut list by the name of the item. A length that
 // stands twice fails.
 func (b writtenBook) settings() map[string]map[string]int {
 	out, item := map[string]map[string]int{}, ""
+	names := map[string]bool{}
+	for _, r := range b.table("Items", "Key", "Name") {
+		names[r["Name"]] = true
+	}
 	last := 0
 	for _, c := range b.cells("Cut list") {
-		if key, _, ok := strings.Cut(c.value, "  "); ok && c.col == 1 {
-			item = key
+		if c.col == 1 && names[c.value] {
+			item = c.value
 		}
 		if c.row == last {
 			continue

@@ -121,11 +121,11 @@ func TestTextStaysText(t *testing.T) {
 			}
 		}
 	}
-	sheetsOf(t, "job.xlsx", []string{"Openings", "Job", "Cost lines", "Items"}, map[string][][]any{
-		"Openings":   anyRows(rows),
-		"Job":        {{"Key", "Value"}, {"job number", evil(0)}, {"job name", evil(1)}, {"note", evil(2)}, {"ship to", evil(3)}},
-		"Cost lines": {{"Text", "Count", "Unit", "Price", "Taxable"}, {evil(0), 2, evil(1), 3.5, "yes"}, {evil(2), 1, evil(0), 4, "no"}},
-		"Items":      anyRows(items),
+	sheetsOf(t, "job.xlsx", []string{"Openings", "Job", "Other costs", "Items"}, map[string][][]any{
+		"Openings":    anyRows(rows),
+		"Job":         {{"Key", "Value"}, {"job number", evil(0)}, {"job name", evil(1)}, {"note", evil(2)}, {"ship to", evil(3)}},
+		"Other costs": {{"Text", "Count", "Unit", "Price", "Taxable"}, {evil(0), 2, evil(1), 3.5, "yes"}, {evil(2), 1, evil(0), 4, "no"}},
+		"Items":       anyRows(items),
 	})
 	prices, err := csv.NewReader(bytes.NewReader(templates.Prices)).ReadAll()
 	require.NoError(t, err)

@@ -182,7 +182,7 @@ func TestGoldenTextShowsFaults(t *testing.T) {
 	folders["one-window"].estimate(t, "one-window")
 	sillwright("compare", "formed-pan-windows-estimate.xlsx", "one-window-estimate.xlsx", "--out", "comparison.xlsx")
 	comparison := open(t, "comparison.xlsx")
-	assert.Greater(t, j.written.showsFaults(append(j.written.results(), "Cost lines", "Labour")), 1000)
+	assert.Greater(t, j.written.showsFaults(append(j.written.results(), "Other costs", "Labor")), 1000)
 	assert.Greater(t, comparison.showsFaults(comparison.sheets), 200)
 }
 

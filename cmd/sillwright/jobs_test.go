@@ -120,7 +120,7 @@ func (j writtenJob) isAsGolden(t *testing.T, folder string) {
 	said := fmt.Sprintf("$ sillwright %s\nexit code %d\n\nstdout:\n%s\nstderr:\n%s", strings.Join(j.args, " "), j.ran.code, j.ran.stdout, j.ran.stderr)
 	golden(t, filepath.Join(folder, "run.txt"), said)
 	sheets := slices.DeleteFunc(j.written.results(), func(s string) bool { return s == "Sources" && j.name != "one-window" })
-	golden(t, filepath.Join(folder, "estimate.txt"), j.written.text(append(sheets, "Cost lines", "Labour")...))
+	golden(t, filepath.Join(folder, "estimate.txt"), j.written.text(append(sheets, "Other costs", "Labor")...))
 }
 
 // golden compares a text with its file and shows the first line that differs.

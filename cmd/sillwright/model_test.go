@@ -34,11 +34,11 @@ var excepted = []struct {
 	why            string
 }{
 	{audit.RuleInputs, "Summary", "B", ofTheRun},
-	{audit.RuleInputs, "By opening", "Perimeter each|Area each|Joined units", ofTheRun},
+	{audit.RuleInputs, "By opening", "Perimeter each|Area each|Mulled units", ofTheRun},
 	{audit.RuleInputs, "Takeoff", "Pieces|Each opening|Length", ofTheRun},
-	{audit.RuleInputs, "Materials", "Holds|Computed|Price at the run|Plan cost|No plan costs less|First fit", ofTheRun},
+	{audit.RuleInputs, "Materials", "Holds|Computed|Price when estimated|Plan cost|Lowest possible|By hand", ofTheRun},
 	{audit.RuleInputs, "Materials", "Override", typedIn},
-	{audit.RuleInputs, "Bought and used", "Allowance|To buy|Need at the run", ofTheRun},
+	{audit.RuleInputs, "Bought vs. used", "Waste|To buy|Need when estimated", ofTheRun},
 	{audit.RuleInputs, "Orders", "Buy at", typedIn},
 	{audit.RuleInputs, "Orders", "*", ofTheRun},
 	{audit.RuleInputs, "Cut list", "*", ofTheRun},
@@ -46,9 +46,9 @@ var excepted = []struct {
 	{audit.RuleInputs, "Offcuts", "*", ofTheRun},
 	{audit.RuleInputs, "Frames", "*", ofTheRun},
 	{audit.RuleInputs, "Install", "*", ofTheRun},
-	{audit.RuleInputs, "Measuring", "B", "the piece of a mark: a form to print"},
+	{audit.RuleInputs, "Measure form", "B", "the piece of a mark: a form to print"},
 	{audit.RuleInputs, "Checks", "Number", "the number of a problem in its list"},
-	{audit.RuleInputs, "Labour", "Public hours", "a published table to be compared, never used"},
+	{audit.RuleInputs, "Labor", "Published hours", "a published table to be compared, never used"},
 	{audit.RuleInputs, "Order", "*", "an order says what was decided; it is no model"},
 	{audit.RuleInputs, "Shares", "*", "an order says what was decided; it is no model"},
 	{audit.RuleInputs, "Estimates", "*", "a list of what a run has written; it is no model"},
@@ -59,18 +59,18 @@ var excepted = []struct {
 	{audit.RuleOneColumn, "Receiving", "Count", listedApart},
 	{audit.RuleOneColumn, "Takeoff", "Cost|Item so far", "a running total begins in the first row of its item"},
 	{audit.RuleOneColumn, "Materials", "Computed", "one pack follows from the need; what is cut or mixed is planned at the run"},
-	{audit.RuleOneColumn, "Bought and used", "Allowance", "an item without an allowance has 0"},
-	{audit.RuleOneColumn, "Bought and used", "To buy", "what is counted is rounded up to whole ones, what is cut is planned at the run"},
+	{audit.RuleOneColumn, "Bought vs. used", "Waste", "an item without waste has 0"},
+	{audit.RuleOneColumn, "Bought vs. used", "To buy", "what is counted is rounded up to whole ones, what is cut is planned at the run"},
 
 	{audit.RuleOneColumn, "Shares", "Extension", "below the lines stands what else the supplier charges"},
 
-	{audit.RuleShort, "Labour", "Quantity", "one of the four words of Per, each with its own sum; a word that is none of them must not count as 0"},
-	{audit.RuleShort, "Labour", "Cost", "hours without a crew rate are said, never counted as 0"},
+	{audit.RuleShort, "Labor", "Quantity", "one of the four words of Per, each with its own sum; a word that is none of them must not count as 0"},
+	{audit.RuleShort, "Labor", "Cost", "hours without a labor rate are said, never counted as 0"},
 
-	{audit.RuleShort, "Cost lines", "Extension", "a line without its price is said, an empty row is not"},
+	{audit.RuleShort, "Other costs", "Extension", "a line without its price is said, an empty row is not"},
 
 	{audit.RuleUnits, "Openings", "*", bareUnit},
-	{audit.RuleUnits, "Measured", "*", bareUnit},
+	{audit.RuleUnits, "Field measurements", "*", bareUnit},
 	{audit.RuleUnits, "On hand", "Length", bareUnit},
 
 	{audit.RuleFlow, "Summary", "C", "the tax base stands below the bid, which reads as one block"},
@@ -80,7 +80,7 @@ var excepted = []struct {
 	{audit.RuleFlow, "Cut list", "H", "the sum of the checks stands at the top, where it is seen"},
 	{audit.RuleFlow, "Orders", "B", "the state of an order stands before its sums"},
 	{audit.RuleFlow, "Checks", "B", "the master check stands at the top, and a state before its difference"},
-	{audit.RuleFlow, "Labour", "F|G", "rows may be added below: the sums stand above"},
+	{audit.RuleFlow, "Labor", "F|G", "rows may be added below: the sums stand above"},
 
 	{audit.RuleFlow, "Openings", "A|D", "what a blank schedule still lacks is said above its rows, where it is seen"},
 
@@ -166,11 +166,11 @@ func TestMasterCheckTurns(t *testing.T) {
 		differences = append(differences, at)
 	}
 	require.Greater(t, len(differences), 8)
-	assert.Equal(t, "Every sum holds", state("Checks", "B3"))
+	assert.Equal(t, "All checks pass", state("Checks", "B3"))
 	for _, at := range differences {
 		require.NoError(t, f.SetCellValue("Checks", at, 0.01))
 		for sheet, master := range shown {
-			assert.Equal(t, "LOOK at Checks", state(sheet, master), "%s, Checks!%s", sheet, at)
+			assert.Equal(t, "Totals do not agree: see Checks", state(sheet, master), "%s, Checks!%s", sheet, at)
 		}
 		require.NoError(t, f.SetCellValue("Checks", at, 0))
 	}

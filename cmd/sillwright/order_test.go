@@ -82,7 +82,7 @@ func TestOrderFollowsTheEstimate(t *testing.T) {
 		b.priceCell("shim", shim["Supplier"]):         99.25,
 		b.priceCell("foam-low", foam["Supplier"]):     1.5,
 		b.priceCell("end-primer", "North Yard"):       40.0,
-		fmt.Sprintf("Materials!L%d", row):             int64(9),
+		fmt.Sprintf("Materials!M%d", row):             int64(9),
 		b.priceCell("pan-30-4-9-16", "Harbor Supply"): 1.0, // not bought
 	}
 	edit(t, "job-estimate.xlsx", edited+"job-estimate.xlsx", change)

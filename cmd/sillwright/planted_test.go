@@ -43,14 +43,14 @@ var planted = map[string][][]any{
 		{"w1", 1, "window", 36, 60, nil, nil, nil, nil, nil, "owner"},
 		{"W8", 1, "window", 85.5, 60, nil, nil, 3, "24; 36", nil, "owner"},
 	},
-	"Job":      {{"Key", "Value"}, {"job name", "Ten errors"}, {"tax", "six"}},
-	"Measured": {{"Mark", "Piece", "Width 1", "Height 1"}, {"X9", 1, 36, 60}},
+	"Job":                {{"Key", "Value"}, {"job name", "Ten errors"}, {"tax", "six"}},
+	"Field measurements": {{"Mark", "Piece", "Width 1", "Height 1"}, {"X9", 1, 36, 60}},
 }
 
 // plantedProblems are the ten, as far as their place and the value go.
 var plantedProblems = []string{
+	`ten.xlsx: 'Field measurements'!A2: Mark "X9"`,
 	`ten.xlsx: Job!B3: tax "six"`,
-	`ten.xlsx: Measured!A2: Mark "X9"`,
 	`ten.xlsx: Openings!D3: Frame width "7 11 2"`,
 	`ten.xlsx: Openings!C4: Kind "windw"`,
 	`ten.xlsx: Openings!B5: Qty "2.5"`,
@@ -63,7 +63,7 @@ var plantedProblems = []string{
 
 func TestTenPlantedErrors(t *testing.T) {
 	inTemp(t)
-	sheetsOf(t, "ten.xlsx", []string{"Openings", "Job", "Measured"}, planted)
+	sheetsOf(t, "ten.xlsx", []string{"Openings", "Job", "Field measurements"}, planted)
 	write(t, "own.csv", ownPrices(t))
 	checked := sillwright("check", "ten.xlsx", "--prices", "own.csv")
 	assert.Equal(t, exitIncomplete, checked.code)
@@ -81,8 +81,8 @@ func TestTenPlantedErrors(t *testing.T) {
 
 	b := open(t, "ten-estimate.xlsx")
 	var shown []string
-	for _, p := range b.table("Checks", "Where", "Sort", "What is wrong, and what to do") {
-		assert.Equal(t, "error", p["Sort"])
+	for _, p := range b.table("Checks", "Where", "Severity", "What is wrong, and what to do") {
+		assert.Equal(t, "error", p["Severity"])
 		shown = append(shown, p["Where"]+": "+p["What is wrong, and what to do"])
 	}
 	assert.Equal(t, lines, shown, "the sheet Checks uses the same words")
@@ -93,7 +93,7 @@ func TestTenPlantedErrors(t *testing.T) {
 		place string
 		value any
 	}{
-		{"Job!B3", "6 %"}, {"Measured!A2", "W1"}, {"Openings!D3", `7'-11 1/2"`}, {"Openings!C4", "window"}, {"Openings!B5", 2},
+		{"Field measurements!A2", "W1"}, {"Job!B3", "6 %"}, {"Openings!D3", `7'-11 1/2"`}, {"Openings!C4", "window"}, {"Openings!B5", 2},
 		{"Openings!E6", 60}, {"Openings!F7", 36.5}, {"Openings!J8", "integral"}, {"Openings!A9", "W9"}, {"Openings!I10", "24; 36; 24"},
 	} {
 		edit(t, "ten.xlsx", "ten.xlsx", map[string]any{fix.place: fix.value})

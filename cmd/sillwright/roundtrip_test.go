@@ -52,7 +52,7 @@ func TestEditedEstimate(t *testing.T) {
 			assert.Positive(t, more)
 			assert.Equal(t, first.amount("Summary", "Materials", "Amount")+more, second.amount("Summary", "Materials", "Amount"), "nothing else has changed")
 			assert.Greater(t, second.amount("Summary", "Total", "Amount"), first.amount("Summary", "Total", "Amount")+more, "tax, overhead and profit follow")
-			for _, c := range []string{"Mark", "Item", "Each opening", "Total", "Worked out from"} {
+			for _, c := range []string{"Mark", "Item", "Each opening", "Total", "Calculation"} {
 				assert.Equal(t, column(first.table("Takeoff", "Mark", "Item"), c), column(second.table("Takeoff", "Mark", "Item"), c))
 			}
 
@@ -63,7 +63,7 @@ func TestEditedEstimate(t *testing.T) {
 }
 
 // freeSheets are the sheets of free rows, with empty ones to type into.
-var freeSheets = []string{"Measured", "Cost lines", "Labour", "On hand", "Alternates", "Suppliers"}
+var freeSheets = []string{"Field measurements", "Other costs", "Labor", "On hand", "Alternates", "Suppliers"}
 
 // Empty rows are nothing when an estimate is read back, however often; and what is
 // typed into the first of them counts.
@@ -86,14 +86,14 @@ func TestEmptyRowsOfAnEstimate(t *testing.T) {
 	}
 	cell := func(sheet string, col int) string { return sheet + "!" + estimate.CellName(next[sheet], col) }
 	edit(t, "demo/workshop-estimate.xlsx", edited+"workshop-estimate.xlsx", map[string]any{
-		cell("Cost lines", 1): "second lift", cell("Cost lines", 2): 2, cell("Cost lines", 4): 25.5, cell("Cost lines", 5): "no",
+		cell("Other costs", 1): "second lift", cell("Other costs", 2): 2, cell("Other costs", 4): 25.5, cell("Other costs", 5): "no",
 		cell("On hand", 1): "bevel-strip", cell("On hand", 2): "16 ft", cell("On hand", 3): 1,
 		cell("Alternates", 1): "common",
 	})
 	typed := succeed(t, "estimate", edited+"workshop-estimate.xlsx", "--out", "typed")
 	third := open(t, "typed/workshop-estimate.xlsx")
-	assert.Equal(t, first.amount("Summary", "Cost lines", "Amount")+5100, third.amount("Summary", "Cost lines", "Amount"))
-	assert.Equal(t, "51", third.row("Cost lines", next["Cost lines"])[6])
+	assert.Equal(t, first.amount("Summary", "Other costs", "Amount")+5100, third.amount("Summary", "Other costs", "Amount"))
+	assert.Equal(t, "51", third.row("Other costs", next["Other costs"])[6])
 	assert.Equal(t, "192", third.row("On hand", next["On hand"])[2])
 	assert.Equal(t, "common", third.row("Alternates", next["Alternates"])[1])
 	for _, r := range []ran{again, typed} {
@@ -132,22 +132,22 @@ func TestMeasuringReleases(t *testing.T) {
 	succeed(t, "new", "job")
 	succeed(t, "estimate", "job/schedule.xlsx")
 	held := open(t, "job/schedule-estimate.xlsx")
-	waiting := held.table("Held", "Mark", "What waits")
+	waiting := held.table("On hold", "Mark", "Item")
 	require.Len(t, waiting, 1)
-	assert.Equal(t, "trim", waiting[0]["What waits"])
-	form := held.table("Measuring", "Mark", "Piece", "Ordered")
+	assert.Equal(t, "trim", waiting[0]["Item"])
+	form := held.table("Measure form", "Mark", "Piece", "Ordered")
 	require.Len(t, form, 1)
 	require.Equal(t, "35-1/2 x 59-1/2", form[0]["Ordered"])
 
-	first, readings := held.header("Measuring", "Width 1"), map[string]any{}
+	first, readings := held.header("Measure form", "Width 1"), map[string]any{}
 	for i, v := range []string{"35-1/2", "35-1/2", "35-1/2", "59-1/2", "59-1/2", "59-1/2"} {
-		readings["Measuring!"+estimate.CellName(first.row+1, first.col+i)] = v
+		readings["Measure form!"+estimate.CellName(first.row+1, first.col+i)] = v
 	}
 	edit(t, "job/schedule-estimate.xlsx", edited+"measured-estimate.xlsx", readings)
 	succeed(t, "estimate", edited+"measured-estimate.xlsx", "--out", "released")
 	released := open(t, "released/measured-estimate.xlsx")
-	assert.Equal(t, "nothing is held", released.table("Held", "Mark", "What waits")[0]["Mark"])
-	assert.Empty(t, released.table("Measuring", "Mark", "Piece", "Ordered"))
+	assert.Equal(t, "nothing is on hold", released.table("On hold", "Mark", "Item")[0]["Mark"])
+	assert.Empty(t, released.table("Measure form", "Mark", "Piece", "Ordered"))
 	for _, c := range []string{"Key", "Count", "Extension"} {
 		assert.Equal(t, column(held.table("Materials", "Item", "Code"), c), column(released.table("Materials", "Item", "Code"), c),
 			"measured as it was ordered, it needs nothing more")

@@ -59,7 +59,7 @@ func TestDemoPlansSuitTheSaw(t *testing.T) {
 	}
 }
 
-// byChance counts the pieces that want a factory end and lie at one.
+// byChance counts the pieces that need a factory end and lie at one.
 func byChance(p cut.Problem, plan cut.Plan) (n int) {
 	for _, b := range plan.Boards {
 		if p.HeadTrim == 0 && p.Pieces[b.Pieces[0]].FactoryEnd {

@@ -61,7 +61,7 @@ func TestTwoShopDays(t *testing.T) {
 // held: item, length and count.
 func waiting(b writtenBook) (list [][3]string) {
 	cells := b.cells("Offcuts")
-	begin := slices.IndexFunc(cells, func(c writtenCell) bool { return strings.HasPrefix(c.value, "When only the trim") })
+	begin := slices.IndexFunc(cells, func(c writtenCell) bool { return strings.HasPrefix(c.value, "After only the released trim") })
 	require.GreaterOrEqual(b.t, begin, 0)
 	for row := cells[begin].row + 2; ; row++ {
 		line := b.row("Offcuts", row)

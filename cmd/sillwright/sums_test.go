@@ -42,7 +42,7 @@ func (j writtenJob) moneyFoots(t *testing.T) {
 	assert.Equal(t, j.plan.Materials, b.amount("Summary", "Materials", "Amount"))
 	assert.Equal(t, j.plan.Materials, b.amount("Materials", "Materials", "Extension"))
 	assert.Equal(t, j.plan.Materials, b.amount("By opening", "Materials of the job", "Materials"))
-	assert.Equal(t, j.plan.Unused, b.amount("By opening", "Bought, not used", "Materials"))
+	assert.Equal(t, j.plan.Unused, b.amount("By opening", "Surplus: offcuts, part packs", "Materials"))
 	assert.Equal(t, j.plan.Materials, sum(t, b.table("Materials", "Item", "Count", "Extension"), "Extension")-j.plan.Materials,
 		"the lines, and their sum below them")
 	bid := j.plan.Bid
@@ -94,7 +94,7 @@ func (j writtenJob) everyPieceIsCut(t *testing.T) {
 			spare = j.schedule.Book.Job.SpareBoards
 		}
 		assert.Equal(t, spare, spares, "%s: spares", p.Item.Key)
-		assert.Equal(t, all, listed[p.Item.Key], "%s: pieces on the sheet Boards", p.Item.Key)
+		assert.Equal(t, all, listed[p.Item.Name], "%s: pieces on the sheet Boards", p.Item.Key)
 	}
 }
 
@@ -121,17 +121,18 @@ func (j writtenJob) cut(p pricing.Purchase) (required map[int]int64, spares, all
 	return required, spares, all
 }
 
-// listedPieces counts the pieces on the sheet Boards, by item. A block begins
-// with the key of its item; a row of it lists what is cut from all boards of a
-// layout, "2 x 84-1/2  (4 W1 leg, spare); 1 x 36  (W2 pan + W3 pan)", where pieces
+// listedPieces counts the pieces on the sheet Boards, by the name of their item. A block
+// begins with that name, and where the item is from; a row of it lists what is cut from all boards of a
+// pattern, "2 x 84-1/2  (4 W1 leg, spare); 1 x 36  (W2 pan + W3 pan)", where pieces
 // that lie side by side on a coil are joined by a plus.
 func (b writtenBook) listedPieces() map[string]int64 {
 	uses := regexp.MustCompile(`\(([^)]*)\)(?:; |$)`)
 	times := regexp.MustCompile(`^(\d+) `)
+	block := regexp.MustCompile(`^(.+), (from .+|all on hand)$`)
 	out, item := map[string]int64{}, ""
 	for _, c := range b.cells("Boards") {
-		if key, _, ok := strings.Cut(c.value, "  "); ok && c.col == 1 {
-			item = key
+		if m := block.FindStringSubmatch(c.value); m != nil && c.col == 1 {
+			item = m[1]
 		}
 		if c.col != 4 {
 			continue

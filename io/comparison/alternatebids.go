@@ -39,18 +39,18 @@ func (w *alternatesWriter) bidColumns() []xlsx.Column[alternative] {
 			return xlsx.Formula(w.classes.At(a.key, "Materials").String(), a.Bid.Materials, xlsx.Money)
 		}},
 		amount("Delivery", 9, func(b pricing.Bid) measure.Money { return b.Delivery }),
-		amount("Units", 11, func(b pricing.Bid) measure.Money { return b.Units }),
-		amount("Cost lines", 10, func(b pricing.Bid) measure.Money { return b.Costs }),
-		amount("Labour", 10, func(b pricing.Bid) measure.Money { return b.Labour }),
+		amount("Windows and doors", 11, func(b pricing.Bid) measure.Money { return b.Units }),
+		amount("Other costs", 10, func(b pricing.Bid) measure.Money { return b.Costs }),
+		amount("Labor", 10, func(b pricing.Bid) measure.Money { return b.Labour }),
 		amount("Tax", 10, func(b pricing.Bid) measure.Money { return b.Tax }),
-		{Head: "Direct", Width: 11, Cell: func(a alternative) xlsx.Cell { return xlsx.Formula("SUM({Materials..Tax})", a.Bid.Direct, xlsx.Money) }},
+		{Head: "Direct cost", Width: 11, Cell: func(a alternative) xlsx.Cell { return xlsx.Formula("SUM({Materials..Tax})", a.Bid.Direct, xlsx.Money) }},
 		{Head: "Overhead, rate", Width: 10, Cell: func(a alternative) xlsx.Cell { return xlsx.Num(a.Book.Job.Overhead, xlsx.Percent) }},
 		{Head: "Overhead", Width: 10, Cell: func(a alternative) xlsx.Cell {
-			return xlsx.Formula(formula.Cents("{Direct}*{Overhead, rate}", formula.RateDecimals), a.Bid.Overhead, xlsx.Money)
+			return xlsx.Formula(formula.Cents("{Direct cost}*{Overhead, rate}", formula.RateDecimals), a.Bid.Overhead, xlsx.Money)
 		}},
 		{Head: "Contingency, rate", Width: 12, Cell: func(a alternative) xlsx.Cell { return xlsx.Num(a.Book.Job.Contingency, xlsx.Percent) }},
 		{Head: "Contingency", Width: 12, Cell: func(a alternative) xlsx.Cell {
-			return xlsx.Formula(formula.Cents("({Direct}+{Overhead})*{Contingency, rate}", formula.RateDecimals), a.Bid.Contingency, xlsx.Money)
+			return xlsx.Formula(formula.Cents("({Direct cost}+{Overhead})*{Contingency, rate}", formula.RateDecimals), a.Bid.Contingency, xlsx.Money)
 		}},
 		{Head: "Profit, rate", Width: 9, Cell: func(a alternative) xlsx.Cell { return xlsx.Num(a.Book.Job.Profit, xlsx.Percent) }},
 		{Head: "Profit is", Width: 9, Cell: func(a alternative) xlsx.Cell {
@@ -58,14 +58,14 @@ func (w *alternatesWriter) bidColumns() []xlsx.Column[alternative] {
 		}},
 		{Head: "Profit", Width: 10, Cell: func(a alternative) xlsx.Cell { return xlsx.Formula("ROUND("+profit(a)+",2)", a.Bid.Profit, xlsx.Money) }},
 		{Head: "Total", Width: 11.5, Cell: func(a alternative) xlsx.Cell {
-			return xlsx.Formula("ROUND({Direct}+{Overhead}+{Contingency}+{Profit},2)", a.Bid.Total, xlsx.Money)
+			return xlsx.Formula("ROUND({Direct cost}+{Overhead}+{Contingency}+{Profit},2)", a.Bid.Total, xlsx.Money)
 		}},
 	}
 }
 
 // profit is the formula of the profit on a job's cost, or in its price.
 func profit(a alternative) string {
-	const cost = "({Direct}+{Overhead}+{Contingency})"
+	const cost = "({Direct cost}+{Overhead}+{Contingency})"
 	switch job := a.Book.Job; {
 	case !job.Margin:
 		return formula.Cents(cost+"*{Profit, rate}", formula.RateDecimals)

@@ -29,7 +29,7 @@ func Alternates(in AlternatesInput) ([]byte, error) {
 	job := in.Basis.Book.Job
 	o := xlsx.New(xlsx.Properties{Title: "Alternates of " + cmp.Or(job.Name, in.File), Subject: "What other ways to do the job would cost",
 		Description: "Written by Sillwright from " + in.File})
-	o.Paper, o.Header, o.Footer = job.Paper, strings.TrimSpace(job.Number+"  "+job.Name), "Local code and makers' instructions govern"
+	o.Paper, o.Header, o.Footer = job.Paper, strings.TrimSpace(job.Number+"  "+job.Name), "Local code and manufacturers' instructions govern"
 	w := &alternatesWriter{in: in, currency: job.Currency, lines: []alternative{{in.Basis.Alternative, key(0)}}}
 	for i, a := range in.All {
 		w.lines = append(w.lines, alternative{a, key(i + 1)})
@@ -108,7 +108,7 @@ func (w *alternatesWriter) differenceColumns() []xlsx.Column[alternative] {
 		{Head: "Difference", Width: 12, Cell: func(a alternative) xlsx.Cell {
 			return figure(a, fmt.Sprintf("ROUND({Total}-%s,2)", w.differences.At(basis, "Total").Local()), a.Difference)
 		}},
-		{Head: "An opening", Width: 11, Cell: func(a alternative) xlsx.Cell {
+		{Head: "Per opening", Width: 11, Cell: func(a alternative) xlsx.Cell {
 			if a.key != basis && a.Computed && !a.PerOpening.Set {
 				return dash()
 			}

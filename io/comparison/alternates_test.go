@@ -28,8 +28,8 @@ func TestAlternatesWorkbook(t *testing.T) {
 	rows := records(t, f, "Alternates", "Alternate")
 	require.Len(t, rows, 3)
 	assert.Equal(t, map[string]string{"Alternate": "=1+1", "What changes": "nothing & <more>", "Marks": "", "Openings": "0",
-		"Total": "0", "Difference": "0", "An opening": none}, rows[1])
+		"Total": "0", "Difference": "0", "Per opening": none}, rows[1])
 	assert.Equal(t, map[string]string{"Alternate": "no pan", "What changes": "", "Marks": "", "Openings": "0",
-		"Total": noFigure, "Difference": noFigure, "An opening": noFigure,
+		"Total": noFigure, "Difference": noFigure, "Per opening": noFigure,
 		"Why no figure": "no rigid pan fits (choose another); and 1 more: see Problems"}, rows[2])
 }

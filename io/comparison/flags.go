@@ -16,7 +16,7 @@ func (w *quotesWriter) flagsSheet(p *xlsx.Sheet) func() {
 	return func() {
 		nothing := xlsx.Str(xlsx.Text, none)
 		fillOr(xlsx.NewTable(p, "QuoteFlags", w.flagColumns()), w.c.Flags, map[string]xlsx.Cell{
-			"Asked": nothing, "Quote": nothing, "What about": nothing, "Item": nothing, "Cell": nothing,
+			"Asked": nothing, "Quote": nothing, "Subject": nothing, "Item": nothing, "Cell": nothing,
 			"What": xlsx.Str(xlsx.Text, "Nothing was found."), "What to do": nothing,
 		})
 	}
@@ -27,7 +27,7 @@ func (w *quotesWriter) flagColumns() []xlsx.Column[compare.Flag] {
 	return []xlsx.Column[flag]{
 		{Head: "Asked", Width: 7, Cell: func(flag) xlsx.Cell { return xlsx.Blank(xlsx.Tick) }},
 		{Head: "Quote", Width: 24, Cell: func(f flag) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, w.c.Quotes[f.Quote].Supplier) }},
-		{Head: "What about", Width: 22, Cell: func(f flag) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, f.Kind) }},
+		{Head: "Subject", Width: 22, Cell: func(f flag) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, f.Kind) }},
 		{Head: "Item", Width: 18, Cell: func(f flag) xlsx.Cell { return xlsx.Str(xlsx.Text, f.Item) }},
 		{Head: "Cell", Width: 26, Cell: func(f flag) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, f.Problem.Place.String()) }},
 		{Head: "What", Width: 66, Cell: func(f flag) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, f.Problem.What) }},
@@ -45,7 +45,7 @@ type reading struct {
 // readingsSheet writes each price that can be read in two ways, a row a reading,
 // with what it does to the ranking by the items that all quote.
 func (w *quotesWriter) readingsSheet(p *xlsx.Sheet) func() {
-	top(p, "Readings", "Each price that can be read in two ways, and where the quote would stand by the items that all quote: "+
+	top(p, "Readings", "Each price that can be read in two ways, and the rank of the quote by the items that all quote: "+
 		"by its own extensions, and for what the job needs.")
 	return func() {
 		t := xlsx.NewTable(p, "QuoteReadings", w.readingColumns())
@@ -72,22 +72,30 @@ func (w *quotesWriter) readingColumns() []xlsx.Column[reading] {
 		{Head: "Reading", Width: 22, Cell: func(r reading) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, r.Governs) }},
 		{Head: "Unit price", Width: 11, Cell: func(r reading) xlsx.Cell { return xlsx.Num(r.Price, xlsx.UnitPrice) }},
 		{Head: "Extension", Width: 12, Cell: func(r reading) xlsx.Cell { return known(r.Extension, xlsx.Money) }},
-		{Head: "Its own sum", Width: 12, Cell: func(r reading) xlsx.Cell { return known(r.Own, xlsx.Money) }},
-		{Head: "Rank by that", Width: 8, Cell: func(r reading) xlsx.Cell { return rank(r.OwnRank) }},
+		{Head: "Quoted sum", Width: 12, Cell: func(r reading) xlsx.Cell { return known(r.Own, xlsx.Money) }},
+		{Head: "Rank by quoted sum", Width: 8, Cell: func(r reading) xlsx.Cell { return rank(r.OwnRank) }},
 		{Head: "For the job", Width: 12, Cell: func(r reading) xlsx.Cell { return known(r.Need, xlsx.Money) }},
-		{Head: "Rank by this", Width: 8, Cell: func(r reading) xlsx.Cell { return rank(r.NeedRank) }},
+		{Head: "Rank for the job", Width: 8, Cell: func(r reading) xlsx.Cell { return rank(r.NeedRank) }},
 		{Head: "Ranking", Width: 30, Cell: func(r reading) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, rankingWords(r.flag.Readings, r.place)) }},
 	}
+}
+
+// rankWords write a rank; what has no total has none.
+func rankWords(n int) string {
+	if n <= 0 {
+		return "not ranked"
+	}
+	return fmt.Sprintf("rank %d", n)
 }
 
 // rankingWords say what a reading does to the ranking beside the first.
 func rankingWords(all []compare.Reading, k int) string {
 	var words []string
 	if all[k].OwnRank != all[0].OwnRank {
-		words = append(words, fmt.Sprintf("own sum: rank %d, not %d", all[k].OwnRank, all[0].OwnRank))
+		words = append(words, fmt.Sprintf("quoted sum: %s, not %s", rankWords(all[k].OwnRank), rankWords(all[0].OwnRank)))
 	}
 	if all[k].NeedRank != all[0].NeedRank {
-		words = append(words, fmt.Sprintf("for the job: rank %d, not %d", all[k].NeedRank, all[0].NeedRank))
+		words = append(words, fmt.Sprintf("for the job: %s, not %s", rankWords(all[k].NeedRank), rankWords(all[0].NeedRank)))
 	}
 	if k > 0 && len(words) == 0 {
 		return "the same"

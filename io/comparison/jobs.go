@@ -31,14 +31,14 @@ func Compare(in CompareInput) ([]byte, error) {
 	o := xlsx.New(xlsx.Properties{Title: "Comparison of jobs", Subject: "Window and door openings: jobs side by side",
 		Description: "Written by Sillwright from " + strings.Join(files, ", ")})
 	o.Paper, o.Header = in.Sides[0].Book.Job.Paper, fmt.Sprintf("Comparison of %d jobs", len(in.Sides))
-	o.Footer = "Every estimate as edited, worked out again"
+	o.Footer = "Every estimate as edited, calculated again"
 	return write(o, []sheet{
 		{name: "Jobs", begin: w.jobsSheet},
 		{name: "Price", begin: w.priceSheet},
 		{name: "Materials", begin: w.materialsSheet},
-		{name: "For an opening", begin: w.openingSheet},
+		{name: "Per opening", begin: w.openingSheet},
 		{name: "Kinds", begin: w.kindsSheet},
-		{name: "Bought and used", begin: w.stockSheet},
+		{name: "Bought vs. used", begin: w.stockSheet},
 		{name: "Unit prices", begin: w.unitPricesSheet},
 		{name: "Prices paid", begin: w.pricesPaidSheet},
 		{name: "What stands out", begin: w.outliersSheet},
@@ -88,7 +88,7 @@ func quotient(part, whole string, v estimate.Maybe[measure.Money]) xlsx.Cell {
 // jobsSheet answers in one look what the jobs come to.
 func (w *jobsWriter) jobsSheet(p *xlsx.Sheet) func() {
 	top(p, "Jobs side by side",
-		fmt.Sprintf("In %s. Each estimate as it was edited, worked out again; what is missing in one is named, and is no zero.", w.currency))
+		fmt.Sprintf("In %s. Each estimate as it was edited, calculated again; what one lacks is named, and does not count as zero.", w.currency))
 	w.totals = place(p, xlsx.NewTable(p, "JobTotals", w.totalColumns()), len(w.jobs))
 	return func() {
 		fill(w.totals, w.jobs)
@@ -109,10 +109,10 @@ func (w *jobsWriter) totalColumns() []xlsx.Column[job] {
 		{Head: "Total", Width: 13, Cell: func(j job) xlsx.Cell {
 			return xlsx.Formula(w.price.At(j.key, "Total").String(), j.Plan.Bid.Total, xlsx.Money)
 		}},
-		{Head: "Over the first", Width: 13, Cell: w.overFirst},
-		{Head: "An opening", Width: 12, Cell: func(j job) xlsx.Cell { return quotient("{Total}", "{Openings}", j.Plan.Bid.PerOpening) }},
-		{Head: "A " + far, Width: 10, Cell: func(j job) xlsx.Cell { return quotient("{Total}", "{Perimeter}", j.Plan.Bid.PerLength(w.u.MM)) }},
-		{Head: "A " + wide, Width: 10, Cell: func(j job) xlsx.Cell { return quotient("{Total}", "{Area}", j.Plan.Bid.PerArea(w.u.MM)) }},
+		{Head: "vs. first job", Width: 13, Cell: w.vsFirst},
+		{Head: "Per opening", Width: 12, Cell: func(j job) xlsx.Cell { return quotient("{Total}", "{Openings}", j.Plan.Bid.PerOpening) }},
+		{Head: "Per " + far, Width: 10, Cell: func(j job) xlsx.Cell { return quotient("{Total}", "{Perimeter}", j.Plan.Bid.PerLength(w.u.MM)) }},
+		{Head: "Per " + wide, Width: 10, Cell: func(j job) xlsx.Cell { return quotient("{Total}", "{Area}", j.Plan.Bid.PerArea(w.u.MM)) }},
 		{Head: "Not in the total", Width: 30, Cell: func(j job) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, strings.Join(j.cost.Gaps, "; ")) }},
 	}
 }
@@ -124,9 +124,9 @@ func (w *jobsWriter) area(a measure.Area) xlsx.Cell {
 // whole reports whether a job's total leaves nothing out.
 func (j job) whole() bool { return len(j.cost.Gaps) == 0 }
 
-// overFirst is how much a job's total is over the first one's. Two of which one
+// vsFirst is how much a job's total is over the first one's. Two of which one
 // leaves something out are not subtracted.
-func (w *jobsWriter) overFirst(j job) xlsx.Cell {
+func (w *jobsWriter) vsFirst(j job) xlsx.Cell {
 	first := w.jobs[0]
 	total, gaps := w.totals.At(first.key, "Total").FixedRow(), w.totals.At(first.key, "Not in the total").FixedRow()
 	var over estimate.Maybe[measure.Money]
@@ -201,15 +201,15 @@ func (w *jobsWriter) whereToLook(p *xlsx.Sheet) {
 	line := func(sheet, words string) {
 		w.totals.Line(xlsx.Span{From: "Job", Cell: xlsx.LinkToSheet(sheet, sheet)}, xlsx.Span{From: "Name", To: "Total", Cell: xlsx.Str(xlsx.TextWrap, words)})
 	}
-	line("For an opening", "the materials of each class over the number of openings")
+	line("Per opening", "the materials of each class over the number of openings")
 	if len(w.items) > 0 && w.items[0].Spread().V > 0 {
 		it := w.items[0]
 		_, most := it.Ends()
 		over := xlsx.ShownNumber(float64(it.Spread().V)/1e6, xlsx.FormatPercent)
-		line("Unit prices", fmt.Sprintf("%s differs most: %s paid %s over the least", it.Item.Name, w.jobs[most.Job].Name, over))
+		line("Unit prices", fmt.Sprintf("%s differs most: %s paid %s above the lowest", it.Item.Name, w.jobs[most.Job].Name, over))
 	}
 	if n := len(c.Odd); n > 0 {
-		line("What stands out", fmt.Sprintf("figures far from the usual: %d; the furthest: %s of %s", n, c.Odd[0].What, w.jobs[c.Odd[0].Job].Name))
+		line("What stands out", fmt.Sprintf("figures far from the median: %d; the furthest: %s of %s", n, c.Odd[0].What, w.jobs[c.Odd[0].Job].Name))
 	}
 	shown := min(len(c.Problems), mostNotes)
 	for _, x := range c.Problems[:shown] {
@@ -222,5 +222,5 @@ func (w *jobsWriter) whereToLook(p *xlsx.Sheet) {
 
 // notesSheet lists in what the jobs are not alike, and what was found in them.
 func (w *jobsWriter) notesSheet(p *xlsx.Sheet) func() {
-	return notesSheet(p, "In what the jobs are not alike, and where a file does not hold what it comes to.", w.in.Comparison.Problems)
+	return notesSheet(p, "How the jobs are not alike, and where a file does not hold the total that it comes to.", w.in.Comparison.Problems)
 }

@@ -72,7 +72,7 @@ func TestCompareMissing(t *testing.T) {
 	data, err := Compare(CompareInput{Sides: sides, Comparison: compare.Jobs(sides, false)})
 	require.NoError(t, err)
 	f := opened(t, data)
-	const inPart = "in part, classes not complete"
+	const inPart = "part of incomplete classes"
 	assert.Equal(t, []map[string]string{
 		{"Job": sides[0].Name, "boards": "20", inPart: none, "Materials": "20"}, // its classes are whole
 		{"Job": sides[1].Name, "boards": none, inPart: "0", "Materials": "0"},   // of the boards nothing has a price
@@ -80,7 +80,7 @@ func TestCompareMissing(t *testing.T) {
 	assert.Equal(t, []map[string]string{
 		{"Job": sides[0].Name, "boards": "20", inPart: none, "Materials": "20", "Openings": "1"},
 		{"Job": sides[1].Name, "boards": none, inPart: "0", "Materials": "0", "Openings": "1"},
-	}, records(t, f, "For an opening", "Job"))
+	}, records(t, f, "Per opening", "Job"))
 }
 
 // The first sheet holds two jobs against each other, unless one leaves something
@@ -105,9 +105,9 @@ func TestCompareInOneLook(t *testing.T) {
 		require.Len(t, whole[part], 6, part)
 		assert.Equal(t, []string{"20", "20.4", "0.4"}, whole[part][3:], part)
 	}
-	assert.Equal(t, []string{none, none, none}, whole[labourPart][3:], "no hours are typed: no zero")
+	assert.Equal(t, []string{none, none, none}, whole[laborPart][3:], "no hours are typed: no zero")
 	assert.Equal(t, "0.4", whole[all[2].Name][7])
-	assert.Equal(t, "Board <1x4> & more differs most: J-02 <&> paid 2.00% over the least", whole["Unit prices"][1])
+	assert.Equal(t, "Board <1x4> & more differs most: J-02 <&> paid 2.00% above the lowest", whole["Unit prices"][1])
 
 	gap := first(all[:2])
 	assert.NotContains(t, gap, "Total")

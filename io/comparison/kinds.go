@@ -56,14 +56,14 @@ func (w *jobsWriter) kindColumns() []xlsx.Column[jobKind] {
 			}
 			return xlsx.Num(k.Units, xlsx.Money)
 		}},
-		{Head: "Materials an opening", Width: 13, Cell: func(k jobKind) xlsx.Cell { return materialsPer("{Openings}", k, k.Openings, 1) }},
-		{Head: "A " + far, Width: 11, Cell: func(k jobKind) xlsx.Cell {
+		{Head: "Materials per opening", Width: 13, Cell: func(k jobKind) xlsx.Cell { return materialsPer("{Openings}", k, k.Openings, 1) }},
+		{Head: "Per " + far, Width: 11, Cell: func(k jobKind) xlsx.Cell {
 			return materialsPer("{Perimeter}", k, int64(k.Perimeter), int64(w.u.FarBase()))
 		}},
-		{Head: "A " + wide, Width: 11, Cell: func(k jobKind) xlsx.Cell {
+		{Head: "Per " + wide, Width: 11, Cell: func(k jobKind) xlsx.Cell {
 			return materialsPer("{Area}", k, int64(k.Area), w.u.Base(estimate.Areawise))
 		}},
-		{Head: "With the unit, an opening", Width: 14, Cell: func(k jobKind) xlsx.Cell {
+		{Head: "With the unit, per opening", Width: 14, Cell: func(k jobKind) xlsx.Cell {
 			both := formula.Cents("({Materials}+{Windows and doors})/{Openings}", formula.ShareDecimals)
 			v := estimate.Maybe[measure.Money]{V: per(k.Materials+k.Units, k.Openings, 1), Set: k.NoUnit == 0}
 			return computed(fmt.Sprintf("IF(ISNUMBER({Windows and doors}),%s,%q)", both, none), v, xlsx.Money)

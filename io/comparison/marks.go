@@ -7,7 +7,7 @@ import (
 
 // marksSheet lists what is different at the marks.
 func (w *revisionWriter) marksSheet(p *xlsx.Sheet) func() {
-	top(p, "Marks", "Sizes in "+oneOf(w.u.MM, "millimetres", "inches")+", width first. Blank: it has none.")
+	top(p, "Marks", "Sizes in "+oneOf(w.u.MM, "millimeters", "inches")+", width first. Blank: it has none.")
 	return func() {
 		fillOr(xlsx.NewTable(p, "MarkChanges", markColumns), w.in.Revision.Marks, map[string]xlsx.Cell{
 			"Mark": xlsx.Str(xlsx.Text, none), "Change": xlsx.Str(xlsx.TextCenter, "none"),

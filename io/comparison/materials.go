@@ -32,7 +32,7 @@ func (w *jobsWriter) classCosts() []classCost {
 		}
 	}
 	if slices.ContainsFunc(w.jobs, func(j job) bool { return j.inPart().Set }) {
-		out = append(out, classCost{"in part, classes not complete", job.inPart})
+		out = append(out, classCost{"part of incomplete classes", job.inPart})
 	}
 	return out
 }
@@ -81,7 +81,7 @@ func materialsColumns(classes []classCost) []xlsx.Column[job] {
 
 // openingSheet writes the classes again, for one opening.
 func (w *jobsWriter) openingSheet(p *xlsx.Sheet) func() {
-	top(p, "Materials for an opening", fmt.Sprintf("In %s, by class: what stands on Materials over the number of openings.", w.currency))
+	top(p, "Materials per opening", fmt.Sprintf("In %s, by class: Materials divided by the number of openings.", w.currency))
 	return func() { fill(xlsx.NewTable(p, "MaterialsAnOpening", w.openingColumns()), w.jobs) }
 }
 

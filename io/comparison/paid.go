@@ -36,7 +36,7 @@ func bySpread(items []compare.ItemPaid) []pricedItem {
 // noItems is what both sheets of prices say where there is nothing to compare.
 var noItems = map[string]xlsx.Cell{"Item": xlsx.Str(xlsx.Text, "no item is bought by two jobs")}
 
-// unitPricesSheet writes for each item what the least and the most was that a job paid
+// unitPricesSheet writes for each item the lowest and the highest price that a job paid
 // for it, and draws those that differ most.
 func (w *jobsWriter) unitPricesSheet(p *xlsx.Sheet) func() {
 	top(p, "Unit prices", fmt.Sprintf("In %s: what jobs paid for the same item, over all packs or lengths bought of it; "+
@@ -60,18 +60,18 @@ func (w *jobsWriter) unitPriceColumns() []xlsx.Column[pricedItem] {
 		{Head: "Jobs", Width: 8, Cell: func(it item) xlsx.Cell {
 			return xlsx.Formula(fmt.Sprintf("COUNT(%s)", it.prices), len(it.Paid), xlsx.Count)
 		}},
-		{Head: "Least", Width: 11, Cell: func(it item) xlsx.Cell {
+		{Head: "Lowest", Width: 11, Cell: func(it item) xlsx.Cell {
 			return xlsx.Formula(fmt.Sprintf("MIN(%s)", it.prices), it.least.Price, xlsx.UnitPrice)
 		}},
-		{Head: "Paid by", Width: 17, Cell: func(it item) xlsx.Cell { return paidBy(it, "Least", it.least) }},
+		{Head: "Lowest paid by", Width: 17, Cell: func(it item) xlsx.Cell { return paidBy(it, "Lowest", it.least) }},
 		{Head: "Median", Width: 11, Cell: func(it item) xlsx.Cell {
 			return xlsx.Formula(fmt.Sprintf("ROUND(ROUND(MEDIAN(%s),6),4)", it.prices), it.Median(), xlsx.UnitPrice)
 		}},
-		{Head: "Most", Width: 11, Cell: func(it item) xlsx.Cell {
+		{Head: "Highest", Width: 11, Cell: func(it item) xlsx.Cell {
 			return xlsx.Formula(fmt.Sprintf("MAX(%s)", it.prices), it.most.Price, xlsx.UnitPrice)
 		}},
-		{Head: "Paid by more", Width: 17, Cell: func(it item) xlsx.Cell { return paidBy(it, "Most", it.most) }},
-		{Head: "Most over least", Width: 11, Cell: func(it item) xlsx.Cell { return excess("{Most}", "{Least}", it.most.Price, it.least.Price) }},
+		{Head: "Highest paid by", Width: 17, Cell: func(it item) xlsx.Cell { return paidBy(it, "Highest", it.most) }},
+		{Head: "High over low", Width: 11, Cell: func(it item) xlsx.Cell { return excess("{Highest}", "{Lowest}", it.most.Price, it.least.Price) }},
 	}
 }
 
@@ -90,13 +90,13 @@ func (w *jobsWriter) spreadBars(p *xlsx.Sheet) {
 	if n == 0 {
 		return
 	}
-	const head = "Most over least"
+	const head = "High over low"
 	t := w.unitPrices
 	rows := func(head string) string { return t.At(w.items[0].key, head).To(t.At(w.items[n-1].key, head)).String() }
 	step, end := xlsx.AxisOf(float64(w.items[0].Spread().V) / 1e6)
 	p.Below(xlsx.BarChart{
 		Width: barsWidth, Height: xlsx.PicturePixels(n), Format: "0%",
-		About: "By how much the most paid for an item is over the least", Axis: "most paid over the least",
+		About: "By how much the highest price paid for an item is above the lowest", Axis: "highest price above the lowest",
 		Bars: rows("Item"), Max: end, Step: step,
 		Series: []xlsx.BarSeries{{Name: t.Head(head).String(), Values: rows(head), Fill: classFills[0], Labels: make([]string, n)}},
 	})
@@ -141,8 +141,8 @@ func (w *jobsWriter) paymentColumns() []xlsx.Column[payment] {
 		{Head: "Price", Width: 11, Cell: func(x payment) xlsx.Cell {
 			return xlsx.Formula("ROUND(ROUND({Cost}/{Bought},8),4)", x.Price, xlsx.UnitPrice)
 		}},
-		{Head: "Over the least", Width: 11, Cell: func(x payment) xlsx.Cell {
-			return excess("{Price}", w.unitPrices.At(x.item.key, "Least").String(), x.Price, x.item.least.Price)
+		{Head: "Above lowest", Width: 11, Cell: func(x payment) xlsx.Cell {
+			return excess("{Price}", w.unitPrices.At(x.item.key, "Lowest").String(), x.Price, x.item.least.Price)
 		}},
 	}
 }

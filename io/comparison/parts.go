@@ -22,17 +22,17 @@ type bidPart struct {
 // Parts that are written in a way of their own.
 const (
 	materialsPart = "Materials" // has a sheet where jobs stand side by side
-	labourPart    = "Labour"    // a price may lack it
+	laborPart     = "Labor"     // a price may lack it
 )
 
 // bidParts builds a price up; every sum stands behind its parts, and is the first part
 // of the next.
 var bidParts = []bidPart{
 	{materialsPart, func(b pricing.Bid) measure.Money { return b.Materials }, "", "", 11, "Materials", "by class"},
-	{"Delivery", func(b pricing.Bid) measure.Money { return b.Delivery }, "", "", 10, "Price", "what the suppliers ask"},
+	{"Delivery", func(b pricing.Bid) measure.Money { return b.Delivery }, "", "", 10, "Price", "what the suppliers charge"},
 	{"Windows and doors", func(b pricing.Bid) measure.Money { return b.Units }, "", "", 12, "Kinds", "by kind of opening"},
-	{"Cost lines", func(b pricing.Bid) measure.Money { return b.Costs }, "", "", 10, "Price", "each job's own"},
-	{labourPart, func(b pricing.Bid) measure.Money { return b.Labour }, "", "", 10, "Price", "of the hours typed"},
+	{"Other costs", func(b pricing.Bid) measure.Money { return b.Costs }, "", "", 10, "Price", "each job's own"},
+	{laborPart, func(b pricing.Bid) measure.Money { return b.Labour }, "", "", 10, "Price", "of the hours typed"},
 	{"Sales tax", func(b pricing.Bid) measure.Money { return b.Tax }, "", "", 10, "Files", "its rates"},
 	{"Direct cost", func(b pricing.Bid) measure.Money { return b.Direct }, materialsPart, "Sales tax", 12, "Price", "the parts above"},
 	{"Overhead", func(b pricing.Bid) measure.Money { return b.Overhead }, "", "", 11, "Files", "its rates"},
@@ -45,10 +45,10 @@ var bidParts = []bidPart{
 // isSum reports whether the part adds others up.
 func (x bidPart) isSum() bool { return x.from != "" }
 
-// in returns the part of a price. Where no hours are typed there is no labour, which is
+// in returns the part of a price. Where no hours are typed there is no labor, which is
 // no zero.
 func (x bidPart) in(s compare.Side) estimate.Maybe[measure.Money] {
-	if x.label == labourPart && !s.HasLabour() {
+	if x.label == laborPart && !s.HasLabour() {
 		return estimate.Maybe[measure.Money]{}
 	}
 	return estimate.Given(x.of(s.Plan.Bid))

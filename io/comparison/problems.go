@@ -29,7 +29,7 @@ type note struct {
 
 var noteColumns = []xlsx.Column[note]{
 	{Head: "Where", Width: 34, Cell: func(x note) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, x.Place.String()) }},
-	{Head: "Sort", Width: 12, Cell: func(x note) xlsx.Cell { return xlsx.Str(sortLook(x.Severity), x.Severity.String()) }},
+	{Head: "Severity", Width: 12, Cell: func(x note) xlsx.Cell { return xlsx.Str(sortLook(x.Severity), x.Severity.String()) }},
 	{Head: "Number", Width: 10, Cell: func(x note) xlsx.Cell { return xlsx.Num(x.number, xlsx.Count) }},
 	{Head: "What is wrong, and what to do", Width: 90, Cell: func(x note) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, x.Sentence()) }},
 }

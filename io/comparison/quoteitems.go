@@ -29,7 +29,7 @@ const bestSplit = "Best split"
 // itemsSheet writes what each item costs at each quote.
 func (w *quotesWriter) itemsSheet(p *xlsx.Sheet) func() {
 	top(p, "By item", "What all that the job needs of each item costs at each quote, in whole packs, boards and rolls, in "+w.in.Job.Currency+
-		". What is missing is no zero: only items that all quote decide the ranking.")
+		". A missing price does not count as zero: only items that all quote decide the ranking.")
 	w.items = xlsx.NewTable(p, "QuotedItems", w.itemColumns())
 	return func() {
 		fill(w.items, w.quotedItems())
@@ -129,7 +129,7 @@ func (w *quotesWriter) itemSums() {
 		}
 		return t.Line(append(spans, more...)...)
 	}
-	w.sums.materials = line("Materials, of what it quotes", xlsx.Total,
+	w.sums.materials = line("Materials quoted", xlsx.Total,
 		func(costs string) string { return "SUM(" + costs + ")" },
 		func(q quote) any { return q.Materials },
 		xlsx.Span{From: bestSplit, Cell: xlsx.Formula(t.Sum(bestSplit), w.c.Split.Materials, xlsx.Total)})

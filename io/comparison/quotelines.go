@@ -50,7 +50,7 @@ var lineColumns = []xlsx.Column[suppliersLine]{
 		}
 		return xlsx.Blank(xlsx.Money)
 	}},
-	{Head: "Apart", Width: 10, Cell: func(l suppliersLine) xlsx.Cell {
+	{Head: "Difference", Width: 10, Cell: func(l suppliersLine) xlsx.Cell {
 		if d := less(l.Extension, l.ByPrice()); d.Set {
 			return lineSum("ROUND({Extension as written}-{Count x unit price},2)", d.V)
 		}

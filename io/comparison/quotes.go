@@ -109,11 +109,11 @@ func (w *quotesWriter) quotesSheet(p *xlsx.Sheet) func() {
 
 var quotesSources = []string{
 	"Sums as in public tabulations: as read, sum of the bidder's extensions, sum of calculated extensions, number of blank bids " +
-		"(unit price tabulation of bids, Illinois Department of Transportation, read).",
+		"(unit price tabulation of bids, Illinois Department of Transportation; published).",
 	"Which of two figures governs differs in public practice, so none is corrected here. " +
-		"The unit price: specification of the City of Tukwila, Washington, 2016, read. " +
+		"The unit price: specification of the City of Tukwila, Washington, 2016. " +
 		"A clearly wrong unit price may be read from the extension: Comptroller General B-208469 (1982) and B-265659 (1995); " +
-		"where either could be meant it may not: B-239710 (1990); all read.",
+		"where either could be meant it may not: B-239710 (1990); all published.",
 }
 
 func (w *quotesWriter) totalColumns() []xlsx.Column[quote] {
@@ -131,14 +131,14 @@ func (w *quotesWriter) totalColumns() []xlsx.Column[quote] {
 		{Head: "Total as written", Width: 11, Cell: func(q quote) xlsx.Cell { return known(q.total, xlsx.Money) }},
 		{Head: "Sum of its extensions", Width: 11, Cell: func(q quote) xlsx.Cell { return own(q, "SUM("+q.own.String()+")", q.Own.V) }},
 		{Head: "Delivery, tax and the like", Width: 11, Cell: func(q quote) xlsx.Cell { return xlsx.Num(q.extra, xlsx.Money) }},
-		{Head: "Apart", Width: 10, Cell: func(q quote) xlsx.Cell {
+		{Head: "Difference", Width: 10, Cell: func(q quote) xlsx.Cell {
 			if !q.total.Set {
 				return dash()
 			}
 			return own(q, "ROUND({Total as written}-{Sum of its extensions}-{Delivery, tax and the like},2)", q.total.V-q.Own.V-q.extra)
 		}},
 		{Head: "Count x unit price", Width: 11, Cell: func(q quote) xlsx.Cell { return own(q, "SUM("+q.byPrice.String()+")", q.ByPrice.V) }},
-		{Head: "Over its extensions", Width: 10, Cell: func(q quote) xlsx.Cell {
+		{Head: "Above its extensions", Width: 10, Cell: func(q quote) xlsx.Cell {
 			return own(q, "ROUND({Count x unit price}-{Sum of its extensions},2)", q.ByPrice.V-q.Own.V)
 		}},
 		{Head: "Items quoted", Width: 8, Cell: func(q quote) xlsx.Cell {
@@ -154,7 +154,7 @@ func (w *quotesWriter) totalColumns() []xlsx.Column[quote] {
 			}
 			return xlsx.Formula(fmt.Sprintf("1+SUMPRODUCT((%s<{%s})*1)", w.totals.Column(ranked).Fixed(), ranked), q.Rank, xlsx.Count)
 		}},
-		{Head: "Over the lowest", Width: 8.5, Cell: func(q quote) xlsx.Cell {
+		{Head: "Above lowest", Width: 8.5, Cell: func(q quote) xlsx.Cell {
 			if !q.Over.Set {
 				return dash()
 			}
@@ -164,7 +164,7 @@ func (w *quotesWriter) totalColumns() []xlsx.Column[quote] {
 			return xlsx.Formula(fmt.Sprintf("ROUND(%s-{%s},2)", sum(w.sums.materials, q), ranked), q.Materials-q.Common, xlsx.Money)
 		}},
 		{Head: "Delivery", Width: 9, Cell: func(q quote) xlsx.Cell { return xlsx.Num(q.Delivery, xlsx.Money) }},
-		{Head: "Offer, of what it quotes", Width: 11.5, Cell: func(q quote) xlsx.Cell {
+		{Head: "Quoted total", Width: 11.5, Cell: func(q quote) xlsx.Cell {
 			return xlsx.Formula("{"+ranked+"}+{Other items}+{Delivery}", q.Cost(), xlsx.Money)
 		}},
 		{Head: "State", Width: 20, Cell: func(q quote) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, w.state(q)) }},
@@ -174,12 +174,12 @@ func (w *quotesWriter) totalColumns() []xlsx.Column[quote] {
 
 // state says how a quote stands among the others.
 func (w *quotesWriter) state(q quote) string {
-	words := "whole"
+	words := "complete"
 	switch {
 	case !q.Whole():
-		return fmt.Sprintf("not whole: lacks %d", q.Missing)
+		return fmt.Sprintf("incomplete: lacks %d", q.Missing)
 	case q.place == w.c.Lowest:
-		words = "lowest whole offer"
+		words = "lowest complete quote"
 		if len(w.c.Unsure) > 0 {
 			words += ", at doubtful prices of " + strings.Join(w.c.Unsure, ", ")
 		}
@@ -221,13 +221,13 @@ func (w *quotesWriter) picture(p *xlsx.Sheet) {
 		}
 		c.Series = append(c.Series, s)
 	}
-	p.BelowHead("What each quote comes to for the job, of what it quotes", c)
+	p.BelowHead("Quoted total of each quote, for the job", c)
 }
 
 // problemsSheet lists what was wrong with the files, and what stands against
 // buying.
 func (w *quotesWriter) problemsSheet(p *xlsx.Sheet) func() {
-	top(p, "Problems", "What could not be read, and what stands against buying from a line.")
+	top(p, "Problems", "What could not be read, and why a line cannot be bought from.")
 	return func() {
 		nothing := xlsx.Str(xlsx.Text, none)
 		fillOr(xlsx.NewTable(p, "QuoteProblems", findingColumns(10, 34, 80, 56)), findings("", w.in.Problems), map[string]xlsx.Cell{

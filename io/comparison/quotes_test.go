@@ -60,7 +60,7 @@ func TestQuotes(t *testing.T) {
 		f := opened(t, data)
 		first := records(t, f, "Quotes", "Quote")[0]
 		assert.Equal(t, c.rank, first["Rank"], c.why)
-		assert.Equal(t, c.offer, first["Offer, of what it quotes"], c.why)
+		assert.Equal(t, c.offer, first["Quoted total"], c.why)
 		items, err := f.SearchSheet("By item", "=shim")
 		require.NoError(t, err)
 		require.Len(t, items, 1)
@@ -79,4 +79,11 @@ func TestQuotes(t *testing.T) {
 	require.NoError(t, err)
 	item := records(t, opened(t, clash), "By item", "Item")[0]
 	assert.Equal(t, []string{"30", "27", "27"}, []string{item["Lowest (quote)"], item["lowest (quote) (quote)"], item["Lowest"]})
+}
+
+// What has no total has no rank, and says so instead of rank 0.
+func TestRankWords(t *testing.T) {
+	assert.Equal(t, "rank 2", rankWords(2))
+	assert.Equal(t, "not ranked", rankWords(0))
+	assert.Equal(t, "quoted sum: not ranked, not rank 1", rankingWords([]compare.Reading{{OwnRank: 1}, {}}, 1))
 }

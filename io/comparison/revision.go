@@ -28,7 +28,7 @@ func Revision(in RevisionInput) ([]byte, error) {
 	o := xlsx.New(xlsx.Properties{Title: "Revision of " + job.Name, Subject: "What changed between two estimates of a job",
 		Description: "Written by Sillwright from " + in.Was.File + " and " + in.Now.File})
 	o.Paper, o.Header = job.Paper, "Revision  "+strings.TrimSpace(job.Number+"  "+job.Name)
-	o.Footer = "Both estimates as edited, worked out again"
+	o.Footer = "Both estimates as edited, calculated again"
 	if in.Was.Ordered { // an order has no marks
 		return write(o, []sheet{
 			{name: "Price", upright: true, begin: w.priceSheet},
@@ -61,14 +61,14 @@ func (w *revisionWriter) priceSheet(p *xlsx.Sheet) func() {
 	p.Row(xlsx.Str(xlsx.Subtitle, fmt.Sprintf("Earlier: %s  |  later: %s", was.File, now.File)))
 	follows.Line(xlsx.Span{From: "What", To: "Rest", Cell: xlsx.Str(xlsx.Note, "Which is the earlier: "+w.in.How+"."), Bare: true})
 	p.Skip(1)
-	p.Row(xlsx.Str(xlsx.Section, "What follows"))
+	p.Row(xlsx.Str(xlsx.Section, "What to do"))
 	return func() {
 		follows.Header()
 		for _, f := range w.follows() {
 			follows.Row(f)
 		}
 		if was.Ordered {
-			follows.Banner(xlsx.Note, "An order has no marks: what was cut before, from other boards, is asked for again.")
+			follows.Banner(xlsx.Note, "An order has no marks: what was cut before, from other boards, is counted again.")
 		} else {
 			w.priceChanges(p)
 		}
@@ -96,7 +96,7 @@ type follow struct {
 var followColumns = []xlsx.Column[follow]{
 	{Key: "What", Width: 36, Cell: func(f follow) xlsx.Cell { return xlsx.Str(xlsx.Text, f.what) }},
 	{Head: "Lines", Width: 15, Cell: func(f follow) xlsx.Cell { return xlsx.Num(f.lines, xlsx.Count) }},
-	{Head: "Worth", Width: 15, Cell: func(f follow) xlsx.Cell { return f.worth }},
+	{Head: "Value", Width: 15, Cell: func(f follow) xlsx.Cell { return f.worth }},
 	{Head: "Where", Width: 15, Cell: func(f follow) xlsx.Cell { return xlsx.LinkToSheet(f.sheet, f.sheet) }},
 	{Key: "Rest", Width: 15, Cell: func(follow) xlsx.Cell { return xlsx.Blank(xlsx.Text) }},
 }
@@ -111,11 +111,11 @@ func (w *revisionWriter) follows() []follow {
 	if !w.in.Was.Ordered {
 		out = append(out,
 			follow{"Changes at the marks", int64(len(w.in.Revision.Marks)), unpriced, "Marks"},
-			follow{"Pieces cut and not as asked now", s.Wrong, unpriced, "Cut already"})
+			follow{"Cut pieces no longer needed", s.Wrong, unpriced, "Cut already"})
 	}
 	return append(out,
 		follow{"More to buy, before delivery and tax", s.More, sum("To pay", s.MoreCost), "To buy"},
-		follow{"Left over, at the price paid", s.Left, sum("Worth of what is left", s.LeftWorth), "To buy"})
+		follow{"Surplus, at the price paid", s.Left, sum("Value left", s.LeftWorth), "To buy"})
 }
 
 // change is an amount of both estimates.
@@ -135,7 +135,7 @@ var changeColumns = []xlsx.Column[change]{
 	{Head: "Difference", Cell: func(c change) xlsx.Cell {
 		return computed(fmt.Sprintf("IF(COUNT({Earlier..Later})=2,{Later}-{Earlier},%q)", none), less(c.now, c.was), c.look(xlsx.Money, xlsx.Total))
 	}},
-	{Head: "Of the earlier", Cell: func(c change) xlsx.Cell {
+	{Head: "Change", Cell: func(c change) xlsx.Cell {
 		var part estimate.Maybe[measure.Rate]
 		if d := less(c.now, c.was); d.Set && c.was.V > 0 {
 			part = pricing.PartOf(d.V, c.was.V)
@@ -228,5 +228,5 @@ func (w *revisionWriter) notesSheet(p *xlsx.Sheet) func() {
 	if w.in.Was.Ordered {
 		sides = sides[1:]
 	}
-	return notesSheet(p, "In what the estimates are not alike, and where a file does not hold what it comes to.", compare.Notes(sides, w.u.MM))
+	return notesSheet(p, "How the estimates are not alike, and where a file does not hold the total that it comes to.", compare.Notes(sides, w.u.MM))
 }

@@ -18,7 +18,7 @@ type jobStock struct {
 
 // stockSheet writes how much of what was bought is needed.
 func (w *jobsWriter) stockSheet(p *xlsx.Sheet) func() {
-	top(p, "Bought and used", "Of lengths, what is not used is saw cuts, squared ends, spares and offcuts together: Boards in each estimate tells them apart.")
+	top(p, "Bought vs. used", "Of lengths, the surplus is kerf, end trim, spares and offcuts together: Boards in each estimate tells them apart.")
 	return func() {
 		var list []jobStock
 		for _, class := range compare.CostClasses() {
@@ -44,8 +44,8 @@ func (w *jobsWriter) stockColumns() []xlsx.Column[jobStock] {
 		{Head: "Bought as", Width: 11, Cell: func(u jobStock) xlsx.Cell { return xlsx.Str(xlsx.Text, oneOf(u.Cut, "lengths", "packs")) }},
 		{Head: "Items", Width: 8, Cell: func(u jobStock) xlsx.Cell { return xlsx.Num(u.Items, xlsx.Count) }},
 		{Head: "Cost", Width: 12, Cell: func(u jobStock) xlsx.Cell { return xlsx.Num(u.Cost, xlsx.Money) }},
-		{Head: "Not used", Width: 12, Cell: func(u jobStock) xlsx.Cell { return xlsx.Num(u.Unused, xlsx.Money) }},
-		{Head: "Part not used", Width: 11, Cell: func(u jobStock) xlsx.Cell { return rate("{Not used}", "{Cost}", int64(u.Unused), int64(u.Cost)) }},
+		{Head: "Surplus", Width: 12, Cell: func(u jobStock) xlsx.Cell { return xlsx.Num(u.Unused, xlsx.Money) }},
+		{Head: "Surplus share", Width: 11, Cell: func(u jobStock) xlsx.Cell { return rate("{Surplus}", "{Cost}", int64(u.Unused), int64(u.Cost)) }},
 		{Key: "Needed", Head: "Needed, " + w.u.Far(), Width: 12, Cell: func(u jobStock) xlsx.Cell { return length(u, u.Need) }},
 		{Key: "Bought", Head: "Bought, " + w.u.Far(), Width: 12, Cell: func(u jobStock) xlsx.Cell { return length(u, u.Bought) }},
 		{Head: "Used of length", Width: 11, Cell: func(u jobStock) xlsx.Cell { return rate("{Needed}", "{Bought}", int64(u.Need), int64(u.Bought)) }},

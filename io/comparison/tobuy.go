@@ -15,7 +15,7 @@ const buySums = "Before delivery and tax"
 
 // buySheet writes what there is and what is needed, line by line.
 func (w *revisionWriter) buySheet(p *xlsx.Sheet) func() {
-	top(p, "To buy", "What the earlier estimate buys and had on hand, and what the later one asks for of it, with what was cut for nothing. "+
+	top(p, "To buy", "What the earlier estimate buys and had on hand, and what the later one needs of it, with what was cut for nothing. "+
 		"Planned on those boards, rolls and packs first; what the later estimate has on hand is not counted again.")
 	w.buy = xlsx.NewTable(p, "BuyChanges", buyColumns)
 	return func() {
@@ -23,8 +23,8 @@ func (w *revisionWriter) buySheet(p *xlsx.Sheet) func() {
 		fillOr(t, w.in.Revision.Buy, map[string]xlsx.Cell{"Item": xlsx.Str(xlsx.Text, "nothing is bought")})
 		sums := w.in.Revision.Sums()
 		t.Total(buySums, map[string]xlsx.Cell{
-			"To pay":                xlsx.Formula(t.Sum("To pay"), sums.MoreCost, xlsx.Total),
-			"Worth of what is left": xlsx.Formula(t.Sum("Worth of what is left"), sums.LeftWorth, xlsx.Total),
+			"To pay":     xlsx.Formula(t.Sum("To pay"), sums.MoreCost, xlsx.Total),
+			"Value left": xlsx.Formula(t.Sum("Value left"), sums.LeftWorth, xlsx.Total),
 		})
 		more := t.Column("To buy")
 		more.Highlight(fmt.Sprintf("AND(ISNUMBER(%[1]s),%[1]s>0)", more.FixedColumn()), xlsx.Warn)
@@ -37,17 +37,17 @@ var buyColumns = []xlsx.Column[compare.BuyChange]{
 	{Head: "Supplier", Width: 26, Cell: buyText(func(b compare.BuyChange) string { return cmp.Or(b.Supplier, "on hand") })},
 	{Head: "Code", Width: 13, Cell: buyText(func(b compare.BuyChange) string { return b.Code })},
 	{Head: "Pack", Width: 11, Cell: buyText(func(b compare.BuyChange) string { return b.Content })},
-	{Head: "There is", Width: 9, Cell: buyFigure(func(b compare.BuyChange) xlsx.Cell { return xlsx.Num(b.Had, xlsx.Count) })},
+	{Head: "In earlier order", Width: 9, Cell: buyFigure(func(b compare.BuyChange) xlsx.Cell { return xlsx.Num(b.Had, xlsx.Count) })},
 	{Head: "Needed", Width: 9, Cell: buyFigure(func(b compare.BuyChange) xlsx.Cell { return xlsx.Num(b.Needed(), xlsx.Count) })},
 	{Head: "To buy", Width: 9, Cell: buyFigure(func(b compare.BuyChange) xlsx.Cell {
-		return xlsx.Formula("MAX(0,{Needed}-{There is})", b.More, xlsx.Count)
+		return xlsx.Formula("MAX(0,{Needed}-{In earlier order})", b.More, xlsx.Count)
 	})},
-	{Head: "Left over", Width: 9, Cell: buyFigure(func(b compare.BuyChange) xlsx.Cell {
-		return xlsx.Formula("MAX(0,{There is}-{Needed})", b.Left, xlsx.Count)
+	{Head: "Surplus", Width: 9, Cell: buyFigure(func(b compare.BuyChange) xlsx.Cell {
+		return xlsx.Formula("MAX(0,{In earlier order}-{Needed})", b.Left, xlsx.Count)
 	})},
 	{Head: "Price", Width: 10, Cell: buyFigure(func(b compare.BuyChange) xlsx.Cell { return known(b.Price, xlsx.UnitPrice) })},
 	{Head: "To pay", Width: 12, Cell: buyFigure(func(b compare.BuyChange) xlsx.Cell { return worth("{To buy}", b.MoreCost()) })},
-	{Head: "Worth of what is left", Width: 12, Cell: buyFigure(func(b compare.BuyChange) xlsx.Cell { return worth("{Left over}", b.LeftWorth()) })},
+	{Head: "Value left", Width: 12, Cell: buyFigure(func(b compare.BuyChange) xlsx.Cell { return worth("{Surplus}", b.LeftWorth()) })},
 	{Head: "State", Width: 18, Cell: buyState},
 }
 
@@ -83,7 +83,7 @@ func buyState(b compare.BuyChange) xlsx.Cell {
 	case b.More > 0:
 		state = "buy"
 	case b.Left > 0:
-		state = "left over"
+		state = "surplus"
 	}
-	return xlsx.Formula(`IF({To buy}>0,"buy",IF({Left over}>0,"left over","the same"))`, state, xlsx.TextCenter)
+	return xlsx.Formula(`IF({To buy}>0,"buy",IF({Surplus}>0,"surplus","the same"))`, state, xlsx.TextCenter)
 }

@@ -19,7 +19,7 @@ type way struct {
 }
 
 // lowestOffer is the way that others are held against.
-const lowestOffer = "Lowest whole offer"
+const lowestOffer = "Lowest complete quote"
 
 // lowest is the lowest quote that has everything.
 func (w *quotesWriter) lowest() way {
@@ -39,7 +39,7 @@ func (w *quotesWriter) writeWays(p *xlsx.Sheet) {
 	p.Row(xlsx.Str(xlsx.Section, "Ways to buy"))
 	all := []way{
 		w.lowest(),
-		{name: "One first, then the rest", Way: w.c.First},
+		{name: "One main supplier, others for the rest", Way: w.c.First},
 		{name: "Best split", Way: w.c.Split, materials: w.items.Cell(w.sums.materials, bestSplit).String(), best: true},
 	}
 	if len(w.c.Doubtful) > 0 {
@@ -61,7 +61,7 @@ func (w *quotesWriter) wayColumns(lowest way) []xlsx.Column[way] {
 		}},
 		{Head: "Materials", Cell: func(x way) xlsx.Cell { return x.amount(x.materials, x.Materials) }},
 		{Head: "Delivery", Cell: func(x way) xlsx.Cell { return x.amount(x.delivery, x.Delivery) }},
-		{Head: "Together", Cell: func(x way) xlsx.Cell { return x.amount("{Materials}+{Delivery}", x.Cost()) }},
+		{Head: "Total", Cell: func(x way) xlsx.Cell { return x.amount("{Materials}+{Delivery}", x.Cost()) }},
 		{Head: "Saves", Cell: func(x way) xlsx.Cell {
 			switch {
 			case x.name == lowestOffer:
@@ -69,7 +69,7 @@ func (w *quotesWriter) wayColumns(lowest way) []xlsx.Column[way] {
 			case lowest.missing:
 				return dash()
 			}
-			return xlsx.Formula(fmt.Sprintf("ROUND(%s-{Together},2)", w.ways.At(lowestOffer, "Together").Local()), lowest.Cost()-x.Cost(), xlsx.Money)
+			return xlsx.Formula(fmt.Sprintf("ROUND(%s-{Total},2)", w.ways.At(lowestOffer, "Total").Local()), lowest.Cost()-x.Cost(), xlsx.Money)
 		}},
 	}
 }
@@ -93,10 +93,10 @@ func (w *quotesWriter) waysWords() string {
 	c := w.c
 	words := "The best split is proven: no other costs less."
 	if c.Gap > 0 {
-		words = fmt.Sprintf("Another split may cost at most %s less.", c.Gap)
+		words = fmt.Sprintf("Another split could cost at most %s less.", c.Gap)
 	}
 	if len(c.Doubtful) > 0 {
-		words = "LOOK: the best split buys at prices that are in doubt: " + strings.Join(c.Doubtful, ", ") + ". " + words
+		words = "WARNING: the best split buys at prices that are in doubt: " + strings.Join(c.Doubtful, ", ") + ". " + words
 	}
 	if len(c.NotFirm) > 0 {
 		words += " Without doubtful prices nobody quotes: " + strings.Join(c.NotFirm, ", ") + "."

@@ -38,8 +38,8 @@ func NewWriter(p *xlsx.Sheet, u estimate.Units) *Writer {
 const (
 	barHead   = "Bar"
 	checkHead = "Adds up to 0" // stock less all parts
-	sawHead   = "Saw cuts and ends"
-	restHead  = "Left over at the end"
+	sawHead   = "Kerf and end trim, each"
+	restHead  = "Offcut at the end"
 )
 
 func partHead(k int) string { return fmt.Sprintf("Part %d", k+1) }
@@ -50,15 +50,15 @@ func (s *Writer) columns(parts int) []xlsx.Column[pattern] {
 	unit := ", " + s.u.Name(estimate.Lengthwise)
 	number := func(l measure.Length) xlsx.Cell { return xlsx.Num(s.u.Length(l), xlsx.Inches) }
 	columns := []xlsx.Column[pattern]{
-		{Head: "Layout", Width: 7, Cell: func(x pattern) xlsx.Cell { return xlsx.Num(x.number, xlsx.Count) }},
+		{Head: "Pattern", Width: 8, Cell: func(x pattern) xlsx.Cell { return xlsx.Num(x.number, xlsx.Count) }},
 		{Head: "Count", Width: 6.5, Cell: func(x pattern) xlsx.Cell { return xlsx.Num(x.count, xlsx.Count) }},
 		{Head: "Stock", Width: 15, Cell: func(x pattern) xlsx.Cell {
 			return xlsx.Str(xlsx.TextRight, s.u.Words(x.stock.Length)+OnHandWords(x.stock))
 		}},
-		{Head: "Cut from each, and what for", Width: 78, Cell: func(x pattern) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, x.words) }},
-		{Head: "Saw cuts", Width: 9, Cell: func(x pattern) xlsx.Cell { return xlsx.Str(xlsx.TextRight, s.u.Shop(x.saw)) }},
-		{Head: "Left over", Width: 10, Cell: func(x pattern) xlsx.Cell { return xlsx.Str(xlsx.TextRight, s.u.Words(x.offcut)) }},
-		{Head: "Left over" + unit, Width: 10, Cell: func(x pattern) xlsx.Cell { return number(x.offcut) }},
+		{Head: "Pieces cut from each, and for what", Width: 76, Cell: func(x pattern) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, x.words) }},
+		{Head: "Kerf and end trim", Width: 9, Cell: func(x pattern) xlsx.Cell { return xlsx.Str(xlsx.TextRight, s.u.Shop(x.saw)) }},
+		{Head: "Offcut", Width: 10, Cell: func(x pattern) xlsx.Cell { return xlsx.Str(xlsx.TextRight, s.u.Words(x.offcut)) }},
+		{Head: "Offcut" + unit, Width: 10, Cell: func(x pattern) xlsx.Cell { return number(x.offcut) }},
 		{Head: barHead, Unprinted: true, Cell: func(x pattern) xlsx.Cell {
 			return xlsx.Str(xlsx.Text, fmt.Sprintf("%d: %d x %s%s", x.number, x.count, s.stockWords(x.stock.Length), OnHandWords(x.stock)))
 		}},
@@ -106,7 +106,7 @@ func (s *Writer) Block(b Plan) {
 		s.picture(t, b.Head, bars)
 	}
 	if len(drawn) < len(patterns) {
-		t.Banner(xlsx.Note, fmt.Sprintf("Drawn are the first %d of %d layouts.", len(drawn), len(patterns)))
+		t.Banner(xlsx.Note, fmt.Sprintf("The first %d of %d patterns are drawn.", len(drawn), len(patterns)))
 	}
 	for i, end := range append(pages[1:], p.Next()) {
 		p.KeepTogether(pages[i], end)
@@ -117,7 +117,7 @@ func (s *Writer) Block(b Plan) {
 func (s *Writer) Finish() {
 	if len(s.blocks) == 0 {
 		xlsx.NewTable(s.p, "Boards", s.columns(0)).SetWidths()
-		s.p.Row(xlsx.Str(xlsx.Text, "Nothing is cut."))
+		s.p.Row(xlsx.Str(xlsx.Text, "Nothing to cut."))
 	}
 }
 
@@ -142,11 +142,11 @@ func (s *Writer) stockWords(l measure.Length) string {
 func (s *Writer) planFacts(b Plan) string {
 	p := b.Plan
 	facts := []string{
-		fmt.Sprintf("%d to cut in %d layouts", len(p.Boards), len(p.Patterns)),
-		"saw cut " + s.u.Shop(b.Problem.Kerf),
+		b.countWords(),
+		"kerf " + s.u.Shop(b.Problem.Kerf),
 	}
 	if trim := b.Problem.HeadTrim; trim > 0 {
-		facts = append(facts, "each end squared by "+s.u.Shop(trim))
+		facts = append(facts, "end trim "+s.u.Shop(trim))
 	}
 	wanted := 0
 	for _, w := range b.Problem.Pieces {
@@ -155,12 +155,12 @@ func (s *Writer) planFacts(b Plan) string {
 		}
 	}
 	if wanted > 0 {
-		facts = append(facts, fmt.Sprintf("%d of %d pieces that want a factory end get one", p.AtFactoryEnds, wanted))
+		facts = append(facts, fmt.Sprintf("%d of %d pieces that need a factory end get one", p.AtFactoryEnds, wanted))
 	}
 	if p.LongestOffcut > 0 {
-		left := "longest left over " + s.u.Words(p.LongestOffcut)
+		left := "longest offcut " + s.u.Words(p.LongestOffcut)
 		if p.OffcutBound > p.LongestOffcut && !p.OffcutProven {
-			left += fmt.Sprintf(" (none of this cost leaves more than %s)", s.u.Words(p.OffcutBound))
+			left += fmt.Sprintf(" (no plan at this cost leaves more than %s)", s.u.Words(p.OffcutBound))
 		}
 		facts = append(facts, left)
 	}

@@ -13,7 +13,7 @@ import (
 // Input is a cutting plan that stands alone, without an estimate.
 type Input struct {
 	File     string // base name of the list of pieces
-	MM       bool   // lengths are shown in millimetres
+	MM       bool   // lengths are shown in millimeters
 	Problem  cut.Problem
 	Stocks   []string // what each of Problem.Stocks is called; may be ""
 	Plan     cut.Plan
@@ -25,7 +25,7 @@ type Input struct {
 // same input gives the same bytes.
 func Workbook(in Input) ([]byte, error) {
 	o := xlsx.New(xlsx.Properties{
-		Title: "Cutting plan of " + in.File, Subject: "Pieces cut from boards at the least cost", Description: "Written by Sillwright from " + in.File,
+		Title: "Cutting plan of " + in.File, Subject: "Pieces cut from boards at the lowest cost", Description: "Written by Sillwright from " + in.File,
 	})
 	o.Header = in.File
 	o.Footer = "Measure, and check the first piece, before you cut the rest"
@@ -100,9 +100,9 @@ func (in Input) planSheet(p *xlsx.Sheet, u estimate.Units) {
 	beside := func(words string, cost measure.UnitPrice) {
 		t.Line(xlsx.Span{From: "Stock", To: "Price", Apart: true, Cell: xlsx.Str(xlsx.Text, words)}, xlsx.Span{From: "Cost", Cell: xlsx.Num(cost, xlsx.UnitPrice)})
 	}
-	beside("No plan costs less than", in.Plan.Bound)
+	beside("Lowest possible", in.Plan.Bound)
 	if in.Plan.FirstFitCost > 0 {
-		beside("First fit, by hand", in.Plan.FirstFitCost)
+		beside("By hand, longest piece first", in.Plan.FirstFitCost)
 	}
 	p.Skip(1)
 	if len(in.Problems) > 0 {
@@ -117,7 +117,7 @@ func (in Input) planSheet(p *xlsx.Sheet, u estimate.Units) {
 func (in Input) boardsSheet(p *xlsx.Sheet, u estimate.Units) {
 	p.Landscape(true)
 	p.Row(xlsx.Str(xlsx.Title, "Boards"))
-	p.Row(xlsx.Str(xlsx.Subtitle, "A row for each way to cut a board. HELD = leave that length whole until it is measured."))
+	p.Row(xlsx.Str(xlsx.Subtitle, "A row for each cutting pattern. ON HOLD = do not cut that piece until it is measured."))
 	p.Skip(1)
 	s := NewWriter(p, u)
 	if len(in.Plan.Boards) > 0 {

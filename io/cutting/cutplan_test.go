@@ -62,7 +62,7 @@ func TestCutPlan(t *testing.T) {
 
 		rows, err := f.GetRows("Boards", excelize.Options{RawCellValue: true})
 		require.NoError(t, err)
-		header := slices.IndexFunc(rows, func(row []string) bool { return len(row) > 0 && row[0] == "Layout" })
+		header := slices.IndexFunc(rows, func(row []string) bool { return len(row) > 0 && row[0] == "Pattern" })
 		require.Positive(t, header)
 		check := slices.Index(rows[header], checkHead)
 		boards, pieces := 0, map[string]int{}
@@ -97,9 +97,9 @@ func TestPictureOfBoards(t *testing.T) {
 	data, err := Workbook(in)
 	require.NoError(t, err)
 	chart := parts(t, data)[xlsx.ChartPart(1)]
-	assert.Contains(t, chart, "<a:t>left 23-3/4</a:t>")
+	assert.Contains(t, chart, "<a:t>offcut 23-3/4</a:t>")
 	assert.Contains(t, chart, "<a:t>84 leg, D1 &amp; &lt;D2&gt;</a:t>")
-	assert.Contains(t, chart, "HELD")
+	assert.Contains(t, chart, "ON HOLD")
 	assert.Contains(t, chart, `<max val="192">`)
 	assert.NotContains(t, chart, "<c:", "the library's own names of elements")
 	for _, series := range strings.Split(chart, xlsx.SeriesStart)[1:] {

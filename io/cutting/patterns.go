@@ -71,7 +71,7 @@ func (b Plan) parts(boards []cut.Board, single bool) (parts []part) {
 			t := b.Piece(board.Pieces[i])
 			mark := t.Mark
 			if t.Held {
-				mark += " HELD"
+				mark += " ON HOLD"
 			}
 			m, _ := at.marks.Group(mark)
 			*m = mark
@@ -121,13 +121,13 @@ func (b Plan) cutWords(boards []cut.Board) string {
 	return strings.Join(out, "; ")
 }
 
-// String writes "2 x 63  (4 W1 leg, D3 leg HELD)".
+// String writes "2 x 63  (4 W1 leg, D3 leg ON HOLD)".
 func (c cutOff) String() string {
 	var uses []string
 	for _, u := range c.uses.List {
 		what := u.text.What
 		if u.text.Held {
-			what = strings.TrimSpace(what + " HELD")
+			what = strings.TrimSpace(what + " ON HOLD")
 		}
 		switch {
 		case what == "":

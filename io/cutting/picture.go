@@ -57,7 +57,7 @@ func (s *Writer) segments(t *xlsx.Table[pattern], room func(measure.Length) floa
 	return append(out,
 		segment{sawHead, xlsx.DarkFill, func(pattern) string { return "" }},
 		segment{restHead, xlsx.RestFill, func(x pattern) string {
-			return xlsx.Fitting(room(x.offcut), "left "+s.u.Shop(x.offcut), s.u.Shop(x.offcut))
+			return xlsx.Fitting(room(x.offcut), "offcut "+s.u.Shop(x.offcut), s.u.Shop(x.offcut))
 		}})
 }
 
@@ -76,7 +76,7 @@ func (s *Writer) partLabel(t part, room func(measure.Length) float64) string {
 }
 
 // axisStep returns the distance between the numbers of an axis as long as the
-// longest stock: whole feet or half metres, no more than a dozen.
+// longest stock: whole feet or half meters, no more than a dozen.
 func axisStep(u estimate.Units, longest measure.Length) float64 {
 	step := measure.Foot
 	if u.MM {

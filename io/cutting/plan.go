@@ -27,7 +27,7 @@ type Text struct {
 func CostWords(p cut.Plan, currency string) string {
 	words := strings.TrimSpace(fmt.Sprintf("%s %s", p.Cost.Cents(), currency)) + ", " + sureWords(p)
 	if p.FirstFitCost > p.Cost {
-		words += fmt.Sprintf("; first fit would cost %s", p.FirstFitCost.Cents())
+		words += fmt.Sprintf("; by hand, longest piece first, it would cost %s", p.FirstFitCost.Cents())
 	}
 	return words
 }
@@ -48,5 +48,22 @@ func sureWords(p cut.Plan) string {
 	case p.Grid > 0 && p.GridBound == p.Cost:
 		return fmt.Sprintf("proven to %s in: no plan on lengths rounded so costs less", measure.FormatInches(p.Grid, 64))
 	}
-	return fmt.Sprintf("the cheapest plan found; at most %s above the least", p.Gap().Cents())
+	return fmt.Sprintf("the lowest cost found; at most %s above the lowest possible", p.Gap().Cents())
+}
+
+// countWords say how much stock the plan cuts, and in how many patterns.
+func (b Plan) countWords() string {
+	stock := "board"
+	if b.Problem.Roll {
+		stock = "roll"
+	}
+	return counted(len(b.Plan.Boards), stock) + ", " + counted(len(b.Plan.Patterns), "pattern")
+}
+
+// counted writes a number of things.
+func counted(n int, of string) string {
+	if n != 1 {
+		of += "s"
+	}
+	return fmt.Sprintf("%d %s", n, of)
 }

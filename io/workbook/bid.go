@@ -62,7 +62,7 @@ func (w *writer) bidLines() []bidLine {
 	words := func(s string) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, s) }
 	inBold := func(s string) xlsx.Cell { return xlsx.Str(xlsx.TotalText, s) }
 	o := w.byOpening
-	builder := fmt.Sprintf(`SUMIF(%s,"builder",%s)`, o.Column("Supplied by"), o.Column("Units"))
+	builder := fmt.Sprintf(`SUMIF(%s,"builder",%s)`, o.Column("Furnished by"), o.Column(unitsOfMark))
 	taxable := fmt.Sprintf(`SUMIF(%s,"yes",%s)`, w.costs.Column("Taxable"), w.costs.Column("Extension"))
 	profit, profitWords := formula.Cents(of("cost")+"*{Rate}", formula.RateDecimals), "markup on cost"
 	if job.Margin {
@@ -73,11 +73,11 @@ func (w *writer) bidLines() []bidLine {
 	return []bidLine{
 		{"materials", "Materials", xlsx.Cell{}, w.materials.At(materialsTotal, "Extension").String(), bid.Materials, false, words(w.unpricedWords())},
 		{"delivery", "Delivery", xlsx.Cell{}, w.orders.At(allOrders, "Delivery").String(), bid.Delivery, false, words("the suppliers' fees: see Orders")},
-		{"units", "Windows and doors", xlsx.Cell{}, o.At(usedByOpenings, "Units").String(), bid.Units, false, w.unitWords()},
-		{"costs", "Cost lines", xlsx.Cell{}, fmt.Sprintf("SUM(%s)", w.costs.Column("Extension")), bid.Costs, false, words("the job's own: see Cost lines")},
-		{"labour", "Labour", xlsx.Cell{}, cmp.Or(w.laborTotal, "0"), bid.Labour, false, words(w.labourWords())},
+		{"units", "Windows and doors", xlsx.Cell{}, o.At(usedByOpenings, unitsOfMark).String(), bid.Units, false, w.unitWords()},
+		{"costs", "Other costs", xlsx.Cell{}, fmt.Sprintf("SUM(%s)", w.costs.Column("Extension")), bid.Costs, false, words("those you added: see Other costs")},
+		{"labor", "Labor", xlsx.Cell{}, cmp.Or(w.laborTotal, "0"), bid.Labour, false, words(w.laborWords())},
 		{"tax", "Sales tax", rate("tax", job.Tax), tax, bid.Tax, false, words(taxWords(job))},
-		{"direct", "Direct cost", xlsx.Cell{}, sum("materials", "delivery", "units", "costs", "labour", "tax"), bid.Direct, true, inBold("")},
+		{"direct", "Direct cost", xlsx.Cell{}, sum("materials", "delivery", "units", "costs", "labor", "tax"), bid.Direct, true, inBold("")},
 		{"overhead", "Overhead", rate("overhead", job.Overhead), formula.Cents(of("direct")+"*{Rate}", formula.RateDecimals), bid.Overhead, false, words("of direct cost")},
 		{"contingency", "Contingency", rate("contingency", job.Contingency), formula.Cents("("+sum("direct", "overhead")+")*{Rate}", formula.RateDecimals),
 			bid.Contingency, false, words("of direct cost and overhead")},
@@ -85,10 +85,10 @@ func (w *writer) bidLines() []bidLine {
 		{"profit", "Profit", rate("profit", job.Profit), profit, bid.Profit, false, words(profitWords)},
 		{"total", "Total", xlsx.Cell{}, sum("cost", "profit"), bid.Total, true, inBold(w.incompleteWords())},
 
-		{"taxed units", "Tax base: units", xlsx.Cell{}, fmt.Sprintf(`IF(%s="yes",%s,0)`, w.setting("tax units"), builder), bid.UnitsTaxable, false,
-			words("the builder's; an installer's price is installed, tax inside")},
-		{"taxed costs", "Tax base: cost lines", xlsx.Cell{}, taxable, bid.CostsTaxable, false, words("those marked taxable")},
-		{"taxable", "Tax base, with materials", xlsx.Cell{}, taxed, bid.Taxable, false, words("and delivery, where Job taxes it")},
+		{"taxed units", "Taxable: windows and doors", xlsx.Cell{}, fmt.Sprintf(`IF(%s="yes",%s,0)`, w.setting("tax units"), builder), bid.UnitsTaxable, false,
+			words("furnished by builder; installer prices include labor and tax")},
+		{"taxed costs", "Taxable: other costs", xlsx.Cell{}, taxable, bid.CostsTaxable, false, words("those marked taxable")},
+		{"taxable", "Taxable amount, with materials", xlsx.Cell{}, taxed, bid.Taxable, false, words("and delivery, where Job taxes it")},
 	}
 }
 
@@ -114,17 +114,17 @@ func (w *writer) priceBlock(p *xlsx.Sheet) {
 // taxWords say how the sales tax is rounded.
 func taxWords(job estimate.Job) string {
 	if job.TaxByItem {
-		return "rounded on every line, half a cent up; units and cost lines at once"
+		return "rounded per line; windows, doors and other costs together"
 	}
-	return "rounded once an order, half a cent up; units and cost lines at once"
+	return "rounded per order; windows, doors and other costs together"
 }
 
-// labourWords say whether labour is in the price.
-func (w *writer) labourWords() string {
+// laborWords say whether labor is in the price.
+func (w *writer) laborWords() string {
 	if w.in.Plan.Bid.Labour == 0 {
-		return "none: the crew's own hours go on Labour"
+		return "none: type your crew's own hours on Labor"
 	}
-	return "the crew's own hours: see Labour"
+	return "your crew's own hours: see Labor"
 }
 
 // otherRate shows the profit the other way round, so that markup and margin
@@ -167,19 +167,19 @@ func (w *writer) perUnit() {
 func (w *writer) unpricedWords() string {
 	missing := w.in.Plan.Unpriced()
 	if len(missing) == 0 {
-		return "waste, spares and what is bought and not used included"
+		return "includes waste, spares, offcuts and part packs"
 	}
 	return "NOT COMPLETE: " + strings.Join(missing, ", ")
 }
 
 // unitWords says of the units what their price leaves out, after an edit too.
 func (w *writer) unitWords() xlsx.Cell {
-	const whole, gap = "the builder's and installer's; an owner's are the owner's", "NOT COMPLETE: a unit cost is not stated, see By opening"
+	const whole, gap = "furnished by builder or installer; owner-furnished not included", "NOT COMPLETE: a unit cost is missing, see By opening"
 	words := whole
 	if len(w.in.Plan.Bid.NoUnitCost) > 0 {
 		words = gap
 	}
-	return xlsx.Formula(fmt.Sprintf(`IF(COUNTIF(%s,"%s")=0,"%s","%s")`, w.byOpening.Column("Units"), notStated, whole, gap), words, xlsx.TextWrap)
+	return xlsx.Formula(fmt.Sprintf(`IF(COUNTIF(%s,"%s")=0,"%s","%s")`, w.byOpening.Column(unitsOfMark), notStated, whole, gap), words, xlsx.TextWrap)
 }
 
 // incompleteWords says beside the total what it leaves out at the run.

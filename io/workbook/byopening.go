@@ -23,6 +23,9 @@ func (c openingCost) whole() measure.Money { return c.materials + c.unit }
 // notStated stands where a unit belongs in the price and has no cost.
 const notStated = "not stated"
 
+// unitsOfMark heads what the windows and doors of a mark cost.
+const unitsOfMark = "Windows and doors"
+
 // openingColumns: a column a class of material, and what the picture is drawn from.
 func (w *writer) openingColumns() []xlsx.Column[openingCost] {
 	type row = openingCost
@@ -48,21 +51,23 @@ func (w *writer) openingColumns() []xlsx.Column[openingCost] {
 			each := measure.Money(measure.MulDiv(int64(r.materials), 1, r.o.Qty))
 			return xlsx.Formula(formula.Cents("{Materials}/{Qty}", formula.ShareDecimals), each, xlsx.Money)
 		}},
-		{Head: "Units", Width: 11, Cell: w.unitCell},
-		{Head: "Held", Width: 30, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, w.heldWords[r.index]) }},
-		{Head: "Supplied by", Unprinted: true, Cell: text(func(r row) string { return string(r.o.SuppliedBy) })},
+		{Head: unitsOfMark, Width: 11, Cell: w.unitCell},
+		{Head: "On hold", Width: 30, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, w.heldWords[r.index]) }},
+		{Head: "Furnished by", Unprinted: true, Cell: text(func(r row) string { return string(r.o.SuppliedBy) })},
 		{Head: "Detail", Cell: text(func(r row) string { return r.o.DetailName })},
 		{Head: "Sill pan", Cell: text(func(r row) string { return string(r.o.Pan) })},
 		{Head: "Rough opening", Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.TextRight, u.Size(r.o.Rough)) }},
-		{Head: "Opening from", Cell: text(func(r row) string { return r.o.RoughFrom })},
+		{Head: "Opening size from", Cell: text(func(r row) string { return r.o.RoughFrom })},
 		{Head: "Perimeter each, " + u.Far(), Key: "Perimeter each", Cell: func(r row) xlsx.Cell { return xlsx.Num(u.FarOf(r.o.Frame.Perimeter()), xlsx.Number) }},
 		{Head: "Area each, " + u.Name(estimate.Areawise), Key: "Area each", Cell: func(r row) xlsx.Cell {
 			return xlsx.Num(u.Of(estimate.Areawise, int64(r.o.Frame.Area())), xlsx.Number)
 		}},
-		{Head: "Joined units", Cell: func(r row) xlsx.Cell { return xlsx.Num(r.o.Units, xlsx.Count) }},
-		{Head: "Element", Cell: text(func(r row) string { return estimate.Element(r.o.Kind) })},
-		{Head: "Materials and unit", Cell: func(r row) xlsx.Cell { return xlsx.Formula("SUM({Materials},{Units})", r.whole(), xlsx.Money) }},
-		{Head: "In the picture", Cell: pictureName},
+		{Head: "Mulled units", Cell: func(r row) xlsx.Cell { return xlsx.Num(r.o.Units, xlsx.Count) }},
+		{Head: "UniFormat", Cell: text(func(r row) string { return estimate.Element(r.o.Kind) })},
+		{Head: "Materials and unit", Cell: func(r row) xlsx.Cell {
+			return xlsx.Formula("SUM({Materials},{"+unitsOfMark+"})", r.whole(), xlsx.Money)
+		}},
+		{Head: "Chart label", Cell: pictureName},
 	}...)
 }
 
@@ -78,7 +83,7 @@ func (w *writer) classFormula(opening int, class string) string {
 // unitCell is what the units of a mark cost.
 func (w *writer) unitCell(r openingCost) xlsx.Cell {
 	if r.o.SuppliedBy == estimate.ByOwner {
-		return xlsx.Str(xlsx.TextRight, "owner's")
+		return xlsx.Str(xlsx.TextRight, "by owner")
 	}
 	cost := w.openingCell(r.index, "Unit cost")
 	c := xlsx.Formula(fmt.Sprintf(`IF(%s="","%s",ROUND(%s*{Qty},2))`, cost, notStated, cost), notStated, xlsx.Money)
@@ -120,14 +125,15 @@ func (w *writer) openingCosts() []openingCost {
 // Labels of the sums under By opening.
 const (
 	usedByOpenings = "Used by the openings"
-	boughtNotUsed  = "Bought, not used"
+	surplusBought  = "Surplus: offcuts, part packs"
 	jobMaterials   = "Materials of the job"
 )
 
 // byOpeningSheet writes what each mark costs, by class; its materials and what
 // is bought and not used make up the job's.
 func (w *writer) byOpeningSheet(p *xlsx.Sheet) {
-	w.top(p, "By opening", "What each mark costs, all of its openings together; the rows and 'bought, not used' make up the job's materials to the cent."+w.moneyWords())
+	w.top(p, "By opening", "What each mark costs, all of its openings together; "+
+		"the rows and the surplus add up to the job's materials to the cent."+w.moneyWords())
 	w.byOpening = xlsx.NewTable(p, "OpeningCosts", w.openingColumns())
 	t := w.byOpening
 	t.Header()
@@ -145,20 +151,20 @@ func (w *writer) byOpeningSheet(p *xlsx.Sheet) {
 		used[class] = xlsx.Formula(t.Sum(class), sums[class], xlsx.Total)
 	}
 	if !t.Empty() {
-		used["Units"] = xlsx.Formula(t.Sum("Units"), units, xlsx.Total)
+		used[unitsOfMark] = xlsx.Formula(t.Sum(unitsOfMark), units, xlsx.Total)
 		used["Qty"] = xlsx.Formula(t.Sum("Qty"), qty, xlsx.TotalCount)
 	}
 	blankSums := func(f string, v measure.Money) map[string]xlsx.Cell {
 		return map[string]xlsx.Cell{"Materials": xlsx.Formula(f, v, xlsx.Total)}
 	}
 	t.Total(usedByOpenings, used)
-	t.Total(boughtNotUsed, blankSums(w.useTotal("Not used"), w.in.Plan.Unused))
-	sum := t.At(usedByOpenings, "Materials").Local() + "+" + t.At(boughtNotUsed, "Materials").Local()
+	t.Total(surplusBought, blankSums(w.useTotal("Surplus"), w.in.Plan.Unused))
+	sum := t.At(usedByOpenings, "Materials").Local() + "+" + t.At(surplusBought, "Materials").Local()
 	t.Total(jobMaterials, blankSums(sum, w.in.Plan.Materials))
 	w.markPictures(p)
 }
 
-// heldWords says of each opening what of it waits.
+// heldWords says of each opening what of it is on hold.
 func heldWords(holds []estimate.Hold) map[int]string {
 	out := map[int]string{}
 	for _, h := range holds {
@@ -189,13 +195,13 @@ func (w *writer) markPictures(p *xlsx.Sheet) {
 			return xlsx.BarSeries{Name: t.Head(head).String(), Values: t.Rows(first, end, head).String(), Fill: fill}
 		}
 		p.DrawBars(xlsx.BarChart{
-			Width: t.Pixels("Units"), Size: 13, About: "What each mark costs: materials and units", Bars: t.Rows(first, end, "In the picture").String(),
-			Series: []xlsx.BarSeries{series("Materials", xlsx.MoneyFill), series("Units", xlsx.PartFills[0])}, Format: xlsx.FormatCount, Legend: true,
+			Width: t.Pixels(unitsOfMark), Size: 13, About: "What each mark costs: materials, windows and doors", Bars: t.Rows(first, end, "Chart label").String(),
+			Series: []xlsx.BarSeries{series("Materials", xlsx.MoneyFill), series(unitsOfMark, xlsx.PartFills[0])}, Format: xlsx.FormatCount, Legend: true,
 		}, end-first+1)
 		p.KeepTogether(begin, p.Next())
 	}
 	if t.Last() > most {
-		p.Row(xlsx.Str(xlsx.Note, fmt.Sprintf("Drawn are the first %d of %d marks.", most-t.First()+1, t.Last()-t.First()+1)))
+		p.Row(xlsx.Str(xlsx.Note, fmt.Sprintf("The first %d of %d marks are drawn.", most-t.First()+1, t.Last()-t.First()+1)))
 	}
 }
 

@@ -28,7 +28,7 @@ func TestManyMarksAreDrawnInSeveralPictures(t *testing.T) {
 		{"as many as one picture holds", 25, 1, ""},
 		{"one more", 26, 2, ""},
 		{"as many as all hold", 150, 6, ""},
-		{"more", 151, 6, "Drawn are the first 150 of 151 marks."},
+		{"more", 151, 6, "The first 150 of 151 marks are drawn."},
 	} {
 		o := xlsx.New(xlsx.Properties{})
 		w := &writer{out: o}

@@ -1,6 +1,7 @@
 package workbook
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -14,9 +15,9 @@ import (
 // place of the box to tick where there is nothing to cut.
 var (
 	frameFlags = map[estimate.FrameState]string{
-		estimate.FrameToCut: "TO CUT", estimate.FrameHeld: "HELD", estimate.FrameCut: "CUT", estimate.FrameHung: "HUNG",
+		estimate.FrameToCut: "TO CUT", estimate.FrameHeld: "ON HOLD", estimate.FrameCut: "CUT", estimate.FrameHung: "HUNG",
 	}
-	frameTicks = map[estimate.FrameState]string{estimate.FrameHeld: "held", estimate.FrameCut: "cut", estimate.FrameHung: "hung"}
+	frameTicks = map[estimate.FrameState]string{estimate.FrameHeld: "on hold", estimate.FrameCut: "cut", estimate.FrameHung: "hung"}
 )
 
 // wait is what marks of a held frame wait for.
@@ -56,7 +57,7 @@ func heldLines(waits []wait) []string {
 	if len(waits) == 0 {
 		return nil
 	}
-	out := []string{"DO NOT CUT. Sizes and lengths below are the present ones and may change."}
+	out := []string{"DO NOT CUT YET. Sizes and lengths below may change."}
 	for _, x := range waits {
 		var parts []string
 		if len(waits) > 1 {
@@ -77,16 +78,16 @@ func (w *writer) frameFacts(f estimate.Frame) []fact {
 	var out []fact
 	add := func(name, is string) { out = append(out, fact{name, xlsx.Str(xlsx.Big, is)}) }
 	add("Layout", f.Layout)
-	add("Goes round", w.u.Size(f.Size))
-	add("Joint", w.gapWords(f))
-	add("Outside", w.u.Size(f.Outside))
+	add("Fits frame", w.u.Size(f.Size))
+	add("Caulk joint", w.gapWords(f))
+	add("Overall", w.u.Size(f.Outside))
 	if f.OnSite != "" {
 		add("Made", "on site: "+f.OnSite)
 	} else {
 		add("Made", "in the shop")
 	}
 	if len(f.MullCentres) > 0 {
-		add("Mull centres", w.lengths(f.MullCentres)+" from "+f.MullFrom)
+		add("Mull centers", w.lengths(f.MullCentres)+" from "+f.MullFrom)
 	}
 	if f.Spreader > 0 {
 		add("Spreader", w.u.Shop(f.Spreader)+" between the feet")
@@ -100,28 +101,28 @@ func (w *writer) frameFacts(f estimate.Frame) []fact {
 
 // roleNames are short enough for a card.
 var roleNames = map[estimate.FrameRole]string{
-	estimate.RoleScrews: "Screws", estimate.RoleAdhesive: "Glue", estimate.RoleCorners: "Corners", estimate.RolePrimer: "Primer",
+	estimate.RoleScrews: "Screws", estimate.RoleAdhesive: "Glue", estimate.RoleCorners: "Corner nails", estimate.RolePrimer: "Primer",
 	estimate.RoleNails: "Nails", estimate.RoleOther: "Also",
 }
 
 // needWords says what of an item one frame takes.
 func (w *writer) needWords(f estimate.Frame, n estimate.FrameNeed, item estimate.Item) string {
-	s := n.Item
-	if item.Length > 0 {
+	s := cmp.Or(shortName(item), n.Item)
+	if length := w.u.Shop(item.Length); item.Length > 0 && !strings.Contains(s, length) {
 		s += ", " + w.u.Shop(item.Length) + " long"
 	}
 	switch {
 	case n.Role == estimate.RolePrimer:
 		return s
 	case n.Dim != estimate.Each:
-		s = fmt.Sprintf("%s %s of %s", xlsx.ShownNumber(w.u.Of(n.Dim, n.Amount), xlsx.FormatNumber), w.u.Name(n.Dim), s)
+		s = w.crewWords(n.Item, n.Dim, n.Amount) + " of " + s
 	case n.Role == estimate.RoleAdhesive:
 		s = fmt.Sprintf("%s, %d joints", s, n.Amount)
 	default:
-		s = fmt.Sprintf("%d of %s", n.Amount, s)
+		s = fmt.Sprintf("%d x %s", n.Amount, s)
 	}
 	if n.Role == estimate.RoleNails && item.Length < f.Nail {
-		s += "; wanted at least " + w.u.Shop(f.Nail)
+		s += "; needed at least " + w.u.Shop(f.Nail)
 	}
 	return s
 }
@@ -151,7 +152,7 @@ func (w *writer) gapWords(f estimate.Frame) string {
 	case head == legs && open:
 		return head + " at head and legs"
 	case head == legs && legs == bottom:
-		return head + " all round"
+		return head + " all around"
 	case open:
 		return fmt.Sprintf("%s at the head, %s at the legs", head, legs)
 	}
@@ -208,7 +209,7 @@ func (w *writer) frameNotes(f estimate.Frame) []string {
 	}
 	for _, m := range f.Marks {
 		if m.Joint > f.Gap.Legs {
-			out = append(out, fmt.Sprintf("%s: the joint at the legs is up to %s where the unit is narrowest", m.Mark, w.u.Shop(m.Joint)))
+			out = append(out, fmt.Sprintf("%s: the caulk joint at the legs is up to %s where the unit is narrowest", m.Mark, w.u.Shop(m.Joint)))
 		}
 	}
 	return out

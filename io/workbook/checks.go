@@ -12,10 +12,10 @@ const masterRow = 3
 
 // words of the master check.
 const (
-	holds   = "Every sum holds"
-	differs = "LOOK at Checks"
+	holds   = "All checks pass"
+	differs = "Totals do not agree: see Checks"
 
-	holdsWord   = "holds" // of a line of Checks
+	holdsWord   = "agrees" // of a line of Checks
 	differsWord = "differs"
 )
 
@@ -59,14 +59,14 @@ func (w *writer) checks() []check {
 	materials := w.materials.At(materialsTotal, "Extension")
 	amount := func(line string) xlsx.Ref { return w.bid.At(line, "Amount") }
 	return []check{
-		{"By opening and Materials", less(w.byOpening.At(jobMaterials, "Materials"), materials), "costs of the openings, and what is not used, are the materials"},
+		{"By opening and Materials", less(w.byOpening.At(jobMaterials, "Materials"), materials), "the openings' costs and the surplus are the materials"},
 		{"Takeoff and By opening", less(w.takeoffSum(), w.byOpening.At(usedByOpenings, "Materials")), "the rows of Takeoff are the openings' costs"},
 		{"Summary and Materials", less(amount("materials"), materials), "the bid starts from the materials"},
-		{"Used and not used", less(w.useTotal("Used")+"+"+w.useTotal("Not used"), w.useTotal("Cost")), "of every item"},
-		{"Plans and quantities", w.staleItems(), "items whose quantity was changed since the run: run estimate again"},
-		{"Suppliers and plan", w.stalePins(), "items for which another supplier was chosen since the run: run estimate again"},
+		{"Used and surplus", less(w.useTotal("Used")+"+"+w.useTotal("Surplus"), w.useTotal("Cost")), "of every item they are its cost"},
+		{"Plans and quantities", w.staleItems(), "items whose quantity changed after estimating: run estimate again"},
+		{"Suppliers and plan", w.stalePins(), "items for which another supplier was chosen after estimating: run estimate again"},
 		{"Orders and Materials", less(w.orders.At(allOrders, "Materials"), materials), "the orders are all of the materials"},
-		{"Boards and their parts", w.boardsAdd, "pieces, saw cuts and what is left are the length of the stock"},
+		{"Boards and their parts", w.boardsAdd, "pieces, kerf, end trim and offcut are the length of the stock"},
 		{"Parts of the total", less(amount("cost").String()+"+"+amount("profit").String(), amount("total")), "cost and profit are the total"},
 		{"Where the money goes", less(w.money.At(moneyTotal, "Amount"), amount("total")), "its parts are the total"},
 	}
@@ -76,7 +76,7 @@ func (w *writer) checks() []check {
 // the terminal shows.
 func (w *writer) checksSheet(p *xlsx.Sheet) {
 	p.Row(xlsx.Str(xlsx.Title, "Checks"))
-	p.Row(xlsx.Str(xlsx.Subtitle, "Each difference reads 0. Below: every problem, with its cell."))
+	p.Row(xlsx.Str(xlsx.Subtitle, "Each difference must be 0. Below: every problem, with its cell."))
 	p.Strip(xlsx.Wide{Cell: xlsx.Str(xlsx.Text, "Checks:")}, xlsx.Wide{}, xlsx.Wide{}, xlsx.Wide{Cell: xlsx.LinkToSheet("Summary", "Summary")})
 	p.Skip(1)
 	t := xlsx.NewTable(p, "Agreement", checkColumns)
@@ -105,7 +105,7 @@ var severityLooks = map[estimate.Severity]xlsx.Look{estimate.Error: xlsx.Bad, es
 
 var problemColumns = []xlsx.Column[problemLine]{
 	{Head: "Where", Cell: func(x problemLine) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, x.Place.String()) }},
-	{Head: "Sort", Cell: func(x problemLine) xlsx.Cell { return xlsx.Str(severityLooks[x.Severity], x.Severity.String()) }},
+	{Head: "Severity", Cell: func(x problemLine) xlsx.Cell { return xlsx.Str(severityLooks[x.Severity], x.Severity.String()) }},
 	{Head: "Number", Cell: func(x problemLine) xlsx.Cell { return xlsx.Num(x.number, xlsx.Count) }},
 	{Head: "What is wrong, and what to do", Cell: func(x problemLine) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, x.Sentence()) }},
 }

@@ -53,10 +53,10 @@ func costExtension(r *estimate.CostLine) xlsx.Cell {
 	return c
 }
 
-// costsSheet writes the job's free cost lines, with what each comes to.
+// costsSheet writes the costs that the user adds, with what each comes to.
 func (w *writer) costsSheet(p *xlsx.Sheet) {
-	w.lead(p, "Cost lines", "Free costs of the job: lift, dump fee, permit, travel.")
-	w.costs = xlsx.NewTable(p, "CostLines", costColumns())
+	w.lead(p, "Other costs", "Costs you add to the job: lift, dump fee, permit, travel.")
+	w.costs = xlsx.NewTable(p, "OtherCosts", costColumns())
 	t := w.costs
 	t.Header()
 	for i := range w.in.Book.Job.Costs {
@@ -69,5 +69,5 @@ func (w *writer) costsSheet(p *xlsx.Sheet) {
 	t.Column("Price").Decimals(-1e7, 1e7, "Price", "An amount of money.")
 	t.Column("Taxable").Choice([]string{"yes", "no"}, "Taxable", "yes or no")
 	t.Finish()
-	w.help(&t.Grid, "Cost lines")
+	w.help(&t.Grid, "Other costs")
 }

@@ -12,12 +12,13 @@ import (
 const tickHeight = 22.0 // points: room for a pencil
 
 // sawCaution stands above the columns on every page.
-const sawCaution = "CAUTION  Eye and ear protection, and a mask against dust; fibre cement frees silica: wet or with extraction, and a respirator. " +
-	"Follow the saw maker's instructions; local rules govern."
+const sawCaution = "CAUTION  Eye and ear protection, and a mask against dust; fiber cement gives off silica dust: cut wet or " +
+	"with dust extraction, and wear a respirator. " +
+	"Follow the saw manufacturer's instructions; local rules govern."
 
 // cutListSheet writes what is cut, by profile: each length once, so that the stop
 // is set once for it, a pair of legs included. What is held and what is spare
-// stays whole; what was cut before is not there. Blocks that fit on a page
+// is not to be cut; what was cut before is not there. Blocks that fit on a page
 // share it; the first that is no board begins one.
 func (w *writer) cutListSheet(p *xlsx.Sheet) {
 	w.top(p, "Cut list", "Each length once, longest first. Cut the first piece, measure it, then cut the rest.")
@@ -43,7 +44,7 @@ func (w *writer) cutListSheet(p *xlsx.Sheet) {
 		p.Row(xlsx.Str(xlsx.Text, "Nothing is cut."))
 	}
 	s.t.Put(masterRow, map[string]xlsx.Cell{
-		"Labels":      xlsx.Str(xlsx.TextRight, "Pieces of the plans not listed, or twice:"),
+		"Label":       xlsx.Str(xlsx.TextRight, "Pieces missing, or listed twice:"),
 		"Factory end": xlsx.Formula("SUM("+s.t.Rows(masterRow+1, p.Next(), "Adds up to 0").String()+")", 0, xlsx.Count),
 	})
 }
@@ -103,10 +104,10 @@ func stopColumns(u estimate.Units) []xlsx.Column[stop] {
 			}
 			return xlsx.Formula(running, s.soFar, xlsx.Count)
 		}},
-		{Head: "Layouts on Boards", Width: 15, Cell: func(s stop) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, patternWords(s.boards)) }},
-		{Head: "Labels", Width: 32, Cell: func(s stop) xlsx.Cell { return xlsx.Str(xlsx.Big, s.labelWords()) }},
+		{Head: "Patterns on Boards", Width: 15, Cell: func(s stop) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, patternWords(s.boards)) }},
+		{Head: "Label", Width: 32, Cell: func(s stop) xlsx.Cell { return xlsx.Str(xlsx.Big, s.labelWords()) }},
 		{Head: "Factory end", Width: 15, Cell: func(s stop) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, s.factoryWords()) }},
-		{Head: "Left whole", Width: 11, Unprinted: true},
+		{Head: "Not to cut", Width: 11, Unprinted: true},
 		{Head: "In the plan", Width: 11, Unprinted: true},
 		{Head: "Adds up to 0", Width: 12, Unprinted: true},
 	}
@@ -122,7 +123,7 @@ type cutListWriter struct {
 // block writes one profile.
 func (s cutListWriter) block(buy pricing.Purchase, c pricing.CutPlan, places map[opensPiece]string) {
 	profile := s.sawProfile(c, places)
-	s.t.Banner(xlsx.BigHead, buy.Item.Key+"  "+buy.Item.Name)
+	s.t.Banner(xlsx.BigHead, cmp.Or(buy.Item.Name, buy.Item.Key))
 	for _, words := range append(s.fetchWords(c, profile), s.sawWords(c, profile, fromBoards(buy) == 0)) {
 		s.t.Banner(xlsx.Big, words)
 	}
@@ -133,7 +134,7 @@ func (s cutListWriter) block(buy pricing.Purchase, c pricing.CutPlan, places map
 	}
 	s.sum(c, profile, first)
 	if len(profile.whole) > 0 {
-		s.t.Banner(xlsx.Big, "Leave whole, the layout written on it: "+s.wholeWords(profile.whole))
+		s.t.Banner(xlsx.Big, "DO NOT CUT (on hold, or spare); write its pattern number on it: "+s.wholeWords(profile.whole))
 	}
 	s.p.Skip(1)
 }
@@ -147,13 +148,13 @@ func (s cutListWriter) sum(c pricing.CutPlan, profile sawProfile, first int) {
 	}
 	cells := map[string]xlsx.Cell{
 		"Count":        xlsx.Formula(s.t.SumRows(first, s.p.Next()-1, "Count"), listed, xlsx.TotalCount),
-		"Labels":       xlsx.Str(xlsx.TotalText, "to cut now"),
-		"Left whole":   xlsx.Num(countOf(profile.whole), xlsx.TotalCount),
+		"Label":        xlsx.Str(xlsx.TotalText, "to cut now"),
+		"Not to cut":   xlsx.Num(countOf(profile.whole), xlsx.TotalCount),
 		"In the plan":  xlsx.Num(planned, xlsx.TotalCount),
-		"Adds up to 0": xlsx.Formula("ABS({Count}+{Left whole}-{In the plan})", 0, xlsx.TotalCount),
+		"Adds up to 0": xlsx.Formula("ABS({Count}+{Not to cut}-{In the plan})", 0, xlsx.TotalCount),
 	}
 	if listed == 0 {
-		cells["Count"], cells["Labels"] = xlsx.Num(0, xlsx.TotalCount), xlsx.Str(xlsx.TotalText, "Nothing may be cut yet.")
+		cells["Count"], cells["Label"] = xlsx.Num(0, xlsx.TotalCount), xlsx.Str(xlsx.TotalText, "Nothing to cut yet.")
 	}
 	s.t.Foot(xlsx.TotalText, cells)
 }

@@ -58,10 +58,10 @@ func TestSawProfile(t *testing.T) {
 	// The legs of W1 stand first on three boards; the fourth and D3's are in the
 	// middle
 	assert.Equal(t, "3 of 4 at the lower joint; 0 of 1 at one end", s.factoryWords())
-	assert.Equal(t, "1 x 63 spare, 4 x 40 for D3 head (held)", w.pieces().wholeWords(p.whole))
-	assert.Equal(t, []string{"Fetch 3 x 16'-0\".", "Do not touch 1 x 8'-4\" on hand: all on them is held or spare."}, w.pieces().fetchWords(c, p))
-	assert.Equal(t, "Pieces 5, settings of the stop 1, left whole 5. "+
-		"Of 5 that want a factory end 3 get one; prime the other 2 there, and every other cut end.", w.pieces().sawWords(c, p, true))
+	assert.Equal(t, "1 x 63 spare, 4 x 40 for D3 head (on hold)", w.pieces().wholeWords(p.whole))
+	assert.Equal(t, []string{"Fetch 3 x 16'-0\".", "Leave in the rack 1 x 8'-4\" on hand: all on them is on hold or spare."}, w.pieces().fetchWords(c, p))
+	assert.Equal(t, "Pieces 5, stop settings 1, not to cut 5. "+
+		"Of 5 that need a factory end 3 get one; prime the other 2 there, and every other cut end.", w.pieces().sawWords(c, p, true))
 }
 
 func TestSawWords(t *testing.T) {
@@ -73,11 +73,11 @@ func TestSawWords(t *testing.T) {
 		want       string
 	}{
 		{"squared ends are none of the mill's", measure.Inch, measure.Inch / 8, false, 0,
-			"Pieces 2, settings of the stop 1, left whole 0, saw cut 1/8, each end squared by 1. " +
-				"Of 2 that want a factory end 0 get one; prime the other 2 there, and every other cut end."},
+			"Pieces 2, stop settings 1, not to cut 0, kerf 1/8, end trim 1. " +
+				"Of 2 that need a factory end 0 get one; prime the other 2 there, and every other cut end."},
 		{"all get one", 0, measure.Inch / 8, false, 2,
-			"Pieces 2, settings of the stop 1, left whole 0, saw cut 1/8. All 2 that want a factory end get one; prime every other end."},
-		{"a roll has no stop", 0, 0, true, 2, "Pieces 2, lengths 1, left whole 0. All 2 that want a factory end get one; prime every other end."},
+			"Pieces 2, stop settings 1, not to cut 0, kerf 1/8. All 2 that need a factory end get one; prime every other end."},
+		{"a roll has no stop", 0, 0, true, 2, "Pieces 2, lengths 1, not to cut 0. All 2 that need a factory end get one; prime every other end."},
 	} {
 		w, c := sawn(false)
 		c.Problem.HeadTrim, c.Problem.Kerf, c.Problem.Roll = x.head, x.kerf, x.roll
@@ -86,8 +86,8 @@ func TestSawWords(t *testing.T) {
 	}
 	w, c := sawn(false)
 	p := sawProfile{settings: []setting{{count: 1}}}
-	assert.Equal(t, "Pieces 1, settings of the stop 1, left whole 0.", w.pieces().sawWords(c, p, false), "only boards are primed")
-	assert.Equal(t, "Pieces 1, settings of the stop 1, left whole 0. Prime every cut end.", w.pieces().sawWords(c, p, true))
+	assert.Equal(t, "Pieces 1, stop settings 1, not to cut 0.", w.pieces().sawWords(c, p, false), "only boards are primed")
+	assert.Equal(t, "Pieces 1, stop settings 1, not to cut 0. Prime every cut end.", w.pieces().sawWords(c, p, true))
 }
 
 // Source: the package cut, "the first, the last or both" get a factory end; nobody
@@ -157,7 +157,7 @@ func TestSideBySideOnACoil(t *testing.T) {
 	p := w.pieces().sawProfile(c, nil)
 	require.Len(t, p.settings, 1)
 	assert.Equal(t, "2 W1 pan 9 wide", p.settings[0].labelWords())
-	assert.Equal(t, "1 x 32 for D3 head 9 wide (held), 1 x 30 spare 9 wide", w.pieces().wholeWords(p.whole))
+	assert.Equal(t, "1 x 32 for D3 head 9 wide (on hold), 1 x 30 spare 9 wide", w.pieces().wholeWords(p.whole))
 }
 
 func TestPatternWords(t *testing.T) {
@@ -225,12 +225,12 @@ func TestCutListSheetAddsUp(t *testing.T) {
 		cell := func(head string) string { return formula.Cell(i+1, at[head]+1) }
 		if check := at["Adds up to 0"]; len(r) > check && r[check] == "0" {
 			sums = append(sums, i+1)
-			assert.Equal(t, []string{"5", "5", "10"}, []string{r[at["Count"]], r[at["Left whole"]], r[at["In the plan"]]})
+			assert.Equal(t, []string{"5", "5", "10"}, []string{r[at["Count"]], r[at["Not to cut"]], r[at["In the plan"]]})
 			made, err := f.GetCellFormula("Cut list", cell("Adds up to 0"))
 			require.NoError(t, err)
-			assert.Equal(t, "ABS("+cell("Count")+"+"+cell("Left whole")+"-"+cell("In the plan")+")", made)
+			assert.Equal(t, "ABS("+cell("Count")+"+"+cell("Not to cut")+"-"+cell("In the plan")+")", made)
 		}
-		if len(r) > 0 && len(r[0]) > 5 && slices.Contains([]string{"board", "stile", "strip"}, r[0][:5]) {
+		if len(r) > 0 && len(r[0]) >= 5 && slices.Contains([]string{"board", "stile", "strip"}, r[0][:5]) {
 			heads = append(heads, i+1)
 		}
 	}
@@ -267,9 +267,9 @@ func TestCutListShowsWhatIsOnNoBoard(t *testing.T) {
 	w, c := sawn(false)
 	c.Pieces[0].Count++
 	_, rows, at := cutListOf(t, w, pricing.Purchase{Item: estimate.Item{Key: "board", Class: "boards"}, Plans: []pricing.CutPlan{c}})
-	sum := slices.IndexFunc(rows, func(r []string) bool { return len(r) > at["Labels"] && r[at["Labels"]] == "to cut now" })
+	sum := slices.IndexFunc(rows, func(r []string) bool { return len(r) > at["Label"] && r[at["Label"]] == "to cut now" })
 	require.Positive(t, sum)
-	assert.Equal(t, []string{"5", "5", "11"}, []string{rows[sum][at["Count"]], rows[sum][at["Left whole"]], rows[sum][at["In the plan"]]})
+	assert.Equal(t, []string{"5", "5", "11"}, []string{rows[sum][at["Count"]], rows[sum][at["Not to cut"]], rows[sum][at["In the plan"]]})
 }
 
 func TestBoardsComeFirst(t *testing.T) {

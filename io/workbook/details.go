@@ -23,7 +23,7 @@ func detailColumns() []xlsx.Column[estimate.StepText] {
 }
 
 func (w *writer) detailsSheet(p *xlsx.Sheet) {
-	w.lead(p, "Details", "How each sort of opening is closed in, in the order of work. A detail changed here replaces the shipped one whole.")
+	w.lead(p, "Details", "How each kind of opening is flashed, sealed and trimmed, in the order of work. A detail changed here replaces the shipped one whole.")
 	t := xlsx.NewTable(p, "DetailSteps", detailColumns())
 	t.Header()
 	for _, s := range w.in.Steps {

@@ -157,7 +157,7 @@ func drawFrame(f estimate.Frame, offset measure.Length, words func(measure.Lengt
 
 	g := f.Gap
 	round := rectangle(point{g.Legs, g.Bottom}, point{s.inside.W - g.Legs, s.inside.H - g.Head})
-	e.strokes = append(e.strokes, stroke{"goes round", round, xlsx.PenDashed})
+	e.strokes = append(e.strokes, stroke{"frame", round, xlsx.PenDashed})
 	right := s.inside.W + s.leg.Width
 	say(point{mid.x, high.y}, "t", named(s.head))
 	say(point{right, mid.y}, "r", named(s.leg))
@@ -184,7 +184,7 @@ func drawFrame(f estimate.Frame, offset measure.Length, words func(measure.Lengt
 		say(point{middle, y}, "b", words(at))
 	}
 	if len(f.MullCentres) == 0 {
-		say(mid, "ctr", "round "+words(f.Size.W)+" x "+words(f.Size.H))
+		say(mid, "ctr", "fits "+words(f.Size.W)+" x "+words(f.Size.H))
 	}
 	if n := len(f.MullCentres); n > 0 {
 		last := f.MullCentres[n-1]

@@ -113,7 +113,7 @@ func TestDrawFrame(t *testing.T) {
 	for _, c := range e.captions {
 		said = append(said, c.words)
 	}
-	assert.Equal(t, []string{"head 42-7/8", "leg 63-3/8", "bottom 35-7/8", "66-7/8", "42-7/8", "round 35-1/2 x 59-1/2"}, said, "arithmetic")
+	assert.Equal(t, []string{"head 42-7/8", "leg 63-3/8", "bottom 35-7/8", "66-7/8", "42-7/8", "fits 35-1/2 x 59-1/2"}, said, "arithmetic")
 	assert.Equal(t, []point{{inch(-6.5) - inch(1), inch(-3.5)}, {inch(-6.5) + inch(1), inch(-3.5)}, {inch(-6.5), inch(-3.5)}, {inch(-6.5), inch(63.375)}, {inch(-6.5) - inch(1), inch(63.375)}, {inch(-6.5) + inch(1), inch(63.375)}},
 		e.strokes[5].line, "the height stands 3 in to the left, with ticks")
 

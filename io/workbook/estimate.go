@@ -77,40 +77,41 @@ type estimateSheet struct {
 // writes it.
 func estimateSheets() []estimateSheet {
 	return []estimateSheet{
-		{name: "Summary", portrait: true, write: (*writer).summarySheet, after: []string{"By opening", "Materials", "Orders", "Cost lines", "Labour"}},
+		{name: "Summary", portrait: true, write: (*writer).summarySheet, after: []string{"By opening", "Materials", "Orders", "Other costs", "Labor"}},
 		{name: "By opening", about: "what each mark costs, by class of material", write: (*writer).byOpeningSheet, after: []string{"Openings"}},
-		{name: "Takeoff", about: "every amount, with what it was worked out from", write: (*writer).takeoffSheet, after: []string{"Openings"}},
-		{name: "Materials", about: "what to buy: counts, prices, and what each plan cost", read: true, write: (*writer).materialsSheet, after: []string{"Prices", "Job"}},
-		{name: "Bought and used", about: "the bridge from what is bought to what the openings use", write: (*writer).useSheet, after: []string{"Job"}},
-		{name: "Orders", about: "what each item costs at each supplier, and each order", read: true, write: (*writer).ordersSheet, after: []string{"Suppliers", "Job"}},
+		{name: "Takeoff", about: "every amount, with its calculation", write: (*writer).takeoffSheet, after: []string{"Openings"}},
+		{name: "Materials", about: "what to buy: counts, prices, the cost of each plan", read: true, write: (*writer).materialsSheet, after: []string{"Prices", "Job"}},
+		{name: "Bought vs. used", about: "what is bought beside what the openings use", write: (*writer).useSheet, after: []string{"Job"}},
+		{name: "Orders", about: "what each item costs at each supplier, and each order", read: true, write: (*writer).ordersSheet,
+			after: []string{"Suppliers", "Job"}},
 		{name: "Cut list", about: "for the saw: each length once", write: (*writer).cutListSheet},
-		{name: "Boards", about: "how each board, stick and roll is cut", write: (*writer).boardsSheet},
-		{name: "Offcuts", about: "what is left over and worth keeping", portrait: true, write: (*writer).offcutsSheet},
+		{name: "Boards", about: "the cutting pattern of each board, stick and roll", write: (*writer).boardsSheet},
+		{name: "Offcuts", about: "offcuts worth keeping", portrait: true, write: (*writer).offcutsSheet},
 		{name: "Frames", about: "for the bench: a card and a drawing for each trim frame", write: (*writer).framesSheet, after: []string{"Openings"}},
-		{name: "Install", about: "for the site: the steps, with what one opening takes", write: (*writer).installSheet},
-		{name: "Receiving", about: "the units, to tick on arrival", write: (*writer).receivingSheet, after: []string{"Openings"}},
-		{name: "Measuring", about: "the form to print and fill in at the set units", read: true, write: (*writer).measuringSheet},
-		{name: "Held", about: "what waits, for what, and what releases it", write: (*writer).heldSheet, after: []string{"Openings"}},
-		{name: "Checks", about: "sums that must agree, and every problem", write: (*writer).checksSheet, after: []string{"Summary", "Boards"}},
-		{name: "Sources", about: "the rules, with where they come from", write: (*writer).sourcesSheet},
+		{name: "Install", about: "for the site: the steps, what one opening takes, and the packs to fetch", write: (*writer).installSheet},
+		{name: "Receiving", about: "the units, to tick off on arrival", write: (*writer).receivingSheet, after: []string{"Openings"}},
+		{name: "Measure form", about: "to print, and to fill in at the units once they are set", read: true, write: (*writer).measureFormSheet},
+		{name: "On hold", about: "what must not be cut yet, the reason, and what releases it", write: (*writer).heldSheet, after: []string{"Openings"}},
+		{name: "Checks", about: "totals that must agree, and every problem", write: (*writer).checksSheet, after: []string{"Summary", "Boards"}},
+		{name: "Sources", about: "the rules, with their sources", write: (*writer).sourcesSheet},
 
-		{name: "Job", about: "rates, defaults and allowances of the job", read: true, write: (*writer).jobSheet},
+		{name: "Job", about: "rates, defaults and waste of the job", read: true, write: (*writer).jobSheet},
 		{name: "Openings", about: "the schedule", read: true, write: (*writer).openingsSheet},
-		{name: "Measured", about: "what was read at the set units", read: true, write: (*writer).measuredSheet},
-		{name: "Cost lines", about: "free costs of the job", read: true, write: (*writer).costsSheet},
-		{name: "Labour", about: "the crew's own hours", read: true, write: (*writer).labourSheet, after: []string{"By opening", "Job"}},
-		{name: "On hand", about: "stock that is there already", read: true, write: (*writer).onHandSheet},
+		{name: "Field measurements", about: "what was measured on site at the set units", read: true, write: (*writer).measuredSheet},
+		{name: "Other costs", about: "costs you add: lift, dump fee, permit", read: true, write: (*writer).costsSheet},
+		{name: "Labor", about: "your crew's own hours", read: true, write: (*writer).laborSheet, after: []string{"By opening", "Job"}},
+		{name: "On hand", about: "stock you have already", read: true, write: (*writer).onHandSheet},
 		{name: "Alternates", about: "other ways to do the job, for sillwright compare", read: true, write: (*writer).alternatesSheet},
-		{name: "Details", about: "how each sort of opening is closed in", read: true, write: (*writer).detailsSheet},
+		{name: "Details", about: "how each kind of opening is flashed, sealed and trimmed", read: true, write: (*writer).detailsSheet},
 		{name: "Items", about: "what can be bought, without prices", read: true, write: (*writer).itemsSheet},
 		{name: "Prices", about: "the price lists", read: true, write: (*writer).pricesSheet},
-		{name: "Suppliers", about: "what each supplier asks beside its prices", read: true, write: (*writer).suppliersSheet},
+		{name: "Suppliers", about: "delivery, minimum order and lead time of each supplier", read: true, write: (*writer).suppliersSheet},
 	}
 }
 
 // Results are the sheets of an estimate, and of a schedule, that nobody reads back.
 func Results() []string {
-	out := []string{readMeName, xlsx.ListsName}
+	out := []string{readMeName, xlsx.ListsName, "Bought and used", "Held"} // the last two: what Bought vs. used and On hold were called
 	for _, s := range estimateSheets() {
 		if !s.read {
 			out = append(out, s.name)
@@ -174,6 +175,8 @@ type writer struct {
 	suppliers  *xlsx.Table[*pricing.Terms]
 	boardsAdd  string // formula: by how much a stock on Boards is more than its parts
 
+	purchases map[string]*pricing.Purchase // by item; nil = not gathered yet
+
 	laborTotal string // cell of what the hours typed cost, "" = there is none
 
 }
@@ -190,7 +193,7 @@ func newWriter(in Input) *writer {
 	})
 	w.out.Paper = job.Paper
 	w.out.Header = strings.TrimSpace(job.Number + "  " + job.Name)
-	w.out.Footer = "Local code and makers' instructions govern"
+	w.out.Footer = "Local code and manufacturers' instructions govern"
 	for _, s := range estimateSheets() {
 		w.out.AddSheet(s.name).Landscape(!s.portrait)
 	}

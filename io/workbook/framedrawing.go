@@ -55,7 +55,7 @@ func (s *cardWriter) drawing(f estimate.Frame) {
 	if shapeOf(f).leg.Length == 0 {
 		return
 	}
-	s.t.Banner(xlsx.Note, "Seen from outside, to scale. Dashed: what it goes round.")
+	s.t.Banner(xlsx.Note, "Seen from outside, to scale. Dashed: the frame it fits.")
 	low, high := bounds(boardsOf(f))
 	// Dimension lines stand 14 pixels off whatever the scale.
 	offset := max(high.x-low.x, high.y-low.y) * 14 / (drawingHeight - 2*drawingMargin)

@@ -24,22 +24,22 @@ type cardPiece struct {
 }
 
 // cardColumns are the columns of a card. What is read at the saw is large.
-func cardColumns(u estimate.Units) []xlsx.Column[cardPiece] {
+func cardColumns(u estimate.Units, names func(item string) string) []xlsx.Column[cardPiece] {
 	return []xlsx.Column[cardPiece]{
 		{Key: "Tick", Width: 5, Cell: func(x cardPiece) xlsx.Cell { return tickCell(x.frame.State) }},
-		{Head: "In one", Width: 7, Cell: func(x cardPiece) xlsx.Cell { return xlsx.Num(x.Count, xlsx.BigCount) }},
-		{Head: "In all", Width: 7, Cell: func(x cardPiece) xlsx.Cell {
-			return xlsx.Formula("{In one}*"+x.framesAt, x.Count*x.frame.Count, xlsx.BigCount)
+		{Head: "Per frame", Width: 7, Cell: func(x cardPiece) xlsx.Cell { return xlsx.Num(x.Count, xlsx.BigCount) }},
+		{Head: "Total", Width: 7, Cell: func(x cardPiece) xlsx.Cell {
+			return xlsx.Formula("{Per frame}*"+x.framesAt, x.Count*x.frame.Count, xlsx.BigCount)
 		}},
 		{Head: "Piece", Width: 11, Cell: func(x cardPiece) xlsx.Cell { return xlsx.Str(xlsx.Big, string(x.Name)) }},
 		{Head: "Board", Width: 14, Cell: func(x cardPiece) xlsx.Cell {
-			return xlsx.Str(xlsx.TextWrap, x.Item+"\n"+u.Shop(x.Width)+" x "+u.Shop(x.Thickness))
+			return xlsx.Str(xlsx.TextWrap, names(x.Item)+"\n"+u.Shop(x.Width)+" x "+u.Shop(x.Thickness))
 		}},
-		{Head: "Set the saw", Width: 14, Cell: func(x cardPiece) xlsx.Cell { return xlsx.Str(xlsx.BigRight, u.Shop(x.Length)) }},
+		{Head: "Cut length", Width: 14, Cell: func(x cardPiece) xlsx.Cell { return xlsx.Str(xlsx.BigRight, u.Shop(x.Length)) }},
 		{Key: "Length", Head: u.Name(estimate.Lengthwise), Width: 9.5, Cell: func(x cardPiece) xlsx.Cell { return xlsx.Num(u.Length(x.Length), xlsx.Inches) }},
 		{Head: "Ends", Width: 29, Cell: func(x cardPiece) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, endWords(x.FramePiece)) }},
 		{Head: "Ends to prime", Width: 6.5, Cell: func(x cardPiece) xlsx.Cell { return xlsx.Num(x.Prime*x.Count, xlsx.BigCount) }},
-		{Head: "Screws at an end", Width: 7.5, Cell: func(x cardPiece) xlsx.Cell {
+		{Head: "Screws per end", Width: 7.5, Cell: func(x cardPiece) xlsx.Cell {
 			if x.Screws == 0 {
 				return xlsx.Blank(xlsx.BigCount)
 			}
@@ -52,7 +52,7 @@ func cardColumns(u estimate.Units) []xlsx.Column[cardPiece] {
 // framesSheet writes a card a distinct trim frame, for the clipboard at the saw.
 func (w *writer) framesSheet(p *xlsx.Sheet) {
 	p.Landscape(false)
-	w.top(p, "Frames", "A card for each distinct trim frame. Tick what is cut. Lengths are over the long points of a mitre; saw cuts are not in them.")
+	w.top(p, "Frames", "A card for each distinct trim frame. Tick what is cut. Lengths are to the long points of a miter; kerf is not in them.")
 	p.Freeze(masterRow, 0)
 	s := w.newCards(p)
 	for _, f := range w.trim {
@@ -68,7 +68,7 @@ func (w *writer) framesSheet(p *xlsx.Sheet) {
 
 // newCards begins the cards below what is written.
 func (w *writer) newCards(p *xlsx.Sheet) *cardWriter {
-	s := &cardWriter{writer: w, p: p, t: xlsx.NewTable(p, "FrameCards", cardColumns(w.u))}
+	s := &cardWriter{writer: w, p: p, t: xlsx.NewTable(p, "FrameCards", cardColumns(w.u, w.shortName))}
 	s.t.SetWidths()
 	s.t.PrintOnly()
 	s.t.NoHeader()
@@ -119,14 +119,14 @@ func (s *cardWriter) facts(facts []fact) {
 	}
 	for pair := range slices.Chunk(facts, 2) {
 		left, right := pair[0], pair[1]
-		s.t.Line(xlsx.Span{From: "Tick", To: "In all", Cell: left.label(), Under: xlsx.Big}, xlsx.Span{From: "Piece", To: "Set the saw", Cell: left.is},
+		s.t.Line(xlsx.Span{From: "Tick", To: "Total", Cell: left.label(), Under: xlsx.Big}, xlsx.Span{From: "Piece", To: "Cut length", Cell: left.is},
 			xlsx.Span{From: "Length", Cell: right.label()}, xlsx.Span{From: "Ends", To: "Nails", Cell: right.is})
 	}
 }
 
 // sentence writes a sentence behind a box or none.
 func (s *cardWriter) sentence(box xlsx.Cell, words string) {
-	s.t.Line(xlsx.Span{From: "Tick", Cell: box}, xlsx.Span{From: "In one", To: "Nails", Cell: xlsx.Str(xlsx.Big, words)})
+	s.t.Line(xlsx.Span{From: "Tick", Cell: box}, xlsx.Span{From: "Per frame", To: "Nails", Cell: xlsx.Str(xlsx.Big, words)})
 }
 
 // tickCell is the box before what is done to a frame.

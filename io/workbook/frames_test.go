@@ -58,7 +58,7 @@ func TestCard(t *testing.T) {
 	data, err := w.out.Bytes()
 	require.NoError(t, err)
 	assert.Empty(t, audit.Lint(data))
-	s := written(t, data, "Frames", "In one")
+	s := written(t, data, "Frames", "Per frame")
 	const tick = "" // has no head
 	assert.Equal(t, []string{"W1 x 4", "TO CUT"}, s.texts(1, tick, "Ends"))
 	for _, words := range []string{
@@ -70,22 +70,22 @@ func TestCard(t *testing.T) {
 	}
 	leg := s.next(1, "leg")
 	assert.Equal(t, []string{"", "2", "8", "leg", "board-1x4\n3-1/2 x 3/4", "63-7/8", "63.875", "top bored; foot square; factory end at the foot", "4", "2", ""},
-		s.texts(leg, tick, "In one", "In all", "Piece", "Board", "Set the saw", "in", "Ends", "Ends to prime", "Screws at an end", "Nails"))
-	assert.Equal(t, []string{"", "7 x 2"}, s.texts(s.next(1, "head"), "Screws at an end", "Nails"))
-	assert.Equal(t, s.at(leg, "In one")+"*$D$2", s.formula(leg, "In all"), "pieces in all follow the frames")
+		s.texts(leg, tick, "Per frame", "Total", "Piece", "Board", "Cut length", "in", "Ends", "Ends to prime", "Screws per end", "Nails"))
+	assert.Equal(t, []string{"", "7 x 2"}, s.texts(s.next(1, "head"), "Screws per end", "Nails"))
+	assert.Equal(t, s.at(leg, "Per frame")+"*$D$2", s.formula(leg, "Total"), "pieces in all follow the frames")
 	assert.Equal(t, "Frames", s.text(2, tick))
 	assert.Equal(t, "Openings!A5", s.formula(2, "Piece"), "frames follow the quantity")
 
-	assert.Equal(t, "HELD", s.text(second, "Ends"), "two reasons stand below")
+	assert.Equal(t, "ON HOLD", s.text(second, "Ends"), "two reasons stand below")
 	for i, words := range []string{
-		"DO NOT CUT. Sizes and lengths below are the present ones and may change.", "W1: not measured; to release: measure it", "D1: not delivered",
+		"DO NOT CUT YET. Sizes and lengths below may change.", "W1: not measured; to release: measure it", "D1: not delivered",
 	} {
 		assert.Equal(t, words, s.text(second+1+i, tick))
 	}
-	assert.Equal(t, "held", s.text(s.next(second, "leg"), tick), "nothing to tick")
-	s.next(second, "W1: the joint at the legs is up to 1/4 where the unit is narrowest")
+	assert.Equal(t, "on hold", s.text(s.next(second, "leg"), tick), "nothing to tick")
+	s.next(second, "W1: the caulk joint at the legs is up to 1/4 where the unit is narrowest")
 	assert.Equal(t, "Openings!A5+Openings!A6", s.formula(second+4, "Piece"))
-	assert.Equal(t, s.at(s.next(second, "leg"), "In one")+"*$D$"+strconv.Itoa(second+4), s.formula(s.next(second, "leg"), "In all"), "of its own card")
+	assert.Equal(t, s.at(s.next(second, "leg"), "Per frame")+"*$D$"+strconv.Itoa(second+4), s.formula(s.next(second, "leg"), "Total"), "of its own card")
 }
 
 // The points of a drawing stand behind the printed columns, each under its name.
@@ -95,7 +95,7 @@ func TestDrawnPoints(t *testing.T) {
 	data, err := w.out.Bytes()
 	require.NoError(t, err)
 	s := written(t, data, "Frames", "Drawn")
-	goes := s.find("Drawn", "goes round") // W1: 85-1/2 x 60 with a joint of 3/16, from the inside of the left leg
+	goes := s.find("Drawn", "frame") // W1: 85-1/2 x 60 with a joint of 3/16, from the inside of the left leg
 	assert.Equal(t, []string{"0.1875", "85.6875", "85.6875", "0.1875", "0.1875", ""},
 		s.texts(goes, "x 1, in", "x 2, in", "x 3, in", "x 4, in", "x 5, in", "x 6, in"))
 	assert.Equal(t, []string{"0.1875", "60.1875"}, s.texts(goes, "y 1, in", "y 3, in"))
@@ -140,7 +140,7 @@ func TestFlagWords(t *testing.T) {
 		held, want string
 	}{
 		{"a released frame says so", estimate.FrameToCut, "", "TO CUT"},
-		{"one reason stands in the flag", estimate.FrameHeld, "not measured", "HELD: not measured"},
+		{"one reason stands in the flag", estimate.FrameHeld, "not measured", "ON HOLD: not measured"},
 		{"a reason does not matter to a frame that is cut", estimate.FrameCut, "not measured", "CUT"},
 		{"a frame on the wall", estimate.FrameHung, "", "HUNG"},
 	} {
@@ -157,11 +157,11 @@ func TestGapWords(t *testing.T) {
 		mm       bool
 		want     string
 	}{
-		{"one joint", even(3 * in16), 0, false, "3/16 all round"},
+		{"one joint", even(3 * in16), 0, false, "3/16 all around"},
 		{"without a bottom its joint says nothing", estimate.Gaps{Head: 3 * in16, Legs: 3 * in16, Bottom: in16}, measure.Foot, false, "3/16 at head and legs"},
 		{"an open frame of two joints", estimate.Gaps{Head: 2 * in16, Legs: 3 * in16}, measure.Foot, false, "1/8 at the head, 3/16 at the legs"},
 		{"three joints", estimate.Gaps{Head: 2 * in16, Legs: 3 * in16, Bottom: 4 * in16}, 0, false, "1/8 at the head, 3/16 at the legs, 1/4 at the bottom"},
-		{"millimetres", even(5 * measure.Millimetre), 0, true, "5 all round"},
+		{"millimetres", even(5 * measure.Millimetre), 0, true, "5 all around"},
 	} {
 		assert.Equal(t, c.want, clipboard(c.mm).gapWords(estimate.Frame{Gap: c.gap, Spreader: c.spreader}), c.why)
 	}
@@ -189,13 +189,13 @@ func TestNeedWords(t *testing.T) {
 		item estimate.Item
 		want string
 	}{
-		{"screws with their length", estimate.FrameNeed{Role: "pocket screws", Item: "screw", Amount: 8}, estimate.Item{Length: 20 * in16}, "8 of screw, 1-1/4 long"},
-		{"nails long enough", estimate.FrameNeed{Role: "nails", Item: "nail", Amount: 34}, estimate.Item{Length: 40 * in16}, "34 of nail, 2-1/2 long"},
-		{"nails too short", estimate.FrameNeed{Role: "nails", Item: "nail", Amount: 34}, estimate.Item{Length: 32 * in16}, "34 of nail, 2 long; wanted at least 2-7/16"},
-		{"nails of unknown length", estimate.FrameNeed{Role: "nails", Item: "nail", Amount: 34}, estimate.Item{}, "34 of nail; wanted at least 2-7/16"},
+		{"screws with their length", estimate.FrameNeed{Role: "pocket screws", Item: "screw", Amount: 8}, estimate.Item{Length: 20 * in16}, "8 x screw, 1-1/4 long"},
+		{"nails long enough", estimate.FrameNeed{Role: "nails", Item: "nail", Amount: 34}, estimate.Item{Length: 40 * in16}, "34 x nail, 2-1/2 long"},
+		{"nails too short", estimate.FrameNeed{Role: "nails", Item: "nail", Amount: 34}, estimate.Item{Length: 32 * in16}, "34 x nail, 2 long; needed at least 2-7/16"},
+		{"nails of unknown length", estimate.FrameNeed{Role: "nails", Item: "nail", Amount: 34}, estimate.Item{}, "34 x nail; needed at least 2-7/16"},
 		{"glue goes by joints", estimate.FrameNeed{Role: "adhesive", Item: "glue", Amount: 4}, estimate.Item{}, "glue, 4 joints"},
 		{"primer by ends, which are counted below", estimate.FrameNeed{Role: "primer", Item: "primer", Dim: estimate.Areawise, Amount: 1}, estimate.Item{}, "primer"},
-		{"arithmetic: 72 square inches are half a square foot", estimate.FrameNeed{Role: "other", Item: "film", Dim: estimate.Areawise, Amount: int64(measure.AreaOf(6*measure.Inch, 12*measure.Inch))}, estimate.Item{}, "0.5 ft2 of film"},
+		{"arithmetic: 72 square inches are half a square foot", estimate.FrameNeed{Role: "other", Item: "film", Dim: estimate.Areawise, Amount: int64(measure.AreaOf(6*measure.Inch, 12*measure.Inch))}, estimate.Item{}, "0.5 SF of film"},
 	} {
 		assert.Equal(t, c.want, clipboard(false).needWords(f, c.need, c.item), c.why)
 	}

@@ -29,7 +29,7 @@ func Index(rows []IndexRow) ([]byte, error) {
 	p.Landscape(true)
 	p.AutoWidth(8, 34)
 	p.Row(xlsx.Str(xlsx.Title, "Estimates"))
-	p.Row(xlsx.Str(xlsx.Subtitle, fmt.Sprintf("%d jobs of one run. Totals are those of the run: an estimate edited since says its own.", len(rows))))
+	p.Row(xlsx.Str(xlsx.Subtitle, fmt.Sprintf("%d jobs of one run. Totals are those when estimated: an estimate edited since shows its own.", len(rows))))
 	p.Skip(1)
 	t := xlsx.NewTable(p, "Jobs", indexColumns)
 	t.Header()
@@ -66,7 +66,7 @@ var indexColumns = []xlsx.Column[IndexRow]{
 	{Head: "Materials", Cell: ofEstimate(xlsx.Money, func(r IndexRow) any { return r.Materials })},
 	{Head: "Total", Cell: ofEstimate(xlsx.Money, func(r IndexRow) any { return r.Total })},
 	{Head: "Currency", Cell: ofEstimate(xlsx.Text, func(r IndexRow) any { return r.Currency })},
-	{Head: "Marks held", Cell: ofEstimate(xlsx.Count, func(r IndexRow) any { return r.Held })},
+	{Head: "Marks on hold", Cell: ofEstimate(xlsx.Count, func(r IndexRow) any { return r.Held })},
 	{Head: "Errors", Cell: func(r IndexRow) xlsx.Cell { return xlsx.Num(r.Errors, xlsx.Count) }},
 	{Head: "Warnings", Cell: func(r IndexRow) xlsx.Cell { return xlsx.Num(r.Warnings, xlsx.Count) }},
 	{Head: "State", Cell: IndexRow.stateCell},

@@ -100,7 +100,7 @@ func (w *writer) emptyRows(whenBlank int) int {
 func (w *writer) bareWords() string {
 	unit := "inches"
 	if w.u.MM {
-		unit = "millimetres"
+		unit = "millimeters"
 	}
 	return "A length without a unit is in " + unit + "."
 }

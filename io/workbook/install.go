@@ -1,6 +1,8 @@
 package workbook
 
 import (
+	"strings"
+
 	"sillwright/estimate"
 	"sillwright/io/xlsx"
 )
@@ -20,7 +22,7 @@ type stepRow struct {
 }
 
 // stepColumns are the columns of Install.
-func stepColumns(u estimate.Units) []xlsx.Column[stepRow] {
+func stepColumns() []xlsx.Column[stepRow] {
 	once := func(c xlsx.Cell, r stepRow) xlsx.Cell {
 		if !r.first {
 			return xlsx.Cell{}
@@ -30,24 +32,24 @@ func stepColumns(u estimate.Units) []xlsx.Column[stepRow] {
 	return []xlsx.Column[stepRow]{
 		{Key: "Tick", Width: 5, Cell: func(r stepRow) xlsx.Cell { return once(xlsx.Blank(xlsx.Tick), r) }},
 		{Head: "Step", Width: 6.5, Cell: func(r stepRow) xlsx.Cell { return once(xlsx.Str(xlsx.BigCount, r.step.Number), r) }},
-		{Head: "Work", Width: 40, Cell: func(r stepRow) xlsx.Cell { return once(xlsx.Str(xlsx.Big, r.step.Do), r) }},
+		{Head: "Work", Width: 37.5, Cell: func(r stepRow) xlsx.Cell { return once(xlsx.Str(xlsx.Big, r.step.Do), r) }},
 		{Head: "For", Width: 10, Cell: func(r stepRow) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, r.marks) }},
-		{Head: "Item", Width: 17.5, Cell: func(r stepRow) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, r.item) }},
+		{Head: "Material", Width: 20, Cell: func(r stepRow) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, r.item) }},
 		{Head: "Each opening", Width: 9, Cell: func(r stepRow) xlsx.Cell {
 			if r.amount <= 0 {
 				return xlsx.Blank(xlsx.Number)
 			}
-			return xlsx.Num(u.Of(r.dim, r.amount), xlsx.CountOr(r.dim == estimate.Each, xlsx.Number))
+			return xlsx.Num(r.shown, xlsx.CountOr(r.dim == estimate.Each, xlsx.Number))
 		}},
-		{Head: "Unit, or size", Width: 20, Cell: func(r stepRow) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, r.of) }},
+		{Head: "Unit or size", Width: 20, Cell: func(r stepRow) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, r.of) }},
 	}
 }
 
-// installSheet writes the steps of every detail and visit, for the clipboard on
+// installSheet writes the steps of every detail and phase, for the clipboard on
 // site, each with what one opening takes.
 func (w *writer) installSheet(p *xlsx.Sheet) {
 	p.Landscape(false)
-	w.top(p, "Install", "The steps in order, by detail and visit, with what ONE opening of each mark takes. Tick what is done.")
+	w.top(p, "Install", "The steps in order, by detail and phase, with what ONE opening of each mark takes. Tick what is done.")
 	s := w.newInstall(p)
 	list := estimate.Installs(w.in.Book, w.in.Takeoff)
 	for _, in := range list {
@@ -67,14 +69,14 @@ func (w *writer) installSheet(p *xlsx.Sheet) {
 		p.Skip(1)
 	}
 	if len(list) == 0 {
-		s.t.Line(xlsx.Span{From: "Tick", Cell: xlsx.Str(xlsx.Text, "There is nothing to install.")})
+		s.t.Line(xlsx.Span{From: "Tick", Cell: xlsx.Str(xlsx.Text, "Nothing to install.")})
 	}
 	s.t.KeepHeader()
 }
 
 // newInstall begins the steps below what is written.
 func (w *writer) newInstall(p *xlsx.Sheet) *installWriter {
-	s := &installWriter{writer: w, p: p, t: xlsx.NewTable(p, "InstallSteps", stepColumns(w.u))}
+	s := &installWriter{writer: w, p: p, t: xlsx.NewTable(p, "InstallSteps", stepColumns())}
 	s.p.Height(s.t.Header(), xlsx.HeadingHeight(2))
 	return s
 }
@@ -82,8 +84,11 @@ func (w *writer) newInstall(p *xlsx.Sheet) *installWriter {
 // head writes what the work is, for which openings, what can hurt, and what was read
 // of the sills.
 func (s *installWriter) head(in estimate.Install) {
-	s.t.Banner(xlsx.BigHead, in.Detail+": "+visitNames[in.Visit])
+	s.t.Banner(xlsx.BigHead, in.Detail+": "+phaseNames[in.Visit])
 	s.t.Banner(xlsx.Big, "For "+s.openingWords(in))
+	if list := s.fetchWords(in); len(list) > 0 {
+		s.t.Banner(xlsx.Big, "Fetch for all of them: "+strings.Join(list, "; ")+".")
+	}
 	if in.Visit == estimate.VisitShop {
 		s.t.Line(xlsx.Span{From: "Tick", Cell: xlsx.Str(xlsx.Text, "Sizes:")}, xlsx.Span{From: "Step", Cell: xlsx.Blank(xlsx.Text)},
 			xlsx.Span{From: "Work", Cell: xlsx.LinkToSheet("Frames", "see the cards on Frames")})
@@ -105,7 +110,7 @@ func (s *installWriter) head(in estimate.Install) {
 // sentence writes a line of work that runs to the edge.
 func (s *installWriter) sentence(number, words string) {
 	s.t.Line(xlsx.Span{From: "Tick", Cell: xlsx.Blank(xlsx.Tick)}, xlsx.Span{From: "Step", Cell: xlsx.Str(xlsx.BigCount, number)},
-		xlsx.Span{From: "Work", To: "Unit, or size", Cell: xlsx.Str(xlsx.Big, words)})
+		xlsx.Span{From: "Work", To: "Unit or size", Cell: xlsx.Str(xlsx.Big, words)})
 }
 
 // step writes a step: a row for each sort of thing that an opening takes.

@@ -13,14 +13,14 @@ import (
 	"sillwright/pricing"
 )
 
-// work is a visit at both marks of clipboard. Source of its numbers: arithmetic
+// work is a phase at both marks of clipboard. Source of its numbers: arithmetic
 func work(w *writer) estimate.Install {
 	w.in.Takeoff.Requirements = []estimate.Requirement{
 		{Opening: 0, Item: "shim", Amount: 6},
 		{Opening: 1, Item: "shim", Amount: 6},
 		{Opening: 0, Item: "strip-9", Dim: estimate.Lengthwise, Count: 2, Length: 77 * measure.Inch, Amount: int64(154 * measure.Inch), Name: "jambs"},
 		{Opening: 1, Item: "foam", Dim: estimate.Lengthwise, Amount: int64(2 * measure.Inch)},
-		{Opening: 1, Item: "foam", Dim: estimate.Lengthwise, Amount: int64(3 * measure.Inch)},
+		{Opening: 1, Item: "foam", Dim: estimate.Lengthwise, Amount: int64(4 * measure.Inch)},
 	}
 	return estimate.Install{
 		Detail: "window", Visit: "set",
@@ -58,28 +58,30 @@ func TestInstallBlock(t *testing.T) {
 	s := written(t, data, "Install", "Step")
 	var rows [][]string
 	for row := s.header + 1; row <= len(s.rows); row++ {
-		rows = append(rows, s.texts(row, "", "Step", "Work", "For", "Item", "Each opening", "Unit, or size")) // the box has no head
+		rows = append(rows, s.texts(row, "", "Step", "Work", "For", "Material", "Each opening", "Unit or size")) // the box has no head
 	}
 	assert.Equal(t, [][]string{
-		{"window: set the units", "", "", "", "", "", ""},
+		{"window: install the units", "", "", "", "", "", ""},
 		{"For W1 x 4 (36 x 60), D1 x 2 (38 x 82)", "", "", "", "", "", ""},
+		// 6 shims at each of 4 and 2; 154 in at each of 4; 6 in at each of 2
+		{"Fetch for all of them: NOT BOUGHT: 36 x shim; NOT BOUGHT: 51.33 LF strip-9; NOT BOUGHT: 1.0 LF foam.", "", "", "", "", "", ""},
 		{"CAUTION  old paint", "", "", "", "", "", ""},
 		{"CAUTION  heavy", "", "", "", "", "", ""},
 		{"CAUTION  W1: guard this opening (the law)", "", "", "", "", "", ""},
 		// 15 ft2 x 2 lites x 1.64 lb/ft2; doors are not all glass
-		{"CAUTION  glass alone, two lites of 1/8 in over the whole frame: W1 49 lb", "", "", "", "", "", ""},
-		{"CAUTION  foot of a ladder to the head, out from the wall: W1 2'-0\"; a quarter of the ladder's working length, the drop outside not being stated: D1", "", "", "", "", "", ""},
+		{"CAUTION  glass alone, two 1/8 in lites over the whole frame: W1 49 lb", "", "", "", "", "", ""},
+		{"CAUTION  ladder set-back (1:4) at the head: W1 2'-0\"; a quarter of the ladder's working length, height above grade not stated: D1", "", "", "", "", "", ""},
 		{"", "1", "W1 piece 3: sill left end high by 1/4 (allowed 1/8); a square frame would lean 5/16; SHIM IT", "", "", "", ""},
 		{"", "1", "Check", "", "", "", ""},
 		{"", "2", "Shims", "all", "shim", "6", "each"},
 		{"", "3", "Strips and foam", "W1", "strip-9", "2", "of 77 in, jambs"},
-		{"", "", "", "D1", "foam", "5", "in"},
+		{"", "", "", "D1", "foam", "0.5", "LF"},
 		{"", "4", "Rod", "D1", "none", "", ""},
 		{"", "5", "D1: Sweep", "", "", "", ""},
 	}, rows)
 }
 
-func TestShopVisitLeadsToTheCards(t *testing.T) {
+func TestShopPhaseLeadsToTheCards(t *testing.T) {
 	w := clipboard(false)
 	in := work(w)
 	in.Visit = "shop"
@@ -92,23 +94,23 @@ func TestShopVisitLeadsToTheCards(t *testing.T) {
 	require.NoError(t, err)
 	assert.True(t, is)
 	assert.Equal(t, "Frames!A1", to)
-	assert.Len(t, s.rows, s.header+3, "no caution of the site")
+	assert.Len(t, s.rows, s.header+4, "no caution of the site")
 }
 
-// A note of the job is for the lifting; what warns is said at each visit on site.
-func TestCautionsOfTheJobByVisit(t *testing.T) {
+// A note of the job is for the lifting; what warns is said at each phase on site.
+func TestCautionsOfTheJobByPhase(t *testing.T) {
 	w := clipboard(false)
 	in := work(w)
 	w.in.Problems = []estimate.Problem{
 		{Place: estimate.Place{File: "job.xlsx"}, Severity: estimate.Warning, What: "old paint"},
 		{Place: estimate.Place{File: "job.xlsx"}, Severity: estimate.Note, What: "heavy"},
 	}
-	for visit, want := range map[estimate.Visit]bool{estimate.VisitSet: true, estimate.VisitTrim: false} {
-		in.Visit = visit
+	for phase, want := range map[estimate.Visit]bool{estimate.VisitSet: true, estimate.VisitTrim: false} {
+		in.Visit = phase
 		words := strings.Join(w.installCautions(in), "|")
-		assert.Contains(t, words, "old paint", visit)
-		assert.Equal(t, want, strings.Contains(words, "heavy"), visit)
-		assert.Equal(t, want, strings.Contains(words, "lb"), visit)
+		assert.Contains(t, words, "old paint", phase)
+		assert.Equal(t, want, strings.Contains(words, "heavy"), phase)
+		assert.Equal(t, want, strings.Contains(words, "lb"), phase)
 	}
 }
 
@@ -123,14 +125,14 @@ func TestSillWords(t *testing.T) {
 		{"level", false, estimate.SillCheck{LevelRead: true, HighEnd: "level"}, "P1: sill level"},
 		{"a swing door has a limit", false, estimate.SillCheck{LevelRead: true, HighEnd: "right", Rise: in16, Tolerance: 2 * in16, Lean: 2 * in16, LeanLimit: estimate.Given(2 * in16)},
 			"P1: sill right end high by 1/16 (allowed 1/8); a square frame would lean 1/8 (the lock allows 1/8)"},
-		{"arithmetic: 72 x 6 x 1/4 / 2 is 54", false, estimate.SillCheck{LevelRead: true, HighEnd: "left", Rise: 4 * in16, Tolerance: 2 * in16, Lean: 4 * in16, Compound: measure.VolumeOf(measure.AreaOf(72*measure.Inch, 6*measure.Inch), 2*in16), Do: "level the slab"},
-			"P1: sill left end high by 1/4 (allowed 1/8); a square frame would lean 1/4; levelling compound 54.0 in3; LEVEL THE SLAB"},
+		{"arithmetic: 72 x 6 x 1/4 / 2 is 54 cubic inches, 128/231 of it fluid ounces", false, estimate.SillCheck{LevelRead: true, HighEnd: "left", Rise: 4 * in16, Tolerance: 2 * in16, Lean: 4 * in16, Compound: measure.VolumeOf(measure.AreaOf(72*measure.Inch, 6*measure.Inch), 2*in16), Do: "level the slab"},
+			"P1: sill left end high by 1/4 (allowed 1/8); a square frame would lean 1/4; leveling compound 29.92 fl oz; LEVEL THE SLAB"},
 		{"diagonals alone", false, estimate.SillCheck{Of: "opening", Diagonals: estimate.Given(4 * in16), DiagonalTolerance: 2 * in16, Rack: 5 * in16, Square: "square it"},
 			"P1: diagonals of the opening differ by 1/4 (allowed 1/8), head 5/16 out of square; SQUARE IT"},
 		{"equal diagonals do not rack", false, estimate.SillCheck{Of: "frame", Diagonals: estimate.Given(measure.Length(0)), DiagonalTolerance: in16},
 			"P1: diagonals of the frame differ by 0 (allowed 1/16)"},
 		{"millimetres and millilitres", true, estimate.SillCheck{LevelRead: true, HighEnd: "left", Rise: 6 * measure.Millimetre, Tolerance: 3 * measure.Millimetre, Lean: 7 * measure.Millimetre, Compound: 500_000_000},
-			"P1: sill left end high by 6 (allowed 3); a square frame would lean 7; levelling compound 500.0 mL"},
+			"P1: sill left end high by 6 (allowed 3); a square frame would lean 7; leveling compound 500.0 mL"},
 	} {
 		assert.Equal(t, c.want, sillWords(estimate.UnitsOf(c.mm), one, c.x), c.why)
 	}
@@ -146,7 +148,7 @@ func TestPieceWords(t *testing.T) {
 		{"a piece", estimate.Requirement{Length: 36 * measure.Inch}, false, "of 36 in"},
 		{"a named one", estimate.Requirement{Length: 36 * measure.Inch, Name: "sill"}, false, "of 36 in, sill"},
 		{"of a coil", estimate.Requirement{Length: 32 * measure.Inch, Second: 9 * measure.Inch, Name: "pan"}, false, "of 32 x 9 in, pan"},
-		{"held", estimate.Requirement{Length: 914 * measure.Millimetre, Held: "not measured"}, true, "of 914 mm, HELD"},
+		{"held", estimate.Requirement{Length: 914 * measure.Millimetre, Held: "not measured"}, true, "of 914 mm, ON HOLD"},
 		{"cut before", estimate.Requirement{Length: measure.Inch, Held: "not measured", Done: true}, false, "of 1 in, cut"},
 	} {
 		assert.Equal(t, c.want, pieceWords(estimate.UnitsOf(c.mm), c.r), c.why)
@@ -168,10 +170,10 @@ func TestColdWords(t *testing.T) {
 		{Item: estimate.Item{Key: "shim", Site: true}, Lines: []pricing.Line{line(estimate.Maybe[int64]{})}},
 		{Item: estimate.Item{Key: "glue", Site: true, MinTempF: estimate.Given(int64(50))}},
 	}
-	const ask = "least F to work at, unless the maker says otherwise: foam 20, strip-9 40"
-	assert.Equal(t, "coldest forecast not stated on Job; "+ask, w.coldWords(in), "a product's own figure comes before its item's; glue is not of this visit")
+	const ask = "minimum installation temperature, °F, unless the manufacturer says otherwise: foam 20, strip-9 40"
+	assert.Equal(t, "coldest forecast not stated on Job; "+ask, w.coldWords(in), "a product's own figure comes before its item's; glue is not of this phase")
 	w.in.Book.Job.ColdestF = estimate.Given(int64(36))
-	assert.Equal(t, "coldest forecast 36 F; "+ask, w.coldWords(in))
+	assert.Equal(t, "coldest forecast 36 °F; "+ask, w.coldWords(in))
 	w.in.Plan.Purchases[0].Item.Site, w.in.Plan.Purchases[1].Item.Site = false, false
 	assert.Empty(t, w.coldWords(in), "the shop is warm")
 	assert.Equal(t, estimate.Given(int64(50)), leastTempF(w.in.Plan.Purchases[3]), "of what is on hand the item's")
@@ -184,5 +186,5 @@ func TestInstallNothing(t *testing.T) {
 	data, err := w.out.Bytes()
 	require.NoError(t, err)
 	s := written(t, data, "Install", "Step")
-	assert.Equal(t, []string{"There is nothing to install."}, s.rows[s.header])
+	assert.Equal(t, []string{"Nothing to install."}, s.rows[s.header])
 }

@@ -10,10 +10,12 @@ import (
 // stepNeed is what one opening takes of an item in a step.
 type stepNeed struct {
 	marks  string
-	item   string
+	key    string // of the item
+	item   string // its name
 	dim    estimate.Dimension
-	amount int64  // of pieces their number
-	of     string // the unit, or what each piece is
+	amount int64   // of pieces their number
+	shown  float64 // the amount in its unit
+	of     string  // the unit, or what each piece is
 }
 
 // stepNeeds returns the rows of a step. Openings that take the same share them.
@@ -51,7 +53,7 @@ func (w *writer) openingNeeds(needs []int) []stepNeed {
 	var out []stepNeed
 	for _, k := range needs {
 		r := w.in.Takeoff.Requirements[k]
-		x := stepNeed{item: r.Item, dim: r.Dim, amount: r.Amount, of: w.u.Name(r.Dim)}
+		x := stepNeed{key: r.Item, item: w.shortName(r.Item), dim: r.Dim, amount: r.Amount}
 		if r.Pieces() {
 			x.dim, x.amount, x.of = estimate.Each, r.Count, pieceWords(w.u, r)
 		}
@@ -61,6 +63,13 @@ func (w *writer) openingNeeds(needs []int) []stepNeed {
 			continue
 		}
 		out = append(out, x)
+	}
+	for i := range out {
+		if x := &out[i]; x.of == "" {
+			x.shown, x.of = w.crewAmount(x.key, x.dim, x.amount)
+		} else {
+			x.shown = float64(x.amount)
+		}
 	}
 	if len(out) == 0 {
 		return []stepNeed{{item: "none"}}
@@ -82,12 +91,12 @@ func pieceWords(u estimate.Units, r estimate.Requirement) string {
 	case r.Done:
 		return s + ", cut"
 	case r.Held != "":
-		return s + ", HELD"
+		return s + ", ON HOLD"
 	}
 	return s
 }
 
-// stepMarks names openings of a visit: "all" when it is for all of several.
+// stepMarks names openings of a phase: "all" when it is for all of several.
 func (w *writer) stepMarks(in estimate.Install, on []int) string {
 	if len(on) == len(in.Openings) && len(on) > 1 {
 		return "all"

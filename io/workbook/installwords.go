@@ -8,17 +8,16 @@ import (
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
-	"sillwright/io/xlsx"
 	"sillwright/pricing"
 )
 
-// governs ends the work of every visit.
-const governs = "Local code and the makers' written instructions govern; where they differ from a step, follow them."
+// governs ends the work of every phase.
+const governs = "Local code and the manufacturers' written instructions govern; where they differ from a step, follow them."
 
-// visitNames are the visits in words.
-var visitNames = map[estimate.Visit]string{estimate.VisitSet: "set the units", estimate.VisitShop: "in the shop", estimate.VisitTrim: "hang the trim"}
+// phaseNames are the phases in words.
+var phaseNames = map[estimate.Visit]string{estimate.VisitSet: "install the units", estimate.VisitShop: "in the shop", estimate.VisitTrim: "hang the trim"}
 
-// openingWords lists the openings of a visit with their sizes.
+// openingWords lists the openings of a phase with their sizes.
 func (w *writer) openingWords(in estimate.Install) string {
 	out := make([]string, len(in.Openings))
 	for i, x := range in.Openings {
@@ -32,7 +31,7 @@ func (w *writer) openingWords(in estimate.Install) string {
 	return strings.Join(out, ", ")
 }
 
-// installCautions says what can go wrong or hurt at the openings of a visit.
+// installCautions says what can go wrong or hurt at the openings of a phase.
 func (w *writer) installCautions(in estimate.Install) []string {
 	var out []string
 	for _, x := range w.in.Problems { // of the job as a whole
@@ -57,7 +56,7 @@ func (w *writer) installCautions(in estimate.Install) []string {
 		}
 	}
 	if len(weights) > 0 && in.Visit == estimate.VisitSet {
-		out = append(out, "glass alone, two lites of 1/8 in over the whole frame: "+strings.Join(weights, ", "))
+		out = append(out, "glass alone, two 1/8 in lites over the whole frame: "+strings.Join(weights, ", "))
 	}
 	out = append(out, ladderWords(feet, unknown))
 	if s := w.coldWords(in); s != "" {
@@ -76,12 +75,12 @@ func ladderWords(feet, unknown []string) string {
 		out = append(out, strings.Join(feet, ", "))
 	}
 	if len(unknown) > 0 {
-		out = append(out, "a quarter of the ladder's working length, the drop outside not being stated: "+strings.Join(unknown, ", "))
+		out = append(out, "a quarter of the ladder's working length, height above grade not stated: "+strings.Join(unknown, ", "))
 	}
-	return "foot of a ladder to the head, out from the wall: " + strings.Join(out, "; ")
+	return "ladder set-back (1:4) at the head: " + strings.Join(out, "; ")
 }
 
-// coldWords lists the products bought for a visit that have a least temperature to work
+// coldWords lists the products bought for a phase that have a least temperature to work
 // at, "" when none has.
 func (w *writer) coldWords(in estimate.Install) string {
 	used := map[string]bool{}
@@ -96,7 +95,7 @@ func (w *writer) coldWords(in estimate.Install) string {
 			continue
 		}
 		if least := leastTempF(buy); least.Set {
-			out = append(out, fmt.Sprintf("%s %d", buy.Item.Key, least.V))
+			out = append(out, fmt.Sprintf("%s %d", shortName(buy.Item), least.V))
 		}
 	}
 	if len(out) == 0 {
@@ -104,9 +103,9 @@ func (w *writer) coldWords(in estimate.Install) string {
 	}
 	forecast := "coldest forecast not stated on Job"
 	if cold := w.in.Book.Job.ColdestF; cold.Set {
-		forecast = fmt.Sprintf("coldest forecast %d F", cold.V)
+		forecast = fmt.Sprintf("coldest forecast %d °F", cold.V)
 	}
-	return forecast + "; least F to work at, unless the maker says otherwise: " + strings.Join(out, ", ")
+	return forecast + "; minimum installation temperature, °F, unless the manufacturer says otherwise: " + strings.Join(out, ", ")
 }
 
 // leastTempF returns the lowest temperature at which all that is bought of an
@@ -147,8 +146,7 @@ func sillWords(u estimate.Units, o estimate.Sized, c estimate.SillCheck) string 
 		out = append(out, "sill "+level)
 	}
 	if c.Compound > 0 {
-		amount := xlsx.ShownNumber(u.Of(estimate.Volumewise, int64(c.Compound)), xlsx.FormatNumber)
-		out = append(out, "levelling compound "+amount+" "+u.Name(estimate.Volumewise))
+		out = append(out, "leveling compound "+fluidWords(u, int64(c.Compound)))
 	}
 	if c.Diagonals.Set {
 		square := fmt.Sprintf("diagonals of the %s differ by %s (allowed %s)", c.Of, u.Shop(c.Diagonals.V), u.Shop(c.DiagonalTolerance))
@@ -165,7 +163,7 @@ func sillWords(u estimate.Units, o estimate.Sized, c estimate.SillCheck) string 
 	return name + ": " + strings.Join(out, "; ")
 }
 
-// sourceWords says where the steps of a visit come from, each source once.
+// sourceWords says where the steps of a phase come from, each source once.
 func sourceWords(steps []estimate.InstallStep) string {
 	type source struct {
 		words   string

@@ -25,7 +25,7 @@ func settingColumns() []xlsx.Column[estimate.Setting] {
 // jobSheet writes the settings, a line a key. Rates are numbers, so that the
 // bid follows them.
 func (w *writer) jobSheet(p *xlsx.Sheet) {
-	w.lead(p, "Job", "The crew's own values; where Value is blank the default holds. Change a rate of the bid and the price follows; "+
+	w.lead(p, "Job", "Your own values; a blank Value takes the default beside it. Change a rate of the bid and the price follows; "+
 		"for anything else run estimate again. "+w.bareWords())
 	w.settings = xlsx.NewTable(p, "JobSettings", settingColumns())
 	w.settings.Header()

@@ -21,11 +21,13 @@ const runAgain = "run estimate again"
 type materialRow struct {
 	buy  pricing.Purchase
 	line *pricing.Line
-	plan *planCost // on the first line of an item that is cut
+	// first tells the first line of an item, on which its totals stand once.
+	first bool
+	plan  *planCost // on the first line of an item that is cut
 }
 
-// planCost is what the plans of an item cost at the run, the least that any plan could
-// cost, and what first fit would: filling boards by hand, from the longest piece down.
+// planCost is what the plans of an item cost when estimated, the lowest possible cost, and
+// that of first fit: filling boards by hand, from the longest piece down.
 type planCost struct{ cost, bound, firstFit measure.Money }
 
 func planCostOf(buy pricing.Purchase) *planCost {
@@ -53,6 +55,14 @@ func (w *writer) materialColumns() []xlsx.Column[materialRow] {
 			return cell(r, *r.line)
 		}
 	}
+	once := func(cell func(row) xlsx.Cell) func(row) xlsx.Cell {
+		return func(r row) xlsx.Cell {
+			if !r.first {
+				return xlsx.Cell{}
+			}
+			return cell(r)
+		}
+	}
 	plan := func(cell func(planCost) xlsx.Cell) func(row) xlsx.Cell {
 		return func(r row) xlsx.Cell {
 			if r.plan == nil {
@@ -71,10 +81,17 @@ func (w *writer) materialColumns() []xlsx.Column[materialRow] {
 		}},
 		{Head: "Supplier", Width: 23.5, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, r.offer().Supplier) }},
 		{Head: "Code", Width: 10, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.Text, r.offer().Code) }},
-		{Head: "Need", Width: 10, Cell: func(r row) xlsx.Cell { return xlsx.Formula(ofUse(r, "Need"), w.served(r.buy), amount(r)) }},
-		{Head: "Allowance", Width: 10.5, Cell: func(r row) xlsx.Cell { return xlsx.Formula(ofUse(r, "Allowance"), r.buy.Allowance, xlsx.Percent) }},
-		{Head: "To buy", Width: 10, Cell: func(r row) xlsx.Cell { return xlsx.Formula(ofUse(r, "To buy"), w.toBuy(r.buy), amount(r)) }},
-		{Head: "Unit", Width: 6, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.Text, u.Name(r.buy.Item.Dim)) }},
+		{Head: "Need", Width: 10, Cell: once(func(r row) xlsx.Cell { return xlsx.Formula(ofUse(r, "Need"), w.served(r.buy), amount(r)) })},
+		{Head: "Waste", Width: 7.5, Cell: once(func(r row) xlsx.Cell { return xlsx.Formula(ofUse(r, "Waste"), r.buy.Allowance, xlsx.Percent) })},
+		{Head: "To buy", Width: 10, Cell: once(func(r row) xlsx.Cell { return xlsx.Formula(ofUse(r, "To buy"), w.toBuy(r.buy), amount(r)) })},
+		{Head: "Unit", Width: 6, Cell: once(func(r row) xlsx.Cell { return xlsx.Str(xlsx.Text, u.Name(r.buy.Item.Dim)) })},
+		{Key: "Far to buy", Head: "To buy, " + u.Far(), Width: 9, Cell: once(func(r row) xlsx.Cell {
+			if r.buy.Item.Dim != estimate.Lengthwise {
+				return xlsx.Cell{}
+			}
+			short := float64(u.FarBase()) / float64(u.Base(estimate.Lengthwise))
+			return xlsx.Formula(fmt.Sprintf("{To buy}/%v", short), w.toBuy(r.buy)/short, xlsx.Number)
+		})},
 		{Head: "Pack", Width: 9.5, Cell: line(func(_ row, l pricing.Line) xlsx.Cell { return xlsx.Str(xlsx.Text, l.Offer.Content) })},
 		{Head: "Holds", Width: 9.5, Cell: line(func(r row, l pricing.Line) xlsx.Cell {
 			return xlsx.Num(u.Of(r.buy.Item.Dim, l.Offer.Amount), amount(r))
@@ -105,22 +122,22 @@ func (w *writer) materialColumns() []xlsx.Column[materialRow] {
 		}},
 		{Head: "State", Width: 11, Cell: func(r row) xlsx.Cell { return w.materialState(r) }},
 		{Head: "Price check", Width: 12, Cell: line(func(row, pricing.Line) xlsx.Cell {
-			return xlsx.Formula(fmt.Sprintf(`IF({Unit price}={Price at the run},"%s","may no longer be cheapest")`, stateOK), stateOK, xlsx.TextWrap)
+			return xlsx.Formula(fmt.Sprintf(`IF({Unit price}={Price when estimated},"%s","may no longer be lowest")`, stateOK), stateOK, xlsx.TextWrap)
 		})},
 		{Head: "Bought", Width: 11, Unprinted: true, Cell: line(func(r row, l pricing.Line) xlsx.Cell {
 			return xlsx.Formula("{Count}*{Holds}", float64(l.Count())*u.Of(r.buy.Item.Dim, l.Offer.Amount), amount(r))
 		})},
 		{Head: "Used", Width: 10, Cell: line(func(r row, l pricing.Line) xlsx.Cell {
-			used := formula.Cents("{Extension}*MIN(1,{To buy}/"+ofUse(r, "Bought")+")", formula.ShareDecimals)
+			used := formula.Cents("{Extension}*MIN(1,"+ofUse(r, "To buy")+"/"+ofUse(r, "Bought")+")", formula.ShareDecimals)
 			return xlsx.Formula("IF({Bought}=0,0,"+used+")", r.buy.UsedOf(l), xlsx.Money)
 		})},
 		{Head: "Key", Width: 34, Cell: line(func(_ row, l pricing.Line) xlsx.Cell { return xlsx.Str(xlsx.Key, l.Key()) })},
-		{Head: "Price at the run", Width: 12, Cell: line(func(_ row, l pricing.Line) xlsx.Cell { return xlsx.Num(l.Offer.Price, xlsx.UnitPrice) })},
+		{Head: "Price when estimated", Width: 12, Cell: line(func(_ row, l pricing.Line) xlsx.Cell { return xlsx.Num(l.Offer.Price, xlsx.UnitPrice) })},
 		{Head: "Plan cost", Width: 11, Cell: plan(func(c planCost) xlsx.Cell { return xlsx.Num(c.cost, xlsx.Money) })},
-		{Head: "No plan costs less", Width: 12, Cell: plan(func(c planCost) xlsx.Cell { return xlsx.Num(c.bound, xlsx.Money) })},
-		{Head: "First fit", Width: 11, Cell: plan(func(c planCost) xlsx.Cell { return xlsx.Num(c.firstFit, xlsx.Money) })},
+		{Head: "Lowest possible", Width: 12, Cell: plan(func(c planCost) xlsx.Cell { return xlsx.Num(c.bound, xlsx.Money) })},
+		{Head: "By hand", Width: 11, Cell: plan(func(c planCost) xlsx.Cell { return xlsx.Num(c.firstFit, xlsx.Money) })},
 		{Head: "Saved", Width: 10, Cell: plan(func(c planCost) xlsx.Cell {
-			return xlsx.Formula("ROUND({First fit}-{Plan cost},2)", c.firstFit-c.cost, xlsx.Money)
+			return xlsx.Formula("ROUND({By hand}-{Plan cost},2)", c.firstFit-c.cost, xlsx.Money)
 		})},
 		{Head: "Tax by item", Width: 10, Cell: line(func(_ row, l pricing.Line) xlsx.Cell { return w.lineTax(l) })},
 		{Head: "Planned for", Width: 11, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.Key, r.buy.Fingerprint) }},
@@ -140,10 +157,10 @@ func (r materialRow) offer() pricing.Offer {
 func (w *writer) materialRows() (keys []string, rows []materialRow) {
 	for _, buy := range w.in.Plan.Purchases {
 		if len(buy.Lines) == 0 {
-			keys, rows = append(keys, "no line of "+buy.Item.Key), append(rows, materialRow{buy: buy})
+			keys, rows = append(keys, "no line of "+buy.Item.Key), append(rows, materialRow{buy: buy, first: true})
 		}
 		for i := range buy.Lines {
-			r := materialRow{buy: buy, line: &buy.Lines[i]}
+			r := materialRow{buy: buy, line: &buy.Lines[i], first: i == 0}
 			if i == 0 {
 				r.plan = planCostOf(buy)
 			}
@@ -165,7 +182,7 @@ const materialsTotal = "Materials"
 // materialsSheet writes what to buy, a row a pack size, board length or roll.
 func (w *writer) materialsSheet(p *xlsx.Sheet) {
 	w.top(p, "Materials", "What to buy. Type a count in Override to change it; a price is changed on Prices. Items that are cut are planned on real lengths: "+
-		"at the right what the plan cost at the run, the least that any could, and what filling boards by hand would."+w.moneyWords())
+		"at the right the cost of the plan when estimated, the lowest possible, and the cost of filling boards by hand, longest piece first."+w.moneyWords())
 	t := w.materials
 	t.Header()
 	var sum measure.Money
@@ -183,8 +200,8 @@ func (w *writer) materialsSheet(p *xlsx.Sheet) {
 	t.Finish()
 	total := func(head string, v measure.Money) xlsx.Cell { return xlsx.Formula(t.Sum(head), v, xlsx.Total) }
 	t.Total(materialsTotal, map[string]xlsx.Cell{
-		"Extension": total("Extension", sum), "Plan cost": total("Plan cost", plans.cost), "No plan costs less": total("No plan costs less", plans.bound),
-		"First fit": total("First fit", plans.firstFit), "Saved": total("Saved", plans.firstFit-plans.cost),
+		"Extension": total("Extension", sum), "Plan cost": total("Plan cost", plans.cost), "Lowest possible": total("Lowest possible", plans.bound),
+		"By hand": total("By hand", plans.firstFit), "Saved": total("Saved", plans.firstFit-plans.cost),
 	})
 }
 

@@ -14,7 +14,7 @@ import (
 	"sillwright/pricing"
 )
 
-// remnant is a length that is left over, so many times, and what it is for.
+// remnant is a length that is left of boards, so many times, and what it is for.
 type remnant struct {
 	item   string
 	length measure.Length
@@ -23,18 +23,18 @@ type remnant struct {
 }
 
 // offcutsSheet lists what the plans leave over, in the form of the sheet On
-// hand: when all is cut, and before that, when what is held waits.
+// hand: when all is cut, and before that, while pieces are on hold.
 func (w *writer) offcutsSheet(p *xlsx.Sheet) {
 	pieces, purchases := w.pieces(), w.in.Plan.Purchases
 	useful := w.in.Book.Job.UsefulOffcut
-	w.top(p, "Offcuts", "What the plans on Boards leave over. Paste the lines of a list into the sheet On hand of the next schedule, or of this one.")
+	w.top(p, "Offcuts", "What the plans on Boards leave of each board. Paste the lines of a list into the sheet On hand of the next schedule, or of this one.")
 	p.Freeze(p.Next()-1, 0)
-	remnants(p, w.u, "When all is cut: "+w.u.Words(useful)+" or longer (useful offcut, on Job)", usefulOffcuts(purchases, useful))
+	remnants(p, w.u, "After everything is cut: offcuts of "+w.u.Words(useful)+" or longer (shortest offcut to keep, on Job)", usefulOffcuts(purchases, useful))
 	if waiting := pieces.waitingBoards(purchases, useful); len(waiting) > 0 {
 		p.Skip(1)
-		remnants(p, w.u, "When only the trim frames that are released are cut: whole boards, and boards with room reserved", waiting)
-		p.Row(xlsx.Str(xlsx.Subtitle, "After that day in the shop: put this list on On hand, set Status to cut for the marks that are, "+
-			"type the readings of the others, and estimate again."))
+		remnants(p, w.u, "After only the released trim frames are cut: whole boards, and boards with pieces on hold", waiting)
+		p.Row(xlsx.Str(xlsx.Subtitle, "After that day in the shop: paste this list into On hand, set Status to cut for the marks that are, "+
+			"type the field measurements of the others, and run estimate again."))
 	}
 }
 
@@ -62,7 +62,7 @@ func remnants(p *xlsx.Sheet, u estimate.Units, head string, list []remnant) {
 	}
 }
 
-// usefulOffcuts returns what the plans leave over of at least a length, in the
+// usefulOffcuts returns the offcuts of the plans of at least a length, in the
 // order of the purchases, the longest of each item first.
 func usefulOffcuts(purchases []pricing.Purchase, least measure.Length) []remnant {
 	offcut := func(b cut.Board) (measure.Length, string) { return b.Offcut, "" }

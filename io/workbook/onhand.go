@@ -36,7 +36,7 @@ func (w *writer) onHandColumns() []xlsx.Column[*estimate.OnHand] {
 
 // onHandSheet writes what the crew has already.
 func (w *writer) onHandSheet(p *xlsx.Sheet) {
-	w.lead(p, "On hand", "Boards, sticks and rolls that are there already, whole or left over. They are used before any is bought, at no cost. "+w.bareWords())
+	w.lead(p, "On hand", "Boards, sticks and rolls you have already, whole or offcuts. They are used before any is bought, at no cost. "+w.bareWords())
 	t := xlsx.NewTable(p, "OnHand", w.onHandColumns())
 	t.Header()
 	for i := range w.in.Book.Job.OnHand {

@@ -15,7 +15,7 @@ import (
 // divide the list would.
 func (w *writer) ordersSheet(p *xlsx.Sheet) {
 	w.top(p, "Orders", "Where each item is bought, whole, and what it costs at each supplier. Choose another in Buy at, then run estimate again. "+
-		"Costs of the ways to buy are those of the run."+w.moneyWords())
+		"Costs of the ways to buy are those when estimated."+w.moneyWords())
 	w.quoteRows(p)
 	for _, block := range []func(*xlsx.Sheet){w.orderRows, w.wayRows} {
 		from := p.Next()
@@ -38,7 +38,7 @@ func (w *writer) quoteColumns() []xlsx.Column[itemQuotes] {
 	columns := []xlsx.Column[row]{
 		{Head: "Item", Width: 20, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.Text, r.buy.Item.Key) }},
 		{Head: "Name", Width: 30, Frozen: true, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, r.buy.Item.Name) }},
-		{Head: "Visit", Width: 7, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.Text, string(r.buy.Visit)) }},
+		{Head: "Phase", Width: 7, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.Text, string(r.buy.Visit)) }},
 		{Head: "Bought at", Width: 23.5, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, w.shownSupplier(r.buy.Supplier)) }},
 		{Head: "Buy at", Width: 18, Cell: func(r row) xlsx.Cell { return xlsx.Optional(r.pin, r.pin != "", xlsx.InputTextWrap) }},
 	}
@@ -49,9 +49,9 @@ func (w *writer) quoteColumns() []xlsx.Column[itemQuotes] {
 		})
 	}
 	return append(columns, []xlsx.Column[row]{
-		{Head: "Over the least", Width: 11, Cell: w.overLeastCell},
+		{Head: "Above lowest", Width: 11, Cell: w.aboveLowestCell},
 		{Head: "State", Width: 12, Cell: pinState},
-		{Head: "Elsewhere", Width: 38, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, r.why) }},
+		{Head: "Why not elsewhere", Width: 38, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, r.why) }},
 		{Head: "Key", Width: 18, Unprinted: true, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.Key, r.buy.Item.Key) }},
 	}...)
 }
@@ -75,8 +75,8 @@ func quotedCost(buy pricing.Purchase, yard int) xlsx.Cell {
 	return xlsx.Num(buy.Quotes[yard].Cost.V, xlsx.Money)
 }
 
-// overLeastCell is what an item costs more than at the cheapest supplier.
-func (w *writer) overLeastCell(r itemQuotes) xlsx.Cell {
+// aboveLowestCell is what an item costs more than at the cheapest supplier.
+func (w *writer) aboveLowestCell(r itemQuotes) xlsx.Cell {
 	yards := w.in.Plan.Choice.Yards
 	if len(r.buy.Lines) == 0 || !w.quotes.HasColumn(supplierColumn(r.buy.Supplier)) {
 		return xlsx.Blank(xlsx.Money)
@@ -84,11 +84,11 @@ func (w *writer) overLeastCell(r itemQuotes) xlsx.Cell {
 	first, last := supplierColumn(yards[0].Terms.Supplier), supplierColumn(yards[len(yards)-1].Terms.Supplier)
 	heads, quotes := w.quotes.Head(first).To(w.quotes.Head(last)).Fixed(), fmt.Sprintf("{%s..%s}", first, last)
 	f := fmt.Sprintf("ROUND(SUMPRODUCT((%s={Bought at})*1,%s)-MIN(%s),2)", heads, quotes, quotes)
-	return xlsx.Formula(f, overLeast(r.buy), xlsx.Money)
+	return xlsx.Formula(f, aboveLowest(r.buy), xlsx.Money)
 }
 
-// overLeast returns what an item costs more than at the cheapest supplier.
-func overLeast(buy pricing.Purchase) measure.Money {
+// aboveLowest returns what an item costs more than at the cheapest supplier.
+func aboveLowest(buy pricing.Purchase) measure.Money {
 	least, own := measure.Money(-1), measure.Money(0)
 	for _, q := range buy.Quotes {
 		if !q.Cost.Set {
@@ -155,7 +155,7 @@ func (w *writer) orderColumns() []xlsx.Column[pricing.Order] {
 	terms := func(r row, head string) string { return w.suppliers.At(r.Terms.Supplier, head).Moving() }
 	return []xlsx.Column[row]{
 		{Head: "Supplier", Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, r.Terms.Supplier) }},
-		{Head: "What to know", Cell: func(r row) xlsx.Cell {
+		{Head: "Notes", Cell: func(r row) xlsx.Cell {
 			state := stateOK
 			if r.Below {
 				state = belowMinimum
@@ -170,7 +170,7 @@ func (w *writer) orderColumns() []xlsx.Column[pricing.Order] {
 			f := fmt.Sprintf(`IF(OR({Materials}=0,AND(%s<>"",{Materials}>=%s)),0,SUM(%s))`, free, free, terms(r, "Delivery fee"))
 			return xlsx.Formula(f, r.Delivery, xlsx.Money)
 		}},
-		{Head: "Taxed at once", Cell: func(r row) xlsx.Cell {
+		{Head: "Taxable amount", Cell: func(r row) xlsx.Cell {
 			once := measure.Money(0)
 			if !job.TaxByItem {
 				once += r.Materials
@@ -182,7 +182,7 @@ func (w *writer) orderColumns() []xlsx.Column[pricing.Order] {
 			return xlsx.Formula(f, once, xlsx.Money)
 		}},
 		{Head: "Tax", Cell: func(r row) xlsx.Cell {
-			once := formula.Cents("{Taxed at once}*"+w.setting("tax"), formula.RateDecimals)
+			once := formula.Cents("{Taxable amount}*"+w.setting("tax"), formula.RateDecimals)
 			return xlsx.Formula(once+"+"+w.sumOfSupplier("Tax by item"), r.Tax, xlsx.Money)
 		}},
 		{Head: "Total", Cell: func(r row) xlsx.Cell { return xlsx.Formula("{Materials}+{Delivery}+{Tax}", r.Total(), xlsx.Money) }},
@@ -201,7 +201,7 @@ const allOrders = "All orders"
 // orderRows writes what each supplier's order comes to.
 func (w *writer) orderRows(p *xlsx.Sheet) {
 	p.Skip(1)
-	p.Row(xlsx.Str(xlsx.Section, "The orders"))
+	p.Row(xlsx.Str(xlsx.Section, "Order totals"))
 	w.orders = xlsx.NewTable(p, "Orders", w.orderColumns())
 	t := w.orders
 	t.HeaderOnly()
@@ -219,7 +219,8 @@ func (w *writer) orderRows(p *xlsx.Sheet) {
 	}
 	sum := func(head string, v measure.Money) xlsx.Cell { return xlsx.Formula(t.Sum(head), v, xlsx.Total) }
 	t.Total(allOrders, map[string]xlsx.Cell{
-		"Materials": sum("Materials", materials), "Delivery": sum("Delivery", delivery), "Taxed at once": sum("Taxed at once", once), "Tax": sum("Tax", tax), "Total": sum("Total", total),
+		"Materials": sum("Materials", materials), "Delivery": sum("Delivery", delivery),
+		"Taxable amount": sum("Taxable amount", once), "Tax": sum("Tax", tax), "Total": sum("Total", total),
 	})
 }
 
@@ -259,11 +260,11 @@ func (w *writer) wayColumns() []xlsx.Column[wayLine] {
 			}
 			return xlsx.Str(xlsx.TextWrap, l.what)
 		}},
-		{Head: "Stops", Cell: func(l wayLine) xlsx.Cell { return number(l, len(l.way.Suppliers), xlsx.Count, xlsx.TotalCount) }},
+		{Head: "Suppliers", Cell: func(l wayLine) xlsx.Cell { return number(l, len(l.way.Suppliers), xlsx.Count, xlsx.TotalCount) }},
 		{Head: "Materials", Cell: money(func(v pricing.Way) measure.Money { return v.Materials })},
 		{Head: "Delivery", Cell: money(func(v pricing.Way) measure.Money { return v.Delivery })},
-		{Head: "Together", Cell: money(pricing.Way.Cost)},
-		{Head: "Over the chosen", Cell: money(func(v pricing.Way) measure.Money { return v.Cost() - chosen })},
+		{Head: "Total", Cell: money(pricing.Way.Cost)},
+		{Head: "Compared with chosen", Cell: money(func(v pricing.Way) measure.Money { return v.Cost() - chosen })},
 	}
 }
 
@@ -274,7 +275,7 @@ func (w *writer) wayRows(p *xlsx.Sheet) {
 		return
 	}
 	p.Skip(1)
-	p.Row(xlsx.Str(xlsx.Section, "Ways to buy, as planned at the run"))
+	p.Row(xlsx.Str(xlsx.Section, "Ways to buy, when estimated"))
 	t := xlsx.NewTable(p, "WaysToBuy", w.wayColumns())
 	t.HeaderOnly()
 	for _, y := range c.Yards {
@@ -282,8 +283,8 @@ func (w *writer) wayRows(p *xlsx.Sheet) {
 			t.Row(wayLine{name: y.Terms.Supplier, what: yardWords(y), way: y.WithRest, wraps: true})
 		}
 	}
-	split := "the least of all, whatever the stops: " + strings.Join(c.Best.Suppliers, ", ")
-	t.Row(wayLine{name: "Best split", what: split + gapWords(c.BestGap, "; another may cost at most %s less"), way: c.Best})
+	split := "lowest of all, with any number of suppliers: " + strings.Join(c.Best.Suppliers, ", ")
+	t.Row(wayLine{name: "Best split", what: split + gapWords(c.BestGap, "; another could cost at most %s less"), way: c.Best})
 	t.Row(wayLine{name: "Chosen", what: "as in Bought at, above", way: c.Chosen, chosen: true})
 	t.Banner(xlsx.Note, "Chosen: "+w.policyWords()+".")
 }
@@ -292,7 +293,7 @@ func (w *writer) wayRows(p *xlsx.Sheet) {
 func yardWords(y pricing.Yard) string {
 	alone := fmt.Sprintf("%d items for %s", y.Sells, y.Alone.Cost())
 	if y.Lacks == 0 {
-		return "everything here: " + alone
+		return "sells everything: " + alone
 	}
 	return fmt.Sprintf("%s here, the %d it lacks elsewhere", alone, y.Lacks)
 }
@@ -300,12 +301,12 @@ func yardWords(y pricing.Yard) string {
 // policyWords say how the supplier of each item was chosen.
 func (w *writer) policyWords() string {
 	job, c := w.in.Book.Job, w.in.Plan.Choice
-	words := "one yard plus what it lacks: no stop more than the list needs, each item where it is cheapest of them"
+	words := "one main supplier, others only for what it lacks; fewest suppliers, then lowest cost"
 	if job.LeastSaving.Set {
-		words = fmt.Sprintf("another stop only where it saves more than %s", job.LeastSaving.V)
+		words = fmt.Sprintf("another supplier only where it saves more than %s", job.LeastSaving.V)
 	}
 	if c.Gap > 0 {
-		return words + gapWords(c.Gap, "; another such choice may cost at most %s less")
+		return words + gapWords(c.Gap, "; another such choice could cost at most %s less")
 	}
 	return words + "; proven: no other such choice costs less"
 }

@@ -1,6 +1,7 @@
 package workbook
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -41,7 +42,7 @@ func (t takeoffPieces) isTrim(p pricing.CutPiece) bool {
 // stockPlan returns a plan of an item in the words of the sheet Boards.
 func (t takeoffPieces) stockPlan(item estimate.Item, supplier, currency string, c pricing.CutPlan) cutting.Plan {
 	return cutting.Plan{
-		Head:    fmt.Sprintf("%s  %s, %s", item.Key, item.Name, fromWords(supplier)),
+		Head:    cmp.Or(item.Name, item.Key) + ", " + fromWords(supplier),
 		Facts:   []string{cutting.CostWords(c.Plan, currency)},
 		Problem: c.Problem, Plan: c.Plan,
 		Piece: cutting.Memoize(func(index int) cutting.Text {
@@ -86,4 +87,17 @@ func (t takeoffPieces) text(c pricing.CutPlan, on ...int) (text cutting.Text) {
 	}
 	text.What = strings.Join(names, " + ")
 	return text
+}
+
+// shortName returns the name of an item without what stands in parentheses behind it:
+// the sizes of a board stand beside it on what the crew reads.
+func shortName(item estimate.Item) string {
+	name, _, _ := strings.Cut(item.Name, " (")
+	return cmp.Or(name, item.Key)
+}
+
+// shortName returns the name of an item by its key.
+func (w *writer) shortName(key string) string {
+	item, _ := w.in.Book.Items.Get(key)
+	return cmp.Or(shortName(item), key)
 }

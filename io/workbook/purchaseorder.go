@@ -68,7 +68,7 @@ func (w *orderWriter) columns() []xlsx.Column[pricing.OrderLine] {
 	type line = pricing.OrderLine
 	coded := slices.ContainsFunc(w.in.Order.Lines, func(l line) bool { return l.Item.CostCode != "" })
 	return []xlsx.Column[line]{
-		{Head: "Came", Width: 7, Cell: func(line) xlsx.Cell { return xlsx.Blank(xlsx.Tick) }},
+		{Head: "Rec'd", Width: 7, Cell: func(line) xlsx.Cell { return xlsx.Blank(xlsx.Tick) }},
 		{Head: "Code", Width: 16, Cell: func(l line) xlsx.Cell { return xlsx.Str(xlsx.Text, l.Offer.Code) }},
 		{Head: "Description", Width: 36, Cell: descriptionCell},
 		{Head: "Pack", Width: 12, Cell: func(l line) xlsx.Cell { return xlsx.Str(xlsx.Text, l.Offer.Content) }},
@@ -78,7 +78,7 @@ func (w *orderWriter) columns() []xlsx.Column[pricing.OrderLine] {
 		{Head: "Extension", Width: 12, Cell: func(l line) xlsx.Cell {
 			return xlsx.Formula(formula.Cents("{Count}*{Price}", formula.ExtensionDecimals), l.Extension, xlsx.Money)
 		}},
-		{Head: "Visit", Width: 8, Cell: func(l line) xlsx.Cell { return xlsx.Str(xlsx.Text, string(l.Visit)) }},
+		{Head: "Phase", Width: 8, Cell: func(l line) xlsx.Cell { return xlsx.Str(xlsx.Text, string(l.Visit)) }},
 		{Head: "Needed by", Width: 12, Cell: func(l line) xlsx.Cell {
 			if !l.NeededBy.Set {
 				return xlsx.Blank(xlsx.Date)
@@ -102,7 +102,7 @@ func (w *orderWriter) head() {
 	p.Skip(1)
 	line := func(label, words string) {
 		if words != "" {
-			w.t.Line(xlsx.Span{From: "Came", To: "Code", Cell: xlsx.Str(xlsx.Text, label)}, xlsx.Span{From: "Description", Cell: xlsx.Str(xlsx.Text, words)})
+			w.t.Line(xlsx.Span{From: "Rec'd", To: "Code", Cell: xlsx.Str(xlsx.Text, label)}, xlsx.Span{From: "Description", Cell: xlsx.Str(xlsx.Text, words)})
 		}
 	}
 	line("Date", dateWords(job))
@@ -111,10 +111,10 @@ func (w *orderWriter) head() {
 		line("Needed by", day.V.String())
 	}
 	if m := w.in.Order.Terms.MinimumOrder; m.Set && w.in.Order.Below {
-		line("LOOK", fmt.Sprintf("below the minimum order of %s", m.V))
+		line("WARNING", fmt.Sprintf("below the minimum order of %s", m.V))
 	}
 	if slices.ContainsFunc(w.in.Order.Lines, func(l pricing.OrderLine) bool { return l.Offer.Invented }) {
-		line("LOOK", "invented prices of a starter list: not for a real order")
+		line("WARNING", "invented prices of a starter list: not for a real order")
 	}
 	p.Skip(1)
 }
@@ -149,11 +149,23 @@ func (w *orderWriter) sums() {
 		free.V = o.Terms.FreeOver.V
 	}
 	amount := w.t.Cell(materials, "Extension").Local()
-	w.delivery = w.sum("Delivery: free from, else", fmt.Sprintf(`IF(OR(%[1]s=0,AND({Unit}<>"",%[1]s>={Unit})),0,{Price})`, amount), o.Delivery, xlsx.Money,
+	w.delivery = w.sum(deliveryWords(o.Terms), fmt.Sprintf(`IF(OR(%[1]s=0,AND({Unit}<>"",%[1]s>={Unit})),0,{Price})`, amount), o.Delivery, xlsx.Money,
 		map[string]xlsx.Cell{"Unit": free, "Price": xlsx.Num(o.Terms.DeliveryFee.V, xlsx.Money)})
 	w.tax = w.sum("Sales tax", w.taxFormula(amount, w.t.Cell(w.delivery, "Extension").Local()), o.Tax, xlsx.Money,
 		map[string]xlsx.Cell{"Price": xlsx.Num(w.in.Job.Tax, xlsx.Percent)})
 	w.sum("Total", "SUM("+w.t.Rows(materials, w.tax, "Extension").Local()+")", o.Total(), xlsx.Total, nil)
+}
+
+// deliveryWords label the delivery by what the supplier charges for it.
+func deliveryWords(t pricing.Terms) string {
+	words := "Delivery"
+	if t.DeliveryFee.Set {
+		words += " " + t.DeliveryFee.V.String()
+	}
+	if t.FreeOver.Set {
+		words += " (free over " + t.FreeOver.V.String() + ")"
+	}
+	return words
 }
 
 // sum writes a line below the lines of the order: what it is, an amount, and what that
@@ -189,7 +201,7 @@ func (w *orderWriter) taxOfLines() string {
 
 // tallied is the boards of one profile.
 type tallied struct {
-	item, lengths string // "4 of 12 ft, 2 of 16 ft"
+	item, lengths string // its name; "4 of 12 ft, 2 of 16 ft"
 	boards        int64
 	length        measure.Length
 }
@@ -201,7 +213,7 @@ func talliesOf(lines []pricing.OrderLine) (list []tallied) {
 		for n < len(lines) && lines[n].Offer.Item == lines[0].Offer.Item {
 			n++
 		}
-		x := tallied{item: lines[0].Offer.Item}
+		x := tallied{item: lines[0].Item.Name}
 		words := make([]string, n)
 		for i, l := range lines[:n] {
 			words[i] = fmt.Sprintf("%d of %s", l.Count, l.Offer.Content)
@@ -218,7 +230,7 @@ func talliesOf(lines []pricing.OrderLine) (list []tallied) {
 
 func tallyColumns(u estimate.Units) []xlsx.Column[tallied] {
 	return []xlsx.Column[tallied]{
-		{Head: "Came", Cell: func(tallied) xlsx.Cell { return xlsx.Blank(xlsx.Tick) }},
+		{Head: "Rec'd", Cell: func(tallied) xlsx.Cell { return xlsx.Blank(xlsx.Tick) }},
 		{Head: "Item", Cell: func(x tallied) xlsx.Cell { return xlsx.Str(xlsx.Text, x.item) }},
 		{Head: "Lengths", Cell: func(x tallied) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, x.lengths) }},
 		{Key: "Room", Cell: func(tallied) xlsx.Cell { return xlsx.Blank(xlsx.Text) }},
@@ -248,8 +260,8 @@ func (w *orderWriter) tally() {
 // boardsSheet writes the plans that take the place of those in the estimates.
 func (w *orderWriter) boardsSheet(p *xlsx.Sheet) {
 	p.Row(xlsx.Str(xlsx.Title, "Boards for all jobs"))
-	p.Row(xlsx.Str(xlsx.Subtitle, "These plans take the place of those in the estimates of the jobs: cut by them. "+
-		"HELD = leave that length whole until it is measured."))
+	p.Row(xlsx.Str(xlsx.Subtitle, "These plans replace those in the estimates of the jobs: cut by them. "+
+		"ON HOLD = do not cut that piece until its unit is measured."))
 	p.Skip(1)
 	s := cutting.NewWriter(p, w.u)
 	for _, plan := range w.in.Order.Plans {

@@ -66,7 +66,7 @@ func TestTaxOfAnOrder(t *testing.T) {
 	} {
 		in := orderOf("A")
 		in.Job.TaxByItem, in.Job.TaxDelivery = x.byItem, x.delivery
-		f, rows, header := orderSheet(t, in, "Order", "Came")
+		f, rows, header := orderSheet(t, in, "Order", "Rec'd")
 		words, amount := slices.Index(rows[0], "Description"), slices.Index(rows[0], "Extension")
 		tax := slices.IndexFunc(rows, func(r []string) bool { return len(r) > words && r[words] == "Sales tax" })
 		require.Equal(t, 11, header+tax)
@@ -80,10 +80,10 @@ func TestTaxOfAnOrder(t *testing.T) {
 // A column for the cost codes is there only if a line has one.
 func TestCostCodesOfAnOrder(t *testing.T) {
 	in := orderOf("A")
-	_, rows, _ := orderSheet(t, in, "Order", "Came")
+	_, rows, _ := orderSheet(t, in, "Order", "Rec'd")
 	assert.NotContains(t, rows[0], "Cost code")
 	in.Order.Lines[2].Item.CostCode = "07 90"
-	_, rows, _ = orderSheet(t, in, "Order", "Came")
+	_, rows, _ = orderSheet(t, in, "Order", "Rec'd")
 	code := slices.Index(rows[0], "Cost code")
 	assert.Equal(t, "07 90", rows[3][code])
 }
@@ -105,6 +105,6 @@ func TestSharesOfJobsNamedAsColumns(t *testing.T) {
 	require.NoError(t, err)
 	lines, err := f.GetRows("Order")
 	require.NoError(t, err)
-	first := slices.IndexFunc(lines, func(r []string) bool { return len(r) > 0 && r[0] == "Came" }) + 2
+	first := slices.IndexFunc(lines, func(r []string) bool { return len(r) > 0 && r[0] == "Rec'd" }) + 2
 	assert.Equal(t, "Order!"+formula.Cell(first, slices.Index(lines[first-2], "Count")+1), count)
 }

@@ -11,17 +11,17 @@ import (
 // receivingColumns are the columns of Receiving, a row a sort of unit.
 func (w *writer) receivingColumns() []xlsx.Column[estimate.Receipt] {
 	return []xlsx.Column[estimate.Receipt]{
-		{Head: "Tick", Width: 7, Cell: arrivedCell},
+		{Head: "Rec'd", Width: 8, Cell: arrivedCell},
 		{Head: "Mark", Width: 10, Frozen: true, Cell: func(r estimate.Receipt) xlsx.Cell { return xlsx.Str(xlsx.Big, r.Mark) }},
 		{Head: "Count", Width: 8, Cell: func(r estimate.Receipt) xlsx.Cell { return xlsx.Formula(w.qtyCell(r.Opening), r.Count, xlsx.BigCount) }},
 		{Head: "Size ordered", Width: 24, Cell: func(r estimate.Receipt) xlsx.Cell { return xlsx.Str(xlsx.Big, w.orderedWords(r)) }},
-		{Head: "Units", Width: 18, Cell: func(r estimate.Receipt) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, w.joinedWords(r)) }},
+		{Head: "Mulled units", Width: 18, Cell: func(r estimate.Receipt) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, w.mulledWords(r)) }},
 		{Head: "Kind", Width: 12, Cell: func(r estimate.Receipt) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, string(r.Kind)) }},
 		{Head: "Operation", Width: 12, Cell: func(r estimate.Receipt) xlsx.Cell { return toFill(r.Operation) }},
 		{Head: "Hand", Width: 9, Cell: func(r estimate.Receipt) xlsx.Cell { return toFill(r.Hand) }},
 		{Head: "Flange", Width: 12, Cell: func(r estimate.Receipt) xlsx.Cell { return toFill(string(r.Flange)) }},
 		{Head: "Tempered", Width: 11, Cell: func(r estimate.Receipt) xlsx.Cell { return toFill(r.Tempered) }},
-		{Head: "Supplied by", Width: 11, Cell: func(r estimate.Receipt) xlsx.Cell { return toFill(string(r.SuppliedBy)) }},
+		{Head: "Furnished by", Width: 11, Cell: func(r estimate.Receipt) xlsx.Cell { return toFill(string(r.SuppliedBy)) }},
 		{Head: "Status", Width: 10.5, Cell: func(r estimate.Receipt) xlsx.Cell { return toFill(string(r.Status)) }},
 		{Head: "Damage, notes", Width: 26, Cell: func(estimate.Receipt) xlsx.Cell { return xlsx.Blank(xlsx.Tick) }},
 	}
@@ -33,7 +33,7 @@ const unitHeight = 28.0
 // receivingSheet lists the units to tick when they arrive. What the schedule does
 // not say is a box to fill in at the tailgate.
 func (w *writer) receivingSheet(p *xlsx.Sheet) {
-	w.top(p, "Receiving", "Check size, hand, flange, label of tempered glass, and damage BEFORE you sign; write what is wrong on the delivery note.")
+	w.top(p, "Receiving", "Check size, hand, flange, tempered-glass label and damage BEFORE you sign; write what is wrong on the delivery ticket.")
 	t := xlsx.NewTable(p, "UnitsReceived", w.receivingColumns())
 	for _, s := range w.liftWords() {
 		t.Banner(xlsx.Big, s)
@@ -46,17 +46,17 @@ func (w *writer) receivingSheet(p *xlsx.Sheet) {
 	}
 	t.Finish()
 	if t.Empty() {
-		t.Line(xlsx.Span{From: "Tick", Cell: xlsx.Str(xlsx.Text, "Nothing is to come.")})
+		t.Line(xlsx.Span{From: "Rec'd", Cell: xlsx.Str(xlsx.Text, "No units to receive.")})
 		return
 	}
-	t.Line(xlsx.Span{From: "Tick", Cell: xlsx.Blank(xlsx.TotalText)}, xlsx.Span{From: "Mark", Cell: xlsx.Str(xlsx.TotalText, "Openings")},
+	t.Line(xlsx.Span{From: "Rec'd", Cell: xlsx.Blank(xlsx.TotalText)}, xlsx.Span{From: "Mark", Cell: xlsx.Str(xlsx.TotalText, "Openings")},
 		xlsx.Span{From: "Count", Cell: xlsx.Formula(t.Sum("Count"), openings, xlsx.TotalCount)})
 }
 
 // arrivedCell is the box to tick, or says that the unit is there.
 func arrivedCell(r estimate.Receipt) xlsx.Cell {
 	if r.Arrived {
-		return xlsx.Str(xlsx.Tick, "here")
+		return xlsx.Str(xlsx.Tick, "on site")
 	}
 	return xlsx.Blank(xlsx.Tick)
 }
@@ -86,14 +86,14 @@ func toFill(s string) xlsx.Cell {
 func (w *writer) orderedWords(r estimate.Receipt) string {
 	s := w.u.Size(r.Size)
 	if r.Depth.Set {
-		s += "\n" + w.u.Shop(r.Depth.V) + " deep"
+		s += "\n" + w.u.Shop(r.Depth.V) + " jamb depth"
 	}
 	return s
 }
 
-// joinedWords lists the sizes of joined units, like ones counted: two units of a
+// mulledWords lists the sizes of mulled units, like ones counted: two units of a
 // kind come as "2 x (24 x 60)".
-func (w *writer) joinedWords(r estimate.Receipt) string {
+func (w *writer) mulledWords(r estimate.Receipt) string {
 	var out []string
 	for i := 0; i < len(r.UnitSizes); {
 		n := 1

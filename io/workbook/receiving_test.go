@@ -27,10 +27,10 @@ func TestReceivingCells(t *testing.T) {
 		{"left to right", []estimate.Size{a, b, a}, "24 x 53-1/2; 36 x 53-1/2; 24 x 53-1/2"},
 		{"like ones side by side", []estimate.Size{a, a, b}, "2 x (24 x 53-1/2); 36 x 53-1/2"},
 	} {
-		assert.Equal(t, x.want, w.joinedWords(estimate.Receipt{UnitSizes: x.sizes}), x.why)
+		assert.Equal(t, x.want, w.mulledWords(estimate.Receipt{UnitSizes: x.sizes}), x.why)
 	}
 	assert.Equal(t, "24 x 53-1/2", w.orderedWords(estimate.Receipt{Size: a}))
-	assert.Equal(t, "24 x 53-1/2\n4-9/16 deep", w.orderedWords(estimate.Receipt{Size: a, Depth: estimate.Given(4*in + 9*in16)}))
+	assert.Equal(t, "24 x 53-1/2\n4-9/16 jamb depth", w.orderedWords(estimate.Receipt{Size: a, Depth: estimate.Given(4*in + 9*in16)}))
 }
 
 // The sum of openings follows the schedule; what has come is not ticked again; the
@@ -48,11 +48,11 @@ func TestReceivingSheet(t *testing.T) {
 	data, err := w.out.Bytes()
 	require.NoError(t, err)
 	assert.Empty(t, audit.Lint(data))
-	s := written(t, data, "Receiving", "Tick")
+	s := written(t, data, "Receiving", "Rec'd")
 	w1, d1, sum := s.find("Mark", "W1"), s.find("Mark", "D1"), s.find("Mark", "Openings")
-	assert.Equal(t, []string{"", "4", "36 x 60"}, s.texts(w1, "Tick", "Count", "Size ordered"))
-	assert.Equal(t, []string{"here", "2", "38 x 82"}, s.texts(d1, "Tick", "Count", "Size ordered"))
-	assert.Equal(t, []string{"", "6"}, s.texts(sum, "Tick", "Count")) // 4 and 2
+	assert.Equal(t, []string{"", "4", "36 x 60"}, s.texts(w1, "Rec'd", "Count", "Size ordered"))
+	assert.Equal(t, []string{"on site", "2", "38 x 82"}, s.texts(d1, "Rec'd", "Count", "Size ordered"))
+	assert.Equal(t, []string{"", "6"}, s.texts(sum, "Rec'd", "Count")) // 4 and 2
 	assert.Equal(t, "SUM("+s.at(w1, "Count")+":"+s.at(d1, "Count")+")", s.formula(sum, "Count"))
 	assert.Equal(t, "Openings!A5", s.formula(w1, "Count"), "the count follows the schedule")
 }
@@ -64,7 +64,7 @@ func TestReceivingNothing(t *testing.T) {
 	w.receivingSheet(w.page("Receiving"))
 	data, err := w.out.Bytes()
 	require.NoError(t, err)
-	s := written(t, data, "Receiving", "Tick")
-	assert.Equal(t, s.header+1, s.find("Tick", "Nothing is to come."))
+	s := written(t, data, "Receiving", "Rec'd")
+	assert.Equal(t, s.header+1, s.find("Rec'd", "No units to receive."))
 	assert.Len(t, s.rows, s.header+1)
 }

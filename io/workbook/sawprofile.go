@@ -43,7 +43,7 @@ type factoryEnds struct {
 	asked, got int
 }
 
-// sawProfile is what is cut of one item, and what stays whole.
+// sawProfile is what is cut of one item, and what is not to be cut.
 type sawProfile struct {
 	settings []setting // longest first
 	whole    []setting // held pieces and spares
@@ -125,12 +125,12 @@ func (s *settingSorter) board(pattern int, b cut.Board) bool {
 	return len(cuts) > 0
 }
 
-// wholeUse says what a piece that stays whole is kept for.
+// wholeUse says what a piece that is not to be cut is kept for.
 func wholeUse(p pricing.CutPiece, what string) string {
 	if p.Spare() {
 		return what
 	}
-	return "for " + what + " (held)"
+	return "for " + what + " (on hold)"
 }
 
 // atFactoryEnd reports whether a piece of a board, by its place in the order of
@@ -198,7 +198,7 @@ func (s setting) factoryWords() string {
 	return strings.Join(out, "; ")
 }
 
-// wholeWords lists what stays whole.
+// wholeWords lists what is not to be cut.
 func (t takeoffPieces) wholeWords(list []setting) string {
 	var out []string
 	for _, s := range list {
@@ -229,7 +229,7 @@ func (t takeoffPieces) fetchWords(c pricing.CutPlan, profile sawProfile) (out []
 		out = append(out, "Fetch "+s+".")
 	}
 	if s := t.stockCounts(c, profile.rest); s != "" {
-		out = append(out, "Do not touch "+s+": all on them is held or spare.")
+		out = append(out, "Leave in the rack "+s+": all on them is on hold or spare.")
 	}
 	return out
 }
@@ -247,16 +247,16 @@ func (t takeoffPieces) stockCounts(c pricing.CutPlan, counts []int) string {
 
 // sawWords says how the saw is set up and what is done to the ends.
 func (t takeoffPieces) sawWords(c pricing.CutPlan, profile sawProfile, primed bool) string {
-	what := "settings of the stop"
+	what := "stop settings"
 	if c.Problem.Roll {
 		what = "lengths"
 	}
-	words := fmt.Sprintf("Pieces %d, %s %d, left whole %d", countOf(profile.settings), what, len(profile.settings), countOf(profile.whole))
+	words := fmt.Sprintf("Pieces %d, %s %d, not to cut %d", countOf(profile.settings), what, len(profile.settings), countOf(profile.whole))
 	if c.Problem.Kerf > 0 {
-		words += ", saw cut " + t.u.Shop(c.Problem.Kerf)
+		words += ", kerf " + t.u.Shop(c.Problem.Kerf)
 	}
 	if c.Problem.HeadTrim > 0 {
-		words += ", each end squared by " + t.u.Shop(c.Problem.HeadTrim)
+		words += ", end trim " + t.u.Shop(c.Problem.HeadTrim)
 	}
 	asked, got := 0, 0
 	for _, s := range profile.settings {
@@ -269,9 +269,9 @@ func (t takeoffPieces) sawWords(c pricing.CutPlan, profile sawProfile, primed bo
 	case asked == 0:
 		words += ". Prime every cut end"
 	case asked == got:
-		words += fmt.Sprintf(". All %d that want a factory end get one; prime every other end", asked)
+		words += fmt.Sprintf(". All %d that need a factory end get one; prime every other end", asked)
 	default:
-		words += fmt.Sprintf(". Of %d that want a factory end %d get one; prime the other %d there, and every other cut end", asked, got, asked-got)
+		words += fmt.Sprintf(". Of %d that need a factory end %d get one; prime the other %d there, and every other cut end", asked, got, asked-got)
 	}
 	return words + "."
 }

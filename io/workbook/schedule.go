@@ -30,66 +30,93 @@ const blankRows = 300
 
 // columnHelp says what each column of Openings takes: the note on its header.
 var columnHelp = map[string]string{
-	"Mark":               "Needed. The opening's own mark, as on the plan: W1, D2. Each row another.",
-	"Qty":                "How many alike. Blank = 1.",
-	"Kind":               "Needed. window, entry door, patio door or overhead door.",
-	"Frame width":        "Outside of the jambs; of an overhead door its finished opening; of joined units the whole. Width comes first. 36, 36-1/2, 3'-0\" or 914 mm.",
+	"Mark": "Needed. The opening's own mark, as on the plan: W1, D2. Each row another.",
+	"Qty":  "How many alike. Blank = 1.",
+	"Kind": "Needed. window, entry door, patio door or overhead door.",
+	"Frame width": "Outside of the jambs; of an overhead door its finished opening; of mulled units the whole. " +
+		"Width comes first. 36, 36-1/2, 3'-0\" or 914 mm.",
 	"Frame height":       "As the width. Frame or RO may be blank: it follows from the clearances on Job.",
 	"RO width":           "Rough opening, as framed.",
 	"RO height":          "Rough opening, as framed.",
-	"Mulled units":       "How many units are joined side by side. Blank = 1.",
+	"Mulled units":       "How many units are mulled together side by side. Blank = 1.",
 	"Sits on":            "wood, slab or masonry. Blank = the default on Job.",
-	"Operation":          "How it opens: casement, double hung, slider, fixed; of a door: sidelites, transom, pair.",
-	"Flange":             "integral; applied; applied, locating only; brickmould or none. Blank = the default on Job.",
+	"Flange":             "Nailing flange (nail fin): " + strings.Join(estimate.FlangeWords, ", ") + ". Blank = the default on Job.",
 	"Furnished by":       "Blank = builder: the unit is bought here. installer: it comes installed. owner: not in the price.",
-	"Unit cost":          "Of one opening's unit. An owner's is never in the price.",
-	"Measured width":     "Out to out of the set frame, where the trim will stand: the largest reading. Blank = trim is held.",
+	"Unit cost":          "Of one opening's unit. Owner-furnished is never in the price.",
+	"Measured width":     "Outside to outside of the set frame, where the trim will stand: the largest reading. Blank = trim is on hold.",
 	"Status":             "ordered, delivered, set, cut or hung.",
 	"Call size":          "3050, 3-0 x 5-0; Job says what it means. Width first.",
-	"Unit widths":        "Of joined units that differ, left to right: 24; 36; 24",
+	"Unit widths":        "Of mulled units that differ, left to right: 24; 36; 24",
 	"Unit heights":       "Of stacked units, from the top down: 24; 36. Blank: units stand side by side.",
-	"Jamb depth":         "Of the frame through the wall; the pan must fit it.",
-	"Leg drop":           "Doors: from the foot of the frame down to the surface below. Blank = trim is held.",
-	"Sill pan":           "rigid, metal, flexible or none. Blank = the default on Job.",
+	"Jamb depth":         "Of the unit's frame through the wall; the pan must fit it.",
+	"Leg drop":           "Doors: from the foot of the frame down to the surface below. Blank = trim is on hold.",
+	"Sill pan":           strings.Join(estimate.PanWords, ", ") + ". Blank = the default on Job.",
 	"Detail":             "A detail by name. Blank = the first that fits.",
 	"Trim":               "A trim layout, or none.",
-	"Sill height":        "Inside, floor to sill: with the drop it tells whether the opening wants a guard.",
-	"Height above grade": "From the sill to the surface below.",
+	"Sill height":        "Inside, floor to sill: with the height above grade it tells whether the opening needs a guard.",
+	"Height above grade": "From the sill to the surface outside, below.",
 	"Wall depth":         "Framing and sheathing. Blank = from Job.",
 
+	"Operation":       "How it opens: fixed, casement, slider ... Of a door its leaves: pair, sidelites. Blank = not known.",
 	"Measured height": "As the measured width.",
 	"Story":           "1 is the ground floor.",
 	"Elevation":       "The side of the house: north, street.",
 	"Notes":           "Your own; carried into the estimate.",
+
+	// As the columns were called before.
+	"Units":        "How many units are mulled together side by side. Blank = 1.",
+	"Unit depth":   "Of the unit's frame through the wall; the pan must fit it.",
+	"Drop outside": "From the sill to the surface outside, below.",
 }
 
 // otherHelp says what the columns of the other sheets of a blank schedule take.
 var otherHelp = map[string]map[string]string{
-	"Measured": {
-		"Mark": "As on Openings.", "Piece": "Which of the mark's openings: 1, 2.", "Width 1": "Out to out, at the head.", "Width 2": "In the middle.",
-		"Width 3":  "At the sill.",
-		"Height 1": "Out to out, left.", "Height 2": "In the middle.", "Height 3": "Right.", "Diagonal 1": "Corner to corner.", "Diagonal 2": "The other corners.",
-		"High end": "Of the sill: left or right. Blank = level.", "Rise": "By how much the high end stands above the other.", "Initials": "Who read it.",
-		"Of": "What was measured: the frame, or the rough opening.",
+	"Field measurements": {
+		"Mark":       "As on Openings.",
+		"Piece":      "Which of the mark's openings: 1, 2.",
+		"Width 1":    "Outside to outside, at the head.",
+		"Width 2":    "In the middle.",
+		"Width 3":    "At the sill.",
+		"Height 1":   "Outside to outside, left.",
+		"Height 2":   "In the middle.",
+		"Height 3":   "Right.",
+		"Diagonal 1": "Corner to corner.",
+		"Diagonal 2": "The other corners.",
+		"High end":   "Of the sill: left or right. Blank = level.",
+		"Rise":       "By how much the high end stands above the other.",
+		"Initials":   "Who read it.",
+		"Of":         "What was measured: the frame, or the rough opening.",
 	},
-	"Cost lines": {"Text": "What it is.", "Count": "How many.", "Unit": "Of what: day, load.", "Price": "Of one, before tax.", "Taxable": "yes or no.",
-		"Extension": "Worked out by the estimate."},
+	"Other costs": {
+		"Text":      "What it is.",
+		"Count":     "How many.",
+		"Unit":      "Of what: day, load.",
+		"Price":     "Of one, before tax.",
+		"Taxable":   "yes or no.",
+		"Extension": "Calculated by the estimate.",
+	},
 	"On hand": {"Item": "A key of Items, as on the price list.", "Length": "Of each.", "Count": "How many alike.", "Notes": "Where it lies."},
 	"Suppliers": {
-		"Supplier": "As on the price list.", "Delivery fee": "Of an order.", "Free over": "No fee from this sum of materials on.",
-		"Minimum order": "Materials, before tax.", "Lead days": "From the order to the delivery.",
-		"Currency": "Blank = that of the job.", "Always": "Items or classes bought only here, parted by ;",
-		"Never": "Items or classes never bought here, parted by ;",
+		"Supplier":      "As on the price list.",
+		"Delivery fee":  "Of an order.",
+		"Free over":     "No fee from this sum of materials on.",
+		"Minimum order": "Materials, before tax.",
+		"Lead days":     "From the order to the delivery.",
+		"Currency":      "Blank = that of the job.",
+		"Always":        "Items or classes bought only here, separated by ;",
+		"Never":         "Items or classes never bought here, separated by ;",
 	},
 	"Alternates": {
 		"Name":   "Rows of one name are one alternate; common alone asks for the usual ones.",
 		"When":   "Which openings: as in Details, kind is window. Blank = all; or Column is a key of Job.",
 		"Column": "A column of Openings, or a key of Job.", "Value": "What is put there.", "Notes": "Free.",
 	},
-	"Labour": {
-		"Task": "A name of your own, or one of these.", "Kind": "Which openings it is done at.", "Per": "opening, unit, foot or metre of perimeter.",
-		"Hours":        "Your own, of one. Blank = not in the price.",
-		"Public hours": "A published figure to compare with; never used.", "Covers": "What the public figure is of.", "Source": "Where the public figure comes from.",
+	"Labor": {
+		"Task":            "A name of your own, or one of these.",
+		"Kind":            "Which openings it is done at.",
+		"Per":             "opening, unit, foot or meter of perimeter.",
+		"Hours":           "Your own, of one. Blank = not in the price.",
+		"Published hours": "To compare with; never used.", "Covers": "What the published hours are for.", "Source": "Where the published hours come from.",
 	},
 }
 
@@ -121,20 +148,20 @@ func scheduleSheets() []scheduleSheet {
 	return []scheduleSheet{
 		{name: readMeName, portrait: true, write: (*writer).readMeSheet},
 		{name: "Openings", needed: "yes", write: (*writer).scheduleOpenings,
-			about: "A row a mark: its kind, its size, what it sits on, its flange, who supplies it. The example row is there to be overwritten."},
+			about: "A row a mark: its kind, its size, what it sits on, its flange, who furnishes it. The example row is there to be overwritten."},
 		{name: "Job", needed: "no", write: (*writer).jobSheet,
-			about: "The job's name and date, the wall, trim boards, allowances, tax, overhead and profit. Blank = the default beside it."},
-		{name: "Measured", needed: "later", write: (*writer).measuredSheet,
-			about: "Readings taken at the set units, typed in from the sheet Measuring that the estimate prints."},
-		{name: "Cost lines", portrait: true, needed: "no", write: (*writer).costsSheet, about: "Free costs: lift, dump fee, permit, travel."},
-		{name: "Labour", needed: "no", write: (*writer).labourInputs,
-			about: "Hours of your own crew by task. Off until you type them, with crew rate on Job; a public table stands beside them to be compared."},
+			about: "The job's name and date, the wall, trim boards, waste, tax, overhead and profit. Blank = the default beside it."},
+		{name: "Field measurements", needed: "later", write: (*writer).measuredSheet,
+			about: "Readings taken at the set units, typed in from the Measure form that the estimate prints."},
+		{name: "Other costs", portrait: true, needed: "no", write: (*writer).costsSheet, about: "Costs you add: lift, dump fee, permit, travel."},
+		{name: "Labor", needed: "no", write: (*writer).laborInputs,
+			about: "Hours of your own crew by task. Off until you type them, with labor rate on Job; published hours stand beside them to compare."},
 		{name: "On hand", portrait: true, needed: "no", write: (*writer).onHandSheet,
-			about: "Boards, sticks and rolls that are there already: item (a key of Items), length, count. They are used first."},
+			about: "Boards, sticks and rolls you have already: item (a key of Items), length, count. They are used first."},
 		{name: "Alternates", needed: "no", write: (*writer).alternatesSheet,
 			about: "Other ways to do the job, which sillwright compare prices: other pans, boards, details. The rows there are examples."},
 		{name: "Suppliers", needed: "no", write: (*writer).suppliersSheet,
-			about: "What each supplier asks beside its prices: delivery, minimum order, lead days; and what is bought only there, or never."},
+			about: "Of each supplier: delivery fee, minimum order, lead days; and what is bought only there, or never."},
 	}
 }
 
@@ -249,9 +276,10 @@ func example(columns []string) []sheet.Cell {
 func (w *writer) checkColumn(p *xlsx.Sheet, t *xlsx.Table[copied], name string) {
 	cells := t.Column(name)
 	lists := map[string][]string{
-		"Kind": estimate.Kinds, "Sits on": estimate.SitsOnWords, "Flange": estimate.FlangeWords, "Furnished by": estimate.SuppliedByWords,
-		"Status": estimate.StatusWords, "Sill pan": estimate.PanWords, "Detail": w.detailNames, "Trim": append([]string{estimate.NoTrim},
-			w.in.Book.Layouts.Names()...),
+		"Kind": estimate.Kinds, "Sits on": estimate.SitsOnWords, "Flange": estimate.FlangeWords,
+		"Furnished by": estimate.SuppliedByWords,
+		"Status":       estimate.StatusWords, "Sill pan": estimate.PanWords, "Detail": w.detailNames,
+		"Trim": append([]string{estimate.NoTrim}, w.in.Book.Layouts.Names()...),
 	}
 	if words := lists[name]; len(words) > 0 {
 		cells.Choice(words, name, "Choose from the list.")
@@ -260,9 +288,9 @@ func (w *writer) checkColumn(p *xlsx.Sheet, t *xlsx.Table[copied], name string) 
 	case "Qty":
 		cells.Wholes(1, 9999, "Qty", "A whole number, 1 or more.")
 	case "Mulled units":
-		cells.Wholes(1, 12, "Units", "A whole number, 1 to 12.")
+		cells.Wholes(1, 12, name, "A whole number, 1 to 12.")
 	case "Story":
-		cells.Wholes(0, 200, "Storey", "A whole number: 1 is the ground floor.")
+		cells.Wholes(0, 200, name, "A whole number: 1 is the ground floor.")
 	case "Unit cost":
 		cells.Decimals(0, 1e7, "Unit cost", "An amount of money, 0 or more.")
 	}
@@ -295,8 +323,8 @@ func showGaps(p *xlsx.Sheet, t *xlsx.Grid, columns []string) {
 		said := at.Put(xlsx.Formula(fmt.Sprintf(`IF(%s=0,"","%s")`, missing, words), "", xlsx.Text), 3)
 		said.Highlight(at.Fixed()+`<>""`, xlsx.Gap)
 	}
-	lacks("LOOK: a mark has no kind", "Mark", t.Column("Kind"), []string{"Kind"})
-	lacks("LOOK: a mark has no size at all", sizes[0], t.Block(t.First(), t.Last(), sizes[0], sizes[min(1, len(sizes)-1)]), sizes)
+	lacks("WARNING: a mark has no kind", "Mark", t.Column("Kind"), []string{"Kind"})
+	lacks("WARNING: a mark has no size", sizes[0], t.Block(t.First(), t.Last(), sizes[0], sizes[min(1, len(sizes)-1)]), sizes)
 }
 
 // readMeName is the first sheet of a blank schedule.
@@ -312,7 +340,7 @@ var guideColumns = []xlsx.Column[guide]{
 }
 
 // guideOrder is the order in which a schedule is filled in.
-var guideOrder = []string{"Openings", "Job", "Measured", "Cost lines", "Labour", "Suppliers", "Alternates", "On hand"}
+var guideOrder = []string{"Openings", "Job", "Field measurements", "Other costs", "Labor", "Suppliers", "Alternates", "On hand"}
 
 // readMeSheet says what to fill in.
 func (w *writer) readMeSheet(p *xlsx.Sheet) {
@@ -331,7 +359,7 @@ func (w *writer) readMeSheet(p *xlsx.Sheet) {
 	p.Skip(1)
 	for _, s := range []string{
 		"Pale yellow cells are for you. Lengths may be written 36, 36-1/2, 3'-0\" or 914 mm; width comes first.",
-		"Frame or rough opening may be left out: one follows from the other. What is not measured is estimated and ordered, its trim is held.",
+		"Frame or rough opening may be left out: one follows from the other. What is not measured is estimated and ordered; its trim stays on hold.",
 		"Then: sillwright check schedule.xlsx, and: sillwright estimate schedule.xlsx --prices prices.csv",
 	} {
 		t.Banner(xlsx.Note, s)

@@ -73,7 +73,7 @@ func (w *orderWriter) shareColumns() []xlsx.Column[share] {
 func (w *orderWriter) sharesSheet(p *xlsx.Sheet) {
 	o := w.in.Order
 	p.Row(xlsx.Str(xlsx.Title, "Shares of the jobs"))
-	p.Row(xlsx.Str(xlsx.Subtitle, "What each job bears of the order, by its need; delivery and tax by its materials."))
+	p.Row(xlsx.Str(xlsx.Subtitle, "Each job's share of the order by its need; of delivery and tax by its materials."))
 	p.Skip(1)
 	t := xlsx.NewTable(p, "OrderShares", w.shareColumns())
 	header := t.Header()

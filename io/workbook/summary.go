@@ -68,7 +68,7 @@ func counted(label string, n int, none, some, about string) doubt {
 // sureBlock says how far the figures can be trusted.
 func (w *writer) sureBlock(p *xlsx.Sheet) {
 	p.Skip(1)
-	p.Row(xlsx.Str(xlsx.Section, "How sure"))
+	p.Row(xlsx.Str(xlsx.Section, "Open items"))
 	t := xlsx.NewTable(p, "Doubts", doubtColumns)
 	t.HeaderOnly()
 	for _, d := range w.doubts() {
@@ -88,25 +88,25 @@ func (w *writer) doubts() []doubt {
 		}
 	}
 	out := []doubt{
-		counted("Rows left out of the estimate", w.in.LeftOut, "none", "look", "each with its reason on Checks"),
+		counted("Rows left out of the estimate", w.in.LeftOut, "none", "check", "each with its reason on Checks"),
 		counted("Items without a price", len(w.in.Plan.Unpriced()), "none", "not complete", "not in the total; see Materials"),
 	}
 	if n := w.marks(func(r estimate.Requirement) bool { return r.Done }); n > 0 {
-		out = append(out, counted("Marks whose trim is cut already", n, "", "not in the total", "bought before; to see the whole price, clear Status and On hand"))
+		out = append(out, counted("Marks with trim cut already", n, "", "not in the total", "bought before; for the whole price, clear Status and On hand"))
 	}
 	if n := w.servedOnHand(); n > 0 {
-		out = append(out, counted("Items served from what is on hand", n, "", "not in the total", "in whole or in part: see On hand and Boards"))
+		out = append(out, counted("Items taken from stock on hand", n, "", "not in the total", "in whole or in part: see On hand and Boards"))
 	}
 	out = append(out,
-		counted("Errors", errors, "none", "look", "listed on Checks with their cells"),
-		counted("Warnings", warnings, "none", "look", "listed on Checks with their cells"),
-		counted("Marks without a unit cost", len(w.in.Plan.Bid.NoUnitCost), "none", "not complete", "not in the total at the run; type it on Openings"),
-		counted("Marks with something held", w.heldMarks(), "none", "held", "estimated and ordered, not cut: see Held and Measuring"),
-		counted("Prices used that are invented", w.inventedLines(), "none", "invented", "a starter list: put your suppliers' prices in its place"),
+		counted("Errors", errors, "none", "check", "listed on Checks with their cells"),
+		counted("Warnings", warnings, "none", "check", "listed on Checks with their cells"),
+		counted("Marks without a unit cost", len(w.in.Plan.Bid.NoUnitCost), "none", "not complete", "not in the total when estimated; type it on Openings"),
+		counted("Marks on hold", w.heldMarks(), "none", "on hold", "estimated and ordered; do not cut yet: see On hold and Measure form"),
+		counted("Invented prices used", w.inventedLines(), "none", "invented", "from a starter list: put your suppliers' prices in their place"),
 	)
 	if first, last := w.priceDates(); first != "" {
-		out = append(out, doubt{"Prices are from", xlsx.Str(xlsx.TextRight, first), xlsx.Str(xlsx.TextCenter, "to "+last),
-			"prices of materials move: older than the Job's limit is warned of"})
+		out = append(out, doubt{"Price dates", xlsx.Str(xlsx.TextRight, first), xlsx.Str(xlsx.TextCenter, "to "+last),
+			"material prices move: a warning says which are older than the limit on Job"})
 	}
 	for _, c := range []struct {
 		what  string
@@ -114,7 +114,7 @@ func (w *writer) doubts() []doubt {
 		why   string
 	}{
 		{"Age of the prices", w.in.Book.Job.Date.Set, "needs the job date on Job"},
-		{"Products against the cold", w.in.Book.Job.ColdestF.Set, "needs the coldest forecast on Job"},
+		{"Installation temperatures", w.in.Book.Job.ColdestF.Set, "needs the coldest forecast on Job"},
 		{"Lead paint", w.in.Book.Job.YearBuilt.Set, "needs the year built on Job"},
 	} {
 		if !c.known {
@@ -122,7 +122,7 @@ func (w *writer) doubts() []doubt {
 		}
 	}
 	planned := xlsx.Formula(fmt.Sprintf(`IF(%s=0,"planned","%s")`, w.staleItems(), runAgain), "planned", xlsx.TextCenter)
-	return append(out, doubt{"Boards, strips and mixed packs", xlsx.Blank(xlsx.Text), planned, w.provenWords()})
+	return append(out, doubt{"Cutting plans and mixed packs", xlsx.Blank(xlsx.Text), planned, w.provenWords()})
 }
 
 // provenWords says of how many cutting plans it is proven that none costs less.
@@ -137,7 +137,7 @@ func (w *writer) provenWords() string {
 			}
 		}
 	}
-	words := fmt.Sprintf("on real lengths with kerf and spares; of %d cutting plans %d are proven to cost least from their supplier", plans, proven)
+	words := fmt.Sprintf("on real stock lengths, with kerf and spares; %d of %d cutting plans are proven lowest in cost at their supplier", proven, plans)
 	if saved > 0 {
 		words += fmt.Sprintf("; by hand, longest piece first, they would cost %s more", saved)
 	}
@@ -220,7 +220,7 @@ type whereLine struct {
 func (w *writer) whereBlock(p *xlsx.Sheet) {
 	c := w.in.Plan.Choice
 	p.Skip(1)
-	p.Row(xlsx.Str(xlsx.Section, "Where it is bought"))
+	p.Row(xlsx.Str(xlsx.Section, "Bought from"))
 	t := xlsx.NewTable(p, "Where", whereColumns)
 	t.HeaderOnly()
 	for _, o := range w.in.Plan.Orders {
@@ -238,7 +238,7 @@ func (w *writer) whereBlock(p *xlsx.Sheet) {
 		if saves := c.Chosen.Cost() - c.Best.Cost(); saves > 0 {
 			words = fmt.Sprintf("the best split at %s would save %s", manyStops(c.Best), saves)
 		}
-		t.Row(whereLine{"Chosen at the run", xlsx.Blank(xlsx.Text), xlsx.LinkToSheet("Orders", "Orders"), w.policyWords() + "; " + words})
+		t.Row(whereLine{"Suppliers chosen because", xlsx.Blank(xlsx.Text), xlsx.LinkToSheet("Orders", "Orders"), w.policyWords() + "; " + words})
 	}
 }
 
@@ -284,13 +284,13 @@ func (w *writer) moneyParts() []moneyPart {
 	for _, class := range estimate.Classes {
 		parts = append(parts, moneyPart{"Materials: " + class, o.At(usedByOpenings, class).String(), sums[class], "used by the openings: see By opening"})
 	}
-	parts = append(parts, moneyPart{"Materials not used", o.At(boughtNotUsed, "Materials").String(), w.in.Plan.Unused,
-		"what is left of whole packs and boards: see Bought and used"})
+	parts = append(parts, moneyPart{"Materials: surplus", o.At(surplusBought, "Materials").String(), w.in.Plan.Unused,
+		"offcuts and part packs: see Bought vs. used"})
 	for _, l := range []struct {
 		name, line string
 		amount     measure.Money
 	}{
-		{"Windows and doors", "units", bid.Units}, {"Cost lines", "costs", bid.Costs}, {"Labour", "labour", bid.Labour}, {"Delivery", "delivery", bid.Delivery},
+		{"Windows and doors", "units", bid.Units}, {"Other costs", "costs", bid.Costs}, {"Labor", "labor", bid.Labour}, {"Delivery", "delivery", bid.Delivery},
 		{"Sales tax", "tax", bid.Tax}, {"Overhead", "overhead", bid.Overhead}, {"Contingency", "contingency", bid.Contingency}, {"Profit", "profit", bid.Profit},
 	} {
 		parts = append(parts, moneyPart{l.name, w.bid.At(l.line, "Amount").String(), l.amount, ""})
@@ -329,6 +329,6 @@ func (w *writer) contentsBlock(p *xlsx.Sheet) {
 		t.Line(xlsx.Span{From: "Sheet", Cell: xlsx.LinkToSheet(s.name, s.name)}, xlsx.Span{From: "What it shows", To: "Last", Cell: xlsx.Str(xlsx.TextWrap, s.about)})
 	}
 	t.Banner(xlsx.Note, "Pale yellow cells in a box are inputs: those of the sheets from Job on, whose tabs are yellow, and a choice each on Materials and Orders. "+
-		"All else is worked out, by the program at the run or by formulas that follow the inputs.")
+		"All else is calculated: by the program when it estimated, or by formulas that follow the inputs.")
 	p.Skip(1)
 }

@@ -48,7 +48,8 @@ func supplierColumns() []xlsx.Column[*pricing.Terms] {
 // suppliersSheet writes what each supplier asks beside its prices: those whose
 // terms are known, and the others to fill in.
 func (w *writer) suppliersSheet(p *xlsx.Sheet) {
-	w.lead(p, "Suppliers", "What each supplier asks beside its prices; blank: nothing. Always and Never: items (keys or classes, parted by ;) that are bought only here, "+
+	w.lead(p, "Suppliers", "What each supplier charges and requires beside its prices; blank: nothing. "+
+		"Always and Never: items (keys or classes, separated by ;) that are bought only here, "+
 		"or not here; Never may be all. Change a fee and the price follows; for another choice run estimate again.")
 	w.suppliers = xlsx.NewTable(p, "SupplierTerms", supplierColumns())
 	t := w.suppliers

@@ -47,9 +47,9 @@ func (w *writer) takeoffColumns() []xlsx.Column[takeoffRow] {
 			return xlsx.Formula("{Qty}*{Each opening}", float64(r.opening.Qty)*u.Of(r.r.Dim, r.r.Amount), amount(r))
 		}},
 		{Head: "Cost", Width: 10, Cell: func(r row) xlsx.Cell { return r.cost }},
-		{Head: "Held", Width: 13, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, r.r.Held) }},
-		{Head: "Worked out from", Width: 44, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, r.r.Inputs) }},
-		{Head: "Visit", Width: 6, Unprinted: true, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.Text, string(r.r.Visit)) }},
+		{Head: "On hold", Width: 13, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, r.r.Held) }},
+		{Head: "Calculation", Width: 44, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, r.r.Inputs) }},
+		{Head: "Phase", Width: 6.5, Unprinted: true, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.Text, string(r.r.Visit)) }},
 		{Head: "Rule", Width: 12, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.Text, r.r.Rule) }},
 		{Head: "Source", Width: 44, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.Text, r.r.Source) }},
 		{Head: "Class", Width: 14, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.Text, r.class) }},
@@ -75,7 +75,8 @@ func (w *writer) placeTakeoff() {
 
 // takeoffSheet writes one row a mark and rule.
 func (w *writer) takeoffSheet(p *xlsx.Sheet) {
-	w.top(p, "Takeoff", "What each opening needs, step by step; amounts are for one opening, the total for all of the mark. Worked out by the rules on Sources."+w.moneyWords())
+	w.top(p, "Takeoff", "What each opening needs, step by step; amounts are for one opening, the total for all of the mark. "+
+		"Calculated by the rules on Sources."+w.moneyWords())
 	w.takeoff.Header()
 	looks := []xlsx.Look{xlsx.Text, xlsx.TextWrap, xlsx.TextRight, xlsx.Count, xlsx.Number, xlsx.Inches, xlsx.Money}
 	w.takeoff.Stream(len(w.in.Takeoff.Requirements), looks, w.takeoffRows())

@@ -21,22 +21,22 @@ func (w *writer) useColumns() []xlsx.Column[pricing.Purchase] {
 		{Head: "Name", Width: 34, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, r.Item.Name) }},
 		{Head: "Unit", Width: 7, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.Text, w.u.Name(r.Item.Dim)) }},
 		{Head: "Need", Width: 12, Cell: func(r row) xlsx.Cell { return xlsx.Formula(w.needFormula(), w.served(r), amount(r)) }},
-		{Head: "Allowance", Width: 11, Cell: w.allowanceCell},
+		{Head: "Waste", Width: 9, Cell: w.wasteCell},
 		{Head: "To buy", Width: 12, Cell: func(r row) xlsx.Cell {
-			c := xlsx.Formula("{Need}*(1+{Allowance})", w.toBuy(r), amount(r))
+			c := xlsx.Formula("{Need}*(1+{Waste})", w.toBuy(r), amount(r))
 			switch {
 			case r.Item.Cut:
 				c.F = "" // the plan's: pieces, laps and spares
 			case r.Item.Dim == estimate.Each:
-				c.F = "ROUNDUP(ROUND({Need}*(1+{Allowance}),6),0)"
+				c.F = "ROUNDUP(ROUND({Need}*(1+{Waste}),6),0)"
 			}
 			return c
 		}},
 		{Head: "Bought", Width: 12, Cell: func(r row) xlsx.Cell { return xlsx.Formula(ofLines("Bought"), w.u.Of(r.Item.Dim, r.Bought), amount(r)) }},
 		{Head: "Cost", Width: 11, Cell: func(r row) xlsx.Cell { return xlsx.Formula(ofLines("Extension"), r.Cost, xlsx.Money) }},
 		{Head: "Used", Width: 11, Cell: func(r row) xlsx.Cell { return xlsx.Formula(ofLines("Used"), r.Used, xlsx.Money) }},
-		{Head: "Not used", Width: 11, Cell: func(r row) xlsx.Cell { return xlsx.Formula("ROUND({Cost}-{Used},2)", r.Unused, xlsx.Money) }},
-		{Head: "Need at the run", Width: 16, Cell: func(r row) xlsx.Cell { return xlsx.Num(w.served(r), amount(r)) }},
+		{Head: "Surplus", Width: 11, Cell: func(r row) xlsx.Cell { return xlsx.Formula("ROUND({Cost}-{Used},2)", r.Unused, xlsx.Money) }},
+		{Head: "Need when estimated", Width: 16, Cell: func(r row) xlsx.Cell { return xlsx.Num(w.served(r), amount(r)) }},
 		{Head: "State", Width: 20, Cell: useState},
 	}
 }
@@ -49,8 +49,8 @@ func (w *writer) needFormula() string {
 	return fmt.Sprintf("SUMIF(%s,{Item},%s)", w.takeoff.Column("Item"), w.takeoff.Column("Total"))
 }
 
-// allowanceCell is the allowance of an item, as Job sets it.
-func (w *writer) allowanceCell(r pricing.Purchase) xlsx.Cell {
+// wasteCell is the waste of an item, as Job sets it.
+func (w *writer) wasteCell(r pricing.Purchase) xlsx.Cell {
 	if key := estimate.WastePrefix + r.Item.Allowance; r.Allowance > 0 && w.settings.Has(key) {
 		return xlsx.Formula(w.setting(key), r.Allowance, xlsx.Percent)
 	}
@@ -66,11 +66,11 @@ func useState(r pricing.Purchase) xlsx.Cell {
 	case single(r):
 		return xlsx.Str(xlsx.Text, stateOK)
 	}
-	return xlsx.Formula(fmt.Sprintf(`IF(ROUND({Need}-{Need at the run},4)=0,"%s","%s")`, stateOK, runAgain), stateOK, xlsx.TextWrap)
+	return xlsx.Formula(fmt.Sprintf(`IF(ROUND({Need}-{Need when estimated},4)=0,"%s","%s")`, stateOK, runAgain), stateOK, xlsx.TextWrap)
 }
 
 func (w *writer) placeUse() {
-	w.use = xlsx.NewTable(w.out.Sheet("Bought and used"), "MaterialUse", w.useColumns())
+	w.use = xlsx.NewTable(w.out.Sheet("Bought vs. used"), "MaterialUse", w.useColumns())
 	keys := make([]string, len(w.in.Plan.Purchases))
 	for i, buy := range w.in.Plan.Purchases {
 		keys[i] = buy.Item.Key
@@ -79,9 +79,10 @@ func (w *writer) placeUse() {
 }
 
 // useSheet writes how much of each item the openings use, and what is bought
-// and not used: the bridge between Materials and the costs of the openings.
+// beyond that: the bridge between Materials and the costs of the openings.
 func (w *writer) useSheet(p *xlsx.Sheet) {
-	w.top(p, "Bought and used", "How much of each item is needed, bought and used. What the openings use is shared over the rows of Takeoff."+w.moneyWords())
+	w.top(p, "Bought vs. used", "How much of each item is needed, bought and used; the surplus is offcuts and part packs. "+
+		"What the openings use is shared over the rows of Takeoff."+w.moneyWords())
 	w.use.Header()
 	for _, buy := range w.in.Plan.Purchases {
 		w.use.Keyed(buy.Item.Key, buy)
@@ -89,7 +90,7 @@ func (w *writer) useSheet(p *xlsx.Sheet) {
 	w.use.Finish()
 }
 
-// useTotal sums a column of Bought and used.
+// useTotal sums a column of Bought vs. used.
 func (w *writer) useTotal(head string) string {
 	if w.use.Empty() {
 		return "0"

@@ -62,8 +62,9 @@ const (
 	inputTabColor = "E3C75A"
 )
 
-// lastingNumbers never change: nothing, one, and the metres of a foot.
-var lastingNumbers = strings.Fields("0 1 0.3048")
+// lastingNumbers never change: nothing, one, the meters of a foot, its inches, and the
+// millimeters of a meter.
+var lastingNumbers = strings.Fields("0 1 0.3048 12 1000")
 
 // Audit returns where a workbook that this package wrote breaks the modelling
 // rules, each breach of a column once. It is for the tests of everything that
@@ -183,8 +184,8 @@ func (a *auditor) columns(s *auditSheet) {
 
 var (
 	unitColumn = regexp.MustCompile(`(?i)^(unit|per|coverage unit)$`)
-	unitHeader = regexp.MustCompile(`(?i)(, (in|mm|ft|m|ft2|m2|in3|mL|[A-Z]{3})$|\bF$|days|hours)`)
-	plainCount = regexp.MustCompile(`(?i)^(qty|count|piece|pieces|number|boards|units|joined units|available|override|computed|layout|tick|rows|storey)$`)
+	unitHeader = regexp.MustCompile(`(?i)(, (in|mm|ft|m|ft2|m2|LF|SF|in3|mL|[A-Z]{3})$|\bF$|days|hours)`)
+	plainCount = regexp.MustCompile(`(?i)^(qty|count|piece|pieces|number|boards|units|joined units|mulled units|available|override|computed|layout|pattern|tick|rows|storey|story)$`)
 )
 
 // units wants every column of quantities that are no money to say in what: in its

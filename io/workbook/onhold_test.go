@@ -21,14 +21,14 @@ func TestReservedOn(t *testing.T) {
 		hold estimate.Hold
 		want string
 	}{
-		{"its boards", estimate.Hold{Opening: 1, Why: "not measured"}, "board-1x4 layout 1 (2 x 16'-0\"), 2 (16'-0\"), 3 (8'-4\" on hand)"},
+		{"its boards", estimate.Hold{Opening: 1, Why: "not measured"}, "board-1x4, pattern 1 (2 x 16'-0\"), 2 (16'-0\"), 3 (8'-4\" on hand)"},
 		{"another mark", estimate.Hold{Opening: 0, Why: "not measured"}, ""},
 		{"waits for something else", estimate.Hold{Opening: 1, Why: "not delivered"}, ""},
 	} {
 		assert.Equal(t, x.want, w.reservedOn()[keptBack{x.hold.Opening, x.hold.Why}], x.why)
 	}
 	c.Plan.Boards[0].Pieces, c.Plan.Boards[2].Pieces = []int{0, 2}, []int{0, 3}
-	assert.Equal(t, []string{"1 (16'-0\")", "3 (8'-4\" on hand)"}, w.layoutsOf(c)[keptBack{1, "not measured"}], "only boards that carry it")
+	assert.Equal(t, []string{"1 (16'-0\")", "3 (8'-4\" on hand)"}, w.patternsOf(c)[keptBack{1, "not measured"}], "only boards that carry it")
 }
 
 // A hold says what it keeps back, of its own opening and reason alone.
@@ -44,19 +44,19 @@ func TestHeldSheet(t *testing.T) {
 		},
 		Holds: []estimate.Hold{{Opening: 0, What: "trim", Why: "not measured", Do: "measure it"}, {Opening: 0, What: "pan", Why: "no depth", Do: "ask"}},
 	}})
-	w.heldSheet(w.page("Held"))
+	w.heldSheet(w.page("On hold"))
 	data, err := w.out.Bytes()
 	require.NoError(t, err)
-	s := written(t, data, "Held", "Mark")
-	assert.Equal(t, []string{"W1", "2", "trim", "not measured", "measure it", "2 board-1x4 leg 5'-0\"; glue"},
-		s.texts(s.header+1, "Mark", "Qty", "What waits", "For what", "What releases it", "Pieces reserved"))
-	assert.Equal(t, []string{"pan", "coil"}, s.texts(s.header+2, "What waits", "Pieces reserved"))
+	s := written(t, data, "On hold", "Mark")
+	assert.Equal(t, []string{"W1", "2", "trim", "not measured", "measure it", "2 x leg 5'-0\", board-1x4; glue"},
+		s.texts(s.header+1, "Mark", "Qty", "Item", "Reason", "Released by", "Pieces not to cut"))
+	assert.Equal(t, []string{"pan", "coil"}, s.texts(s.header+2, "Item", "Pieces not to cut"))
 	assert.Len(t, s.rows, s.header+2)
 
 	w = newWriter(Input{})
-	w.heldSheet(w.page("Held"))
+	w.heldSheet(w.page("On hold"))
 	data, err = w.out.Bytes()
 	require.NoError(t, err)
-	s = written(t, data, "Held", "Mark")
-	assert.Equal(t, s.header+1, s.find("Mark", "nothing is held"))
+	s = written(t, data, "On hold", "Mark")
+	assert.Equal(t, s.header+1, s.find("Mark", "nothing is on hold"))
 }

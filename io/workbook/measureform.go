@@ -11,9 +11,9 @@ type measuredPiece struct {
 	piece int64
 }
 
-// measuringColumns are those of the sheet Measured, into which the filled form
+// measureColumns are those of the sheet Field measurements, into which the filled form
 // is typed; Ordered is what to compare with.
-func measuringColumns(u estimate.Units) []xlsx.Column[measuredPiece] {
+func measureColumns(u estimate.Units) []xlsx.Column[measuredPiece] {
 	box := func(measuredPiece) xlsx.Cell { return xlsx.Blank(xlsx.Tick) }
 	return []xlsx.Column[measuredPiece]{
 		{Head: "Mark", Width: 9, Frozen: true, Cell: func(m measuredPiece) xlsx.Cell { return xlsx.Str(xlsx.Big, m.o.Mark) }},
@@ -37,12 +37,12 @@ func measuringColumns(u estimate.Units) []xlsx.Column[measuredPiece] {
 // writtenHeight is that of a row to write into by hand, in points.
 const writtenHeight = 30.0
 
-// measuringSheet prints a blank form: a line a piece that is neither measured nor cut.
-func (w *writer) measuringSheet(p *xlsx.Sheet) {
-	w.top(p, "Measuring", "After setting: out to out of the frame where the trim will stand. "+
+// measureFormSheet prints a blank form: a line a piece that is neither measured nor cut.
+func (w *writer) measureFormSheet(p *xlsx.Sheet) {
+	w.top(p, "Measure form", "After setting: outside to outside of the frame, where the trim will stand. "+
 		"Three widths, three heights, both diagonals; the high end of the sill and by how much. "+
-		"Type the readings on the sheet Measured of the schedule, and run estimate again.")
-	t := xlsx.NewTable(p, "MeasuringForm", measuringColumns(w.u))
+		"Type the readings on the sheet Field measurements of the schedule, and run estimate again.")
+	t := xlsx.NewTable(p, "MeasureForm", measureColumns(w.u))
 	t.Header()
 	for i := range w.in.Takeoff.Openings {
 		o := &w.in.Takeoff.Openings[i]

@@ -8,10 +8,10 @@ import (
 	"sillwright/io/xlsx/formula"
 )
 
-// noCrewRate stands where hours have no cost for want of a rate.
-const noCrewRate = "no crew rate"
+// noLaborRate stands where hours have no cost for want of a rate.
+const noLaborRate = "no labor rate"
 
-// laborColumns are the columns of Labour. What follows from the openings stands in an
+// laborColumns are the columns of Labor. What follows from the openings stands in an
 // estimate only. Hours have as many decimals as a unit price, and so its looks.
 func (w *writer) laborColumns(isEstimate bool) []xlsx.Column[estimate.LabourLine] {
 	type line = estimate.LabourLine
@@ -23,8 +23,8 @@ func (w *writer) laborColumns(isEstimate bool) []xlsx.Column[estimate.LabourLine
 		{Head: "Quantity", Width: 10, Absent: !isEstimate, Cell: w.laborQuantity},
 		{Head: "Total hours", Width: 11, Absent: !isEstimate, Cell: func(l line) xlsx.Cell { return totalHours("{Hours}", l.Hours) }},
 		{Head: "Cost", Width: 12, Absent: !isEstimate, Cell: w.laborCost},
-		{Head: "Public hours", Width: 12, Cell: func(l line) xlsx.Cell { return hoursCell(xlsx.UnitPrice, l.Task.Public) }},
-		{Head: "Public total", Width: 12, Absent: !isEstimate, Cell: func(l line) xlsx.Cell { return totalHours("{Public hours}", l.Public) }},
+		{Head: "Published hours", Width: 12, Cell: func(l line) xlsx.Cell { return hoursCell(xlsx.UnitPrice, l.Task.Public) }},
+		{Head: "Published total", Width: 12, Absent: !isEstimate, Cell: func(l line) xlsx.Cell { return totalHours("{Published hours}", l.Public) }},
 		{Head: "Covers", Width: 50, Cell: func(l line) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, l.Task.Covers) }},
 		{Head: "Basis", Width: 12, Cell: func(l line) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, l.Task.Basis) }},
 		{Head: "Source", Width: 36, Cell: func(l line) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, l.Task.Source) }},
@@ -37,9 +37,9 @@ const (
 	ownTasksBlank = 10 // in a blank schedule
 )
 
-// labourSheet writes the crew's hours, what they come to, and the public table
+// laborSheet writes the crew's hours, what they come to, and the published hours
 // beside them.
-func (w *writer) labourSheet(p *xlsx.Sheet) {
+func (w *writer) laborSheet(p *xlsx.Sheet) {
 	t := w.laborTable(p, w.in.Plan.Labour, true, ownTasks)
 	hours := estimate.Hours(0)
 	for _, l := range w.in.Plan.Labour {
@@ -55,8 +55,8 @@ func (w *writer) labourSheet(p *xlsx.Sheet) {
 	w.laborTotal = t.Cell(totals, "Cost").String()
 }
 
-// labourInputs writes the sheet of a schedule: the same without results.
-func (w *writer) labourInputs(p *xlsx.Sheet) {
+// laborInputs writes the sheet of a schedule: the same without results.
+func (w *writer) laborInputs(p *xlsx.Sheet) {
 	var lines []estimate.LabourLine
 	for _, task := range w.in.Book.Labour {
 		lines = append(lines, estimate.LabourLine{Task: task})
@@ -66,14 +66,14 @@ func (w *writer) labourInputs(p *xlsx.Sheet) {
 		own = ownTasksBlank
 	}
 	t := w.laborTable(p, lines, false, own)
-	w.help(&t.Grid, "Labour")
+	w.help(&t.Grid, "Labor")
 }
 
 // laborTable writes the tasks and as many rows without one.
 func (w *writer) laborTable(p *xlsx.Sheet, lines []estimate.LabourLine, isEstimate bool, own int) *xlsx.Table[estimate.LabourLine] {
-	w.lead(p, "Labour", "Off until you type your own Hours, with crew rate on Job. The public table beside them is there to be compared, never used: "+
-		"it is of what Covers says, direct labour only, and no standard of production.")
-	t := xlsx.NewTable(p, "LabourTasks", w.laborColumns(isEstimate))
+	w.lead(p, "Labor", "Off until you type your own Hours, with labor rate on Job: the loaded cost of one person-hour, payroll taxes and insurance in. "+
+		"The published hours are there to compare, never used: they are for what Covers says, direct labor only, and no standard of production.")
+	t := xlsx.NewTable(p, "LaborTasks", w.laborColumns(isEstimate))
 	t.Header()
 	for _, l := range lines {
 		t.Row(l)
@@ -83,7 +83,7 @@ func (w *writer) laborTable(p *xlsx.Sheet, lines []estimate.LabourLine, isEstima
 	}
 	t.Finish()
 	t.Column("Kind").Choice(estimate.Kinds, "Kind", "What the hours are at.")
-	t.Column("Per").Choice(estimate.LabourPer, "Per", "What the hours are of: an opening, each of its units, a foot or metre of its frame's perimeter.")
+	t.Column("Per").Choice(estimate.LabourPer, "Per", "What the hours are for: an opening, each of its mulled units, a foot or meter of its frame's perimeter.")
 	t.Column("Hours").Decimals(0, 1000, "Hours", "Your own, of one: 1.5. Blank = not in the price.")
 	return t
 }
@@ -93,13 +93,14 @@ func (w *writer) laborQuantity(l estimate.LabourLine) xlsx.Cell {
 	o := w.byOpening
 	kinds, qty := o.Column("Kind").String(), o.Column("Qty").String()
 	over := func(each string) string { return "SUMPRODUCT((" + kinds + "={Kind})*" + qty + "*" + each + ")" }
+	perMeter := estimate.LabourPer[len(estimate.LabourPer)-1]
 	foot, meter := "", "*0.3048"
 	if w.u.MM { // By opening is in meters
 		foot, meter = "/0.3048", ""
 	}
 	perimeter := over(o.Column("Perimeter each").String())
-	f := fmt.Sprintf(`IF({Per}="opening",SUMIF(%s,{Kind},%s),IF({Per}="unit",%s,IF({Per}="foot",%s,IF({Per}="metre",%s,""))))`,
-		kinds, qty, over(o.Column("Joined units").String()), perimeter+foot, perimeter+meter)
+	f := fmt.Sprintf(`IF({Per}="opening",SUMIF(%s,{Kind},%s),IF({Per}="unit",%s,IF({Per}="foot",%s,IF({Per}="%s",%s,""))))`,
+		kinds, qty, over(o.Column("Mulled units").String()), perimeter+foot, perMeter, perimeter+meter)
 	if l.Base == 0 {
 		return xlsx.Formula(f, "", xlsx.Number)
 	}
@@ -115,15 +116,15 @@ func totalHours(of string, h estimate.Maybe[estimate.Hours]) xlsx.Cell {
 	return xlsx.Formula(f, hoursValue(h.V), xlsx.UnitPrice)
 }
 
-// laborCost multiplies the total hours by the crew's rate.
+// laborCost multiplies the total hours by the labor rate.
 func (w *writer) laborCost(l estimate.LabourLine) xlsx.Cell {
 	rate := w.setting("labor rate")
-	f := fmt.Sprintf(`IF(ISNUMBER({Total hours}),IF(ISNUMBER(%s),%s,"%s"),"")`, rate, formula.Cents("{Total hours}*"+rate, hoursCostDecimals), noCrewRate)
+	f := fmt.Sprintf(`IF(ISNUMBER({Total hours}),IF(ISNUMBER(%s),%s,"%s"),"")`, rate, formula.Cents("{Total hours}*"+rate, hoursCostDecimals), noLaborRate)
 	switch {
 	case l.Cost.Set:
 		return xlsx.Formula(f, l.Cost.V, xlsx.Money)
 	case l.Hours.Set:
-		return xlsx.Formula(f, noCrewRate, xlsx.Money)
+		return xlsx.Formula(f, noLaborRate, xlsx.Money)
 	}
 	return xlsx.Formula(f, "", xlsx.Money)
 }

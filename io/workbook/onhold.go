@@ -17,27 +17,27 @@ type heldRow struct {
 	pieces, on string // what is reserved, and on which boards
 }
 
-// heldColumns are the columns of Held.
+// heldColumns are the columns of On hold.
 func (w *writer) heldColumns() []xlsx.Column[heldRow] {
 	return []xlsx.Column[heldRow]{
 		{Head: "Mark", Width: 9, Cell: func(h heldRow) xlsx.Cell { return xlsx.Str(xlsx.Text, h.o.Mark) }},
 		{Head: "Qty", Width: 6, Cell: func(h heldRow) xlsx.Cell { return xlsx.Formula(w.qtyCell(h.Opening), h.o.Qty, xlsx.Count) }},
-		{Head: "What waits", Width: 10, Cell: func(h heldRow) xlsx.Cell { return xlsx.Str(xlsx.Text, string(h.What)) }},
-		{Head: "For what", Width: 20, Cell: func(h heldRow) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, h.Why) }},
-		{Head: "What releases it", Width: 26, Cell: func(h heldRow) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, h.Do) }},
-		{Head: "Pieces reserved", Width: 36, Cell: func(h heldRow) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, h.pieces) }},
-		{Head: "On which boards (layouts on Boards)", Width: 44, Cell: func(h heldRow) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, h.on) }},
+		{Head: "Item", Width: 10, Cell: func(h heldRow) xlsx.Cell { return xlsx.Str(xlsx.Text, string(h.What)) }},
+		{Head: "Reason", Width: 20, Cell: func(h heldRow) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, h.Why) }},
+		{Head: "Released by", Width: 26, Cell: func(h heldRow) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, h.Do) }},
+		{Head: "Pieces not to cut", Width: 36, Cell: func(h heldRow) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, h.pieces) }},
+		{Head: "Patterns on Boards", Width: 44, Cell: func(h heldRow) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, h.on) }},
 	}
 }
 
-// heldSheet lists what waits, for what, and what releases it.
+// heldSheet lists what is not to be cut yet, the reason, and what releases it.
 func (w *writer) heldSheet(p *xlsx.Sheet) {
-	w.top(p, "Held", "Estimated and ordered, but not to be cut yet. Its length stays reserved on the boards that are ordered.")
+	w.top(p, "On hold", "Do not cut yet: estimated and ordered, its length kept on the boards that are ordered.")
 	p.Landscape(true)
-	t := xlsx.NewTable(p, "HeldList", w.heldColumns())
+	t := xlsx.NewTable(p, "OnHoldList", w.heldColumns())
 	t.Header()
 	if len(w.in.Takeoff.Holds) == 0 {
-		t.Line(xlsx.Span{From: "Mark", Cell: xlsx.Str(xlsx.Text, "nothing is held")})
+		t.Line(xlsx.Span{From: "Mark", Cell: xlsx.Str(xlsx.Text, "nothing is on hold")})
 		return
 	}
 	pieces, on := w.reserved(), w.reservedOn()
@@ -69,33 +69,33 @@ func (w *writer) reserved() map[keptBack]string {
 		if r.Held == "" {
 			continue
 		}
-		words := r.Item
+		words := w.shortName(r.Item)
 		if r.Pieces() {
-			words = fmt.Sprintf("%d %s %s %s", r.Count, r.Item, r.Name, w.u.Words(r.Length))
+			words = fmt.Sprintf("%d x %s %s, %s", r.Count, r.Name, w.u.Words(r.Length), words)
 		}
 		addWords(out, keptBack{r.Opening, r.Held}, words)
 	}
 	return out
 }
 
-// reservedOn lists, by what is kept back, the layouts on the sheet Boards that
-// carry it, with the stock and how many of it: "board-1x4 layout 4 (2 x 12'-0"),
-// 5 (16'-0")".
+// reservedOn lists, by what is kept back, the patterns on the sheet Boards that
+// carry it, with the stock and how many of it: "Trim board
+// 1x4, pattern 4 (2 x 12'-0"), 5 (16'-0")".
 func (w *writer) reservedOn() map[keptBack]string {
 	out := map[keptBack]string{}
 	for _, buy := range w.in.Plan.Purchases {
 		for _, c := range buy.Plans {
-			for k, layouts := range w.layoutsOf(c) {
-				addWords(out, k, buy.Item.Key+" layout "+strings.Join(layouts, ", "))
+			for k, patterns := range w.patternsOf(c) {
+				addWords(out, k, shortName(buy.Item)+", pattern "+strings.Join(patterns, ", "))
 			}
 		}
 	}
 	return out
 }
 
-// layoutsOf names the layouts of a plan that carry pieces which are kept back:
+// patternsOf names the patterns of a plan that carry pieces which are kept back:
 // "4 (2 x 12'-0")".
-func (w *writer) layoutsOf(c pricing.CutPlan) map[keptBack][]string {
+func (w *writer) patternsOf(c pricing.CutPlan) map[keptBack][]string {
 	out := map[keptBack][]string{}
 	for i, l := range c.Plan.Patterns {
 		boards := map[keptBack]int{}
