@@ -164,7 +164,7 @@ func TestInstalls(t *testing.T) {
 func TestReceiving(t *testing.T) {
 	o := joined(85.5, 3, 24, 36, 24)
 	o.Qty, o.Status = 2, "ordered"
-	o.Extra = []estimate.ExtraCell{{Header: "Handing", Text: "left"}, {Header: " Operating  type", Text: "fixed"}, {Header: "Colour", Text: "white"}}
+	o.Extra = []estimate.ExtraCell{{Header: "Handing", Text: "left"}, {Header: " Operating  style", Text: "fixed"}, {Header: "Colour", Text: "white"}}
 	take := mustTake(t, shipped(t), o, set("B", window(35.5, 59.5)))
 	got := estimate.Receiving(take)
 	require.Len(t, got, 2)

@@ -97,7 +97,7 @@ func LapPieces(length, longest, lap measure.Length) []measure.Length {
 // owner's unit whose depth nobody stated.
 func (a *application) frameDepth() measure.Length {
 	if !a.o.UnitDepth.Set && a.o.SuppliedBy == ByOwner {
-		a.panHold = "depth of the owner's unit is not known"
+		a.panHold = "jamb depth of the owner's unit is not known"
 	}
 	return a.o.UnitDepth.Or(a.book.Job.Depth[a.o.Kind])
 }

@@ -150,7 +150,7 @@ func panChoice(t *testing.T) {
 	take = mustTake(t, shipped(t), owners)
 	i := slices.IndexFunc(take.Holds, func(h estimate.Hold) bool { return h.What == "pan" })
 	require.GreaterOrEqual(t, i, 0, "nobody stated the depth of the owner's door")
-	assert.Equal(t, "depth of the owner's unit is not known", take.Holds[i].Why)
+	assert.Equal(t, "jamb depth of the owner's unit is not known", take.Holds[i].Why)
 	for _, r := range take.Requirements {
 		if r.Rule == "pan rigid" {
 			assert.Equal(t, take.Holds[i].Why, r.Held)

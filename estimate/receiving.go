@@ -28,7 +28,7 @@ type Receipt struct {
 
 // The headers under which schedules say what our columns do not.
 var (
-	operationHeaders = []string{"function", "opens", "style"}
+	operationHeaders = []string{"operating type", "operating style", "function", "opens", "style"}
 	handHeaders      = []string{"hand", "handing", "swing", "door hand", "hinge side"}
 	temperedHeaders  = []string{"tempered", "tempered glass", "safety glass", "safety glazing"}
 )

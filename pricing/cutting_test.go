@@ -144,7 +144,7 @@ func TestALongerBoardBeforeAJoint(t *testing.T) {
 	b := p.Purchases[0]
 	require.Len(t, b.Plans[0].Pieces, 2)
 	assert.Equal(t, []measure.Length{144 * in, 180*in - 144*in + 3*in/4}, []measure.Length{b.Plans[0].Pieces[0].Length, b.Plans[0].Pieces[1].Length})
-	assert.Equal(t, []string{`job.xlsx: Openings row 5: warning: W1: head is longer than any stock of board-1x4 and is joined at 12'-0" ` +
+	assert.Equal(t, []string{`job.xlsx: Openings row 5: warning: W1: head is longer than any stock of board-1x4 and is spliced at 12'-0" ` +
 		`(offer a longer stock in the price list to have it in one piece)`}, words(p.Problems))
 	foots(t, p)
 

@@ -181,7 +181,7 @@ func (b *buyer) sayJoined(item estimate.Item, all []joined) {
 		r := b.takeoff.Requirements[j.row]
 		o := b.takeoff.Openings[r.Opening]
 		b.say(o.Place, estimate.Warning,
-			fmt.Sprintf("%s: %s is longer than any stock of %s and is joined at %s", o.Mark, r.Name, item.Key, j.at),
+			fmt.Sprintf("%s: %s is longer than any stock of %s and is spliced at %s", o.Mark, r.Name, item.Key, j.at),
 			"offer a longer stock in the price list to have it in one piece")
 	}
 }

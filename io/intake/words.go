@@ -60,7 +60,7 @@ var headers = []struct {
 	{roomField, []string{"room", "rooms", "room no", "room number", "room name", "space", "spaces", "space name", "space number", "from room", "to room",
 		"room from", "room to"}},
 	{levelField, []string{"level", "floor", "storey", "story", "base level", "floor name", "level name"}},
-	{facingField, []string{"elevation", "wall orientation", "orientation", "facade", "side of house", "wall", "facing"}},
+	{facingField, []string{"elevation", "wall orient", "wall orientation", "orientation", "facade", "side of house", "wall", "facing"}},
 	{remarkField, []string{"remarks", "remark", "comments", "comment", "notes", "note"}},
 	{unusedField, []string{"tag number", "asset tag", "assembly code", "classification", "head", "jamb", "sill", "head detail", "jamb detail",
 		"sill detail", "threshold", "weatherstripping",

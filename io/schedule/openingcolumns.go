@@ -89,7 +89,7 @@ var unclear = []struct {
 		"size of what?", "write Call size, or Frame width and Frame height, or RO width and RO height"},
 	{sheet.Column{Key: "Opening width", Synonyms: []string{"Opening W"}}, false, "the framed opening or the finished one?", "write RO width or Frame width"},
 	{sheet.Column{Key: "Opening height", Synonyms: []string{"Opening H"}}, true, "the framed opening or the finished one?", "write RO height or Frame height"},
-	{sheet.Column{Key: "Unit width", Synonyms: []string{"Window width"}}, false, "of the whole frame or of each joined unit?", "write Frame width or Unit widths"},
+	{sheet.Column{Key: "Unit width", Synonyms: []string{"Window width"}}, false, "of the whole frame or of each mulled unit?", "write Frame width or Unit widths"},
 	{sheet.Column{Key: "Unit height", Synonyms: []string{"Window height"}}, true, "of the frame or of the glass?", "write Frame height"},
 	{sheet.Column{Key: "Leaf width", Synonyms: []string{"Door leaf width", "Slab width", "Door width", "Nominal width", "Overall width"}}, false,
 		"a leaf or a nominal size is not the outside of the frame", "write Frame width, RO width, or the size as a Call size"},

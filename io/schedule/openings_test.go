@@ -244,7 +244,7 @@ func TestRealHeaders(t *testing.T) {
 		{"Opening WxH", "two numbers in a cell", `"Opening WxH": size of what? (write Call size, or Frame width and Frame height, or RO width and RO height)`},
 		{"Door leaf width", "a leaf",
 			`"Door leaf width": a leaf or a nominal size is not the outside of the frame (write Frame width, RO width, or the size as a Call size)`},
-		{"Unit width", "of the whole or of one", `"Unit width": of the whole frame or of each joined unit? (write Frame width or Unit widths)`},
+		{"Unit width", "of the whole or of one", `"Unit width": of the whole frame or of each mulled unit? (write Frame width or Unit widths)`},
 		{"NominalLength", "width in one export, thickness in another", `note: the column "NominalLength" is not used`},
 		{"Head", "a detail's number", `note: the column "Head" is not used`},
 		{"FLOOR", "the story", ""},

@@ -140,7 +140,7 @@ func TestCompareJobsThatAreNotAlike(t *testing.T) {
 	b.Book.Job.OnHand = []estimate.OnHand{{Item: board.Key, Length: feet(4), Count: 1}}
 	got := Jobs([]Side{a, b}, false)
 	assert.Equal(t, []string{
-		"note: no labour in the total: A",
+		"note: no labor in the total: A",
 		"note: the jobs are dated 2026-11-16 to 2026-11-25; their prices are not brought to one day",
 		"note: the rates of tax, overhead, contingency or profit are not those of A: B; compare the direct cost",
 		"note: written in millimetres, shown in feet and inches: B",

@@ -61,7 +61,7 @@ func unlikeNotes(sides []Side, mm bool) []estimate.Problem {
 	}
 	without := named(sides, func(s Side) bool { return !s.HasLabour() })
 	if len(without) > 0 && len(without) < len(sides) {
-		say("no labour in the total: %s", strings.Join(without, ", "))
+		say("no labor in the total: %s", strings.Join(without, ", "))
 	}
 	return out
 }
