@@ -165,7 +165,7 @@ func TestCompareUse(t *testing.T) {
 		code        int
 		stderr      string
 	}{
-		{"no file", "compare", exitUsage, "compare needs files"},
+		{"no file", "compare", exitUsage, "it needs files"},
 		{"no such kind", "compare " + files[0] + " --kind colours", exitUsage, `no kind "colours" of comparison`},
 		{"one estimate without alternates", "compare --kind jobs " + files[0], exitUsage, "has nothing to be compared with"},
 		{"a schedule is no estimate", "compare first.xlsx " + files[0] + " " + files[1], exitIncomplete, "first.xlsx: it is a schedule, not an estimate"},

@@ -341,9 +341,9 @@ func TestCutExitCodes(t *testing.T) {
 		{"a folder that is not there", "cut p.csv --stock s.csv --out no/plan.csv", exitNothing, "no/plan.csv: not written", ""},
 		{"a folder of that name", "cut p.csv --stock s.csv --out folder.csv", exitNothing, "folder.csv: it is a folder", ""},
 
-		{"no list", "cut --stock s.csv", exitUsage, "cut needs one list of pieces", ""},
-		{"two lists", "cut p.csv p.csv --stock s.csv", exitUsage, "cut needs one list of pieces", ""},
-		{"no stock", "cut p.csv", exitUsage, "cut needs the stock", ""},
+		{"no list", "cut --stock s.csv", exitUsage, "it needs one list of pieces", ""},
+		{"two lists", "cut p.csv p.csv --stock s.csv", exitUsage, "it needs one list of pieces", ""},
+		{"no stock", "cut p.csv", exitUsage, "it needs the stock", ""},
 		{"effort 0", "cut p.csv --stock s.csv --effort 0", exitUsage, `--effort is "0"`, ""},
 		{"effort below 0", "cut p.csv --stock s.csv --effort -1", exitUsage, `--effort is "-1"`, ""},
 		{"effort no number", "cut p.csv --stock s.csv --effort NaN", exitUsage, `--effort is "NaN"`, ""},
@@ -398,7 +398,7 @@ func TestCutTarget(t *testing.T) {
 	write(t, "s.csv", stock)
 	write(t, "plan.csv", "what was there")
 	r := sillwright("cut", "p.csv", "--stock", "s.csv", "--out", "plan.csv")
-	assert.Equal(t, ran{exitNothing, "", "plan.csv: it exists; --force replaces it\n"}, r)
+	assert.Equal(t, ran{exitNothing, "", "plan.csv: it exists (--force replaces it)\n"}, r)
 	assert.Equal(t, "what was there", read(t, "plan.csv"))
 	succeed(t, "cut", "p.csv", "--stock", "s.csv", "--out", "plan.csv", "--force")
 	assert.Contains(t, read(t, "plan.csv"), "board,layout")

@@ -48,9 +48,9 @@ var faults = []struct {
 	{"the target is a link to nothing", func(t *testing.T) {
 		require.NoError(t, os.MkdirAll("out", 0o755))
 		require.NoError(t, os.Symlink("nowhere", "out/good-estimate.xlsx"))
-	}, nil, "estimate good.csv --out out", exitNothing, "out/good-estimate.xlsx: not written: it exists; --force replaces it", ""},
+	}, nil, "estimate good.csv --out out", exitNothing, "out/good-estimate.xlsx: not written: it exists (--force replaces it)", ""},
 	{"the target is there, without --force", func(t *testing.T) { write(t, "out/good-estimate.xlsx", old) }, nil, "estimate good.csv --out out", exitNothing,
-		"it exists; --force replaces it", "out/good-estimate.xlsx"},
+		"it exists (--force replaces it)", "out/good-estimate.xlsx"},
 	{"the folder is a file", func(t *testing.T) { write(t, "out", old) }, nil, "", exitNothing, "out: not a directory", "out"},
 	{"the folder takes no files", func(*testing.T) {}, nil, "estimate good.csv --out /proc/self --force", exitNothing,
 		"/proc/self/good-estimate.xlsx: not written", ""},
@@ -247,7 +247,7 @@ func TestTwoRunsAtOnce(t *testing.T) {
 				continue
 			}
 			assert.Equal(t, exitOK+exitNothing, first+second, "one writes, one finds that it exists")
-			assert.Contains(t, said[0].String()+said[1].String(), "it exists; --force replaces it")
+			assert.Contains(t, said[0].String()+said[1].String(), "it exists (--force replaces it)")
 		}
 	}
 }

@@ -34,7 +34,7 @@ func importCommand() *cli.Command {
 		Action: action(func(c *cli.Context) (outcome, error) {
 			r := importRun{files: c.Args().Slice(), out: c.String("out"), force: c.Bool("force"), streams: streamsOf(c)}
 			if len(r.files) == 0 {
-				return failed, misuse("import needs a list of openings: sillwright import FILE")
+				return failed, misuse("it needs a list of openings: sillwright import FILE")
 			}
 			var ok bool
 			if r.options.Basis, ok = intake.ParseBasis(c.String("basis")); !ok {
@@ -64,7 +64,7 @@ func (r importRun) run() (outcome, error) {
 		target = importTarget(r.files[0])
 	}
 	if err := checkTarget(target, r.force, r.files); err != nil {
-		return failed, withPath(target, err)
+		return failed, fileError{target, reason(err)}
 	}
 	var books []*sheet.Book
 	var problems []estimate.Problem
@@ -88,7 +88,7 @@ func (r importRun) run() (outcome, error) {
 		err = writeFile(target, data, r.force)
 	}
 	if err != nil {
-		return failed, fmt.Errorf("%s: not written: %w", target, reason(err))
+		return failed, writeError(target, err)
 	}
 	r.printNextSteps(target, result, job)
 	return succeededIf(estimate.Errors(problems) == 0), nil

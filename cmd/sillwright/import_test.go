@@ -20,7 +20,7 @@ func TestImportMisuse(t *testing.T) {
 	inTemp(t)
 	write(t, "windows.csv", theirWindows)
 	for _, tt := range []struct{ why, args, said string }{
-		{"no file", "import", "import needs a list of openings"},
+		{"no file", "import", "it needs a list of openings"},
 		{"a basis that is none", "import windows.csv --basis leaf", `--basis is "leaf"; write frame or opening`},
 		{"a unit that is none", "import windows.csv --units yards", `--units is "yards"; write inches, mm or m`},
 		{"an unknown flag", "import windows.csv --guess", "guess"},
@@ -87,7 +87,7 @@ func TestImportExitCodes(t *testing.T) {
 
 	r = sillwright("import", "windows.csv")
 	assert.Equal(t, exitNothing, r.code)
-	assert.Contains(t, r.stderr, "windows-schedule.xlsx: it exists; --force replaces it")
+	assert.Contains(t, r.stderr, "windows-schedule.xlsx: it exists (--force replaces it)")
 	r = sillwright("import", "windows-schedule.xlsx", "--out", "windows-schedule.xlsx", "--force")
 	assert.Equal(t, exitNothing, r.code)
 	assert.Contains(t, r.stderr, "inputs are never overwritten")

@@ -65,7 +65,7 @@ func TestMarkedTargets(t *testing.T) {
 	write(t, "new/folder/bad-marked.xlsx", "what was there")
 	r = sillwright("check", "bad.csv", "good.csv", "--marked", "--out", "new/folder")
 	assert.Equal(t, exitIncomplete, r.code)
-	assert.Contains(t, r.stderr, "new/folder/bad-marked.xlsx: not written: it exists; --force replaces it")
+	assert.Contains(t, r.stderr, "new/folder/bad-marked.xlsx: not written: it exists (--force replaces it)")
 	assert.Equal(t, "what was there", read(t, "new/folder/bad-marked.xlsx"))
 	assert.Equal(t, exitNothing, sillwright("check", "bad.csv", "--marked", "--out", "new/folder").code, "nothing is written")
 

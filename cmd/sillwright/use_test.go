@@ -57,11 +57,11 @@ func TestExitCodes(t *testing.T) {
 		{"no such flag before the command", "--colour estimate good.csv", exitUsage, "colour", ""},
 		{"flag of another command", "check good.csv --out x", exitUsage, "out", ""},
 		{"flag without its value", "estimate good.csv --prices", exitUsage, "prices", ""},
-		{"no file", "estimate", exitUsage, "estimate needs a schedule", ""},
-		{"no file but a price list", "estimate --prices own.csv", exitUsage, "estimate needs a schedule", ""},
-		{"nothing to check", "check", exitUsage, "check needs a schedule", ""},
-		{"no folder", "new", exitUsage, "new needs one folder", ""},
-		{"two folders", "demo x y", exitUsage, "demo needs one folder", ""},
+		{"no file", "estimate", exitUsage, "it needs a schedule", ""},
+		{"no file but a price list", "estimate --prices own.csv", exitUsage, "it needs a schedule", ""},
+		{"nothing to check", "check", exitUsage, "it needs a schedule", ""},
+		{"no folder", "new", exitUsage, "it needs one folder", ""},
+		{"two folders", "demo x y", exitUsage, "it needs one folder", ""},
 
 		{"a row left out", "check unknown.csv --prices own.csv", exitIncomplete, `unknown.csv: line 3, Kind: Kind "porthole"`, "1 row left out"},
 		{"a row left out of an estimate", "estimate unknown.csv --prices own.csv", exitIncomplete, "porthole", "not complete"},
@@ -143,7 +143,7 @@ func TestAnEstimateStaysWithoutForce(t *testing.T) {
 	write(t, "good-estimate.xlsx", "what was there")
 	r := sillwright("estimate", "good.csv")
 	assert.Equal(t, exitNothing, r.code)
-	assert.Equal(t, "good-estimate.xlsx: it exists; --force replaces it\n", r.stderr)
+	assert.Equal(t, "good-estimate.xlsx: it exists (--force replaces it)\n", r.stderr)
 	assert.Contains(t, r.stdout, "not written")
 	assert.Equal(t, "what was there", read(t, "good-estimate.xlsx"))
 
@@ -159,7 +159,7 @@ func TestWhatExistsStaysWithoutForce(t *testing.T) {
 			write(t, filepath.Join("job", first), "what was there")
 			r := sillwright(command, "job")
 			assert.Equal(t, exitNothing, r.code)
-			assert.Contains(t, r.stderr, filepath.Join("job", first)+": it exists; --force replaces it")
+			assert.Contains(t, r.stderr, filepath.Join("job", first)+": it exists (--force replaces it)")
 			assert.Equal(t, []string{filepath.Join("job", first)}, listing(t, "job"), "all targets are checked before the first is written")
 			assert.Equal(t, "what was there", read(t, filepath.Join("job", first)))
 			succeed(t, command, "job", "--force")
