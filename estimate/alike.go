@@ -97,9 +97,14 @@ func sharedWords(group []Problem) string {
 }
 
 // String returns the line printed for the problems: "job.csv: lines 4 to 75 (72
-// rows), Kind: error: ...".
+// rows), Kind: error: what is wrong (what to do)". A problem of the run as a whole
+// has no place.
 func (a Alike) String() string {
-	return problemLine(placesWords(a.Places), a.Problem)
+	at := placesWords(a.Places)
+	if at != "" {
+		at += ": "
+	}
+	return at + a.Severity.String() + ": " + a.Sentence()
 }
 
 // mostPlaces is how many rows or runs of rows a line names.

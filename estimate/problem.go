@@ -31,17 +31,20 @@ type Problem struct {
 	Do       string // advice, may be empty
 }
 
-// String returns the line printed for the problem, in the same words in which
-// the Checks sheet shows it.
-func (p Problem) String() string { return problemLine(p.Place.String(), p) }
-
-// problemLine returns a problem as it is printed: "place: error: what is wrong (what to
-// do)". A problem of the run as a whole has no place.
-func problemLine(at string, p Problem) string {
-	if at != "" {
-		at += ": "
+// String returns the problem with its place in one line, the severity in front of
+// what is wrong where it is less than an error. Users see Alike.String.
+func (p Problem) String() string {
+	var b strings.Builder
+	if at := p.Place.String(); at != "" {
+		b.WriteString(at)
+		b.WriteString(": ")
 	}
-	return at + p.Severity.String() + ": " + p.Sentence()
+	if p.Severity != Error {
+		b.WriteString(p.Severity.String())
+		b.WriteString(": ")
+	}
+	b.WriteString(p.Sentence())
+	return b.String()
 }
 
 // SortProblems orders problems by file, sheet, row and column, then by

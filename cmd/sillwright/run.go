@@ -150,7 +150,7 @@ func flagsFirst(app *cli.App, args []string) ([]string, error) {
 	}
 	switch {
 	case i < 0 && !isHelp(args[0]):
-		return nil, unknownFlag("", flagName(args[0]), nil)
+		return nil, unknownFlag("", nameOfFlag(args[0]), nil)
 	case i < 0:
 		return args, nil
 	}
@@ -174,7 +174,7 @@ func flagsFirst(app *cli.App, args []string) ([]string, error) {
 		if isHelp(a) {
 			return append(slices.Clone(args[:i+1]), a), nil // before a file name it would ask for help on that
 		}
-		name, known := flagName(a), false
+		name, known := nameOfFlag(a), false
 		if _, known = takesValue[name]; !known {
 			return nil, unknownFlag(command.Name, name, names)
 		}
@@ -208,8 +208,8 @@ func flagsOf(command *cli.Command) (takesValue map[string]bool, names []string) 
 	return takesValue, names
 }
 
-// flagName returns the name of a flag as it is written: --out=a is out.
-func flagName(arg string) string {
+// nameOfFlag returns the name of a flag as it is written: --out=a is out.
+func nameOfFlag(arg string) string {
 	name, _, _ := strings.Cut(strings.TrimLeft(arg, "-"), "=")
 	return name
 }
