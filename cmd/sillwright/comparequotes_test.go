@@ -160,7 +160,7 @@ func TestQuotesThatCannotBeRead(t *testing.T) {
 	write(t, "again.csv", strings.Replace(read(t, "North.csv"), "North,board-1x4,8 ft,2,11.28", "North,board-1x4,8 feets,2,11.28", 1))
 	r = sillwright("compare", "job-estimate.xlsx", "North.csv", "again.csv", "--out", "quotes.xlsx")
 	assert.Equal(t, exitIncomplete, r.code, r.stderr)
-	assert.Contains(t, r.stderr, `again.csv: line 2, content: "8 feets" is not a content`)
+	assert.Contains(t, r.stderr, `again.csv: line 2, content: error: "8 feets" is not a content`)
 	b := open(t, "quotes.xlsx")
 	quotes := b.table("Quotes", "Quote", "Rank")
 	require.Len(t, quotes, 2)

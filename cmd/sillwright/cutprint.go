@@ -122,7 +122,7 @@ func costLines(c cutlist.Cutting) []string {
 
 // proven says that a plan is the cheapest, of the pieces that are cut.
 func proven(c cutlist.Cutting) string {
-	if slices.Max(c.LeftOver()) > 0 {
+	if left := c.NotCut(); len(left) > 0 && slices.Max(left) > 0 {
 		return "Proven: no plan for the pieces that are cut costs less. Not all are cut."
 	}
 	return "Proven: no plan for these pieces costs less."
@@ -143,9 +143,9 @@ func gridWords(grid measure.Length) string {
 // notCutLines list the pieces that no stock gives.
 func notCutLines(c cutlist.Cutting) []string {
 	var lines []string
-	for i, n := range c.LeftOver() {
+	for i, n := range c.NotCut() {
 		if n > 0 {
-			lines = append(lines, fmt.Sprintf("Not cut: %d x %s (no stock gives them)", n, c.PieceWords(i)))
+			lines = append(lines, fmt.Sprintf("Not cut: %d x %s (fits no stock that is left)", n, c.PieceWords(i)))
 		}
 	}
 	return lines

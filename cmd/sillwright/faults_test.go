@@ -94,7 +94,7 @@ var faults = []struct {
 		write(t, "good.xlsx", other)
 	}, nil, "estimate good.csv here/good.xlsx --force", exitIncomplete, "here/good.xlsx: its estimate would replace that of good.csv", ""},
 	{"one job of three is no table", func(t *testing.T) { write(t, "noise.xlsx", "PK\x03\x04") }, nil, "estimate good.csv noise.xlsx other.csv --out out",
-		exitIncomplete, "noise.xlsx: the workbook is cut short", ""},
+		exitIncomplete, "noise.xlsx: error: the workbook is cut short", ""},
 	{"no folder for temporary files", func(*testing.T) {}, []string{"TMPDIR=/nowhere"}, "", exitOK, "good-estimate.xlsx", ""},
 }
 
