@@ -155,7 +155,7 @@ func TestCut(t *testing.T) {
 				pieces: map[string]int{"84 left leg": 32, "32 head": 32, "84 right leg": 32}, stock: map[string]cutStock{"192 in": {192 * in, in, -1}}}},
 		{"published: data of the paper-roll example of an open encyclopaedia, optimum 73", "paper rolls, in mm",
 			paperRolls, "length,price\n5600,1\n", "--units mm --kerf 0", exitOK,
-			"boards=73 cost=73.00 bound=73.00 proven=true", "Lengths are in millimetres.", cutJob{
+			"boards=73 cost=73.00 bound=73.00 proven=true", "Lengths are in millimeters.", cutJob{
 				pieces: map[string]int{"1380": 22, "1520": 25, "1560": 12, "1710": 14, "1820": 18, "1880": 18, "1930": 20, "2000": 10, "2050": 12, "2100": 14,
 					"2140": 16, "2150": 18, "2200": 20},
 				stock: map[string]cutStock{"5600 mm": {5600 * in, in, -1}}}},
@@ -173,15 +173,15 @@ func TestCut(t *testing.T) {
 				pieces: map[string]int{"60": 1, "100": 1}, stock: map[string]cutStock{"rest": {72 * in, 0, 1}, "board": {120 * in, 9 * in, -1}}}},
 		{"arithmetic: 3 boards hold 2 each", "limited stock runs out", "length,count,label\n45,7,a\n", "length,price,available\n96,2.0375,3\n", "",
 			exitIncomplete,
-			"boards=3 cost=6.1125 bound=6.1125 proven=true", "Left over: 1 x 45 a", cutJob{kerf: in / 8,
+			"boards=3 cost=6.1125 bound=6.1125 proven=true", "Not cut: 1 x 45 a", cutJob{kerf: in / 8,
 				pieces: map[string]int{"45 a": 7}, stock: map[string]cutStock{"96 in": {96 * in, 2037500, 3}}, left: map[string]int{"45 a": 1}}},
 		{"arithmetic", "a piece longer than every stock", "length,count,label\n45,2,a\n192 1/64,2,ridge\n", "length,price\n96,2\n192,3\n", "--end-trim 1/2",
 			exitIncomplete,
-			"boards=1 cost=2.00 bound=2.00 proven=true", "Left over: 2 x 192-1/64 ridge", cutJob{kerf: in / 8, trim: in / 2,
+			"boards=1 cost=2.00 bound=2.00 proven=true", "Not cut: 2 x 192-1/64 ridge", cutJob{kerf: in / 8, trim: in / 2,
 				pieces: map[string]int{"45 a": 2, "192.015625 ridge": 2}, stock: map[string]cutStock{"96 in": {96 * in, 2 * in, -1}},
 				left: map[string]int{"192.015625 ridge": 2}}},
 		{"arithmetic", "nothing can be cut", "length,count\n100,1\n", "length,price\n96,2\n", "", exitIncomplete,
-			"boards=0 cost=0.00 bound=0.00 proven=true", "No board is cut.", cutJob{pieces: map[string]int{"100": 1}, left: map[string]int{"100": 1}}},
+			"boards=0 cost=0.00 bound=0.00 proven=true", "Nothing is cut.", cutJob{pieces: map[string]int{"100": 1}, left: map[string]int{"100": 1}}},
 		{"arithmetic: the last ends at 120", "factory ends on both ends", "length,count,label,factory end\n50,2,a,yes\n10,1,b,\n", "length,price\n120,2\n",
 			"", exitOK,
 			"boards=1 cost=2.00 bound=2.00 proven=true", "2 x 50 a (factory end); 1 x 10 b", cutJob{kerf: in / 8,
@@ -252,13 +252,13 @@ func TestCutPrints(t *testing.T) {
 	r := succeed(t, "cut", "p.csv", "--stock", "s.csv")
 	assert.Empty(t, r.stderr)
 	// 12.50 + 8 is cheaper than three of 120, and no single board holds it all.
-	assert.Equal(t, `Layout  Boards  Length  Offcut  Pieces
-     1       1     192   2-5/8  2 x 84-1/2 D3 leg; "left"; 1 x 20 =sill ON HOLD
-     2       1     120  15-1/4  1 x 84-1/2 D3 leg; "left"; 1 x 20 =sill ON HOLD
+	assert.Equal(t, `Pattern  Boards  Length  Offcut  Pieces
+      1       1     192   2-5/8  2 x 84-1/2 D3 leg; "left"; 1 x 20 =sill ON HOLD
+      2       1     120  15-1/4  1 x 84-1/2 D3 leg; "left"; 1 x 20 =sill ON HOLD
 
-Length  Boards  Price   Cost  Unused
+Length  Boards  Price   Cost  Remaining
    192       1  12.50  12.50
-   120       1   8.00   8.00  3 of 4
+   120       1   8.00   8.00     3 of 4
 
 Lengths are in inches. Kerf 1/8, end trim 0.
 Used 94.07 %, offcuts 5.73 %, kerf 0.20 %, end trim 0.00 %. Longest offcut 15-1/4.
@@ -295,7 +295,7 @@ func TestCutPlantedErrors(t *testing.T) {
 	r := sillwright("cut", "p.csv", "--stock", "s.csv", "--out", "plan.csv")
 	assert.Equal(t, exitIncomplete, r.code)
 	assert.Equal(t, []string{
-		`p.csv: line 3, length: "7 11 2" is not a length (write 7'-11 1/2" or 95.5)`,
+		`p.csv: lines 3, 11 (2 rows), length: error: "7 11 2" (and 1 other) is not a length (write 7'-11 1/2" or 95.5)`,
 		`p.csv: line 4, count: error: the count is missing (write how many are wanted)`,
 		`p.csv: line 5, length: error: the length is missing (write the length of the piece)`,
 		`p.csv: line 6, count: error: "2.5" is not a whole number (write digits only, such as 12)`,
@@ -303,7 +303,6 @@ func TestCutPlantedErrors(t *testing.T) {
 		`p.csv: line 8, length: error: "3-6" may be feet and inches or a range (write 3'-6", or one size)`,
 		`p.csv: line 9, length: error: "36,5" has a comma (write a decimal point, and no comma for thousands: 36.5 or 1200 mm)`,
 		`p.csv: line 10, factory end: error: "maybe" is neither yes nor no (write yes or no, or leave it blank for no)`,
-		`p.csv: line 11, length: "=1+2" is not a length (write 7'-11 1/2" or 95.5)`,
 		`p.csv: line 12, length: error: 250 ridge is longer than every stock takes, which is 192 in at most (add stock of 250 in or longer, or cut the piece as two)`,
 		`s.csv: line 3, price: error: the price is missing (write the price of one, or 0 for stock on hand)`,
 		`s.csv: line 4, price: error: "-3" is negative (write the price of one, or 0 for stock on hand)`,
@@ -338,7 +337,7 @@ func TestCutExitCodes(t *testing.T) {
 		{"not a table at all", "cut noise.xlsx --stock s.csv", exitNothing, "noise.xlsx", ""},
 		{"stock is no list of pieces", "cut s.csv --stock s.csv", exitNothing, `s.csv: line 1: error: the column "count" is missing`, ""},
 		{"headers and no row", "cut headers.csv --stock s.csv", exitNothing, "headers.csv: error: there is no row under the headers", ""},
-		{"a folder that is not there", "cut p.csv --stock s.csv --out no/plan.csv", exitNothing, "no/plan.csv: not written", ""},
+		{"a folder that is not there", "cut p.csv --stock s.csv --out no/plan.csv", exitNothing, "no/plan.csv: error: not written", ""},
 		{"a folder of that name", "cut p.csv --stock s.csv --out folder.csv", exitNothing, "folder.csv: error: it is a folder", ""},
 
 		{"no list", "cut --stock s.csv", exitUsage, "it needs one list of pieces", ""},
@@ -353,7 +352,7 @@ func TestCutExitCodes(t *testing.T) {
 		{"kerf below 0", "cut p.csv --stock s.csv --kerf -1/8", exitUsage, `--kerf: "-1/8" is negative`, ""},
 		{"trim no length", "cut p.csv --stock s.csv --end-trim=", exitUsage, `--end-trim: "" is blank`, ""},
 		{"a unit that is none", "cut p.csv --stock s.csv --units feet", exitUsage, `--units is "feet"`, ""},
-		{"another ending", "cut p.csv --stock s.csv --out plan.pdf", exitUsage, `--out is "plan.pdf"; end it in .csv or .xlsx`, ""},
+		{"another ending", "cut p.csv --stock s.csv --out plan.pdf", exitUsage, `--out is "plan.pdf" (end it in .csv or .xlsx)`, ""},
 		{"no name", "cut p.csv --stock s.csv --out=", exitUsage, `--out is ""`, ""},
 		{"no such flag", "cut p.csv --stock s.csv --prices x", exitUsage, "prices", ""},
 		{"flag without its value", "cut p.csv --stock", exitUsage, "stock", ""},
@@ -382,7 +381,7 @@ func TestCutExitCodes(t *testing.T) {
 			case exitOK:
 				assert.Empty(t, r.stderr)
 			case exitUsage:
-				assert.True(t, strings.HasPrefix(r.stderr, "sillwright: "), r.stderr)
+				assert.True(t, strings.HasPrefix(r.stderr, "sillwright"), r.stderr)
 				assert.Empty(t, r.stdout)
 			case exitNothing:
 				assert.Empty(t, r.stdout, "no result of what came to nothing")

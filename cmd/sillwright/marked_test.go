@@ -35,7 +35,7 @@ func TestMarkedTen(t *testing.T) {
 	require.Len(t, said, len(lines))
 	for _, line := range lines {
 		parts := strings.SplitN(line, ": ", 3)
-		assert.True(t, strings.HasSuffix(said[parts[0]+": "+parts[1]], parts[2]), "%q\n%q", line, said[parts[0]+": "+parts[1]])
+		assert.True(t, strings.HasSuffix(said[parts[0]+": "+parts[1]], strings.TrimPrefix(parts[2], "error: ")), "%q\n%q", line, said[parts[0]+": "+parts[1]])
 	}
 	// A marked copy has the same errors, at the same cells, and is no schedule of a folder.
 	again := sillwright("check", "ten-marked.xlsx", "--prices", "own.csv")
@@ -65,7 +65,7 @@ func TestMarkedTargets(t *testing.T) {
 	write(t, "new/folder/bad-marked.xlsx", "what was there")
 	r = sillwright("check", "bad.csv", "good.csv", "--marked", "--out", "new/folder")
 	assert.Equal(t, exitIncomplete, r.code)
-	assert.Contains(t, r.stderr, "new/folder/bad-marked.xlsx: not written: it exists (--force replaces it)")
+	assert.Contains(t, r.stderr, "new/folder/bad-marked.xlsx: error: not written: it exists (--force replaces it)")
 	assert.Equal(t, "what was there", read(t, "new/folder/bad-marked.xlsx"))
 	assert.Equal(t, exitNothing, sillwright("check", "bad.csv", "--marked", "--out", "new/folder").code, "nothing is written")
 

@@ -83,7 +83,7 @@ func TestTenPlantedErrors(t *testing.T) {
 	var shown []string
 	for _, p := range b.table("Checks", "Where", "Sort", "What is wrong, and what to do") {
 		assert.Equal(t, "error", p["Sort"])
-		shown = append(shown, p["Where"]+": "+p["What is wrong, and what to do"])
+		shown = append(shown, p["Where"]+": error: "+p["What is wrong, and what to do"])
 	}
 	assert.Equal(t, lines, shown, "the sheet Checks uses the same words")
 	assert.Equal(t, "8", b.labelled("Summary", "Rows left out of the estimate", b.header("Summary", "Number").col))

@@ -90,7 +90,7 @@ func TestExitCodes(t *testing.T) {
 				assert.Empty(t, r.stderr)
 			}
 			if c.code == exitUsage {
-				assert.True(t, strings.HasPrefix(r.stderr, "sillwright: "), r.stderr)
+				assert.True(t, strings.HasPrefix(r.stderr, "sillwright"), r.stderr)
 				assert.Empty(t, r.stdout)
 			}
 			if c.code == exitNothing || c.code == exitUsage || strings.HasPrefix(c.args, "check") {
