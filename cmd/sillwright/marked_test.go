@@ -71,12 +71,12 @@ func TestMarkedTargets(t *testing.T) {
 
 	r = sillwright("check", "bad.csv", "north/bad.csv", "--marked", "--out", "new/folder", "--force")
 	assert.Equal(t, exitIncomplete, r.code)
-	assert.Contains(t, r.stderr, "it would replace the copy of bad.csv; give one of the files another name")
+	assert.Contains(t, r.stderr, "it would replace the copy of bad.csv (give one of the files another name)")
 	assert.Equal(t, first, read(t, "new/folder/bad-marked.xlsx"))
 
 	for _, args := range []string{"check bad.csv --out x", "check bad.csv --force"} {
 		r = sillwright(strings.Fields(args)...)
 		assert.Equal(t, exitUsage, r.code)
-		assert.Contains(t, r.stderr, "--out and --force are for the copies of --marked")
+		assert.Contains(t, r.stderr, "--out and --force are for the marked copies")
 	}
 }

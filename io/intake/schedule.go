@@ -215,7 +215,7 @@ func (l *list) said() {
 		l.note("no column counts openings: each row is one")
 	}
 	if len(idle) > 0 {
-		l.say(l.at, estimate.Note, "columns not used: "+strings.Join(idle, ", "), "")
+		l.note("columns not used: " + strings.Join(idle, ", "))
 	}
 	for _, c := range l.repeated {
 		l.say(c.cell.Place, estimate.Error, fmt.Sprintf("the header %q stands twice, and does not say of what; neither column is used",
