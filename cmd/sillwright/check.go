@@ -20,12 +20,12 @@ func checkCommand() *cli.Command {
 		Name: "check", Usage: "report every problem in schedules, with its cell",
 		ArgsUsage: "FILE|FOLDER...",
 		Description: "Example:\n  sillwright check duplex.xlsx --marked\n\n" +
-			"Without --marked nothing is written. With it, a copy NAME" + markedEnding + " has each bad cell\n" +
-			"filled, with the problem in a note; the file itself is never written to.",
+			"Without --marked, check writes nothing. With it, each bad cell is filled in a copy,\n" +
+			"NAME" + markedEnding + ", with the problem in a note. The file itself is never changed.",
 		Flags: []cli.Flag{
-			&cli.StringSliceFlag{Name: "prices", Usage: "price list, CSV or workbook; may be repeated", TakesFile: true},
+			&cli.StringSliceFlag{Name: "prices", Usage: "price list `FILE`, CSV or workbook; may be repeated", TakesFile: true},
 			&cli.BoolFlag{Name: "marked", Usage: "write a copy of each file with its bad cells marked"},
-			&cli.StringFlag{Name: "out", Usage: "folder for the marked copies; default: beside each file"},
+			&cli.StringFlag{Name: "out", Usage: "`FOLDER` for the marked copies; default: beside each file"},
 			&cli.BoolFlag{Name: "force", Usage: "replace marked copies, and a file of problems, that exist"},
 			problemsFlag(),
 		},

@@ -33,13 +33,16 @@ func compareCommand() *cli.Command {
 		Description: "Examples:\n  sillwright compare duplex-estimate.xlsx workshop-estimate.xlsx\n" +
 			"  sillwright compare first-estimate.xlsx second-estimate.xlsx --out changes.xlsx\n" +
 			"  sillwright compare duplex-estimate.xlsx north.csv south.csv\n\n" +
-			"Two estimates with one job number are compared as revisions; estimates of several\n" +
-			"jobs side by side; price files beside one estimate as quotes; one estimate with a\n" +
-			"sheet Alternates by those; one beside the orders written from an earlier one, with\n" +
-			"what was ordered. Every estimate is read as edited, and calculated\nagain.",
+			"The files decide what is compared:\n" +
+			"  estimates of several jobs                 the jobs, side by side\n" +
+			"  two estimates with the same job number    the revisions\n" +
+			"  one estimate and price files              the quotes\n" +
+			"  one estimate with a sheet Alternates      its alternates\n" +
+			"  one estimate and orders of an earlier one what was ordered\n" +
+			"Every estimate is read as edited, and calculated again.",
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "out", Usage: "the workbook to write; default: " + comparisonFile + " beside the first file"},
-			&cli.StringFlag{Name: "kind", Usage: "what to compare, whatever the files look like: " + strings.Join(comparisons, ", ")},
+			&cli.StringFlag{Name: "out", Usage: "workbook `FILE` to write; default: " + comparisonFile + " beside the first file"},
+			&cli.StringFlag{Name: "kind", Usage: "`KIND` of comparison, if not the one the files suggest: " + strings.Join(comparisons, ", ")},
 			&cli.BoolFlag{Name: "force", Usage: "replace a comparison that exists"},
 		},
 		Action: action(func(c *cli.Context) (outcome, error) {

@@ -26,19 +26,19 @@ func cutCommand() *cli.Command {
 
 Both lists are CSV files or the first sheet of workbooks. Pieces have the columns
 length and count, and may have label, on hold (yes or no) and factory end (yes or
-no). Stock has length and price, and may have available (blank: no
-limit) and name. A price of 0 is stock on hand. A length without a unit is in
---units, inches unless you say mm: 84, 84-1/2, 7'-0 1/2", 914 mm, 0.914 m.
+no). Stock has length and price, and may have available (blank: no limit) and
+name. A price of 0 is stock on hand. A length without a unit is in --units, inches
+unless you say mm: 84, 84-1/2, 7'-0 1/2", 914 mm, 0.914 m.
 The last line printed is always of the form
   result boards=73 cost=73.00 bound=73.00 proven=true
 No plan for the pieces that are cut costs less than the bound.`,
 		Flags: []cli.Flag{
-			&cli.StringSliceFlag{Name: "stock", Usage: "list of stock, CSV or workbook; may be repeated", TakesFile: true},
-			&cli.StringFlag{Name: "kerf", Value: "1/8 in", Usage: "width of the saw cut (kerf)"},
-			&cli.StringFlag{Name: "end-trim", Value: "0", Usage: "cut off both ends of every board to square them, saw cut included"},
-			&cli.StringFlag{Name: "units", Value: "inches", Usage: "inches or mm, for lengths without a unit and for the plan"},
-			&cli.StringFlag{Name: "effort", Value: "1", Usage: "how much work to spend on a cheaper plan and its proof; 2 is twice as much"},
-			&cli.StringFlag{Name: "out", Usage: "file for the plan, .csv or .xlsx"},
+			&cli.StringSliceFlag{Name: "stock", Usage: "stock list `FILE`, CSV or workbook; may be repeated", TakesFile: true},
+			&cli.StringFlag{Name: "kerf", Value: "1/8 in", Usage: "`WIDTH` of the saw cut"},
+			&cli.StringFlag{Name: "end-trim", Value: "0", Usage: "`LENGTH` cut off both ends of every board to square them, saw cut included"},
+			&cli.StringFlag{Name: "units", Value: "inches", Usage: "`UNIT` of lengths without one, and of the plan: inches or mm"},
+			&cli.StringFlag{Name: "effort", Value: "1", Usage: "work to spend on a cheaper plan and its proof; an `N` of 2 is twice as much"},
+			&cli.StringFlag{Name: "out", Usage: "`FILE` for the plan, .csv or .xlsx"},
 			&cli.BoolFlag{Name: "force", Usage: "replace the file if it exists"},
 		},
 		Action: action(func(c *cli.Context) (outcome, error) {

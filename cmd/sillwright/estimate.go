@@ -19,13 +19,14 @@ func estimateCommand() *cli.Command {
 		Name: "estimate", Usage: "price schedules: writes NAME-estimate.xlsx for each",
 		ArgsUsage: "FILE|FOLDER...",
 		Description: "Example:\n  sillwright estimate duplex.xlsx --prices yard.csv --prices metal.csv --out bids\n\n" +
-			"A folder stands for the workbooks in it, without those that sillwright\n" +
-			"wrote. Without --prices the sheet Prices of the schedule is used, else a starter\nlist of invented prices.",
+			"A folder means every workbook in it, except those that sillwright wrote. Without\n" +
+			"--prices, the schedule's own sheet Prices is used; if there is none, a starter list\n" +
+			"of invented prices.",
 		Flags: []cli.Flag{
-			&cli.StringSliceFlag{Name: "prices", Usage: "price list, CSV or workbook; may be repeated", TakesFile: true},
-			&cli.StringFlag{Name: "out", Usage: "folder for the estimates; default: beside each schedule"},
+			&cli.StringSliceFlag{Name: "prices", Usage: "price list `FILE`, CSV or workbook; may be repeated", TakesFile: true},
+			&cli.StringFlag{Name: "out", Usage: "`FOLDER` for the estimates; default: beside each schedule"},
 			&cli.BoolFlag{Name: "force", Usage: "replace estimates that exist"},
-			&cli.IntFlag{Name: "jobs", Usage: "how many schedules to work on at once; default: one per processor"},
+			&cli.IntFlag{Name: "jobs", Usage: "work on `N` schedules at once", DefaultText: "one per processor"},
 			problemsFlag(),
 		},
 		Action: action(func(c *cli.Context) (outcome, error) {

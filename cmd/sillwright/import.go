@@ -27,9 +27,9 @@ func importCommand() *cli.Command {
 			"heading and row that it took or left out. Where nothing says whether a width is\n" +
 			"the frame's or the rough opening's, --basis must.",
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "out", Usage: "the schedule to write; default: the first list's NAME" + importEnding, TakesFile: true},
-			&cli.StringFlag{Name: "basis", Usage: "frame or opening: what sizes are of, where no header says"},
-			&cli.StringFlag{Name: "units", Usage: "inches, mm or m: for numbers where no header states a unit"},
+			&cli.StringFlag{Name: "out", Usage: "schedule `FILE` to write; default: the first list's NAME" + importEnding, TakesFile: true},
+			&cli.StringFlag{Name: "basis", Usage: "`BASIS` of sizes where no header says: frame or opening (rough opening)"},
+			&cli.StringFlag{Name: "units", Usage: "`UNIT` of numbers where no header states one: inches, mm or m"},
 			&cli.BoolFlag{Name: "verbose", Usage: "print all that was noted, not only what is doubtful"},
 			&cli.BoolFlag{Name: "force", Usage: "replace a schedule that exists"},
 		},

@@ -20,11 +20,11 @@ func orderCommand() *cli.Command {
 		Name: "order", Usage: "write one order per supplier from edited estimates",
 		ArgsUsage: "ESTIMATE.xlsx...",
 		Description: "Example:\n  sillwright order duplex-estimate.xlsx --out orders\n\n" +
-			"Reads prices, counts and suppliers as they stand in the estimate, calculates\n" +
-			"every total again and writes NAME-order-SUPPLIER.xlsx and .csv. Several estimates are\n" +
+			"Reads prices, counts and suppliers as they stand in the estimate, calculates every\n" +
+			"total again and writes NAME-order-SUPPLIER.xlsx and .csv. Several estimates are\n" +
 			"ordered together: packs and boards are rounded up once for all of them.",
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "out", Usage: "folder for the orders; default: beside the first estimate"},
+			&cli.StringFlag{Name: "out", Usage: "`FOLDER` for the orders; default: beside the first estimate"},
 			&cli.BoolFlag{Name: "force", Usage: "replace orders that exist"},
 		},
 		Action: action(func(c *cli.Context) (outcome, error) {

@@ -12,7 +12,7 @@ import (
 type outcome int
 
 const (
-	succeeded  outcome = iota // all well; warnings and held trim included
+	succeeded  outcome = iota // all well; warnings and trim on hold included
 	incomplete                // written, but a row was left out or a needed item has no price
 	failed                    // nothing written, or nothing readable
 )
@@ -85,7 +85,7 @@ const (
 	exitIncomplete = 3
 )
 
-const exitHelp = `Exit codes: 0 all well (warnings and held trim included); 1 nothing written or
+const exitHelp = `Exit codes: 0 all well (warnings and trim on hold included); 1 nothing written or
 nothing readable; 2 wrong use; 3 written, but a row was left out or a needed
 item has no price.`
 
