@@ -131,10 +131,7 @@ func (l *list) say(at estimate.Place, sev estimate.Severity, what, do string) {
 }
 
 // note says what was decided of all rows of a list.
-func (l *list) note(what string) {
-	l.settled = append(l.settled, what)
-	l.say(l.at, estimate.Note, what, "")
-}
+func (l *list) note(what string) { l.settled = append(l.settled, what) }
 
 // decisions returns what the list was taken for, in few lines.
 func (l *list) decisions() []Decision {
