@@ -31,8 +31,8 @@ type Problem struct {
 	Do       string // advice, may be empty
 }
 
-// String returns the line printed for the problem, in the same words in which
-// the Checks sheet shows it.
+// String returns the problem with its place in one line, the severity in front of
+// what is wrong where it is less than an error. Users see Alike.String.
 func (p Problem) String() string {
 	var b strings.Builder
 	if at := p.Place.String(); at != "" {

@@ -144,7 +144,7 @@ func (b *buyer) keepToPin(q *itemCosts) {
 	}
 	q.state = NotHere
 	b.say(estimate.Place{}, estimate.Error,
-		fmt.Sprintf("%s, needed by %s, has no price: it is offered only where it is not to be bought", key, b.marks(q.n.rows)),
+		fmt.Sprintf("%s: it has no price: it is offered only where it is not to be bought; needed by %s", key, b.marks(q.n.rows)),
 		"allow it at "+b.sellers(q)+" on Suppliers, or find another supplier")
 }
 

@@ -138,7 +138,7 @@ func TestSupplierProblems(t *testing.T) {
 			[]string{`job.xlsx: Suppliers!A5: warning: the order at C comes to 42.00, below its minimum of 100.00 ` +
 				`(order together with another job, ask for less, or keep its items to another supplier)`}},
 		{"not bought where alone it is sold", Lists{Terms: []Terms{{Place: at("Suppliers", 5), Supplier: "C", Never: []string{"all"}}}},
-			[]string{`nail-8d, needed by W1, has no price: it is offered only where it is not to be bought (allow it at C on Suppliers, or find another supplier)`}},
+			[]string{`nail-8d: it has no price: it is offered only where it is not to be bought; needed by W1 (allow it at C on Suppliers, or find another supplier)`}},
 	} {
 		c.lists.Offers = offers
 		p := Make(estimate.Book{Job: job(), Items: items}, takeoff, c.lists)

@@ -130,7 +130,7 @@ func (b *buyer) noOffer(n need) string {
 	case b.usable.refused[n.item.Key]:
 		what, do = "no price of it can be used", "see the messages at its prices"
 	}
-	b.say(estimate.Place{}, estimate.Error, fmt.Sprintf("%s, needed by %s, has no price: %s", n.item.Key, b.marks(n.rows), what), do)
+	b.say(estimate.Place{}, estimate.Error, fmt.Sprintf("%s: it has no price: %s; needed by %s", n.item.Key, what, b.marks(n.rows)), do)
 	return state
 }
 

@@ -246,9 +246,9 @@ func TestNoPriceIsAState(t *testing.T) {
 		assert.Empty(t, b.Lines)
 	}
 	assert.Equal(t, []string{
-		`glue, needed by W1, has no price: it is not on the Items sheet (add the item and its price)`,
-		`nail-8d, needed by W1, has no price: no price of it can be used (see the messages at its prices)`,
-		`screw, needed by W1, has no price: no price list offers it (add it to a price list; the estimate is not complete without it)`,
+		`glue: it has no price: it is not on the Items sheet; needed by W1 (add the item and its price)`,
+		`nail-8d: it has no price: no price of it can be used; needed by W1 (see the messages at its prices)`,
+		`screw: it has no price: no price list offers it; needed by W1 (add it to a price list; the estimate is not complete without it)`,
 		`prices.csv: line 2: nail-8d: the price is in EUR, the job in USD; no price of this list in EUR is used (convert the prices, or correct the currency)`,
 	}, words(p.Problems))
 	foots(t, p)

@@ -1,6 +1,7 @@
 // Package templates embeds what the product ships as data: the details, items,
-// settings, trim layouts, labor tasks and starter prices, and the demo jobs. It
-// only embeds; io/schedule and io/pricelist read it as they read a user's files.
+// settings, trim layouts, labor tasks and starter prices, the demo jobs, and
+// the help topics. It only embeds; io/schedule and io/pricelist read it as they
+// read a user's files.
 package templates
 
 import "embed"
@@ -25,3 +26,8 @@ var (
 //
 //go:embed demo
 var Demo embed.FS
+
+// Help holds the help topics: a file a topic, its title in the first line.
+//
+//go:embed help/*.md
+var Help embed.FS

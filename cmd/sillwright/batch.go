@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"fmt"
 	"io"
 	"os"
 	"os/signal"
@@ -10,6 +9,8 @@ import (
 	"slices"
 	"strings"
 	"sync"
+
+	"sillwright/estimate"
 )
 
 // batch is the schedules that the arguments of a command stand for.
@@ -29,7 +30,7 @@ func findSchedules(args []string, stderr io.Writer) (b batch) {
 		}
 		entries, err := os.ReadDir(a)
 		if err != nil {
-			fmt.Fprintf(stderr, "sillwright: %s: %v\n", a, reason(err))
+			printError(stderr, fileError{a, reason(err)})
 			b.unread++
 		}
 		names := map[string]bool{}
@@ -46,7 +47,7 @@ func findSchedules(args []string, stderr io.Writer) (b batch) {
 		}
 	}
 	if len(b.files) == 0 {
-		fmt.Fprintln(stderr, "sillwright: no schedule found")
+		printMessage(stderr, programName, estimate.Error, "no schedule found", "name a schedule, or a folder with workbooks")
 	}
 	return b
 }

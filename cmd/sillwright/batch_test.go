@@ -126,8 +126,8 @@ func TestProblemsNotWritten(t *testing.T) {
 	write(t, "job.csv", oneWindow)
 	for _, command := range []string{"check", "estimate"} {
 		for _, c := range []struct{ shows, file, says string }{
-			{"no such folder", "nowhere/found.csv", "nowhere/found.csv: not written: no such file or directory\n"},
-			{"an input", "job.csv", "job.csv: not written: it is an input of this run"},
+			{"no such folder", "nowhere/found.csv", "nowhere/found.csv: error: not written: no such file or directory\n"},
+			{"an input", "job.csv", "job.csv: error: not written: it is an input of this run"},
 		} {
 			r := sillwright(command, "job.csv", "--force", "--problems", c.file)
 			assert.Equal(t, exitNothing, r.code, "%s: %s", command, c.shows)

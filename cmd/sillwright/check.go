@@ -17,15 +17,15 @@ import (
 
 func checkCommand() *cli.Command {
 	return &cli.Command{
-		Name: "check", Usage: "report every problem of schedules, with its cell",
+		Name: "check", Usage: "report every problem in schedules, with its cell",
 		ArgsUsage: "FILE|FOLDER...",
 		Description: "Example:\n  sillwright check duplex.xlsx --marked\n\n" +
-			"Without --marked nothing is written. With it, a copy NAME" + markedEnding + " has each bad cell\n" +
-			"filled, with the problem in a note; the file itself is never written to.",
+			"Without --marked, check writes nothing. With it, each bad cell is filled in a copy,\n" +
+			"NAME" + markedEnding + ", with the problem in a note. The file itself is never changed.",
 		Flags: []cli.Flag{
-			&cli.StringSliceFlag{Name: "prices", Usage: "price list, CSV or workbook; may be repeated", TakesFile: true},
+			&cli.StringSliceFlag{Name: "prices", Usage: "price list `FILE`, CSV or workbook; may be repeated", TakesFile: true},
 			&cli.BoolFlag{Name: "marked", Usage: "write a copy of each file with its bad cells marked"},
-			&cli.StringFlag{Name: "out", Usage: "folder for the marked copies; default: beside each file"},
+			&cli.StringFlag{Name: "out", Usage: "`FOLDER` for the marked copies; default: beside each file"},
 			&cli.BoolFlag{Name: "force", Usage: "replace marked copies, and a file of problems, that exist"},
 			problemsFlag(),
 		},
@@ -36,9 +36,9 @@ func checkCommand() *cli.Command {
 			}
 			switch {
 			case !c.Args().Present():
-				return failed, misuse("check needs a schedule: sillwright check FILE")
+				return failed, misuse("it needs a schedule (sillwright check FILE)")
 			case !r.marked && (c.IsSet("out") || r.force && r.problems == ""):
-				return failed, misuse("--out and --force are for the copies of --marked; check itself writes nothing")
+				return failed, misuse("--out and --force are for the marked copies; check writes nothing else (add --marked)")
 			}
 			r.schedules = findSchedules(c.Args().Slice(), c.App.ErrWriter)
 			return r.run()
@@ -61,16 +61,17 @@ func (r checkRun) run() (outcome, error) {
 	files := r.schedules.files
 	if r.out != "" && len(files) > 0 {
 		if err := os.MkdirAll(r.out, 0o755); err != nil {
-			return failed, withPath(r.out, err)
+			return failed, fileError{r.out, reason(err)}
 		}
 	}
 	inputs := slices.Concat(files, r.prices)
 	outcomes := make([]outcome, len(files))
+	printer := newRunPrinter(r.stderr)
 	copies := map[string]string{} // files by their marked copies
 	var all []estimate.Problem
 	for i, f := range files {
 		var problems []estimate.Problem
-		problems, outcomes[i] = r.checkFile(f)
+		problems, outcomes[i] = r.checkFile(f, printer)
 		all = append(all, problems...)
 		if r.marked {
 			if err := r.mark(f, problems, inputs, copies); err != nil {
@@ -86,9 +87,9 @@ func (r checkRun) run() (outcome, error) {
 }
 
 // checkFile checks a file, and prints and returns its problems.
-func (r checkRun) checkFile(file string) ([]estimate.Problem, outcome) {
+func (r checkRun) checkFile(file string, printer *runPrinter) ([]estimate.Problem, outcome) {
 	j, problems := load(file, r.prices)
-	printProblems(r.stderr, problems)
+	printer.print(file, problems)
 	name := filepath.Base(file)
 	if j == nil {
 		fmt.Fprintf(r.stdout, "%s: not readable\n", name)
@@ -112,7 +113,7 @@ func (r checkRun) mark(file string, problems []estimate.Problem, inputs []string
 	}
 	target := outputOf(file, r.out, markedEnding)
 	if other, taken := sameTarget(target, copies); taken {
-		return writeError(target, fmt.Errorf("it would replace the copy of %s; give one of the files another name", other))
+		return writeError(target, fmt.Errorf("it would replace the copy of %s (give one of the files another name)", other))
 	}
 	m, err := marked.Marked(data, book, problems)
 	if err == nil && m.Data == nil {
@@ -143,7 +144,7 @@ func missingMarks(m marked.Marks) string {
 		fmt.Fprintf(&b, "; %s more not marked", plural(m.Unmarked, "cell"))
 	}
 	if m.Nowhere > 0 {
-		fmt.Fprintf(&b, "; %s of no cell not in it", plural(m.Nowhere, "problem"))
+		fmt.Fprintf(&b, "; %s that belong to no cell are not in it", plural(m.Nowhere, "problem"))
 	}
 	return b.String()
 }

@@ -1,13 +1,13 @@
 package main
 
 import (
-	"fmt"
 	"path/filepath"
 	"slices"
 	"strings"
 
 	"github.com/urfave/cli/v2"
 
+	"sillwright/estimate"
 	"sillwright/io/pricelist"
 	"sillwright/io/schedule"
 	"sillwright/io/sheet"
@@ -33,22 +33,25 @@ func compareCommand() *cli.Command {
 		Description: "Examples:\n  sillwright compare duplex-estimate.xlsx workshop-estimate.xlsx\n" +
 			"  sillwright compare first-estimate.xlsx second-estimate.xlsx --out changes.xlsx\n" +
 			"  sillwright compare duplex-estimate.xlsx north.csv south.csv\n\n" +
-			"Two estimates with one job number are compared as revisions; estimates of several\n" +
-			"jobs side by side; price files beside one estimate as quotes; one estimate with a\n" +
-			"sheet Alternates by those; one beside the orders written from an earlier one, with\n" +
-			"what was ordered. Every estimate is read as it was edited and worked out\nagain.",
+			"The files decide what is compared:\n" +
+			"  estimates of several jobs                 the jobs, side by side\n" +
+			"  two estimates with the same job number    the revisions\n" +
+			"  one estimate and price files              the quotes\n" +
+			"  one estimate with a sheet Alternates      its alternates\n" +
+			"  one estimate and orders of an earlier one what was ordered\n" +
+			"Every estimate is read as edited, and calculated again.",
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "out", Usage: "the workbook to write; default: " + comparisonFile + " beside the first file"},
-			&cli.StringFlag{Name: "kind", Usage: "what to compare, whatever the files look like: " + strings.Join(comparisons, ", ")},
+			&cli.StringFlag{Name: "out", Usage: "workbook `FILE` to write; default: " + comparisonFile + " beside the first file"},
+			&cli.StringFlag{Name: "kind", Usage: "`KIND` of comparison, if not the one the files suggest: " + strings.Join(comparisons, ", ")},
 			&cli.BoolFlag{Name: "force", Usage: "replace a comparison that exists"},
 		},
 		Action: action(func(c *cli.Context) (outcome, error) {
 			kind := strings.ToLower(c.String("kind"))
 			switch {
 			case !c.Args().Present():
-				return failed, misuse("compare needs files: sillwright compare FILE...")
+				return failed, misuse("it needs files (sillwright compare FILE...)")
 			case kind != "" && !slices.Contains(comparisons, kind):
-				return failed, misuse("no kind %q of comparison; there are %s", c.String("kind"), strings.Join(comparisons, ", "))
+				return failed, misuse("--kind is %q (write one of %s)", c.String("kind"), strings.Join(comparisons, ", "))
 			}
 			r := compareRun{out: c.String("out"), kind: kind, force: c.Bool("force"), streams: streamsOf(c)}
 			return r.run(c.Args().Slice())
@@ -70,7 +73,7 @@ func (r compareRun) run(paths []string) (outcome, error) {
 		r.out = filepath.Join(filepath.Dir(paths[0]), comparisonFile)
 	}
 	if err := checkTarget(r.out, r.force, paths); err != nil {
-		return failed, withPath(r.out, err)
+		return failed, fileError{r.out, reason(err)}
 	}
 	files := r.classify(paths)
 	if len(files.estimates)+len(files.lists)+len(files.orders) == 0 {
@@ -104,7 +107,7 @@ func (r compareRun) classify(paths []string) compareFiles {
 		case book.Sheet(schedule.OpeningsSheet) == nil:
 			out.lists = append(out.lists, path)
 		case book.Sheet(schedule.MaterialsSheet) == nil:
-			fmt.Fprintf(r.stderr, "%s: it is a schedule, not an estimate (run: sillwright estimate %[1]s)\n", path)
+			printMessage(r.stderr, path, estimate.Error, "it is a schedule, not an estimate", "run: sillwright estimate "+path)
 			out.unread++
 		default:
 			out.alternates = out.alternates || len(out.estimates) == 0 && book.Sheet(schedule.AlternateSheet) != nil
@@ -120,27 +123,28 @@ func (r compareRun) compare(f compareFiles) (outcome, error) {
 	switch {
 	case r.kind == kindQuotes, r.kind == "" && len(f.lists) > 0:
 		if n != 1 || len(f.lists) == 0 {
-			return failed, misuse("quotes are price files beside one estimate; found %s and %s", plural(len(f.lists), "price file"), plural(n, "estimate"))
+			return failed, misuse("quotes are compared for one estimate; found %s and %s (name the estimate first: sillwright compare JOB-estimate.xlsx FILE.csv)",
+				plural(n, "estimate"), plural(len(f.lists), "price file"))
 		}
 		return r.compareQuotes(f.estimates[0], f.lists)
 	case len(f.lists) > 0:
-		return failed, misuse("%s is no estimate; %s are compared between estimates", f.lists[0], r.kind)
+		return failed, misuse("%s is not an estimate (name only estimates to compare %s)", f.lists[0], r.kind)
 	case len(f.orders) > 0:
 		if n != 1 || r.kind != "" && r.kind != kindRevisions {
-			return failed, misuse("%s is an order; orders are compared with one estimate, as its revision; found %s", f.orders[0], plural(n, "estimate"))
+			return failed, misuse("%s is an order; found %s (name the orders and one later estimate of the same job)", f.orders[0], plural(n, "estimate"))
 		}
 		return r.compareWithOrders(f.orders, f.estimates[0])
 	case r.kind == kindAlternates, r.kind == "" && n == 1 && f.alternates:
 		if n != 1 {
-			return failed, misuse("alternates are those of one estimate; found %d", n)
+			return failed, misuse("alternates are priced for one estimate; found %d (name one)", n)
 		}
 		return r.compareAlternates(f.estimates[0])
 	case n < 2 && f.unread > 0:
 		return failed, nil
 	case n < 2:
-		return failed, misuse("%s has nothing to be compared with: name another estimate or price files, or give it a sheet Alternates", f.estimates[0])
+		return failed, misuse("%s has nothing to be compared with (name another estimate or price files, or fill in its sheet Alternates)", f.estimates[0])
 	case n > mostJobs:
-		return failed, misuse("%d estimates; at most %d are compared at once", n, mostJobs)
+		return failed, misuse("%d estimates; at most %d are compared at once (name fewer)", n, mostJobs)
 	}
 	return r.compareEstimates(f.estimates)
 }

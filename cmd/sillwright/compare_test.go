@@ -165,14 +165,14 @@ func TestCompareUse(t *testing.T) {
 		code        int
 		stderr      string
 	}{
-		{"no file", "compare", exitUsage, "compare needs files"},
-		{"no such kind", "compare " + files[0] + " --kind colours", exitUsage, `no kind "colours" of comparison`},
+		{"no file", "compare", exitUsage, "it needs files"},
+		{"no such kind", "compare " + files[0] + " --kind colours", exitUsage, `--kind is "colours"`},
 		{"one estimate without alternates", "compare --kind jobs " + files[0], exitUsage, "has nothing to be compared with"},
-		{"a schedule is no estimate", "compare first.xlsx " + files[0] + " " + files[1], exitIncomplete, "first.xlsx: it is a schedule, not an estimate"},
-		{"no such file, and nothing is left to compare", "compare --kind jobs nowhere.xlsx " + files[0], exitNothing, "nowhere.xlsx: there is no file"},
-		{"price files beside two estimates", "compare own.csv " + files[0] + " " + files[1], exitUsage, "quotes are price files beside one estimate; found 1 price file and 2 estimates"},
-		{"price files as jobs", "compare --kind jobs own.csv " + files[0], exitUsage, "own.csv is no estimate"},
-		{"orders beside two estimates", "compare " + order[0] + " " + files[0] + " " + files[1], exitUsage, "orders are compared with one estimate"},
+		{"a schedule is no estimate", "compare first.xlsx " + files[0] + " " + files[1], exitIncomplete, "first.xlsx: error: it is a schedule, not an estimate"},
+		{"no such file, and nothing is left to compare", "compare --kind jobs nowhere.xlsx " + files[0], exitNothing, "nowhere.xlsx: error: there is no file"},
+		{"price files beside two estimates", "compare own.csv " + files[0] + " " + files[1], exitUsage, "quotes are compared for one estimate; found 2 estimates and 1 price file"},
+		{"price files as jobs", "compare --kind jobs own.csv " + files[0], exitUsage, "own.csv is not an estimate"},
+		{"orders beside two estimates", "compare " + order[0] + " " + files[0] + " " + files[1], exitUsage, "is an order; found 2 estimates"},
 		{"three revisions", "compare --kind revisions " + strings.Join(files, " "), exitUsage, "two at a time"},
 		{"two currencies", "compare " + files[0] + " " + edited + "foreign-estimate.xlsx", exitNothing, "first is in USD, second in CAD"},
 		{"an input is never overwritten", "compare --force --out " + files[0] + " " + files[0] + " " + files[1], exitNothing, "inputs are never overwritten"},
@@ -242,7 +242,7 @@ func TestCompareRevisions(t *testing.T) {
 	assert.Equal(t, sum(t, buy[:len(buy)-1], "To pay"), cents(t, buy[len(buy)-1]["To pay"]))
 
 	same := succeed(t, "compare", was, was, "--kind", "revisions", "--out", "same.xlsx")
-	assert.Contains(t, same.stdout, "0 marks changed. More to buy: 0 lines, 0.00. Left over: 0 lines, 0.00. Cut and not as asked now: 0 pieces.")
+	assert.Contains(t, same.stdout, "0 marks changed. More to buy: 0 lines, 0.00. No longer needed: 0 lines, 0.00. Cut pieces no longer needed: 0 pieces.")
 	assert.Contains(t, same.stdout, "in the order named")
 }
 
@@ -257,7 +257,7 @@ func TestCompareWithOrders(t *testing.T) {
 	require.NoError(t, err)
 	r := succeed(t, append([]string{"compare", was}, orders...)...)
 	assert.Empty(t, r.stderr)
-	assert.Contains(t, r.stdout, "More to buy: 0 lines, 0.00. Left over: 0 lines, 0.00.")
+	assert.Contains(t, r.stdout, "More to buy: 0 lines, 0.00. No longer needed: 0 lines, 0.00.")
 	now := revised(t, "second", "2026-11-02", "W1,4,window,36,60,owner,,,ordered\n")
 	r = succeed(t, append([]string{"compare", now, "--out", "comparison-orders.xlsx"}, orders...)...)
 	assert.NotContains(t, r.stdout, "More to buy: 0 lines")

@@ -90,14 +90,14 @@ func overridesNote(j *job) []estimate.Problem {
 	}
 	return []estimate.Problem{{
 		Place: estimate.Place{File: filepath.Base(j.path), Sheet: schedule.MaterialsSheet}, Severity: estimate.Warning,
-		What: fmt.Sprintf("%d counts typed under Override hold in every alternate too", len(j.schedule.Overrides)),
+		What: fmt.Sprintf("%d counts typed under Override are used in every alternate too", len(j.schedule.Overrides)),
 		Do:   "clear them to compare what each alternate would need",
 	}}
 }
 
 // printAlternates prints the closing table.
 func (r compareRun) printAlternates(in comparison.AlternatesInput) {
-	rows := [][]string{{"Alternate", "Openings", "Total", "Difference", "An opening"}}
+	rows := [][]string{{"Alternate", "Openings", "Total", "Difference", "Per opening"}}
 	rows = append(rows, []string{in.Basis.Name, fmt.Sprint(in.Basis.Openings), in.Basis.Bid.Total.String(), "", ""})
 	for _, a := range in.All {
 		row := []string{a.Name, fmt.Sprint(a.Openings), "no figure", "", ""}

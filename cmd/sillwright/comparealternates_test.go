@@ -120,7 +120,7 @@ func TestAlternatesWithoutFigure(t *testing.T) {
 	row := alternateRow(t, b, "Wider legs at doors")
 	assert.Equal(t, "no figure", row["Total"])
 	assert.Equal(t, "no figure", row["Difference"])
-	assert.Contains(t, row["Why no figure"], "board-1x8, needed by EXAMPLE, has no price")
+	assert.Contains(t, row["Why no figure"], "board-1x8: it has no price: no price list offers it; needed by EXAMPLE")
 	assert.Contains(t, r.stdout, "Wider legs at doors: no figure: ")
 	assert.Equal(t, "no figure", alternateRow(t, b, "Rigid pans under windows")["Total"], "there is no window")
 	assert.NotEqual(t, "no figure", alternateRow(t, b, "Trim of doors: board-1x4")["Total"], "the usual ones stand beside")

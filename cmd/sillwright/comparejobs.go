@@ -92,9 +92,9 @@ func (r compareRun) compareJobs(sides []compare.Side, read outcome) (outcome, er
 	if err := r.write(comparison.Compare(comparison.CompareInput{Sides: sides, Comparison: c})); err != nil {
 		return failed, err
 	}
-	rows := [][]string{{"Job", "Openings", "Total " + job.Currency, "An opening", "A foot", "Materials", ""}}
+	rows := [][]string{{"Job", "Openings", "Total " + job.Currency, "Per opening", "Per LF", "Materials", ""}}
 	if job.MM {
-		rows[0][4] = "A metre"
+		rows[0][4] = "Per meter"
 	}
 	for i, s := range sides {
 		bid, state := s.Plan.Bid, ""
@@ -108,7 +108,7 @@ func (r compareRun) compareJobs(sides []compare.Side, read outcome) (outcome, er
 	}
 	printColumns(r.stdout, rows, "Job", "")
 	for _, o := range c.Odd[:min(3, len(c.Odd))] {
-		fmt.Fprintf(r.stdout, "%s stands out: %s %s, usual %s.\n", sides[o.Job].Name, o.What, o.Value, o.Usual)
+		fmt.Fprintf(r.stdout, "%s stands out: %s %s, usually %s.\n", sides[o.Job].Name, o.What, o.Value, o.Usual)
 	}
 	r.printTarget()
 	return read, nil

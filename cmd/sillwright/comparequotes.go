@@ -32,7 +32,7 @@ func (r compareRun) compareQuotes(path string, lists []string) (outcome, error) 
 	}
 	if len(quotes) == 0 {
 		printProblems(r.stderr, estimate.SortProblems(problems))
-		return failed, errors.New("no quote can be read")
+		return failed, errors.New("no quote can be read (see the messages above)")
 	}
 	c := compare.Quotes(j.schedule.Book, &j.takeoff, terms, quotes)
 	problems = estimate.SortProblems(append(problems, c.Problems...))
@@ -97,9 +97,9 @@ func (r compareRun) printQuotes(c compare.Tabulation) {
 			common++
 		}
 	}
-	rows := [][]string{{"Quote", "As written", "Own sum", "Items", "Missing", "Rank", "Common items", "Whole offer"}}
+	rows := [][]string{{"Quote", "As written", "Sum of lines", "Items", "Missing", "Rank", "Common items", "All items"}}
 	for _, q := range c.Quotes {
-		written, whole := "-", "not whole"
+		written, whole := "-", "incomplete"
 		if s, ok := q.Written(); ok {
 			written = s.Amount.String()
 		}
@@ -107,30 +107,38 @@ func (r compareRun) printQuotes(c compare.Tabulation) {
 			whole = q.Cost().String()
 		}
 		rows = append(rows, []string{
-			q.Supplier, written, moneyOrDash(q.Own), fmt.Sprint(len(c.Items) - q.Missing), fmt.Sprint(q.Missing), fmt.Sprint(q.Rank),
+			q.Supplier, written, moneyOrDash(q.Own), fmt.Sprint(len(c.Items) - q.Missing), fmt.Sprint(q.Missing), rankOrDash(q.Rank),
 			q.Common.String(), whole,
 		})
 	}
 	printColumns(r.stdout, rows, "Quote")
-	fmt.Fprintf(r.stdout, "\nRanked by the %s that all quote, of %d.\n", plural(common, "item"), len(c.Items))
+	fmt.Fprintf(r.stdout, "\nRanked by the %s of %d that all suppliers quote.\n", plural(common, "item"), len(c.Items))
 	if c.Lowest >= 0 {
-		fmt.Fprintf(r.stdout, "Lowest whole offer: %s, %s", c.Quotes[c.Lowest].Supplier, c.Quotes[c.Lowest].Cost())
+		fmt.Fprintf(r.stdout, "Lowest complete quote: %s, %s", c.Quotes[c.Lowest].Supplier, c.Quotes[c.Lowest].Cost())
 		if len(c.Unsure) > 0 {
-			fmt.Fprintf(r.stdout, ", at doubtful prices of %s", strings.Join(c.Unsure, ", "))
+			fmt.Fprintf(r.stdout, ", with doubtful prices for %s", strings.Join(c.Unsure, ", "))
 		}
 		fmt.Fprintln(r.stdout, ".")
 	} else {
-		fmt.Fprintf(r.stdout, "No quote has everything. One supplier first and the rest elsewhere: %s, %s.\n",
+		fmt.Fprintf(r.stdout, "No quote is complete. One main supplier, others only for what it lacks: %s, %s.\n",
 			strings.Join(c.First.Suppliers, ", "), c.First.Cost())
 	}
 	fmt.Fprintf(r.stdout, "Best split: %s, %s", strings.Join(c.Split.Suppliers, ", "), c.Split.Cost())
 	if c.Saving.Set {
-		fmt.Fprintf(r.stdout, ", %s less than the lowest whole offer", c.Saving.V)
+		fmt.Fprintf(r.stdout, ", %s less than the lowest complete quote", c.Saving.V)
 	}
 	fmt.Fprintln(r.stdout, ".")
 	if len(c.Doubtful) > 0 {
-		fmt.Fprintf(r.stdout, "It buys at prices in doubt: %s. Without those: %s, %s.\n",
+		fmt.Fprintf(r.stdout, "It buys at doubtful prices: %s. Without those: %s, %s.\n",
 			strings.Join(c.Doubtful, ", "), strings.Join(c.Firm.Suppliers, ", "), c.Firm.Cost())
 	}
-	fmt.Fprintf(r.stdout, "%s to ask about.\n", plural(len(c.Flags), "flag"))
+	fmt.Fprintf(r.stdout, "%s to ask the suppliers about.\n", plural(len(c.Flags), "open item"))
+}
+
+// rankOrDash writes a place among the quotes, a dash where there is no ranking.
+func rankOrDash(rank int) string {
+	if rank == 0 {
+		return "-"
+	}
+	return fmt.Sprint(rank)
 }

@@ -42,7 +42,7 @@ func (r compareRun) compareWithOrders(orders []string, path string) (outcome, er
 		names = append(names, filepath.Base(file))
 	}
 	if len(lines) == 0 {
-		return failed, fmt.Errorf("nothing was ordered by %s", strings.Join(names, ", "))
+		return failed, fmt.Errorf("%s orders nothing that can be read (name the orders as they were written, CSV or workbook)", strings.Join(names, ", "))
 	}
 	name := names[0]
 	if len(names) > 1 {
@@ -61,12 +61,12 @@ func (r compareRun) revision(was, now compare.Side, basis string, read outcome) 
 	}
 	fmt.Fprintf(r.stdout, "Earlier: %s. Later: %s. (%s)\n", was.File, now.File, basis)
 	s := change.Sums()
-	purchases := fmt.Sprintf("More to buy: %s, %s. Left over: %s, %s.", plural(s.More, "line"), s.MoreCost, plural(s.Left, "line"), s.LeftWorth)
+	purchases := fmt.Sprintf("More to buy: %s, %s. No longer needed: %s, %s.", plural(s.More, "line"), s.MoreCost, plural(s.Left, "line"), s.LeftWorth)
 	if was.Ordered {
 		fmt.Fprintf(r.stdout, "%s (%s, before delivery and tax)\n", purchases, now.Book.Job.Currency)
 	} else {
 		r.printMarks(change.Marks)
-		fmt.Fprintf(r.stdout, "\n%s changed. %s Cut and not as asked now: %s.\n", plural(s.Marks, "mark"), purchases, plural(s.Wrong, "piece"))
+		fmt.Fprintf(r.stdout, "\n%s changed. %s Cut pieces no longer needed: %s.\n", plural(s.Marks, "mark"), purchases, plural(s.Wrong, "piece"))
 		a, b := was.Plan.Bid.Total, now.Plan.Bid.Total
 		fmt.Fprintf(r.stdout, "Total %s, was %s: %s %s.\n", b, a, signed(b-a), now.Book.Job.Currency)
 	}
@@ -90,7 +90,7 @@ func (r compareRun) printMarks(marks []compare.MarkChange) {
 func sortByDate(sides []compare.Side) string {
 	a, b := sides[0].Book.Job.Date, sides[1].Book.Job.Date
 	if !a.Set || !b.Set || a.V == b.V {
-		return "in the order named: their job dates do not tell"
+		return "in the order named: their job dates do not tell which is earlier"
 	}
 	slices.SortStableFunc(sides, func(x, y compare.Side) int { return cmp.Compare(x.Book.Job.Date.V, y.Book.Job.Date.V) })
 	return fmt.Sprintf("by their job dates, %s and %s", sides[0].Book.Job.Date.V, sides[1].Book.Job.Date.V)

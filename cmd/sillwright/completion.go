@@ -9,13 +9,13 @@ import (
 
 func completionCommand() *cli.Command {
 	return &cli.Command{
-		Name: "completion", Usage: "print what makes a shell complete commands and flags",
+		Name: "completion", Usage: "print the shell completion script",
 		ArgsUsage:   "bash|zsh",
 		Description: "Example, in ~/.bashrc or ~/.zshrc:\n  source <(sillwright completion bash)",
 		Action: action(func(c *cli.Context) (outcome, error) {
 			shell := c.Args().First()
 			if c.NArg() != 1 || shell != "bash" && shell != "zsh" {
-				return failed, misuse("completion needs the shell: sillwright completion bash, or zsh")
+				return failed, misuse("it needs the shell (sillwright completion bash, or zsh)")
 			}
 			if shell == "zsh" {
 				fmt.Fprintln(c.App.Writer, "autoload -U +X bashcompinit && bashcompinit")

@@ -19,26 +19,26 @@ import (
 
 func cutCommand() *cli.Command {
 	return &cli.Command{
-		Name: "cut", Usage: "plan how pieces are cut out of boards at the least cost",
+		Name: "cut", Usage: "plan how to cut pieces from stock at the lowest cost",
 		ArgsUsage: "PIECES",
 		Description: `Example:
   sillwright cut pieces.csv --stock stock.csv --end-trim 1/4 --out plan.csv
 
 Both lists are CSV files or the first sheet of workbooks. Pieces have the columns
-length and count, and may have label, held (yes or no) and factory end (yes or
-no). Stock has length and price, and may have available (blank: as many as
-wanted) and name. A price of 0 is stock on hand. A length without a unit is in
---units, inches unless you say mm: 84, 84-1/2, 7'-0 1/2", 914 mm, 0.914 m.
+length and count, and may have label, on hold (yes or no) and factory end (yes or
+no). Stock has length and price, and may have available (blank: no limit) and
+name. A price of 0 is stock on hand. A length without a unit is in --units, inches
+unless you say mm: 84, 84-1/2, 7'-0 1/2", 914 mm, 0.914 m.
 The last line printed is always of the form
   result boards=73 cost=73.00 bound=73.00 proven=true
-No plan for the pieces on the boards costs less than the bound.`,
+No plan for the pieces that are cut costs less than the bound.`,
 		Flags: []cli.Flag{
-			&cli.StringSliceFlag{Name: "stock", Usage: "list of stock, CSV or workbook; may be repeated", TakesFile: true},
-			&cli.StringFlag{Name: "kerf", Value: "1/8 in", Usage: "width of the saw cut"},
-			&cli.StringFlag{Name: "end-trim", Value: "0", Usage: "squared off both ends of every board, the saw cut included"},
-			&cli.StringFlag{Name: "units", Value: "inches", Usage: "inches or mm: of lengths that state none, and of what is written"},
-			&cli.StringFlag{Name: "effort", Value: "1", Usage: "how much work to spend on a cheaper plan and its proof; 2 is twice as much"},
-			&cli.StringFlag{Name: "out", Usage: "file for the plan, .csv or .xlsx"},
+			&cli.StringSliceFlag{Name: "stock", Usage: "stock list `FILE`, CSV or workbook; may be repeated", TakesFile: true},
+			&cli.StringFlag{Name: "kerf", Value: "1/8 in", Usage: "`WIDTH` of the saw cut"},
+			&cli.StringFlag{Name: "end-trim", Value: "0", Usage: "`LENGTH` cut off both ends of every board to square them, saw cut included"},
+			&cli.StringFlag{Name: "units", Value: "inches", Usage: "`UNIT` of lengths without one, and of the plan: inches or mm"},
+			&cli.StringFlag{Name: "effort", Value: "1", Usage: "work to spend on a cheaper plan and its proof; an `N` of 2 is twice as much"},
+			&cli.StringFlag{Name: "out", Usage: "`FILE` for the plan, .csv or .xlsx"},
 			&cli.BoolFlag{Name: "force", Usage: "replace the file if it exists"},
 		},
 		Action: action(func(c *cli.Context) (outcome, error) {
@@ -66,15 +66,15 @@ type cutRun struct {
 func newCutRun(c *cli.Context) (r cutRun, err error) {
 	switch {
 	case c.NArg() != 1:
-		return r, misuse("cut needs one list of pieces: sillwright cut PIECES --stock STOCK")
+		return r, misuse("it needs one list of pieces (sillwright cut PIECES --stock STOCK)")
 	case len(c.StringSlice("stock")) == 0:
-		return r, misuse("cut needs the stock to cut from: sillwright cut PIECES --stock STOCK")
+		return r, misuse("it needs the stock to cut from (sillwright cut PIECES --stock STOCK)")
 	}
 	r = cutRun{pieces: c.Args().First(), stock: c.StringSlice("stock"), out: c.String("out"), force: c.Bool("force"), streams: streamsOf(c)}
 	units := map[string]measure.Unit{"inches": measure.Inches, "in": measure.Inches, "mm": measure.Millimetres}
 	r.unit = units[strings.ToLower(c.String("units"))]
 	if r.unit == measure.NoUnit {
-		return r, misuse("--units is %q; write inches or mm", c.String("units"))
+		return r, misuse("--units is %q (write inches or mm)", c.String("units"))
 	}
 	for _, l := range []struct {
 		flag string
@@ -85,10 +85,10 @@ func newCutRun(c *cli.Context) (r cutRun, err error) {
 		}
 	}
 	if r.effort, err = strconv.ParseFloat(c.String("effort"), 64); err != nil || !(r.effort > 0) || math.IsInf(r.effort, 0) {
-		return r, misuse("--effort is %q; write a number above 0, such as 2 for twice as much work", c.String("effort"))
+		return r, misuse("--effort is %q (write a number above 0, such as 2 for twice as much work)", c.String("effort"))
 	}
 	if c.IsSet("out") && r.encoder() == nil {
-		return r, misuse("--out is %q; end it in .csv or .xlsx", r.out)
+		return r, misuse("--out is %q (end it in .csv or .xlsx)", r.out)
 	}
 	return r, nil
 }

@@ -155,7 +155,7 @@ func TestCut(t *testing.T) {
 				pieces: map[string]int{"84 left leg": 32, "32 head": 32, "84 right leg": 32}, stock: map[string]cutStock{"192 in": {192 * in, in, -1}}}},
 		{"published: data of the paper-roll example of an open encyclopaedia, optimum 73", "paper rolls, in mm",
 			paperRolls, "length,price\n5600,1\n", "--units mm --kerf 0", exitOK,
-			"boards=73 cost=73.00 bound=73.00 proven=true", "Lengths are in millimetres.", cutJob{
+			"boards=73 cost=73.00 bound=73.00 proven=true", "Lengths are in millimeters.", cutJob{
 				pieces: map[string]int{"1380": 22, "1520": 25, "1560": 12, "1710": 14, "1820": 18, "1880": 18, "1930": 20, "2000": 10, "2050": 12, "2100": 14,
 					"2140": 16, "2150": 18, "2200": 20},
 				stock: map[string]cutStock{"5600 mm": {5600 * in, in, -1}}}},
@@ -173,15 +173,15 @@ func TestCut(t *testing.T) {
 				pieces: map[string]int{"60": 1, "100": 1}, stock: map[string]cutStock{"rest": {72 * in, 0, 1}, "board": {120 * in, 9 * in, -1}}}},
 		{"arithmetic: 3 boards hold 2 each", "limited stock runs out", "length,count,label\n45,7,a\n", "length,price,available\n96,2.0375,3\n", "",
 			exitIncomplete,
-			"boards=3 cost=6.1125 bound=6.1125 proven=true", "Left over: 1 x 45 a", cutJob{kerf: in / 8,
+			"boards=3 cost=6.1125 bound=6.1125 proven=true", "Not cut: 1 x 45 a", cutJob{kerf: in / 8,
 				pieces: map[string]int{"45 a": 7}, stock: map[string]cutStock{"96 in": {96 * in, 2037500, 3}}, left: map[string]int{"45 a": 1}}},
 		{"arithmetic", "a piece longer than every stock", "length,count,label\n45,2,a\n192 1/64,2,ridge\n", "length,price\n96,2\n192,3\n", "--end-trim 1/2",
 			exitIncomplete,
-			"boards=1 cost=2.00 bound=2.00 proven=true", "Left over: 2 x 192-1/64 ridge", cutJob{kerf: in / 8, trim: in / 2,
+			"boards=1 cost=2.00 bound=2.00 proven=true", "Not cut: 2 x 192-1/64 ridge", cutJob{kerf: in / 8, trim: in / 2,
 				pieces: map[string]int{"45 a": 2, "192.015625 ridge": 2}, stock: map[string]cutStock{"96 in": {96 * in, 2 * in, -1}},
 				left: map[string]int{"192.015625 ridge": 2}}},
 		{"arithmetic", "nothing can be cut", "length,count\n100,1\n", "length,price\n96,2\n", "", exitIncomplete,
-			"boards=0 cost=0.00 bound=0.00 proven=true", "No board is cut.", cutJob{pieces: map[string]int{"100": 1}, left: map[string]int{"100": 1}}},
+			"boards=0 cost=0.00 bound=0.00 proven=true", "Nothing is cut.", cutJob{pieces: map[string]int{"100": 1}, left: map[string]int{"100": 1}}},
 		{"arithmetic: the last ends at 120", "factory ends on both ends", "length,count,label,factory end\n50,2,a,yes\n10,1,b,\n", "length,price\n120,2\n",
 			"", exitOK,
 			"boards=1 cost=2.00 bound=2.00 proven=true", "2 x 50 a (factory end); 1 x 10 b", cutJob{kerf: in / 8,
@@ -252,17 +252,17 @@ func TestCutPrints(t *testing.T) {
 	r := succeed(t, "cut", "p.csv", "--stock", "s.csv")
 	assert.Empty(t, r.stderr)
 	// 12.50 + 8 is cheaper than three of 120, and no single board holds it all.
-	assert.Equal(t, `Layout  Boards  Length  Offcut  Pieces
-     1       1     192   2-5/8  2 x 84-1/2 D3 leg; "left"; 1 x 20 =sill HELD
-     2       1     120  15-1/4  1 x 84-1/2 D3 leg; "left"; 1 x 20 =sill HELD
+	assert.Equal(t, `Pattern  Boards  Length  Offcut  Pieces
+      1       1     192   2-5/8  2 x 84-1/2 D3 leg; "left"; 1 x 20 =sill ON HOLD
+      2       1     120  15-1/4  1 x 84-1/2 D3 leg; "left"; 1 x 20 =sill ON HOLD
 
-Length  Boards  Price   Cost  Unused
+Length  Boards  Price   Cost  Remaining
    192       1  12.50  12.50
-   120       1   8.00   8.00  3 of 4
+   120       1   8.00   8.00     3 of 4
 
 Lengths are in inches. Kerf 1/8, end trim 0.
 Used 94.07 %, offcuts 5.73 %, kerf 0.20 %, end trim 0.00 %. Longest offcut 15-1/4.
-Careful first fit costs 20.50; this plan saves 0.00 (0.00 %).
+By hand (first fit) it costs 20.50; this plan saves 0.00 (0.00 %).
 Proven: no plan for these pieces costs less.
 result boards=2 cost=20.50 bound=20.50 proven=true
 `, r.stdout)
@@ -295,20 +295,19 @@ func TestCutPlantedErrors(t *testing.T) {
 	r := sillwright("cut", "p.csv", "--stock", "s.csv", "--out", "plan.csv")
 	assert.Equal(t, exitIncomplete, r.code)
 	assert.Equal(t, []string{
-		`p.csv: line 3, length: "7 11 2" is not a length (write 7'-11 1/2" or 95.5)`,
-		`p.csv: line 4, count: the count is missing (write how many are wanted)`,
-		`p.csv: line 5, length: the length is missing (write the length of the piece)`,
-		`p.csv: line 6, count: "2.5" is not a whole number (write digits only, such as 12)`,
-		`p.csv: line 7, length: "-5" is negative (write it without the minus sign)`,
-		`p.csv: line 8, length: "3-6" may be feet and inches or a range (write 3'-6", or one size)`,
-		`p.csv: line 9, length: "36,5" has a comma (write a decimal point, and no comma for thousands: 36.5 or 1200 mm)`,
-		`p.csv: line 10, factory end: "maybe" is neither yes nor no (write yes or no, or leave it blank for no)`,
-		`p.csv: line 11, length: "=1+2" is not a length (write 7'-11 1/2" or 95.5)`,
-		`p.csv: line 12, length: 250 ridge is longer than every stock takes, which is 192 in at most (add stock of 250 in or longer, or cut the piece as two)`,
-		`s.csv: line 3, price: the price is missing (write the price of one, or 0 for stock on hand)`,
-		`s.csv: line 4, price: "-3" is negative (write the price of one, or 0 for stock on hand)`,
-		`s.csv: line 5, price: "1,5" has a comma that is not between thousands (write digits and a decimal point, such as 1,234.50)`,
-		`s.csv: line 6, available: "few" is not a whole number (write digits only, such as 12)`,
+		`p.csv: lines 3, 11 (2 rows), length: error: "7 11 2" (and 1 other) is not a length (write 7'-11 1/2" or 95.5)`,
+		`p.csv: line 4, count: error: the count is missing (write how many are wanted)`,
+		`p.csv: line 5, length: error: the length is missing (write the length of the piece)`,
+		`p.csv: line 6, count: error: "2.5" is not a whole number (write digits only, such as 12)`,
+		`p.csv: line 7, length: error: "-5" is negative (write it without the minus sign)`,
+		`p.csv: line 8, length: error: "3-6" may be feet and inches or a range (write 3'-6", or one size)`,
+		`p.csv: line 9, length: error: "36,5" has a comma (write a decimal point, and no comma for thousands: 36.5 or 1200 mm)`,
+		`p.csv: line 10, factory end: error: "maybe" is neither yes nor no (write yes or no, or leave it blank for no)`,
+		`p.csv: line 12, length: error: 250 ridge is longer than every stock takes, which is 192 in at most (add stock of 250 in or longer, or cut the piece as two)`,
+		`s.csv: line 3, price: error: the price is missing (write the price of one, or 0 for stock on hand)`,
+		`s.csv: line 4, price: error: "-3" is negative (write the price of one, or 0 for stock on hand)`,
+		`s.csv: line 5, price: error: "1,5" has a comma that is not between thousands (write digits and a decimal point, such as 1,234.50)`,
+		`s.csv: line 6, available: error: "few" is not a whole number (write digits only, such as 12)`,
 	}, strings.Split(strings.TrimSpace(r.stderr), "\n"))
 	cutJob{kerf: in / 8, pieces: map[string]int{"84.5 good": 2}, stock: map[string]cutStock{"192 in": {192 * in, 12 * in, -1}}}.holds(t, "plan.csv", r.stdout)
 }
@@ -330,20 +329,20 @@ func TestCutExitCodes(t *testing.T) {
 		{"a kerf in mm", "cut p.csv --stock s.csv --kerf 4 --units mm", exitOK, "", "Kerf 4,"},
 		{"after -- all are files", "cut --stock s.csv -- --odd.csv", exitOK, "", "result boards=1"},
 
-		{"no such list", "cut nowhere.csv --stock s.csv", exitNothing, `nowhere.csv: there is no file`, ""},
-		{"no such stock", "cut p.csv --stock nowhere.csv", exitNothing, `nowhere.csv: there is no file`, ""},
-		{"one stock of two is not there", "cut p.csv --stock s.csv --stock nowhere.csv", exitNothing, `nowhere.csv: there is no file`, ""},
+		{"no such list", "cut nowhere.csv --stock s.csv", exitNothing, `nowhere.csv: error: there is no file`, ""},
+		{"no such stock", "cut p.csv --stock nowhere.csv", exitNothing, `nowhere.csv: error: there is no file`, ""},
+		{"one stock of two is not there", "cut p.csv --stock s.csv --stock nowhere.csv", exitNothing, `nowhere.csv: error: there is no file`, ""},
 		{"both are not there: both are said", "cut nowhere.csv --stock never.csv", exitNothing,
-			"never.csv: there is no file \"never.csv\" (check the name and the folder)\nnowhere.csv", ""},
+			"never.csv: error: there is no file \"never.csv\" (check the name and the folder)\nnowhere.csv", ""},
 		{"not a table at all", "cut noise.xlsx --stock s.csv", exitNothing, "noise.xlsx", ""},
-		{"stock is no list of pieces", "cut s.csv --stock s.csv", exitNothing, `s.csv: line 1: the column "count" is missing`, ""},
-		{"headers and no row", "cut headers.csv --stock s.csv", exitNothing, "headers.csv: there is no row under the headers", ""},
-		{"a folder that is not there", "cut p.csv --stock s.csv --out no/plan.csv", exitNothing, "no/plan.csv: not written", ""},
-		{"a folder of that name", "cut p.csv --stock s.csv --out folder.csv", exitNothing, "folder.csv: it is a folder", ""},
+		{"stock is no list of pieces", "cut s.csv --stock s.csv", exitNothing, `s.csv: line 1: error: the column "count" is missing`, ""},
+		{"headers and no row", "cut headers.csv --stock s.csv", exitNothing, "headers.csv: error: there is no row under the headers", ""},
+		{"a folder that is not there", "cut p.csv --stock s.csv --out no/plan.csv", exitNothing, "no/plan.csv: error: not written", ""},
+		{"a folder of that name", "cut p.csv --stock s.csv --out folder.csv", exitNothing, "folder.csv: error: it is a folder", ""},
 
-		{"no list", "cut --stock s.csv", exitUsage, "cut needs one list of pieces", ""},
-		{"two lists", "cut p.csv p.csv --stock s.csv", exitUsage, "cut needs one list of pieces", ""},
-		{"no stock", "cut p.csv", exitUsage, "cut needs the stock", ""},
+		{"no list", "cut --stock s.csv", exitUsage, "it needs one list of pieces", ""},
+		{"two lists", "cut p.csv p.csv --stock s.csv", exitUsage, "it needs one list of pieces", ""},
+		{"no stock", "cut p.csv", exitUsage, "it needs the stock", ""},
 		{"effort 0", "cut p.csv --stock s.csv --effort 0", exitUsage, `--effort is "0"`, ""},
 		{"effort below 0", "cut p.csv --stock s.csv --effort -1", exitUsage, `--effort is "-1"`, ""},
 		{"effort no number", "cut p.csv --stock s.csv --effort NaN", exitUsage, `--effort is "NaN"`, ""},
@@ -353,7 +352,7 @@ func TestCutExitCodes(t *testing.T) {
 		{"kerf below 0", "cut p.csv --stock s.csv --kerf -1/8", exitUsage, `--kerf: "-1/8" is negative`, ""},
 		{"trim no length", "cut p.csv --stock s.csv --end-trim=", exitUsage, `--end-trim: "" is blank`, ""},
 		{"a unit that is none", "cut p.csv --stock s.csv --units feet", exitUsage, `--units is "feet"`, ""},
-		{"another ending", "cut p.csv --stock s.csv --out plan.pdf", exitUsage, `--out is "plan.pdf"; end it in .csv or .xlsx`, ""},
+		{"another ending", "cut p.csv --stock s.csv --out plan.pdf", exitUsage, `--out is "plan.pdf" (end it in .csv or .xlsx)`, ""},
 		{"no name", "cut p.csv --stock s.csv --out=", exitUsage, `--out is ""`, ""},
 		{"no such flag", "cut p.csv --stock s.csv --prices x", exitUsage, "prices", ""},
 		{"flag without its value", "cut p.csv --stock", exitUsage, "stock", ""},
@@ -382,7 +381,7 @@ func TestCutExitCodes(t *testing.T) {
 			case exitOK:
 				assert.Empty(t, r.stderr)
 			case exitUsage:
-				assert.True(t, strings.HasPrefix(r.stderr, "sillwright: "), r.stderr)
+				assert.True(t, strings.HasPrefix(r.stderr, "sillwright"), r.stderr)
 				assert.Empty(t, r.stdout)
 			case exitNothing:
 				assert.Empty(t, r.stdout, "no result of what came to nothing")
@@ -398,10 +397,10 @@ func TestCutTarget(t *testing.T) {
 	write(t, "s.csv", stock)
 	write(t, "plan.csv", "what was there")
 	r := sillwright("cut", "p.csv", "--stock", "s.csv", "--out", "plan.csv")
-	assert.Equal(t, ran{exitNothing, "", "plan.csv: it exists; --force replaces it\n"}, r)
+	assert.Equal(t, ran{exitNothing, "", "plan.csv: error: it exists (--force replaces it)\n"}, r)
 	assert.Equal(t, "what was there", read(t, "plan.csv"))
 	succeed(t, "cut", "p.csv", "--stock", "s.csv", "--out", "plan.csv", "--force")
-	assert.Contains(t, read(t, "plan.csv"), "board,layout")
+	assert.Contains(t, read(t, "plan.csv"), "board,pattern")
 	for _, input := range []string{"p.csv", "s.csv", "./p.csv"} {
 		r := sillwright("cut", "p.csv", "--stock", "s.csv", "--out", input, "--force")
 		assert.Equal(t, exitNothing, r.code)
@@ -421,18 +420,18 @@ func TestCutCostLines(t *testing.T) {
 		want  []string
 	}{
 		{"proven", cut.Plan{Boards: board, Cost: 95_0000, Bound: 95_0000, Proven: true, FirstFitCost: 100_0000},
-			[]string{"Careful first fit costs 100.00; this plan saves 5.00 (5.00 %).", "Proven: no plan for these pieces costs less."}},
+			[]string{"By hand (first fit) it costs 100.00; this plan saves 5.00 (5.00 %).", "Proven: no plan for these pieces costs less."}},
 		{"a gap, and no first fit for all the pieces", cut.Plan{Boards: board, Cost: 80_0000, Bound: 79_0000},
-			[]string{"Not proven: a plan may exist that costs up to 1.00 (1.25 %) less; more --effort may find it, or prove that there is none."}},
+			[]string{"Not proven: a plan may exist that costs up to 1.00 (1.25 %) less (a higher --effort may find it, or prove that there is none)."}},
 		{"proven on a grid", cut.Plan{Boards: board, Cost: 80_0000, Bound: 79_0000, Grid: measure.SixtyFourth, GridBound: 80_0000},
-			[]string{"Not proven: a plan may exist that costs up to 1.00 (1.25 %) less; more --effort may find it, or prove that there is none.",
+			[]string{"Not proven: a plan may exist that costs up to 1.00 (1.25 %) less (a higher --effort may find it, or prove that there is none).",
 				"Proven to 1/64 in: with every piece rounded up to that, no plan costs less."}},
 		{"proven on a metric grid", cut.Plan{Boards: board, Cost: 80_0000, Bound: 79_0000, Grid: measure.Millimetre / 10, GridBound: 80_0000},
-			[]string{"Not proven: a plan may exist that costs up to 1.00 (1.25 %) less; more --effort may find it, or prove that there is none.",
+			[]string{"Not proven: a plan may exist that costs up to 1.00 (1.25 %) less (a higher --effort may find it, or prove that there is none).",
 				"Proven to 0.1 mm: with every piece rounded up to that, no plan costs less."}},
 		{"not proven on a grid either", cut.Plan{Boards: board, Cost: 80_0000, Bound: 79_0000, Grid: measure.SixtyFourth, GridBound: 79_0000},
-			[]string{"Not proven: a plan may exist that costs up to 1.00 (1.25 %) less; more --effort may find it, or prove that there is none."}},
+			[]string{"Not proven: a plan may exist that costs up to 1.00 (1.25 %) less (a higher --effort may find it, or prove that there is none)."}},
 	} {
-		assert.Equal(t, c.want, costLines(cutlist.Cutting{Plan: c.plan}), c.shows)
+		assert.Equal(t, c.want, costLines(cutlist.Cutting{Plan: c.plan, Pieces: []cutlist.Piece{{Piece: cut.Piece{Count: 1}}}}), c.shows)
 	}
 }

@@ -15,20 +15,20 @@ import (
 // is known of the cost. The last line is for programs.
 func printCutting(w io.Writer, c cutlist.Cutting) {
 	if len(c.Plan.Boards) > 0 {
-		printColumns(w, layoutRows(c), "Stock", "Pieces")
+		printColumns(w, patternRows(c), "Stock", "Pieces")
 		fmt.Fprintln(w)
 		printColumns(w, stockRows(c), "Stock")
 		fmt.Fprintln(w)
 	}
-	for _, line := range slices.Concat([]string{sawLine(c)}, usedLines(c), costLines(c), leftOverLines(c)) {
+	for _, line := range slices.Concat([]string{sawLine(c)}, usedLines(c), costLines(c), notCutLines(c)) {
 		fmt.Fprintln(w, line)
 	}
 	p := c.Plan
 	fmt.Fprintf(w, "result boards=%d cost=%s bound=%s proven=%t\n", len(p.Boards), c.Price(p.Cost), c.Price(p.Bound), p.Proven)
 }
 
-func layoutRows(c cutlist.Cutting) [][]string {
-	rows := [][]string{{"Layout", "Boards", "Stock", "Length", "Offcut", "Pieces"}}
+func patternRows(c cutlist.Cutting) [][]string {
+	rows := [][]string{{"Pattern", "Boards", "Stock", "Length", "Offcut", "Pieces"}}
 	for k, l := range c.Layouts() {
 		b := c.Plan.Boards[l.Boards[0]]
 		s := c.Stocks[b.Stock]
@@ -43,7 +43,7 @@ func layoutRows(c cutlist.Cutting) [][]string {
 
 // stockRows lists the stock from the longest, with what the plan takes of it.
 func stockRows(c cutlist.Cutting) [][]string {
-	rows := [][]string{{"Stock", "Length", "Boards", "Price", "Cost", "Unused"}}
+	rows := [][]string{{"Stock", "Length", "Boards", "Price", "Cost", "Remaining"}}
 	order := make([]int, len(c.Stocks))
 	for i := range order {
 		order[i] = i
@@ -73,7 +73,7 @@ func withoutEmpty(rows [][]string, col int) [][]string {
 }
 
 func sawLine(c cutlist.Cutting) string {
-	unit := map[string]string{"in": "inches", "mm": "millimetres"}[c.UnitWord()]
+	unit := map[string]string{"in": "inches", "mm": "millimeters"}[c.UnitWord()]
 	return fmt.Sprintf("Lengths are in %s. Kerf %s, end trim %s.", unit, c.Words(c.Problem.Kerf), c.Words(c.Problem.HeadTrim))
 }
 
@@ -102,22 +102,30 @@ func costLines(c cutlist.Cutting) []string {
 	p := c.Plan
 	var lines []string
 	if saved := p.FirstFitCost - p.Cost; p.FirstFitCost > 0 {
-		lines = append(lines, fmt.Sprintf("Careful first fit costs %s; this plan saves %s (%s).",
+		lines = append(lines, fmt.Sprintf("By hand (first fit) it costs %s; this plan saves %s (%s).",
 			c.Price(p.FirstFitCost), c.Price(saved), percent(saved, p.FirstFitCost)))
 	}
 	switch {
 	case len(p.Boards) == 0:
-		return []string{"No board is cut."}
+		return []string{"Nothing is cut."}
 	case p.Proven:
-		lines = append(lines, "Proven: no plan for these pieces costs less.")
+		lines = append(lines, proven(c))
 	default:
-		lines = append(lines, fmt.Sprintf("Not proven: a plan may exist that costs up to %s (%s) less; more --effort may find it, or prove that there is none.",
+		lines = append(lines, fmt.Sprintf("Not proven: a plan may exist that costs up to %s (%s) less (a higher --effort may find it, or prove that there is none).",
 			c.Price(p.Gap()), percent(p.Gap(), p.Cost)))
 	}
 	if !p.Proven && p.Grid > 0 && p.GridBound == p.Cost {
 		lines = append(lines, fmt.Sprintf("Proven to %s: with every piece rounded up to that, no plan costs less.", gridWords(p.Grid)))
 	}
 	return lines
+}
+
+// proven says that a plan is the cheapest, of the pieces that are cut.
+func proven(c cutlist.Cutting) string {
+	if left := c.NotCut(); len(left) > 0 && slices.Max(left) > 0 {
+		return "Proven: no plan for the pieces that are cut costs less. Not all are cut."
+	}
+	return "Proven: no plan for these pieces costs less."
 }
 
 func percent(part, whole measure.UnitPrice) string {
@@ -132,12 +140,12 @@ func gridWords(grid measure.Length) string {
 	return measure.FormatMM(grid) + " mm"
 }
 
-// leftOverLines list the pieces that are on no board.
-func leftOverLines(c cutlist.Cutting) []string {
+// notCutLines list the pieces that no stock gives.
+func notCutLines(c cutlist.Cutting) []string {
 	var lines []string
-	for i, n := range c.LeftOver() {
+	for i, n := range c.NotCut() {
 		if n > 0 {
-			lines = append(lines, fmt.Sprintf("Left over: %d x %s", n, c.PieceWords(i)))
+			lines = append(lines, fmt.Sprintf("Not cut: %d x %s (fits no stock that is left)", n, c.PieceWords(i)))
 		}
 	}
 	return lines

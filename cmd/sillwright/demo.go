@@ -5,7 +5,6 @@ import (
 	"io/fs"
 	"path"
 	"path/filepath"
-	"runtime"
 
 	"github.com/urfave/cli/v2"
 
@@ -24,7 +23,7 @@ func demoCommand() *cli.Command {
 		Flags:       []cli.Flag{&cli.BoolFlag{Name: "force", Usage: "replace files that exist"}},
 		Action: action(func(c *cli.Context) (outcome, error) {
 			if c.NArg() != 1 {
-				return failed, misuse("demo needs one folder: sillwright demo FOLDER")
+				return failed, misuse("it needs one folder (sillwright demo FOLDER)")
 			}
 			dir, force := c.Args().First(), c.Bool("force")
 			files, err := writeDemo(dir, force)
@@ -33,7 +32,7 @@ func demoCommand() *cli.Command {
 			}
 			r := estimateRun{
 				schedules: batch{files: files}, prices: []string{filepath.Join(dir, pricesFile)}, force: force,
-				workers: runtime.GOMAXPROCS(0), streams: streamsOf(c),
+				workers: processors(), streams: streamsOf(c),
 			}
 			result, err := r.run()
 			fmt.Fprintf(c.App.Writer, "\nSchedules, prices and estimates are in %s; open an estimate at its Summary.\n", dir)

@@ -41,7 +41,8 @@ func readEstimate(path string, stderr io.Writer) *job {
 		return nil
 	}
 	if len(j.schedule.Lines) == 0 || j.schedule.Prices == nil {
-		fmt.Fprintf(stderr, "%s: it is not an estimate: it has no sheets Materials and Prices of ours (run: sillwright estimate %[1]s)\n", path)
+		printMessage(stderr, path, estimate.Error, "it is not an estimate workbook",
+			fmt.Sprintf("run sillwright estimate %s, then name %s here", path, outputOf(path, "", outputEnding)))
 		j.close()
 		return nil
 	}

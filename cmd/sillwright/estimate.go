@@ -1,12 +1,12 @@
 package main
 
 import (
-	"bytes"
 	"fmt"
 	"os"
 	"path/filepath"
 	"runtime"
 	"slices"
+	"time"
 
 	"github.com/urfave/cli/v2"
 
@@ -19,23 +19,24 @@ func estimateCommand() *cli.Command {
 		Name: "estimate", Usage: "price schedules: writes NAME-estimate.xlsx for each",
 		ArgsUsage: "FILE|FOLDER...",
 		Description: "Example:\n  sillwright estimate duplex.xlsx --prices yard.csv --prices metal.csv --out bids\n\n" +
-			"A folder stands for the workbooks in it, without those that sillwright\n" +
-			"wrote. Without --prices the sheet Prices of the schedule is used, else a starter\nlist of invented prices.",
+			"A folder means every workbook in it, except those that sillwright wrote. Without\n" +
+			"--prices, the schedule's own sheet Prices is used; if there is none, a starter list\n" +
+			"of invented prices.",
 		Flags: []cli.Flag{
-			&cli.StringSliceFlag{Name: "prices", Usage: "price list, CSV or workbook; may be repeated", TakesFile: true},
-			&cli.StringFlag{Name: "out", Usage: "folder for the estimates; default: beside each schedule"},
+			&cli.StringSliceFlag{Name: "prices", Usage: "price list `FILE`, CSV or workbook; may be repeated", TakesFile: true},
+			&cli.StringFlag{Name: "out", Usage: "`FOLDER` for the estimates; default: beside each schedule"},
 			&cli.BoolFlag{Name: "force", Usage: "replace estimates that exist"},
-			&cli.IntFlag{Name: "jobs", Usage: "how many schedules are worked on at once; default: the processors there are"},
+			&cli.IntFlag{Name: "jobs", Usage: "work on `N` schedules at once", DefaultText: "one per processor"},
 			problemsFlag(),
 		},
 		Action: action(func(c *cli.Context) (outcome, error) {
 			if !c.Args().Present() {
-				return failed, misuse("estimate needs a schedule: sillwright estimate FILE")
+				return failed, misuse("it needs a schedule (sillwright estimate FILE)")
 			}
-			workers := runtime.GOMAXPROCS(0)
+			workers := processors()
 			if c.IsSet("jobs") {
 				if workers = c.Int("jobs"); workers < 1 {
-					return failed, misuse("--jobs is %s; write 1 or more", c.String("jobs"))
+					return failed, misuse("--jobs is %s (write 1 or more)", c.String("jobs"))
 				}
 			}
 			r := estimateRun{
@@ -46,6 +47,9 @@ func estimateCommand() *cli.Command {
 		}),
 	}
 }
+
+// processors returns how many schedules are worked on at once.
+func processors() int { return runtime.GOMAXPROCS(0) }
 
 // estimateRun is one run of estimate.
 type estimateRun struct {
@@ -61,7 +65,7 @@ type estimateRun struct {
 // fileResult is what became of a schedule.
 type fileResult struct {
 	outcome  outcome
-	messages bytes.Buffer // for stderr
+	err      error // why no estimate is written; nil where problems say it
 	problems []estimate.Problem
 	index    workbook.IndexRow
 	row      []string // of the closing table
@@ -76,32 +80,40 @@ func (r estimateRun) run() (outcome, error) {
 	}
 	if r.out != "" {
 		if err := os.MkdirAll(r.out, 0o755); err != nil {
-			return failed, withPath(r.out, err)
+			return failed, fileError{r.out, reason(err)}
 		}
 	}
 	inputs := slices.Concat(files, r.prices)
 	replaces := r.clashes(files)
 	outcomes := make([]outcome, 0, len(files))
-	table := [][]string{{"Job", "Openings", "Total", "Held", "Errors/warnings", ""}}
+	table := [][]string{{"Job", "Openings", "Total", "On hold", "Errors/warnings", ""}}
 	var index []workbook.IndexRow
 	var problems []estimate.Problem
 	ctx, stop := untilInterrupt()
 	defer stop()
+	printer, shown := newRunPrinter(r.stderr), newProgress(r.terminal, time.Now, files)
+	shown.show(0)
 	done := inOrder(ctx, len(files), r.workers, func(i int) *fileResult {
 		if other := replaces[i]; other != "" {
 			result := failedFile(files[i])
-			fmt.Fprintf(&result.messages, "%s: its estimate would replace that of %s (give one of them another name)\n", files[i], other)
+			result.err = fileError{files[i], fmt.Errorf("its estimate would replace that of %s (give one of them another name)", other)}
 			return result
 		}
 		return r.estimateFile(files[i], inputs)
 	}, func(i int, result *fileResult) {
-		_, _ = r.stderr.Write(result.messages.Bytes())
-		r.printProgress(i+1, len(files))
+		shown.clear()
+		printer.print(files[i], result.problems)
+		if result.err != nil {
+			printError(r.stderr, result.err)
+		}
+		shown.show(i + 1)
 		table, index, problems = append(table, result.row), append(index, result.index), append(problems, result.problems...)
 		outcomes = append(outcomes, result.outcome)
 	})
 	if done < len(files) {
-		fmt.Fprintf(r.stderr, "sillwright: interrupted: %d of %d schedules were not begun; what is written is whole\n", len(files)-done, len(files))
+		shown.clear()
+		printMessage(r.stderr, programName, estimate.Error, fmt.Sprintf("interrupted: %d of %d schedules were not begun", len(files)-done, len(files)),
+			"what is written is complete; run it again for the others")
 		outcomes = append(outcomes, slices.Repeat([]outcome{failed}, len(files)-done)...)
 	}
 	printColumns(r.stdout, table, "Job", "")
@@ -130,17 +142,6 @@ func (r estimateRun) clashes(files []string) []string {
 	return earlier
 }
 
-// printProgress shows a person at a terminal how far a batch is.
-func (r estimateRun) printProgress(done, all int) {
-	if all > 1 && onTerminal(r.stderr) {
-		end := "\r"
-		if done == all {
-			end = "\n"
-		}
-		fmt.Fprintf(r.stderr, "%d of %d schedules%s", done, all, end)
-	}
-}
-
 // failedFile is what becomes of a schedule that no estimate is written for.
 func failedFile(file string) *fileResult {
 	base := filepath.Base(file)
@@ -152,11 +153,10 @@ func (r estimateRun) estimateFile(file string, inputs []string) *fileResult {
 	result := failedFile(file)
 	target := outputOf(file, r.out, outputEnding)
 	if err := checkTarget(target, r.force, inputs); err != nil {
-		printError(&result.messages, fileError{target, reason(err)})
+		result.err = fileError{target, reason(err)}
 		return result
 	}
 	j, problems := load(file, r.prices)
-	printProblems(&result.messages, problems)
 	result.problems = problems
 	result.index.Errors, result.index.Warnings = countProblems(problems)
 	if j == nil {
@@ -165,7 +165,7 @@ func (r estimateRun) estimateFile(file string, inputs []string) *fileResult {
 	defer j.close()
 	data, err := j.workbook()
 	if err := save(target, data, err, r.force); err != nil {
-		printError(&result.messages, err)
+		result.err = err
 		return result
 	}
 	job, bid, held := j.schedule.Book.Job, j.plan.Bid, heldMarks(j.takeoff)

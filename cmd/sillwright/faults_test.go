@@ -36,43 +36,43 @@ var faults = []struct {
 	target string // whose content stays "what was there"; "" for none
 }{
 	{"the target is a folder", func(t *testing.T) { write(t, "out/good-estimate.xlsx/kept.txt", old) }, nil, "", exitNothing,
-		"out/good-estimate.xlsx: it is a folder; choose another --out", "out/good-estimate.xlsx/kept.txt"},
+		"out/good-estimate.xlsx: error: it is a folder (choose another --out", "out/good-estimate.xlsx/kept.txt"},
 	{"the target is read-only", func(t *testing.T) {
 		write(t, "out/good-estimate.xlsx", old)
 		require.NoError(t, os.Chmod("out/good-estimate.xlsx", 0o444))
-	}, nil, "", exitNothing, "out/good-estimate.xlsx: it is read-only, so it stays", "out/good-estimate.xlsx"},
+	}, nil, "", exitNothing, "out/good-estimate.xlsx: error: it is read-only, so it stays", "out/good-estimate.xlsx"},
 	{"the target is a device", func(t *testing.T) {
 		require.NoError(t, os.MkdirAll("out", 0o755))
 		require.NoError(t, os.Symlink("/dev/null", "out/good-estimate.xlsx"))
-	}, nil, "", exitNothing, "it is not an ordinary file; choose another --out", ""},
+	}, nil, "", exitNothing, "it is not an ordinary file (choose another --out", ""},
 	{"the target is a link to nothing", func(t *testing.T) {
 		require.NoError(t, os.MkdirAll("out", 0o755))
 		require.NoError(t, os.Symlink("nowhere", "out/good-estimate.xlsx"))
-	}, nil, "estimate good.csv --out out", exitNothing, "out/good-estimate.xlsx: not written: it exists; --force replaces it", ""},
+	}, nil, "estimate good.csv --out out", exitNothing, "out/good-estimate.xlsx: error: not written: it exists (--force replaces it)", ""},
 	{"the target is there, without --force", func(t *testing.T) { write(t, "out/good-estimate.xlsx", old) }, nil, "estimate good.csv --out out", exitNothing,
-		"it exists; --force replaces it", "out/good-estimate.xlsx"},
-	{"the folder is a file", func(t *testing.T) { write(t, "out", old) }, nil, "", exitNothing, "out: not a directory", "out"},
+		"it exists (--force replaces it)", "out/good-estimate.xlsx"},
+	{"the folder is a file", func(t *testing.T) { write(t, "out", old) }, nil, "", exitNothing, "out: error: not a directory", "out"},
 	{"the folder takes no files", func(*testing.T) {}, nil, "estimate good.csv --out /proc/self --force", exitNothing,
-		"/proc/self/good-estimate.xlsx: not written", ""},
+		"/proc/self/good-estimate.xlsx: error: not written", ""},
 	{"the name is too long with its ending", func(t *testing.T) { write(t, strings.Repeat("n", 245)+".csv", oneWindow) }, nil,
 		"estimate " + strings.Repeat("n", 245) + ".csv --force", exitNothing, "file name too long", ""},
 	{"the disk is full at once", func(t *testing.T) { write(t, "out/good-estimate.xlsx", old) }, []string{fullAfter + "=16"}, "", exitNothing,
-		"out/good-estimate.xlsx: not written: file too large", "out/good-estimate.xlsx"},
+		"out/good-estimate.xlsx: error: not written: file too large", "out/good-estimate.xlsx"},
 	{"the disk is full half way", func(t *testing.T) { write(t, "out/good-estimate.xlsx", old) }, []string{fullAfter + "=65536"}, "", exitNothing,
-		"out/good-estimate.xlsx: not written: file too large", "out/good-estimate.xlsx"},
+		"out/good-estimate.xlsx: error: not written: file too large", "out/good-estimate.xlsx"},
 	{"the disk is full when an order is written", func(t *testing.T) {
 		succeed(t, "estimate", "good.csv", "--out", "out")
 		write(t, "out/good-order-north-yard-invented.csv", old)
 	}, []string{fullAfter + "=4096"}, "order out/good-estimate.xlsx --force", exitNothing, "file too large", "out/good-order-north-yard-invented.csv"},
 	{"the disk is full when the second of two files of new is written",
 		func(t *testing.T) { write(t, "job/schedule.xlsx", old); write(t, "job/prices.csv", old) }, []string{fullAfter + "=32768"}, "new job --force",
-		exitNothing, "job/schedule.xlsx: file too large", "job/prices.csv"},
+		exitNothing, "job/schedule.xlsx: error: file too large", "job/prices.csv"},
 	{"the disk is full when a plan is written", func(t *testing.T) { write(t, "plan.xlsx", old) }, []string{fullAfter + "=512"},
-		"cut pieces.csv --stock stock.csv --out plan.xlsx --force", exitNothing, "plan.xlsx: not written: file too large", "plan.xlsx"},
+		"cut pieces.csv --stock stock.csv --out plan.xlsx --force", exitNothing, "plan.xlsx: error: not written: file too large", "plan.xlsx"},
 	{"the disk is full when a schedule is imported", func(t *testing.T) { write(t, "new.xlsx", old) }, []string{fullAfter + "=512"},
-		"import theirs.csv --basis frame --out new.xlsx --force", exitNothing, "new.xlsx: not written: file too large", "new.xlsx"},
+		"import theirs.csv --basis frame --out new.xlsx --force", exitNothing, "new.xlsx: error: not written: file too large", "new.xlsx"},
 	{"the disk is full when a copy is marked", func(t *testing.T) { write(t, "bad-marked.xlsx", old) }, []string{fullAfter + "=512"},
-		"check bad.csv --marked --force", exitNothing, "bad-marked.xlsx: not written: file too large", "bad-marked.xlsx"},
+		"check bad.csv --marked --force", exitNothing, "bad-marked.xlsx: error: not written: file too large", "bad-marked.xlsx"},
 	{"the plan would replace the pieces", func(*testing.T) {}, nil, "cut pieces.csv --stock stock.csv --out ./pieces.csv --force", exitNothing,
 		"it is an input of this run", ""},
 	{"the plan would replace the stock by a link", func(t *testing.T) { require.NoError(t, os.Symlink("stock.csv", "plan.csv")) }, nil,
@@ -92,9 +92,9 @@ var faults = []struct {
 	{"two schedules would write one estimate, its path written two ways", func(t *testing.T) {
 		require.NoError(t, os.Symlink(".", "here"))
 		write(t, "good.xlsx", other)
-	}, nil, "estimate good.csv here/good.xlsx --force", exitIncomplete, "here/good.xlsx: its estimate would replace that of good.csv", ""},
+	}, nil, "estimate good.csv here/good.xlsx --force", exitIncomplete, "here/good.xlsx: error: its estimate would replace that of good.csv", ""},
 	{"one job of three is no table", func(t *testing.T) { write(t, "noise.xlsx", "PK\x03\x04") }, nil, "estimate good.csv noise.xlsx other.csv --out out",
-		exitIncomplete, "noise.xlsx: the workbook is cut short", ""},
+		exitIncomplete, "noise.xlsx: error: the workbook is cut short", ""},
 	{"no folder for temporary files", func(*testing.T) {}, []string{"TMPDIR=/nowhere"}, "", exitOK, "good-estimate.xlsx", ""},
 }
 
@@ -247,7 +247,7 @@ func TestTwoRunsAtOnce(t *testing.T) {
 				continue
 			}
 			assert.Equal(t, exitOK+exitNothing, first+second, "one writes, one finds that it exists")
-			assert.Contains(t, said[0].String()+said[1].String(), "it exists; --force replaces it")
+			assert.Contains(t, said[0].String()+said[1].String(), "it exists (--force replaces it)")
 		}
 	}
 }
@@ -277,7 +277,7 @@ func TestNobodyListens(t *testing.T) {
 	var stderr bytes.Buffer
 	code := run([]string{"check", "good.csv"}, strings.NewReader(""), full, &stderr)
 	assert.Equal(t, exitIncomplete, code)
-	assert.Contains(t, stderr.String(), "sillwright: what it printed is lost: no space left on device\n")
+	assert.Contains(t, stderr.String(), "sillwright: error: what it printed is lost: no space left on device\n")
 }
 
 // Every file of a batch stands in the closing table, and the code says that

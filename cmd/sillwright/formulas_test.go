@@ -229,7 +229,7 @@ func TestAwkwardSheetNames(t *testing.T) {
 	require.NoError(t, f.Close())
 	r := sillwright("estimate", "job.xlsx")
 	assert.Equal(t, exitIncomplete, r.code)
-	assert.Contains(t, r.stderr, "job.xlsx: Openings!B3: Kind")
+	assert.Contains(t, r.stderr, "job.xlsx: Openings!B3: error: Kind")
 	sound(t, "job-estimate.xlsx")
 	r = sillwright("check", "job.xlsx", "--marked")
 	assert.Contains(t, r.stdout, "job.xlsx: 1 cell marked in job-marked.xlsx\n")

@@ -19,29 +19,31 @@ import (
 
 func importCommand() *cli.Command {
 	return &cli.Command{
-		Name: "import", Usage: "turn somebody else's lists of openings into a schedule",
+		Name: "import", Usage: "turn other people's window and door schedules into one schedule",
 		ArgsUsage: "FILE...",
 		Description: "Example:\n  sillwright import windows.xlsx doors.csv --basis opening --out elm-street.xlsx\n\n" +
-			"Reads schedules as workbooks or CSV, and COBie workbooks, into one schedule;\n" +
-			"every column, unit and row that was taken or left out is reported. A width of\n" +
-			"which nothing says whether it is the frame's or the rough opening's needs --basis.",
+			"Reads schedules as workbooks or CSV, and COBie workbooks, into one schedule. It\n" +
+			"prints what it decided, then what it doubts; with --verbose also every column,\n" +
+			"heading and row that it took or left out. Where nothing says whether a width is\n" +
+			"the frame's or the rough opening's, --basis must.",
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "out", Usage: "the schedule to write; default: the first list's NAME" + importEnding, TakesFile: true},
-			&cli.StringFlag{Name: "basis", Usage: "what sizes are of whose header does not say: frame or opening"},
-			&cli.StringFlag{Name: "units", Usage: "of numbers for which no header states one: inches, mm or m"},
+			&cli.StringFlag{Name: "out", Usage: "schedule `FILE` to write; default: the first list's NAME" + importEnding, TakesFile: true},
+			&cli.StringFlag{Name: "basis", Usage: "`BASIS` of sizes where no header says: frame or opening (rough opening)"},
+			&cli.StringFlag{Name: "units", Usage: "`UNIT` of numbers where no header states one: inches, mm or m"},
+			&cli.BoolFlag{Name: "verbose", Usage: "print all that was noted, not only what is doubtful"},
 			&cli.BoolFlag{Name: "force", Usage: "replace a schedule that exists"},
 		},
 		Action: action(func(c *cli.Context) (outcome, error) {
-			r := importRun{files: c.Args().Slice(), out: c.String("out"), force: c.Bool("force"), streams: streamsOf(c)}
+			r := importRun{files: c.Args().Slice(), out: c.String("out"), force: c.Bool("force"), verbose: c.Bool("verbose"), streams: streamsOf(c)}
 			if len(r.files) == 0 {
-				return failed, misuse("import needs a list of openings: sillwright import FILE")
+				return failed, misuse("it needs a list of openings: sillwright import FILE")
 			}
 			var ok bool
 			if r.options.Basis, ok = intake.ParseBasis(c.String("basis")); !ok {
-				return failed, misuse("--basis is %q; write frame or opening", c.String("basis"))
+				return failed, misuse("--basis is %q (write frame or opening)", c.String("basis"))
 			}
 			if r.options.Units, ok = measure.ParseUnit(c.String("units")); !ok && c.String("units") != "" {
-				return failed, misuse("--units is %q; write inches, mm or m", c.String("units"))
+				return failed, misuse("--units is %q (write inches, mm or m)", c.String("units"))
 			}
 			return r.run()
 		}),
@@ -53,6 +55,7 @@ type importRun struct {
 	files   []string
 	out     string
 	force   bool
+	verbose bool
 	options intake.Options
 	streams
 }
@@ -64,7 +67,7 @@ func (r importRun) run() (outcome, error) {
 		target = importTarget(r.files[0])
 	}
 	if err := checkTarget(target, r.force, r.files); err != nil {
-		return failed, withPath(target, err)
+		return failed, fileError{target, reason(err)}
 	}
 	var books []*sheet.Book
 	var problems []estimate.Problem
@@ -77,8 +80,8 @@ func (r importRun) run() (outcome, error) {
 	}
 	result, ps := intake.Read(books, r.options)
 	problems = estimate.SortProblems(append(problems, ps...))
-	printProblems(r.stderr, problems)
 	r.printCounts(result)
+	r.printDoubts(problems)
 	if len(result.Openings) == 0 {
 		fmt.Fprintln(r.stdout, "Nothing is written.")
 		return failed, nil
@@ -88,7 +91,7 @@ func (r importRun) run() (outcome, error) {
 		err = writeFile(target, data, r.force)
 	}
 	if err != nil {
-		return failed, fmt.Errorf("%s: not written: %w", target, reason(err))
+		return failed, writeError(target, err)
 	}
 	r.printNextSteps(target, result, job)
 	return succeededIf(estimate.Errors(problems) == 0), nil
@@ -103,18 +106,39 @@ func (r importRun) source() string {
 	return "Imported from " + strings.Join(names, ", ") + ". Notes say where each row comes from and what its size was taken for: check them."
 }
 
-// mostSizes is how many sizes are printed, the most frequent ones.
-const mostSizes = 20
+// How many sizes are printed, the most frequent ones.
+const (
+	mostSizes    = 5
+	verboseSizes = 20
+)
 
-// printCounts prints what was found and what became of it.
+// printDoubts prints what is wrong or doubtful, and says that there is more; all
+// of it when that is asked for.
+func (r importRun) printDoubts(problems []estimate.Problem) {
+	if r.verbose {
+		printProblems(r.stderr, problems)
+		return
+	}
+	doubts := slices.DeleteFunc(slices.Clone(problems), func(p estimate.Problem) bool { return p.Severity == estimate.Note })
+	printProblems(r.stderr, doubts)
+	if n := len(problems) - len(doubts); n > 0 {
+		fmt.Fprintf(r.stdout, "%s more with --verbose\n", plural(n, "note"))
+	}
+}
+
+// printCounts prints what was found, what became of it and what was decided.
 func (r importRun) printCounts(result intake.Result) {
+	most := mostSizes
+	if r.verbose {
+		most = verboseSizes
+	}
 	fmt.Fprintf(r.stdout, "%s listed", plural(result.Found, "opening"))
 	if len(result.Sizes) > 0 {
 		fmt.Fprintf(r.stdout, ", of %s", plural(len(result.Sizes), "size"))
 	}
 	fmt.Fprintln(r.stdout)
 	for i, c := range result.Sizes {
-		if i == mostSizes {
+		if i == most {
 			fmt.Fprintf(r.stdout, "        and %d more sizes\n", len(result.Sizes)-i)
 			break
 		}
@@ -127,14 +151,17 @@ func (r importRun) printCounts(result intake.Result) {
 	if result.Refused > 0 {
 		fmt.Fprintf(r.stdout, "%d left out because of an error\n", result.Refused)
 	}
+	for _, d := range result.Decided {
+		fmt.Fprintf(r.stdout, "%s: %s\n", d.Place, d.What)
+	}
 }
 
 // printNextSteps prints what is still to be filled in, and how to go on.
 func (r importRun) printNextSteps(target string, result intake.Result, job estimate.Job) {
-	fmt.Fprintf(r.stdout, "\n%s is written. No list says these; look at them before you estimate:\n", target)
+	fmt.Fprintf(r.stdout, "\n%s is written. Check these before estimating:\n", target)
 	for _, k := range result.Calls {
 		if job.CallMeans[k] == "" {
-			fmt.Fprintf(r.stdout, "  Job, call size %s: unit or opening; without it the call sizes of %ss are refused\n", k, k)
+			fmt.Fprintf(r.stdout, "  Job, call size %s: unit or opening; without it the call sizes of %ss cannot be used\n", k, k)
 		} else {
 			fmt.Fprintf(r.stdout, "  Job, call size %s: blank is %s\n", k, job.CallMeans[k])
 		}
@@ -146,7 +173,7 @@ func (r importRun) printNextSteps(target string, result intake.Result, job estim
 				cmp.Or(job.SitsOn[kind], "none"), cmp.Or(job.Flange[kind], "none"))
 		}
 	}
-	fmt.Fprintln(r.stdout, "  Openings, Supplied by and Unit cost: blank is the builder's, whose unit cost is then missing")
+	fmt.Fprintln(r.stdout, "  Openings, Furnished by and Unit cost: blank is furnished by the builder, and its unit cost is missing")
 	fmt.Fprintln(r.stdout, "  Job: job name, job date, coldest forecast, wall and trim")
 	fmt.Fprintf(r.stdout, "Then: sillwright estimate %s --prices PRICES.csv\n", target)
 }

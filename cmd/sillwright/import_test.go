@@ -20,9 +20,9 @@ func TestImportMisuse(t *testing.T) {
 	inTemp(t)
 	write(t, "windows.csv", theirWindows)
 	for _, tt := range []struct{ why, args, said string }{
-		{"no file", "import", "import needs a list of openings"},
-		{"a basis that is none", "import windows.csv --basis leaf", `--basis is "leaf"; write frame or opening`},
-		{"a unit that is none", "import windows.csv --units yards", `--units is "yards"; write inches, mm or m`},
+		{"no file", "import", "it needs a list of openings"},
+		{"a basis that is none", "import windows.csv --basis leaf", `--basis is "leaf" (write frame or opening)`},
+		{"a unit that is none", "import windows.csv --units yards", `--units is "yards" (write inches, mm or m)`},
 		{"an unknown flag", "import windows.csv --guess", "guess"},
 	} {
 		r := sillwright(strings.Fields(tt.args)...)
@@ -39,17 +39,25 @@ func TestImportToEstimate(t *testing.T) {
 	r := succeed(t, "import", "windows.csv", "doors.csv", "--basis", "frame", "--out", "elm.xlsx")
 	assert.Contains(t, r.stdout, "6 openings listed, of 5 sizes\n")
 	assert.Contains(t, r.stdout, "5 openings taken, in 4 rows\n1 left out: interior door\n")
-	for _, needed := range []string{"elm.xlsx is written", "Sits on and Flange of each window: blank is wood, and integral", "Supplied by and Unit cost",
+	for _, needed := range []string{"elm.xlsx is written", "Sits on and Flange of each window: blank is wood, and integral", "Furnished by and Unit cost",
 		"coldest forecast"} {
 		assert.Contains(t, r.stdout, needed, "what no list says is said")
 	}
+	assert.Contains(t, r.stdout, `windows.csv: line 4: "Mark" is the mark; "Qty" is the number of openings; "Rough opening > W (in)" is the width of the rough `+
+		`opening, in inches as its header says; `)
+	assert.Contains(t, r.stdout, `doors.csv: line 1: "No" is the mark; `)
+	assert.Contains(t, r.stdout, `"Width" is the width of the frame, by --basis; `)
+	assert.Contains(t, r.stdout, " more with --verbose\n")
+	assert.Empty(t, r.stderr, "nothing is doubtful")
+	told := succeed(t, "import", "windows.csv", "doors.csv", "--basis", "frame", "--out", "all.xlsx", "--verbose")
+	assert.NotContains(t, told.stdout, "more with --verbose")
 	for _, said := range []string{
 		`windows.csv: line 4, Rough opening > W (in): note: the column "Rough opening > W (in)" is the width of the rough opening, in inches as its ` +
 			`header says`,
 		`doors.csv: line 1, Width: note: the column "Width" is the width, of what it does not say (--basis decides)`,
 		"doors.csv: line 1, Width: note: 1 left out: interior door: D2",
 	} {
-		assert.Contains(t, r.stderr, said+"\n")
+		assert.Contains(t, told.stderr, said+"\n")
 	}
 	f, err := excelize.OpenFile("elm.xlsx")
 	require.NoError(t, err)
@@ -75,19 +83,19 @@ func TestImportExitCodes(t *testing.T) {
 	r := sillwright("import", "doors.csv")
 	assert.Equal(t, exitNothing, r.code, "no basis, no opening")
 	assert.Contains(t, r.stderr,
-		`doors.csv: line 1, Width: "Width" does not say what it is the size of: the frame or the rough opening; 2 openings are left out (say --basis `+
+		`doors.csv: line 1, Width: error: "Width" does not say what it is the size of: the frame or the rough opening; 2 openings are left out (say --basis `+
 			`frame or --basis opening)`)
 	assert.Contains(t, r.stdout, "Nothing is written.")
 	notWritten(t, "doors-schedule.xlsx")
 
 	r = sillwright("import", "windows.csv", "doors.csv", "missing.csv")
 	assert.Equal(t, exitIncomplete, r.code, "the windows are written, the doors are not")
-	assert.Contains(t, r.stderr, `missing.csv: there is no file "missing.csv"`)
+	assert.Contains(t, r.stderr, `missing.csv: error: there is no file "missing.csv"`)
 	succeed(t, "check", "windows-schedule.xlsx")
 
 	r = sillwright("import", "windows.csv")
 	assert.Equal(t, exitNothing, r.code)
-	assert.Contains(t, r.stderr, "windows-schedule.xlsx: it exists; --force replaces it")
+	assert.Contains(t, r.stderr, "windows-schedule.xlsx: error: it exists (--force replaces it)")
 	r = sillwright("import", "windows-schedule.xlsx", "--out", "windows-schedule.xlsx", "--force")
 	assert.Equal(t, exitNothing, r.code)
 	assert.Contains(t, r.stderr, "inputs are never overwritten")
@@ -140,6 +148,6 @@ func TestImportCallSizes(t *testing.T) {
 	inTemp(t)
 	write(t, "list.csv", "Mark,Type,Size\nA,Window,3050\nB,Entry door,2868\n")
 	r := succeed(t, "import", "list.csv")
-	assert.Contains(t, r.stdout, "Job, call size window: unit or opening; without it the call sizes of windows are refused")
+	assert.Contains(t, r.stdout, "Job, call size window: unit or opening; without it the call sizes of windows cannot be used")
 	assert.Contains(t, r.stdout, "Job, call size entry door: blank is slab")
 }

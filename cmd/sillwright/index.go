@@ -1,7 +1,6 @@
 package main
 
 import (
-	"fmt"
 	"strings"
 
 	"github.com/gocarina/gocsv"
@@ -19,7 +18,7 @@ func (r estimateRun) writeIndex(dir string, rows []workbook.IndexRow) {
 	data, err = indexCSV(rows)
 	out.add(indexName+".csv", data, err)
 	if err := out.write(); err != nil {
-		fmt.Fprintf(r.stderr, "sillwright: the list of the jobs is not written: %v\n", err)
+		printError(r.stderr, err)
 	}
 }
 

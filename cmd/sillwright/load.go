@@ -68,14 +68,14 @@ func readBook(path string, book *sheet.Book, problems []estimate.Problem, prices
 	problems = append(problems, more...)
 	if s.Rows+s.LeftOut == 0 {
 		if estimate.Errors(problems) == 0 {
-			problems = append(problems, fileProblem(book.File, "it holds no opening", "fill in a row a mark"))
+			problems = append(problems, fileProblem(book.File, "it holds no opening", "fill in one row per mark on Openings"))
 		}
 		return nil, estimate.SortProblems(problems)
 	}
 	n := openingCount(s.Book.Openings)
 	if n > mostOpenings {
 		what := fmt.Sprintf("it asks for %d openings, more than %d", n, mostOpenings)
-		return nil, estimate.SortProblems(append(problems, fileProblem(book.File, what, "check Qty, or split it")))
+		return nil, estimate.SortProblems(append(problems, fileProblem(book.File, what, "check Qty, or split the schedule")))
 	}
 	j := &job{path: path, schedule: s, endMemory: memory.begin(n)}
 	more, ok := j.takeOff(book, prices)
@@ -93,7 +93,7 @@ func readBook(path string, book *sheet.Book, problems []estimate.Problem, prices
 func (j *job) takeOff(book *sheet.Book, prices []string) (problems []estimate.Problem, ok bool) {
 	j.lists, problems, ok = readLists(book, j.schedule, prices)
 	if n := supplierCount(j.lists.Offers); n > mostSuppliers {
-		what := fmt.Sprintf("it is to be bought of %d suppliers, more than %d", n, mostSuppliers)
+		what := fmt.Sprintf("it buys from %d suppliers, more than %d", n, mostSuppliers)
 		problems, ok = append(problems, fileProblem(book.File, what, "name only the price lists of those you would buy from")), false
 	}
 	if !ok {
@@ -102,7 +102,7 @@ func (j *job) takeOff(book *sheet.Book, prices []string) (problems []estimate.Pr
 	takeoff, more := estimate.Make(j.schedule.Book)
 	if n := len(takeoff.Requirements); n > workbook.MostTakeoffRows {
 		what := fmt.Sprintf("its takeoff has %d rows, more than the %d of a sheet", n, workbook.MostTakeoffRows)
-		return append(problems, fileProblem(book.File, what, "write like openings as one mark with their Qty, or split it")), false
+		return append(problems, fileProblem(book.File, what, "write like openings as one mark with their Qty, or split the schedule")), false
 	}
 	j.takeoff = takeoff
 	return append(problems, more...), true

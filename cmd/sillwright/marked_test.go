@@ -38,7 +38,7 @@ func TestMarkedTen(t *testing.T) {
 	require.Len(t, said, len(lines))
 	for _, line := range lines {
 		parts := strings.SplitN(line, ": ", 3)
-		assert.True(t, strings.HasSuffix(said[parts[0]+": "+parts[1]], parts[2]), "%q\n%q", line, said[parts[0]+": "+parts[1]])
+		assert.True(t, strings.HasSuffix(said[parts[0]+": "+parts[1]], strings.TrimPrefix(parts[2], "error: ")), "%q\n%q", line, said[parts[0]+": "+parts[1]])
 	}
 	// A marked copy has the same errors, at the same cells, and is no schedule of a folder.
 	again := sillwright("check", "ten-marked.xlsx", "--prices", "own.csv")
@@ -68,18 +68,18 @@ func TestMarkedTargets(t *testing.T) {
 	write(t, "new/folder/bad-marked.xlsx", "what was there")
 	r = sillwright("check", "bad.csv", "good.csv", "--marked", "--out", "new/folder")
 	assert.Equal(t, exitIncomplete, r.code)
-	assert.Contains(t, r.stderr, "new/folder/bad-marked.xlsx: not written: it exists; --force replaces it")
+	assert.Contains(t, r.stderr, "new/folder/bad-marked.xlsx: error: not written: it exists (--force replaces it)")
 	assert.Equal(t, "what was there", read(t, "new/folder/bad-marked.xlsx"))
 	assert.Equal(t, exitNothing, sillwright("check", "bad.csv", "--marked", "--out", "new/folder").code, "nothing is written")
 
 	r = sillwright("check", "bad.csv", "north/bad.csv", "--marked", "--out", "new/folder", "--force")
 	assert.Equal(t, exitIncomplete, r.code)
-	assert.Contains(t, r.stderr, "it would replace the copy of bad.csv; give one of the files another name")
+	assert.Contains(t, r.stderr, "it would replace the copy of bad.csv (give one of the files another name)")
 	assert.Equal(t, first, read(t, "new/folder/bad-marked.xlsx"))
 
 	for _, args := range []string{"check bad.csv --out x", "check bad.csv --force"} {
 		r = sillwright(strings.Fields(args)...)
 		assert.Equal(t, exitUsage, r.code)
-		assert.Contains(t, r.stderr, "--out and --force are for the copies of --marked")
+		assert.Contains(t, r.stderr, "--out and --force are for the marked copies")
 	}
 }

@@ -15,18 +15,18 @@ func newCommand() *cli.Command {
 	return &cli.Command{
 		Name: "new", Usage: "write a blank schedule workbook and a starter price list",
 		ArgsUsage: "FOLDER",
-		Description: "Example:\n  sillwright new plum-hill\n\nWrites schedule.xlsx, to fill in, and prices.csv, whose prices are invented and\n" +
-			"wait for your suppliers' own.",
+		Description: "Example:\n  sillwright new plum-hill\n\nWrites schedule.xlsx, to fill in, and prices.csv, whose prices are invented:\n" +
+			"replace them with your suppliers'.",
 		Flags: []cli.Flag{&cli.BoolFlag{Name: "force", Usage: "replace files that exist"}},
 		Action: action(func(c *cli.Context) (outcome, error) {
 			if c.NArg() != 1 {
-				return failed, misuse("new needs one folder: sillwright new FOLDER")
+				return failed, misuse("it needs one folder (sillwright new FOLDER)")
 			}
 			s, problems := schedule.Shipped()
 			if estimate.Errors(problems) > 0 {
 				return failed, fmt.Errorf("the shipped tables: %v", problems)
 			}
-			in := scheduleInput(s, "Fill in a row a mark. Mark, Kind and one size are needed; what is blank follows the defaults on Job.")
+			in := scheduleInput(s, "Fill in one row per mark. Mark, Kind and one size are required; what is blank follows the defaults on Job.")
 			in.Blank = true
 			data, err := workbook.Schedule(in)
 			out := newOutputSet(c.Args().First(), c.Bool("force"))

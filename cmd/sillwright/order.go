@@ -17,19 +17,19 @@ import (
 
 func orderCommand() *cli.Command {
 	return &cli.Command{
-		Name: "order", Usage: "write an order for each supplier from estimates as edited",
+		Name: "order", Usage: "write one order per supplier from edited estimates",
 		ArgsUsage: "ESTIMATE.xlsx...",
 		Description: "Example:\n  sillwright order duplex-estimate.xlsx --out orders\n\n" +
-			"Reads prices, counts and suppliers as they stand in the estimate, works every sum\n" +
-			"out again and writes NAME-order-SUPPLIER.xlsx and .csv. Several estimates are\n" +
+			"Reads prices, counts and suppliers as they stand in the estimate, calculates every\n" +
+			"total again and writes NAME-order-SUPPLIER.xlsx and .csv. Several estimates are\n" +
 			"ordered together: packs and boards are rounded up once for all of them.",
 		Flags: []cli.Flag{
-			&cli.StringFlag{Name: "out", Usage: "folder for the orders; default: beside the first estimate"},
+			&cli.StringFlag{Name: "out", Usage: "`FOLDER` for the orders; default: beside the first estimate"},
 			&cli.BoolFlag{Name: "force", Usage: "replace orders that exist"},
 		},
 		Action: action(func(c *cli.Context) (outcome, error) {
 			if !c.Args().Present() {
-				return failed, misuse("order needs an estimate: sillwright order ESTIMATE.xlsx")
+				return failed, misuse("it needs an estimate (sillwright order ESTIMATE.xlsx)")
 			}
 			r := orderRun{paths: c.Args().Slice(), out: c.String("out"), force: c.Bool("force"), streams: streamsOf(c)}
 			return r.run()
@@ -64,7 +64,7 @@ func (r orderRun) run() (outcome, error) {
 	printProblems(r.stderr, together.Problems)
 	notOrdered := notSold(orderings)
 	if err := r.write(jobs, together, notOrdered); err != nil {
-		return failed, fmt.Errorf("no order is written: %w", err)
+		return failed, err
 	}
 	r.print(together, orderings[0].Book.Job.Currency, len(notOrdered))
 	return max(read, succeededIf(len(notOrdered) == 0)), nil
@@ -109,11 +109,11 @@ func formatNeed(p pricing.Purchase, mm bool) string {
 	case p.Item.Dim == estimate.Each:
 		return fmt.Sprintf("%d pieces", p.ToBuy)
 	case p.Item.Dim == estimate.Lengthwise && mm:
-		return measure.FormatMM(measure.Length(p.ToBuy)) + " mm in all"
+		return measure.FormatMM(measure.Length(p.ToBuy)) + " mm in total"
 	case p.Item.Dim == estimate.Lengthwise:
-		return measure.FormatFeetInches(measure.Length(p.ToBuy), 16) + " in all"
+		return measure.FormatFeetInches(measure.Length(p.ToBuy), 16) + " in total"
 	case p.Item.Dim == estimate.Areawise:
-		return fmt.Sprintf("%.2f ft2", float64(p.ToBuy)/92_903_040_000)
+		return fmt.Sprintf("%.2f SF", float64(p.ToBuy)/92_903_040_000)
 	}
 	return fmt.Sprintf("%.1f in3", float64(p.ToBuy)/16_387_064)
 }
@@ -148,7 +148,7 @@ func (r orderRun) write(jobs []*job, together pricing.Consolidation, notOrdered 
 	}
 	for _, f := range orders {
 		if !slices.Contains(out.names, f) {
-			fmt.Fprintf(r.stderr, "%s: an order of an earlier run, not of this one (delete it, so that it is not sent)\n", f)
+			printMessage(r.stderr, f, estimate.Warning, "an order of an earlier run, not of this one", "delete it, so that it is not sent")
 		}
 	}
 	return nil
@@ -184,17 +184,17 @@ func (r orderRun) print(t pricing.Consolidation, currency string, notOrdered int
 	}
 	printColumns(r.stdout, rows, "Supplier", "")
 	if len(t.Jobs) > 1 {
-		fmt.Fprintf(r.stdout, "\nTogether %s, each by itself %s: %s saved; %d packs and pieces instead of %d.\n",
+		fmt.Fprintf(r.stdout, "\nTogether %s, separately %s: %s saved; %d packs and pieces instead of %d.\n",
 			t.Total(), t.Apart, t.Apart-t.Total(), t.Packs, t.PacksOf)
 		for j, name := range t.Jobs {
 			share := measure.Money(0)
 			for _, o := range t.Orders {
 				share += o.Shares[j]
 			}
-			fmt.Fprintf(r.stdout, "%s bears %s.\n", name, share)
+			fmt.Fprintf(r.stdout, "Share of %s: %s.\n", name, share)
 		}
 	}
 	if notOrdered > 0 {
-		fmt.Fprintf(r.stdout, "\n%s not ordered, or not all of it: see the file that ends in not-ordered.csv.\n", plural(notOrdered, "item"))
+		fmt.Fprintf(r.stdout, "\n%s not ordered, or not all of it: see the file whose name ends in not-ordered.csv.\n", plural(notOrdered, "item"))
 	}
 }

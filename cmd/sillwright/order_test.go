@@ -111,7 +111,7 @@ func TestOrderFollowsTheEstimate(t *testing.T) {
 	succeed(t, "order", "job-estimate.xlsx", "--out", "plain", "--force")
 	r = sillwright("order", "job.csv")
 	assert.Equal(t, exitNothing, r.code)
-	assert.Contains(t, r.stderr, "job.csv: it is not an estimate")
+	assert.Contains(t, r.stderr, "job.csv: error: it is not an estimate workbook (run sillwright estimate job.csv, then ")
 	assert.Equal(t, exitUsage, sillwright("order").code)
 }
 
@@ -136,7 +136,7 @@ func TestOrderAtAnotherSupplier(t *testing.T) {
 
 	r := sillwright("order", edited+"job-estimate.xlsx", "--out", "orders")
 	assert.Equal(t, exitIncomplete, r.code)
-	assert.Contains(t, r.stderr, fmt.Sprintf("Orders!E%d: board-1x4 is left out: it is planned at %s, and is now to be bought at %s (run estimate again)",
+	assert.Contains(t, r.stderr, fmt.Sprintf("Orders!E%d: error: board-1x4 is left out: it is planned at %s, and is now to be bought at %s (run estimate again)",
 		row, at, other))
 	assert.Contains(t, read(t, "orders/job-not-ordered.csv"), "board-1x4")
 	assert.False(t, slices.ContainsFunc(orderRows(t, "orders")["line"], func(l map[string]string) bool { return l["item"] == "board-1x4" }))
@@ -168,7 +168,7 @@ func TestOrderTwoJobs(t *testing.T) {
 	r := succeed(t, "order", "one-estimate.xlsx", "two-estimate.xlsx", "--out", "both")
 	together := ordered(t, "both")
 	assert.Less(t, together, apart)
-	assert.Contains(t, r.stdout, fmt.Sprintf("Together %s, each by itself %s: %s saved", together, apart, apart-together))
+	assert.Contains(t, r.stdout, fmt.Sprintf("Together %s, separately %s: %s saved", together, apart, apart-together))
 	shares := measure.Money(0)
 	for _, f := range listing(t, "both") {
 		if !strings.HasSuffix(f, ".xlsx") {

@@ -12,7 +12,7 @@ import (
 type outcome int
 
 const (
-	succeeded  outcome = iota // all well; warnings and held trim included
+	succeeded  outcome = iota // all well; warnings and trim on hold included
 	incomplete                // written, but a row was left out or a needed item has no price
 	failed                    // nothing written, or nothing readable
 )
@@ -48,6 +48,10 @@ func combine(files []outcome) outcome {
 func action(do func(*cli.Context) (outcome, error)) cli.ActionFunc {
 	return func(c *cli.Context) error {
 		result, err := do(c)
+		if misused, ok := err.(usageError); ok && c.Command != nil && c.Command.Name != programName {
+			misused.command = c.Command.Name
+			err = misused
+		}
 		if err == nil && result != succeeded {
 			err = result
 		}
@@ -55,12 +59,13 @@ func action(do func(*cli.Context) (outcome, error)) cli.ActionFunc {
 	}
 }
 
-// usageError is a mistake in the use of the program.
-type usageError string
+// usageError is a mistake in the use of a command, or of the program where that
+// is "".
+type usageError struct{ command, what string }
 
-func (e usageError) Error() string { return string(e) }
+func (e usageError) Error() string { return e.what }
 
-func misuse(format string, args ...any) error { return usageError(fmt.Sprintf(format, args...)) }
+func misuse(format string, args ...any) error { return usageError{what: fmt.Sprintf(format, args...)} }
 
 // fileError is an error of a file: it is printed with the file's name in front,
 // others with the program's.
@@ -80,7 +85,7 @@ const (
 	exitIncomplete = 3
 )
 
-const exitHelp = `Exit codes: 0 all well (warnings and held trim included); 1 nothing written or
+const exitHelp = `Exit codes: 0 all well (warnings and trim on hold included); 1 nothing written or
 nothing readable; 2 wrong use; 3 written, but a row was left out or a needed
 item has no price.`
 

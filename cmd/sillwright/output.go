@@ -10,7 +10,7 @@ import (
 )
 
 // errExists says that a file is there already.
-var errExists = errors.New("it exists; --force replaces it")
+var errExists = errors.New("it exists (--force replaces it)")
 
 // checkTarget says whether a file may be written: not over an input, not over
 // a folder, over an old file only by force.
@@ -22,20 +22,20 @@ func checkTarget(target string, force bool, inputs []string) error {
 	case err != nil:
 		return err
 	case info.IsDir():
-		return errors.New("it is a folder; choose another --out")
+		return errors.New("it is a folder (choose another --out)")
 	case !info.Mode().IsRegular():
-		return errors.New("it is not an ordinary file; choose another --out")
+		return errors.New("it is not an ordinary file (choose another --out)")
 	}
 	for _, in := range inputs {
 		if other, err := os.Stat(in); err == nil && os.SameFile(info, other) {
-			return errors.New("it is an input of this run, and inputs are never overwritten; choose another --out")
+			return errors.New("it is an input of this run, and inputs are never overwritten (choose another --out)")
 		}
 	}
 	switch {
 	case !force:
 		return errExists
 	case info.Mode().Perm()&0o222 == 0:
-		return errors.New("it is read-only, so it stays; choose another --out or make it writable")
+		return errors.New("it is read-only, so it stays (choose another --out, or make it writable)")
 	}
 	return nil
 }
@@ -149,7 +149,7 @@ type outputSet struct {
 	inputs []string // of the run, which no output replaces
 	names  []string
 	data   [][]byte
-	errs   []error
+	errs   []fileError
 }
 
 func newOutputSet(dir string, force bool, inputs ...string) *outputSet {
@@ -163,18 +163,18 @@ func (o *outputSet) add(name string, data []byte, err error) {
 		err = checkTarget(target, o.force, o.inputs)
 	}
 	if err != nil {
-		o.errs = append(o.errs, withPath(target, err))
+		o.errs = append(o.errs, fileError{target, reason(err)})
 	}
 	o.names, o.data = append(o.names, target), append(o.data, data)
 }
 
 // write writes all outputs, or none and says why.
 func (o *outputSet) write() error {
-	if err := errors.Join(o.errs...); err != nil {
-		return err
+	if len(o.errs) > 0 {
+		return joinAlike(o.errs)
 	}
 	if err := os.MkdirAll(o.dir, 0o755); err != nil {
-		return withPath(o.dir, err)
+		return fileError{o.dir, reason(err)}
 	}
 	staged := make([]string, 0, len(o.names))
 	defer func() {
@@ -185,14 +185,36 @@ func (o *outputSet) write() error {
 	for i, name := range o.names {
 		s, err := stage(name, o.data[i])
 		if err != nil {
-			return withPath(name, err)
+			return fileError{name, reason(err)}
 		}
 		staged = append(staged, s)
 	}
 	for i, name := range o.names {
 		if err := putInPlace(staged[i], name, o.force); err != nil {
-			return withPath(name, err)
+			return fileError{name, reason(err)}
 		}
 	}
 	return nil
+}
+
+// joinAlike joins the errors of files; those that say the same become one, of the
+// first file and the number of the others.
+func joinAlike(errs []fileError) error {
+	count := map[string]int{}
+	for _, e := range errs {
+		count[e.err.Error()]++
+	}
+	var out []error
+	for _, e := range errs {
+		others := count[e.err.Error()] - 1
+		if others < 0 {
+			continue // with the first
+		}
+		if others > 0 {
+			e.file += " and " + plural(others, "more file")
+		}
+		out = append(out, e)
+		delete(count, e.err.Error())
+	}
+	return errors.Join(out...)
 }

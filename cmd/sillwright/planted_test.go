@@ -49,16 +49,16 @@ var planted = map[string][][]any{
 
 // plantedProblems are the ten, as far as their place and the value go.
 var plantedProblems = []string{
-	`ten.xlsx: 'Field measurements'!A2: Mark "X9"`,
-	`ten.xlsx: Job!B3: tax "six"`,
-	`ten.xlsx: Openings!D3: Frame width "7 11 2"`,
-	`ten.xlsx: Openings!C4: Kind "windw"`,
-	`ten.xlsx: Openings!B5: Qty "2.5"`,
-	`ten.xlsx: Openings!E6: W5: Frame height`,
-	`ten.xlsx: Openings!F7: W6: the opening is 6 in smaller in width`,
-	`ten.xlsx: Openings!J8: Flange "nail fin"`,
-	`ten.xlsx: Openings!A9: Mark "w1"`,
-	`ten.xlsx: Openings!I10: W8: 2 unit widths for 3 units`,
+	`ten.xlsx: 'Field measurements'!A2: error: Mark "X9"`,
+	`ten.xlsx: Job!B3: error: tax "six"`,
+	`ten.xlsx: Openings!D3: error: Frame width "7 11 2"`,
+	`ten.xlsx: Openings!C4: error: Kind "windw"`,
+	`ten.xlsx: Openings!B5: error: Qty "2.5"`,
+	`ten.xlsx: Openings!E6: error: W5: Frame height`,
+	`ten.xlsx: Openings!F7: error: W6: the opening is 6 in smaller in width`,
+	`ten.xlsx: Openings!J8: error: Flange "nail fin"`,
+	`ten.xlsx: Openings!A9: error: Mark "w1"`,
+	`ten.xlsx: Openings!I10: error: W8: 2 unit widths for 3 units`,
 }
 
 func TestTenPlantedErrors(t *testing.T) {
@@ -83,7 +83,7 @@ func TestTenPlantedErrors(t *testing.T) {
 	var shown []string
 	for _, p := range b.table("Checks", "Where", "Severity", "What is wrong, and what to do") {
 		assert.Equal(t, "error", p["Severity"])
-		shown = append(shown, p["Where"]+": "+p["What is wrong, and what to do"])
+		shown = append(shown, p["Where"]+": error: "+p["What is wrong, and what to do"])
 	}
 	assert.Equal(t, lines, shown, "the sheet Checks uses the same words")
 	assert.Equal(t, "8", b.labelled("Summary", "Rows left out of the estimate", b.header("Summary", "Number").col))

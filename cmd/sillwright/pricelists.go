@@ -35,7 +35,7 @@ func readLists(book *sheet.Book, s *schedule.Schedule, files []string) (lists pr
 		more, ps := pricelist.Read(list, items)
 		lists.Offers, problems = append(lists.Offers, more...), append(problems, ps...)
 		if len(more) == 0 && estimate.Errors(ps) == 0 {
-			problems = append(problems, fileProblem(list.File, "it offers no item of the Items sheet", "write the keys of Items in its column item"))
+			problems = append(problems, fileProblem(list.File, "it offers no item of the sheet Items", "write the keys of Items in its column item"))
 		}
 		ok = ok && len(more) > 0
 	}

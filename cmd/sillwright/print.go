@@ -6,6 +6,7 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
@@ -18,15 +19,24 @@ import (
 	"sillwright/estimate/measure"
 )
 
-// How the program speaks. Results go to stdout, problems to stderr, one a
-// line, "file: Sheet!Cell: what is wrong (what to do)", sorted. No colour, and
-// progress only on a terminal. A line about the program itself begins
-// "sillwright: ".
+// How the program speaks. Results go to stdout, problems to stderr, sorted, those
+// that are alike in one line: "file: Sheet!Cell: error: what is wrong (what to
+// do)". No color, and progress only on a terminal. A line about the program itself
+// begins "sillwright: error: ".
 
 // streams are what a command prints to.
-type streams struct{ stdout, stderr io.Writer }
+type streams struct {
+	stdout, stderr io.Writer
+	terminal       io.Writer // where stderr is seen at once by a person; else nil
+}
 
-func streamsOf(c *cli.Context) streams { return streams{c.App.Writer, c.App.ErrWriter} }
+func streamsOf(c *cli.Context) streams {
+	s := streams{stdout: c.App.Writer, stderr: c.App.ErrWriter}
+	if e, ok := s.stderr.(*escapingWriter); ok && onTerminal(e.w) {
+		s.terminal = e.w
+	}
+	return s
+}
 
 // escapingWriter passes on what is printed. Names and headers come from files of
 // strangers: what would steer a terminal or turn the text around is printed by
@@ -63,9 +73,10 @@ func escapeControls(s string) string {
 	return b.String()
 }
 
-// onTerminal reports whether what is written is seen at once by a person.
-func onTerminal(w io.Writer) bool {
-	f, ok := w.(*os.File)
+// onTerminal reports whether a stream is a terminal, where a person sees at once
+// what is written, or types what is read.
+func onTerminal(stream any) bool {
+	f, ok := stream.(*os.File)
 	if !ok {
 		return false
 	}
@@ -73,13 +84,35 @@ func onTerminal(w io.Writer) bool {
 	return err == nil && info.Mode()&os.ModeCharDevice != 0
 }
 
-// printError prints the error that a command returned.
+// programName stands in front of what concerns the program or the whole run.
+const programName = "sillwright"
+
+// printError prints the error that a command returned, or each of several.
 func printError(w io.Writer, err error) {
-	prefix := "sillwright: "
-	if errors.As(err, new(fileError)) {
-		prefix = ""
+	var several interface{ Unwrap() []error }
+	if errors.As(err, &several) {
+		for _, e := range several.Unwrap() {
+			printError(w, e)
+		}
+		return
 	}
-	fmt.Fprintf(w, "%s%v\n", prefix, err)
+	var f fileError
+	if errors.As(err, &f) {
+		printMessage(w, f.file, estimate.Error, f.err.Error(), "")
+		return
+	}
+	about := programName
+	var misused usageError
+	if errors.As(err, &misused) && misused.command != "" {
+		about += " " + misused.command
+	}
+	printMessage(w, about, estimate.Error, err.Error(), "")
+}
+
+// printMessage prints something about a file of which the path is known, or about
+// the program; do may be "".
+func printMessage(w io.Writer, about string, severity estimate.Severity, what, do string) {
+	printProblems(w, []estimate.Problem{{Place: estimate.Place{File: about}, Severity: severity, What: what, Do: do}})
 }
 
 // reason returns what went wrong with a file, without the operation and the path
@@ -96,14 +129,36 @@ func reason(err error) error {
 	return err
 }
 
-// withPath puts a path in front of what went wrong with it.
-func withPath(path string, err error) error { return fmt.Errorf("%s: %w", path, reason(err)) }
-
-// printProblems prints problems, which are sorted, one a line.
+// printProblems prints problems, which are sorted, those that are alike in one
+// line.
 func printProblems(w io.Writer, problems []estimate.Problem) {
-	for _, p := range problems {
-		fmt.Fprintln(w, strings.ReplaceAll(p.String(), "\n", " "))
+	for _, group := range estimate.GroupProblems(problems) {
+		fmt.Fprintln(w, strings.ReplaceAll(group.String(), "\n", " "))
 	}
+}
+
+// runPrinter prints the problems of the files of a run. What concerns a price
+// list is said once, however many files are priced by it.
+type runPrinter struct {
+	w    io.Writer
+	said map[estimate.Problem]bool
+}
+
+func newRunPrinter(w io.Writer) *runPrinter { return &runPrinter{w, map[estimate.Problem]bool{}} }
+
+// print prints the problems of a schedule, without those of other files that were
+// printed before.
+func (r *runPrinter) print(file string, problems []estimate.Problem) {
+	own := filepath.Base(file)
+	var fresh []estimate.Problem
+	for _, p := range problems {
+		if p.Place.File != own && r.said[p] {
+			continue
+		}
+		r.said[p] = p.Place.File != own
+		fresh = append(fresh, p)
+	}
+	printProblems(r.w, fresh)
 }
 
 // printColumns prints rows, the first of which is the header: words at the left

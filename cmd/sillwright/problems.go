@@ -12,7 +12,7 @@ import (
 
 // problemsFlag is the flag that asks for the problems as a file for machines.
 func problemsFlag() cli.Flag {
-	return &cli.StringFlag{Name: "problems", Usage: "write every problem to this CSV `FILE` too, for other programs", TakesFile: true}
+	return &cli.StringFlag{Name: "problems", Usage: "write every problem, one per row, to this CSV `FILE`", TakesFile: true}
 }
 
 // writeProblems writes problems as CSV, a row each, in the order in which they

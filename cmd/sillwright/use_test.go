@@ -38,15 +38,15 @@ func TestExitCodes(t *testing.T) {
 		{"several price lists: every offer counts", "estimate good.csv --prices half1.csv --prices half2.csv --out d", exitOK, "", "good-estimate.xlsx"},
 		{"after -- all are files", "check --prices own.csv -- --odd.csv", exitOK, "", "--odd.csv: 1 opening"},
 
-		{"no such schedule", "estimate nowhere.xlsx", exitNothing, `nowhere.xlsx: there is no file`, "not written"},
-		{"no such price list: nothing is priced from another", "estimate good.csv --prices nowhere.csv", exitNothing, `nowhere.csv: there is no file`,
+		{"no such schedule", "estimate nowhere.xlsx", exitNothing, `nowhere.xlsx: error: there is no file`, "not written"},
+		{"no such price list: nothing is priced from another", "estimate good.csv --prices nowhere.csv", exitNothing, `nowhere.csv: error: there is no file`,
 			"not written"},
-		{"one price list of two is not there", "check good.csv --prices own.csv --prices nowhere.csv", exitNothing, `nowhere.csv: there is no file`,
+		{"one price list of two is not there", "check good.csv --prices own.csv --prices nowhere.csv", exitNothing, `nowhere.csv: error: there is no file`,
 			"not readable"},
-		{"no such schedule to check", "check nowhere.xlsx", exitNothing, `nowhere.xlsx: there is no file`, "not readable"},
+		{"no such schedule to check", "check nowhere.xlsx", exitNothing, `nowhere.xlsx: error: there is no file`, "not readable"},
 		{"not a table at all", "estimate noise.xlsx", exitNothing, "noise.xlsx", "not written"},
 		{"a price list is no schedule", "estimate own.csv", exitNothing, "own.csv", "not written"},
-		{"headers and no row", "check headers.csv", exitNothing, "headers.csv: it holds no opening", "not readable"},
+		{"headers and no row", "check headers.csv", exitNothing, "headers.csv: error: it holds no opening", "not readable"},
 		{"a folder without schedules", "estimate empty", exitNothing, "no schedule found", ""},
 		{"a folder without schedules to check", "check empty", exitNothing, "no schedule found", ""},
 		{"a file where the folder should be", "estimate good.csv --out own.csv", exitNothing, "own.csv", ""},
@@ -57,13 +57,13 @@ func TestExitCodes(t *testing.T) {
 		{"no such flag before the command", "--colour estimate good.csv", exitUsage, "colour", ""},
 		{"flag of another command", "check good.csv --out x", exitUsage, "out", ""},
 		{"flag without its value", "estimate good.csv --prices", exitUsage, "prices", ""},
-		{"no file", "estimate", exitUsage, "estimate needs a schedule", ""},
-		{"no file but a price list", "estimate --prices own.csv", exitUsage, "estimate needs a schedule", ""},
-		{"nothing to check", "check", exitUsage, "check needs a schedule", ""},
-		{"no folder", "new", exitUsage, "new needs one folder", ""},
-		{"two folders", "demo x y", exitUsage, "demo needs one folder", ""},
+		{"no file", "estimate", exitUsage, "it needs a schedule", ""},
+		{"no file but a price list", "estimate --prices own.csv", exitUsage, "it needs a schedule", ""},
+		{"nothing to check", "check", exitUsage, "it needs a schedule", ""},
+		{"no folder", "new", exitUsage, "it needs one folder", ""},
+		{"two folders", "demo x y", exitUsage, "it needs one folder", ""},
 
-		{"a row left out", "check unknown.csv --prices own.csv", exitIncomplete, `unknown.csv: line 3, Kind: Kind "porthole"`, "1 row left out"},
+		{"a row left out", "check unknown.csv --prices own.csv", exitIncomplete, `unknown.csv: line 3, Kind: error: Kind "porthole"`, "1 row left out"},
 		{"a row left out of an estimate", "estimate unknown.csv --prices own.csv", exitIncomplete, "porthole", "not complete"},
 		{"no price", "estimate good.csv --prices half1.csv --out e", exitIncomplete, "has no price", "not complete"},
 		{"one file of two", "check nowhere.xlsx good.csv", exitIncomplete, "nowhere.xlsx", "good.csv: 1 opening"},
@@ -90,7 +90,7 @@ func TestExitCodes(t *testing.T) {
 				assert.Empty(t, r.stderr)
 			}
 			if c.code == exitUsage {
-				assert.True(t, strings.HasPrefix(r.stderr, "sillwright: "), r.stderr)
+				assert.True(t, strings.HasPrefix(r.stderr, "sillwright"), r.stderr)
 				assert.Empty(t, r.stdout)
 			}
 			if c.code == exitNothing || c.code == exitUsage || strings.HasPrefix(c.args, "check") {
@@ -143,7 +143,7 @@ func TestAnEstimateStaysWithoutForce(t *testing.T) {
 	write(t, "good-estimate.xlsx", "what was there")
 	r := sillwright("estimate", "good.csv")
 	assert.Equal(t, exitNothing, r.code)
-	assert.Equal(t, "good-estimate.xlsx: it exists; --force replaces it\n", r.stderr)
+	assert.Equal(t, "good-estimate.xlsx: error: it exists (--force replaces it)\n", r.stderr)
 	assert.Contains(t, r.stdout, "not written")
 	assert.Equal(t, "what was there", read(t, "good-estimate.xlsx"))
 
@@ -159,7 +159,7 @@ func TestWhatExistsStaysWithoutForce(t *testing.T) {
 			write(t, filepath.Join("job", first), "what was there")
 			r := sillwright(command, "job")
 			assert.Equal(t, exitNothing, r.code)
-			assert.Contains(t, r.stderr, filepath.Join("job", first)+": it exists; --force replaces it")
+			assert.Contains(t, r.stderr, filepath.Join("job", first)+": error: it exists (--force replaces it)")
 			assert.Equal(t, []string{filepath.Join("job", first)}, listing(t, "job"), "all targets are checked before the first is written")
 			assert.Equal(t, "what was there", read(t, filepath.Join("job", first)))
 			succeed(t, command, "job", "--force")
@@ -237,7 +237,7 @@ func TestTwoSchedulesOfOneTarget(t *testing.T) {
 	write(t, "north/a.csv", strings.ReplaceAll(oneWindow, "W1", "N1"))
 	r := sillwright("estimate", "a.csv", "north/a.csv", "--out", "bids", "--force")
 	assert.Equal(t, exitIncomplete, r.code)
-	assert.Contains(t, r.stderr, "north/a.csv: its estimate would replace that of a.csv")
+	assert.Contains(t, r.stderr, "north/a.csv: error: its estimate would replace that of a.csv")
 	assert.Equal(t, []string{"bids/a-estimate.xlsx", "bids/estimates-index.csv", "bids/estimates-index.xlsx"}, listing(t, "bids"))
 	marks := open(t, "bids/a-estimate.xlsx").table("By opening", "Mark", "Kind")
 	assert.Equal(t, "W1", marks[0]["Mark"], "the first keeps its estimate")

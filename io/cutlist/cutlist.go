@@ -31,7 +31,7 @@ const (
 	length     = "length"
 	count      = "count"
 	label      = "label"
-	held       = "held"
+	held       = "on hold"
 	factoryEnd = "factory end"
 	price      = "price"
 	available  = "available"
@@ -45,7 +45,7 @@ func PieceColumns() []sheet.Column {
 		{Key: length, Required: true, Synonyms: []string{"len", "cut length", "piece length", "finished length", "size"}},
 		{Key: count, Required: true, Synonyms: []string{"qty", "quantity", "pieces", "pcs", "number of pieces", "no of pieces"}},
 		{Key: label, Synonyms: []string{"mark", "piece", "part", "tag", "name", "description"}},
-		{Key: held, Synonyms: []string{"hold", "on hold"}},
+		{Key: held, Synonyms: []string{"held", "hold"}},
 		{Key: factoryEnd, Synonyms: []string{"factory", "factory edge", "factory cut"}},
 	}
 }
@@ -151,7 +151,7 @@ func (f *fields) stock(money *currency) Stock {
 		At:   f.Cell(length).Place,
 	}
 	if c := f.Cell(price); estimate.Errors(f.problems) == 0 && !money.fits(c) {
-		f.say(c, estimate.Error, fmt.Sprintf("%q is not in the currency of %q", c.Word(), money.first.Word()), "write all prices in one currency, spelt alike")
+		f.say(c, estimate.Error, fmt.Sprintf("%q is not in the currency of %q", c.Word(), money.first.Word()), "write all prices in one currency, written alike")
 	}
 	return s
 }

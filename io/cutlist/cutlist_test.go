@@ -135,8 +135,8 @@ func TestBrokenLists(t *testing.T) {
 			`l.csv: line 2, available: "some" is not a whole number (write digits only, such as 12)`,
 			`l.csv: line 3, available: "-1" is not a whole number (write digits only, such as 12)`}},
 		{"two currencies", stock + "192,12,\n96,$7,\n120,€9,\n144,usd 9,\n168,$ 10.00,\n", true, 3, []string{
-			`l.csv: line 4, price: "€9" is not in the currency of "$7" (write all prices in one currency, spelt alike)`,
-			`l.csv: line 5, price: "usd 9" is not in the currency of "$7" (write all prices in one currency, spelt alike)`}},
+			`l.csv: line 4, price: "€9" is not in the currency of "$7" (write all prices in one currency, written alike)`,
+			`l.csv: line 5, price: "usd 9" is not in the currency of "$7" (write all prices in one currency, written alike)`}},
 	} {
 		book := parse(t, "l.csv", []byte(c.data))
 		kept := 0

@@ -153,8 +153,8 @@ func (c Cutting) Boards() []int {
 	return out
 }
 
-// LeftOver returns how many of each piece are on no board.
-func (c Cutting) LeftOver() []int {
+// NotCut returns how many of each piece are on no board.
+func (c Cutting) NotCut() []int {
 	out := make([]int, len(c.Pieces))
 	for i, p := range c.Pieces {
 		out[i] = p.Count
@@ -183,7 +183,7 @@ func (c Cutting) Problems() []estimate.Problem {
 			add(s.At, estimate.Warning, "nothing is left of it between the trim of both ends", "leave the row out, or cut with less --end-trim")
 		}
 	}
-	for i, n := range c.LeftOver() {
+	for i, n := range c.NotCut() {
 		p := c.Pieces[i]
 		serves := fmt.Sprintf("stock of %s or longer", c.WithUnit(p.Length+trim))
 		switch {
@@ -192,7 +192,7 @@ func (c Cutting) Problems() []estimate.Problem {
 			add(p.LengthAt, estimate.Error, fmt.Sprintf("%s is longer than every stock takes, which is %s at most", c.PieceWords(i), c.WithUnit(longest)),
 				"add "+serves+", or cut the piece as two")
 		default:
-			add(p.CountAt, estimate.Error, fmt.Sprintf("%d of %d x %s are left over, because the stock has run out", n, p.Count, c.PieceWords(i)),
+			add(p.CountAt, estimate.Error, fmt.Sprintf("%d of %d x %s are not cut, because the stock has run out", n, p.Count, c.PieceWords(i)),
 				"add "+serves+", or make more available")
 		}
 	}
@@ -210,7 +210,7 @@ func (c Cutting) PieceWords(i int) string {
 		words += " (factory end)"
 	}
 	if p.Held {
-		words += " HELD"
+		words += " ON HOLD"
 	}
 	return words
 }

@@ -65,7 +65,7 @@ func TestLayouts(t *testing.T) {
 func TestCSV(t *testing.T) {
 	data, err := small(0).CSV()
 	require.NoError(t, err)
-	assert.Equal(t, "board,layout,stock,stock length (in),price,position,part,length (in),written,label,held,factory end,start (in)\n"+
+	assert.Equal(t, "board,pattern,stock,stock length (in),price,position,part,length (in),written,label,on hold,factory end,start (in)\n"+
 		"1,1,144 in,144,9.50,1,piece,48,48 in,a,,yes,0\n"+
 		"1,1,144 in,144,,2,piece,40,40 in,'-b,yes,,48.125\n"+
 		"1,1,144 in,144,,,offcut,7.625,7-5/8 in,,,,88.25\n"+
@@ -102,8 +102,8 @@ func TestProblems(t *testing.T) {
 	c.Stocks = append(c.Stocks, Stock{Stock: cut.Stock{Length: inch / 2, Available: -1}})
 	c.Plan.Boards = []cut.Board{{Stock: 0, Pieces: []int{1}}}
 	assert.Equal(t, []string{
-		"1 of 1 x 48 a (factory end) are left over, because the stock has run out (add stock of 48-1/2 in or longer, or make more available)",
-		"1 of 2 x 40 -b HELD are left over, because the stock has run out (add stock of 40-1/2 in or longer, or make more available)",
+		"1 of 1 x 48 a (factory end) are not cut, because the stock has run out (add stock of 48-1/2 in or longer, or make more available)",
+		"1 of 2 x 40 -b ON HOLD are not cut, because the stock has run out (add stock of 40-1/2 in or longer, or make more available)",
 		"150 a (factory end) is longer than every stock takes, which is 143-1/2 in at most (add stock of 150-1/2 in or longer, or cut the piece as two)",
 		"warning: nothing is left of it between the trim of both ends (leave the row out, or cut with less --end-trim)",
 	}, sorted(words(c.Problems())))

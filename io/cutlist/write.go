@@ -18,8 +18,8 @@ func (c Cutting) CSV() ([]byte, error) {
 	var data bytes.Buffer
 	w := csv.NewWriter(&data)
 	unit := " (" + c.UnitWord() + ")"
-	_ = w.Write([]string{"board", "layout", "stock", "stock length" + unit, "price", "position", "part",
-		"length" + unit, "written", "label", "held", "factory end", "start" + unit}) // Flush has the error
+	_ = w.Write([]string{"board", "pattern", "stock", "stock length" + unit, "price", "position", "part",
+		"length" + unit, "written", "label", "on hold", "factory end", "start" + unit}) // Flush has the error
 	board := 0
 	for k, l := range c.Layouts() {
 		for _, i := range l.Boards {

@@ -253,10 +253,9 @@ func (r *cobieReader) said() {
 		r.say(r.at, estimate.Error, "no type on the sheet Type is a window or a door", "name another file")
 		return
 	}
-	r.say(r.at, estimate.Note,
-		fmt.Sprintf("COBie: %d types are windows or doors; each component counts as one, under the name of its type as the mark", len(r.order)), "")
+	r.note(fmt.Sprintf("COBie: %d types are windows or doors; each component counts as one, under the name of its type as the mark", len(r.order)))
 	if r.across > 0 {
-		r.say(r.at, estimate.Note, fmt.Sprintf("NominalLength holds the width of %d types, whose NominalWidth is 0 or a thickness", r.across), "")
+		r.note(fmt.Sprintf("NominalLength holds the width of %d types, whose NominalWidth is 0 or a thickness", r.across))
 	}
 	var from []string
 	for _, t := range r.order {
@@ -268,6 +267,6 @@ func (r *cobieReader) said() {
 		}
 	}
 	if len(from) > 0 {
-		r.say(r.at, estimate.Note, "sizes are looked for in "+strings.Join(from, ", ")+" first, then in the texts", "")
+		r.note("sizes are looked for in " + strings.Join(from, ", ") + " first, then in the texts")
 	}
 }

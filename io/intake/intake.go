@@ -56,6 +56,13 @@ type Result struct {
 	Refused  int64              // openings left out because of an error
 	Metric   bool               // most sizes were written in metric units
 	Calls    []estimate.Kind    // kinds of which a call size is all that is known
+	Decided  []Decision         // what each list was taken for, in the order of the lists
+}
+
+// Decision is what a list was taken for: its columns, the unit of its numbers.
+type Decision struct {
+	Place estimate.Place // the header of the list, or its file
+	What  string
 }
 
 // Taken returns the number of openings taken.
@@ -78,6 +85,7 @@ type Count struct {
 func Read(books []*sheet.Book, options Options) (Result, []estimate.Problem) {
 	var all []*entry
 	var problems []estimate.Problem
+	var decided []Decision
 	for _, b := range books {
 		lists, ps := listsOf(b)
 		problems = append(problems, ps...)
@@ -85,10 +93,12 @@ func Read(books []*sheet.Book, options Options) (Result, []estimate.Problem) {
 			l.options = options
 			l.work()
 			all = append(all, l.entries...)
+			decided = append(decided, l.decisions()...)
 			problems = append(problems, l.problems...)
 		}
 	}
 	result, ps := gather(all)
+	result.Decided = decided
 	return result, estimate.SortProblems(append(problems, ps...))
 }
 
@@ -112,11 +122,34 @@ type list struct {
 	repeated []column                      // headers of sizes that stand twice
 	spaces   bool                          // rooms are all that an opening adjoins, not just the one it serves
 	entries  []*entry
+	settled  []string // what was decided of all its rows
 	problems []estimate.Problem
 }
 
 func (l *list) say(at estimate.Place, sev estimate.Severity, what, do string) {
 	l.problems = append(l.problems, estimate.Problem{Place: at, Severity: sev, What: what, Do: do})
+}
+
+// note says what was decided of all rows of a list.
+func (l *list) note(what string) { l.settled = append(l.settled, what) }
+
+// decisions returns what the list was taken for, in few lines.
+func (l *list) decisions() []Decision {
+	at := estimate.Place{File: l.at.File, Sheet: l.at.Sheet, Row: l.at.Row}
+	var out []Decision
+	var columns []string
+	for _, c := range l.columns {
+		if c.used() {
+			columns = append(columns, fmt.Sprintf("%q is %s", sheet.Excerpt(c.header), c.takenWith(l.options.Basis)))
+		}
+	}
+	if len(columns) > 0 {
+		out = append(out, Decision{at, strings.Join(columns, "; ")})
+	}
+	for _, s := range l.settled {
+		out = append(out, Decision{at, s})
+	}
+	return out
 }
 
 // entry is a line of a list, or a component, on its way to an opening.

@@ -161,11 +161,12 @@ func (l *list) outside(e *entry, own, about []string) {
 	case where == between && !window:
 		e.reason = interiorDoor
 	case where == between:
-		l.say(e.place, estimate.Warning, fmt.Sprintf("%s is a window between the rooms %s", e.name(), sheet.Excerpt(strings.Join(e.rooms, ", "))),
+		l.say(e.place, estimate.Warning, fmt.Sprintf("%q is a window between the rooms %q", e.name(), sheet.Excerpt(strings.Join(e.rooms, ", "))),
 			"it is taken for one in the outside wall; delete it if it is not")
 	case where == oneRoom:
-		l.say(e.place, estimate.Note,
-			fmt.Sprintf("%s adjoins one room only, %s, and is taken for an exterior door", e.name(), sheet.Excerpt(strings.Join(e.rooms, ", "))), "")
+		l.say(e.place, estimate.Warning,
+			fmt.Sprintf("%q adjoins one room only, %q, and is taken for an exterior door", e.name(), sheet.Excerpt(strings.Join(e.rooms, ", "))),
+			"delete it if it is not")
 	case where == unknown && !window && !e.told:
 		l.refuse(e, e.place, fmt.Sprintf("%s: nothing says whether this door is an exterior one", e.name()), "add a column Position with Exterior or Interior")
 	}

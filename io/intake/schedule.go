@@ -205,22 +205,37 @@ func (l *list) said() {
 		switch near, slip := sheet.Nearest(words(c.header), absent); {
 		case c.field == noField && slip && len(near) > 3:
 			l.say(c.cell.Place, estimate.Warning, fmt.Sprintf("the column %q is not used", sheet.Excerpt(c.header)), fmt.Sprintf("if %q is meant, rename it", near))
-		case c.field == noField || c.field == unusedField || c.basis == Useless:
+		case !c.used():
 			idle = append(idle, c.header)
 		default:
 			l.say(c.cell.Place, estimate.Note, fmt.Sprintf("the column %q is %s", sheet.Excerpt(c.header), c.taken()), "")
 		}
 	}
 	if !slices.ContainsFunc(l.columns, func(c column) bool { return c.field == countField }) {
-		l.say(l.at, estimate.Note, "no column counts openings: each row is one", "")
+		l.note("no column counts openings: each row is one")
 	}
 	if len(idle) > 0 {
-		l.say(l.at, estimate.Note, "columns not used: "+strings.Join(idle, ", "), "")
+		l.note("columns not used: " + strings.Join(idle, ", "))
 	}
 	for _, c := range l.repeated {
 		l.say(c.cell.Place, estimate.Error, fmt.Sprintf("the header %q stands twice, and does not say of what; neither column is used",
 			sheet.Excerpt(c.header)), "write what each is the size of, such as Frame width and RO width")
 	}
+}
+
+// used reports whether anything is read from a column.
+func (c column) used() bool {
+	return c.field != noField && c.field != unusedField && c.basis != Useless
+}
+
+// takenWith says what a column is taken for; basis is that of sizes whose header
+// states none.
+func (c column) takenWith(basis Basis) string {
+	if c.isSize() && c.basis == Unstated && basis != Unstated {
+		c.basis = basis
+		return c.taken() + ", by --basis"
+	}
+	return c.taken()
 }
 
 // taken says what a column is taken for.

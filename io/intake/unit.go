@@ -157,7 +157,7 @@ func (l *list) decide(stated measure.Unit, sizes []bare) measure.Unit {
 	case stated != measure.NoUnit && believed(sizes, stated):
 		return stated // as the note on its column says
 	case declared != measure.NoUnit && believed(sizes, declared):
-		say(estimate.Note, fmt.Sprintf("sizes without a unit are in %s, as %s", unitNames[declared], by), "")
+		l.note(fmt.Sprintf("sizes without a unit are in %s, as %s", unitNames[declared], by))
 		return declared
 	case declared != measure.NoUnit && (found == measure.NoUnit || declared == l.options.Units):
 		what := fmt.Sprintf("%s %s, in which sizes such as %s are no openings; %s left out", by, unitNames[declared], example, many(len(sizes), "size"))

@@ -78,9 +78,6 @@ var sheetNames = map[string][]string{
 var openingSheets = []string{"Windows", "Doors", "Schedule", "Window schedule", "Door schedule", "Windows and doors", "Doors and windows",
 	"Window and door schedule", "Door and window schedule", "Windows schedule", "Doors schedule"}
 
-// formerResults are results of estimates of earlier versions that nobody reads.
-var formerResults = []string{"Held", "Bought and used"}
-
 // inputOf returns which of the sheets that are read a name is, "" for none.
 func inputOf(name string) string {
 	if isOne(openingSheets, name) {
@@ -229,7 +226,7 @@ func unknownSheets(b *sheet.Book, results []string) []estimate.Problem {
 		}
 	}
 	for _, s := range b.Sheets {
-		if s.Name == "" || isRead(b, s.Name) || isOne(results, s.Name) || isOne(formerResults, s.Name) {
+		if s.Name == "" || isRead(b, s.Name) || isOne(results, s.Name) {
 			continue
 		}
 		if near, ok := sheet.Nearest(s.Name, absent); ok {

@@ -140,7 +140,7 @@ func sheetKey(name string) string {
 // up, still without the file's name.
 type refusal estimate.Problem
 
-func (r refusal) Error() string { return estimate.Problem(r).String() }
+func (r refusal) Error() string { return estimate.Problem(r).Sentence() }
 
 func refuse(what, do string) error { return refusal{What: what, Do: do, Severity: estimate.Error} }
 
