@@ -31,7 +31,7 @@ func TestPicturesAreOfThisDemo(t *testing.T) {
 	shown := map[string]string{}
 	for _, p := range pictures {
 		name := filepath.Base(p)
-		assert.Contains(t, text, "testdata/pictures/"+name)
+		assert.True(t, strings.Contains(text, "testdata/pictures/"+name), "README does not show %s", name)
 		f, err := os.Open(p)
 		require.NoError(t, err)
 		_, err = png.DecodeConfig(f)
