@@ -1,6 +1,8 @@
 package main
 
 import (
+	"bytes"
+	"encoding/csv"
 	"path/filepath"
 	"regexp"
 	"strings"
@@ -8,6 +10,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"sillwright/templates"
 )
 
 const (
@@ -175,6 +179,41 @@ func TestReadmeNamesEveryTopic(t *testing.T) {
 		assert.Regexp(t, `\A# \w`, read(t, name), name)
 	}
 	assert.ElementsMatch(t, files, linked)
+}
+
+// sheetLine matches a line of the sheets of an estimate, by reader.
+var sheetLine = regexp.MustCompile(`(?m)^- \*\*\w+:\*\* (.+)$`)
+
+func TestReadmeNamesEverySheet(t *testing.T) {
+	var named []string
+	for _, m := range sheetLine.FindAllStringSubmatch(read(t, readme), -1) {
+		named = append(named, strings.Split(m[1], ", ")...)
+	}
+	help := read(t, filepath.Join(helpFolder, "workbook.md"))
+	inTemp(t)
+	succeed(t, "demo", "demo-out")
+	sheets := open(t, "demo-out/duplex-estimate.xlsx").sheets
+	assert.ElementsMatch(t, sheets, named)
+	for _, name := range sheets {
+		assert.True(t, strings.Contains(help, name), "the help on the workbook does not name %s", name)
+	}
+}
+
+// settingOnJob matches a setting that a text sends its reader to.
+var settingOnJob = regexp.MustCompile("`([^`]+)` on\\s+Job")
+
+func TestReadmeNamesSettingsRightly(t *testing.T) {
+	settings, err := csv.NewReader(bytes.NewReader(templates.Settings)).ReadAll()
+	require.NoError(t, err)
+	known := map[string]bool{}
+	for _, fields := range settings {
+		known[fields[0]] = true
+	}
+	for _, name := range manual(t) {
+		for _, m := range settingOnJob.FindAllStringSubmatch(read(t, name), -1) {
+			assert.True(t, known[m[1]], "%s: Job has no %q", name, m[1])
+		}
+	}
 }
 
 // codeBlock finds what is code: its words are not counted.
