@@ -234,7 +234,7 @@ def main(arguments):
                 changed.append(falsified(f, source))
             else:
                 shutil.copyfile(f, source)
-        recalculated = convert(work, sources, "xlsx", "Calc MS Excel 2007 XML")
+        recalculated = convert(work, sources, "xlsx", "Calc Office Open XML")
         printed = convert(work, sources, "pdf", "calc_pdf_Export")
         for i, f in enumerate(files):
             problems, differ = check(os.path.basename(f), sources[i], recalculated[i], gnumeric(work, sources[i]), printed[i])
