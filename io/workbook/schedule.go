@@ -40,7 +40,8 @@ var columnHelp = map[string]string{
 	"RO height":          "Rough opening, as framed.",
 	"Mulled units":       "How many units are mulled together side by side. Blank = 1.",
 	"Sits on":            "wood, slab or masonry. Blank = the default on Job.",
-	"Flange":             "Nailing flange (nail fin): " + strings.Join(estimate.FlangeWords, ", ") + ". Blank = the default on Job.",
+	"Operation":          "How it opens: casement, double hung, slider, fixed; of a door: sidelites, transom, pair.",
+	"Flange":             "Nailing flange (nail fin): " + strings.Join(estimate.FlangeWords, "; ") + ". Blank = the default on Job.",
 	"Furnished by":       "Blank = builder: the unit is bought here. installer: it comes installed. owner: not in the price.",
 	"Unit cost":          "Of one opening's unit. Owner-furnished is never in the price.",
 	"Measured width":     "Outside to outside of the set frame, where the trim will stand: the largest reading. Blank = trim is on hold.",
@@ -57,16 +58,10 @@ var columnHelp = map[string]string{
 	"Height above grade": "From the sill to the surface outside, below.",
 	"Wall depth":         "Framing and sheathing. Blank = from Job.",
 
-	"Operation":       "How it opens: fixed, casement, slider ... Of a door its leaves: pair, sidelites. Blank = not known.",
 	"Measured height": "As the measured width.",
 	"Story":           "1 is the ground floor.",
 	"Elevation":       "The side of the house: north, street.",
 	"Notes":           "Your own; carried into the estimate.",
-
-	// As the columns were called before.
-	"Units":        "How many units are mulled together side by side. Blank = 1.",
-	"Unit depth":   "Of the unit's frame through the wall; the pan must fit it.",
-	"Drop outside": "From the sill to the surface outside, below.",
 }
 
 // otherHelp says what the columns of the other sheets of a blank schedule take.
@@ -116,7 +111,7 @@ var otherHelp = map[string]map[string]string{
 		"Kind":            "Which openings it is done at.",
 		"Per":             "opening, unit, foot or meter of perimeter.",
 		"Hours":           "Your own, of one. Blank = not in the price.",
-		"Published hours": "To compare with; never used.", "Covers": "What the published hours are for.", "Source": "Where the published hours come from.",
+		"Published hours": "To compare with; never used.", "Covers": "What the published hours are for.", "Basis": "How firm they are.", "Source": "Where the published hours come from.",
 	},
 }
 
