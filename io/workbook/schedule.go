@@ -40,7 +40,7 @@ var columnHelp = map[string]string{
 	"Mulled units":       "How many units are joined side by side. Blank = 1.",
 	"Sits on":            "wood, slab or masonry. Blank = the default on Job.",
 	"Operation":          "How it opens: casement, double hung, slider, fixed; of a door: sidelites, transom, pair.",
-	"Flange":             "integral; applied; applied, locating only; brickmould or none. Blank = the default on Job.",
+	"Flange":             "integral, applied, applied (locating only), brickmould or none. Blank = the default on Job.",
 	"Furnished by":       "Blank = builder: the unit is bought here. installer: it comes installed. owner: not in the price.",
 	"Unit cost":          "Of one opening's unit. An owner's is never in the price.",
 	"Measured width":     "Out to out of the set frame, where the trim will stand: the largest reading. Blank = trim is held.",
@@ -89,7 +89,8 @@ var otherHelp = map[string]map[string]string{
 	"Labour": {
 		"Task": "A name of your own, or one of these.", "Kind": "Which openings it is done at.", "Per": "opening, unit, foot or metre of perimeter.",
 		"Hours":        "Your own, of one. Blank = not in the price.",
-		"Public hours": "A published figure to compare with; never used.", "Covers": "What the public figure is of.", "Source": "Where the public figure comes from.",
+		"Public hours": "A published figure to compare with; never used.", "Covers": "What the public figure is of.", "Basis": "How firm its source is.",
+		"Source": "Where the public figure comes from.",
 	},
 }
 
