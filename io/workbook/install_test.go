@@ -23,7 +23,7 @@ func work(w *writer) estimate.Install {
 		{Opening: 1, Item: "foam", Dim: estimate.Lengthwise, Amount: int64(3 * measure.Inch)},
 	}
 	return estimate.Install{
-		Detail: "window", Visit: "set",
+		Detail: "window", Visit: "install",
 		Openings: []estimate.InstallOpening{
 			{Opening: 0, Ladder: estimate.Given(2 * measure.Foot), Cautions: []estimate.Problem{{What: "W1: guard this opening", Do: "the law"}},
 				Sills: []estimate.SillCheck{{Opening: 0, Piece: 3, Of: "frame", LevelRead: true, HighEnd: "left", Rise: 4 * in16, Tolerance: 2 * in16, Lean: 5 * in16, Do: "shim it"}}},

@@ -17,10 +17,10 @@ func tenths(n int64) estimate.Maybe[estimate.Hours] {
 
 // crewTasks are three tasks with hours and one without.
 var crewTasks = []estimate.LabourTask{
-	{Task: "Set", Kind: estimate.Window, Per: "unit", Hours: tenths(12), Public: tenths(40), Covers: "double hung", Source: "a table"},
+	{Task: "Set", Kind: estimate.Window, Per: "unit", Hours: tenths(12), Public: tenths(40), Covers: "double hung", Basis: "published", Source: "a table"},
 	{Task: "Seal", Kind: estimate.Window, Per: "foot", Hours: estimate.Given[estimate.Hours](333)},
 	{Task: "Seal", Kind: estimate.EntryDoor, Per: "metre", Hours: tenths(1)},
-	{Task: "Hang", Kind: estimate.EntryDoor, Per: "opening", Public: tenths(50), Covers: "single", Source: "a table"},
+	{Task: "Hang", Kind: estimate.EntryDoor, Per: "opening", Public: tenths(50), Covers: "single", Basis: "published", Source: "a table"},
 }
 
 // crewed returns a writer whose By opening is written: W1, two of three joined
@@ -63,10 +63,10 @@ func TestLabourSheet(t *testing.T) {
 	rows := s.rows
 	assert.Equal(t, []string{"Every sum holds", "", "", "Of the hours typed", "", "8.8752", "581.33"}, rows[2])
 	assert.Equal(t, []string{"Task", "Kind", "Per", "Hours", "Quantity", "Total hours", "Cost", "Public hours", "Public total", "Covers", "Source"}, rows[3])
-	assert.Equal(t, []string{"Set", "window", "unit", "1.2", "6", "7.2", "471.6", "4", "24", "double hung", "a table"}, rows[4])
+	assert.Equal(t, []string{"Set", "window", "unit", "1.2", "6", "7.2", "471.6", "4", "24", "double hung", "published", "a table"}, rows[4])
 	assert.Equal(t, []string{"Seal", "window", "foot", "0.0333", "32", "1.0656", "69.8"}, trimmed(rows[5]), "69.7968")
 	assert.Equal(t, []string{"Seal", "entry door", "metre", "0.1", "6.096", "0.6096", "39.93"}, trimmed(rows[6]), "39.9288")
-	assert.Equal(t, []string{"Hang", "entry door", "opening", "", "1", "", "", "5", "5", "single", "a table"}, rows[7], "without hours it costs nothing, and not 0")
+	assert.Equal(t, []string{"Hang", "entry door", "opening", "", "1", "", "", "5", "5", "single", "published", "a table"}, rows[7], "without hours it costs nothing, and not 0")
 	assert.Len(t, rows, 8+ownTasks)
 	assert.Empty(t, trimmed(rows[8]), "room for a task of the crew's own")
 	assert.Equal(t, "Labour!$G$3", w.laborTotal)
@@ -126,7 +126,7 @@ func TestLabourOfASchedule(t *testing.T) {
 		assert.Empty(t, audit.Lint(data))
 		s := written(t, data, "Labour", "Task")
 		assert.Equal(t, []string{"Task", "Kind", "Per", "Hours", "Public hours", "Covers", "Source"}, s.rows[s.header-1])
-		assert.Equal(t, []string{"Set", "window", "unit", "1.2", "4", "double hung", "a table"}, s.rows[s.header])
+		assert.Equal(t, []string{"Set", "window", "unit", "1.2", "4", "double hung", "published", "a table"}, s.rows[s.header])
 		dim, err := s.file.GetSheetDimension("Labour")
 		require.NoError(t, err)
 		assert.Equal(t, "A1:"+s.at(s.header+x.rows, "Source"), dim)

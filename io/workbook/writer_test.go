@@ -27,5 +27,5 @@ func (w *writer) page(name string) *xlsx.Sheet { return w.out.Sheet(name) }
 
 // crewRate is the setting of that name.
 func crewRate(rate string) estimate.Setting {
-	return estimate.Setting{Key: "crew rate", Unit: "money", Text: rate}
+	return estimate.Setting{Key: "labor rate", Unit: "money", Text: rate}
 }
