@@ -62,7 +62,7 @@ func TestLabourSheet(t *testing.T) {
 	s := laborWritten(t, w)
 	rows := s.rows
 	assert.Equal(t, []string{"Every sum holds", "", "", "Of the hours typed", "", "8.8752", "581.33"}, rows[2])
-	assert.Equal(t, []string{"Task", "Kind", "Per", "Hours", "Quantity", "Total hours", "Cost", "Public hours", "Public total", "Covers", "Source"}, rows[3])
+	assert.Equal(t, []string{"Task", "Kind", "Per", "Hours", "Quantity", "Total hours", "Cost", "Public hours", "Public total", "Covers", "Basis", "Source"}, rows[3])
 	assert.Equal(t, []string{"Set", "window", "unit", "1.2", "6", "7.2", "471.6", "4", "24", "double hung", "published", "a table"}, rows[4])
 	assert.Equal(t, []string{"Seal", "window", "foot", "0.0333", "32", "1.0656", "69.8"}, trimmed(rows[5]), "69.7968")
 	assert.Equal(t, []string{"Seal", "entry door", "metre", "0.1", "6.096", "0.6096", "39.93"}, trimmed(rows[6]), "39.9288")
@@ -125,7 +125,7 @@ func TestLabourOfASchedule(t *testing.T) {
 		require.NoError(t, err)
 		assert.Empty(t, audit.Lint(data))
 		s := written(t, data, "Labour", "Task")
-		assert.Equal(t, []string{"Task", "Kind", "Per", "Hours", "Public hours", "Covers", "Source"}, s.rows[s.header-1])
+		assert.Equal(t, []string{"Task", "Kind", "Per", "Hours", "Public hours", "Covers", "Basis", "Source"}, s.rows[s.header-1])
 		assert.Equal(t, []string{"Set", "window", "unit", "1.2", "4", "double hung", "published", "a table"}, s.rows[s.header])
 		dim, err := s.file.GetSheetDimension("Labour")
 		require.NoError(t, err)
