@@ -69,7 +69,7 @@ type Flange string
 const (
 	FlangeIntegral     Flange = "integral"
 	FlangeApplied      Flange = "applied"
-	FlangeLocatingOnly Flange = "applied, locating only"
+	FlangeLocatingOnly Flange = "applied (locating only)"
 	FlangeBrickmould   Flange = "brickmould"
 	FlangeNone         Flange = "none"
 )

@@ -91,7 +91,7 @@ func parseTerm(s string) (Term, error) {
 				return t, &measure.FormError{What: fmt.Sprintf("%q is a number", t.Fact), Do: "compare it with > or <"}
 			}
 			words := wordFacts[word].words
-			if t.Words = wordsIn(rest, words); len(t.Words) == 0 {
+			if t.Words = split(rest, ","); len(t.Words) == 0 {
 				return t, &measure.FormError{What: fmt.Sprintf("%q names no word", s), Do: "write what " + t.Fact + " is"}
 			}
 			for i, w := range t.Words {
@@ -125,20 +125,6 @@ func cutTerm(s string) (fact string, op Op, rest string, ok bool) {
 		}
 	}
 	return "", "", "", false
-}
-
-// wordsIn parts a list of words at its commas; a comma that belongs to one of
-// the known words ("applied, locating only") parts nothing.
-func wordsIn(s string, known []string) []string {
-	var out []string
-	for _, w := range split(s, ",") {
-		if n := len(out); n > 0 && slices.Contains(known, out[n-1]+", "+w) {
-			out[n-1] += ", " + w
-			continue
-		}
-		out = append(out, w)
-	}
-	return out
 }
 
 func unknownFact(f string) error {

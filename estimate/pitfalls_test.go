@@ -102,9 +102,9 @@ func stripEnds(t *testing.T) {
 	run(t, []check{
 		{"AAMA 2400-10 cl. 5.7.3.2: head W + 2t; jambs " + memory, nil, window(35.5, 47.5), "tape-9", []string{"2 x 65", "1 x 54"}},
 		{"trade magazine photo sequence: sill W + 6 each end", nil, window(35.5, 47.5), "tape-6-flexible", []string{"2 x 48"}},
-		{"arithmetic: on wood the jamb strips of a door run past its foot", nil, flanged("applied, locating only", patioDoor(72, 80)), "tape-6",
+		{"arithmetic: on wood the jamb strips of a door run past its foot", nil, flanged("applied (locating only)", patioDoor(72, 80)), "tape-6",
 			[]string{"2 x 91", "1 x 83", "2 x 6"}},
-		{"arithmetic: on a slab the foot is 0", nil, on("slab", flanged("applied, locating only", patioDoor(72, 80))), "tape-6",
+		{"arithmetic: on a slab the foot is 0", nil, on("slab", flanged("applied (locating only)", patioDoor(72, 80))), "tape-6",
 			[]string{"2 x 6", "2 x 85-1/2", "1 x 83", "2 x 6"}},
 		{"arithmetic: round an overhead door's opening, foot 0", nil, overheadDoor(192, 84), "tape-6", []string{"2 x 85-1/2", "1 x 207"}},
 	})
@@ -179,7 +179,7 @@ func beadsAndPan(t *testing.T) {
 		show  = "builders' show demonstration 2019: "
 		round = "arithmetic, round 3/8 of "
 	)
-	door := flanged("applied, locating only", entryDoor(38, 81.5)) // opening 38-1/2; last, 201 in of round 1/4 seal flange to frame
+	door := flanged("applied (locating only)", entryDoor(38, 81.5)) // opening 38-1/2; last, 201 in of round 1/4 seal flange to frame
 	run(t, []check{
 		{show + "3 x 42-1/2 under the pan; 42-1/2 on its back dam", nil, door, "sealant-10", []string{"14.082 in3", "4.694 in3", "9.867 in3"}},
 		{round + "the same under a metal pan", nil, panned("metal", door), "sealant-10", []string{"14.082 in3", "4.694 in3", "9.867 in3"}},
@@ -222,16 +222,16 @@ func jointsAndFoam(t *testing.T) {
 func locatingFlange(t *testing.T) {
 	const points = "common practice, no source: shims and screws 16 in apart, "
 	run(t, []check{
-		{"the flange only locates", nil, flanged("applied, locating only", window(35.5, 47.5)), "flange-nail", nil},
-		{points + "4 a jamb of 47-1/2", nil, flanged("applied, locating only", window(35.5, 47.5)), "jamb-screw", []string{"8"}},
-		{points + "pairs, and 3 under the sill", nil, flanged("applied, locating only", window(35.5, 47.5)), "shim", []string{"6", "16"}},
+		{"the flange only locates", nil, flanged("applied (locating only)", window(35.5, 47.5)), "flange-nail", nil},
+		{points + "4 a jamb of 47-1/2", nil, flanged("applied (locating only)", window(35.5, 47.5)), "jamb-screw", []string{"8"}},
+		{points + "pairs, and 3 under the sill", nil, flanged("applied (locating only)", window(35.5, 47.5)), "shim", []string{"6", "16"}},
 		{"AAMA 2400-10 cl. 5.7.3.4: seams at four corners, 4 in each; frame of 166 in; 132 behind the flange", nil,
-			flanged("applied, locating only", window(35.5, 47.5)), "sealant-10", []string{"14.579 in3", "8.149 in3", "0.785 in3"}},
+			flanged("applied (locating only)", window(35.5, 47.5)), "sealant-10", []string{"14.579 in3", "8.149 in3", "0.785 in3"}},
 		{"from memory: nails 8 in apart", nil, window(35.5, 47.5), "flange-nail", []string{"22"}},
 		{"from memory: nails 8 in apart", nil, flanged("applied", window(35.5, 47.5)), "flange-nail", []string{"22"}},
 		{"a nailed flange holds the unit", nil, window(35.5, 47.5), "jamb-screw", nil},
-		{"the flange only locates", nil, flanged("applied, locating only", patioDoor(72, 80)), "flange-nail", nil},
-		{points + "6 a jamb of 80, 5 at the head of 72", nil, flanged("applied, locating only", patioDoor(72, 80)), "jamb-screw", []string{"17"}},
+		{"the flange only locates", nil, flanged("applied (locating only)", patioDoor(72, 80)), "flange-nail", nil},
+		{points + "6 a jamb of 80, 5 at the head of 72", nil, flanged("applied (locating only)", patioDoor(72, 80)), "jamb-screw", []string{"17"}},
 	})
 }
 

@@ -354,7 +354,7 @@ func TestQuantitiesPublished(t *testing.T) {
 // TestOpeningFiguresPublished takes whole openings through the product.
 func TestOpeningFiguresPublished(t *testing.T) {
 	onSlab := entryDoor(38, 81.5) // opening 38-1/2
-	onSlab.SitsOn, onSlab.Flange = "slab", "applied, locating only"
+	onSlab.SitsOn, onSlab.Flange = "slab", "applied (locating only)"
 	for _, c := range []struct {
 		source  string
 		changes []string

@@ -69,11 +69,11 @@ func TestAlternatesOfTheDuplex(t *testing.T) {
 		{"Rigid pan: W1, W2, W3", func(to string) {
 			reedit(t, "demo/duplex.xlsx", to, "Openings", "Sill pan", "rigid", "W1", "W2", "W3")
 		}, 10},
-		{"Formed pans under all doors", func(to string) {
-			reedit(t, "demo/duplex.xlsx", to, "Openings", "Sill pan", "formed", "D1", "D2", "P1", "P2")
+		{"Metal pans under all doors", func(to string) {
+			reedit(t, "demo/duplex.xlsx", to, "Openings", "Sill pan", "metal", "D1", "D2", "P1", "P2")
 		}, 6},
 		{"Window trim 1x6", func(to string) {
-			reedit(t, "demo/duplex.xlsx", to, "Job", "Value", "board-1x6", "head board window", "leg board window", "bottom board window")
+			reedit(t, "demo/duplex.xlsx", to, "Job", "Value", "board-1x6", "head casing window", "leg casing window", "bottom casing window")
 		}, 16},
 	} {
 		c.edit("changed.xlsx")

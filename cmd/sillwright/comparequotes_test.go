@@ -57,14 +57,14 @@ func TestQuotesWithSlips(t *testing.T) {
 	inTemp(t)
 	succeed(t, "demo", "demo")
 	quoteFile(t, "North", 100, nil)
-	quoteFile(t, "Mill", 103, func(row []string) bool { return row[0] != "coil-24" })
+	quoteFile(t, "Mill", 103, func(row []string) bool { return row[0] != "trim-coil-24" })
 	at := quoteFile(t, "Harbor", 97, func(row []string) bool {
 		switch row[0] + " " + row[1] {
 		case "board-1x4 16 ft":
 			row[3], row[4] = "1.41", "2.82" // of a foot; it would be 22.56 a board
 		case "shim 42 each", "shim 252 each":
 			row[3], row[4] = "", ""
-		case "pan-cement 1 each":
+		case "pvc-cement 1 each":
 			row[3] = "" // follows from the extension
 		case "wood-glue 1 each":
 			row[4] = "169.80" // 2 x 8.49 = 16.98
@@ -82,7 +82,7 @@ func TestQuotesWithSlips(t *testing.T) {
 	for _, f := range []struct{ line, column, what string }{
 		{"board-1x4 16 ft", "price",
 			`board-1x4: 1.41 for "16 ft", where the others ask about 23.55: it may be the price of one ft, which would be 22.56 (ask what the price is for)`},
-		{"pan-cement 1 each", "price", "pan-cement: there is no unit price; it follows from extension and count (ask for the unit price)"},
+		{"pvc-cement 1 each", "price", "pvc-cement: there is no unit price; it follows from extension and count (ask for the unit price)"},
 		{"wood-glue 1 each", "extension",
 			"wood-glue: 2 at 8.49 come to 16.98, but the extension is 169.80 (ask which of the two the supplier stands by; the unit price is used until then)"},
 		{"end-primer 1 qt", "effective", "the price is from 2025-11-10, 371 days before the job's date (limit 30) (ask whether it still holds)"},
@@ -120,11 +120,11 @@ func TestQuotesWithSlips(t *testing.T) {
 	for _, row := range b.table("By item", "Item", "All quote it") {
 		items[row["Item"]] = row
 	}
-	assert.Equal(t, "missing", items["coil-24"]["Mill"])
+	assert.Equal(t, "missing", items["trim-coil-24"]["Mill"])
 	assert.Equal(t, "missing", items["shim"]["Harbor"])
 	assert.Equal(t, "no", items["shim"]["All quote it"])
 	assert.Equal(t, "Harbor: its price is blank", items["shim"]["Why it is missing"])
-	assert.Equal(t, "Mill: not in the quote", items["coil-24"]["Why it is missing"])
+	assert.Equal(t, "Mill: not in the quote", items["trim-coil-24"]["Why it is missing"])
 	for i, missing := range []string{"0", "1", "1"} {
 		assert.Equal(t, missing, quotes[i]["Missing"], quotes[i]["Quote"])
 		assert.Equal(t, cents(t, quotes[i]["Quoted total"]),

@@ -64,9 +64,9 @@ func TestImportToEstimate(t *testing.T) {
 	defer f.Close()
 	rows, err := f.GetRows("Openings", excelize.Options{RawCellValue: true})
 	require.NoError(t, err)
-	assert.Equal(t, []string{"W1", "2", "window", "", "", "36.5", "60"}, rows[4][:7])
-	assert.Equal(t, []string{"D1", "1", "entry door", "36", "80"}, rows[6][:5])
-	assert.Equal(t, `from doors.csv: line 2; Width "36 in x 80 in", taken for the frame by --basis; type Door`, rows[6][15])
+	assert.Equal(t, []string{"W1", "2", "window", "double hung", "", "", "36.5", "60"}, rows[4][:8])
+	assert.Equal(t, []string{"D1", "1", "entry door", "", "36", "80"}, rows[6][:6])
+	assert.Equal(t, `from doors.csv: line 2; Width "36 in x 80 in", taken for the frame by --basis; type Door`, rows[6][16])
 
 	succeed(t, "check", "elm.xlsx")
 	r = succeed(t, "estimate", "elm.xlsx")
@@ -139,8 +139,8 @@ func TestImportHandover(t *testing.T) {
 	defer g.Close()
 	rows, err := g.GetRows("Openings", excelize.Options{RawCellValue: true})
 	require.NoError(t, err)
-	assert.Equal(t, []string{"RO width (mm)", "RO height (mm)"}, rows[3][5:7])
-	assert.Equal(t, []string{"819", "759"}, rows[4][5:7])
+	assert.Equal(t, []string{"RO width (mm)", "RO height (mm)"}, rows[3][6:8])
+	assert.Equal(t, []string{"819", "759"}, rows[4][6:8])
 	succeed(t, "estimate", "house-schedule.xlsx")
 }
 

@@ -234,7 +234,7 @@ func (j *job) split() *job {
 }
 
 // joined reports whether a problem says that a board is joined.
-func joined(p estimate.Problem) bool { return strings.Contains(p.What, "is joined at") }
+func joined(p estimate.Problem) bool { return strings.Contains(p.What, "is spliced at") }
 
 // changed returns a line of a price list at 40 to 119 % of its price.
 func changed(t *testing.T, r *rand.Rand, line string) string {

@@ -65,12 +65,12 @@ func TestOlderFiles(t *testing.T) {
 			assert.Contains(t, r.stdout, total, what)
 		}
 	}
-	quiet("schedule and price list", sillwright("estimate", "house.xlsx", "--prices", "prices.csv"), "24,072.22 USD     6")
+	quiet("schedule and price list", sillwright("estimate", "house.xlsx", "--prices", "prices.csv"), "24,072.22 USD        6")
 	quiet("alternates", sillwright("compare", "house-estimate.xlsx", "--kind", "alternates", "--out", "alternates.xlsx"),
 		"24,070.95", "20,941.55", "24,011.14")
 	quiet("its estimate", sillwright("order", "house-estimate.xlsx", "--out", "orders"), "652.53 USD", "213.46 USD", "1,693.20 USD")
 	quiet("the older estimate", sillwright("order", edited+"house-estimate.xlsx", "--out", "again"), "963.00 USD", "213.46 USD", "1,693.20 USD")
-	quiet("the older estimate, estimated", sillwright("estimate", edited+"house-estimate.xlsx", "--out", "estimated"), "24,466.20 USD     6")
+	quiet("the older estimate, estimated", sillwright("estimate", edited+"house-estimate.xlsx", "--out", "estimated"), "24,466.20 USD        6")
 	orders, err := filepath.Glob(filepath.Join(folder, "orders", "*.csv"))
 	require.NoError(t, err)
 	require.Len(t, orders, 3)

@@ -39,7 +39,7 @@ var planted = map[string][][]any{
 		{"W4", 2.5, "window", 36, 60, nil, nil, nil, nil, nil, "owner"},
 		{"W5", 1, "window", 36, nil, nil, nil, nil, nil, nil, "owner"},
 		{"W6", 1, "window", 36, 60, 30, 60.5, nil, nil, nil, "owner"},
-		{"W7", 1, "window", 36, 60, nil, nil, nil, nil, "nail fin", "owner"},
+		{"W7", 1, "window", 36, 60, nil, nil, nil, nil, "nailed", "owner"},
 		{"w1", 1, "window", 36, 60, nil, nil, nil, nil, nil, "owner"},
 		{"W8", 1, "window", 85.5, 60, nil, nil, 3, "24; 36", nil, "owner"},
 	},
@@ -56,7 +56,7 @@ var plantedProblems = []string{
 	`ten.xlsx: Openings!B5: error: Qty "2.5"`,
 	`ten.xlsx: Openings!E6: error: W5: Frame height`,
 	`ten.xlsx: Openings!F7: error: W6: the opening is 6 in smaller in width`,
-	`ten.xlsx: Openings!J8: error: Flange "nail fin"`,
+	`ten.xlsx: Openings!J8: error: Flange "nailed"`,
 	`ten.xlsx: Openings!A9: error: Mark "w1"`,
 	`ten.xlsx: Openings!I10: error: W8: 2 unit widths for 3 units`,
 }

@@ -33,7 +33,7 @@ var accepted = []said{
 		"integral", ""},
 	{"Flange", "finless", "none", ""}, {"Flange", "block-frame", "none", ""}, {"Flange", "casing", "brickmould", ""}, {"Flange", "brick mould", "brickmould", ""},
 	{"Flange", "brick mold", "brickmould", ""}, {"Flange", "Brickmold", "brickmould", ""}, {"Flange", "attached nailed", "applied", ""},
-	{"Flange", "attached locating", "applied, locating only", ""}, {"Flange", "applied", "applied", ""},
+	{"Flange", "attached locating", "applied (locating only)", ""}, {"Flange", "applied", "applied", ""},
 	{"Furnished by", "by owner", "owner", ""}, {"Furnished by", "OFCI", "owner", ""}, {"Furnished by", "owner supplied", "owner", ""}, {"Furnished by", "GC",
 		"", "builder"},
 	{"Sill pan", "PVC", "rigid", ""}, {"Sill pan", "plastic", "rigid", ""}, {"Sill pan", "sheet metal", "metal", ""}, {"Sill pan", "bent", "metal", ""},

@@ -107,15 +107,11 @@ func (v Vocabulary) Advice(s string) string {
 	return do
 }
 
-// OneOf lists words: "a, b or c". Words with a comma in them are parted by
-// semicolons.
+// OneOf lists words: "a, b or c".
 func OneOf(words []string) string {
 	if len(words) < 2 {
 		return strings.Join(words, "")
 	}
-	last, sep := len(words)-1, ", "
-	if strings.Contains(strings.Join(words, ""), ",") {
-		sep = "; "
-	}
-	return strings.Join(words[:last], sep) + " or " + words[last]
+	last := len(words) - 1
+	return strings.Join(words[:last], ", ") + " or " + words[last]
 }
