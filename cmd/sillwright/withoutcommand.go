@@ -34,8 +34,9 @@ const (
 // uses says, of each kind that needs a command, what it is and which commands
 // take it; %s is the file.
 var uses = map[fileKind]struct{ what, do string }{
-	estimateKind:    {"it is an estimate", "write its orders: sillwright order %[1]s; compare it: sillwright compare %[1]s OTHER-estimate.xlsx"},
-	priceListKind:   {"it is a price list or a quote", "price by it: sillwright estimate JOB.xlsx --prices %[1]s; compare it: sillwright compare JOB-estimate.xlsx %[1]s"},
+	estimateKind: {"it is an estimate", "write its orders: sillwright order %[1]s; compare it: sillwright compare %[1]s OTHER-estimate.xlsx"},
+	priceListKind: {"it is a price list or a quote", "price by it: sillwright estimate JOB.xlsx --prices %[1]s; " +
+		"compare it: sillwright compare JOB-estimate.xlsx %[1]s"},
 	orderKind:       {"it is an order", "see what a later estimate needs beyond it: sillwright compare JOB-estimate.xlsx %[1]s"},
 	foreignSchedule: {"it is a list of openings in another form", "turn it into a schedule: sillwright import %[1]s"},
 	pieceList:       {"it is a list of pieces to cut", "plan the cutting: sillwright cut %[1]s --stock STOCK.csv"},
