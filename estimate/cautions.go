@@ -23,12 +23,12 @@ const eaveWaiver = "check at every mark that the drop from eave to trim is at mo
 // StandingCautions are printed on every estimate. They defer to those who
 // decide: local code, makers, licensed practice.
 var StandingCautions = []string{
-	"Local code and the makers' written instructions govern. Where they differ from this estimate, follow them (IRC R609.1, R703.4).",
+	"Local code and the manufacturers' written instructions govern. Where they differ from this estimate, follow them (IRC R609.1, R703.4).",
 	"This estimate counts materials. It is no structural design: headers, anchors and wind loads belong to those licensed for them.",
 	"Work at 6 ft and above needs fall protection; a ladder stands out a quarter of its working length and 3 ft past the landing (29 CFR 1926.501, 1926.1053).",
 	"Springs of overhead doors are under load: trained people only.",
-	"Solvents in pan cement and primer: ventilate. Cutting fibre cement frees silica: wet or with extraction, and a respirator.",
-	"Bare aluminium on fresh concrete or treated wood wants a coating or membrane between.",
+	"Solvents in PVC cement and primer: ventilate. Cutting fiber cement frees silica: wet or with extraction, and a respirator.",
+	"Bare aluminum on fresh concrete or treated wood wants a coating or membrane between.",
 }
 
 // Cautions returns what can go wrong at an opening, or injure somebody.

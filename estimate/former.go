@@ -40,7 +40,7 @@ func formerSettings() Former {
 		"measuring allowance": "extra length, unmeasured trim", "trim gap": "caulk joint", "penetration": "nail penetration",
 		"squaring": "end trim", "shortest joined piece": "shortest piece to splice", "least part": "shortest splice piece",
 		"useful offcut": "shortest offcut to keep", "spare strips": "spare tape", "least saving": "minimum saving to add a supplier",
-		"crew rate": "labor rate",
+		"crew rate": "labor rate", "least joint": "minimum joint",
 	}
 	for _, key := range SettingKeys() {
 		if name, ok := strings.CutPrefix(key, WastePrefix); ok {

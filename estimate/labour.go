@@ -40,13 +40,13 @@ var labourPers = []labourPer{
 	{"opening", 1, func(*Sized) int64 { return 1 }},
 	{"unit", 1, func(o *Sized) int64 { return o.Units }},
 	{"foot", int64(measure.Foot), perimeter},
-	{"metre", 1000 * int64(measure.Millimetre), perimeter},
+	{"meter", 1000 * int64(measure.Millimetre), perimeter},
 }
 
 func perimeter(o *Sized) int64 { return int64(o.Frame.Perimeter()) }
 
 // LabourPer lists what hours may be of: an opening, each of its mulled units,
-// a foot or a metre of its frame's perimeter.
+// a foot or a meter of its frame's perimeter.
 var LabourPer = func() []string {
 	var words []string
 	for _, p := range labourPers {

@@ -78,7 +78,7 @@ func TestLabourQuantity(t *testing.T) {
 		{"counted: 2 and 1; what is hung was work too", estimate.Window, "opening", 3},
 		{"counted: 2 of three units, and 1", estimate.Window, "unit", 7},
 		{"arithmetic: frames of 85-1/2 x 59-1/2 and 36 x 60", estimate.Window, "foot", round / 12},
-		{"arithmetic: an inch is 25.4 mm", estimate.Window, "metre", round * 0.0254},
+		{"arithmetic: an inch is 25.4 mm", estimate.Window, "meter", round * 0.0254},
 		{"counted", estimate.EntryDoor, "unit", 1},
 		{"counted: none", estimate.PatioDoor, "foot", 0},
 	} {

@@ -28,7 +28,7 @@ func MullWidth(frame measure.Length, widths []measure.Length) measure.Length {
 // the widths of the units from left to right, or their heights from the top
 // down; gap is the joint at the side that is measured from.
 //
-//	centre k = sides before + (k - 1/2) mull + g
+//	center k = sides before + (k - 1/2) mull + g
 //
 // Source: geometry
 func MullCentres(sides []measure.Length, mull, gap measure.Length) []measure.Length {

@@ -457,7 +457,7 @@ func cautions(t *testing.T) {
 		assert.Equal(t, c.want, strings.Contains(strings.Join(lines(problems), "\n"), c.words), "%s: %v", c.source, lines(problems))
 	}
 	standing := strings.Join(estimate.StandingCautions, "\n")
-	for _, words := range []string{"Local code", "Springs of overhead doors", "silica", "Bare aluminium", "ladder"} {
+	for _, words := range []string{"Local code", "Springs of overhead doors", "silica", "Bare aluminum", "ladder"} {
 		assert.Contains(t, standing, words)
 	}
 }

@@ -124,7 +124,7 @@ var binds = []bind{
 	{"face lap", length(func(j *Job) *measure.Length { return &j.FaceLap })},
 	{"tape lap", length(func(j *Job) *measure.Length { return &j.StripLap })},
 	{"flange width", length(func(j *Job) *measure.Length { return &j.FlangeWidth })},
-	{"least joint", length(func(j *Job) *measure.Length { return &j.LeastJoint })},
+	{"minimum joint", length(func(j *Job) *measure.Length { return &j.LeastJoint })},
 	role("tape wall"), role("tape sill"), role("tape door"), role("tape cap"),
 	role("bead bedding"), role("bead trim"), role("foam"),
 	{"head flashing", func(j *Job, s string) error {

@@ -99,7 +99,7 @@ var Uses = []Use{
 	{"trim frame", "Both diagonals of a trim frame.", "diagonal = sqrt(((top + bottom) / 2)^2 + height^2)", []string{"FrameDiagonal"}},
 	{"trim frame", "How far the diagonals of a trim frame may differ.", "1/16 in", []string{"SquareTolerance"}},
 	{"trim frame", "Saw angle of a mitered end, from square.", "angle = atan(width of the other board / own width)", []string{"MitreAngle"}},
-	{"trim frame", "Where the middle of each mull stands.", "centre k = units before + (k - 1/2) joint + gap", []string{"MullCentres"}},
+	{"trim frame", "Where the middle of each mull stands.", "center k = units before + (k - 1/2) joint + gap", []string{"MullCentres"}},
 	{
 		"trim frame", "Rows of nails that miss the framing round the opening.", "misses when gap + board - row edge > room + framing; row edge 3/4 in",
 		[]string{"MissesFraming", "RowEdge"},

@@ -180,7 +180,7 @@ func (a *application) frame() []Requirement {
 		}
 		if p.Board == MullBoard {
 			at, from := a.o.mullCentres(gaps)
-			how += fmt.Sprintf(", rip to suit the joint of %s; centres from %s", a.in(a.o.Mull), from)
+			how += fmt.Sprintf(", rip to suit the joint of %s; centers from %s", a.in(a.o.Mull), from)
 			for _, centre := range at {
 				how += " " + a.in(centre)
 			}

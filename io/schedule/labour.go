@@ -39,7 +39,7 @@ var labourFields = slices.Concat(taskFields, []field[estimate.LabourTask]{
 })
 
 var pers = sheet.NewVocabulary(estimate.LabourPer, map[string][]string{
-	"opening": {"each", "ea"}, "unit": {"each unit"}, "foot": {"ft", "feet", "lf", "linear foot"}, "metre": {"m"},
+	"opening": {"each", "ea"}, "unit": {"each unit"}, "foot": {"ft", "feet", "lf", "linear foot"}, "meter": {"m", "metre"},
 }, nil)
 
 // oneKind reads a kind that stands for itself.
@@ -67,7 +67,7 @@ func hours(c *cell) (estimate.Hours, bool) {
 		return h, true
 	}
 	if ok {
-		c.refuse(fmt.Sprintf("%s %q is more than one task takes", c.name, c.Word()), "write the hours of one opening, unit, foot or metre")
+		c.refuse(fmt.Sprintf("%s %q is more than one task takes", c.name, c.Word()), "write the hours of one opening, unit, foot or meter")
 	}
 	return 0, false
 }

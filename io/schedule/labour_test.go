@@ -75,7 +75,7 @@ Carry away,garage,metre,2,,,,,
 	}
 	want = append(want,
 		task{"Hang the trim frame", estimate.Window, "unit", inHours(5_000)}, // another per, another task
-		task{"Carry away", estimate.OverheadDoor, "metre", inHours(20_000)})
+		task{"Carry away", estimate.OverheadDoor, "meter", inHours(20_000)})
 	assert.Equal(t, want, tasksOf(s))
 	for i, l := range shipped.Book.Labour {
 		assert.Equal(t, l.Public, s.Book.Labour[i].Public, "a published figure is not taken from the sheet")
@@ -104,10 +104,10 @@ carry,window,each,2`})
 		`job.xlsx: Labour!D3: Hours "-2" is negative (write it without the minus sign, or leave it blank when it is not known)`,
 		`job.xlsx: Labour!D4: Hours "1.00005" has too many decimals (write at most 4)`,
 		`job.xlsx: Labour!B5: Kind "door" may be an entry door, a patio door or an overhead door (usually entry door; write window, entry door, patio door or overhead door)`,
-		`job.xlsx: Labour!C6: Per "job" is not known (write opening, unit, foot or metre)`,
-		`job.xlsx: Labour!C7: Per is blank (write opening, unit, foot or metre)`,
+		`job.xlsx: Labour!C6: Per "job" is not known (write opening, unit, foot or meter)`,
+		`job.xlsx: Labour!C7: Per is blank (write opening, unit, foot or meter)`,
 		`job.xlsx: Labour!A8: Task is blank (say what the work is)`,
-		`job.xlsx: Labour!D9: Hours "1001" is more than one task takes (write the hours of one opening, unit, foot or metre)`,
+		`job.xlsx: Labour!D9: Hours "1001" is more than one task takes (write the hours of one opening, unit, foot or meter)`,
 		`job.xlsx: Labour!D10: Hours "$4" is not a number of hours (write hours with a decimal point, such as 1.5)`,
 		`job.xlsx: Labour!D11: Hours "1,5" has a comma that is not between thousands (write digits and a decimal point, such as 1,234.50)`,
 		`job.xlsx: Labour!A13: "carry" for this kind, per opening, stands in row 12 too (keep one of the two)`,

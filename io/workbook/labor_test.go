@@ -19,7 +19,7 @@ func tenths(n int64) estimate.Maybe[estimate.Hours] {
 var crewTasks = []estimate.LabourTask{
 	{Task: "Set", Kind: estimate.Window, Per: "unit", Hours: tenths(12), Public: tenths(40), Covers: "double hung", Source: "a table"},
 	{Task: "Seal", Kind: estimate.Window, Per: "foot", Hours: estimate.Given[estimate.Hours](333)},
-	{Task: "Seal", Kind: estimate.EntryDoor, Per: "metre", Hours: tenths(1)},
+	{Task: "Seal", Kind: estimate.EntryDoor, Per: "meter", Hours: tenths(1)},
 	{Task: "Hang", Kind: estimate.EntryDoor, Per: "opening", Public: tenths(50), Covers: "single", Source: "a table"},
 }
 
@@ -65,7 +65,7 @@ func TestLaborSheet(t *testing.T) {
 	assert.Equal(t, []string{"Task", "Kind", "Per", "Hours", "Quantity", "Total hours", "Cost", "Published hours", "Published total", "Covers", "Basis", "Source"}, rows[3])
 	assert.Equal(t, []string{"Set", "window", "unit", "1.2", "6", "7.2", "471.6", "4", "24", "double hung", "", "a table"}, rows[4])
 	assert.Equal(t, []string{"Seal", "window", "foot", "0.0333", "32", "1.0656", "69.8"}, trimmed(rows[5]), "69.7968")
-	assert.Equal(t, []string{"Seal", "entry door", "metre", "0.1", "6.096", "0.6096", "39.93"}, trimmed(rows[6]), "39.9288")
+	assert.Equal(t, []string{"Seal", "entry door", "meter", "0.1", "6.096", "0.6096", "39.93"}, trimmed(rows[6]), "39.9288")
 	assert.Equal(t, []string{"Hang", "entry door", "opening", "", "1", "", "", "5", "5", "single", "", "a table"}, rows[7], "without hours it costs nothing, and not 0")
 	assert.Len(t, rows, 8+ownTasks)
 	assert.Empty(t, trimmed(rows[8]), "room for a task of the crew's own")
@@ -93,7 +93,7 @@ func TestLaborSheetInMeters(t *testing.T) {
 	inches, mm := crewed(false, estimate.Given[measure.Money](65_50), crewTasks), crewed(true, estimate.Given[measure.Money](65_50), crewTasks)
 	metric := laborWritten(t, mm)
 	assert.Equal(t, laborWritten(t, inches).rows, metric.rows, "a foot is a foot")
-	assert.Contains(t, metric.formula(5, "Quantity"), `/0.3048,IF(C5="metre"`)
+	assert.Contains(t, metric.formula(5, "Quantity"), `/0.3048,IF(C5="meter"`)
 }
 
 func TestLaborSheetWithoutRate(t *testing.T) {
