@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -26,7 +27,6 @@ func boardsByLinearFoot(p Problem, stock measure.Length) int {
 
 // buyingRule is a way to buy, over many jobs.
 type buyingRule struct {
-	name        string
 	jobs, short int // of those that it can be used for, how many it leaves short
 	most        int // boards short
 	cost, least measure.UnitPrice
@@ -42,25 +42,30 @@ func (c *buyingRule) add(cost, least measure.UnitPrice, short int) {
 	}
 }
 
-// row is a line of the table in README.
-func (c buyingRule) row() string {
-	short := fmt.Sprintf("%d of %d, by up to %d", c.short, c.jobs, c.most)
+// row is a line of a table, with the way to buy as a text calls it: cost above the
+// lowest over all jobs and at worst, and how many jobs it leaves short.
+func (c buyingRule) row(name string) string {
+	short := fmt.Sprintf("%d of %d", c.short, c.jobs)
 	if c.short == 0 {
-		short = fmt.Sprintf("none of %d", c.jobs)
+		short = "none of " + strconv.Itoa(c.jobs)
 	}
 	slices.Sort(c.above)
-	return fmt.Sprintf("| %s | %+.1f %% | %+.1f %% | %s |", c.name, 100*float64(c.cost-c.least)/float64(c.least), c.above[len(c.above)-1], short)
+	return fmt.Sprintf("%s | %+.1f %% | %+.1f %% | %s", name, 100*float64(c.cost-c.least)/float64(c.least), c.above[len(c.above)-1], short)
+}
+
+// tableText reads a text without what only lines up its tables.
+func tableText(t *testing.T, file string) string {
+	b, err := os.ReadFile(file)
+	require.NoError(t, err)
+	return strings.Join(strings.Fields(string(b)), " ")
 }
 
 // The generated house jobs of testdata/known.txt, without offcuts on hand, at
-// their invented prices: the README shows the table.
-func TestTableOfREADME(t *testing.T) {
+// their invented prices: README and the help on cutting show them in tables.
+func TestTablesOfCutting(t *testing.T) {
 	lengths := []measure.Length{8, 10, 12, 16, 20}
-	fit := buyingRule{name: "longest piece first, best stock lengths, by hand"}
+	fit := buyingRule{}
 	rules := make([]buyingRule, len(lengths))
-	for i, feet := range lengths {
-		rules[i].name = fmt.Sprintf("linear feet + 10 %%, all %d ft", feet)
-	}
 	for _, j := range known {
 		if j.family() != "new" {
 			continue
@@ -86,13 +91,22 @@ func TestTableOfREADME(t *testing.T) {
 			rules[i].add(measure.UnitPrice(n)*p.Stocks[at].Price, best.Cost, len(one.Boards)-n)
 		}
 	}
-	rows := []string{fit.row()}
-	for _, c := range rules {
-		rows = append(rows, c.row())
+	readme, help := tableText(t, "../../README.md"), tableText(t, "../../templates/help/cutting.md")
+	assert.Contains(t, readme, fit.row("by hand, longest piece first"))
+	assert.Contains(t, help, fit.row("| longest first, best stock"))
+	assert.Contains(t, help, fmt.Sprintf("%.2f a profile at the lowest cost", float64(fit.least)/100/float64(fit.jobs)))
+	for i, feet := range lengths {
+		c, name := rules[i], "the same"
+		if i == 0 {
+			name = "linear feet + 10 %"
+		}
+		row := c.row(fmt.Sprintf("| %s, all %d ft", name, feet))
+		if c.short > 0 {
+			row += fmt.Sprintf(", up to %d", c.most)
+		}
+		assert.Contains(t, help, row+" |")
+		if feet == 12 || feet == 16 {
+			assert.Contains(t, readme, c.row(fmt.Sprintf("linear feet + 10 %%, all %d ft", feet)))
+		}
 	}
-	table := strings.Join(rows, "\n")
-	readme, err := os.ReadFile("../../README.md")
-	require.NoError(t, err)
-	assert.True(t, strings.Contains(string(readme), table), "README has another table than\n%s", table)
-	t.Logf("%d profiles, %.2f a profile at least cost\n%s", fit.jobs, float64(fit.least)/100/float64(fit.jobs), table)
 }

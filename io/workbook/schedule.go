@@ -191,7 +191,7 @@ func exampleAlternates(t Table) Table {
 	for _, line := range [][]string{
 		{"common", "", "", "", "the usual ones: each other pan, sealed flanges, board widths, trim materials"},
 		{"Rigid pans under windows", "kind is window", "Sill pan", "rigid", "an example: When as in Details, a column of Openings"},
-		{"Wider legs at doors", "", "leg board door", "board-1x6", "an example: a key of Job holds for the whole job"},
+		{"Wider legs at doors", "", "leg casing door", "board-1x6", "an example: a key of Job holds for the whole job"},
 		{"Windows without trim upstairs", "kind is window and story > 1", "Trim", "none", "an example of two conditions"},
 	} {
 		row := make([]sheet.Cell, len(line))
