@@ -8,7 +8,7 @@ import (
 // detailWidths print at 6.4 points.
 var detailWidths = map[string]float64{
 	"Detail": 14.5, "Step": 5.5, "Do": 30, "Item": 13, "Rule": 12, "Per": 6, "Edges": 11, "Along": 9, "Each end": 7.5, "Runs": 8, "Size": 8.5, "Spacing": 9,
-	"With": 10.5, "When": 22, "Phase": 6, "Basis": 12, "Source": 30.5,
+	"With": 10.5, "When": 22, "Phase": 7.5, "Basis": 12, "Source": 29,
 }
 
 func detailColumns() []xlsx.Column[estimate.StepText] {
