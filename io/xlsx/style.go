@@ -140,7 +140,7 @@ var drawings = [lookCount]drawing{
 
 	InputText:      {align: "left", input: true},
 	InputTextWrap:  {align: "left", wrap: true, input: true},
-	InputNumber:    {format: FormatNumber, align: "right", input: true},
+	InputNumber:    {align: "right", input: true}, // a number of the user's, shown as it was typed
 	InputInches:    {format: formatInches, align: "right", input: true},
 	InputCount:     {format: FormatCount, align: "right", input: true},
 	InputMoney:     {format: formatMoney, align: "right", input: true},
