@@ -116,12 +116,15 @@ func parseTerm(s string) (Term, error) {
 	return Term{}, &measure.FormError{What: fmt.Sprintf("%q is not a condition", s), Do: "write 'fact is a, b', 'fact not a' or 'fact > n', joined by 'and'"}
 }
 
-// cutTerm parts a term of a condition at its comparison.
+// cutTerm parts a term of a condition at its comparison, in any case. It does not fold
+// the term whole: a folded letter may have another length.
 func cutTerm(s string) (fact string, op Op, rest string, ok bool) {
-	low := strings.ToLower(s)
 	for _, op := range ops {
-		if at := strings.Index(low, " "+string(op)+" "); at >= 0 {
-			return strings.TrimSpace(s[:at]), op, strings.TrimSpace(s[at+len(op)+2:]), true
+		between := " " + string(op) + " "
+		for at := 0; at+len(between) <= len(s); at++ {
+			if strings.EqualFold(s[at:at+len(between)], between) {
+				return strings.TrimSpace(s[:at]), op, strings.TrimSpace(s[at+len(between):]), true
+			}
 		}
 	}
 	return "", "", "", false

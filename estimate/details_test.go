@@ -305,6 +305,20 @@ func TestParseDetails(t *testing.T) {
 	assert.Equal(t, []string{"job.xlsx: Details!D6", "job.xlsx: Details!G6", "job.xlsx: Details!J6"}, cells, "all that is wrong with a row at once")
 }
 
+// TestConditionNow: the words used now, whatever letters stand before them. Those of a
+// former version are in testdata/older.
+func TestConditionNow(t *testing.T) {
+	for was, now := range map[string]string{
+		"supplied by is owner and storey > 1": "furnished by is owner and story > 1",
+		"wall face IS wrap, faced":            "WRB is housewrap, integral",
+		"\u0130\u0130\u0130 is window":        "\u0130\u0130\u0130 is window", // lower case has another length
+		"\xe2\xac is window":                  "\xe2\xac is window",
+		"no condition":                        "no condition",
+	} {
+		assert.Equal(t, now, estimate.ConditionNow(was), was)
+	}
+}
+
 // FuzzParseDetails: no row panics when it is read or used; what is wrong is
 // said at a cell, with what to do; what reads without a problem has a rule.
 func FuzzParseDetails(f *testing.F) {
@@ -321,6 +335,7 @@ func FuzzParseDetails(f *testing.F) {
 	f.Add("tape-6", "tape", "mull", "", "", "", "", "", "", "length=6; count=2", "story < 3")
 	f.Add("nail", "points", "", "", "", "", "", "", "", "count=9223372036854775807; each=2", "")
 	f.Add("", "", "", "", "", "W - 1 3/16", "2 to", "A x B", "-1", "=;=", " and ")
+	f.Add("0", "ta", "", "", "", "", "", "", "", "", "kind\x8d\xf0\x8c\xdc is window")
 	f.Fuzz(func(t *testing.T, item, rule, per, edges, along, each, runs, size, spacing, with, when string) {
 		r := row{
 			"Detail": "mine", "Step": "1", "Item": item, "Rule": rule, "Per": per, "Edges": edges, "Along": along,

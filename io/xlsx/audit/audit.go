@@ -50,8 +50,8 @@ const (
 // plainFunctions are those that the workbooks use.
 var plainFunctions = strings.Fields("ABS AND COUNTIF IF ISNUMBER MAX MIN OR ROUND ROUNDUP SUM SUMIF SUMPRODUCT TEXT")
 
-// The formats of numbers that say nothing of their unit.
-var plainFormats = []string{"#,##0.0##", "0.00###"}
+// The formats of numbers that say nothing of their unit; "" shows them as typed.
+var plainFormats = []string{"", "#,##0.0##", "0.00###"}
 
 // wordLists is the sheet of the lists to choose from, which holds no figure.
 const wordLists = "Lists"
