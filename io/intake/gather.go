@@ -55,7 +55,12 @@ func gather(all []*entry) (Result, []estimate.Problem) {
 		}
 	}
 	for i := range g.out.Openings {
-		g.finish(&g.out.Openings[i], g.from[i])
+		o := &g.out.Openings[i]
+		g.finish(o, g.from[i])
+		if shape := o.Shape(); shape != "" {
+			g.say(g.from[i][0], fmt.Sprintf("%s: %q is taken for a rectangle: what follows its shape is not estimated", o.Mark, shape),
+				"delete the row and price it by hand, under Other costs")
+		}
 	}
 	return g.out, g.problems
 }

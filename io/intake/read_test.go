@@ -190,3 +190,12 @@ func counted(t *testing.T, r Result) {
 	}
 	assert.Equal(t, r.Found, n, "listed = taken + left out + refused")
 }
+
+// TestShapesAreSaid: what is no rectangle is taken for one only with a warning.
+func TestShapesAreSaid(t *testing.T) {
+	b := csvBook(t, "list.csv", "Mark,Type,Frame width,Frame height\nA,Round window,36 in,36 in\nB,fixed window,36 in,36 in\n")
+	r, ps := Read([]*sheet.Book{b}, Options{})
+	assert.Len(t, r.Openings, 2)
+	assert.Equal(t, []string{`list.csv: line 2: warning: A: "round window" is taken for a rectangle: what follows its shape is not estimated ` +
+		"(delete the row and price it by hand, under Other costs)"}, said(ps, estimate.Warning))
+}

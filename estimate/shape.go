@@ -1,0 +1,49 @@
+package estimate
+
+import (
+	"slices"
+	"strings"
+	"unicode"
+)
+
+// shapeWords are what schedules write of units that are no rectangles.
+var shapeWords = []string{
+	"arch top", "archtop", "arched", "arch head", "arched head", "round top", "roundtop", "round head", "half round", "full round", "eyebrow", "radius top",
+	"radius head", "curved", "circle top", "circle head", "circular", "octagon", "octagonal", "hexagon", "trapezoid", "triangle", "triangular", "gothic",
+	"elliptical", "ellipse", "oval", "arch window", "round window", "circle window", "radius window", "raked head", "rake head", "sloped head", "angled top", "angled head", "peaked head", "special shape",
+}
+
+// shapeAlone are words that mean a shape only where nothing but the shape or
+// the style stands: elsewhere "round" is a word, and "arch" an architect.
+var shapeAlone = []string{"arch", "round", "circle", "radius", "angled", "shaped", "trap", "rake"}
+
+// shapeHeaders are the headers of columns that hold a shape or a style.
+var shapeHeaders = []string{"shape", "style", "type", "window type", "window style", "unit type", "configuration", "head shape", "form"}
+
+// Shape returns the words of the schedule that say that the opening is no
+// rectangle; "" when none does.
+func (o *Opening) Shape() string {
+	for _, text := range []string{string(o.Operation), o.extra(shapeHeaders)} {
+		if slices.Contains(shapeAlone, spaced(text)) {
+			return text
+		}
+	}
+	texts := []string{string(o.Operation), o.Notes}
+	for _, c := range o.Extra {
+		texts = append(texts, c.Text)
+	}
+	for _, text := range texts {
+		in := " " + spaced(text) + " "
+		for _, w := range shapeWords {
+			if strings.Contains(in, " "+w+" ") {
+				return w
+			}
+		}
+	}
+	return ""
+}
+
+// spaced returns the words of a text in lower case, one space apart.
+func spaced(text string) string {
+	return strings.Join(strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) }), " ")
+}
