@@ -56,6 +56,10 @@ func Cautions(o *Sized, job *Job) []Problem {
 		say(Warning, "Kind", fmt.Sprintf("sill within 1/8 in, but a square frame on it would lean %s in, more than the lock's margin of %s",
 			measure.FormatInches(lean, 32), measure.FormatInches(LockMargin, 32)), leanAdvice)
 	}
+	if shape := o.Shape(); shape != "" {
+		say(Warning, "Kind", fmt.Sprintf("%q is estimated as a rectangle: what follows its shape is not in the counts or the price", shape),
+			"price its flashing, casing and boards by hand, under Other costs")
+	}
 	if o.Pan == PanNone && o.Kind != OverheadDoor {
 		say(Warning, "Sill pan", "no pan: the code default is a pan", "only where the maker's instructions say so; IRC R703.4.1")
 	}
@@ -69,8 +73,8 @@ func Cautions(o *Sized, job *Job) []Problem {
 func jobCautions(t *Takeoff, job *Job) []Problem {
 	var out []Problem
 	if job.YearBuilt.Set && job.YearBuilt.V < 1978 && len(t.Openings) > 0 {
-		do := "work by a certified firm, 40 CFR 745; exempt only where no window is replaced, nothing demolished, and at most 6 ft² a room inside and " +
-			"20 ft² outside are disturbed"
+		do := "work by a certified firm, 40 CFR 745; exempt only where no window is replaced, nothing demolished, and at most 6 SF a room inside and " +
+			"20 SF outside are disturbed"
 		if slices.ContainsFunc(t.Openings, func(o Sized) bool { return LeadWork(o.Kind == Window, false, 0, 0) }) {
 			do = "work by a certified firm, 40 CFR 745; replacing a window is never exempt"
 		}

@@ -163,11 +163,12 @@ type Face string
 
 // The barriers of a wall.
 const (
-	FaceWrap  Face = "housewrap" // a loose sheet that is cut and lapped
-	FaceFaced Face = "integral"  // bonded to the sheathing
+	FaceWrap  Face = "housewrap"     // a loose sheet that is cut and lapped
+	FaceFaced Face = "integral"      // bonded to the sheathing
+	FaceFluid Face = "fluid-applied" // rolled or sprayed on
 )
 
-var faceWords = wordsOf(FaceWrap, FaceFaced)
+var faceWords = wordsOf(FaceWrap, FaceFaced, FaceFluid)
 
 // CallMeaning is what a call size is the size of; "" is not stated.
 type CallMeaning string

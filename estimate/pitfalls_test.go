@@ -451,6 +451,10 @@ func cautions(t *testing.T) {
 		{"IRC R703.4.1: a pan is the default", nil, panned("none", patioDoor(72, 80)), "the code default is a pan", true},
 		{"DASMA TDS 197 as summarised: none under an overhead door", nil, overheadDoor(192, 84), "the code default is a pan", false},
 		{"trade magazine on sill pan mistakes: a door on tape alone", nil, panned("flexible", patioDoor(72, 80)), "no back dam and no slope", true},
+		{"a shape in the notes", nil, change(window(35.5, 47.5), func(o *estimate.Opening) { o.Notes = "Arch-Top, by the stair" }), `"arch top" is estimated as a rectangle`, true},
+		{"a style that is a shape", nil, change(window(35.5, 47.5), func(o *estimate.Opening) { o.Extra = []estimate.ExtraCell{{Header: "Style", Text: "Round"}} }),
+			`"Round" is estimated as a rectangle`, true},
+		{"round is a word, arch an architect", nil, change(window(35.5, 47.5), func(o *estimate.Opening) { o.Notes = "caulk all round, see arch drawings" }), "rectangle", false},
 		{"a window's strip lies on a slope", nil, window(35.5, 47.5), "no back dam and no slope", false},
 	} {
 		_, problems := takeOff(shipped(t, c.changes...), c.opening)

@@ -42,3 +42,38 @@ func LeadWork(window, demolition bool, inside, outside measure.Area) bool {
 func GlassWeight(area measure.Area, lites int64) int64 {
 	return measure.MulDiv(int64(area), lites*164, int64(measure.AreaOf(measure.Foot, measure.Foot)))
 }
+
+// sashes are the parts of a unit's frame that its operation makes: how many
+// stand side by side, how many one above the other. What is not here (a bay, a
+// door with sidelites) does not tell the size of its parts.
+//
+// Source: geometry of equal sashes; common practice
+var sashes = map[Operation]struct{ across, up int64 }{
+	Fixed: {1, 1}, Picture: {1, 1}, Casement: {1, 1}, Awning: {1, 1}, Hopper: {1, 1}, TiltTurn: {1, 1},
+	SingleHung: {1, 2}, DoubleHung: {1, 2},
+	Slider: {2, 1}, Pair: {2, 1},
+}
+
+// SashArea returns the area of one of the equal sashes or leaves of a unit,
+// frame and all: an upper estimate. Not set when the operation does not tell it.
+func SashArea(op Operation, unit Size) Maybe[measure.Area] {
+	parts, ok := sashes[op]
+	if !ok {
+		return Maybe[measure.Area]{}
+	}
+	return Given(measure.Area(measure.MulDiv(int64(unit.Area()), 1, parts.across*parts.up)))
+}
+
+// LargestSash returns the area of the largest sash of an opening's units, not
+// set when the operation does not tell it.
+func (o *Sized) LargestSash() Maybe[measure.Area] {
+	units := unitSizes(o)
+	if len(units) == 0 {
+		units = []Size{o.Frame}
+	}
+	largest := SashArea(o.Operation, units[0])
+	for _, u := range units[1:] {
+		largest.V = max(largest.V, SashArea(o.Operation, u).V)
+	}
+	return largest
+}

@@ -30,7 +30,7 @@ func UnitsOf(mm bool) Units {
 // Of returns an amount as the number that is shown.
 func (u Units) Of(d Dimension, amount int64) float64 { return float64(amount) / float64(u.Base(d)) }
 
-// Name returns the name of the unit of a dimension: in, mm, ft2.
+// Name returns the name of the unit of a dimension: in, mm, SF.
 func (u Units) Name(d Dimension) string { return u.by[d].name }
 
 // Base returns the amount that the unit of a dimension is.

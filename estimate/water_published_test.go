@@ -333,6 +333,30 @@ func TestGlassWeightPublished(t *testing.T) {
 	}
 }
 
+// TestLargestSash. Source: arithmetic; a patio door 6-0 x 6-8 has two panels
+func TestLargestSash(t *testing.T) {
+	for _, c := range []struct {
+		name   string
+		op     estimate.Operation
+		frame  estimate.Size
+		units  []measure.Length
+		want   measure.Area
+		isTold bool
+	}{
+		{"a hung window: half the height", estimate.DoubleHung, size(36, 60), nil, size(36, 30).Area(), true},
+		{"a slider: half the width", estimate.Slider, size(72, 80), nil, size(36, 80).Area(), true},
+		{"one sash", estimate.Casement, size(36, 60), nil, size(36, 60).Area(), true},
+		{"mulled: the largest unit's", estimate.Casement, size(85, 60), []measure.Length{in(24), in(36), in(24)}, size(36, 60).Area(), true},
+		{"a bay does not tell", estimate.Bay, size(96, 60), nil, 0, false},
+		{"nor does a blank", "", size(36, 60), nil, 0, false},
+	} {
+		o := estimate.Sized{Opening: estimate.Opening{Operation: c.op, Frame: c.frame, Units: int64(max(1, len(c.units)))}, Widths: c.units}
+		got := o.LargestSash()
+		assert.Equal(t, c.isTold, got.Set, c.name)
+		assert.Equal(t, c.want, got.V, c.name)
+	}
+}
+
 // TestQuantitiesPublished: the definitions that every volume above rests on.
 func TestQuantitiesPublished(t *testing.T) {
 	for _, c := range []struct {

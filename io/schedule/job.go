@@ -185,13 +185,8 @@ var settingVocabularies = []struct {
 	words  sheet.Vocabulary
 }{{"flange ", sheet.Flange}, {"sits on ", sheet.SitsOn}, {"pan ", sheet.SillPan}, {"WRB", sheet.WRB}}
 
-// settingWord reads one of the words of a line. A fluid-applied barrier is one
-// with its sheathing for all that is estimated.
+// settingWord reads one of the words of a line.
 func settingWord(key string, list []string, c *cell) (string, bool) {
-	if _, fluid := sheet.FluidWRB.Find(c.Text); fluid && key == "WRB" {
-		c.say(estimate.Note, fmt.Sprintf("WRB %q is estimated as integral: nothing is cut and lapped", c.Word()), "")
-		return string(estimate.FaceFaced), true
-	}
 	for _, v := range settingVocabularies {
 		if strings.HasPrefix(key, v.prefix) && slices.Equal(v.words.Words, list) {
 			return word[string](v.words)(c)

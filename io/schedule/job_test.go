@@ -119,7 +119,7 @@ func TestJobValues(t *testing.T) {
 		{"words in capitals", "profit is", "MARGIN", "General", "margin", ""},
 		{"paper by its proper name", "paper", "a4", "General", "A4", ""},
 		{"truth value for yes", "tax units", true, "General", "yes", ""},
-		{"a word that is none", "WRB", "wrapped", "General", "wrapped", `WRB "wrapped" is not known (write housewrap or integral)`},
+		{"a word that is none", "WRB", "wrapped", "General", "wrapped", `WRB "wrapped" is not known (write housewrap, integral or fluid-applied)`},
 		{"an item", "Tape-Sills", "STRIP-9-forming", "General", "tape-9-flexible", ""},
 		{"no item", "foam", "foam-lo", "General", "foam-lo", `foam "foam-lo" is not known (did you mean "foam-low"? write a key of the Items sheet)`},
 		{"a layout", "trim window", "Three Sided", "General", "three sided", ""},

@@ -224,6 +224,6 @@ func TestJobInTradeWords(t *testing.T) {
 	assert.True(t, job.CrewRate.Set)
 	assert.Contains(t, job.VisitDate, estimate.VisitSet)
 	s, ps = readSheets(t, map[string]string{"Openings": oneOpening, "Job": "Key,Value\nWRB,fluid-applied"})
-	assert.Equal(t, []string{`job.xlsx: Job!B2: note: WRB "fluid-applied" is estimated as integral: nothing is cut and lapped`}, ps)
-	assert.Equal(t, estimate.FaceFaced, s.Book.Job.Face)
+	require.Empty(t, ps)
+	assert.Equal(t, estimate.FaceFluid, s.Book.Job.Face)
 }

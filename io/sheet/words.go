@@ -317,14 +317,12 @@ var (
 		"liquid":   {"none of these: fluid-applied pans are not estimated", ""}, "fluid applied": {"none of these: fluid-applied pans are not estimated", ""},
 		"liquid applied": {"none of these: fluid-applied pans are not estimated", ""},
 	})
-	WRB = NewVocabulary([]string{string(estimate.FaceWrap), string(estimate.FaceFaced)}, map[estimate.Face][]string{
+	WRB = NewVocabulary([]string{string(estimate.FaceWrap), string(estimate.FaceFaced), string(estimate.FaceFluid)}, map[estimate.Face][]string{
 		estimate.FaceWrap: {"wrap", "house wrap", "building paper", "felt", "tar paper", "felt paper", "15 lb felt", "30 lb felt", "building wrap", "paper",
 			"grade d paper"},
 		estimate.FaceFaced: {"faced", "faced sheathing", "coated", "coated sheathing", "integral sheathing", "sheathing with wrb", "taped sheathing"},
+		estimate.FaceFluid: {"liquid", "liquid applied", "fluid", "sprayed", "roll on", "painted on"},
 	}, nil)
-	// FluidWRB is a barrier that is read as an integral one.
-	FluidWRB = NewVocabulary([]string{"fluid-applied"}, map[string][]string{"fluid-applied": {"liquid", "liquid applied", "fluid", "sprayed", "roll on",
-		"painted on"}}, nil)
 	Status = NewVocabulary(estimate.StatusWords, map[estimate.Status][]string{
 		estimate.StatusOrdered:   {"on order"},
 		estimate.StatusDelivered: {"received", "on site", "rec'd", "arrived", "in yard"},

@@ -41,6 +41,7 @@ func work(w *writer) estimate.Install {
 
 func TestInstallBlock(t *testing.T) {
 	w := clipboard(false)
+	w.in.Takeoff.Openings[0].Operation = estimate.DoubleHung
 	in := work(w)
 	w.in.Problems = []estimate.Problem{
 		{Place: estimate.Place{File: "job.xlsx"}, Severity: estimate.Warning, What: "old paint"},
@@ -68,8 +69,8 @@ func TestInstallBlock(t *testing.T) {
 		{"CAUTION  old paint", "", "", "", "", "", ""},
 		{"CAUTION  heavy", "", "", "", "", "", ""},
 		{"CAUTION  W1: guard this opening (the law)", "", "", "", "", "", ""},
-		// 15 ft2 x 2 lites x 1.64 lb/ft2; doors are not all glass
-		{"CAUTION  glass alone, two 1/8 in lites over the whole frame: W1 49 lb", "", "", "", "", "", ""},
+		// 15 ft2 x 2 lites x 1.64 lb/ft2, half of it a sash; doors are not all glass
+		{"CAUTION  glass alone, two 1/8 in lites over the whole frame: W1 49 lb (a sash 25 lb)", "", "", "", "", "", ""},
 		{"CAUTION  ladder set-back (1:4) at the head: W1 2'-0\"; a quarter of the ladder's working length, height above grade not stated: D1", "", "", "", "", "", ""},
 		{"", "1", "W1 piece 3: sill left end high by 1/4 (allowed 1/8); a square frame would lean 5/16; SHIM IT", "", "", "", ""},
 		{"", "1", "Check", "", "", "", ""},
@@ -100,6 +101,7 @@ func TestShopPhaseLeadsToTheCards(t *testing.T) {
 // A note of the job is for the lifting; what warns is said at each phase on site.
 func TestCautionsOfTheJobByPhase(t *testing.T) {
 	w := clipboard(false)
+	w.in.Takeoff.Openings[0].Operation = estimate.DoubleHung
 	in := work(w)
 	w.in.Problems = []estimate.Problem{
 		{Place: estimate.Place{File: "job.xlsx"}, Severity: estimate.Warning, What: "old paint"},

@@ -46,8 +46,7 @@ func (w *writer) installCautions(in estimate.Install) []string {
 			out = append(out, c.Sentence())
 		}
 		if o.Kind == estimate.Window || o.Kind == estimate.PatioDoor {
-			pounds := measure.MulDiv(estimate.GlassWeight(o.Frame.Area(), glassLites), 1, 100)
-			weights = append(weights, fmt.Sprintf("%s %d lb", o.Mark, pounds))
+			weights = append(weights, o.Mark+" "+glassWords(o))
 		}
 		if x.Ladder.Set {
 			feet = append(feet, o.Mark+" "+w.u.Words(x.Ladder.V))
@@ -67,6 +66,17 @@ func (w *writer) installCautions(in estimate.Install) []string {
 
 // glassLites is how many lites the weight is stated for.
 const glassLites = 2
+
+// glassWords says what the glass of an opening weighs, and that of one sash
+// where its operation tells that it has several.
+func glassWords(o *estimate.Sized) string {
+	pounds := func(a measure.Area) int64 { return measure.MulDiv(estimate.GlassWeight(a, glassLites), 1, 100) }
+	whole := pounds(o.Frame.Area())
+	if sash := o.LargestSash(); sash.Set && pounds(sash.V) < whole {
+		return fmt.Sprintf("%d lb (a sash %d lb)", whole, pounds(sash.V))
+	}
+	return fmt.Sprintf("%d lb", whole)
+}
 
 // ladderWords says where the foot of a ladder stands.
 func ladderWords(feet, unknown []string) string {

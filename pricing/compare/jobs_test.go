@@ -114,7 +114,7 @@ func TestCompareJobs(t *testing.T) {
 	assert.Equal(t, measure.UnitPrice(1050), screw.Median())
 	assert.Equal(t, estimate.Given(measure.Rate(100_000)), screw.Spread(), "ten percent")
 	legs := got.Items[1]
-	assert.Equal(t, "ft", legs.Per)
+	assert.Equal(t, "LF", legs.Per)
 	least, most := legs.Ends()
 	assert.Equal(t, []measure.UnitPrice{1_2000, 3_0000}, []measure.UnitPrice{least.Price, most.Price})
 
@@ -122,7 +122,7 @@ func TestCompareJobs(t *testing.T) {
 	// 1.2, 1.2, 3.0 a foot: the same.
 	assert.Equal(t, []Outlier{
 		{"boards, an opening", 2, 30_0000, 12_0000, 2400, 750, 3},
-		{"board-1x4, ft", 2, 3_0000, 1_2000, 240, 750, 3},
+		{"board-1x4, LF", 2, 3_0000, 1_2000, 240, 750, 3},
 	}, got.Odd)
 	assert.Equal(t, []string{
 		"note: without a job date: A, B, C; how old its prices are is not known",

@@ -77,6 +77,7 @@ func markFacts() []markFact {
 	detail.sort, qty.sort = Redetail, Recount
 	return []markFact{
 		kind, qty,
+		wordFact("operation", func(o *estimate.Sized) string { return string(o.Operation) }),
 		sizeFact("frame", func(o *estimate.Sized) estimate.Size { return o.Frame }),
 		sizeFact("RO", func(o *estimate.Sized) estimate.Size { return o.Rough }),
 		sizeFact("measured", func(o *estimate.Sized) estimate.Size { return o.Measured }),

@@ -168,8 +168,11 @@ func TestReviseMarks(t *testing.T) {
 	o.Apart, odd.Piece = 1, 2
 	o.DetailName, odd.DetailName, o.UnitCost = "set in", "set in", estimate.Given(measure.Money(41_200))
 	o.Measured = estimate.Size{W: 36 * in, H: 56*in + in/8}
+	was.Takeoff.Openings[0].Operation, o.Operation = estimate.Slider, estimate.Casement
+	odd.Operation = estimate.Slider
 	now.Book.Job.MM = true
 	assert.Equal(t, []MarkChange{
+		{"W1", Other, "operation", "slider", "casement"},
 		{"W1", Resized, "measured", "", "914.4 x 1425.6"},
 		{"W1", Redetail, "detail", "", "set in"},
 		{"W1", Other, "unit cost", "", "412.00"},
