@@ -20,7 +20,7 @@ func RoundArea(diameter measure.Length) measure.Area {
 //
 //	area = leg² / 2
 //
-// Source: geometry; legs of at least 1/4 in: ASTM C1193
+// Source: geometry; legs of at least 1/4 in: ASTM International, C1193
 func FilletArea(leg measure.Length) measure.Area {
 	return measure.Area(measure.MulDiv(int64(measure.AreaOf(leg, leg)), 1, 2))
 }
@@ -29,7 +29,7 @@ func FilletArea(leg measure.Length) measure.Area {
 //
 //	volume = length × section
 //
-// Source: geometry; yields of 1/4 x 1/4 in: 308 ft a gallon, arithmetic from 231 in³ (NIST Handbook 44)
+// Source: geometry; yields of 1/4 x 1/4 in: 308 ft a gallon, arithmetic from 231 in³ (National Institute of Standards and Technology, Handbook 44)
 func BeadVolume(length measure.Length, section measure.Area) measure.Volume {
 	return measure.VolumeOf(section, length)
 }

@@ -23,9 +23,11 @@ const eaveWaiver = "check at every mark that the drop from eave to trim is at mo
 // StandingCautions are printed on every estimate. They defer to those who
 // decide: local code, makers, licensed practice.
 var StandingCautions = []string{
-	"Local code and the manufacturers' written instructions govern. Where they differ from this estimate, follow them (IRC R609.1, R703.4).",
+	"Local code and the manufacturers' written instructions govern. Where they differ from this estimate, follow them " +
+		"(International Residential Code, R609.1, R703.4).",
 	"This estimate counts materials. It is no structural design: headers, anchors and wind loads belong to those licensed for them.",
-	"Work at 6 ft and above needs fall protection; a ladder stands out a quarter of its working length and 3 ft past the landing (29 CFR 1926.501, 1926.1053).",
+	"Work at 6 ft and above needs fall protection; a ladder stands out a quarter of its working length and 3 ft past the landing " +
+		"(US Code of Federal Regulations, 29 CFR 1926.501, 1926.1053).",
 	"Springs of overhead doors are under load: trained people only.",
 	"Solvents in PVC cement and primer: ventilate. Cutting fiber cement frees silica: wet or with extraction, and a respirator.",
 	"Bare aluminum on fresh concrete or treated wood wants a coating or membrane between.",
@@ -61,7 +63,7 @@ func Cautions(o *Sized, job *Job) []Problem {
 			"price its flashing, casing and boards by hand, under Other costs")
 	}
 	if o.Pan == PanNone && o.Kind != OverheadDoor {
-		say(Warning, "Sill pan", "no pan: the code default is a pan", "only where the maker's instructions say so; IRC R703.4.1")
+		say(Warning, "Sill pan", "no pan: the code default is a pan", "only where the maker's instructions say so; International Residential Code, R703.4.1")
 	}
 	if o.Pan == PanFlexible && o.Kind.IsDoor() {
 		say(Warning, "Sill pan", "flashing tape under a door has no back dam and no slope", "add both, or choose a rigid or metal pan")

@@ -9,7 +9,7 @@ import (
 
 // Accepted room between a unit and its opening, before a warning.
 //
-// Source: renovation texts and installation sheets: 1/2 to 1 in
+// Source: 1/2 to 1 in: boulderlibrary.net, "Installation in a Nutshell"; legalclarity.org, "Rough Opening Sizes, Codes and Framing Requirements"
 const (
 	leastClearance = measure.Inch / 2
 	mostClearance  = measure.Inch

@@ -10,7 +10,7 @@ import (
 //
 //	depth = min(width, clamp(width / 2, 1/4 in, 1/2 in))
 //
-// Source: Orange County, North Carolina, public works specification 07 92 00, item D.2; never deeper than wide: its table of 2016
+// Source: Orange County, North Carolina, public works specification 07 92 00, item D.2; never deeper than wide: the county's table of 2016
 func JointDepth(width measure.Length) measure.Length {
 	half := measure.Length(measure.MulDiv(int64(width), 1, 2))
 	return min(width, max(measure.Inch/4, min(half, measure.Inch/2)))
@@ -21,7 +21,7 @@ func JointDepth(width measure.Length) measure.Length {
 //	diameter = width + 1/8 in        below 3/4 in
 //	diameter = width × 1.25          from 3/4 in up
 //
-// Source: backer rod maker's note; the same rule on a roofing reference page
+// Source: a maker's rod note (makers are not named here); roofonline.com, "Backer Rod Sizes"
 func RodDiameter(width measure.Length) measure.Length {
 	if width < 3*measure.Inch/4 {
 		return width + measure.Inch/8
@@ -35,7 +35,7 @@ func RodDiameter(width measure.Length) measure.Length {
 //
 // The seal stands near the inner face only; the gap is not filled through.
 //
-// Source: trade magazine on flashing a flanged window; geometry
+// Source: Journal of Light Construction, "Flashing a Flanged Window"; geometry
 func CavityVolume(length, gap, depth measure.Length) measure.Volume {
 	return measure.VolumeOf(measure.AreaOf(gap, depth), length)
 }

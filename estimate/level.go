@@ -32,13 +32,13 @@ func Lean(width, height, rise measure.Length) measure.Length {
 // LevelTolerance is how far a sill may be out of level over its width before
 // it must be corrected.
 //
-// Source: replacement-window measure page and door installation sheet: 1/8 in
+// Source: a replacement-window measure page (publisher not on record) and a maker's door sheet (makers are not named here): 1/8 in
 const LevelTolerance = measure.Inch / 8
 
 // LockMargin is the gap between a swing door and its jamb at the lock, which a
 // leaning frame takes up.
 //
-// Source: door maker's warranty terms: hinge 1/16, lock 1/8
+// Source: a maker's door warranty (makers are not named here): hinge 1/16, lock 1/8
 const LockMargin = measure.Inch / 8
 
 func (a *application) levelling() []Requirement {

@@ -17,7 +17,7 @@ const mostCladding = 3 * measure.Inch
 // SpreadTolerance is how far readings of one side may differ before a mark is
 // held.
 //
-// Source: replacement-window measure page: three readings within 1/8 in
+// Source: a replacement-window measure page (publisher not on record): three readings within 1/8 in
 const SpreadTolerance = measure.Inch / 8
 
 // sayAt is say at the cell that was read, or at a column of Openings when the

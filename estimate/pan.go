@@ -14,7 +14,7 @@ import (
 // sill, lap the cemented lap at each end (at least 1-1/2 in). Not above zero:
 // the two ends meet and no middle is needed.
 //
-// Source: trade article on three-piece pans: laps of 1-1/2 in
+// Source: cycookery.com, "Measure for Door Sill Pan": laps of 1-1/2 in
 func PanMiddle(width, end, lap measure.Length) measure.Length { return width - 2*end + 2*lap }
 
 // PanCouplers returns how many couplers join middles to a length.
@@ -46,7 +46,7 @@ func PanLaps(couplers int64) int64 { return 2 + 2*couplers }
 // depth is the sill's, front to back. Bends of thin coil take about 0.03 in
 // each, which is ignored.
 //
-// Source: geometry; slope 6 %: Canadian summary of CSA Group, A440.4
+// Source: geometry; slope 6 %: CSA Group, A440.4, by a maker's page (makers are not named here)
 func FormedBlank(hem, front, depth, back measure.Length, slope measure.Rate) measure.Length {
 	return hem + front + hypotenuse(depth, depth.Scale(slope)) + back
 }
@@ -76,7 +76,7 @@ func DamPressure(height measure.Length) int64 { return 10 * int64(height) / int6
 // All but the last are longest; together they measure length + (pieces - 1) × lap.
 // A longest piece no longer than its lap gives none.
 //
-// Source: New Zealand metal roof and wall cladding code of practice: laps of at least 100 mm sealed, 150 mm not
+// Source: New Zealand Metal Roof and Wall Cladding Code of Practice (metalroofing.org.nz): laps of at least 100 mm sealed, 150 mm not
 func LapPieces(length, longest, lap measure.Length) []measure.Length {
 	if longest <= lap || length <= 0 {
 		return nil

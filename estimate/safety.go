@@ -38,7 +38,7 @@ func LeadWork(window, demolition bool, inside, outside measure.Area) bool {
 //
 // for 1/8 in glass.
 //
-// Source: glass weight tables: 1.63 to 1.64 lb/ft² for 1/8 in
+// Source: whatthingsweigh.com, "How Much Does Glass Weigh?": 1.63 to 1.64 lb/ft² for 1/8 in
 func GlassWeight(area measure.Area, lites int64) int64 {
 	return measure.MulDiv(int64(area), lites*164, int64(measure.AreaOf(measure.Foot, measure.Foot)))
 }

@@ -6,7 +6,7 @@ import "sillwright/estimate/measure"
 //
 //	1/8 in up to 20 ft² of frame, 1/4 in above
 //
-// Source: window dimension guide
+// Source: a maker's window dimension guide (makers are not named here)
 func DiagonalTolerance(frame measure.Area) measure.Length {
 	if frame > 20*measure.AreaOf(measure.Foot, measure.Foot) {
 		return measure.Inch / 4
@@ -16,7 +16,7 @@ func DiagonalTolerance(frame measure.Area) measure.Length {
 
 // OpeningTolerance is how far the diagonals of an opening may differ.
 //
-// Source: Canadian window education site: 3 mm (1/8 in)
+// Source: silltosash.com (page not on record): 3 mm (1/8 in)
 const OpeningTolerance = measure.Inch / 8
 
 // SquareTolerance is how far the diagonals of a trim frame may differ.

@@ -15,7 +15,7 @@ import (
 // the opening at each end, so that their ends line up with the jamb strips; a
 // strip that turns up the jambs runs 6 in past each.
 //
-// Source: American Architectural Manufacturers Association, AAMA 2400-10, 5.7.3.2, note 3; photo sequence in a trade magazine (sill: opening + 12 in)
+// Source: American Architectural Manufacturers Association, AAMA 2400-10, 5.7.3.2, note 3; Journal of Light Construction, "Flashing a Window: New Construction" (sill: opening + 12 in)
 func StripLength(edge, first, second measure.Length) measure.Length { return edge + first + second }
 
 // SillRuns returns how many runs of strip cover a sill and lap down the face.
@@ -25,7 +25,7 @@ func StripLength(edge, first, second measure.Length) measure.Length { return edg
 // depth is the wall's framing and sheathing; each run laps the one below it.
 // A strip no wider than its lap covers nothing: 0.
 //
-// Source: International Residential Code, R703.2, and deep energy retrofit training page (laps); the count is arithmetic
+// Source: laps: International Residential Code, R703.2, and deepenergyretrofit.com, Training, "Windows"; the count is arithmetic
 func SillRuns(depth, faceLap, width, lap measure.Length) int64 {
 	if width <= lap {
 		return 0

@@ -3,6 +3,7 @@ package schedule
 import (
 	"maps"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -264,7 +265,7 @@ func TestDetails(t *testing.T) {
 			if i > 0 {
 				again += ","
 			}
-			again += `"` + step.Fields[column] + `"`
+			again += `"` + strings.ReplaceAll(step.Fields[column], `"`, `""`) + `"`
 		}
 		again += "\n"
 	}
