@@ -24,15 +24,15 @@ func TestSillFiguresPublished(t *testing.T) {
 		{"geometry, checked against the exact root: 36 x 80, diagonals 1/8 apart: 0.125 x 87.727 / 72", estimate.Rack(in(36), in(80), in(0.125)), 0.1523},
 		{"no width, no lean", estimate.Lean(0, in(80), in(0.25)), 0},
 		{"no width, no rack", estimate.Rack(0, in(80), in(0.25)), 0},
-		{"29 CFR 1926.1053(b)(5): a ladder of 10 ft stands out 2.5 ft", estimate.LadderFoot(10 * measure.Foot), 30},
+		{federal + "29 CFR 1926.1053(b)(5): a ladder of 10 ft stands out 2.5 ft", estimate.LadderFoot(10 * measure.Foot), 30},
 	} {
 		assert.InDelta(t, c.want, inches(c.got), 0.00005, c.source)
 	}
-	assert.Greater(t, estimate.Lean(in(36), in(80), in(0.125)), estimate.LockMargin, "door maker's warranty terms: 1/8 at the lock, so it must be shimmed")
+	assert.Greater(t, estimate.Lean(in(36), in(80), in(0.125)), estimate.LockMargin, doorWarranty+"1/8 at the lock, so it must be shimmed")
 }
 
 func TestLeadWorkPublished(t *testing.T) {
-	const rrp = "40 CFR 745.83: "
+	const rrp = federal + "40 CFR 745.83: "
 	for _, c := range []struct {
 		source             string
 		window, demolition bool
@@ -68,7 +68,7 @@ func TestSillChecks(t *testing.T) {
 	status := func(s estimate.Status, o estimate.Opening) estimate.Opening {
 		return change(o, func(o *estimate.Opening) { o.Status = s })
 	}
-	const level = "replacement-window measure page: 1/8 in over the width; "
+	const level = measurePage + "1/8 in over the width; "
 	for _, c := range []struct {
 		source   string
 		opening  estimate.Opening
@@ -81,11 +81,11 @@ func TestSillChecks(t *testing.T) {
 		{level + "wood is planed or tapered under the whole pan", withRise(0.25, patioDoor(72, 80)), "taper under the whole length of the pan", false, ""},
 		{level + "a unit that is set keeps its lean", status("set", withRise(0.25, patioDoor(72, 80))), "its lean stays", false, ""},
 		{level + "within", withRise(0.125, patioDoor(72, 80)), "", false, ""},
-		{"door maker's warranty terms: a swing door leans past its lock margin", withRise(0.125, entryDoor(36, 80)), "then plumb the hinge side", false, ""},
-		{"door maker's warranty terms: and does not at 1/32", withRise(0.03125, entryDoor(36, 80)), "", false, ""},
-		{"window dimension guide: 1/8 up to 20 ft2", diagonals(69.25, 69.4375, window(35.5, 59.5)), "", false, "square the unit"},
-		{"window dimension guide: 1/4 above", diagonals(107, 107.25, patioDoor(72, 80)), "", false, ""},
-		{"Canadian window education site: an opening within 1/8", of("opening", diagonals(107, 107.25, patioDoor(72, 80))), "", false, "square the framing"},
+		{doorWarranty + "a swing door leans past its lock margin", withRise(0.125, entryDoor(36, 80)), "then plumb the hinge side", false, ""},
+		{doorWarranty + "and does not at 1/32", withRise(0.03125, entryDoor(36, 80)), "", false, ""},
+		{dimensionGuide + "1/8 up to 20 ft2", diagonals(69.25, 69.4375, window(35.5, 59.5)), "", false, "square the unit"},
+		{dimensionGuide + "1/4 above", diagonals(107, 107.25, patioDoor(72, 80)), "", false, ""},
+		{levelSill + "an opening within 1/8", of("opening", diagonals(107, 107.25, patioDoor(72, 80))), "", false, "square the framing"},
 	} {
 		b := shipped(t)
 		take := mustTake(t, b, c.opening)

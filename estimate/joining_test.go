@@ -9,8 +9,8 @@ import (
 	"sillwright/estimate/measure"
 )
 
-// Source: arithmetic; the laps as in water.md W8 (NZ metal roof and wall code of
-// practice), a least part is common practice, no source
+// Source: arithmetic; laps as in the New Zealand Metal Roof and Wall Cladding Code of
+// Practice, a least part is common practice, no source
 func TestJoinedPieces(t *testing.T) {
 	for _, c := range []struct {
 		why                         string

@@ -41,11 +41,11 @@ func several(qty int64, o estimate.Opening) estimate.Opening {
 
 // The public table, whose hours are compared, not used.
 //
-// Source: man-hours of a public table on fitout and finishes, seen; that it is
-// NAVFAC P-405 is from memory. 10 double hung windows at 4; 2 exterior doors at
-// 3 for frame and trim and 5 to fit, hang and lock; the frame of a sliding door
-// 4; a garage door 16 x 7 of aluminium 10: 70 man-hours. Caulking windows,
-// 300 ft at 0.003: 0.9.
+// Source: planningplanet.com, "Fitout & Finishes", man-hours; that it is the Naval
+// Facilities Engineering Command's P-405 is from memory. 10 double hung windows
+// at 4; 2 exterior doors at 3 for frame and trim and 5 to fit, hang and lock; the
+// frame of a sliding door 4; a garage door 16 x 7 of aluminium 10: 70 man-hours.
+// Caulking windows, 300 ft at 0.003: 0.9.
 func TestPublicHours(t *testing.T) {
 	windows := several(10, window(90, 90)) // 30 ft round, so 300 ft
 	doors := several(2, entryDoor(36, 80))

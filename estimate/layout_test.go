@@ -120,9 +120,9 @@ func TestFrameInvariants(t *testing.T) {
 func TestCallSizeToFrame(t *testing.T) {
 	o := estimate.Opening{Mark: "W1", Kind: estimate.Window, Call: "3050"}
 	take := mustTake(t, shipped(t, "call size window=opening"), o)
-	assert.Equal(t, size(36, 60), take.Openings[0].Rough, "how-to page on window sizes: 3050 is 3-0 x 5-0")
-	assert.Equal(t, size(35.5, 59.5), take.Openings[0].TrimSize, "door and window sheets: 1/2 less")
-	assert.Equal(t, []string{"1 x 42-7/8", "2 x 63-3/8", "1 x 35-7/8"}, needs(take, "board-1x4"), "arithmetic from geometry and NAVEDTRA 14044 p. 6-17")
+	assert.Equal(t, size(36, 60), take.Openings[0].Rough, windowSizes+"3050 is 3-0 x 5-0")
+	assert.Equal(t, size(35.5, 59.5), take.Openings[0].TrimSize, doorSheet+"1/2 less")
+	assert.Equal(t, []string{"1 x 42-7/8", "2 x 63-3/8", "1 x 35-7/8"}, needs(take, "board-1x4"), "arithmetic from geometry and "+navy14044)
 }
 
 // TestJointByBoard: each side takes the joint that its board wants, else the

@@ -157,7 +157,7 @@ func TestOpeningMeasured(t *testing.T) {
 		rough           estimate.Size
 		want            []string
 	}{
-		{"replacement-window measure page: the smallest of three", [3]float64{36, 36.0625, 36.125}, [3]float64{60.125, 60.0625, 60.0625}, size(36, 60.0625), nil},
+		{measurePage + "the smallest of three", [3]float64{36, 36.0625, 36.125}, [3]float64{60.125, 60.0625, 60.0625}, size(36, 60.0625), nil},
 		{"the same: within 1/8 of each other", [3]float64{36, 36.1875, 36}, [3]float64{60, 60, 60}, size(36, 60), []string{
 			"job.xlsx: Measured!C2: warning: W1: readings of the opening's width differ by 3/16 in (the smallest counts; correct the framing, or give " +
 				"openings that differ a row each)"}},
@@ -180,5 +180,5 @@ func TestOpeningMeasured(t *testing.T) {
 	o.Readings[0].Diagonals = [2]measure.Length{in(70), in(70.25)}
 	_, problems = takeOff(bare(t), o)
 	assert.Equal(t, []string{"job.xlsx: Measured!J2: warning: W1: the diagonals of opening 1 differ by 1/4 in (square the framing before the " +
-		"unit is set)"}, lines(problems), "Canadian window education site: 3 mm")
+		"unit is set)"}, lines(problems), levelSill+"3 mm")
 }

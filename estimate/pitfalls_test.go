@@ -88,9 +88,9 @@ func clearanceByKind(t *testing.T) {
 		opening estimate.Opening
 		want    estimate.Size
 	}{
-		{"arithmetic from installation sheets: 1/2 and 1/2", window(35.5, 47.5), size(36, 48)},
-		{"pre-hung door sheet: slab + 2 and + 2-1/4", called(estimate.EntryDoor, "3068"), size(38, 82.25)},
-		{"installers' pages: + 3 and + 1-1/2 over the finished opening", overheadDoor(192, 84), size(195, 85.5)},
+		{"arithmetic from " + doorSheet + "1/2 and 1/2", window(35.5, 47.5), size(36, 48)},
+		{doorSheet + "slab + 2 and + 2-1/4", called(estimate.EntryDoor, "3068"), size(38, 82.25)},
+		{installers + "+ 3 and + 1-1/2 over the finished opening", overheadDoor(192, 84), size(195, 85.5)},
 	} {
 		take := mustTake(t, shipped(t), c.opening)
 		assert.Equal(t, c.want, take.Openings[0].Rough, c.source)
@@ -98,10 +98,10 @@ func clearanceByKind(t *testing.T) {
 }
 
 func stripEnds(t *testing.T) {
-	const memory = "from memory (AAMA 2400 practice): t - 1/2 at either end"
+	const memory = aamaEnds + "t - 1/2 at either end"
 	run(t, []check{
-		{"AAMA 2400-10 cl. 5.7.3.2: head W + 2t; jambs " + memory, nil, window(35.5, 47.5), "tape-9", []string{"2 x 65", "1 x 54"}},
-		{"trade magazine photo sequence: sill W + 6 each end", nil, window(35.5, 47.5), "tape-6-flexible", []string{"2 x 48"}},
+		{aama2400 + "5.7.3.2: head W + 2t; jambs " + memory, nil, window(35.5, 47.5), "tape-9", []string{"2 x 65", "1 x 54"}},
+		{flashedWindow + "sill W + 6 each end", nil, window(35.5, 47.5), "tape-6-flexible", []string{"2 x 48"}},
 		{"arithmetic: on wood the jamb strips of a door run past its foot", nil, flanged("applied (locating only)", patioDoor(72, 80)), "tape-6",
 			[]string{"2 x 91", "1 x 83", "2 x 6"}},
 		{"arithmetic: on a slab the foot is 0", nil, on("slab", flanged("applied (locating only)", patioDoor(72, 80))), "tape-6",
@@ -111,7 +111,7 @@ func stripEnds(t *testing.T) {
 }
 
 func runsFollowWall(t *testing.T) {
-	const source = "arithmetic from IRC R703.2 laps: "
+	const source = "arithmetic from " + code + "R703.2, laps: "
 	deep := change(window(35.5, 47.5), func(o *estimate.Opening) { o.WallDepth = estimate.Given(in(8.5)) })
 	run(t, []check{
 		{source + "2x6 wall, 6 in strip", []string{"stud depth=5-1/2"}, window(35.5, 47.5), "tape-6-flexible", []string{"2 x 48"}},
@@ -122,22 +122,21 @@ func runsFollowWall(t *testing.T) {
 }
 
 func panChoice(t *testing.T) {
-	const maker = "trade article repeating a pan maker's sheet: "
 	depth := func(d float64, o estimate.Opening) estimate.Opening {
 		return change(o, func(o *estimate.Opening) { o.UnitDepth = estimate.Given(in(d)) })
 	}
 	long := both(estimate.PatioDoor, size(199.5, 80), size(200, 80.5))
 	formed := change(panned("metal", patioDoor(191.5, 80)), func(o *estimate.Opening) { o.WallDepth = estimate.Given(in(5.5)) })
 	run(t, []check{
-		{maker + "middle 25-1/2 of a 3-0", nil, entryDoor(38, 80), "pan-30-4-9-16", []string{"1"}},
-		{maker + "middle 61 of a 6-0", nil, patioDoor(73.5, 80), "pan-60-4-9-16", []string{"1"}},
-		{maker + "depth 6-9/16", nil, depth(6.5625, patioDoor(73.5, 80)), "pan-60-6-9-16", []string{"1"}},
-		{maker + "two cemented laps", nil, patioDoor(73.5, 80), "pvc-cement", []string{"2"}},
+		{panKit + "middle 25-1/2 of a 3-0", nil, entryDoor(38, 80), "pan-30-4-9-16", []string{"1"}},
+		{panKit + "middle 61 of a 6-0", nil, patioDoor(73.5, 80), "pan-60-4-9-16", []string{"1"}},
+		{panKit + "depth 6-9/16", nil, depth(6.5625, patioDoor(73.5, 80)), "pan-60-6-9-16", []string{"1"}},
+		{panKit + "two cemented laps", nil, patioDoor(73.5, 80), "pvc-cement", []string{"2"}},
 		{"arithmetic: middle 187 is over a 9-0", nil, long, "pan-90-4-9-16", []string{"1"}},
 		{"arithmetic: one more section", nil, long, "pan-section-4-9-16", []string{"1"}},
 		{"arithmetic: and a coupler", nil, long, "pan-coupler-4-9-16", []string{"1"}},
 		{"arithmetic: each coupler is one more pair of laps", nil, long, "pvc-cement", []string{"4"}},
-		{"arithmetic from geometry and the New Zealand code's laps: 194 in two pieces, blank 8.510", nil, formed, "trim-coil-24",
+		{"arithmetic from geometry and " + metalLaps + "194 in two pieces, blank 8.510", nil, formed, "trim-coil-24",
 			[]string{"1 x 120 x 8.510", "1 x 78 x 8.510"}},
 		{"arithmetic: a pan is bent in one piece up to the brake length", nil, panned("metal", entryDoor(38, 80)), "trim-coil-24", []string{"1 x 40-1/2 x 8.948"}},
 	})
@@ -162,7 +161,7 @@ func panChoice(t *testing.T) {
 
 	asked := panned("rigid", overheadDoor(192, 84))
 	for _, r := range mustTake(t, shipped(t), asked).Requirements {
-		assert.NotContains(t, r.Rule, "pan", "DASMA TDS 197 as summarised: an overhead door is not watertight at the floor")
+		assert.NotContains(t, r.Rule, "pan", overheadPans+"an overhead door is not watertight at the floor")
 	}
 }
 
@@ -176,16 +175,15 @@ func TestBrakeTooShort(t *testing.T) {
 
 func beadsAndPan(t *testing.T) {
 	const (
-		show  = "builders' show demonstration 2019: "
 		round = "arithmetic, round 3/8 of "
 	)
 	door := flanged("applied (locating only)", entryDoor(38, 81.5)) // opening 38-1/2; last, 201 in of round 1/4 seal flange to frame
 	run(t, []check{
-		{show + "3 x 42-1/2 under the pan; 42-1/2 on its back dam", nil, door, "sealant-10", []string{"14.082 in3", "4.694 in3", "9.867 in3"}},
+		{threeBeads + "3 x 42-1/2 under the pan; 42-1/2 on its back dam", nil, door, "sealant-10", []string{"14.082 in3", "4.694 in3", "9.867 in3"}},
 		{round + "the same under a metal pan", nil, panned("metal", door), "sealant-10", []string{"14.082 in3", "4.694 in3", "9.867 in3"}},
 		{round + "no pan: the threshold itself is bedded, no back dam", nil, panned("none", door), "sealant-10", []string{"14.082 in3", "9.867 in3"}},
-		{"BSC RR-0407 step 7: flange bead at head and jambs where the sill drains", nil, window(35.5, 47.5), "sealant-10", []string{"14.579 in3"}},
-		{"AAMA 2400-10 cl. 5.7.3.4: all round without a pan", nil, panned("none", window(35.5, 47.5)), "sealant-10", []string{"18.555 in3"}},
+		{bedding + "flange bead at head and jambs where the sill drains", nil, window(35.5, 47.5), "sealant-10", []string{"14.579 in3"}},
+		{aama2400 + "5.7.3.4: all round without a pan", nil, panned("none", window(35.5, 47.5)), "sealant-10", []string{"18.555 in3"}},
 		{round + "127 in under a window's pan of 40 in and 132 behind the flange: never both sets", nil, panned("rigid", window(35.5, 47.5)), "sealant-10",
 			[]string{"13.254 in3", "14.579 in3"}},
 	})
@@ -200,19 +198,19 @@ func beadsAndPan(t *testing.T) {
 }
 
 func jointsAndFoam(t *testing.T) {
-	const orange = "arithmetic from 07 92 00 Orange County NC D.2: "
+	const orange = "arithmetic from " + orangeCounty
 	wide := both(estimate.Window, size(35, 47), size(36, 48))
 	run(t, []check{
 		{orange + "190 in of 3/16, as deep as wide", nil, window(35.5, 59.5), "sealant-10-paint", []string{"6.680 in3"}},
 		{orange + "190 in of 3/8 x 1/4", []string{"caulk joint=3/8"}, window(35.5, 59.5), "sealant-10-paint", []string{"17.813 in3"}},
-		{"Architectural Detailing: under 1/4 in no rod", nil, window(35.5, 59.5), "rod-3-8", nil},
-		{"foam-rod maker's note: 1/4 takes 3/8", []string{"caulk joint=1/4"}, window(35.5, 59.5), "rod-3-8", []string{"190 in"}},
-		{"foam-rod maker's note: 3/8 takes 1/2", []string{"caulk joint=3/8"}, window(35.5, 59.5), "rod-1-2", []string{"190 in"}},
+		{`"Architectural Detailing", on northernarchitecture.us: under 1/4 in no rod`, nil, window(35.5, 59.5), "rod-3-8", nil},
+		{rodNote + "1/4 takes 3/8", []string{"caulk joint=1/4"}, window(35.5, 59.5), "rod-3-8", []string{"190 in"}},
+		{rodNote + "3/8 takes 1/2", []string{"caulk joint=3/8"}, window(35.5, 59.5), "rod-1-2", []string{"190 in"}},
 		{orange + "a door's threshold front stays open: 36 + 2 x 80", nil, flanged("integral", entryDoor(36, 80)), "sealant-10-paint", []string{"6.891 in3"}},
 		{"arithmetic: foam of 168 in x 1/2 x 1", nil, wide, "foam-low", []string{"84.000 in3"}},
-		{"BASC: jambs and head of a door, never under its threshold", nil, entryDoor(36, 80), "foam-low", []string{"40.250 in3", "18.250 in3"}},
+		{airSealing + "jambs and head of a door, never under its threshold", nil, entryDoor(36, 80), "foam-low", []string{"40.250 in3", "18.250 in3"}},
 		{"no foam round an overhead door: common practice, no source", nil, overheadDoor(192, 84), "foam-low", nil},
-		{"foam-rod maker's note: gaps of 1/4 and 1/2 take 3/8 and 5/8", nil, entryDoor(36, 80), "rod-5-8", []string{"36-1/2 in"}},
+		{rodNote + "gaps of 1/4 and 1/2 take 3/8 and 5/8", nil, entryDoor(36, 80), "rod-5-8", []string{"36-1/2 in"}},
 	})
 	take := mustTake(t, shipped(t), window(35.5, 59.5))
 	i := slices.IndexFunc(take.Requirements, func(r estimate.Requirement) bool { return r.Rule == "joint" })
@@ -225,7 +223,7 @@ func locatingFlange(t *testing.T) {
 		{"the flange only locates", nil, flanged("applied (locating only)", window(35.5, 47.5)), "flange-nail", nil},
 		{points + "4 a jamb of 47-1/2", nil, flanged("applied (locating only)", window(35.5, 47.5)), "jamb-screw", []string{"8"}},
 		{points + "pairs, and 3 under the sill", nil, flanged("applied (locating only)", window(35.5, 47.5)), "shim", []string{"6", "16"}},
-		{"AAMA 2400-10 cl. 5.7.3.4: seams at four corners, 4 in each; frame of 166 in; 132 behind the flange", nil,
+		{aama2400 + "5.7.3.4: seams at four corners, 4 in each; frame of 166 in; 132 behind the flange", nil,
 			flanged("applied (locating only)", window(35.5, 47.5)), "sealant-10", []string{"14.579 in3", "8.149 in3", "0.785 in3"}},
 		{"from memory: nails 8 in apart", nil, window(35.5, 47.5), "flange-nail", []string{"22"}},
 		{"from memory: nails 8 in apart", nil, flanged("applied", window(35.5, 47.5)), "flange-nail", []string{"22"}},
@@ -239,7 +237,7 @@ func levelFirst(t *testing.T) {
 	const wedge = "arithmetic from the volume of a wedge: "
 	door := on("slab", patioDoor(71.5, 80))
 	run(t, []check{
-		{"replacement-window measure page: within 1/8 in", nil, withRise(0.125, door), "leveling", nil},
+		{measurePage + "within 1/8 in", nil, withRise(0.125, door), "leveling", nil},
 		{wedge + "72 x 5-15/16 x 1/4 / 2", nil, withRise(0.25, door), "leveling", []string{"53.438 in3"}},
 		{"a wooden sill is planed or tapered", nil, withRise(0.25, patioDoor(71.5, 80)), "leveling", nil},
 		{"not measured, not levelled", nil, door, "leveling", nil},
@@ -255,7 +253,7 @@ func levelFirst(t *testing.T) {
 }
 
 func nailLength(t *testing.T) {
-	const guide = "arithmetic from a trim board maker's guide (1-1/4 in into solid wood): "
+	const guide = "arithmetic from " + trimGuide + "1-1/4 in into solid wood: "
 	run(t, []check{
 		{guide + "2-7/16", nil, window(35.5, 59.5), "trim-nail-8d", []string{"34"}},
 		{guide + "2-1/2 exactly over 1/16", []string{"outside insulation=1/16"}, window(35.5, 59.5), "trim-nail-8d", []string{"34"}},
@@ -275,7 +273,7 @@ func doorLegs(t *testing.T) {
 	}
 	run(t, []check{
 		{source + "(2 in above concrete: from memory)", nil, door("slab", 4.5), "board-1x4", []string{"2 x 84-7/16"}},
-		{source + "(6 in to soil: IRC R317.1)", []string{"leg clearance slab=6"}, door("slab", 4.5), "board-1x4", []string{"2 x 80-7/16"}},
+		{source + "(6 in to soil: " + code + "R317.1)", []string{"leg clearance slab=6"}, door("slab", 4.5), "board-1x4", []string{"2 x 80-7/16"}},
 		{source + "by material", []string{"leg clearance slab=6"}, door("wood", 4.5), "board-1x4", []string{"2 x 84-7/16"}},
 	})
 	measured := change(entryDoor(37.5, 81.75), func(o *estimate.Opening) { o.Status, o.Measured = "set", size(37.5, 81.75) })
@@ -298,7 +296,7 @@ func headFlashing(t *testing.T) {
 	run(t, []check{
 		{past, nil, window(35.5, 59.5), "drip-cap", []string{"1 x 43-3/8"}},
 		{"common practice, no source: strip 1 past the cap each end; two slits of 12", nil, window(35.5, 59.5), "tape-4", []string{"1 x 45-3/8", "2 x 12"}},
-		{"Ontario Building Code 9.27.3.8.(3): the waiver is the job's", []string{"head flashing=OBC 9.27.3.8.(3)"}, window(35.5, 59.5), "drip-cap", nil},
+		{ontario + "9.27.3.8.(3): the waiver is the job's", []string{"head flashing=OBC 9.27.3.8.(3)"}, window(35.5, 59.5), "drip-cap", nil},
 	})
 	for _, r := range shippedRows(t, "settings.csv") {
 		if r["key"] == "head flashing" {
@@ -417,8 +415,8 @@ func cautions(t *testing.T) {
 		unknown = "sill height or height above grade not stated"
 		lead    = "lead paint"
 		lift    = "lift with two or more"
-		osha    = "29 CFR 1926.501(b)(14)"
-		rrp     = "40 CFR 745.83"
+		osha    = federal + "29 CFR 1926.501(b)(14)"
+		rrp     = federal + "40 CFR 745.83"
 	)
 	heights := func(storey int64, sill, drop float64) estimate.Opening {
 		return change(window(35.5, 47.5), func(o *estimate.Opening) {
@@ -446,11 +444,11 @@ func cautions(t *testing.T) {
 		{rrp + ": 1977", []string{"year built=1977"}, window(35.5, 47.5), lead, true},
 		{rrp + ": 1978 is not before 1978", []string{"year built=1978"}, window(35.5, 47.5), lead, false},
 		{"not known is not old", nil, window(35.5, 47.5), lead, false},
-		{"arithmetic from glass weight tables: 34 x 76 is 58.9 lb", nil, patioDoor(34, 76), lift, true},
-		{"arithmetic from glass weight tables: 35-1/2 x 47-1/2 is 38 lb", nil, window(35.5, 47.5), lift, false},
-		{"IRC R703.4.1: a pan is the default", nil, panned("none", patioDoor(72, 80)), "the code default is a pan", true},
-		{"DASMA TDS 197 as summarised: none under an overhead door", nil, overheadDoor(192, 84), "the code default is a pan", false},
-		{"trade magazine on sill pan mistakes: a door on tape alone", nil, panned("flexible", patioDoor(72, 80)), "no back dam and no slope", true},
+		{"arithmetic from " + glassTables + "34 x 76 is 58.9 lb", nil, patioDoor(34, 76), lift, true},
+		{"arithmetic from " + glassTables + "35-1/2 x 47-1/2 is 38 lb", nil, window(35.5, 47.5), lift, false},
+		{code + "R703.4.1: a pan is the default", nil, panned("none", patioDoor(72, 80)), "the code default is a pan", true},
+		{overheadPans + "none under an overhead door", nil, overheadDoor(192, 84), "the code default is a pan", false},
+		{panMistakes + "a door on tape alone", nil, panned("flexible", patioDoor(72, 80)), "no back dam and no slope", true},
 		{"a shape in the notes", nil, change(window(35.5, 47.5), func(o *estimate.Opening) { o.Notes = "Arch-Top, by the stair" }), `"arch top" is estimated as a rectangle`, true},
 		{"a style that is a shape", nil, change(window(35.5, 47.5), func(o *estimate.Opening) { o.Extra = []estimate.ExtraCell{{Header: "Style", Text: "Round"}} }),
 			`"Round" is estimated as a rectangle`, true},

@@ -33,9 +33,9 @@ func both(kind estimate.Kind, frame, rough estimate.Size) estimate.Opening {
 
 func TestSizesDerived(t *testing.T) {
 	const (
-		sheet = "pre-hung door sheet: slab + 2 and + 2-1/4"
-		notes = "arithmetic from installation sheets: 1/2 over the frame"
-		doors = "installers' pages: finished opening + 3 and + 1-1/2"
+		sheet = doorSheet + "slab + 2 and + 2-1/4"
+		notes = "arithmetic from " + doorSheet + "1/2 over the frame"
+		doors = installers + "finished opening + 3 and + 1-1/2"
 	)
 	for _, c := range []struct {
 		source       string
@@ -47,9 +47,10 @@ func TestSizesDerived(t *testing.T) {
 		{"stated: an entry door's call size is its opening", called(estimate.EntryDoor, "3068"), []string{"call size entry door=opening"}, size(35.5, 79.5),
 			size(36, 80)},
 		{"stated: an entry door's call size is its frame", called(estimate.EntryDoor, "3068"), []string{"call size entry door=unit"}, size(36, 80), size(36.5, 80.5)},
-		{"builder's blog: 2840 in its opening is 31-1/2 x 47-1/2", called(estimate.Window, "2840"), []string{"call size window=opening"}, size(31.5, 47.5),
-			size(32, 48)},
-		{"builder's blog: 5/0 x 4/6 is 59-1/2 x 53-1/2", called(estimate.Window, "5/0 x 4/6"), []string{"call size window=opening"}, size(59.5, 53.5), size(60, 54)},
+		{"groklab.org (page not on record): 2840 in its opening is 31-1/2 x 47-1/2", called(estimate.Window, "2840"),
+			[]string{"call size window=opening"}, size(31.5, 47.5), size(32, 48)},
+		{"alpinedesign.blogspot.com, April 2010: 5/0 x 4/6 is 59-1/2 x 53-1/2", called(estimate.Window, "5/0 x 4/6"),
+			[]string{"call size window=opening"}, size(59.5, 53.5), size(60, 54)},
 		{"stated: a window's call size is its frame", called(estimate.Window, "3050"), []string{"call size window=unit"}, size(36, 60), size(36.5, 60.5)},
 		{doors + ": 16-0 x 7-0", called(estimate.OverheadDoor, "16070"), nil, size(192, 84), size(195, 85.5)},
 		{notes, window(35.5, 59.5), nil, size(35.5, 59.5), size(36, 60)},
@@ -249,8 +250,8 @@ func TestHolds(t *testing.T) {
 		{"set, not measured", estimate.Window, "set", nil, "not measured"},
 		{"measured", estimate.Window, "set", func(o *estimate.Opening) { o.Measured = size(35.5, 59.5) }, ""},
 		{"measured on a bench before it came", estimate.Window, "", func(o *estimate.Opening) { o.Measured = size(35.5, 59.5) }, ""},
-		{"replacement-window measure page: readings within 1/8", estimate.Window, "set", func(o *estimate.Opening) { o.Readings = spread(35.625) }, ""},
-		{"replacement-window measure page: 3/16 is more", estimate.Window, "set", func(o *estimate.Opening) { o.Readings = spread(35.6875) },
+		{measurePage + "readings within 1/8", estimate.Window, "set", func(o *estimate.Opening) { o.Readings = spread(35.625) }, ""},
+		{measurePage + "3/16 is more", estimate.Window, "set", func(o *estimate.Opening) { o.Readings = spread(35.6875) },
 			"readings of one side differ by 3/16 in"},
 		{"a spread between the order and the readings", estimate.Window, "set",
 			func(o *estimate.Opening) { o.Measured, o.Readings = size(35.75, 59.5), spread(35.5) },
@@ -260,9 +261,9 @@ func TestHolds(t *testing.T) {
 		{"the wrong way round", estimate.Window, "set", func(o *estimate.Opening) { o.Measured = size(59.5, 35.5) },
 			"measured width and height look swapped against the order"},
 		{"one of four measured", estimate.Window, "set", func(o *estimate.Opening) { o.Qty, o.Readings = 4, spread(35.5) }, "1 of 4 measured"},
-		{"window dimension guide: diagonals within 1/8 up to 20 ft2", estimate.Window, "set",
+		{dimensionGuide + "diagonals within 1/8 up to 20 ft2", estimate.Window, "set",
 			func(o *estimate.Opening) { o.Readings = diagonals(69, 69.25) }, "the diagonals of piece 1 differ by 1/4 in"},
-		{"window dimension guide: and at 1/8", estimate.Window, "set", func(o *estimate.Opening) { o.Readings = diagonals(69, 69.125) }, ""},
+		{dimensionGuide + "and at 1/8", estimate.Window, "set", func(o *estimate.Opening) { o.Readings = diagonals(69, 69.125) }, ""},
 		{"a door's legs end below it", estimate.EntryDoor, "set", func(o *estimate.Opening) { o.Measured = size(35.5, 59.5) }, "no leg drop"},
 		{"a door with its leg drop", estimate.EntryDoor, "set", func(o *estimate.Opening) { o.Measured, o.LegDrop = size(35.5, 59.5), estimate.Given(in(4)) }, ""},
 		{"no trim, nothing to hold", estimate.Window, "", func(o *estimate.Opening) { o.Trim = "none" }, ""},

@@ -20,7 +20,7 @@ func frame(w, h, board, overhang, drop float64) estimate.FrameSizes {
 
 func TestPieceLengthPublished(t *testing.T) {
 	const (
-		navy = "arithmetic from geometry and NAVEDTRA 14044 p. 6-17 (square edges butt at the head): "
+		navy = "arithmetic from geometry and " + navy14044 + "square edges butt at the head: "
 		mull = "arithmetic from geometry: units 24, 36, 24 with mulls of 3/4: "
 	)
 	for _, c := range []struct {
@@ -74,7 +74,7 @@ func TestMullsPublished(t *testing.T) {
 }
 
 func TestSpacedPublished(t *testing.T) {
-	const navy = "arithmetic from NAVEDTRA 14044 p. 6-17 (16 in apart), ends 2 in: "
+	const navy = "arithmetic from " + navy14044 + "16 in apart, ends 2 in: "
 	for _, c := range []struct {
 		source               string
 		length, end, spacing float64
@@ -98,24 +98,24 @@ func TestPointsPublished(t *testing.T) {
 		points, edges, each int64
 		want                int64
 	}{
-		{"finish carpenter in a trade magazine: 3 hinges, 3 at the strike, 1 at the head, in pairs", 7, 1, 2, 14},
-		{"CSA A440.4 page: quarter points of two jambs, in pairs", 3, 2, 2, 12},
-		{"EN0069A para 4-9: 30 joints of 2 nails on a table", 30, 1, 2, 60},
-		{"EN0069A para 4-9: 100 tables of 60 nails", 60, 100, 1, 6000},
+		{doorShims + "3 hinges, 3 at the strike, in pairs; 1 at the head: common practice", 7, 1, 2, 14},
+		{"CSA Group, A440.4-2019, read second-hand: quarter points of two jambs, in pairs", 3, 2, 2, 12},
+		{army0069A + "30 joints of 2 nails on a table", 30, 1, 2, 60},
+		{army0069A + "100 tables of 60 nails", 60, 100, 1, 6000},
 	} {
 		assert.Equal(t, c.want, estimate.Points(c.points, c.edges, c.each), c.source)
 	}
 }
 
 func TestNailLengthPublished(t *testing.T) {
-	const guide = "arithmetic from a trim board maker's guide (1-1/4 in into solid wood): "
+	const guide = "arithmetic from " + trimGuide + "1-1/4 in into solid wood: "
 	for _, c := range []struct {
 		source                                    string
 		trim, sheathing, insulation, into, length float64
 	}{
 		{guide + "3/4 trim on 7/16 sheathing", 0.75, 0.4375, 0, 1.25, 2.4375},
 		{guide + "over 1 in insulation", 0.75, 0.4375, 1, 1.25, 3.4375},
-		{"arithmetic from a trade magazine (PVC boards, 1-1/2 in into the substrate)", 0.75, 0.4375, 0, 1.5, 2.6875},
+		{"arithmetic from " + trimGaps + "PVC boards, 1-1/2 in into the substrate", 0.75, 0.4375, 0, 1.5, 2.6875},
 	} {
 		assert.Equal(t, in(c.length), estimate.NailLength(in(c.trim), in(c.sheathing), in(c.insulation), in(c.into)), c.source)
 	}
@@ -124,8 +124,8 @@ func TestNailLengthPublished(t *testing.T) {
 // TestFastenersByBoardWidth reads the steps of a Runs cell as the product does.
 func TestFastenersByBoardWidth(t *testing.T) {
 	const (
-		army   = "EN0069A para 4-9b: 2 up to 8 in wide, 3 if wider"
-		pvc    = "trade magazine, PVC boards: 4 and 6 in wide 2, 8 and 10 in 3, 12 in 4"
+		army   = army0069A + "2 up to 8 in wide, 3 if wider"
+		pvc    = trimGaps + "PVC boards, 4 and 6 in wide 2, 8 and 10 in 3, 12 in 4"
 		pocket = "common practice, no source: pocket screws 2 to about 5 in, 3 for 5-1/2 to 7-1/4, 4 above"
 	)
 	for _, c := range []struct {
@@ -154,7 +154,7 @@ func TestFastenersByBoardWidth(t *testing.T) {
 
 // TestPocketScrewLength: the member of the shipped family that fits a board.
 func TestPocketScrewLength(t *testing.T) {
-	const pages = "woodworking pages, read (weak)"
+	const pages = "two woodworking pages (publisher not on record)"
 	for _, c := range []struct {
 		source    string
 		thickness float64
@@ -191,8 +191,8 @@ func TestFinishPublished(t *testing.T) {
 		source     string
 		area, film float64 // ft2, in
 	}{
-		{"coatings column: a gallon covers 1,604 ft2 at 1 mil", 1604.17, 0.001},
-		{"converter's forum: 400 ft2 a gallon is 0.00401 in wet", 400, 0.0040104},
+		{"paintcenter.org, column of October 2003: a gallon covers 1,604 ft2 at 1 mil", 1604.17, 0.001},
+		{"convert-me.com, forum: 400 ft2 a gallon is 0.00401 in wet", 400, 0.0040104},
 		{"arithmetic from 231 in3: a gallon of glue 1/32 thick covers 51.3 ft2", 51.333, 0.03125},
 	} {
 		area := section(c.area, squareFoot)
@@ -207,8 +207,8 @@ func TestCountsPublished(t *testing.T) {
 		need, content int64
 		want          int64
 	}{
-		{"EN0069A para 4-9: 7,200 nails at 74 a pound are 97.3 lb", 7200, 74, 98},
-		{"estimating textbook p. 182: 156 ft2 in sheets of 32 are 4.875", 156, 32, 5},
+		{army0069A + "7,200 nails at 74 a pound are 97.3 lb", 7200, 74, 98},
+		{"issuhub.com, document 4050, page 182: 156 ft2 in sheets of 32 are 4.875", 156, 32, 5},
 	} {
 		assert.Equal(t, c.want, measure.Packs(c.need, c.content), c.source)
 	}
@@ -221,12 +221,12 @@ func TestTrimFrameWorked(t *testing.T) {
 		item   string
 		want   []string
 	}{
-		{"arithmetic from geometry and NAVEDTRA 14044 p. 6-17: head, legs, bottom of 35-1/2 x 59-1/2", "board-1x4",
+		{"arithmetic from geometry and " + navy14044 + "head, legs, bottom of 35-1/2 x 59-1/2", "board-1x4",
 			[]string{"1 x 42-7/8", "2 x 63-3/8", "1 x 35-7/8"}},
-		{"arithmetic from NAVEDTRA 14044 p. 6-17: pairs 16 in apart, rows 5 + 5 + 4 + 3", "trim-nail-8d", []string{"34"}},
+		{"arithmetic from " + navy14044 + "pairs 16 in apart, rows 5 + 5 + 4 + 3", "trim-nail-8d", []string{"34"}},
 		{"common practice, no source: 2 pocket screws at each of 4 joints", "pocket-screw-1-1-4", []string{"8"}},
 		{"common practice, no source: 8 ends of 3/4 x 3-1/2, counted three times", "end-primer", []string{"63.000 in2"}},
-		{"window association manual (past the trim); 1/4 in each end: common practice", "drip-cap", []string{"1 x 43-3/8"}},
+		{capEnds + "past the trim; 1/4 in each end: common practice", "drip-cap", []string{"1 x 43-3/8"}},
 	} {
 		take := mustTake(t, shipped(t), window(35.5, 59.5))
 		assert.Equal(t, c.want, needs(take, c.item), c.source)
@@ -235,23 +235,22 @@ func TestTrimFrameWorked(t *testing.T) {
 
 // TestCallSizesPublished: width first, feet and inches of each.
 func TestCallSizesPublished(t *testing.T) {
-	const plans = "plan sellers' notes"
 	for _, c := range []struct {
 		source      string
 		application string
 		want        estimate.Size
 	}{
-		{"how-to page on window sizes", "3050", size(36, 60)},
-		{plans, "4050", size(48, 60)},
-		{plans, "2668", size(30, 80)},
-		{plans, "2844", size(32, 52)},
-		{plans, "2860", size(32, 72)},
+		{windowSizes, "3050", size(36, 60)},
+		{planSizes, "4050", size(48, 60)},
+		{planSizes, "2668", size(30, 80)},
+		{planSizes, "2844", size(32, 52)},
+		{planSizes, "2860", size(32, 72)},
 		{"common practice, no source: a run of five", "21068", size(34, 80)},
 		{"common practice, no source: overhead door", "16070", size(192, 84)},
 		{"common practice, no source: slider", "6068", size(72, 80)},
 	} {
 		w, h, err := measure.ParseCallSize(c.application)
 		require.NoError(t, err)
-		assert.Equal(t, c.want, estimate.Size{W: w, H: h}, "%s: %s", c.application, c.source)
+		assert.Equal(t, c.want, estimate.Size{W: w, H: h}, "%s%s", c.source, c.application)
 	}
 }

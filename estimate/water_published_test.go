@@ -15,16 +15,16 @@ func TestStripLengthPublished(t *testing.T) {
 		edge, first, second float64
 		want                float64
 	}{
-		{"AAMA 2400-10 cl. 5.7.3.2 and Note 3: head and sill, 9 in strip", 36, 9, 9, 54},
-		{"AAMA 2400-10 cl. 5.7.3.2 and Note 3: head and sill, 6 in strip", 36, 6, 6, 48},
-		{"AAMA 2400-10 cl. 5.7.3.2 and Note 3: head and sill, 4 in strip", 36, 4, 4, 44},
-		{"from memory, AAMA 2400 practice: jamb, 9 in strip, 1/2 in short", 48, 8.5, 8.5, 65},
-		{"from memory, AAMA 2400 practice: jamb, 6 in strip, 1/2 in short", 48, 5.5, 5.5, 59},
-		{"from memory, AAMA 2400 practice: jamb, 4 in strip, 1/2 in short", 48, 3.5, 3.5, 55},
-		{"trade magazine photo sequence: turned-up sill strip, opening + 12 in", 36, 6, 6, 48},
-		{"house building magazine 2013: at least 4 in up each jamb", 36, 4, 4, 44},
-		{"arithmetic from the same photo sequence: patio door", 72, 6, 6, 84},
-		{"builders' show demonstration 2019: bead across the sill, 2 in up each jamb", 38.5, 2, 2, 42.5},
+		{aama2400 + "5.7.3.2 and note 3: head and sill, 9 in strip", 36, 9, 9, 54},
+		{aama2400 + "5.7.3.2 and note 3: head and sill, 6 in strip", 36, 6, 6, 48},
+		{aama2400 + "5.7.3.2 and note 3: head and sill, 4 in strip", 36, 4, 4, 44},
+		{aamaEnds + "jamb, 9 in strip, 1/2 in short", 48, 8.5, 8.5, 65},
+		{aamaEnds + "jamb, 6 in strip, 1/2 in short", 48, 5.5, 5.5, 59},
+		{aamaEnds + "jamb, 4 in strip, 1/2 in short", 48, 3.5, 3.5, 55},
+		{flashedWindow + "turned-up sill strip, opening + 12 in", 36, 6, 6, 48},
+		{leakFree + "at least 4 in up each jamb", 36, 4, 4, 44},
+		{"arithmetic from " + flashedWindow + "patio door", 72, 6, 6, 84},
+		{threeBeads + "bead across the sill, 2 in up each jamb", 38.5, 2, 2, 42.5},
 	} {
 		assert.Equal(t, in(c.want), estimate.StripLength(in(c.edge), in(c.first), in(c.second)), c.source)
 	}
@@ -36,11 +36,11 @@ func TestSillRunsPublished(t *testing.T) {
 		depth, face, width, strip float64
 		want                      int64
 	}{
-		{"arithmetic from IRC R703.2 (2 in laps): 2x6 wall, 6 in strip", 5.9375, 2, 6, 2, 2},
-		{"arithmetic from IRC R703.2: 2x4 wall, 6 in strip", 3.9375, 2, 6, 2, 1},
-		{"arithmetic from IRC R703.2: 2x6 wall, 9 in strip", 5.9375, 2, 9, 2, 1},
-		{"arithmetic from IRC R703.2: 2x6 wall, 4 in strip", 5.9375, 2, 4, 2, 3},
-		{"arithmetic from IRC R703.2: exactly two runs", 8, 2, 6, 2, 2},
+		{"arithmetic from " + code + "R703.2 (2 in laps): 2x6 wall, 6 in strip", 5.9375, 2, 6, 2, 2},
+		{"arithmetic from " + code + "R703.2: 2x4 wall, 6 in strip", 3.9375, 2, 6, 2, 1},
+		{"arithmetic from " + code + "R703.2: 2x6 wall, 9 in strip", 5.9375, 2, 9, 2, 1},
+		{"arithmetic from " + code + "R703.2: 2x6 wall, 4 in strip", 5.9375, 2, 4, 2, 3},
+		{"arithmetic from " + code + "R703.2: exactly two runs", 8, 2, 6, 2, 2},
 		{"arithmetic: a strip no wider than its lap covers nothing", 5.9375, 2, 2, 2, 0},
 	} {
 		assert.Equal(t, c.want, estimate.SillRuns(in(c.depth), in(c.face), in(c.width), in(c.strip)), c.source)
@@ -48,17 +48,17 @@ func TestSillRunsPublished(t *testing.T) {
 }
 
 func TestDamPressurePublished(t *testing.T) {
-	const code = "Ontario Building Code A-9.27.3.8.(5)"
+	const dam = ontario + "appendix A-9.27.3.8.(5)"
 	for _, c := range []struct {
 		source   string
 		heightMM float64
 		want     int64
 	}{
-		{code + ": its own example", 20, 200},
-		{code + ": 10 Pa lift water 1 mm", 1, 10},
-		{code + " at the FMA/AAMA/WDMA 300-12 test pressure", 57.5, 575},
-		{"arithmetic from " + code + ": a 1 in dam", 25.4, 254},
-		{"arithmetic from " + code + ": never more than it holds", 1.19, 11},
+		{dam + ": its own example", 20, 200},
+		{dam + ": 10 Pa lift water 1 mm", 1, 10},
+		{dam + ` at 575 Pa (Rural Builder, "New Standard Practice for Installation of Exterior Doors in Coastal Areas")`, 57.5, 575},
+		{"arithmetic from " + dam + ": a 1 in dam", 25.4, 254},
+		{"arithmetic from " + dam + ": never more than it holds", 1.19, 11},
 		{"no dam holds nothing", 0, 0},
 	} {
 		assert.Equal(t, c.want, estimate.DamPressure(in(c.heightMM/25.4)), c.source)
@@ -68,19 +68,19 @@ func TestDamPressurePublished(t *testing.T) {
 }
 
 func TestJointDepthPublished(t *testing.T) {
-	const orange = "07 92 00 Orange County NC item D.2: half the width, 1/4 to 1/2"
+	const half = orangeCounty + "half the width, 1/4 to 1/2"
 	for _, c := range []struct {
 		source      string
 		width, want float64
 	}{
-		{orange, 0.25, 0.25},
-		{orange, 0.375, 0.25},
-		{orange, 0.5, 0.25},
-		{orange, 0.75, 0.375},
-		{orange, 1, 0.5},
-		{orange, 1.25, 0.5},
-		{"Orange County NC, 2016 table: never deeper than wide", 0.1875, 0.1875},
-		{"Orange County NC, 2016 table: never deeper than wide", 0.125, 0.125},
+		{half, 0.25, 0.25},
+		{half, 0.375, 0.25},
+		{half, 0.5, 0.25},
+		{half, 0.75, 0.375},
+		{half, 1, 0.5},
+		{half, 1.25, 0.5},
+		{orangeCounty2 + "never deeper than wide", 0.1875, 0.1875},
+		{orangeCounty2 + "never deeper than wide", 0.125, 0.125},
 	} {
 		assert.Equal(t, in(c.want), estimate.JointDepth(in(c.width)), "%v in: %s", c.width, c.source)
 	}
@@ -91,7 +91,7 @@ func TestJointDepthPublished(t *testing.T) {
 func TestCoverageTable(t *testing.T) {
 	const (
 		half   = 0.005 // of the last place printed
-		source = "arithmetic from 231 in3 a gallon (NIST Handbook 44 App. C): "
+		source = "arithmetic from " + handbook44 + "231 in3 a gallon: "
 	)
 	containers := [5]float64{231, 18.2273, 36.0938, 52.3359, 36.6142} // gal, 10.1, 20, 29 fl oz, 600 mL
 	for _, c := range []struct {
@@ -127,7 +127,7 @@ func TestCoverageTable(t *testing.T) {
 }
 
 func TestBeadVolumePublished(t *testing.T) {
-	const orange = "arithmetic from 07 92 00 Orange County NC D.2: joint 3/8 x 1/4 round 36 x 48"
+	const orange = "arithmetic from " + orangeCounty + "joint 3/8 x 1/4 round 36 x 48"
 	for _, c := range []struct {
 		source  string
 		length  float64
@@ -136,7 +136,7 @@ func TestBeadVolumePublished(t *testing.T) {
 	}{
 		{orange, 168, section(0.375, 0.25), 15.75},
 		{orange + ", twenty openings", 20 * 168, section(0.375, 0.25), 315},
-		{"BSC RR-0407 step 7: head and jambs of 36 x 48, round 3/8", 132, estimate.RoundArea(in(0.375)), 14.579},
+		{bedding + "head and jambs of 36 x 48, round 3/8", 132, estimate.RoundArea(in(0.375)), 14.579},
 		{"the same bead taken as 3/8 square", 132, section(0.375, 0.375), 18.5625},
 	} {
 		assert.InDelta(t, c.want, cubicInches(estimate.BeadVolume(in(c.length), c.section)), 0.0005, c.source)
@@ -154,10 +154,10 @@ func TestCartridges(t *testing.T) {
 		content   measure.Volume
 		want      int64
 	}{
-		{"arithmetic from NIST Handbook 44: 10.1 fl oz, nothing added", 0, 298_692_648, 18},
-		{"arithmetic from NIST Handbook 44: 10.1 fl oz, 5 %", 50_000, 298_692_648, 19},
-		{"arithmetic from NIST Handbook 44: 10.1 fl oz, 10 %", 100_000, 298_692_648, 20},
-		{"arithmetic from NIST Handbook 44: 10.1 fl oz, 15 %", 150_000, 298_692_648, 20},
+		{"arithmetic from " + handbook44 + "10.1 fl oz, nothing added", 0, 298_692_648, 18},
+		{"arithmetic from " + handbook44 + "10.1 fl oz, 5 %", 50_000, 298_692_648, 19},
+		{"arithmetic from " + handbook44 + "10.1 fl oz, 10 %", 100_000, 298_692_648, 20},
+		{"arithmetic from " + handbook44 + "10.1 fl oz, 15 %", 150_000, 298_692_648, 20},
 		{"arithmetic: 300 mL, 10 %", 100_000, 300_000_000, 19},
 	} {
 		got := measure.Packs(measure.MulDiv(int64(need), int64(measure.One+c.allowance), int64(measure.One)), int64(c.content))
@@ -166,17 +166,16 @@ func TestCartridges(t *testing.T) {
 }
 
 func TestRodDiameterPublished(t *testing.T) {
-	const source = "foam-rod maker's note, as on a roofing reference page"
 	for _, c := range []struct {
 		source      string
 		width, want float64
 	}{
-		{source, 0.25, 0.375},
-		{source, 0.375, 0.5},
-		{source, 0.5, 0.625},
-		{source, 0.625, 0.75},
-		{source + ": from 3/4 up a quarter larger", 0.75, 0.9375},
-		{source + ": from 3/4 up a quarter larger", 1, 1.25},
+		{rodNote, 0.25, 0.375},
+		{rodNote, 0.375, 0.5},
+		{rodNote, 0.5, 0.625},
+		{rodNote, 0.625, 0.75},
+		{rodNote + "from 3/4 up a quarter larger", 0.75, 0.9375},
+		{rodNote + "from 3/4 up a quarter larger", 1, 1.25},
 	} {
 		assert.Equal(t, in(c.want), estimate.RodDiameter(in(c.width)), "%v in: %s", c.width, c.source)
 	}
@@ -188,8 +187,8 @@ func TestCavityVolumePublished(t *testing.T) {
 		length, gap, depth float64
 		want               float64
 	}{
-		{"trade magazine on flashing a flanged window: 168 in x 1/2 x 1", 168, 0.5, 1, 84},
-		{"arithmetic from the same: gap 1/4", 168, 0.25, 1, 42},
+		{flangedWindow + "168 in x 1/2 x 1", 168, 0.5, 1, 84},
+		{"arithmetic from " + flangedWindow + "gap 1/4", 168, 0.25, 1, 42},
 	} {
 		assert.InDelta(t, c.want, cubicInches(estimate.CavityVolume(in(c.length), in(c.gap), in(c.depth))), 1e-6, c.source)
 	}
@@ -224,7 +223,6 @@ func TestLevellingVolumePublished(t *testing.T) {
 }
 
 func TestLapPiecesPublished(t *testing.T) {
-	const nz = "New Zealand metal roof and wall code of practice: "
 	for _, c := range []struct {
 		source          string
 		length, longest float64
@@ -232,11 +230,11 @@ func TestLapPiecesPublished(t *testing.T) {
 		pieces          int
 		used            float64
 	}{
-		{nz + "sealed lap 100 mm", 194, 120, 100 * measure.Millimetre, 2, 197.94},
-		{nz + "unsealed lap 150 mm", 194, 120, 150 * measure.Millimetre, 2, 199.91},
-		{"arithmetic from " + nz + "no lap below the brake length", 120, 120, 100 * measure.Millimetre, 1, 120},
-		{"arithmetic from " + nz + "two full pieces with a 4 in lap", 236, 120, in(4), 2, 240},
-		{"arithmetic from " + nz + "a third piece beyond that", 237, 120, in(4), 3, 245},
+		{metalLaps + "sealed lap 100 mm", 194, 120, 100 * measure.Millimetre, 2, 197.94},
+		{metalLaps + "unsealed lap 150 mm", 194, 120, 150 * measure.Millimetre, 2, 199.91},
+		{"arithmetic from " + metalLaps + "no lap below the brake length", 120, 120, 100 * measure.Millimetre, 1, 120},
+		{"arithmetic from " + metalLaps + "two full pieces with a 4 in lap", 236, 120, in(4), 2, 240},
+		{"arithmetic from " + metalLaps + "a third piece beyond that", 237, 120, in(4), 3, 245},
 		{"arithmetic: a brake no longer than the lap bends nothing", 194, 4, in(4), 0, 0},
 	} {
 		var used measure.Length
@@ -253,7 +251,7 @@ func TestLapPiecesPublished(t *testing.T) {
 
 func TestFormedPanPublished(t *testing.T) {
 	const sixPercent measure.Rate = 60_000
-	const slope = "slope 6 %: summary of CSA A440.4, read second-hand: "
+	const slope = "CSA Group, A440.4, by a maker's page (makers are not named here): slope 6 %, "
 	for _, c := range []struct {
 		source      string
 		depth, want float64
@@ -271,14 +269,13 @@ func TestFormedPanPublished(t *testing.T) {
 }
 
 func TestRigidPanPublished(t *testing.T) {
-	const maker = "trade article repeating a pan maker's sheet (laps of 1-1/2 in)"
 	for _, c := range []struct {
 		source          string
 		width, end, lap float64
 		want            float64
 	}{
-		{maker + ": swing door", 38.5, 8, 1.5, 25.5},
-		{maker + ": patio door", 74, 8, 1.5, 61},
+		{panKit + "swing door", 38.5, 8, 1.5, 25.5},
+		{panKit + "patio door", 74, 8, 1.5, 61},
 		{"arithmetic from it: the ends just meet with their laps", 13, 8, 1.5, 0},
 	} {
 		assert.Equal(t, in(c.want), estimate.PanMiddle(in(c.width), in(c.end), in(c.lap)), c.source)
@@ -288,8 +285,8 @@ func TestRigidPanPublished(t *testing.T) {
 		middle, longest float64
 		couplers, laps  int64
 	}{
-		{maker + ": 25-1/2 from a 3-0 middle", 25.5, 36, 0, 2},
-		{maker + ": 61 from a 6-0 middle", 61, 72, 0, 2},
+		{panKit + "25-1/2 from a 3-0 middle", 25.5, 36, 0, 2},
+		{panKit + "61 from a 6-0 middle", 61, 72, 0, 2},
 		{"arithmetic: exactly one section", 36, 36, 0, 2},
 		{"arithmetic: two sections", 61, 36, 1, 4},
 		{"arithmetic: three sections", 109, 54, 2, 6},
@@ -302,7 +299,7 @@ func TestRigidPanPublished(t *testing.T) {
 }
 
 func TestGuardPublished(t *testing.T) {
-	const osha = "29 CFR 1926.501(b)(14): sill below 39 in, drop of 6 ft or more"
+	const osha = federal + "29 CFR 1926.501(b)(14): sill below 39 in, drop of 6 ft or more"
 	for _, c := range []struct {
 		source     string
 		sill, drop float64
@@ -325,8 +322,8 @@ func TestGlassWeightPublished(t *testing.T) {
 		lites  int64
 		want   float64
 	}{
-		{"arithmetic from glass weight tables (1.64 lb/ft2): panel 34 x 76, two lites", 34, 76, 2, 58.9},
-		{"glass weight tables: a square foot of 1/8 in glass", 12, 12, 1, 1.64},
+		{"arithmetic from " + glassTables + "1.64 lb/ft2, panel 34 x 76, two lites", 34, 76, 2, 58.9},
+		{glassTables + "a square foot of 1/8 in glass", 12, 12, 1, 1.64},
 	} {
 		got := float64(estimate.GlassWeight(size(c.w, c.h).Area(), c.lites)) / 100
 		assert.InDelta(t, c.want, got, 0.05, c.source)
@@ -365,8 +362,8 @@ func TestQuantitiesPublished(t *testing.T) {
 		wantNL     int64
 		wantPoured float64
 	}{
-		{"NIST Handbook 44 App. C: a gallon is 231 in3, 3.785411784 L", 11, 7, 3, 3_785_411_784, 231},
-		{"NIST Handbook 44 App. C: a fluid ounce is 231/128 in3, 29.5735295625 mL", 1, 1, 1.8046875, 29_573_530, 1.8046875},
+		{handbook44 + "a gallon is 231 in3, 3.785411784 L", 11, 7, 3, 3_785_411_784, 231},
+		{handbook44 + "a fluid ounce is 231/128 in3, 29.5735295625 mL", 1, 1, 1.8046875, 29_573_530, 1.8046875},
 		{"definition of the inch: 1 in3 is 16.387064 mL", 1, 1, 1, 16_387_064, 1},
 	} {
 		v := measure.VolumeOf(section(c.w, c.d), in(c.l))
@@ -386,18 +383,18 @@ func TestOpeningFiguresPublished(t *testing.T) {
 		item    string
 		want    []string
 	}{
-		{"AAMA 2400-10 cl. 5.7.3.2 (head 48); jambs from memory: 36 x 48, 6 in strip", []string{"tape wall=tape-6"}, window(35.5, 47.5), "tape-6",
+		{aama2400 + "5.7.3.2 (head 48); jambs from memory: 36 x 48, 6 in strip", []string{"tape wall=tape-6"}, window(35.5, 47.5), "tape-6",
 			[]string{"2 x 59", "1 x 48"}},
-		{"AAMA 2400-10 cl. 5.7.3.2 (head 54); jambs from memory: 36 x 48, 9 in strip", nil, window(35.5, 47.5), "tape-9", []string{"2 x 65", "1 x 54"}},
-		{"AAMA 2400-10 cl. 5.7.3.2 (head 44); jambs from memory: 36 x 48, 4 in strip",
+		{aama2400 + "5.7.3.2 (head 54); jambs from memory: 36 x 48, 9 in strip", nil, window(35.5, 47.5), "tape-9", []string{"2 x 65", "1 x 54"}},
+		{aama2400 + "5.7.3.2 (head 44); jambs from memory: 36 x 48, 4 in strip",
 			[]string{"tape wall=tape-4", "WRB=integral", "head flashing=OBC 9.27.3.8.(3)"}, window(35.5, 47.5), "tape-4", []string{"2 x 55", "1 x 44"}},
-		{"BSC RR-0407 step 7: 132 in of round 3/8 behind the flange of 36 x 48, sill open", nil, window(35.5, 47.5), "sealant-10", []string{"14.579 in3"}},
-		{"AAMA 2400-10 cl. 5.7.3.4: all round without a pan, 168 in", []string{"pan window=none"}, window(35.5, 47.5), "sealant-10", []string{"18.555 in3"}},
-		{"builders' show demonstration 2019: 127-1/2 in under the pan; one more bead on its back dam; 201 in of round 1/4 seal the flange", nil, onSlab,
+		{bedding + "132 in of round 3/8 behind the flange of 36 x 48, sill open", nil, window(35.5, 47.5), "sealant-10", []string{"14.579 in3"}},
+		{aama2400 + "5.7.3.4: all round without a pan, 168 in", []string{"pan window=none"}, window(35.5, 47.5), "sealant-10", []string{"18.555 in3"}},
+		{threeBeads + "127-1/2 in under the pan; one more bead on its back dam; 201 in of round 1/4 seal the flange", nil, onSlab,
 			"sealant-10", []string{"14.082 in3", "4.694 in3", "9.867 in3"}},
-		{"installers' page: 16-0 x 7-0, head jamb 3 in longer than the door", nil, overheadDoor(192, 84), "jamb-2x6", []string{"2 x 84", "1 x 195"}},
+		{installers + "16-0 x 7-0, head jamb 3 in longer than the door", nil, overheadDoor(192, 84), "jamb-2x6", []string{"2 x 84", "1 x 195"}},
 		{"arithmetic: stop of a 16-0 x 7-0 door, W + 2H = 360 in", nil, overheadDoor(192, 84), "stop-seal", []string{"2 x 84", "1 x 192"}},
-		{"DASMA TDS 197 as summarised: no pan under an overhead door", []string{"pan patio door=rigid"}, overheadDoor(192, 84), "pan-90-4-9-16", nil},
+		{overheadPans + "no pan under an overhead door", []string{"pan patio door=rigid"}, overheadDoor(192, 84), "pan-90-4-9-16", nil},
 	} {
 		take := mustTake(t, shipped(t, c.changes...), c.opening)
 		assert.Equal(t, c.want, needs(take, c.item), c.source)

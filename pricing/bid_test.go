@@ -9,7 +9,7 @@ import (
 	"sillwright/estimate/measure"
 )
 
-// Source: trim.md W14 (RI Gen. Laws 44-18.1-25: third decimal greater than 4)
+// Source: Rhode Island General Laws 44-18.1-25: third decimal greater than 4
 func TestTax(t *testing.T) {
 	for _, c := range []struct {
 		why     string
@@ -28,7 +28,8 @@ func TestTax(t *testing.T) {
 	}
 }
 
-// Source: trim.md W15 (algebra; a contractor's page prints 90,666)
+// Source: algebra; 68,000 on a margin of 25 % also by a contractor's page (publisher
+// not on record), which cuts off the cents
 func TestMarkupAndMargin(t *testing.T) {
 	assert.Equal(t, measure.Money(250_000), MarkupProfit(1_000_000, 250_000))
 	assert.Equal(t, estimate.Given(measure.Rate(200_000)), PartOf(250_000, 1_250_000), "25 % markup is 20 % margin")
@@ -38,8 +39,8 @@ func TestMarkupAndMargin(t *testing.T) {
 	assert.False(t, PartOf(1, 0).Set)
 }
 
-// Source: trim.md W13 a) (SFPW 2977J: extensions, and caps of 3 % and 2 % on
-// mobilization and demobilization)
+// Source: San Francisco Public Works, contract 2977J: extensions, and caps of 3 %
+// and 2 % on mobilization and demobilization
 func TestExtensionsAndCaps(t *testing.T) {
 	var j estimate.Job
 	for _, dollars := range []float64{138_000, 1_000, 91_271.60, 531_524, 298_090, 1_063_510, 8_656, 135_024, 7_680, 7_800, 155_360, 234_000,

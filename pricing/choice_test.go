@@ -177,8 +177,8 @@ func TestWhatComesTooLate(t *testing.T) {
 	}, words(p.Problems))
 }
 
-// Source: trim.md W14 (three of 10.10 at 8.25 %: 0.83 each on items, 2.50 on the
-// invoice)
+// Source: arithmetic by Rhode Island General Laws 44-18.1-25: three of 10.10 at
+// 8.25 % are 0.83 each on items, 2.50 on the invoice
 func TestTaxOfOrders(t *testing.T) {
 	items := estimate.NewItems([]estimate.Item{screws, glue, nails})
 	takeoff := need1(1, amount(screws, 100), amount(glue, 1), amount(nails, nails.Coverage))

@@ -16,7 +16,7 @@ func cutItem(j estimate.Job, item estimate.Item, takeoff estimate.Takeoff, offer
 	return made(j, estimate.NewItems([]estimate.Item{item}), takeoff, offers, nil)
 }
 
-// The source's cases, no kerf. Source: trim.md W1 (US Army EN0069A, paras 4-5c, 4-6)
+// The source's cases, no kerf. Source: US Army subcourse EN0069A, paras. 4-5c, 4-6
 func TestCutBoards(t *testing.T) {
 	for _, c := range []struct {
 		why     string
@@ -99,7 +99,8 @@ func TestTooLongIsReportedByMark(t *testing.T) {
 	assert.Empty(t, p.Unpriced())
 }
 
-// Source: water.md W8 (NZ metal roof and wall code of practice: sealed laps of 100 mm)
+// Source: arithmetic from the New Zealand Metal Roof and Wall Cladding Code of
+// Practice: sealed laps of 100 mm
 func TestJoints(t *testing.T) {
 	stick := estimate.Item{Key: "drip-cap", Class: "metal", Dim: estimate.Lengthwise, Cut: true, Joint: estimate.JointCheap}
 	for _, c := range []struct {
@@ -278,7 +279,7 @@ func TestCoil(t *testing.T) {
 	assert.Equal(t, [][]int{{0, 0}, {0, 0}}, plan.On(plan.Plan.Boards[0]))
 	foots(t, p)
 
-	// A brake of 10 ft bends no more: 194 in are two pieces, water.md W8.
+	// A brake of 10 ft bends no more: 194 in are two pieces.
 	p = cutItem(j, coil, need1(1, pan(194*in, 17*in/2)), line(2, "Yard A", coil, "50 ft", 9000))
 	require.Len(t, p.Purchases[0].Plans[0].Pieces, 2)
 	assert.Equal(t, 78*in, p.Purchases[0].Plans[0].Pieces[1].Length)

@@ -84,7 +84,8 @@ func foots(t *testing.T, p Plan) {
 }
 
 // The source's example: a joint of 315 in³ at twenty openings.
-// Source: water.md W5 (Orange County 07 92 00 D.2; a gallon is 231 in³)
+// Source: arithmetic from Orange County, North Carolina, 07 92 00, item D.2; a
+// gallon is 231 in³
 func TestCartridges(t *testing.T) {
 	joint := 15_750 * int64(measure.CubicInch) / 1000 // 15.75 in³ each
 	for _, c := range []struct {

@@ -97,27 +97,30 @@ func needsFactoryEnd(p Problem, b Board) bool {
 }
 
 func TestWorkedExamples(t *testing.T) {
-	army := stocks(inch, 96, 120, 144, 168, 192, 216, 240)
+	const army = "US Army subcourse EN0069A, para. 4-6: "
+	lengths := stocks(inch, 96, 120, 144, 168, 192, 216, 240)
 	for _, c := range []struct {
 		source string
 		p      Problem
 		boards []measure.Length // of the stock
 		cost   measure.UnitPrice
 	}{
-		{"US Army EN0069A, W1a: 2 of 4'-6\" from one 10 ft", Problem{Pieces: pieces(54*inch, 2), Stocks: army}, []measure.Length{120 * inch}, 120},
-		{"W1b: 2 of 3'-0\" from one 8 ft", Problem{Pieces: pieces(36*inch, 2), Stocks: army}, []measure.Length{96 * inch}, 96},
-		{"W1c with the manual's two lengths: 9 of 3'-0\" from three 10 ft",
+		{army + "2 of 4'-6\" from one 10 ft", Problem{Pieces: pieces(54*inch, 2), Stocks: lengths}, []measure.Length{120 * inch}, 120},
+		{army + "2 of 3'-0\" from one 8 ft", Problem{Pieces: pieces(36*inch, 2), Stocks: lengths}, []measure.Length{96 * inch}, 96},
+		{army + "with the manual's two lengths: 9 of 3'-0\" from three 10 ft",
 			Problem{Pieces: pieces(36*inch, 9), Stocks: stocks(inch, 96, 120)}, []measure.Length{120 * inch, 120 * inch, 120 * inch}, 360},
-		{"W1d: 4 of 2'-4\" from one 10 ft", Problem{Pieces: pieces(28*inch, 4), Stocks: army}, []measure.Length{120 * inch}, 120},
-		{"W1 with a kerf of 1/8: same choice", Problem{Pieces: pieces(54*inch, 2), Stocks: army, Kerf: eighth}, []measure.Length{120 * inch}, 120},
-		{"W1 with a kerf of 1/8: same choice", Problem{Pieces: pieces(28*inch, 4), Stocks: army, Kerf: eighth}, []measure.Length{120 * inch}, 120},
-		{"W1: 4 of 3'-0\" from one 12 ft without kerf", Problem{Pieces: pieces(36*inch, 4), Stocks: stocks(inch, 144)}, []measure.Length{144 * inch}, 144},
-		{"W1: with kerf the fourth needs another 12 ft", Problem{Pieces: pieces(36*inch, 4), Stocks: stocks(inch, 144), Kerf: eighth},
+		{army + "4 of 2'-4\" from one 10 ft", Problem{Pieces: pieces(28*inch, 4), Stocks: lengths}, []measure.Length{120 * inch}, 120},
+		{"arithmetic from " + army + "same choice with a kerf of 1/8",
+			Problem{Pieces: pieces(54*inch, 2), Stocks: lengths, Kerf: eighth}, []measure.Length{120 * inch}, 120},
+		{"arithmetic from " + army + "same choice with a kerf of 1/8",
+			Problem{Pieces: pieces(28*inch, 4), Stocks: lengths, Kerf: eighth}, []measure.Length{120 * inch}, 120},
+		{"arithmetic: 4 of 3'-0\" from one 12 ft without kerf", Problem{Pieces: pieces(36*inch, 4), Stocks: stocks(inch, 144)}, []measure.Length{144 * inch}, 144},
+		{"arithmetic: with kerf the fourth needs another 12 ft", Problem{Pieces: pieces(36*inch, 4), Stocks: stocks(inch, 144), Kerf: eighth},
 			[]measure.Length{144 * inch, 144 * inch}, 288},
-		{"EN01136, W2: posts and uprights out of four 10 ft",
+		{"US Army subcourse EN01136, lesson 5: posts and uprights out of four 10 ft",
 			Problem{Pieces: pieces(61*inch, 4, 43*inch, 2), Stocks: stocks(inch, 120), Kerf: eighth},
 			[]measure.Length{120 * inch, 120 * inch, 120 * inch, 120 * inch}, 480},
-		{"trim frame, W7: two legs from a 12 ft, head and bottom from an 8 ft",
+		{"arithmetic from geometry, a trim frame: two legs from a 12 ft, head and bottom from an 8 ft",
 			Problem{Pieces: pieces(507*eighth, 2, 343*eighth, 1, 287*eighth, 1), Stocks: stocks(inch, 96, 144), Kerf: eighth},
 			[]measure.Length{144 * inch, 96 * inch}, 240},
 	} {
@@ -194,8 +197,9 @@ func TestKerfAndTrims(t *testing.T) {
 }
 
 func TestHeadsAndLegsOfSixteenDoors(t *testing.T) {
-	// a trade page, recomputed: 84 + 32 + 84 in for both sides of 16 doors from
-	// 16 ft boards: 34 by total length, but 38 are needed, with and without kerf.
+	// A trade page (publisher not on record), recomputed: 84 + 32 + 84 in for both
+	// sides of 16 doors from 16 ft boards: 34 by total length, but 38 are needed,
+	// with and without kerf.
 	for _, kerf := range []measure.Length{0, eighth} {
 		p := Problem{Pieces: pieces(84*inch, 64, 32*inch, 32), Stocks: []Stock{{192 * inch, 1, unlimited, false}}, Kerf: kerf}
 		plan := Solve(p)
@@ -205,7 +209,7 @@ func TestHeadsAndLegsOfSixteenDoors(t *testing.T) {
 	}
 }
 
-// Published and textbook cases with their optima.
+// Published cases with their optima; where none is named, no publisher is on record.
 func TestKnownOptima(t *testing.T) {
 	for _, c := range []struct {
 		source  string
@@ -220,7 +224,7 @@ func TestKnownOptima(t *testing.T) {
 			pieces(1380, 22, 1520, 25, 1560, 12, 1710, 14, 1820, 18, 1880, 18, 1930, 20, 2000, 10, 2050, 12, 2100, 14, 2140, 16, 2150, 18,
 				2200, 20), []Stock{{5600, 1, -1, false}}, 73},
 		{"paper rolls of 94 in five widths, here in halves", pieces(34, 150, 42, 96, 45, 48, 48, 108, 59, 227), []Stock{{188, 1, -1, false}}, 161},
-		{"textbook: 17 ft boards, from memory, optimum recomputed", pieces(3, 25, 5, 20, 9, 15), []Stock{{17, 1, -1, false}}, 19},
+		{"17 ft boards, from memory, optimum recomputed", pieces(3, 25, 5, 20, 9, 15), []Stock{{17, 1, -1, false}}, 19},
 		{"six widths from 5180", pieces(1250, 5, 1150, 64, 1120, 9, 1066, 18, 1000, 11, 520, 91), []Stock{{5180, 1, -1, false}}, 33},
 		{"25 pieces, three sizes at cost = size",
 			pieces(99, 1, 95, 1, 92, 1, 83, 1, 79, 1, 77, 2, 71, 1, 66, 1, 63, 1, 55, 1, 54, 1, 50, 1, 40, 1, 38, 1, 36, 1, 33, 1, 32, 1,

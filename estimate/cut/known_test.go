@@ -253,9 +253,9 @@ func TestArmyListsWithKerf(t *testing.T) {
 		stock  []Stock
 		boards []measure.Length
 	}{
-		{"EN0069A: 2 of 3'-0\"", pieces(36*inch, 2), stocks(inch, 96, 120, 144, 168, 192, 216, 240), []measure.Length{96}},
-		{"EN0069A with the manual's two lengths: 9 of 3'-0\"", pieces(36*inch, 9), stocks(inch, 96, 120), []measure.Length{120, 120, 120}},
-		{"EN01136: posts, uprights and two rails of a whole board", pieces(61*inch, 4, 43*inch, 2, 120*inch, 2), stocks(inch, 120),
+		{"EN0069A, para. 4-6: 2 of 3'-0\"", pieces(36*inch, 2), stocks(inch, 96, 120, 144, 168, 192, 216, 240), []measure.Length{96}},
+		{"EN0069A, para. 4-6, with the manual's two lengths: 9 of 3'-0\"", pieces(36*inch, 9), stocks(inch, 96, 120), []measure.Length{120, 120, 120}},
+		{"EN01136, lesson 5: posts, uprights and two rails of a whole board", pieces(61*inch, 4, 43*inch, 2, 120*inch, 2), stocks(inch, 120),
 			[]measure.Length{120, 120, 120, 120, 120, 120}},
 	} {
 		for _, kerf := range []measure.Length{0, eighth} {

@@ -66,13 +66,19 @@ func FuzzMulDiv(f *testing.F) {
 	})
 }
 
+// What several tests cite.
+const (
+	handbook44 = "National Institute of Standards and Technology, Handbook 44, appendix C: "
+	sp811      = "National Institute of Standards and Technology, Special Publication 811: "
+)
+
 func TestCeilDiv(t *testing.T) {
 	for _, c := range []struct {
 		source     string
 		a, b, want int64
 	}{
-		{"textbook: soffit 156 ft² / 32 ft² a sheet is 5 sheets (estimating textbook, ex. 13-25)", 156, 32, 5},
-		{"US Army: 97.297 lb of nails are 98 (EN0069A para 4-9)", 7200, 74, 98},
+		{"issuhub.com, document 4050, page 182: soffit 156 ft² / 32 ft² a sheet is 5 sheets", 156, 32, 5},
+		{"US Army subcourse EN0069A, para. 4-9: 97.297 lb of nails are 98", 7200, 74, 98},
 		{"arithmetic: exact", 64, 32, 2},
 		{"arithmetic: nothing", 0, 32, 0},
 		{"arithmetic: up is towards zero for a negative", -5, 2, -2},
@@ -87,11 +93,11 @@ func TestCeilDiv(t *testing.T) {
 func TestAreaAndVolume(t *testing.T) {
 	inch2 := AreaOf(Inch, Inch)
 	inch3 := VolumeOf(inch2, Inch)
-	assert.Equal(t, Area(645_160_000), inch2, "NIST SP 811: 1 in² = 6.4516 cm²")
-	assert.Equal(t, Volume(16_387_064), inch3, "NIST SP 811: 1 in³ = 16.387064 cm³")
-	assert.Equal(t, Volume(3_785_411_784), 231*inch3, "NIST HB 44: a US gallon is 231 in³; NIST SP 811: 3.785411784 L")
-	assert.Equal(t, Area(929_030_400_000_000), AreaOf(100*Foot, 100*Foot), "NIST SP 811: 1 ft² = 929.0304 cm²; past int64 in nm²")
-	assert.Equal(t, 144*inch3, VolumeOf(AreaOf(Foot, Foot), Inch), "US Army EN5155: a board foot is 1 in × 12 in × 1 ft")
+	assert.Equal(t, Area(645_160_000), inch2, sp811+"1 in² = 6.4516 cm²")
+	assert.Equal(t, Volume(16_387_064), inch3, sp811+"1 in³ = 16.387064 cm³")
+	assert.Equal(t, Volume(3_785_411_784), 231*inch3, handbook44+"a US gallon is 231 in³, 3.785411784 L")
+	assert.Equal(t, Area(929_030_400_000_000), AreaOf(100*Foot, 100*Foot), sp811+"1 ft² = 929.0304 cm²; past int64 in nm²")
+	assert.Equal(t, 144*inch3, VolumeOf(AreaOf(Foot, Foot), Inch), "US Army EN5155, para. 1-5: a board foot is 1 in × 12 in × 1 ft")
 	assert.Equal(t, Area(-1), AreaOf(-Millimetre, Millimetre/1_000_000), "arithmetic: a sign is kept")
 }
 
@@ -186,7 +192,7 @@ func TestPacks(t *testing.T) {
 		source              string
 		need, content, want int64
 	}{
-		{"textbook: soffit 156 ft² / 32 ft² a sheet is 5 sheets (estimating textbook, ex. 13-25)", 156, 32, 5},
+		{"issuhub.com, document 4050, page 182: soffit 156 ft² / 32 ft² a sheet is 5 sheets", 156, 32, 5},
 		{"arithmetic: exact", 64, 32, 2},
 		{"arithmetic: one over", 65, 32, 3},
 		{"documented: 0.0000004 of a pack is none", 10_000_004, 10_000_000, 1},

@@ -7,32 +7,33 @@ import (
 )
 
 func TestParseCallSize(t *testing.T) {
+	const plans = `greathousedesign.com, "What Do the Window and Door Sizes Represent?"`
 	for _, c := range []struct {
 		source        string
 		text          string
 		width, height Length
 	}{
-		{"how-to page and 1916 text: width first", "3050", 36 * Inch, 60 * Inch},
-		{"plan sellers' FAQs", "4050", 48 * Inch, 60 * Inch},
-		{"plan sellers' FAQs", "2668", 30 * Inch, 80 * Inch},
-		{"plan sellers' FAQs", "2844", 32 * Inch, 52 * Inch},
-		{"plan sellers' FAQs", "2860", 32 * Inch, 72 * Inch},
+		{`hunker.com, "How to Understand Wood Window Sizes"; "Carpentry" (1916), section 14: width first`, "3050", 36 * Inch, 60 * Inch},
+		{plans, "4050", 48 * Inch, 60 * Inch},
+		{plans, "2668", 30 * Inch, 80 * Inch},
+		{plans, "2844", 32 * Inch, 52 * Inch},
+		{plans, "2860", 32 * Inch, 72 * Inch},
 		{"a 6-0 slider, not 60.68 (common practice, no source)", "6068", 72 * Inch, 80 * Inch},
 		{"2'-10\" x 6'-8\" (common practice, no source)", "21068", 34 * Inch, 80 * Inch},
 		{"16-0 x 7-0 (common practice, no source)", "16070", 192 * Inch, 84 * Inch},
-		{"building code page as seen in a real document", "3080", 36 * Inch, 96 * Inch},
+		{"a building code page (publisher not on record)", "3080", 36 * Inch, 96 * Inch},
 		{"common practice: 10 in of the height", "26610", 30 * Inch, 82 * Inch},
 		{"common practice: 10 ft high", "30100", 36 * Inch, 120 * Inch},
 		{"common practice: 10 in both ways", "210610", 34 * Inch, 82 * Inch},
 		{"one lawful reading needs no help from the sizes", "25070", 300 * Inch, 84 * Inch},
-		{"building code page as seen in a real document", "2/8 x 6/8", 32 * Inch, 80 * Inch},
-		{"building code page as seen in a real document", "3-0 x 6-8", 36 * Inch, 80 * Inch},
+		{"a building code page (publisher not on record)", "2/8 x 6/8", 32 * Inch, 80 * Inch},
+		{"a building code page (publisher not on record)", "3-0 x 6-8", 36 * Inch, 80 * Inch},
 		{"curly quotes as seen in a real document", "3’-0” x 5’-0”", 36 * Inch, 60 * Inch},
 		{"type name as seen in a real document", `36" x 84"`, 36 * Inch, 84 * Inch},
 		{"type name as seen in a real document", "4835mm x 2420mm", 4835 * Millimetre, 2420 * Millimetre},
-		{"Navy schedule line", "2 ft 4 in. by 3 ft 10 in", 28 * Inch, 46 * Inch},
+		{"US Navy training manual NAVEDTRA 14069, p. 6-45", "2 ft 4 in. by 3 ft 10 in", 28 * Inch, 46 * Inch},
 		{"multiplication sign, no spaces", `3'-0"×5'-0"`, 36 * Inch, 60 * Inch},
-		{"5/0 x 4/6 unit", "5/0 x 4/6", 60 * Inch, 54 * Inch},
+		{"alpinedesign.blogspot.com, April 2010", "5/0 x 4/6", 60 * Inch, 54 * Inch},
 	} {
 		width, height, err := ParseCallSize(c.text)
 		if assert.NoError(t, err, c.text) {

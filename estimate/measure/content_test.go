@@ -17,7 +17,7 @@ func TestParseContent(t *testing.T) {
 		of   Quantity
 		word string
 	}{
-		{"NIST HB 44: 231/128 in³ to the fluid ounce", "10.1 fl. oz.", big.NewRat(101*231*16_387_064, 1280), ByVolume, "fl oz"},
+		{handbook44 + "231/128 in³ to the fluid ounce", "10.1 fl. oz.", big.NewRat(101*231*16_387_064, 1280), ByVolume, "fl oz"},
 		{"half of 231 in³", "½ gal", big.NewRat(231*16_387_064, 2), ByVolume, "gal"},
 		{"an eighth of 231 in³", "⅛ gal", big.NewRat(231*16_387_064, 8), ByVolume, "gal"},
 		{"an eighth of 231 in³", "1/8 gal", big.NewRat(231*16_387_064, 8), ByVolume, "gal"},

@@ -39,7 +39,7 @@ func TestFormatInches(t *testing.T) {
 
 func TestFormatMM(t *testing.T) {
 	for l, want := range map[Length]string{
-		36 * Inch:                 "914.4", // NIST SP 811: 1 in = 25.4 mm
+		36 * Inch:                 "914.4", // 1 in = 25.4 mm
 		915 * Millimetre:          "915",
 		35*Inch + in(56):          "911.2", // 911.225
 		50_000:                    "0.1",   // half away from zero

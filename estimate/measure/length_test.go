@@ -16,7 +16,7 @@ func TestParseLength(t *testing.T) {
 		notation = "accepted forms"
 		export   = "drawing program exports as seen in a real document"
 		common   = "common practice, no source"
-		si       = "NIST SP 811: 1 in = 25.4 mm"
+		si       = sp811 + "1 in = 25.4 mm"
 	)
 	for _, c := range []struct {
 		source string

@@ -12,8 +12,8 @@ import (
 	"sillwright/pricing"
 )
 
-// Source: trim.md section 9 (IDOT tabulations of bids 62J62 of 12 Jun 2020 and
-// 60T21 of 26 Apr 2019; the percentages are printed there to two decimals)
+// Source: Illinois Department of Transportation, tabulations of bids 62J62 of 12 Jun
+// 2020 and 60T21 of 26 Apr 2019; the percentages are printed there to two decimals
 func TestOverLowest(t *testing.T) {
 	for _, c := range []struct {
 		contract string

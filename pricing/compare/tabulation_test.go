@@ -58,7 +58,7 @@ func compared(j estimate.Job, quotes ...SupplierQuote) Tabulation {
 // The low bid, as read, extended item 65 at 2.10 a foot and wrote 210.00: by the
 // unit price each foot adds 207.90, and the second bid is 927.80 away. So it is
 // no longer low from 5 ft on.
-// Source: trim.md W13 b (City of Tukwila 2016)
+// Source: City of Tukwila, Washington, bid documents of 2016
 func TestUnitPriceSlip(t *testing.T) {
 	for q := int64(1); q <= 8; q++ {
 		low := total(quoteOf("low", written("low.csv", 2, quotedBoard, "16 ft", 1, 127_702_900-210*q, 127_702_900-210*q),
