@@ -46,7 +46,8 @@ type Bid struct {
 // that is greater than 4, which is rounding once, half up. It is found once an
 // order (the invoice basis), or line by line where the job says so.
 //
-// Source: RI Gen. Laws 44-18.1-25 (Streamlined Sales and Use Tax Agreement, section 324)
+// Source: Rhode Island General Laws 44-18.1-25 (Streamlined Sales and Use Tax
+// Agreement, section 324)
 func Tax(taxable measure.Money, rate measure.Rate) measure.Money { return taxable.Scale(rate) }
 
 // Overhead returns the part of a job's direct cost that pays for the firm.

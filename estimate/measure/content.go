@@ -52,8 +52,8 @@ const pound = 453_592_370_000 // nanograms
 
 // contentUnits are the units of content with their exact sizes.
 //
-// Source: NIST Handbook 44, appendix C: US gallon 231 in³, 128 fluid ounces;
-// inch 25.4 mm; avoirdupois pound 0.45359237 kg.
+// Source: National Institute of Standards and Technology, Handbook 44, appendix C:
+// US gallon 231 in³, 128 fluid ounces; inch 25.4 mm; avoirdupois pound 0.45359237 kg.
 var contentUnits = []ContentUnit{
 	{"each", ByCount, 1, 1},
 	{"pair", ByCount, 2, 1},

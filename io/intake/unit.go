@@ -16,8 +16,8 @@ import (
 // from 2 to 3.7: there the height of doors and the marks of tape and rule
 // decide, or nothing does. Centimetres look like inches and must be declared.
 //
-// Source: 27 audited houses, whose longer sides are 30 to 188 in, the middle
-// one 57 in; the limits are common practice, no source.
+// Source: 27 audited houses (publisher not on record), whose longer sides are 30
+// to 188 in, the middle one 57 in; the limits are common practice, no source.
 var bands = []struct {
 	unit        measure.Unit
 	least, most float64

@@ -278,7 +278,8 @@ func (r *csvReader) add(fields []string, lines []int) error {
 // formulaStarts are the characters with which a spreadsheet program begins to
 // take a field for a formula.
 //
-// Source: OWASP, CSV injection, wide forms of East Asian keyboards included.
+// Source: Open Worldwide Application Security Project, CSV injection; wide forms of
+// East Asian keyboards included.
 const formulaStarts = "=+-@\t\r\n＝＋－＠"
 
 // GuardCSV returns text that a spreadsheet program will not run as a formula

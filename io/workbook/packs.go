@@ -67,7 +67,8 @@ const crewFormat = "#,##0.0#"
 
 // fluid returns a volume in fluid ounces, or in milliliters.
 //
-// Source: NIST HB 44: a gallon is 231 in³ and 128 fl oz
+// Source: National Institute of Standards and Technology, Handbook 44, appendix C:
+// a gallon is 231 in³ and 128 fl oz
 func fluid(u estimate.Units, amount int64) (float64, string) {
 	n := u.Of(estimate.Volumewise, amount)
 	if u.MM {

@@ -170,7 +170,8 @@ func (u *StockUse) add(p pricing.Purchase, onHand []estimate.OnHand) {
 //
 //	over = (price - lowest) / lowest
 //
-// Source: arithmetic, as in the tabulations of bids of public works
+// Source: arithmetic, as in the tabulations of bids of the Illinois Department of
+// Transportation
 func OverLowest(price, lowest measure.Money) estimate.Maybe[measure.Rate] {
 	return pricing.PartOf(price-lowest, lowest)
 }

@@ -30,8 +30,8 @@ const thousand = 1000
 // the other quotes' is about the content of a pack. What is out of line and is
 // no unit's is reported too, and never corrected.
 //
-// Source: outliers are asked back, not corrected: Comptroller General B-208469
-// (1982), B-265659 (1995), read in excerpts
+// Source: outliers are asked back, not corrected: US Comptroller General, decisions
+// B-208469 (1982) and B-265659 (1995), read in excerpts
 func (r *tabulator) unitFlag(i, k int, l QuoteLine, say sayFlag) {
 	if !l.offered() || l.Offer.Amount <= 0 {
 		return
