@@ -92,18 +92,15 @@ func (r compareRun) compareJobs(sides []compare.Side, read outcome) (outcome, er
 	if err := r.write(comparison.Compare(comparison.CompareInput{Sides: sides, Comparison: c})); err != nil {
 		return failed, err
 	}
-	rows := [][]string{{"Job", "Openings", "Total " + job.Currency, "Per opening", "Per LF", "Materials", ""}}
+	rows := [][]string{{"Job", "Openings", "Total " + job.Currency, "Per opening", "Per LF", "Materials", "Open items"}}
 	if job.MM {
 		rows[0][4] = "Per meter"
 	}
-	for i, s := range sides {
-		bid, state := s.Plan.Bid, ""
-		if len(c.Jobs[i].Gaps) > 0 {
-			state = "without " + strings.Join(c.Jobs[i].Gaps, ", ")
-		}
+	for _, s := range sides {
+		bid := s.Plan.Bid
 		rows = append(rows, []string{
 			s.Name, fmt.Sprint(bid.Openings), bid.Total.String(), moneyOrDash(bid.PerOpening), moneyOrDash(bid.PerLength(job.MM)),
-			bid.Materials.String(), state,
+			bid.Materials.String(), strings.Join(s.NotIn(), "; "),
 		})
 	}
 	printColumns(r.stdout, rows, "Job", "")

@@ -12,6 +12,7 @@ import (
 
 	"sillwright/estimate"
 	"sillwright/io/workbook"
+	"sillwright/pricing"
 )
 
 func estimateCommand() *cli.Command {
@@ -86,7 +87,7 @@ func (r estimateRun) run() (outcome, error) {
 	inputs := slices.Concat(files, r.prices)
 	replaces := r.clashes(files)
 	outcomes := make([]outcome, 0, len(files))
-	table := [][]string{{"Job", "Openings", "Total", "On hold", "Errors/warnings", ""}}
+	table := [][]string{{"Job", "Openings", "Total", "On hold", "Errors/warnings", "Open items"}}
 	var index []workbook.IndexRow
 	var problems []estimate.Problem
 	ctx, stop := untilInterrupt()
@@ -168,7 +169,7 @@ func (r estimateRun) estimateFile(file string, inputs []string) *fileResult {
 		result.err = err
 		return result
 	}
-	job, bid, held := j.schedule.Book.Job, j.plan.Bid, heldMarks(j.takeoff)
+	job, bid, held := j.schedule.Book.Job, j.plan.Bid, pricing.HeldMarks(j.takeoff)
 	result.outcome = succeededIf(j.complete())
 	result.row = []string{
 		filepath.Base(target), fmt.Sprint(bid.Openings), bid.Total.String() + " " + job.Currency, fmt.Sprint(held),
@@ -179,14 +180,6 @@ func (r estimateRun) estimateFile(file string, inputs []string) *fileResult {
 	index.Openings, index.Materials, index.Total, index.Currency = bid.Openings, bid.Materials, bid.Total, job.Currency
 	index.Held, index.State = held, j.state()
 	return result
-}
-
-func heldMarks(t estimate.Takeoff) int {
-	seen := map[int]bool{}
-	for _, h := range t.Holds {
-		seen[h.Opening] = true
-	}
-	return len(seen)
 }
 
 func countProblems(ps []estimate.Problem) (errors, warnings int) {

@@ -144,7 +144,12 @@ func open(t testing.TB, name string) writtenBook {
 	f, err := excelize.OpenReader(bytes.NewReader(data), excelize.Options{RawCellValue: true})
 	require.NoError(t, err)
 	t.Cleanup(func() { assert.NoError(t, f.Close()) })
-	return writtenBook{t, f, f.GetSheetList(), map[string][]writtenCell{}, map[string]*readSheet{}, map[int]bool{}}
+	inSight := slices.DeleteFunc(f.GetSheetList(), func(sheet string) bool {
+		visible, err := f.GetSheetVisible(sheet)
+		require.NoError(t, err)
+		return !visible
+	})
+	return writtenBook{t, f, inSight, map[string][]writtenCell{}, map[string]*readSheet{}, map[int]bool{}}
 }
 
 // cells returns the cells of a sheet that hold something, row by row.

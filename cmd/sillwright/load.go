@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"path/filepath"
+	"strings"
 
 	"sillwright/estimate"
 	"sillwright/io/schedule"
@@ -140,15 +141,20 @@ func (j *job) leftOut() int {
 // priced.
 func (j *job) complete() bool { return j.leftOut() == 0 && estimate.Errors(j.problems) == 0 }
 
-// state says in a word or two what the total leaves out.
+// state says what the total leaves out, and whether its prices are invented; marks on
+// hold are counted beside it.
 func (j *job) state() string {
-	switch {
-	case !j.complete():
-		return "not complete"
-	case len(j.plan.Bid.NoUnitCost) > 0:
-		return "unit costs missing"
+	words := pricing.Gaps(j.schedule.Book, j.takeoff, j.plan, j.leftOut())
+	if j.plan.Bid.Labour == 0 {
+		words = append(words, pricing.NoLabor)
 	}
-	return ""
+	if j.plan.Invented() > 0 {
+		words = append(words, "invented prices")
+	}
+	if len(words) == 0 && !j.complete() {
+		return "errors"
+	}
+	return strings.Join(words, "; ")
 }
 
 // workbook returns the estimate workbook.

@@ -93,7 +93,8 @@ func TestEmptyRowsOfAnEstimate(t *testing.T) {
 	typed := succeed(t, "estimate", edited+"workshop-estimate.xlsx", "--out", "typed")
 	third := open(t, "typed/workshop-estimate.xlsx")
 	assert.Equal(t, first.amount("Summary", "Other costs", "Amount")+5100, third.amount("Summary", "Other costs", "Amount"))
-	assert.Equal(t, "51", third.row("Other costs", next["Other costs"])[6])
+	added := third.table("Added costs", "What", "Extension")
+	assert.Equal(t, "51", added[next["Other costs"]-5]["Extension"])
 	assert.Equal(t, "192", third.row("On hand", next["On hand"])[2])
 	assert.Equal(t, "common", third.row("Alternates", next["Alternates"])[1])
 	for _, r := range []ran{again, typed} {

@@ -11,6 +11,10 @@ import (
 // headerRows is among how many first rows the header is looked for.
 const headerRows = 30
 
+// LineNo heads the numbers of rows that an estimate puts at the end of its input
+// tables. They are no input, and no part of a row.
+const LineNo = "Line No."
+
 // Column is a column that a table is searched for.
 type Column struct {
 	Key      string   // the header as we write it ("Frame width")
@@ -27,6 +31,7 @@ type Table struct {
 	titles  []Cell         // the header row
 	columns map[string]int // index of each column found, by Key
 	keys    map[int]string // the inverse
+	numbers int            // index of the column of line numbers, -1 = none
 }
 
 // Row is one row of a table.
@@ -47,7 +52,7 @@ type Row struct {
 // and an error says so. A header that appears twice is an error too; its first
 // column is then used.
 func (s *Sheet) Table(cols []Column) (*Table, []estimate.Problem) {
-	t := &Table{Header: map[string]Cell{}, columns: map[string]int{}, keys: map[int]string{}}
+	t := &Table{Header: map[string]Cell{}, columns: map[string]int{}, keys: map[int]string{}, numbers: -1}
 	m := newMatcher(cols)
 	at := m.headerRow(s.Rows)
 	if at < 0 {
@@ -56,6 +61,7 @@ func (s *Sheet) Table(cols []Column) (*Table, []estimate.Problem) {
 			"write a row with "+Quoted(m.wanted()))}
 	}
 	t.titles = s.Rows[at]
+	t.numbers = slices.IndexFunc(t.titles, func(c Cell) bool { return c.Word() == LineNo })
 	ps := t.match(m)
 	if missing := m.missing(t); len(missing) > 0 {
 		return t, append(ps, s.missingProblem(t, at, missing))
@@ -257,7 +263,7 @@ func (t *Table) unknown(s *Sheet, at int, cols []Column) []estimate.Problem {
 		width = max(width, len(row))
 	}
 	for i := range width {
-		if _, used := t.keys[i]; used {
+		if _, used := t.keys[i]; used || i == t.numbers {
 			continue
 		}
 		title := t.title(s, at, i)
@@ -299,7 +305,7 @@ func (s *Sheet) firstFilled(from, col int) (Cell, bool) {
 func (t *Table) readRows(s *Sheet, from int) {
 	blank := 0
 	for i := from; i < len(s.Rows); i++ {
-		if !slices.ContainsFunc(s.Rows[i], func(c Cell) bool { return !c.Blank() && !c.Merged }) {
+		if t.isBlank(s.Rows[i]) {
 			blank++
 			continue
 		}
@@ -308,6 +314,16 @@ func (t *Table) readRows(s *Sheet, from int) {
 		blank = 0
 		t.Rows = append(t.Rows, Row{Place: p, Hidden: s.HiddenRows[p.Row], table: t, cells: s.Rows[i]})
 	}
+}
+
+// isBlank reports whether nothing stands in a row, but for its number.
+func (t *Table) isBlank(cells []Cell) bool {
+	for i, c := range cells {
+		if !c.Blank() && !c.Merged && i != t.numbers {
+			return false
+		}
+	}
+	return true
 }
 
 // damagedNotes reports texts that cannot be trusted, in whatever column. The
@@ -429,7 +445,7 @@ func (r Row) headed(i int) Cell {
 func (r Row) Extra() []Cell {
 	var extra []Cell
 	for i, c := range r.cells {
-		if _, used := r.table.keys[i]; !used && !c.Blank() && !c.Merged {
+		if _, used := r.table.keys[i]; !used && !c.Blank() && !c.Merged && i != r.table.numbers {
 			extra = append(extra, r.headed(i))
 		}
 	}

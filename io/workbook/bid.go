@@ -1,14 +1,15 @@
 package workbook
 
 import (
-	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
 	"sillwright/io/xlsx"
 	"sillwright/io/xlsx/formula"
+	"sillwright/pricing"
 )
 
 // bidLine is a line of the bid: the rate that rules it, its amount, and what to know
@@ -64,26 +65,30 @@ func (w *writer) bidLines() []bidLine {
 	o := w.byOpening
 	builder := fmt.Sprintf(`SUMIF(%s,"builder",%s)`, o.Column("Furnished by"), o.Column(unitsOfMark))
 	taxable := fmt.Sprintf(`SUMIF(%s,"yes",%s)`, w.costs.Column("Taxable"), w.costs.Column("Extension"))
-	profit, profitWords := formula.Cents(of("cost")+"*{Rate}", formula.RateDecimals), "markup on cost"
+	isMargin := w.setting("profit is") + `="margin"`
+	margin := formula.Cents(of("cost")+"/(1-{Rate})", formula.RateDecimals) + "-" + of("cost")
+	profit := fmt.Sprintf("IF(%s,%s,%s)", isMargin, margin, formula.Cents(of("cost")+"*{Rate}", formula.RateDecimals))
+	profitWords := "markup on cost"
 	if job.Margin {
-		profit, profitWords = formula.Cents(of("cost")+"/(1-{Rate})", formula.RateDecimals)+"-"+of("cost"), "margin of the price"
+		profitWords = "margin of the price"
 	}
+	ofProfit := xlsx.Formula(fmt.Sprintf(`IF(%s,"margin of the price","markup on cost")`, isMargin), profitWords, xlsx.TextWrap)
 	tax := w.orders.At(allOrders, "Tax").String() + "+" + formula.Cents("("+sum("taxed units", "taxed costs")+")*{Rate}", formula.RateDecimals)
 	taxed := sum("materials", "taxed units", "taxed costs") + fmt.Sprintf(`+IF(%s="yes",%s,0)`, w.setting("tax delivery"), of("delivery"))
 	return []bidLine{
 		{"materials", "Materials", xlsx.Cell{}, w.materials.At(materialsTotal, "Extension").String(), bid.Materials, false, words(w.unpricedWords())},
 		{"delivery", "Delivery", xlsx.Cell{}, w.orders.At(allOrders, "Delivery").String(), bid.Delivery, false, words("the suppliers' fees: see Orders")},
 		{"units", "Windows and doors", xlsx.Cell{}, o.At(usedByOpenings, unitsOfMark).String(), bid.Units, false, w.unitWords()},
-		{"costs", "Other costs", xlsx.Cell{}, fmt.Sprintf("SUM(%s)", w.costs.Column("Extension")), bid.Costs, false, words("those you added: see Other costs")},
-		{"labor", "Labor", xlsx.Cell{}, cmp.Or(w.laborTotal, "0"), bid.Labour, false, words(w.laborWords())},
+		{"costs", "Other costs", xlsx.Cell{}, w.costs.At(costsTotal, "Extension").String(), bid.Costs, false, words("those you added: see Added costs")},
+		{"labor", "Labor", xlsx.Cell{}, w.labor.At(laborTotal, "Cost").String(), bid.Labour, false, w.laborWords()},
 		{"tax", "Sales tax", rate("tax", job.Tax), tax, bid.Tax, false, words(taxWords(job))},
 		{"direct", "Direct cost", xlsx.Cell{}, sum("materials", "delivery", "units", "costs", "labor", "tax"), bid.Direct, true, inBold("")},
 		{"overhead", "Overhead", rate("overhead", job.Overhead), formula.Cents(of("direct")+"*{Rate}", formula.RateDecimals), bid.Overhead, false, words("of direct cost")},
 		{"contingency", "Contingency", rate("contingency", job.Contingency), formula.Cents("("+sum("direct", "overhead")+")*{Rate}", formula.RateDecimals),
 			bid.Contingency, false, words("of direct cost and overhead")},
 		{"cost", "Cost", xlsx.Cell{}, sum("direct", "overhead", "contingency"), bid.Cost, true, inBold("")},
-		{"profit", "Profit", rate("profit", job.Profit), profit, bid.Profit, false, words(profitWords)},
-		{"total", "Total", xlsx.Cell{}, sum("cost", "profit"), bid.Total, true, inBold(w.incompleteWords())},
+		{"profit", "Profit", rate("profit", job.Profit), profit, bid.Profit, false, ofProfit},
+		{"total", "Total", xlsx.Cell{}, sum("cost", "profit"), bid.Total, true, w.totalWords()},
 
 		{"taxed units", "Taxable: windows and doors", xlsx.Cell{}, fmt.Sprintf(`IF(%s="yes",%s,0)`, w.setting("tax units"), builder), bid.UnitsTaxable, false,
 			words("furnished by builder; installer prices include labor and tax")},
@@ -120,25 +125,29 @@ func taxWords(job estimate.Job) string {
 }
 
 // laborWords say whether labor is in the price.
-func (w *writer) laborWords() string {
+func (w *writer) laborWords() xlsx.Cell {
+	const none, some = "NO LABOR IN THE PRICE: type your crew's hours on Labor, and labor rate on Job", "your crew's own hours: see Added costs"
+	words := some
 	if w.in.Plan.Bid.Labour == 0 {
-		return "none: type your crew's own hours on Labor"
+		words = none
 	}
-	return "your crew's own hours: see Labor"
+	return xlsx.Formula(fmt.Sprintf(`IF({Amount}=0,"%s","%s")`, none, some), words, xlsx.TextWrap)
 }
 
 // otherRate shows the profit the other way round, so that markup and margin
 // are never taken for each other.
 func (w *writer) otherRate() {
-	label, over, v := "Profit as margin of the price", "total", w.in.Plan.Bid.Margin
+	const asMargin, asMarkup = "Profit as margin of the price", "Profit as markup on cost"
+	label, v := asMargin, w.in.Plan.Bid.Margin
 	if w.in.Book.Job.Margin {
-		label, over, v = "Profit as markup on cost", "cost", w.in.Plan.Bid.Markup
+		label, v = asMarkup, w.in.Plan.Bid.Markup
 	}
 	if !v.Set {
 		return
 	}
-	rate := xlsx.Formula(fmt.Sprintf("ROUND({Amount@profit}/{Amount@%s},6)", over), v.V, xlsx.Percent)
-	w.bid.Line(xlsx.Span{From: "Line", Cell: xlsx.Str(xlsx.Text, label)}, xlsx.Span{From: "Rate", Cell: rate},
+	isMargin := w.setting("profit is") + `="margin"`
+	rate := xlsx.Formula(fmt.Sprintf("ROUND({Amount@profit}/IF(%s,{Amount@cost},{Amount@total}),6)", isMargin), v.V, xlsx.Percent)
+	w.bid.Line(xlsx.Span{From: "Line", Cell: xlsx.Formula(fmt.Sprintf(`IF(%s,"%s","%s")`, isMargin, asMarkup, asMargin), label, xlsx.Text)}, xlsx.Span{From: "Rate", Cell: rate},
 		xlsx.Span{From: "Amount", Cell: xlsx.Blank(xlsx.Text)}, xlsx.Span{From: "What it is", Cell: xlsx.Blank(xlsx.TextWrap)})
 }
 
@@ -182,23 +191,43 @@ func (w *writer) unitWords() xlsx.Cell {
 	return xlsx.Formula(fmt.Sprintf(`IF(COUNTIF(%s,"%s")=0,"%s","%s")`, w.byOpening.Column(unitsOfMark), notStated, whole, gap), words, xlsx.TextWrap)
 }
 
-// incompleteWords says beside the total what it leaves out at the run.
-func (w *writer) incompleteWords() string {
-	var out []string
-	if w.in.LeftOut > 0 {
-		out = append(out, fmt.Sprintf("%d rows left out", w.in.LeftOut))
+// totalWords say beside the total what is not in it, after an edit too, and why it is
+// less sure.
+func (w *writer) totalWords() xlsx.Cell {
+	open := func(t *xlsx.Grid, head string) string {
+		return fmt.Sprintf(`COUNTIF(%s,"%s")>0`, t.Column(head), notStated)
+	}
+	f, value := "", ""
+	for _, l := range []struct {
+		lacks, say string
+		when       bool
+	}{
+		{"{Amount@labor}=0", "NO LABOR; ", w.in.Plan.Bid.Labour == 0},
+		{open(&w.byOpening.Grid, unitsOfMark), "UNIT COSTS MISSING; ", len(w.in.Plan.Bid.NoUnitCost) > 0},
+		{open(&w.costs.Grid, "Extension"), "OTHER COSTS WITHOUT COUNT OR PRICE; ", slices.ContainsFunc(w.in.Book.Job.Costs, isOpen)},
+	} {
+		f += fmt.Sprintf(`IF(%s,"%s","")&`, l.lacks, l.say)
+		if l.when {
+			value += l.say
+		}
+	}
+	var rest []string
+	if n := w.in.LeftOut; n > 0 {
+		rest = append(rest, fmt.Sprintf("NOT COMPLETE: %d rows left out", n))
 	}
 	if n := len(w.in.Plan.Unpriced()); n > 0 {
-		out = append(out, fmt.Sprintf("%d items without a price", n))
+		rest = append(rest, fmt.Sprintf("NOT COMPLETE: %d items without a price", n))
 	}
-	if n := len(w.in.Plan.Bid.NoUnitCost); n > 0 {
-		out = append(out, fmt.Sprintf("%d marks without a unit cost", n))
+	if n := estimate.Errors(w.in.Problems); n > 0 && len(rest) == 0 {
+		rest = append(rest, fmt.Sprintf("%d errors on Checks", n))
 	}
-	if n := estimate.Errors(w.in.Problems); n > 0 && len(out) == 0 {
-		out = append(out, fmt.Sprintf("%d errors on Checks", n))
+	rest = append(rest, pricing.Doubts(w.in.Takeoff, w.in.Plan)...)
+	if len(rest) == 0 {
+		rest = []string{"all else is in"}
 	}
-	if len(out) == 0 {
-		return ""
-	}
-	return "NOT COMPLETE: " + strings.Join(out, ", ")
+	words := strings.Join(rest, "; ")
+	return xlsx.Formula(f+`"`+words+`"`, value+words, xlsx.TotalTextWrap)
 }
+
+// isOpen reports whether a cost line lacks its count or price.
+func isOpen(l estimate.CostLine) bool { _, ok := pricing.CostOf(l); return !ok }

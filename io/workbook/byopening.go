@@ -68,6 +68,7 @@ func (w *writer) openingColumns() []xlsx.Column[openingCost] {
 			return xlsx.Formula("SUM({Materials},{"+unitsOfMark+"})", r.whole(), xlsx.Money)
 		}},
 		{Head: "Chart label", Cell: pictureName},
+		{Head: "No.", Numbered: true},
 	}...)
 }
 
@@ -145,7 +146,7 @@ func (w *writer) byOpeningSheet(p *xlsx.Sheet) {
 		}
 		materials, units, qty = materials+r.materials, units+r.unit, qty+r.o.Qty
 	}
-	t.Finish()
+	t.Seal()
 	used := map[string]xlsx.Cell{"Materials": xlsx.Formula(t.Sum("Materials"), materials, xlsx.Total)}
 	for _, class := range estimate.Classes {
 		used[class] = xlsx.Formula(t.Sum(class), sums[class], xlsx.Total)

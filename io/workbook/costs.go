@@ -2,9 +2,7 @@ package workbook
 
 import (
 	"sillwright/estimate"
-	"sillwright/estimate/measure"
 	"sillwright/io/xlsx"
-	"sillwright/io/xlsx/formula"
 )
 
 // costColumns: a line that is nil is one to fill in.
@@ -15,7 +13,7 @@ func costColumns() []xlsx.Column[*estimate.CostLine] {
 			if r == nil {
 				return xlsx.Blank(xlsx.InputText)
 			}
-			return xlsx.Str(xlsx.InputText, of(r))
+			return filled(xlsx.InputText, of(r))
 		}
 	}
 	return []xlsx.Column[row]{
@@ -34,30 +32,18 @@ func costColumns() []xlsx.Column[*estimate.CostLine] {
 			return xlsx.Optional(r.Price.V, r.Price.Set, xlsx.InputUnitPrice)
 		}},
 		{Head: "Taxable", Width: 10, Cell: text(func(r row) string { return xlsx.YesNo(r.Taxable) })},
-		{Head: "Extension", Width: 14, Cell: costExtension},
 	}
 }
 
-// costExtension is what a cost line comes to: nothing while it is empty, and in words
-// while its count or its price is missing.
-func costExtension(r *estimate.CostLine) xlsx.Cell {
-	extension := formula.Cents("{Count}*{Price}", formula.ExtensionDecimals)
-	c := xlsx.Formula(`IF(AND(ISNUMBER({Count}),ISNUMBER({Price})),`+extension+`,IF({Text}&{Count}&{Price}="","","`+notStated+`"))`, "", xlsx.Money)
-	switch {
-	case r == nil:
-	case r.Count.Set && r.Price.Set:
-		c.V = measure.Extension(r.Count.V, r.Price.V)
-	default:
-		c.V = notStated
-	}
-	return c
+var costRoles = inputRoles{
+	live: map[string]liveKind{"Text": anyText, "Count": countInput, "Price": chargeInput, "Taxable": oneOf("yes", "no")}, free: []string{"Unit"},
 }
 
-// costsSheet writes the costs that the user adds, with what each comes to.
+// costsSheet writes the costs that the user adds; what each comes to stands on Added
+// costs.
 func (w *writer) costsSheet(p *xlsx.Sheet) {
 	w.lead(p, "Other costs", "Costs you add to the job: lift, dump fee, permit, travel.")
-	w.costs = xlsx.NewTable(p, "OtherCosts", costColumns())
-	t := w.costs
+	t := xlsx.NewTable(p, "OtherCosts", roled(w, costRoles, costColumns()))
 	t.Header()
 	for i := range w.in.Book.Job.Costs {
 		t.Row(&w.in.Book.Job.Costs[i])
@@ -65,9 +51,13 @@ func (w *writer) costsSheet(p *xlsx.Sheet) {
 	for range w.emptyRows(10) {
 		t.Row(nil)
 	}
-	t.Column("Count").Wholes(0, 1e6, "Count", "A whole number, 0 or more.")
-	t.Column("Price").Decimals(-1e7, 1e7, "Price", "An amount of money.")
+	t.Column("Count").Wholes(0, countInput.most, "Count", "A whole number, 0 or more.")
+	t.Column("Price").Decimals(chargeInput.least, chargeInput.most, "Price", "An amount of money.")
 	t.Column("Taxable").Choice([]string{"yes", "no"}, "Taxable", "yes or no")
 	t.Finish()
 	w.help(&t.Grid, "Other costs")
+	if w.checked {
+		w.watchedCosts = watch("Other costs", &t.Grid, costRoles, "Text")
+		w.hold(w.watchedCosts)
+	}
 }

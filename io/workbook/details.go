@@ -16,18 +16,23 @@ func detailColumns() []xlsx.Column[estimate.StepText] {
 	for i, name := range estimate.StepColumns {
 		columns[i] = xlsx.Column[estimate.StepText]{
 			Head: name, Width: detailWidths[name], Frozen: name == "Detail" || name == "Step",
-			Cell: func(s estimate.StepText) xlsx.Cell { return xlsx.Str(xlsx.InputTextWrap, s.Fields[name]) },
+			Cell: func(s estimate.StepText) xlsx.Cell { return filled(xlsx.InputTextWrap, s.Fields[name]) },
 		}
 	}
 	return columns
 }
 
+var detailRoles = inputRoles{free: []string{"Basis", "Source"}}
+
 func (w *writer) detailsSheet(p *xlsx.Sheet) {
 	w.lead(p, "Details", "How each kind of opening is flashed, sealed and trimmed, in the order of work. A detail changed here replaces the shipped one whole.")
-	t := xlsx.NewTable(p, "DetailSteps", detailColumns())
+	t := xlsx.NewTable(p, "DetailSteps", roled(w, detailRoles, detailColumns()))
 	t.Header()
 	for _, s := range w.in.Steps {
 		t.Row(s)
 	}
 	t.Finish()
+	x := watch("Details", &t.Grid, detailRoles, "Detail", "Step")
+	x.ordered = true
+	w.hold(x)
 }

@@ -52,8 +52,9 @@ func Estimate(in Input) ([]byte, error) {
 	for _, s := range writingOrder(estimateSheets()) {
 		s.write(w, w.out.Sheet(s.name))
 	}
-	w.out.Define("MasterCheck", w.master.String())
-	w.out.Define("JobTotal", w.bid.At("total", "Amount").String())
+	w.out.Define("total_price", w.bid.At("total", "Amount").String())
+	w.out.Define("checks_failed", w.masterLine.Cell(masterRow, "Failed").String())
+	w.out.Define("plan_stale", w.masterLine.Cell(masterRow, "Stale").String())
 	if in.Book.Job.Protect {
 		for _, p := range w.out.Sheets {
 			p.Protect()
@@ -77,21 +78,22 @@ type estimateSheet struct {
 // writes it.
 func estimateSheets() []estimateSheet {
 	return []estimateSheet{
-		{name: "Summary", portrait: true, write: (*writer).summarySheet, after: []string{"By opening", "Materials", "Orders", "Other costs", "Labor"}},
-		{name: "By opening", about: "what each mark costs, by class of material", write: (*writer).byOpeningSheet, after: []string{"Openings"}},
-		{name: "Takeoff", about: "every amount, with its calculation", write: (*writer).takeoffSheet, after: []string{"Openings"}},
-		{name: "Materials", about: "what to buy: counts, prices, the cost of each plan", read: true, write: (*writer).materialsSheet, after: []string{"Prices", "Job"}},
-		{name: "Bought vs. used", about: "what is bought beside what the openings use", write: (*writer).useSheet, after: []string{"Job"}},
+		{name: "Summary", portrait: true, write: (*writer).summarySheet, after: []string{"By opening", "Materials", "Orders", "Added costs"}},
+		{name: "By opening", about: "what each mark costs, by class of material", write: (*writer).byOpeningSheet, after: []string{WhenEstimated}},
+		{name: "Takeoff", about: "every amount, with its calculation", write: (*writer).takeoffSheet, after: []string{WhenEstimated}},
+		{name: "Materials", about: "what to buy: counts, prices, the cost of each plan", read: true, write: (*writer).materialsSheet, after: []string{WhenEstimated}},
+		{name: "Bought vs. used", about: "what is bought beside what the openings use", write: (*writer).useSheet, after: []string{WhenEstimated}},
 		{name: "Orders", about: "what each item costs at each supplier, and each order", read: true, write: (*writer).ordersSheet,
-			after: []string{"Suppliers", "Job"}},
+			after: []string{WhenEstimated}},
+		{name: "Added costs", about: "what the lines of Other costs and Labor come to", write: (*writer).addedCostsSheet, after: []string{"By opening"}},
 		{name: "Cut list", about: "for the saw: each length once", write: (*writer).cutListSheet},
 		{name: "Boards", about: "the cutting pattern of each board, stick and roll", write: (*writer).boardsSheet},
 		{name: "Offcuts", about: "offcuts worth keeping", portrait: true, write: (*writer).offcutsSheet},
-		{name: "Frames", about: "for the bench: a card and a drawing for each trim frame", write: (*writer).framesSheet, after: []string{"Openings"}},
+		{name: "Frames", about: "for the bench: a card and a drawing for each trim frame", write: (*writer).framesSheet, after: []string{WhenEstimated}},
 		{name: "Install", about: "for the site: the steps, what one opening takes, and the packs to fetch", write: (*writer).installSheet},
-		{name: "Receiving", about: "the units, to tick off on arrival", write: (*writer).receivingSheet, after: []string{"Openings"}},
+		{name: "Receiving", about: "the units, to tick off on arrival", write: (*writer).receivingSheet, after: []string{WhenEstimated}},
 		{name: "Measure form", about: "to print, and to fill in at the units once they are set", read: true, write: (*writer).measureFormSheet},
-		{name: "On hold", about: "what must not be cut yet, the reason, and what releases it", write: (*writer).heldSheet, after: []string{"Openings"}},
+		{name: "On hold", about: "what must not be cut yet, the reason, and what releases it", write: (*writer).heldSheet, after: []string{WhenEstimated}},
 		{name: "Checks", about: "totals that must agree, and every problem", write: (*writer).checksSheet, after: []string{"Summary", "Boards"}},
 		{name: "Sources", about: "the rules, with their sources", write: (*writer).sourcesSheet},
 
@@ -99,15 +101,19 @@ func estimateSheets() []estimateSheet {
 		{name: "Openings", about: "the schedule", read: true, write: (*writer).openingsSheet},
 		{name: "Field measurements", about: "what was measured on site at the set units", read: true, write: (*writer).measuredSheet},
 		{name: "Other costs", about: "costs you add: lift, dump fee, permit", read: true, write: (*writer).costsSheet},
-		{name: "Labor", about: "your crew's own hours", read: true, write: (*writer).laborSheet, after: []string{"By opening", "Job"}},
+		{name: "Labor", about: "your crew's own hours", read: true, write: (*writer).laborSheet},
 		{name: "On hand", about: "stock you have already", read: true, write: (*writer).onHandSheet},
 		{name: "Alternates", about: "other ways to do the job, for sillwright compare", read: true, write: (*writer).alternatesSheet},
 		{name: "Details", about: "how each kind of opening is flashed, sealed and trimmed", read: true, write: (*writer).detailsSheet},
 		{name: "Items", about: "what can be bought, without prices", read: true, write: (*writer).itemsSheet},
 		{name: "Prices", about: "the price lists", read: true, write: (*writer).pricesSheet},
 		{name: "Suppliers", about: "delivery, minimum order and lead time of each supplier", read: true, write: (*writer).suppliersSheet},
+		{name: WhenEstimated, about: "hidden: every input as it was, to tell what has changed since", write: (*writer).whenEstimatedSheet, after: inputSheets},
 	}
 }
+
+// inputSheets are those that are held against what they were when estimated.
+var inputSheets = []string{"Job", "Openings", "Field measurements", "Other costs", "Labor", "On hand", "Details", "Items", "Prices", "Suppliers", "Measure form"}
 
 // Results are the sheets of an estimate, and of a schedule, that nobody reads back.
 func Results() []string {
@@ -155,8 +161,9 @@ type writer struct {
 	heldWords map[int]string // what of an opening waits
 	blocks    [][2]int       // first and last row on Takeoff, by opening; 0,0 = none
 
-	checked bool     // there are checks: it is an estimate
-	master  xlsx.Ref // the one check that every sheet repeats
+	checked    bool     // there are checks: it is an estimate
+	master     xlsx.Ref // the one check that every sheet repeats
+	masterLine *xlsx.Grid
 
 	bid        *xlsx.Table[bidLine]
 	money      *xlsx.Table[moneyPart]
@@ -166,19 +173,22 @@ type writer struct {
 	use        *xlsx.Table[pricing.Purchase]
 	quotes     *xlsx.Table[itemQuotes] // of Orders: an item at each supplier
 	orders     *xlsx.Table[pricing.Order]
-	settings   *xlsx.Table[estimate.Setting]
+	costs      *xlsx.Table[addedCost]
+	labor      *xlsx.Table[addedLabor]
+	settings   *xlsx.Grid
 	openings   *xlsx.Table[copied]
 	openingRow []int // row on Openings, by index into Book.Openings
-	costs      *xlsx.Table[*estimate.CostLine]
-	prices     *xlsx.Table[pricing.Offer]
+	prices     *xlsx.Table[*pricing.Offer]
 	offerRow   []int // row on Prices, by index into Offers
 	suppliers  *xlsx.Table[*pricing.Terms]
-	boardsAdd  string // formula: by how much a stock on Boards is more than its parts
+	form       *xlsx.Grid // Measure form
+	boardsAdd  string     // formula: by how much a stock on Boards is more than its parts
 
 	purchases map[string]*pricing.Purchase // by item; nil = not gathered yet
 
-	laborTotal string // cell of what the hours typed cost, "" = there is none
-
+	// Inputs held against what they were when estimated.
+	watched                                                                         []*watched
+	rates, watchedOpenings, watchedPrices, watchedTerms, watchedCosts, watchedLabor *watched
 }
 
 const firstRow = 6 // of the tables: title, subtitle, master check, a blank line and the headers stand above
@@ -197,7 +207,7 @@ func newWriter(in Input) *writer {
 	for _, s := range estimateSheets() {
 		w.out.AddSheet(s.name).Landscape(!s.portrait)
 	}
-	w.master = w.masterLine(w.out.Sheet("Checks")).Cell(masterRow, "State")
+	w.placeMaster()
 	w.placeTakeoff()
 	w.placeMaterials()
 	w.placeUse()

@@ -74,7 +74,7 @@ func TestCard(t *testing.T) {
 	assert.Equal(t, []string{"", "7 x 2"}, s.texts(s.next(1, "head"), "Screws per end", "Nails"))
 	assert.Equal(t, s.at(leg, "Per frame")+"*$D$2", s.formula(leg, "Total"), "pieces in all follow the frames")
 	assert.Equal(t, "Frames", s.text(2, tick))
-	assert.Equal(t, "Openings!A5", s.formula(2, "Piece"), "frames follow the quantity")
+	assert.Equal(t, w.qtyCell(0), s.formula(2, "Piece"), "frames follow the quantity")
 
 	assert.Equal(t, "ON HOLD", s.text(second, "Ends"), "two reasons stand below")
 	for i, words := range []string{
@@ -84,7 +84,7 @@ func TestCard(t *testing.T) {
 	}
 	assert.Equal(t, "on hold", s.text(s.next(second, "leg"), tick), "nothing to tick")
 	s.next(second, "W1: the caulk joint at the legs is up to 1/4 where the unit is narrowest")
-	assert.Equal(t, "Openings!A5+Openings!A6", s.formula(second+4, "Piece"))
+	assert.Equal(t, w.qtyCell(0)+"+"+w.qtyCell(1), s.formula(second+4, "Piece"))
 	assert.Equal(t, s.at(s.next(second, "leg"), "Per frame")+"*$D$"+strconv.Itoa(second+4), s.formula(s.next(second, "leg"), "Total"), "of its own card")
 }
 

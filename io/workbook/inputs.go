@@ -18,10 +18,8 @@ func (w *writer) lead(p *xlsx.Sheet, head, how string) {
 		p.Skip(1)
 		return
 	}
-	w.showMaster(p)
+	w.showMaster(p, xlsx.Wide{Cell: xlsx.Str(xlsx.InputText, "price follows"), Columns: 2}, xlsx.Wide{Cell: xlsx.Str(xlsx.InputText.Rerun(), "needs a new run"), Columns: 2})
 }
-
-const inputHeader = 4 // header row of every input sheet
 
 // copied is a row of a table of the user's.
 type copied struct {
@@ -50,20 +48,19 @@ func copiedColumns(t Table, widths map[string]float64) []xlsx.Column[copied] {
 	return columns
 }
 
-// copyTable writes a table of the user's, and so many empty rows below it.
-func copyTable(p *xlsx.Sheet, name string, t Table, widths map[string]float64, empty int) *xlsx.Table[copied] {
-	out := xlsx.NewTable(p, name, copiedColumns(t, widths))
+// copyRows writes a table of the user's, and empty rows below it: so many in a blank
+// schedule.
+func (w *writer) copyRows(out *xlsx.Table[copied], t Table, whenBlank int) {
 	out.Header()
 	if len(t.Columns) == 0 {
-		return out
+		return
 	}
 	for i, cells := range t.Rows {
 		out.Row(copied{i, cells})
 	}
-	for range empty {
+	for range w.emptyRows(whenBlank) {
 		out.Row(copied{index: -1})
 	}
-	return out
 }
 
 // inputCell copies a cell of the user's.

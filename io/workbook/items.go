@@ -10,10 +10,10 @@ import (
 func itemColumns() []xlsx.Column[estimate.Item] {
 	type row = estimate.Item
 	text := func(of func(row) string) func(row) xlsx.Cell {
-		return func(it row) xlsx.Cell { return xlsx.Str(xlsx.InputText, of(it)) }
+		return func(it row) xlsx.Cell { return filled(xlsx.InputText, of(it)) }
 	}
 	wrapped := func(of func(row) string) func(row) xlsx.Cell {
-		return func(it row) xlsx.Cell { return xlsx.Str(xlsx.InputTextWrap, of(it)) }
+		return func(it row) xlsx.Cell { return filled(xlsx.InputTextWrap, of(it)) }
 	}
 	maybe := func(of func(row) estimate.Maybe[measure.Length]) func(row) xlsx.Cell {
 		return func(it row) xlsx.Cell {
@@ -68,13 +68,16 @@ func itemColumns() []xlsx.Column[estimate.Item] {
 	}
 }
 
+var itemRoles = inputRoles{free: []string{"Notes", "Basis", "Source"}}
+
 func (w *writer) itemsSheet(p *xlsx.Sheet) {
 	w.lead(p, "Items", "What can be bought, without prices. Lengths in inches.")
-	t := xlsx.NewTable(p, "ItemList", itemColumns())
+	t := xlsx.NewTable(p, "ItemList", roled(w, itemRoles, itemColumns()))
 	t.Header()
 	for _, it := range w.in.Book.Items.List() {
 		t.Row(it)
 	}
 	p.AcrossPages(2)
 	t.Finish()
+	w.hold(watch("Items", &t.Grid, itemRoles, "Key"))
 }

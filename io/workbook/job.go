@@ -1,6 +1,7 @@
 package workbook
 
 import (
+	"maps"
 	"slices"
 	"strings"
 
@@ -9,11 +10,17 @@ import (
 	"sillwright/io/xlsx"
 )
 
-func settingColumns() []xlsx.Column[estimate.Setting] {
+func (w *writer) settingColumns() []xlsx.Column[estimate.Setting] {
 	type row = estimate.Setting
 	return []xlsx.Column[row]{
 		{Head: "Key", Width: 27, Frozen: true, Cell: func(s row) xlsx.Cell { return xlsx.Str(xlsx.Text, s.Key) }},
-		{Head: "Value", Width: 22, Cell: settingCell},
+		{Head: "Value", Width: 22, Cell: func(s row) xlsx.Cell {
+			c := settingCell(s)
+			if w.checked && !isLive(s) && !slices.Contains(freeSettings, s.Key) {
+				c.Look = c.Look.Rerun()
+			}
+			return c
+		}},
 		{Head: "Unit", Width: 14, Cell: func(s row) xlsx.Cell { return xlsx.Str(xlsx.Text, unitWords(s.Unit)) }},
 		{Head: "Default", Width: 16, Cell: func(s row) xlsx.Cell { return xlsx.Str(xlsx.TextRight, s.Default) }},
 		{Head: "Meaning", Width: 50, Cell: func(s row) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, s.Meaning) }},
@@ -22,24 +29,80 @@ func settingColumns() []xlsx.Column[estimate.Setting] {
 	}
 }
 
+// liveSettings are the lines of Job that formulas follow; so are those that begin with
+// waste.
+var liveSettings = []string{"tax", "tax units", "tax delivery", "tax basis", "overhead", "contingency", "profit", "profit is", "labor rate"}
+
+// freeSettings are the lines of Job that change no result.
+var freeSettings = []string{"job number", "job name", "note", "ship to", "paper", "protect sheets"}
+
+func isLive(s estimate.Setting) bool {
+	return slices.Contains(liveSettings, s.Key) || strings.HasPrefix(s.Key, estimate.WastePrefix)
+}
+
+// settingKind is what a line that formulas follow may hold.
+func settingKind(s estimate.Setting) liveKind {
+	switch {
+	case len(s.Words()) > 0:
+		return oneOf(s.Words()...)
+	case s.Unit == estimate.UnitMoney:
+		return amountInput
+	}
+	return rateInput
+}
+
+// settingDefault is what a line of Job counts as that is empty, nil for none.
+func settingDefault(s estimate.Setting) any {
+	s.Text = ""
+	if s.Default == "" {
+		return nil
+	}
+	return settingCell(s).V
+}
+
 // jobSheet writes the settings, a line a key. Rates are numbers, so that the
 // bid follows them.
 func (w *writer) jobSheet(p *xlsx.Sheet) {
-	w.lead(p, "Job", "Your own values; a blank Value takes the default beside it. Change a rate of the bid and the price follows; "+
-		"for anything else run estimate again. "+w.bareWords())
-	w.settings = xlsx.NewTable(p, "JobSettings", settingColumns())
-	w.settings.Header()
+	w.lead(p, "Job", "Your own values; a blank Value takes the default beside it. "+w.bareWords())
+	t := xlsx.NewTable(p, "JobSettings", w.settingColumns())
+	t.Header()
+	lines := map[int]estimate.Setting{} // by row
 	for _, s := range w.in.Settings {
-		w.settings.Keyed(s.Key, s)
+		lines[t.Keyed(s.Key, s)] = s
 		if words := s.Words(); len(words) > 0 {
-			w.settings.At(s.Key, "Value").Choice(words, "Job", s.Key+": "+strings.Join(words, ", "))
+			t.At(s.Key, "Value").Choice(words, "Job", s.Key+": "+strings.Join(words, ", "))
 		}
 	}
-	w.settings.Finish()
+	t.Finish()
+	if w.checked {
+		w.settings = &t.Grid
+		w.watchSettings(lines)
+	}
 }
 
-// setting refers to the value of a setting.
-func (w *writer) setting(key string) string { return w.settings.At(key, "Value").String() }
+// watchSettings holds the settings against what they were, those that formulas follow
+// apart.
+func (w *writer) watchSettings(lines map[int]estimate.Setting) {
+	label := func(row int) string { return lines[row].Key }
+	held := &watched{name: "Job", in: w.settings, key: "Key", held: []string{"Value"}, added: []string{"Key"}, label: label}
+	w.rates = &watched{
+		name: "Job: rates", sheet: "Job", in: w.settings, key: "Key", live: []string{"Value"}, label: label,
+		kind:  func(row int, _ string) liveKind { return settingKind(lines[row]) },
+		blank: func(row int, _ string) any { return settingDefault(lines[row]) },
+	}
+	for _, row := range slices.Sorted(maps.Keys(lines)) {
+		switch s := lines[row]; {
+		case isLive(s):
+			w.rates.rows = append(w.rates.rows, row)
+		case !slices.Contains(freeSettings, s.Key):
+			held.rows = append(held.rows, row)
+		}
+	}
+	w.hold(held, w.rates)
+}
+
+// setting refers to the value of a setting that formulas follow.
+func (w *writer) setting(key string) string { return w.rates.now(w.settings.RowOf(key), "Value") }
 
 func unitWords(u string) string {
 	switch {
@@ -71,10 +134,10 @@ func settingCell(s estimate.Setting) xlsx.Cell {
 		return xlsx.Num(n, xlsx.InputCount)
 	}
 	if s.Unit == estimate.UnitText {
-		return xlsx.Str(xlsx.InputTextWrap, s.Text)
+		return filled(xlsx.InputTextWrap, s.Text)
 	}
 	if s.Text == "" && slices.Contains([]string{"tax units", "tax delivery", "tax basis", "profit is"}, s.Key) {
 		return xlsx.Str(xlsx.InputText, s.Default)
 	}
-	return xlsx.Str(xlsx.InputText, s.Text)
+	return filled(xlsx.InputText, s.Text)
 }

@@ -1,6 +1,7 @@
 package workbook
 
 import (
+	"fmt"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -26,16 +27,16 @@ var crewTasks = []estimate.LabourTask{
 // crewed returns a writer whose By opening is written: W1, two of three joined
 // units and 36 x 60, and D1, 38 x 82.
 func crewed(mm bool, rate estimate.Maybe[measure.Money], tasks []estimate.LabourTask) *writer {
-	in := measure.Inch
 	job := estimate.Job{MM: mm, CrewRate: rate}
 	take := estimate.Takeoff{Openings: []estimate.Sized{
-		{Opening: estimate.Opening{Mark: "W1", Qty: 2, Units: 3, Kind: estimate.Window, Frame: estimate.Size{W: 36 * in, H: 60 * in}}},
-		{Opening: estimate.Opening{Mark: "D1", Qty: 1, Units: 1, Kind: estimate.EntryDoor, Frame: estimate.Size{W: 38 * in, H: 82 * in}}, Order: 1},
+		{Opening: estimate.Opening{Mark: "W1", Qty: 2, Units: 3, Kind: estimate.Window, Frame: estimate.Size{W: 36 * measure.Inch, H: 60 * measure.Inch}}},
+		{Opening: estimate.Opening{Mark: "D1", Qty: 1, Units: 1, Kind: estimate.EntryDoor, Frame: estimate.Size{W: 38 * measure.Inch, H: 82 * measure.Inch}}, Order: 1},
 	}}
-	w := testWriter(Input{Book: estimate.Book{Job: job, Labour: tasks}, Settings: rateSettings(rate), Takeoff: take})
-	w.in.Plan.Labour, _ = estimate.Labour(job, tasks, take)
+	in := Input{Book: estimate.Book{Job: job, Labour: tasks}, Settings: rateSettings(rate), Takeoff: take}
+	in.Plan.Labour, _ = estimate.Labour(job, tasks, take)
+	w := testWriter(in)
 	w.byOpeningSheet(w.page("By opening"))
-	w.laborSheet(w.page("Labor"))
+	w.addedCostsSheet(w.page("Added costs"))
 	return w
 }
 
@@ -47,38 +48,39 @@ func rateSettings(rate estimate.Maybe[measure.Money]) []estimate.Setting {
 	return []estimate.Setting{crewRate(rate.V.String())}
 }
 
-// laborWritten returns the sheet as stored.
+// laborWritten returns the part of Added costs on labor, as stored.
 func laborWritten(t *testing.T, w *writer) writtenSheet {
 	t.Helper()
 	data, err := w.out.Bytes()
 	require.NoError(t, err)
 	assert.Empty(t, audit.Lint(data))
-	return written(t, data, "Labor", "Task")
+	return written(t, data, "Added costs", "Task")
 }
 
 // Source: arithmetic; 16 ft round a window, 240 in or 6.096 m round the door.
 func TestLaborSheet(t *testing.T) {
-	w := crewed(false, estimate.Given[measure.Money](65_50), crewTasks)
-	s := laborWritten(t, w)
-	rows := s.rows
-	assert.Equal(t, []string{"All checks pass", "", "", "Of the hours typed", "", "8.8752", "581.33"}, rows[2])
-	assert.Equal(t, []string{"Task", "Kind", "Per", "Hours", "Quantity", "Total hours", "Cost", "Published hours", "Published total", "Covers", "Basis", "Source"}, rows[3])
-	assert.Equal(t, []string{"Set", "window", "unit", "1.2", "6", "7.2", "471.6", "4", "24", "double hung", "", "a table"}, rows[4])
-	assert.Equal(t, []string{"Seal", "window", "foot", "0.0333", "32", "1.0656", "69.8"}, trimmed(rows[5]), "69.7968")
-	assert.Equal(t, []string{"Seal", "entry door", "meter", "0.1", "6.096", "0.6096", "39.93"}, trimmed(rows[6]), "39.9288")
-	assert.Equal(t, []string{"Hang", "entry door", "opening", "", "1", "", "", "5", "5", "single", "", "a table"}, rows[7], "without hours it costs nothing, and not 0")
-	assert.Len(t, rows, 8+ownTasks)
-	assert.Empty(t, trimmed(rows[8]), "room for a task of the crew's own")
-	assert.Equal(t, "Labor!$G$3", w.laborTotal)
-	assert.Equal(t, "SUM(G5:G13)", s.formula(3, "Cost"), "with the rows of the crew's own")
-	assert.Equal(t, "SUM(F5:F13)", s.formula(3, "Total hours"))
+	s := laborWritten(t, crewed(false, estimate.Given[measure.Money](65_50), crewTasks))
+	row := s.header
+	heads := []string{"Task", "Kind", "Per", "Hours", "Quantity", "Total hours", "Cost", "Published hours", "Published total"}
+	line := func(row int) []string { return trimmed(s.texts(row, heads...)) }
+	assert.Equal(t, []string{"Set", "window", "unit", "1.2", "6", "7.2", "471.6", "4", "24"}, line(row+1))
+	assert.Equal(t, []string{"Seal", "window", "foot", "0.0333", "32", "1.0656", "69.8"}, line(row+2), "69.7968")
+	assert.Equal(t, []string{"Seal", "entry door", "meter", "0.1", "6.096", "0.6096", "39.93"}, line(row+3), "39.9288")
+	assert.Equal(t, []string{"Hang", "entry door", "opening", "", "1", "", "", "5", "5"}, line(row+4), "without hours it costs nothing, and not 0")
+	for i := range ownTasks {
+		assert.Empty(t, line(row+5+i), "room for a task of the crew's own")
+	}
+	total := row + len(crewTasks) + ownTasks + 1
+	assert.Equal(t, []string{"Labor, of the hours typed", "8.8752", "581.33"}, s.texts(total, "Task", "Total hours", "Cost"))
+	assert.Equal(t, fmt.Sprintf("SUM(H%d:H%d)", row+1, total-1), s.formula(total, "Cost"), "with the rows of the crew's own")
 
 	const own = "'By opening'!"
-	assert.Equal(t, `IF(AND(ISNUMBER(D5),ISNUMBER(E5)),ROUND(ROUND(D5*E5,8),4),"")`, s.formula(5, "Total hours"))
-	assert.Equal(t, `IF(AND(ISNUMBER(H5),ISNUMBER(E5)),ROUND(ROUND(H5*E5,8),4),"")`, s.formula(5, "Published total"))
-	assert.Equal(t, `IF(ISNUMBER(F5),IF(ISNUMBER(Job!$B$5),ROUND(ROUND(F5*Job!$B$5,6),2),"no labor rate"),"")`, s.formula(5, "Cost"))
-	assert.Contains(t, s.formula(5, "Quantity"), `IF(C5="opening",SUMIF(`+own+`$B$6:$B$7,B5,`+own+`$C$6:$C$7),`)
-	assert.Contains(t, s.formula(5, "Quantity"), `*0.3048,""`, "a meter of feet")
+	at := fmt.Sprintf
+	assert.Equal(t, at(`IF(AND(ISNUMBER(D%[1]d),ISNUMBER(E%[1]d)),ROUND(ROUND(D%[1]d*E%[1]d,8),4),"")`, row+1), s.formula(row+1, "Total hours"))
+	assert.Equal(t, at(`IF(AND(ISNUMBER(I%[1]d),ISNUMBER(E%[1]d)),ROUND(ROUND(I%[1]d*E%[1]d,8),4),"")`, row+1), s.formula(row+1, "Published total"))
+	assert.Contains(t, s.formula(row+1, "Cost"), `"no labor rate"),"")`)
+	assert.Contains(t, s.formula(row+1, "Quantity"), at(`IF(C%[1]d="opening",SUMIF(`+own+`$B$6:$B$7,B%[1]d,`+own+`$C$6:$C$7),`, row+1))
+	assert.Contains(t, s.formula(row+1, "Quantity"), `*0.3048,""`, "a meter of feet")
 }
 
 // trimmed drops the blank cells at the end of a row.
@@ -93,25 +95,27 @@ func TestLaborSheetInMeters(t *testing.T) {
 	inches, mm := crewed(false, estimate.Given[measure.Money](65_50), crewTasks), crewed(true, estimate.Given[measure.Money](65_50), crewTasks)
 	metric := laborWritten(t, mm)
 	assert.Equal(t, laborWritten(t, inches).rows, metric.rows, "a foot is a foot")
-	assert.Contains(t, metric.formula(5, "Quantity"), `/0.3048,IF(C5="meter"`)
+	assert.Contains(t, metric.formula(metric.header+1, "Quantity"), fmt.Sprintf(`/0.3048,IF(C%d="meter"`, metric.header+1))
 }
 
 func TestLaborSheetWithoutRate(t *testing.T) {
 	s := laborWritten(t, crewed(false, estimate.Maybe[measure.Money]{}, crewTasks))
-	assert.Equal(t, "no labor rate", s.text(5, "Cost"))
-	assert.Equal(t, []string{"8.8752", "0"}, s.texts(3, "Total hours", "Cost"))
+	assert.Equal(t, "no labor rate", s.text(s.header+1, "Cost"))
+	assert.Equal(t, []string{"8.8752", "0"}, s.texts(s.find("Task", laborTotal), "Total hours", "Cost"))
 
 	s = laborWritten(t, crewed(false, estimate.Maybe[measure.Money]{}, crewTasks[3:]))
-	assert.Equal(t, []string{"0", "0"}, s.texts(3, "Total hours", "Cost"), "off: no hours, no cost")
-	assert.Equal(t, "", s.text(5, "Cost"))
+	assert.Equal(t, []string{"0", "0"}, s.texts(s.find("Task", laborTotal), "Total hours", "Cost"), "off: no hours, no cost")
+	assert.Equal(t, "", s.text(s.header+1, "Cost"))
 }
 
 func TestLaborWithoutOpenings(t *testing.T) {
-	w := testWriter(Input{Book: estimate.Book{Labour: crewTasks}, Settings: rateSettings(estimate.Maybe[measure.Money]{})})
-	w.in.Plan.Labour, _ = estimate.Labour(estimate.Job{}, crewTasks, estimate.Takeoff{})
+	in := Input{Book: estimate.Book{Labour: crewTasks}, Settings: rateSettings(estimate.Maybe[measure.Money]{})}
+	in.Plan.Labour, _ = estimate.Labour(estimate.Job{}, crewTasks, estimate.Takeoff{})
+	w := testWriter(in)
 	w.byOpeningSheet(w.page("By opening"))
-	w.laborSheet(w.page("Labor"))
-	assert.Equal(t, "0", laborWritten(t, w).text(5, "Quantity"))
+	w.addedCostsSheet(w.page("Added costs"))
+	s := laborWritten(t, w)
+	assert.Equal(t, "0", s.text(s.header+1, "Quantity"))
 }
 
 // A schedule has the sheet too, without what follows from the openings.

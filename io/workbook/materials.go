@@ -13,6 +13,9 @@ import (
 // stateOK is the state of a line that the job's inputs have not overtaken.
 const stateOK = "ok"
 
+// notACount is the state of a line whose Override cannot be used.
+const notACount = "override is no count"
+
 // runAgain is the state of a planned item whose need has changed since.
 const runAgain = "run estimate again"
 
@@ -106,7 +109,7 @@ func (w *writer) materialColumns() []xlsx.Column[materialRow] {
 			return xlsx.Optional(l.Override.V, l.Override.Set, xlsx.InputCount)
 		})},
 		{Head: "Count", Width: 7, Cell: line(func(_ row, l pricing.Line) xlsx.Cell {
-			return xlsx.Formula(`IF({Override}="",{Computed},{Override})`, l.Count(), xlsx.Count)
+			return xlsx.Formula(`IF(ISNUMBER({Override}),MAX(0,ROUND({Override},0)),{Computed})`, l.Count(), xlsx.Count)
 		})},
 		{Head: "Unit price", Width: 9, Cell: line(func(_ row, l pricing.Line) xlsx.Cell {
 			return xlsx.Formula(w.priceCell(l.Offer), l.Offer.Price, xlsx.UnitPrice)
@@ -142,6 +145,7 @@ func (w *writer) materialColumns() []xlsx.Column[materialRow] {
 		{Head: "Tax by item", Width: 10, Cell: line(func(_ row, l pricing.Line) xlsx.Cell { return w.lineTax(l) })},
 		{Head: "Planned for", Width: 11, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.Key, r.buy.Fingerprint) }},
 		{Head: "Cost code", Width: 12, Cell: line(func(r row, _ pricing.Line) xlsx.Cell { return xlsx.Str(xlsx.Text, r.buy.Item.CostCode) })},
+		{Head: "No.", Width: 6, Numbered: true},
 	}
 }
 
@@ -197,7 +201,7 @@ func (w *writer) materialsSheet(p *xlsx.Sheet) {
 			plans = planCost{plans.cost + r.plan.cost, plans.bound + r.plan.bound, plans.firstFit + r.plan.firstFit}
 		}
 	}
-	t.Finish()
+	t.Seal()
 	total := func(head string, v measure.Money) xlsx.Cell { return xlsx.Formula(t.Sum(head), v, xlsx.Total) }
 	t.Total(materialsTotal, map[string]xlsx.Cell{
 		"Extension": total("Extension", sum), "Plan cost": total("Plan cost", plans.cost), "Lowest possible": total("Lowest possible", plans.bound),
@@ -223,7 +227,8 @@ func (w *writer) materialState(r materialRow) xlsx.Cell {
 	case r.line == nil:
 		return xlsx.Str(xlsx.Text, "on hand")
 	}
-	return xlsx.Formula(w.use.At(r.buy.Item.Key, "State").Moving(), stateOK, xlsx.TextWrap)
+	f := fmt.Sprintf(`IF(%s,%s,"%s")`, countInput.valid("{Override}"), w.use.At(r.buy.Item.Key, "State").Moving(), notACount)
+	return xlsx.Formula(f, stateOK, xlsx.TextWrap)
 }
 
 // single reports whether a purchase is one size of pack, whose count follows

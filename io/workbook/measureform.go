@@ -54,4 +54,5 @@ func (w *writer) measureFormSheet(p *xlsx.Sheet) {
 		}
 	}
 	t.KeepHeader()
+	w.form = &t.Grid
 }

@@ -13,7 +13,7 @@ func (w *writer) onHandColumns() []xlsx.Column[*estimate.OnHand] {
 			if r == nil {
 				return xlsx.Blank(xlsx.InputText)
 			}
-			return xlsx.Str(xlsx.InputText, of(r))
+			return filled(xlsx.InputText, of(r))
 		}
 	}
 	return []xlsx.Column[row]{
@@ -34,10 +34,12 @@ func (w *writer) onHandColumns() []xlsx.Column[*estimate.OnHand] {
 	}
 }
 
+var onHandRoles = inputRoles{free: []string{"Notes"}}
+
 // onHandSheet writes what the crew has already.
 func (w *writer) onHandSheet(p *xlsx.Sheet) {
 	w.lead(p, "On hand", "Boards, sticks and rolls you have already, whole or offcuts. They are used before any is bought, at no cost. "+w.bareWords())
-	t := xlsx.NewTable(p, "OnHand", w.onHandColumns())
+	t := xlsx.NewTable(p, "OnHand", roled(w, onHandRoles, w.onHandColumns()))
 	t.Header()
 	for i := range w.in.Book.Job.OnHand {
 		t.Row(&w.in.Book.Job.OnHand[i])
@@ -48,4 +50,7 @@ func (w *writer) onHandSheet(p *xlsx.Sheet) {
 	t.Column("Count").Wholes(0, 1e6, "Count", "A whole number, 0 or more.")
 	t.Finish()
 	w.help(&t.Grid, "On hand")
+	if w.checked {
+		w.hold(watch("On hand", &t.Grid, onHandRoles, "Item", "Length"))
+	}
 }

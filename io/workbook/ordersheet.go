@@ -53,6 +53,7 @@ func (w *writer) quoteColumns() []xlsx.Column[itemQuotes] {
 		{Head: "State", Width: 12, Cell: pinState},
 		{Head: "Why not elsewhere", Width: 38, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, r.why) }},
 		{Head: "Key", Width: 18, Unprinted: true, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.Key, r.buy.Item.Key) }},
+		{Head: "No.", Width: 6, Numbered: true},
 	}...)
 }
 
@@ -131,7 +132,7 @@ func (w *writer) quoteRows(p *xlsx.Sheet) {
 		}
 		t.Column("Buy at").Choice(names, "Buy at", "Choose a supplier, then run estimate again.")
 	}
-	t.Finish()
+	t.Seal()
 }
 
 // notBoughtWords say why an item is not bought at those that sell it.
@@ -152,7 +153,7 @@ const belowMinimum = "below the minimum order"
 func (w *writer) orderColumns() []xlsx.Column[pricing.Order] {
 	type row = pricing.Order
 	job := w.in.Book.Job
-	terms := func(r row, head string) string { return w.suppliers.At(r.Terms.Supplier, head).Moving() }
+	terms := func(r row, head string) string { return w.watchedTerms.now(w.suppliers.RowOf(r.Terms.Supplier), head) }
 	return []xlsx.Column[row]{
 		{Head: "Supplier", Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, r.Terms.Supplier) }},
 		{Head: "Notes", Cell: func(r row) xlsx.Cell {

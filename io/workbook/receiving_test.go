@@ -54,7 +54,7 @@ func TestReceivingSheet(t *testing.T) {
 	assert.Equal(t, []string{"on site", "2", "38 x 82"}, s.texts(d1, "Rec'd", "Count", "Size ordered"))
 	assert.Equal(t, []string{"", "6"}, s.texts(sum, "Rec'd", "Count")) // 4 and 2
 	assert.Equal(t, "SUM("+s.at(w1, "Count")+":"+s.at(d1, "Count")+")", s.formula(sum, "Count"))
-	assert.Equal(t, "Openings!A5", s.formula(w1, "Count"), "the count follows the schedule")
+	assert.Equal(t, w.qtyCell(0), s.formula(w1, "Count"), "the count follows the schedule")
 }
 
 // A job of units that are all there has nothing to tick, and no sum.

@@ -19,7 +19,7 @@ func (w *writer) summarySheet(p *xlsx.Sheet) {
 	p.Row(xlsx.Str(xlsx.Title, cmp.Or(job.Name, "Estimate")))
 	under := slices.DeleteFunc([]string{job.Number, dateWords(job), "from " + w.in.File}, func(s string) bool { return s == "" })
 	p.Row(xlsx.Str(xlsx.Subtitle, strings.Join(under, "  |  ")))
-	line := p.Strip(xlsx.Wide{Cell: xlsx.Str(xlsx.Text, "Checks")}, xlsx.Wide{Cell: w.masterCell()}, xlsx.Wide{Cell: xlsx.LinkToSheet("Checks", "Checks")})
+	line := p.Strip(xlsx.Wide{Cell: xlsx.LinkToSheet("Checks", "Checks")}, xlsx.Wide{Cell: w.masterCell(), Columns: 2}, xlsx.Wide{Cell: w.saysCell()})
 	watchMaster(p, line[1])
 	if job.Note != "" {
 		p.Strip(xlsx.Wide{Cell: xlsx.Str(xlsx.Note, job.Note), Columns: len(bidColumns)})
@@ -65,6 +65,22 @@ func counted(label string, n int, none, some, about string) doubt {
 	return doubt{label, xlsx.Num(n, xlsx.Count), state, about}
 }
 
+// noUnitCost counts the rows of By opening without a unit cost, after an edit too.
+func (w *writer) noUnitCost() doubt {
+	n := fmt.Sprintf(`COUNTIF(%s,"%s")`, w.byOpening.Column(unitsOfMark), notStated)
+	count, state, look := 0, "none", xlsx.Good
+	for i := range w.in.Takeoff.Openings {
+		if o := &w.in.Takeoff.Openings[i]; o.SuppliedBy != estimate.ByOwner && !o.UnitCost.Set {
+			count++
+		}
+	}
+	if count > 0 {
+		state, look = "not complete", xlsx.Warn
+	}
+	return doubt{"Marks without a unit cost", xlsx.Formula(n, count, xlsx.Count), xlsx.Formula(`IF({Number}=0,"none","not complete")`, state, look),
+		"not in the total; type it on Openings"}
+}
+
 // sureBlock says how far the figures can be trusted.
 func (w *writer) sureBlock(p *xlsx.Sheet) {
 	p.Skip(1)
@@ -100,9 +116,9 @@ func (w *writer) doubts() []doubt {
 	out = append(out,
 		counted("Errors", errors, "none", "check", "listed on Checks with their cells"),
 		counted("Warnings", warnings, "none", "check", "listed on Checks with their cells"),
-		counted("Marks without a unit cost", len(w.in.Plan.Bid.NoUnitCost), "none", "not complete", "not in the total when estimated; type it on Openings"),
-		counted("Marks on hold", w.heldMarks(), "none", "on hold", "estimated and ordered; do not cut yet: see On hold and Measure form"),
-		counted("Invented prices used", w.inventedLines(), "none", "invented", "from a starter list: put your suppliers' prices in their place"),
+		w.noUnitCost(),
+		counted("Marks on hold", pricing.HeldMarks(w.in.Takeoff), "none", "on hold", "estimated and ordered; do not cut yet: see On hold and Measure form"),
+		counted("Invented prices used", w.in.Plan.Invented(), "none", "invented", "from a starter list: put your suppliers' prices in their place"),
 	)
 	if first, last := w.priceDates(); first != "" {
 		out = append(out, doubt{"Price dates", xlsx.Str(xlsx.TextRight, first), xlsx.Str(xlsx.TextCenter, "to "+last),
@@ -160,26 +176,6 @@ func (w *writer) servedOnHand() (n int) {
 	for _, buy := range w.in.Plan.Purchases {
 		if buy.OnHand > 0 {
 			n++
-		}
-	}
-	return n
-}
-
-func (w *writer) heldMarks() int {
-	seen := map[int]bool{}
-	for _, h := range w.in.Takeoff.Holds {
-		seen[h.Opening] = true
-	}
-	return len(seen)
-}
-
-func (w *writer) inventedLines() int {
-	n := 0
-	for _, p := range w.in.Plan.Purchases {
-		for _, l := range p.Lines {
-			if l.Offer.Invented {
-				n++
-			}
 		}
 	}
 	return n
@@ -326,9 +322,13 @@ func (w *writer) contentsBlock(p *xlsx.Sheet) {
 	t := xlsx.NewTable(p, "Contents", []xlsx.Column[struct{}]{{Head: "Sheet"}, {Head: "What it shows"}, {Key: "Third"}, {Key: "Last"}})
 	t.HeaderOnly()
 	for _, s := range estimateSheets()[1:] {
+		if s.name == WhenEstimated {
+			continue
+		}
 		t.Line(xlsx.Span{From: "Sheet", Cell: xlsx.LinkToSheet(s.name, s.name)}, xlsx.Span{From: "What it shows", To: "Last", Cell: xlsx.Str(xlsx.TextWrap, s.about)})
 	}
-	t.Banner(xlsx.Note, "Pale yellow cells in a box are inputs: those of the sheets from Job on, whose tabs are yellow, and a choice each on Materials and Orders. "+
+	t.Banner(xlsx.Note, "Inputs stand on the sheets from Job on, whose tabs are yellow, and a choice each on Materials and Orders. In a solid box: the price follows at once; "+
+		"in a dashed one: a change needs a new run. "+
 		"All else is calculated: by the program when it estimated, or by formulas that follow the inputs.")
 	p.Skip(1)
 }

@@ -25,7 +25,7 @@ func supplierColumns() []xlsx.Column[*pricing.Terms] {
 			if r == nil {
 				return xlsx.Blank(l)
 			}
-			return xlsx.Str(l, of(r))
+			return filled(l, of(r))
 		}
 	}
 	return []xlsx.Column[row]{
@@ -45,13 +45,15 @@ func supplierColumns() []xlsx.Column[*pricing.Terms] {
 	}
 }
 
+var supplierRoles = inputRoles{live: map[string]liveKind{"Delivery fee": amountInput, "Free over": amountInput, "Minimum order": amountInput}}
+
 // suppliersSheet writes what each supplier asks beside its prices: those whose
 // terms are known, and the others to fill in.
 func (w *writer) suppliersSheet(p *xlsx.Sheet) {
 	w.lead(p, "Suppliers", "What each supplier charges and requires beside its prices; blank: nothing. "+
 		"Always and Never: items (keys or classes, separated by ;) that are bought only here, "+
 		"or not here; Never may be all. Change a fee and the price follows; for another choice run estimate again.")
-	w.suppliers = xlsx.NewTable(p, "SupplierTerms", supplierColumns())
+	w.suppliers = xlsx.NewTable(p, "SupplierTerms", roled(w, supplierRoles, supplierColumns()))
 	t := w.suppliers
 	t.Header()
 	for _, terms := range w.in.Lists.AllTerms() {
@@ -64,4 +66,9 @@ func (w *writer) suppliersSheet(p *xlsx.Sheet) {
 	t.Column("Lead days").Wholes(0, 365, "Lead days", "Whole days, 0 to 365.")
 	t.Finish()
 	w.help(&t.Grid, "Suppliers")
+	if w.checked {
+		w.watchedTerms = watch("Suppliers", &t.Grid, supplierRoles, "Supplier")
+		w.watchedTerms.choice = true
+		w.hold(w.watchedTerms)
+	}
 }

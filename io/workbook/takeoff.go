@@ -55,6 +55,7 @@ func (w *writer) takeoffColumns() []xlsx.Column[takeoffRow] {
 		{Head: "Class", Width: 14, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.Text, r.class) }},
 		{Head: "Length, " + u.Name(estimate.Lengthwise), Width: 11, Cell: func(r row) xlsx.Cell { return ofPieces(r, xlsx.Inches, u.Length(r.r.Length)) }},
 		{Head: "Item so far", Width: 12, Cell: func(r row) xlsx.Cell { return xlsx.Formula(r.running, u.Of(r.r.Dim, r.sofar), amount(r)) }},
+		{Head: "No.", Width: 7, Numbered: true},
 	}
 }
 
@@ -78,9 +79,9 @@ func (w *writer) takeoffSheet(p *xlsx.Sheet) {
 	w.top(p, "Takeoff", "What each opening needs, step by step; amounts are for one opening, the total for all of the mark. "+
 		"Calculated by the rules on Sources."+w.moneyWords())
 	w.takeoff.Header()
-	looks := []xlsx.Look{xlsx.Text, xlsx.TextWrap, xlsx.TextRight, xlsx.Count, xlsx.Number, xlsx.Inches, xlsx.Money}
+	looks := []xlsx.Look{xlsx.Text, xlsx.TextWrap, xlsx.TextRight, xlsx.Count, xlsx.Number, xlsx.Inches, xlsx.Money, xlsx.Key}
 	w.takeoff.Stream(len(w.in.Takeoff.Requirements), looks, w.takeoffRows())
-	w.takeoff.Finish()
+	w.takeoff.Seal()
 }
 
 // itemRow is where an item stood last on Takeoff, its total up to there, and the
@@ -173,11 +174,11 @@ func (w *writer) qtyCell(opening int) string {
 	return w.openingCell(opening, "Qty")
 }
 
-// openingCell refers to a cell of the Openings sheet; a column that the schedule does
-// not have counts as 1.
+// openingCell refers to a live input of the sheet Openings; a column that the schedule
+// does not have counts as 1.
 func (w *writer) openingCell(opening int, column string) string {
 	if !w.openings.HasColumn(column) {
 		return "1"
 	}
-	return w.openings.Cell(w.openingRow[w.in.Takeoff.Openings[opening].Order], column).Moving()
+	return w.watchedOpenings.now(w.openingRow[w.in.Takeoff.Openings[opening].Order], column)
 }

@@ -6,8 +6,8 @@ import (
 	"sillwright/io/xlsx"
 )
 
-// testWriter returns the writer of an estimate whose sheets Job and Openings are
-// written; of Openings the column Qty alone.
+// testWriter returns the writer of an estimate of which the inputs are written that
+// results refer to; of Openings the column Qty alone.
 func testWriter(in Input) *writer {
 	in.File = "job.xlsx"
 	in.Openings = Table{Columns: []string{"Qty"}, Headers: []string{"Qty"}}
@@ -19,6 +19,9 @@ func testWriter(in Input) *writer {
 	w := newWriter(in)
 	w.jobSheet(w.page("Job"))
 	w.openingsSheet(w.page("Openings"))
+	w.costsSheet(w.page("Other costs"))
+	w.laborSheet(w.page("Labor"))
+	w.whenEstimatedSheet(w.page(WhenEstimated))
 	return w
 }
 

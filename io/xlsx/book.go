@@ -164,6 +164,13 @@ func (o *Book) Bytes() ([]byte, error) {
 		}
 	}
 	tables.putBack()
+	for _, p := range o.Sheets {
+		if p.hidden {
+			if err := f.SetSheetVisible(p.Name, false); err != nil {
+				return nil, err
+			}
+		}
+	}
 	if err := o.describe(f); err != nil {
 		return nil, err
 	}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"net/url"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -217,10 +218,13 @@ func (p *Sheet) writeAreas(f *excelize.File, tables *tableParts) error {
 		for col := t.Col; col <= t.Col2; col++ { // a table takes the names of its columns from the cells
 			faults = append(faults, f.SetCellDefault(p.Name, formula.Cell(t.Row, col), p.header(t.Row, col)))
 		}
-		faults = append(faults, tables.add(p.Name, t.options()))
+		faults = append(faults, tables.add(p.Name, t.options(), t.sealed))
 	}
 	return errors.Join(faults...)
 }
+
+// autoFilter is the element of a table's part that gives its header buttons.
+var autoFilter = regexp.MustCompile(`<autoFilter [^>]*(/>|></autoFilter>)`)
 
 // tableParts adds tables and keeps their parts aside: for every further table the
 // library reads again each that is there.
@@ -233,7 +237,7 @@ func tablePart(n int) string { return fmt.Sprintf("xl/tables/table%d.xml", n) }
 
 // add adds a table. In the place of its part stands until all are put back what
 // says its number, after which the next is numbered.
-func (t *tableParts) add(sheet string, options *excelize.Table) error {
+func (t *tableParts) add(sheet string, options *excelize.Table, sealed bool) error {
 	if err := t.file.AddTable(sheet, options); err != nil {
 		return err
 	}
@@ -242,6 +246,9 @@ func (t *tableParts) add(sheet string, options *excelize.Table) error {
 	made, ok := part.([]byte)
 	if !ok {
 		return fmt.Errorf("table %s has no part of its own", options.Name)
+	}
+	if sealed {
+		made = autoFilter.ReplaceAll(made, nil)
 	}
 	t.made = append(t.made, made)
 	t.file.Pkg.Delete(tablePart(n - 1))
@@ -555,5 +562,5 @@ func (p *Sheet) room(row, col int, widths []float64) float64 {
 
 // filtered reports whether a row holds the headers of a table.
 func (p *Sheet) filtered(row int) bool {
-	return slices.ContainsFunc(p.Tables, func(t table) bool { return t.Row == row })
+	return slices.ContainsFunc(p.Tables, func(t table) bool { return t.Row == row && !t.sealed })
 }

@@ -72,10 +72,10 @@ func LinkToSheet(name, s string) Cell {
 // dayOne is 1970-01-01 in the day numbers of a workbook.
 const dayOne = 25569
 
-// numberOf returns the number that a value is stored as; ok is false for one that
+// NumberOf returns the number that a value is stored as; ok is false for one that
 // is none. Division by a power of ten rounds once, to the number that the same
 // digits typed into the cell would give.
-func numberOf(v any) (n float64, ok bool) {
+func NumberOf(v any) (n float64, ok bool) {
 	switch v := v.(type) {
 	case float64:
 		return v, true
@@ -111,7 +111,7 @@ func (c *Cell) fault(known func(sheet string) bool) string {
 		}
 	case bool:
 	default:
-		switch n, ok := numberOf(v); {
+		switch n, ok := NumberOf(v); {
 		case !ok:
 			return fmt.Sprintf("a cell cannot hold the value %v", v)
 		case math.IsNaN(n) || math.IsInf(n, 0):
@@ -142,7 +142,8 @@ type line struct {
 // table is a range with a header row and filters.
 type table struct {
 	formula.Area
-	name string
+	name   string
+	sealed bool // no buttons to sort and filter it
 }
 
 func (t table) options() *excelize.Table {
@@ -179,6 +180,7 @@ type Sheet struct {
 	across                       int // pages side by side; 0 = one
 	isLandscape, isInput, locked bool
 	lists                        bool // the sheet Lists, made by out itself
+	hidden                       bool
 
 	Tables      []table
 	Charts      []picture
@@ -342,6 +344,9 @@ func (p *Sheet) InputPage() { p.isInput = true }
 // Protect locks everything but the inputs, without a password.
 func (p *Sheet) Protect() { p.locked = true }
 
+// Hide keeps the sheet out of sight, until somebody shows it.
+func (p *Sheet) Hide() { p.hidden = true }
+
 // BreakBefore starts a new printed page at a row.
 func (p *Sheet) BreakBefore(row int) { p.Breaks = append(p.Breaks, row) }
 
@@ -368,7 +373,7 @@ func (p *Sheet) merge(row, col, row2, col2 int) {
 // to filter, and the headers stay as they are.
 func (p *Sheet) addTable(name string, firstRow, lastRow, firstCol, lastCol int) {
 	if lastRow > firstRow {
-		p.Tables = append(p.Tables, table{formula.Area{Row: firstRow, Col: firstCol, Row2: lastRow, Col2: lastCol}, name})
+		p.Tables = append(p.Tables, table{formula.Area{Row: firstRow, Col: firstCol, Row2: lastRow, Col2: lastCol}, name, false})
 	}
 }
 

@@ -2,6 +2,7 @@ package xlsx
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"sillwright/io/xlsx/formula"
@@ -147,6 +148,31 @@ func (g *Grid) Across(row int, from, to string) Ref {
 // Block returns the cells of some rows from one column to another.
 func (g *Grid) Block(first, last int, from, to string) Ref {
 	return g.ref(first, g.column(from), max(first, last), g.column(to), true)
+}
+
+// RowOf returns the row of a key.
+func (g *Grid) RowOf(key string) int { return g.row(key) }
+
+// Heads returns what formulas name the columns, in their order.
+func (g *Grid) Heads() []string { return slices.Clone(g.keys) }
+
+// Written returns the cell of a row that is written, by the head of its column.
+func (g *Grid) Written(row int, head string) Cell { return g.sheet.at(row, g.column(head)) }
+
+// Down returns the columns from one head to another, from the header to the end of the
+// sheet.
+func (g *Grid) Down(from, to string) Ref { return g.Block(g.header, formula.MostRows, from, to) }
+
+// Filled counts the cells of the same range that hold something.
+func (g *Grid) Filled(from, to string) (n int) {
+	for row := g.header; row <= len(g.sheet.Rows); row++ {
+		for col := g.column(from); col <= g.column(to); col++ {
+			if c := g.sheet.at(row, col); c.F != "" || c.V != nil && c.V != "" {
+				n++
+			}
+		}
+	}
+	return n
 }
 
 // Sum is a formula: the sum of a column, "0" where the table has no row.

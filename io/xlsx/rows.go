@@ -177,7 +177,7 @@ func appendCell(b []byte, row, col, style int, c *Cell) []byte {
 			b = append(b, '0')
 		}
 	default:
-		n, _ := numberOf(v)
+		n, _ := NumberOf(v)
 		b = appendNumber(b, n)
 	}
 	return append(b, `</v></c>`...)

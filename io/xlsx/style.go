@@ -42,11 +42,21 @@ const (
 	InputUnitPrice
 	InputPercent
 	InputDate
-	Total       // bold money under a rule
-	TotalText   // bold text under a rule
-	TotalCount  // bold whole number under a rule
-	TotalNumber // bold number under a rule
-	Good        // the states of a check; the word stands in the cell
+	RerunText // the same for inputs of which a change needs a new run
+	RerunTextWrap
+	RerunNumber
+	RerunInches
+	RerunCount
+	RerunMoney
+	RerunUnitPrice
+	RerunPercent
+	RerunDate
+	Total         // bold money under a rule
+	TotalText     // bold text under a rule
+	TotalTextWrap // the same, several lines
+	TotalCount    // bold whole number under a rule
+	TotalNumber   // bold number under a rule
+	Good          // the states of a check; the word stands in the cell
 	Bad
 	Warn
 	Note // grey italic, wrapped
@@ -60,6 +70,7 @@ const (
 	Tick     // an empty dark box to mark with a pencil
 	Fine     // small print, wrapped
 	Gap      // an input that is still to be filled in
+	Alert    // bold words of what is wrong, over the cells beside
 	lookCount
 )
 
@@ -83,9 +94,10 @@ const (
 	greyText   = "59636E"
 	linkText   = "1F4E79"
 	ruleGrey   = "D3D9DF"
-	boxGrey    = "A9A38A"
+	boxGrey    = "8A8468" // 3:1 to both fills of inputs and to white
 	bandFill   = "F3F5F7"
 	inputFill  = "FFF8DC"
+	rerunFill  = "E6EEF7"
 	goodFill   = "E3F1E3"
 	goodText   = "1E5631"
 	BadFill    = "F9DEDC"
@@ -94,6 +106,7 @@ const (
 	warnText   = "6B4500"
 	inputTab   = "E3C75A"
 	borderThin = 1
+	borderDash = 3
 )
 
 // edge is where the lines of a cell run.
@@ -112,6 +125,7 @@ type drawing struct {
 	format          string // number format; empty for text
 	align, vertical string
 	wrap, input     bool
+	rerun           bool // an input of which a change needs a new run
 	bold, italic    bool
 	underline       bool
 	size            float64 // points; 0 is bodySize
@@ -120,7 +134,7 @@ type drawing struct {
 }
 
 // drawings holds every look; nothing writes to it.
-var drawings = [lookCount]drawing{
+var drawings = withReruns([lookCount]drawing{
 	Plain:      {},
 	Title:      {bold: true, size: 16, color: Slate},
 	Subtitle:   {size: 11, color: greyText, wrap: true, vertical: "top"},
@@ -148,10 +162,11 @@ var drawings = [lookCount]drawing{
 	InputPercent:   {format: FormatPercent, align: "right", input: true},
 	InputDate:      {format: formatDate, align: "right", input: true},
 
-	Total:       {format: formatMoney, align: "right", bold: true, edge: edgeTotal},
-	TotalText:   {align: "left", bold: true, edge: edgeTotal},
-	TotalCount:  {format: FormatCount, align: "right", bold: true, edge: edgeTotal},
-	TotalNumber: {format: FormatNumber, align: "right", bold: true, edge: edgeTotal},
+	Total:         {format: formatMoney, align: "right", bold: true, edge: edgeTotal},
+	TotalText:     {align: "left", bold: true, edge: edgeTotal},
+	TotalTextWrap: {align: "left", bold: true, wrap: true, edge: edgeTotal},
+	TotalCount:    {format: FormatCount, align: "right", bold: true, edge: edgeTotal},
+	TotalNumber:   {format: FormatNumber, align: "right", bold: true, edge: edgeTotal},
 
 	Good: {align: "center", bold: true, color: goodText, fill: goodFill, edge: edgeBelow},
 	Bad:  {align: "center", bold: true, color: badText, fill: BadFill, edge: edgeBelow},
@@ -168,6 +183,25 @@ var drawings = [lookCount]drawing{
 	Tick:     {size: 12, align: "center", edge: edgeDark},
 	Fine:     {size: 8, align: "left", wrap: true, color: greyText, edge: edgeBelow},
 	Gap:      {bold: true, color: badText, fill: BadFill, edge: edgeDark},
+	Alert:    {bold: true, color: badText, align: "left"},
+})
+
+// withReruns draws the inputs that need a new run as the others, but for their box.
+func withReruns(d [lookCount]drawing) [lookCount]drawing {
+	for l := InputText; l <= InputDate; l++ {
+		d[l.Rerun()] = d[l]
+		d[l.Rerun()].rerun = true
+	}
+	return d
+}
+
+// Rerun returns the look of an input for one of which a change needs a new run, and
+// any other look as it is.
+func (l Look) Rerun() Look {
+	if l < InputText || l > InputDate {
+		return l
+	}
+	return l + (RerunText - InputText)
 }
 
 // CountOr returns the look of what is counted in wholes, or another one.
@@ -255,6 +289,8 @@ func (k styleKey) style() *excelize.Style {
 	d := drawings[k.look]
 	fill := d.fill
 	switch {
+	case d.rerun:
+		fill = rerunFill
 	case d.input:
 		fill = inputFill
 	case fill == "" && k.band:
@@ -290,8 +326,12 @@ func (k styleKey) style() *excelize.Style {
 }
 
 func (d drawing) borders() []excelize.Border {
+	kind := borderThin
+	if d.rerun {
+		kind = borderDash // the sign that a black-and-white print keeps
+	}
 	line := func(side, colour string) excelize.Border {
-		return excelize.Border{Type: side, Color: colour, Style: borderThin}
+		return excelize.Border{Type: side, Color: colour, Style: kind}
 	}
 	if d.input {
 		return []excelize.Border{line("left", boxGrey), line("right", boxGrey), line("top", boxGrey), line("bottom", boxGrey)}
@@ -423,7 +463,7 @@ func shown(v any, l Look) string {
 	case bool:
 		return strings.ToUpper(strconv.FormatBool(v))
 	}
-	if n, ok := numberOf(v); ok {
+	if n, ok := NumberOf(v); ok {
 		return ShownNumber(n, drawings[l].format)
 	}
 	return ""

@@ -22,6 +22,8 @@ type Column[R any] struct {
 	Folded    bool    // under an outline that is closed
 	Absent    bool    // left out of this table: another one of the same columns has it
 	Aside     bool    // room at the right of the table, without header and cells
+	Rerun     bool    // its inputs are drawn as those of which a change needs a new run
+	Numbered  bool    // its cells are the numbers of the rows, from 1: so that they can be put back in their order
 
 	Cell func(R) Cell // nil: an empty cell
 }
@@ -221,9 +223,14 @@ func (t *Table[R]) build(row int, cells []Cell, r R) []Cell {
 		cells = append(cells, Cell{})
 	}
 	for i := range t.columns {
-		c := Cell{}
-		if of := t.columns[i].Cell; of != nil {
-			c = t.resolved(of(r), row)
+		c, column := Cell{}, &t.columns[i]
+		if column.Numbered {
+			c = Num(row-t.header, Key)
+		} else if column.Cell != nil {
+			c = t.resolved(column.Cell(r), row)
+		}
+		if column.Rerun {
+			c.Look = c.Look.Rerun()
 		}
 		cells = append(cells, c)
 	}
@@ -243,6 +250,21 @@ func (t *Table[R]) add(cells []Cell) int {
 func (t *Table[R]) Finish() {
 	t.KeepHeader()
 	t.Filter()
+}
+
+// Seal is Finish for rows that formulas name by their places: a table without buttons
+// to sort and filter it.
+func (t *Table[R]) Seal() {
+	t.KeepHeader()
+	t.Fix()
+}
+
+// Fix makes the rows such a table, below another one of the sheet.
+func (t *Table[R]) Fix() {
+	t.sheet.addTable(t.name, t.header, t.last, t.left+1, t.left+len(t.columns))
+	if n := len(t.sheet.Tables); n > 0 && t.sheet.Tables[n-1].name == t.name {
+		t.sheet.Tables[n-1].sealed = true
+	}
 }
 
 // KeepHeader keeps the header in sight and repeats it on every printed page, as of a

@@ -1,9 +1,7 @@
 package compare
 
 import (
-	"fmt"
 	"slices"
-	"strings"
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
@@ -55,48 +53,14 @@ func (s *Side) Classes() []ClassCost {
 }
 
 // Gaps returns what the total of a job leaves out, in words.
-func (s *Side) Gaps() []string {
-	var out []string
-	say := func(n int, one, more string) {
-		switch {
-		case n == 1:
-			out = append(out, "1 "+one)
-		case n > 1:
-			out = append(out, fmt.Sprintf("%d %s", n, more))
-		}
-	}
-	say(s.LeftOut, "row left out", "rows left out")
-	if missing := s.Plan.Unpriced(); len(missing) > 0 {
-		out = append(out, "no price of "+strings.Join(missing, ", "))
-	}
-	say(len(s.Plan.Bid.NoUnitCost), "mark without a unit cost", "marks without a unit cost")
-	say(s.openCosts(), "cost line without its count or price", "cost lines without their count or price")
-	say(s.cutMarks(), "mark whose trim was cut before", "marks whose trim was cut before")
-	if len(s.Book.Job.OnHand) > 0 {
-		out = append(out, "what was on hand")
-	}
-	return out
-}
+func (s *Side) Gaps() []string { return pricing.Gaps(s.Book, s.Takeoff, s.Plan, s.LeftOut) }
 
-// openCosts counts the cost lines that lack their count or price.
-func (s *Side) openCosts() (n int) {
-	for _, l := range s.Book.Job.Costs {
-		if _, ok := pricing.CostOf(l); !ok {
-			n++
-		}
+// NotIn returns what the total of a job leaves out, labor too.
+func (s *Side) NotIn() []string {
+	if s.HasLabour() {
+		return s.Gaps()
 	}
-	return n
-}
-
-// cutMarks counts the marks of which something was cut before.
-func (s *Side) cutMarks() int {
-	seen := map[int]bool{}
-	for _, r := range s.Takeoff.Requirements {
-		if r.Done {
-			seen[r.Opening] = true
-		}
-	}
-	return len(seen)
+	return append(s.Gaps(), pricing.NoLabor)
 }
 
 // HasLabour reports whether the crew's hours are in the price.

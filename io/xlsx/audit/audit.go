@@ -59,8 +59,13 @@ const wordLists = "Lists"
 // What tells an input: the fill of its cell, and the color of its sheet's tab.
 const (
 	inputColor    = "FFF8DC"
+	rerunColor    = "E6EEF7" // of one of which a change needs a new run
 	inputTabColor = "E3C75A"
 )
+
+func isInputColor(rgb string) bool {
+	return strings.HasSuffix(rgb, inputColor) || strings.HasSuffix(rgb, rerunColor)
+}
 
 // lastingNumbers never change: nothing, one, the meters of a foot, its inches, and the
 // millimeters of a meter.
@@ -115,7 +120,7 @@ func (a *auditor) inputs(s *auditSheet) {
 		if l.unlocked != l.input {
 			a.breach(RuleInputs, s.name, s.column(at), "%s is unlocked (%t) and looks like an input (%t)", c.R, l.unlocked, l.input)
 		}
-		if c.F == nil && c.number() && !l.input {
+		if c.F == nil && c.number() && !l.input && !numbersRows.MatchString(s.column(at)) {
 			a.breach(RuleInputs, s.name, s.column(at), "%s holds a number in no input cell", c.R)
 		}
 		if l.input && !s.isInput {
@@ -182,6 +187,9 @@ func (a *auditor) columns(s *auditSheet) {
 	}
 }
 
+// numbersRows matches the header of a column that numbers the rows.
+var numbersRows = regexp.MustCompile(`^(Line )?No\.$`)
+
 var (
 	unitColumn = regexp.MustCompile(`(?i)^(unit|per|coverage unit)$`)
 	unitHeader = regexp.MustCompile(`(?i)(, (in|mm|ft|m|ft2|m2|LF|SF|in3|mL|[A-Z]{3})$|\bF$|days|hours)`)
@@ -198,7 +206,7 @@ func (a *auditor) units(s *auditSheet) {
 		}
 		for col := t.Col; col <= t.Col2; col++ {
 			head := s.text[[2]int{t.Row, col}]
-			if has || unitHeader.MatchString(head) || plainCount.MatchString(head) {
+			if has || unitHeader.MatchString(head) || plainCount.MatchString(head) || numbersRows.MatchString(head) {
 				continue
 			}
 			for row := t.Row + 1; row <= t.Row2; row++ {
@@ -245,7 +253,7 @@ func (a *auditor) sumsOnce() {
 
 // hidden wants no figure to be out of sight.
 func (a *auditor) hidden(s *auditSheet) {
-	if s.state != "" && s.state != "visible" {
+	if !s.inSight() {
 		a.breach(RuleHidden, s.name, "", "the sheet is %s", s.state)
 	}
 	for at, c := range s.each() {
@@ -254,6 +262,8 @@ func (a *auditor) hidden(s *auditSheet) {
 		}
 	}
 }
+
+func (s *auditSheet) inSight() bool { return s.state == "" || s.state == "visible" }
 
 // print wants a sheet to come off a printer as it should.
 func (a *auditor) print(s *auditSheet) {
@@ -301,10 +311,12 @@ func (a *auditor) master() {
 		a.breach(RuleMaster, masterSheet, formula.Cell(at[0], at[1]), "there is no master check")
 		return
 	}
-	state := map[int]bool{} // rows that it counts
-	for _, r := range references(*master.F, masterSheet) {
-		for row := r.Row; row <= r.Row2; row++ {
-			state[row] = true
+	state := map[int]bool{} // rows that it counts, or a cell beside it that it refers to
+	for _, f := range append([]string{*master.F}, checks.beside(*master.F)...) {
+		for _, r := range references(f, masterSheet) {
+			for row := r.Row; row <= r.Row2; row++ {
+				state[row] = true
+			}
 		}
 	}
 	for at, c := range checks.each() {
@@ -323,13 +335,24 @@ func (a *auditor) master() {
 	}
 }
 
+// beside returns the formulas of the cells in the row of the master check that a formula
+// refers to.
+func (s *auditSheet) beside(f string) (out []string) {
+	for _, r := range references(f, s.name) {
+		if c, ok := s.cells[[2]int{checkRow, r.Col}]; ok && r.Row == checkRow && c.F != nil {
+			out = append(out, *c.F)
+		}
+	}
+	return out
+}
+
 // cover wants the first sheet of a workbook of several to lead to every other.
 func (a *auditor) cover() {
 	if len(a.sheets) < coveredSheets {
 		return
 	}
 	for _, s := range a.sheets[1:] {
-		if s.name != wordLists && !slices.ContainsFunc(a.sheets[0].xml.Links, func(l linkXML) bool { return strings.HasPrefix(l.Location, formula.QuoteSheet(s.name)+"!") }) {
+		if s.name != wordLists && s.inSight() && !slices.ContainsFunc(a.sheets[0].xml.Links, func(l linkXML) bool { return strings.HasPrefix(l.Location, formula.QuoteSheet(s.name)+"!") }) {
 			a.breach(RuleCover, a.sheets[0].name, s.name, "no link leads there")
 		}
 	}

@@ -127,7 +127,7 @@ func (a *auditor) styles() {
 	for _, s := range x.Styles {
 		a.look = append(a.look, styleXML{
 			unlocked: s.Protection.Locked == "0" || s.Protection.Locked == "false",
-			input:    s.Fill < len(x.Fills) && strings.HasSuffix(x.Fills[s.Fill].Colour.RGB, inputColor),
+			input:    s.Fill < len(x.Fills) && isInputColor(x.Fills[s.Fill].Colour.RGB),
 			format:   formats[s.Format],
 		})
 	}
