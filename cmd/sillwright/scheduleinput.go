@@ -16,7 +16,7 @@ func scheduleInput(s *schedule.Schedule, how string) workbook.ScheduleInput {
 	}
 	return workbook.ScheduleInput{
 		How: how, Book: s.Book, Settings: s.Settings, Details: details,
-		Openings: table(s.Openings), Measured: table(s.Measured), Alternates: table(s.Alternates), Terms: termsOf(s),
+		Openings: table(s.Openings), Measured: table(s.Measured), Alternates: table(s.Alternates), Terms: termsOf(s), Example: schedule.Example,
 	}
 }
 

@@ -49,18 +49,32 @@ func (r *reader) openings(s *sheet.Sheet) {
 	r.problems = append(r.problems, o.problems...)
 }
 
-// ExampleMark is the mark of the example row of a blank schedule.
-const ExampleMark = "EXAMPLE"
+// Example is the example row of a blank schedule, by column. It is never an opening.
+var Example = map[string]string{
+	"Mark": "EXAMPLE", "Qty": "1", "Kind": "window", "Frame width": "35-1/2", "Frame height": "59-1/2",
+	"Flange": "integral", "Furnished by": "owner", "Notes": "example: overwrite it",
+}
 
-// example warns of the example row where other openings stand with it: it was
-// there to be overwritten.
-func (r *reader) example() {
-	for _, x := range r.out.Book.Openings {
-		if x.Mark == ExampleMark && len(r.out.Book.Openings) > 1 {
-			r.problems = append(r.problems, estimate.Problem{Place: x.PlaceOf("Mark"), Severity: estimate.Warning,
-				What: "the example row is still in the schedule, and is in the estimate", Do: "delete it, or give it a mark of its own"})
-		}
+// example reports whether a row is the example row, and whether it was changed half-way:
+// it has a mark of its own or its own values, and something of the example still.
+func (o *openings) example(r sheet.Row) (untouched bool, problem *estimate.Problem) {
+	mark := strings.EqualFold(r.Cell("Mark").Word(), Example["Mark"])
+	same := true
+	for _, f := range o.fields {
+		same = same && strings.EqualFold(r.Cell(f.key).Word(), Example[f.key])
 	}
+	notes := r.Cell("Notes")
+	switch {
+	case mark && same:
+		return true, nil
+	case mark:
+		p := r.Cell("Mark").Problem(estimate.Error, "the example row is filled in, and has the example's mark still", "give the opening its own mark, or delete the row")
+		return false, &p
+	case strings.EqualFold(notes.Word(), Example["Notes"]):
+		p := notes.Problem(estimate.Warning, "the note of the example row stands here still", "check that every value of the row is yours, and clear the note")
+		return false, &p
+	}
+	return false, nil
 }
 
 // unclear asks what the sizes without a basis are. Where the sheet has no
@@ -94,9 +108,18 @@ func (o *openings) row(r sheet.Row) {
 		o.problems = append(o.problems, estimate.Problem{Place: r.Place, Severity: estimate.Note, What: note})
 		return
 	}
+	untouched, halfway := o.example(r)
+	if untouched {
+		o.out.Passed++
+		o.problems = append(o.problems, estimate.Problem{Place: r.Place, Severity: estimate.Note, What: "the example row is no opening", Do: "overwrite it with one of yours"})
+		return
+	}
 	opening := estimate.Opening{Place: r.Place, At: o.places(r), Qty: 1, Extra: o.extras[i].cells()}
 	problems := o.read(r, &opening)
 	settle(&opening, &cell{Cell: r.Cell("Kind"), name: "Kind", problems: &problems})
+	if halfway != nil {
+		problems = append(problems, *halfway)
+	}
 	index := len(o.out.Book.Openings)
 	if !o.basis || estimate.Errors(problems) > 0 {
 		index = -1

@@ -516,3 +516,32 @@ func FuzzReadSheets(f *testing.F) {
 		}
 	})
 }
+
+// TestExampleRow: the example row of a new schedule is never an opening, and one that is
+// changed half-way is said.
+func TestExampleRow(t *testing.T) {
+	const head = "Mark,Qty,Kind,Frame width,Frame height,Flange,Furnished by,Notes\n"
+	const example = "EXAMPLE,1,window,35-1/2,59-1/2,integral,owner,example: overwrite it\n"
+	for _, c := range []struct {
+		why, rows string
+		marks     []string
+		leftOut   int
+		says      string
+	}{
+		{"untouched", example + "W1,2,window,36,48,,,\n", []string{"W1"}, 0, "note: the example row is no opening (overwrite it with one of yours)"},
+		{"another size, the mark still", "EXAMPLE,1,window,47-1/2,59-1/2,integral,owner,example: overwrite it\n", nil, 1,
+			"has the example's mark still (give the opening its own mark, or delete the row)"},
+		{"another mark, the note still", "W1,1,window,47-1/2,59-1/2,integral,owner,example: overwrite it\n", []string{"W1"}, 0,
+			"warning: the note of the example row stands here still (check that every value of the row is yours, and clear the note)"},
+		{"overwritten", "W1,1,window,35-1/2,59-1/2,integral,owner,\n", []string{"W1"}, 0, ""},
+	} {
+		s, ps := readSheets(t, map[string]string{"Openings": head + c.rows})
+		var marks []string
+		for _, o := range s.Book.Openings {
+			marks = append(marks, o.Mark)
+		}
+		assert.Equal(t, c.marks, marks, c.why)
+		assert.Equal(t, c.leftOut, s.LeftOut, c.why)
+		assert.Contains(t, strings.Join(ps, "\n"), c.says, c.why)
+	}
+}

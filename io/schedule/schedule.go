@@ -184,7 +184,6 @@ func (r *reader) own() {
 		for _, s := range sheets {
 			r.openings(s)
 		}
-		r.example()
 		r.readings()
 	} else {
 		r.problems = append(r.problems, noOpenings(r.book))

@@ -157,6 +157,7 @@ type writer struct {
 	blank       bool     // it is to be filled in
 	how         string   // the line under the title of Openings
 	detailNames []string // for the drop-down
+	exampleRow  map[string]string
 
 	heldWords map[int]string // what of an opening waits
 	blocks    [][2]int       // first and last row on Takeoff, by opening; 0,0 = none

@@ -22,7 +22,8 @@ type ScheduleInput struct {
 	Measured   Table
 	Alternates Table
 	Terms      []pricing.Terms
-	Blank      bool // with an example row and empty lines to fill in
+	Blank      bool              // with an example row and empty lines to fill in
+	Example    map[string]string // the example row, by column
 }
 
 // blankRows is how many rows of a blank schedule have drop-downs.
@@ -121,12 +122,6 @@ func (w *writer) help(t *xlsx.Grid, sheet string) {
 	}
 }
 
-// exampleRow fills the first row of a blank schedule.
-var exampleRow = map[string]string{
-	"Mark": "EXAMPLE", "Qty": "1", "Kind": "window", "Frame width": "35-1/2", "Frame height": "59-1/2",
-	"Flange": "integral", "Furnished by": "owner", "Notes": "example: overwrite it",
-}
-
 // scheduleSheet is a sheet of a schedule.
 type scheduleSheet struct {
 	name     string
@@ -165,7 +160,7 @@ func Schedule(in ScheduleInput) ([]byte, error) {
 	job := in.Book.Job
 	o := xlsx.New(xlsx.Properties{Title: cmp.Or(job.Name, "Opening schedule"), Subject: "Opening schedule", Description: "Written by Sillwright"})
 	o.Paper, o.Header = job.Paper, job.Name
-	w := &writer{out: o, u: estimate.UnitsOf(job.MM), blank: in.Blank, how: in.How, detailNames: in.Details, in: Input{
+	w := &writer{out: o, u: estimate.UnitsOf(job.MM), blank: in.Blank, how: in.How, detailNames: in.Details, exampleRow: in.Example, in: Input{
 		Book: in.Book, Settings: in.Settings, Openings: in.Openings, Measured: in.Measured, Alternates: in.Alternates, Lists: pricing.Lists{Terms: in.Terms},
 	}}
 	if in.Blank && len(in.Alternates.Columns) > 0 {
@@ -237,7 +232,7 @@ func (w *writer) scheduleOpenings(p *xlsx.Sheet) {
 		t.Row(copied{i, cells})
 	}
 	if w.blank {
-		t.Row(copied{cells: example(table.Columns)})
+		t.Row(copied{cells: w.example(table.Columns)})
 		for range blankRows - 1 {
 			t.Row(copied{})
 		}
@@ -256,10 +251,10 @@ func (w *writer) scheduleOpenings(p *xlsx.Sheet) {
 }
 
 // example returns the cells of the example row.
-func example(columns []string) []sheet.Cell {
+func (w *writer) example(columns []string) []sheet.Cell {
 	cells := make([]sheet.Cell, len(columns))
 	for i, c := range columns {
-		if words, ok := exampleRow[c]; ok {
+		if words, ok := w.exampleRow[c]; ok {
 			cells[i] = sheet.Cell{Kind: sheet.Text, Text: words}
 		}
 	}
