@@ -268,6 +268,28 @@ func TestAFailingPartEndsThePacking(t *testing.T) {
 	assert.LessOrEqual(t, runtime.NumGoroutine(), before)
 }
 
+func TestAPartToFinishMustBeThere(t *testing.T) {
+	f := excelize.NewFile()
+	_, err := Save(f, finishers{ChartPart(1): func(io.Writer, []byte) error { return nil }})
+	assert.ErrorContains(t, err, "there is no part xl/charts/chart1.xml")
+	require.NoError(t, f.Close())
+}
+
+// What asks for its space is changed only where it has none.
+func TestNotesAskForTheSpaceThatTheyHave(t *testing.T) {
+	for _, c := range []struct{ from, text, want string }{
+		{"space within", "two  words", "<t>two  words</t>"},
+		{"a quote at its end", "write &#34;window&#34;", "<t>write &#34;window&#34;</t>"},
+		{"space at its end", "mine ", `<t xml:space="preserve">mine </t>`},
+		{"a line end at its start", "&#xA;mine", `<t xml:space="preserve">&#xA;mine</t>`},
+		{"nothing", "", "<t></t>"},
+	} {
+		var got bytes.Buffer
+		require.NoError(t, plainNotes(&got, []byte(`<r><t xml:space="preserve">`+c.text+`</t></r>`)), c.from)
+		assert.Equal(t, "<r>"+c.want+"</r>", got.String(), c.from)
+	}
+}
+
 func TestContentTypesAreSorted(t *testing.T) {
 	var got bytes.Buffer
 	err := sortContentTypes(&got, []byte(`<Types xmlns="http://schemas.openxmlformats.org/package/2006/content-types">`+

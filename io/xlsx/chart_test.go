@@ -41,16 +41,18 @@ func TestBarChartFinishedOrRefused(t *testing.T) {
 func TestDrawingFinishedOrRefused(t *testing.T) {
 	c := LineChart{Lines: []LineSeries{{Words: "head 42 & more", Side: "t"}, {}}}
 	const series = SeriesStart + "<tx/>" + xStart + "<f>A1</f>" + xEnd + yStart + "</yVal></ser>"
-	got, err := c.finish([]byte(plotStart + series + series))
+	got, err := c.finish([]byte(plotStart + series + series + nameAxis))
 	require.NoError(t, err)
 	assert.Contains(t, string(got), "head 42 &amp; more")
+	assert.NotContains(t, string(got), nameAxis, "an axis of numbers")
 	assert.Contains(t, string(got), `<dLblPos val="t"/>`)
 	assert.NotContains(t, string(got), "<strRef>", "points are numbers")
 	for _, c2 := range []struct{ why, part string }{
-		{"no plot", series + series},
-		{"a line too few", plotStart + series},
-		{"no points", plotStart + series + SeriesStart + "</ser>"},
-		{"labels of the library's", plotStart + series + SeriesStart + labelsStart + xStart + xEnd + yStart},
+		{"no plot", series + series + nameAxis},
+		{"other axes", plotStart + series + series},
+		{"a line too few", plotStart + series + nameAxis},
+		{"no points", plotStart + series + SeriesStart + "</ser>" + nameAxis},
+		{"labels of the library's", plotStart + series + SeriesStart + labelsStart + xStart + xEnd + yStart + nameAxis},
 	} {
 		_, err := c.finish([]byte(c2.part))
 		assert.Error(t, err, c2.why)

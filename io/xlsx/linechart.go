@@ -89,10 +89,12 @@ func (c LineChart) options() *excelize.Chart {
 	return o
 }
 
-// Of a drawing's part, where the library leaves out what is needed here, or says
-// that numbers are words.
+// Of a drawing's part, where the library leaves out what is needed here, says that
+// numbers are words, or says of an axis of numbers what only one of names may have
+// (ECMA-376-1, 21.2.2.226).
 const (
 	plotStart = "<plotArea>"
+	nameAxis  = `<auto val="1"></auto><lblAlgn val="ctr"></lblAlgn><lblOffset val="100"></lblOffset><noMultiLvlLbl val="0"></noMultiLvlLbl>`
 	xStart    = "<xVal><strRef>"
 	xEnd      = "</strRef></xVal>"
 	yStart    = "<yVal>"
@@ -105,10 +107,11 @@ const wholePlot = `<layout><manualLayout><layoutTarget val="inner"/><xMode val="
 // finish spreads the drawing and writes the words beside its points.
 func (c LineChart) finish(part []byte) ([]byte, error) {
 	text := string(part)
-	if strings.Count(text, plotStart) != 1 {
-		return nil, fmt.Errorf("the drawing has no plot area")
+	if strings.Count(text, plotStart) != 1 || strings.Count(text, nameAxis) != 1 {
+		return nil, fmt.Errorf("the drawing has no plot area, or no axes")
 	}
-	pieces := strings.Split(strings.Replace(text, plotStart, plotStart+wholePlot, 1), SeriesStart)
+	text = strings.NewReplacer(plotStart, plotStart+wholePlot, nameAxis, "").Replace(text)
+	pieces := strings.Split(text, SeriesStart)
 	if len(pieces) != len(c.Lines)+1 {
 		return nil, fmt.Errorf("%d lines, not %d", len(pieces)-1, len(c.Lines))
 	}

@@ -81,6 +81,11 @@ func TestLintFindsOneFlaw(t *testing.T) {
 		{"chart without a series", bars, "<barChart>", "<lineChart>", "XML syntax error"},
 		{"drawing of points that are not there", lines, "Materials!$B$5:$B$7", "#REF!", "holds #"},
 		{"labels of a chart out of order", lines, `<dLblPos val="t"/><showLegendKey val="0"/>`, `<showLegendKey val="0"/><dLblPos val="t"/>`, "dLblPos of dLbl is out of order"},
+		{"color without its opacity", job, `rgb="FFE3C75A"`, `rgb="E3C75A"`, `color "E3C75A" has not eight`},
+		{"color of a style that is a name", "xl/styles.xml", `rgb="FF`, `rgb="gold`, "has not eight"},
+		{"axis of values with what only one of names has", lines, "</valAx>", `<auto val="1"></auto></valAx>`, "auto of valAx is out of order"},
+		{"axis of names that begins with what it may not have", bars, "<catAx>", "<catAx><crossBetween></crossBetween>", "crossBetween of catAx is out of order"},
+		{"note that asks for space it has not", "xl/comments1.xml", "<t>Ages", `<t xml:space="preserve">Ages`, "has no space to keep"},
 		{"table over merged cells", job, `<mergeCell ref="A1:D1"`, `<mergeCell ref="A3:D3"`, "overlaps A3:D3"},
 	} {
 		t.Run(c.from, func(t *testing.T) {

@@ -104,7 +104,7 @@ const (
 	badText    = "8C1D18"
 	WarnFill   = "FFEBC8"
 	warnText   = "6B4500"
-	inputTab   = "E3C75A"
+	inputTab   = "FFE3C75A" // of a tab the format asks for the opacity too (ECMA-376-1, 18.3.1.93)
 	borderThin = 1
 	borderDash = 3
 )

@@ -9,10 +9,13 @@ import (
 	"errors"
 	"fmt"
 	"hash/crc32"
+	"html"
 	"io"
 	"io/fs"
 	"maps"
+	"regexp"
 	"slices"
+	"strings"
 
 	"github.com/xuri/excelize/v2"
 )
@@ -155,10 +158,19 @@ func (p *packer) Create(name string) (io.Writer, error) {
 		return nil, fmt.Errorf("part %s is written twice", name)
 	}
 	p.name, p.names[name] = name, true
-	if p.finish[name] != nil {
+	if p.finisher(name) != nil {
 		return &p.whole, nil
 	}
 	return p, nil
+}
+
+// finisher returns what finishes a part: what was asked for it, or what all of its kind
+// need. It is nil if nothing does.
+func (p *packer) finisher(name string) func(w io.Writer, part []byte) error {
+	if finish := p.finish[name]; finish != nil || !strings.HasPrefix(name, notesParts) {
+		return finish
+	}
+	return plainNotes
 }
 
 // AddFS is asked for by the library's interface; no workbook part comes from
@@ -176,7 +188,7 @@ func (p *packer) end() error {
 	if p.name == "" {
 		return nil
 	}
-	if finish := p.finish[p.name]; finish != nil {
+	if finish := p.finisher(p.name); finish != nil {
 		if err := finish(p, p.whole.Bytes()); err != nil {
 			return fmt.Errorf("part %s: %w", p.name, err)
 		}
@@ -194,6 +206,11 @@ const headRoom = 256
 func (p *packer) Close() error {
 	if err := p.end(); err != nil {
 		return err
+	}
+	for _, name := range slices.Sorted(maps.Keys(p.finish)) {
+		if !p.names[name] {
+			return fmt.Errorf("there is no part %s to be finished", name)
+		}
 	}
 	p.stop()
 	all := <-p.result
@@ -250,6 +267,26 @@ func outlined(frame []byte) []byte {
 		return frame
 	}
 	return bytes.Replace(frame, []byte(format), []byte(format+level), 1)
+}
+
+// notesParts is how the names of the parts of notes begin.
+const notesParts = "xl/comments"
+
+// spacedNote is the text of a note that asks for the space at its ends to be kept.
+var spacedNote = regexp.MustCompile(`<t xml:space="preserve">([^<]*)</t>`)
+
+// plainNotes takes the wish to keep space from the notes that have none at their ends:
+// the library writes it on every one, and the format has no such attribute there
+// (ECMA-376-1, 18.4.12).
+func plainNotes(w io.Writer, part []byte) error {
+	_, err := w.Write(spacedNote.ReplaceAllFunc(part, func(note []byte) []byte {
+		text := spacedNote.FindSubmatch(note)[1]
+		if words := html.UnescapeString(string(text)); strings.TrimSpace(words) != words {
+			return note
+		}
+		return slices.Concat([]byte("<t>"), text, []byte("</t>"))
+	}))
+	return err
 }
 
 // contentTypes is the part that says what each part is.

@@ -28,6 +28,8 @@ func Lint(data []byte) []string {
 		l.contentTypes()
 		l.relationships()
 		l.workbook()
+		l.colors()
+		l.notes()
 		l.charts()
 	}
 	return l.found

@@ -2,6 +2,7 @@ package audit
 
 import (
 	"encoding/xml"
+	"html"
 	"io"
 	"path"
 	"regexp"
@@ -79,6 +80,42 @@ type seriesXML struct {
 	Y      string `xml:"yVal>numRef>f"`
 }
 
+// color matches a color of a sheet, a style or a note as it is stored, and the digits of
+// it that count: opacity, red, green and blue.
+var color = regexp.MustCompile(`\brgb="([^"]*)"`)
+
+var colorDigits = regexp.MustCompile(`^[0-9A-Fa-f]{8}$`)
+
+// colors checks that every color has the eight digits that the format asks for; in
+// charts they have another form.
+func (l *linter) colors() {
+	for _, part := range l.order {
+		for _, m := range color.FindAllSubmatch(l.parts[part], -1) {
+			if !colorDigits.Match(m[1]) {
+				l.report("%s: color %q has not eight hexadecimal digits", part, m[1])
+			}
+		}
+	}
+}
+
+// spaced matches a text that asks for the space at its ends to be kept.
+var spaced = regexp.MustCompile(`<t xml:space="preserve">([^<]*)</t>`)
+
+// notes checks that no text of a note asks for space to be kept that is not there: the
+// schema of the format has no such attribute.
+func (l *linter) notes() {
+	for _, part := range l.order {
+		if !strings.HasPrefix(part, "xl/comments") {
+			continue
+		}
+		for _, m := range spaced.FindAllSubmatch(l.parts[part], -1) {
+			if words := html.UnescapeString(string(m[1])); strings.TrimSpace(words) == words {
+				l.report("%s: note %q has no space to keep", part, words)
+			}
+		}
+	}
+}
+
 // styleCounts counts the styles of cells, and those of conditional formats.
 func (l *linter) styleCounts() (cells, conditional int) {
 	var x struct {
@@ -89,13 +126,19 @@ func (l *linter) styleCounts() (cells, conditional int) {
 	return len(x.Cells), len(x.Conditional)
 }
 
-// chartOrder is the order of the elements of a series, of its labels and of one
-// label, in the file format.
+// chartOrder is the order of the elements of a series, of its points and labels, and of
+// the axes, in the file format: what is not listed may not be there.
 var chartOrder = map[string][]string{
 	"ser":   strings.Fields("idx order tx spPr invertIfNegative pictureOptions marker dPt dLbls trendline errBars cat val xVal yVal smooth shape extLst"),
 	"dLbls": strings.Fields("dLbl delete numFmt spPr txPr dLblPos showLegendKey showVal showCatName showSerName showPercent showBubbleSize separator showLeaderLines leaderLines extLst"),
 	"dLbl":  strings.Fields("idx delete layout tx numFmt spPr txPr dLblPos showLegendKey showVal showCatName showSerName showPercent showBubbleSize separator extLst"),
+	"dPt":   strings.Fields("idx invertIfNegative marker bubble3D explosion spPr pictureOptions extLst"),
+	"catAx": strings.Fields(anyAxis + " auto lblAlgn lblOffset tickLblSkip tickMarkSkip noMultiLvlLbl extLst"),
+	"valAx": strings.Fields(anyAxis + " crossBetween majorUnit minorUnit dispUnits extLst"),
 }
+
+// anyAxis is how the elements of every axis begin.
+const anyAxis = "axId scaling delete axPos majorGridlines minorGridlines title numFmt majorTickMark minorTickMark tickLblPos spPr txPr crossAx crosses crossesAt"
 
 // elementOrder checks the order of the elements that are written here into the
 // parts of charts.
@@ -120,7 +163,7 @@ func (l *linter) elementOrder(part string) {
 			if n := len(stack); n > 0 {
 				if order, known := chartOrder[stack[n-1].name]; known {
 					at := slices.Index(order, t.Name.Local)
-					if at < stack[n-1].last {
+					if at < 0 || at < stack[n-1].last {
 						l.report("%s: element %s of %s is out of order", part, t.Name.Local, stack[n-1].name)
 					}
 					stack[n-1].last = at
