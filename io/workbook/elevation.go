@@ -18,12 +18,11 @@ type stroke struct {
 	pen  xlsx.Pen
 }
 
-// caption is words beside a point: above it, below, to the left or to the right,
-// or over it.
+// caption is words beside a point: below it, to the left or to the right, or over it.
 type caption struct {
 	at    point
 	words string
-	side  string // "t", "b", "l", "r" or "ctr", as the file format has it
+	side  string // "b", "l", "r" or "ctr", as the file format has it
 }
 
 // elevation is the drawing of a trim frame, seen from outside.
@@ -153,16 +152,21 @@ func drawFrame(f estimate.Frame, offset measure.Length, words func(measure.Lengt
 	low, high := bounds(e.strokes)
 	mid := point{s.inside.W / 2, s.inside.H / 2}
 	say := func(at point, side, what string) { e.captions = append(e.captions, caption{at, what, side}) }
+	above := func(x, y measure.Length, what string) { say(point{x, y + offset*2/3}, "ctr", what) }
 	named := func(p estimate.FramePiece) string { return string(p.Name) + " " + words(p.Length) }
 
 	g := f.Gap
 	round := rectangle(point{g.Legs, g.Bottom}, point{s.inside.W - g.Legs, s.inside.H - g.Head})
 	e.strokes = append(e.strokes, stroke{"frame", round, xlsx.PenDashed})
 	right := s.inside.W + s.leg.Width
-	say(point{mid.x, high.y}, "t", named(s.head))
+	above(mid.x, high.y, named(s.head))
 	say(point{right, mid.y}, "r", named(s.leg))
 	if s.bottom.Length > 0 {
-		say(point{mid.x, g.Bottom}, "t", named(s.bottom))
+		x := mid.x
+		if s.mull.Length > 0 {
+			x = f.MullCentres[0] / 2 // clear of the mulls
+		}
+		above(x, g.Bottom, named(s.bottom))
 	}
 	e.dimension(point{low.x - offset, low.y}, point{low.x - offset, high.y}, offset/3)
 	say(point{low.x - offset, mid.y}, "l", words(high.y-low.y))
@@ -189,7 +193,7 @@ func drawFrame(f estimate.Frame, offset measure.Length, words func(measure.Lengt
 	if n := len(f.MullCentres); n > 0 {
 		last := f.MullCentres[n-1]
 		if s.level.Length > 0 {
-			say(point{mid.x, s.inside.H - last + s.level.Width/2}, "t", named(s.level))
+			above(mid.x, s.inside.H-last+s.level.Width/2, named(s.level))
 		} else if s.mull.Length > 0 {
 			say(point{last + s.mull.Width/2, mid.y}, "r", named(s.mull))
 		}

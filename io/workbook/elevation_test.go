@@ -117,6 +117,11 @@ func TestDrawFrame(t *testing.T) {
 	assert.Equal(t, []point{{inch(-6.5) - inch(1), inch(-3.5)}, {inch(-6.5) + inch(1), inch(-3.5)}, {inch(-6.5), inch(-3.5)}, {inch(-6.5), inch(63.375)}, {inch(-6.5) - inch(1), inch(63.375)}, {inch(-6.5) + inch(1), inch(63.375)}},
 		e.strokes[5].line, "the height stands 3 in to the left, with ticks")
 
+	assert.Equal(t, caption{point{inch(35.875) / 2, inch(63.375) + inch(2)}, "head 42-7/8", "ctr"}, e.captions[0], "two thirds of 3 in above the head")
+	mulled := shape(42.875, 63.375, 35.875, 0)
+	mulled.MullCentres, mulled.Pieces = []measure.Length{inch(18)}, append(mulled.Pieces, estimate.FramePiece{Name: "mull", Width: inch(3.5), Length: inch(59.875)})
+	assert.Equal(t, inch(9), drawFrame(mulled, inch(3), estimate.UnitsOf(false).Shop).captions[2].at.x, "clear of the mull")
+
 	joined := joined()
 	said = nil
 	for _, c := range drawFrame(joined, inch(3), estimate.UnitsOf(false).Shop).captions {

@@ -132,7 +132,7 @@ func (o *Book) Bytes() ([]byte, error) {
 	f := excelize.NewFile()
 	defer func() { _ = f.Close() }()
 	parts := finishers{}
-	charts := 0
+	charts, drawings := 0, 0
 	styles, tables := newStyleBook(f), tableParts{file: f}
 	for i, p := range o.Sheets {
 		if i == 0 {
@@ -144,14 +144,11 @@ func (o *Book) Bytes() ([]byte, error) {
 		}
 		for _, c := range p.Charts {
 			charts++
-			parts[ChartPart(charts)] = func(w io.Writer, part []byte) error {
-				part, err := c.finish(part)
-				if err != nil {
-					return err
-				}
-				_, err = w.Write(part)
-				return err
-			}
+			parts[ChartPart(charts)] = finished(c.finish)
+		}
+		if len(p.Charts) > 0 {
+			drawings++
+			parts[drawingPart(drawings)] = finished(func(part []byte) ([]byte, error) { return anchored(part, p.Charts) })
 		}
 	}
 	for i, p := range o.Sheets {
@@ -175,6 +172,18 @@ func (o *Book) Bytes() ([]byte, error) {
 		return nil, err
 	}
 	return Save(f, parts)
+}
+
+// finished returns what writes a part as a function makes it.
+func finished(change func(part []byte) ([]byte, error)) func(w io.Writer, part []byte) error {
+	return func(w io.Writer, part []byte) error {
+		part, err := change(part)
+		if err != nil {
+			return err
+		}
+		_, err = w.Write(part)
+		return err
+	}
 }
 
 // knows returns what tells whether there is a sheet of some name.

@@ -120,7 +120,7 @@ func sampleMaterials(o *Book) {
 		Series: []BarSeries{{Name: p.ref(4, 7), Values: p.span(5, 7, 7, 7), Fill: MoneyFill}}})
 	p.addChart(LineChart{Row: 14, Col: 5, Width: 400, Height: 200, Right: 500, Top: 100, Lines: []LineSeries{
 		{Name: p.ref(4, 2), X: p.span(5, 2, 7, 2), Y: p.span(5, 3, 7, 3)},
-		{Name: p.ref(4, 3), X: p.ref(5, 2), Y: p.ref(5, 3), Words: "tape", Side: "t"},
+		{Name: p.ref(4, 3), X: p.ref(5, 2), Y: p.ref(5, 3), Words: "Pack", Side: "ctr"},
 	}})
 	p.BreakBefore(10)
 }

@@ -1,7 +1,6 @@
 package xlsx
 
 import (
-	"bytes"
 	"encoding/xml"
 	"fmt"
 	"math"
@@ -53,6 +52,7 @@ type BarSeries struct {
 // what the library cannot say.
 type picture interface {
 	corner() string // the cell at its upper left
+	size() (width, height int)
 	options() *excelize.Chart
 	finish(part []byte) ([]byte, error)
 }
@@ -62,6 +62,9 @@ func (p *Sheet) addChart(c picture) { p.Charts = append(p.Charts, c) }
 
 // corner returns the cell at the upper left corner.
 func (c BarChart) corner() string { return formula.Cell(c.Row, c.Col) }
+
+// size returns the pixels that it takes.
+func (c BarChart) size() (width, height int) { return c.Width, c.Height }
 
 // options returns the chart as the library takes it, without the labels.
 func (c BarChart) options() *excelize.Chart {
@@ -106,6 +109,37 @@ func (c BarChart) options() *excelize.Chart {
 // ChartPart returns the name of the part of the n-th chart, from 1.
 func ChartPart(n int) string { return fmt.Sprintf("xl/charts/chart%d.xml", n) }
 
+// drawingPart returns the name of the part that says where the charts of the n-th sheet
+// that has some are, from 1.
+func drawingPart(n int) string { return fmt.Sprintf("xl/drawings/drawing%d.xml", n) }
+
+// pixelEMU is a pixel in the units of drawings, 914,400 an inch.
+const pixelEMU = 914_400 / 96
+
+// anchored says in a drawing's part where each of its pictures begins and how large it
+// is. The library says instead in which cell each ends, which is the first one again with
+// offsets far beyond it: programs differ in what they make of those.
+func anchored(part []byte, pictures []picture) ([]byte, error) {
+	const (
+		start, end = `<xdr:twoCellAnchor editAs="oneCell">`, `</xdr:twoCellAnchor>`
+		to, toEnd  = "<xdr:to>", "</xdr:to>"
+	)
+	pieces := strings.Split(string(part), start)
+	if len(pieces) != len(pictures)+1 {
+		return nil, fmt.Errorf("%d pictures, not %d", len(pieces)-1, len(pictures))
+	}
+	for i, c := range pictures {
+		from, rest, ok := strings.Cut(pieces[i+1], to)
+		_, rest, closed := strings.Cut(rest, toEnd)
+		if !ok || !closed || strings.Count(rest, end) != 1 {
+			return nil, fmt.Errorf("picture %d has no place", i+1)
+		}
+		width, height := c.size()
+		pieces[i+1] = fmt.Sprintf(`%s<xdr:ext cx="%d" cy="%d"/>%s`, from, width*pixelEMU, height*pixelEMU, strings.Replace(rest, end, "</xdr:oneCellAnchor>", 1))
+	}
+	return []byte(strings.Join(pieces, "<xdr:oneCellAnchor>")), nil
+}
+
 // Of a series of a chart, where the library leaves out what is needed here.
 const (
 	SeriesStart = "<ser>"
@@ -135,7 +169,7 @@ func (c BarChart) finish(part []byte) ([]byte, error) {
 		var labels strings.Builder
 		labels.WriteString(labelsStart)
 		for bar, words := range s.Labels {
-			labels.WriteString(labelXML(bar, words, ""))
+			labels.WriteString(labelXML(bar, words))
 		}
 		pieces[i+1] = strings.Replace(text, labelsStart, labels.String(), 1)
 	}
@@ -158,19 +192,31 @@ const OutlineXML = `<a:ln w="6350"><a:solidFill><a:srgbClr val="` + Slate + `"/>
 // labelsOff ends the labels of a series whose other parts have none.
 const labelsOff = `<showLegendKey val="0"/><showVal val="0"/><showCatName val="0"/><showSerName val="0"/><showPercent val="0"/><showBubbleSize val="0"/>`
 
-// labelXML returns the label of one bar's part, or of one point: words, or none.
-// side is where it stands beside a point, "" for within a bar.
-func labelXML(at int, words, side string) string {
+// labelXML returns the label of one bar's part: words, or none.
+func labelXML(bar int, words string) string {
 	if words == "" {
-		return fmt.Sprintf(`<dLbl><idx val="%d"/><delete val="1"/></dLbl>`, at)
+		return fmt.Sprintf(`<dLbl><idx val="%d"/><delete val="1"/></dLbl>`, bar)
 	}
-	if side != "" {
-		side = `<dLblPos val="` + side + `"/>`
-	}
-	var escaped bytes.Buffer
-	_ = xml.EscapeText(&escaped, []byte(formula.CleanText(words))) // a buffer takes all
 	return fmt.Sprintf(`<dLbl><idx val="%d"/><tx><rich><a:bodyPr wrap="none"/><a:p><a:pPr><a:defRPr sz="900"/></a:pPr><a:r><a:rPr lang="en-US" sz="900"/><a:t>%s</a:t></a:r></a:p></rich></tx>`+
-		`<spPr/><txPr><a:bodyPr wrap="none"/><a:p><a:pPr><a:defRPr sz="900"/></a:pPr><a:endParaRPr lang="en-US"/></a:p></txPr>%s<showLegendKey val="0"/><showVal val="1"/><showCatName val="0"/><showSerName val="0"/><showPercent val="0"/><showBubbleSize val="0"/></dLbl>`, at, &escaped, side)
+		`<spPr/>%s<showLegendKey val="0"/><showVal val="1"/><showCatName val="0"/><showSerName val="0"/><showPercent val="0"/><showBubbleSize val="0"/></dLbl>`, bar, escapedXML(words), labelType)
+}
+
+// nameLabel returns the label of a line's only point, the name of the line: as what its
+// cell holds for some programs, as the series' name for others.
+func nameLabel(l LineSeries) string {
+	return fmt.Sprintf(`<dLbl><idx val="0"/><tx><strRef><f>%s</f><strCache><ptCount val="1"/><pt idx="0"><v>%s</v></pt></strCache></strRef></tx>`+
+		`<spPr/>%s<dLblPos val="%s"/><showLegendKey val="0"/><showVal val="0"/><showCatName val="0"/><showSerName val="1"/><showPercent val="0"/><showBubbleSize val="0"/></dLbl>`,
+		escapedXML(l.Name), escapedXML(l.Words), labelType, l.Side)
+}
+
+// labelType is the type of a label.
+const labelType = `<txPr><a:bodyPr wrap="none"/><a:p><a:pPr><a:defRPr sz="900"/></a:pPr><a:endParaRPr lang="en-US"/></a:p></txPr>`
+
+// escapedXML returns words as a part may hold them.
+func escapedXML(words string) string {
+	var escaped strings.Builder
+	_ = xml.EscapeText(&escaped, []byte(formula.CleanText(words))) // a builder takes all
+	return escaped.String()
 }
 
 // Sizes of the picture of a plan, in pixels but where it says otherwise.

@@ -39,23 +39,45 @@ func TestBarChartFinishedOrRefused(t *testing.T) {
 }
 
 func TestDrawingFinishedOrRefused(t *testing.T) {
-	c := LineChart{Lines: []LineSeries{{Words: "head 42 & more", Side: "t"}, {}}}
+	c := LineChart{Lines: []LineSeries{{Name: "'Cut & fit'!A1", Words: "head 42 & more", Side: "ctr"}, {}}}
 	const series = SeriesStart + "<tx/>" + xStart + "<f>A1</f>" + xEnd + yStart + "</yVal></ser>"
-	got, err := c.finish([]byte(plotStart + series + series + nameAxis))
+	got, err := c.finish([]byte(plotStart + curved + series + series + nameAxis))
 	require.NoError(t, err)
-	assert.Contains(t, string(got), "head 42 &amp; more")
-	assert.NotContains(t, string(got), nameAxis, "an axis of numbers")
-	assert.Contains(t, string(got), `<dLblPos val="t"/>`)
-	assert.NotContains(t, string(got), "<strRef>", "points are numbers")
+	assert.Contains(t, string(got), `<tx><strRef><f>&#39;Cut &amp; fit&#39;!A1</f><strCache><ptCount val="1"/><pt idx="0"><v>head 42 &amp; more</v></pt></strCache></strRef></tx>`, "a label is a cell")
+	assert.Contains(t, string(got), `<showVal val="0"/><showCatName val="0"/><showSerName val="1"/>`, "which holds the name of its line")
+	assert.Contains(t, string(got), `<dLblPos val="ctr"/>`)
+	assert.Contains(t, string(got), straight, "points are joined by straight lines")
+	for _, gone := range []string{nameAxis, curved, xStart} {
+		assert.NotContains(t, string(got), gone, "an axis of numbers, points that are numbers")
+	}
 	for _, c2 := range []struct{ why, part string }{
-		{"no plot", series + series + nameAxis},
-		{"other axes", plotStart + series + series},
-		{"a line too few", plotStart + series + nameAxis},
-		{"no points", plotStart + series + SeriesStart + "</ser>" + nameAxis},
-		{"labels of the library's", plotStart + series + SeriesStart + labelsStart + xStart + xEnd + yStart + nameAxis},
+		{"no plot", curved + series + series + nameAxis},
+		{"other axes", plotStart + curved + series + series},
+		{"another style", plotStart + series + series + nameAxis},
+		{"a line too few", plotStart + curved + series + nameAxis},
+		{"no points", plotStart + curved + series + SeriesStart + "</ser>" + nameAxis},
+		{"labels of the library's", plotStart + curved + series + SeriesStart + labelsStart + xStart + xEnd + yStart + nameAxis},
 	} {
 		_, err := c.finish([]byte(c2.part))
 		assert.Error(t, err, c2.why)
+	}
+}
+
+// A picture is as large as it was made, whatever the cells below it.
+func TestPicturesAreAnchoredByTheirSize(t *testing.T) {
+	const one = `<xdr:twoCellAnchor editAs="oneCell"><xdr:from>A1</xdr:from><xdr:to>A1</xdr:to><c/></xdr:twoCellAnchor>`
+	pictures := []picture{BarChart{Width: 100, Height: 50}, LineChart{Width: 2, Height: 1}}
+	got, err := anchored([]byte("<d>"+one+one+"</d>"), pictures)
+	require.NoError(t, err)
+	assert.Equal(t, `<d><xdr:oneCellAnchor><xdr:from>A1</xdr:from><xdr:ext cx="952500" cy="476250"/><c/></xdr:oneCellAnchor>`+
+		`<xdr:oneCellAnchor><xdr:from>A1</xdr:from><xdr:ext cx="19050" cy="9525"/><c/></xdr:oneCellAnchor></d>`, string(got), "9,525 a pixel: 914,400 an inch of 96")
+	for _, c := range []struct{ why, part string }{
+		{"a picture too few", one},
+		{"no end", one + strings.Replace(one, "<xdr:to>", "", 1)},
+		{"not closed", one + strings.Replace(one, "</xdr:twoCellAnchor>", "", 1)},
+	} {
+		_, err := anchored([]byte(c.part), pictures)
+		assert.Error(t, err, c.why)
 	}
 }
 

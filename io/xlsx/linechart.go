@@ -24,8 +24,8 @@ type LineChart struct {
 type LineSeries struct {
 	Name, X, Y string // the cell of its name, the ranges of its points
 	Pen        Pen
-	Words      string // of a single point: what stands beside it
-	Side       string // "t", "b", "l", "r" or "ctr"
+	Words      string // of a single point: its name, which stands beside it
+	Side       string // "b", "l", "r" or "ctr": programs differ in where "t" is
 }
 
 // Fit chooses the ends of the axes so that what has such a size and middle, in x and
@@ -57,6 +57,9 @@ func (p *Sheet) DrawLines(row int, c LineChart) {
 
 // corner returns the cell at the upper left corner.
 func (c LineChart) corner() string { return formula.Cell(c.Row, c.Col) }
+
+// size returns the pixels that it takes.
+func (c LineChart) size() (width, height int) { return c.Width, c.Height }
 
 // pens are the lines as the library takes them.
 var pens = [...]excelize.LineOptions{
@@ -100,6 +103,10 @@ const (
 	yStart    = "<yVal>"
 )
 
+// Of a drawing's part: how its points are joined. The library says by curves, of each
+// line by none; not every program looks at both.
+const curved, straight = `<scatterStyle val="smoothMarker">`, `<scatterStyle val="lineMarker">`
+
 // wholePlot spreads the drawing over all of its picture, so that its scale is
 // known.
 const wholePlot = `<layout><manualLayout><layoutTarget val="inner"/><xMode val="edge"/><yMode val="edge"/><x val="0"/><y val="0"/><w val="1"/><h val="1"/></manualLayout></layout>`
@@ -107,10 +114,12 @@ const wholePlot = `<layout><manualLayout><layoutTarget val="inner"/><xMode val="
 // finish spreads the drawing and writes the words beside its points.
 func (c LineChart) finish(part []byte) ([]byte, error) {
 	text := string(part)
-	if strings.Count(text, plotStart) != 1 || strings.Count(text, nameAxis) != 1 {
-		return nil, fmt.Errorf("the drawing has no plot area, or no axes")
+	for _, known := range []string{plotStart, curved, nameAxis} {
+		if strings.Count(text, known) != 1 {
+			return nil, fmt.Errorf("the drawing has not one %s", known)
+		}
 	}
-	text = strings.NewReplacer(plotStart, plotStart+wholePlot, nameAxis, "").Replace(text)
+	text = strings.NewReplacer(plotStart, plotStart+wholePlot, curved, straight, nameAxis, "").Replace(text)
 	pieces := strings.Split(text, SeriesStart)
 	if len(pieces) != len(c.Lines)+1 {
 		return nil, fmt.Errorf("%d lines, not %d", len(pieces)-1, len(c.Lines))
@@ -122,7 +131,7 @@ func (c LineChart) finish(part []byte) ([]byte, error) {
 			return nil, fmt.Errorf("line %d has no points, or labels", i+1)
 		}
 		if l.Words != "" {
-			before += labelsStart + labelXML(0, l.Words, l.Side) + labelsOff + labelsEnd
+			before += labelsStart + nameLabel(l) + labelsOff + labelsEnd
 		}
 		pieces[i+1] = before + "<xVal><numRef>" + at + "</numRef></xVal>" + rest
 	}

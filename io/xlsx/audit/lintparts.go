@@ -25,7 +25,8 @@ func (l *linter) charts() {
 	}
 }
 
-// drawing checks the ids by which a drawing names its charts.
+// drawing checks the ids by which a drawing names its charts, and that a chart which keeps
+// its size says it.
 func (l *linter) drawing(part string) {
 	if path.Ext(part) != ".xml" {
 		return
@@ -35,6 +36,9 @@ func (l *linter) drawing(part string) {
 		if _, ok := rels[m[1]]; !ok {
 			l.report("%s: id %s has no relationship", part, m[1])
 		}
+	}
+	if strings.Contains(string(l.parts[part]), `editAs="oneCell"`) {
+		l.report("%s: a picture says where it ends, not how large it is", part)
 	}
 }
 
@@ -66,8 +70,10 @@ func (l *linter) chart(part string) {
 		if len(sizes) != 1 {
 			l.report("%s: a series has not as many names as values", part)
 		}
-		if s.Name != "" {
-			l.fault(part, formula.Fault(s.Name, l.known))
+		for _, f := range append(s.Labels, s.Name) {
+			if f != "" {
+				l.fault(part, formula.Fault(f, l.known))
+			}
 		}
 	}
 }
@@ -78,6 +84,8 @@ type seriesXML struct {
 	Values string `xml:"val>numRef>f"`
 	X      string `xml:"xVal>numRef>f"`
 	Y      string `xml:"yVal>numRef>f"`
+
+	Labels []string `xml:"dLbls>dLbl>tx>strRef>f"`
 }
 
 // color matches a color of a sheet, a style or a note as it is stored, and the digits of
