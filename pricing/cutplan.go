@@ -31,9 +31,9 @@ type CutPlan struct {
 	draft *cut.Draft // of a plan that may yet suit a saw better
 }
 
-// On returns the pieces of a board, indices into Pieces, in the order of the
-// saw: one list for each length cut off, with several pieces in it when they
-// lie side by side on a coil.
+// On returns the pieces of a board, indices into Pieces, in cutting order: one
+// list for each length cut off, with several pieces in it when they lie side by
+// side on a coil.
 func (c CutPlan) On(b cut.Board) [][]int {
 	out := make([][]int, len(b.Pieces))
 	for i, k := range b.Pieces {

@@ -22,7 +22,7 @@ type pieceAssignment struct {
 	pairs       []int   // of them, those that come in pairs
 }
 
-// assignPieces returns the pieces of each bin, in the order of the saw: longest first, but for
+// assignPieces returns the pieces of each bin, in cutting order: longest first, but for
 // those that get a factory end, which are first and last.
 //
 // As many pieces that need a factory end get one as the patterns allow: a maximum flow from items

@@ -49,7 +49,7 @@ type Problem struct {
 }
 
 // Board is one board of a plan. Stock is an index into Problem.Stocks. Pieces holds an index into
-// Problem.Pieces for each piece on the board, in the order of the saw: longest first, but for pieces
+// Problem.Pieces for each piece on the board, in cutting order: longest first, but for pieces
 // that get a factory end, which are the first, the last or both. Offcut is what is left after the
 // last cut, without TailTrim; it is 0 when the blade runs off the end.
 type Board struct {

@@ -109,7 +109,7 @@ type Part struct {
 	Start, Length measure.Length
 }
 
-// Parts returns what becomes of a board, in the order of the saw. An offcut
+// Parts returns what becomes of a board, in cutting order. An offcut
 // stands last, or before a last piece that is to have the other factory end.
 func (c Cutting) Parts(b cut.Board) []Part {
 	var parts []Part

@@ -11,7 +11,7 @@ import (
 )
 
 // CSV returns the plan as a table of a row a part, piece or offcut, board after
-// board and each in the order of the saw. The price stands once a board, so
+// board and each in cutting order. The price stands once a board, so
 // that its column adds up to the cost. Text that a spreadsheet program would
 // run as a formula is guarded.
 func (c Cutting) CSV() ([]byte, error) {

@@ -18,13 +18,16 @@ type Writer struct {
 	p      *xlsx.Sheet
 	u      estimate.Units
 	blocks []*xlsx.Table[pattern]
+
+	// Of the printed page that is being written: its first row, and the first of those
+	// that are kept together on it.
+	top, kept int
 }
 
 const (
 	boardTitleRows = 3 // in sight
 	drawnWidth     = 20
-	mostBars       = 20 // of a picture
-	mostPictures   = 5  // of an item; the rows go on
+	mostDrawn      = 100 // patterns of an item; the rows go on
 )
 
 func NewWriter(p *xlsx.Sheet, u estimate.Units) *Writer {
@@ -39,23 +42,34 @@ const (
 	barHead   = "Bar"
 	checkHead = "Adds up to 0" // stock less all parts
 	sawHead   = "Kerf and end trim, each"
-	restHead  = "Offcut at the end"
+	restHead  = "Offcut, each"
+	farHead   = "Part at the far end" // behind the offcut
 )
 
 func partHead(k int) string { return fmt.Sprintf("Part %d", k+1) }
 
-// columns are those of a block whose patterns have so many parts at most. What is not
-// printed is what the picture is drawn from.
-func (s *Writer) columns(parts int) []xlsx.Column[pattern] {
+// columns are those of a block of patterns. What is not printed is what their picture is
+// drawn from.
+func (s *Writer) columns(patterns []pattern) []xlsx.Column[pattern] {
 	unit := ", " + s.u.Name(estimate.Lengthwise)
 	number := func(l measure.Length) xlsx.Cell { return xlsx.Num(s.u.Length(l), xlsx.Inches) }
+	total := func(t part, ok bool) xlsx.Cell {
+		if !ok {
+			return xlsx.Blank(xlsx.Inches)
+		}
+		return number(t.total())
+	}
+	last := restHead
+	if slices.ContainsFunc(patterns, func(x pattern) bool { return x.farEnd }) {
+		last = farHead
+	}
 	columns := []xlsx.Column[pattern]{
 		{Head: "Pattern", Width: 8, Cell: func(x pattern) xlsx.Cell { return xlsx.Num(x.number, xlsx.Count) }},
 		{Head: "Count", Width: 6.5, Cell: func(x pattern) xlsx.Cell { return xlsx.Num(x.count, xlsx.Count) }},
 		{Head: "Stock", Width: 15, Cell: func(x pattern) xlsx.Cell {
 			return xlsx.Str(xlsx.TextRight, s.u.Words(x.stock.Length)+OnHandWords(x.stock))
 		}},
-		{Head: "Pieces cut from each, and for what", Width: 76, Cell: func(x pattern) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, x.words) }},
+		{Head: "Pieces cut from each, in cutting order, and for what", Width: 76, Cell: func(x pattern) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, x.words) }},
 		{Head: "Kerf and end trim", Width: 9, Cell: func(x pattern) xlsx.Cell { return xlsx.Str(xlsx.TextRight, s.u.Shop(x.saw)) }},
 		{Head: "Offcut", Width: 10, Cell: func(x pattern) xlsx.Cell { return xlsx.Str(xlsx.TextRight, s.u.Words(x.offcut)) }},
 		{Head: "Offcut" + unit, Width: 10, Cell: func(x pattern) xlsx.Cell { return number(x.offcut) }},
@@ -63,60 +77,82 @@ func (s *Writer) columns(parts int) []xlsx.Column[pattern] {
 			return xlsx.Str(xlsx.Text, fmt.Sprintf("%d: %d x %s%s", x.number, x.count, s.stockWords(x.stock.Length), OnHandWords(x.stock)))
 		}},
 		{Head: checkHead, Unprinted: true, Cell: func(pattern) xlsx.Cell {
-			return xlsx.Formula(fmt.Sprintf("ROUND({Stock%s}-SUM({%s..%s}),3)", unit, partHead(0), restHead), 0.0, xlsx.Number)
+			return xlsx.Formula(fmt.Sprintf("ROUND({Stock%s}-SUM({%s..%s}),3)", unit, partHead(0), last), 0.0, xlsx.Number)
 		}},
 		{Head: "Stock" + unit, Unprinted: true, Cell: func(x pattern) xlsx.Cell { return number(x.stock.Length) }},
 	}
-	for k := range parts {
+	for k := range mostNear(patterns) {
 		columns = append(columns, xlsx.Column[pattern]{Head: partHead(k), Unprinted: true, Cell: func(x pattern) xlsx.Cell {
-			if k >= len(x.parts) {
-				return xlsx.Blank(xlsx.Inches)
-			}
-			return number(x.parts[k].total())
+			return total(x.nearPart(k))
 		}})
 	}
 	return append(columns,
 		xlsx.Column[pattern]{Head: sawHead, Unprinted: true, Cell: func(x pattern) xlsx.Cell { return number(x.saw) }},
 		xlsx.Column[pattern]{Head: restHead, Unprinted: true, Cell: func(x pattern) xlsx.Cell { return number(x.offcut) }},
+		xlsx.Column[pattern]{Head: farHead, Unprinted: true, Absent: last != farHead, Cell: func(x pattern) xlsx.Cell { return total(x.far()) }},
 	)
 }
 
-// Block writes one plan: its facts, a row a pattern, and pictures, as many of them on
-// the page of the rows as it has room for.
+// Block writes one plan: its facts, then a row a pattern, with a picture of those of each
+// page below them, on as many pages as they need. The item's name stands on each.
 func (s *Writer) Block(b Plan) {
 	p, patterns := s.p, b.patterns()
-	t := xlsx.NewTable(p, "Boards", s.columns(mostPartsOf(patterns)))
+	t := xlsx.NewTable(p, "Boards", s.columns(patterns))
+	s.kept, s.top = p.Next(), p.Next()
+	if len(s.blocks) == 0 {
+		s.top = 1 // below the title of the sheet
+	}
 	s.blocks = append(s.blocks, t)
-	begin := p.Next()
 	t.Banner(xlsx.Section, b.Head)
-	for _, f := range append(b.Facts, s.planFacts(b)) {
+	for _, f := range append(b.Facts, s.planFacts(b, patterns)) {
 		t.Banner(xlsx.Note, f)
 	}
 	t.Header()
-	for _, x := range patterns {
-		t.Row(x)
-	}
-	p.Skip(1)
-	pages := []int{begin} // first rows of what is kept on one page
-	drawn := patterns[:min(len(patterns), mostPictures*mostBars)]
-	for bars := range slices.Chunk(drawn, mostBars) {
-		if !t.Fits(begin, xlsx.PicturePixels(len(bars))) {
-			pages = append(pages, p.Next())
+	for rest, drawn := patterns, 0; len(rest) > 0; {
+		if len(rest) < len(patterns) {
+			s.turn(t, b.Head)
+			t.HeaderAgain()
 		}
-		s.picture(t, b.Head, bars)
+		n := s.rows(t, rest, mostDrawn-drawn)
+		if drawn < mostDrawn {
+			s.picture(t, b.Head, rest[:n])
+			drawn += n
+		}
+		rest = rest[n:]
 	}
-	if len(drawn) < len(patterns) {
-		t.Banner(xlsx.Note, fmt.Sprintf("The first %d of %d patterns are drawn.", len(drawn), len(patterns)))
+	if len(patterns) > mostDrawn {
+		t.Banner(xlsx.Note, fmt.Sprintf("The first %d of %d are drawn.", mostDrawn, len(patterns)))
 	}
-	for i, end := range append(pages[1:], p.Next()) {
-		p.KeepTogether(pages[i], end)
+	p.KeepTogether(s.kept, p.Next())
+}
+
+// turn begins the next printed page of a block.
+func (s *Writer) turn(t *xlsx.Table[pattern], head string) {
+	s.p.KeepTogether(s.kept, s.p.Next())
+	s.kept, s.top = s.p.Next(), s.p.Next()
+	t.Banner(xlsx.Section, head+", continued")
+}
+
+// rows writes the rows for which the page has room, and for a picture of them if so many
+// patterns are yet to be drawn, and returns how many they are: one at least.
+func (s *Writer) rows(t *xlsx.Table[pattern], patterns []pattern, drawn int) (n int) {
+	room := func(bars int) int {
+		if drawn <= 0 {
+			return 0
+		}
+		return pictureRoom(bars)
 	}
+	for n < len(patterns) && (n == 0 || n != drawn && t.FitsRow(s.top, patterns[n], room(n+1))) {
+		t.Row(patterns[n])
+		n++
+	}
+	return n
 }
 
 // Finish ends the sheet, and says so if nothing is cut.
 func (s *Writer) Finish() {
 	if len(s.blocks) == 0 {
-		xlsx.NewTable(s.p, "Boards", s.columns(0)).SetWidths()
+		xlsx.NewTable(s.p, "Boards", s.columns(nil)).SetWidths()
 		s.p.Row(xlsx.Str(xlsx.Text, "Nothing to cut."))
 	}
 }
@@ -139,12 +175,13 @@ func (s *Writer) stockWords(l measure.Length) string {
 }
 
 // planFacts says what of the saw's wishes the plan fulfils.
-func (s *Writer) planFacts(b Plan) string {
+func (s *Writer) planFacts(b Plan, patterns []pattern) string {
 	p := b.Plan
-	facts := []string{
-		b.countWords(),
-		"kerf " + s.u.Shop(b.Problem.Kerf),
+	facts := []string{b.countWords()}
+	if len(patterns) > len(p.Patterns) {
+		facts = append(facts, "a pattern that stands in several rows is cut in several orders")
 	}
+	facts = append(facts, "kerf "+s.u.Shop(b.Problem.Kerf))
 	if trim := b.Problem.HeadTrim; trim > 0 {
 		facts = append(facts, "end trim "+s.u.Shop(trim))
 	}

@@ -117,7 +117,7 @@ func (in Input) planSheet(p *xlsx.Sheet, u estimate.Units) {
 func (in Input) boardsSheet(p *xlsx.Sheet, u estimate.Units) {
 	p.Landscape(true)
 	p.Row(xlsx.Str(xlsx.Title, "Boards"))
-	p.Row(xlsx.Str(xlsx.Subtitle, "A row for each cutting pattern. ON HOLD = do not cut that piece until it is measured."))
+	p.Row(xlsx.Str(xlsx.Subtitle, "A row and a bar a cutting pattern, pieces in cutting order. "+HoldWords))
 	p.Skip(1)
 	s := NewWriter(p, u)
 	if len(in.Plan.Boards) > 0 {

@@ -1,7 +1,6 @@
 package cutting
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -10,13 +9,16 @@ import (
 	"sillwright/estimate/measure"
 )
 
-// pattern is one way to cut a board: what is cut from it, in the order of the saw.
+// pattern is boards that are cut alike: from one stock, the same lengths in the same
+// cutting order, which is the plan's. The boards of a cutting pattern of the plan have the
+// same lengths, but may be cut in several orders, and are then several of these.
 type pattern struct {
-	number, count int // its number in the plan; the boards that are cut so
+	number, count int // of the cutting pattern in the plan; the boards that are cut so
 	stock         cut.Stock
-	parts         []part
+	parts         []part         // in cutting order
+	farEnd        bool           // the last part has the end where the board ends: the offcut lies before it
 	saw, offcut   measure.Length // cuts and squared ends; what is left
-	words         string         // what is cut, and what for
+	words         string         // what is cut, in cutting order, and what for
 }
 
 // part is one piece of a pattern, or several like ones.
@@ -24,45 +26,97 @@ type part struct {
 	length measure.Length // of each
 	count  int
 	marks  Groups[string, string] // of all boards of the pattern
+	held   bool                   // any of its pieces is on hold
 }
 
 // total returns what the pieces of a part measure together.
 func (t part) total() measure.Length { return t.length * measure.Length(t.count) }
 
+// near returns the parts that lie before the offcut.
+func (x pattern) near() []part {
+	if x.farEnd {
+		return x.parts[:len(x.parts)-1]
+	}
+	return x.parts
+}
+
+// nearPart returns the k-th of them, from 0; ok is false if there are fewer.
+func (x pattern) nearPart(k int) (t part, ok bool) {
+	if k < len(x.near()) {
+		t, ok = x.near()[k], true
+	}
+	return t, ok
+}
+
+// far returns the part behind the offcut; ok is false if there is none.
+func (x pattern) far() (t part, ok bool) {
+	if x.farEnd {
+		t = x.parts[len(x.parts)-1]
+	}
+	return t, x.farEnd
+}
+
 // mostParts are those of a pattern: beyond, like pieces are one part.
 const mostParts = 14
 
 // patterns returns the ways in which the boards of a plan are cut.
-func (b Plan) patterns() []pattern {
+func (b Plan) patterns() (out []pattern) {
 	single := !slices.ContainsFunc(b.Plan.Boards, func(board cut.Board) bool { return len(board.Pieces) > mostParts })
-	out := make([]pattern, len(b.Plan.Patterns))
 	for i, l := range b.Plan.Patterns {
-		boards := b.Plan.Boards[l.First : l.First+l.Count]
-		x := pattern{number: i + 1, count: l.Count, stock: b.Problem.Stocks[boards[0].Stock], offcut: boards[0].Offcut}
-		x.parts, x.words = b.parts(boards, single), b.cutWords(boards)
-		x.saw = x.stock.Length - x.offcut
-		for _, t := range x.parts {
-			x.saw -= t.total()
+		for _, boards := range b.inOneOrder(b.Plan.Boards[l.First : l.First+l.Count]) {
+			x := pattern{number: i + 1, count: len(boards), stock: b.Problem.Stocks[boards[0].Stock], offcut: boards[0].Offcut}
+			x.farEnd = b.farEnd(boards)
+			x.parts, x.words = b.parts(boards, single, x.farEnd), b.cutWords(boards)
+			x.saw = x.stock.Length - x.offcut
+			for _, t := range x.parts {
+				x.saw -= t.total()
+			}
+			out = append(out, x)
 		}
-		out[i] = x
 	}
 	return out
 }
 
-// mostPartsOf returns how many parts that pattern has which has most.
-func mostPartsOf(patterns []pattern) (most int) {
+// inOneOrder divides boards by the order of the lengths that are cut from them.
+func (b Plan) inOneOrder(boards []cut.Board) (out [][]cut.Board) {
+	sameLength := func(i, j int) bool { return b.Problem.Pieces[i].Length == b.Problem.Pieces[j].Length }
+	for _, board := range boards {
+		at := slices.IndexFunc(out, func(others []cut.Board) bool { return slices.EqualFunc(others[0].Pieces, board.Pieces, sameLength) })
+		if at < 0 {
+			at = len(out)
+			out = append(out, nil)
+		}
+		out[at] = append(out[at], board)
+	}
+	return out
+}
+
+// farEnd reports whether the last piece of one of some boards that are cut alike is to
+// have the end where the board ends. A board on hand, or one that is squared off there,
+// has no factory end.
+func (b Plan) farEnd(boards []cut.Board) bool {
+	last := len(boards[0].Pieces) - 1
+	if last < 1 || boards[0].Offcut == 0 || b.Problem.TailTrim > 0 || isOnHand(b.Problem.Stocks[boards[0].Stock]) {
+		return false
+	}
+	return slices.ContainsFunc(boards, func(x cut.Board) bool { return b.Problem.Pieces[x.Pieces[last]].FactoryEnd })
+}
+
+// mostNear returns how many parts before the offcut that pattern has which has most.
+func mostNear(patterns []pattern) (most int) {
 	for _, x := range patterns {
-		most = max(most, len(x.parts))
+		most = max(most, len(x.near()))
 	}
 	return most
 }
 
 // parts returns the parts of boards that are cut alike: single pieces, or like ones in a
-// row.
-func (b Plan) parts(boards []cut.Board, single bool) (parts []part) {
-	for i, piece := range boards[0].Pieces {
-		length := b.Problem.Pieces[piece].Length
-		if n := len(parts); single || n == 0 || parts[n-1].length != length {
+// row. A last piece that has the far end is a part of its own.
+func (b Plan) parts(boards []cut.Board, single, farEnd bool) (parts []part) {
+	pieces := boards[0].Pieces
+	for i, piece := range pieces {
+		length, apart := b.Problem.Pieces[piece].Length, single || farEnd && i == len(pieces)-1
+		if n := len(parts); apart || n == 0 || parts[n-1].length != length {
 			parts = append(parts, part{length: length})
 		}
 		at := &parts[len(parts)-1]
@@ -72,6 +126,7 @@ func (b Plan) parts(boards []cut.Board, single bool) (parts []part) {
 			mark := t.Mark
 			if t.Held {
 				mark += " ON HOLD"
+				at.held = true
 			}
 			m, _ := at.marks.Group(mark)
 			*m = mark
@@ -80,7 +135,8 @@ func (b Plan) parts(boards []cut.Board, single bool) (parts []part) {
 	return parts
 }
 
-// cutOff is what is cut at one length from boards that are cut alike.
+// cutOff is pieces of one length that are cut one after the other from boards that are
+// cut alike.
 type cutOff struct {
 	length measure.Length
 	words  string
@@ -94,28 +150,26 @@ type pieceUse struct {
 	count int
 }
 
-// cutWords lists what is cut from each of some boards that are cut alike, longest first,
-// and what the pieces of all of them are for.
+// cutWords lists what is cut from each of some boards that are cut alike, in cutting
+// order, and what the pieces of all of them are for.
 func (b Plan) cutWords(boards []cut.Board) string {
-	var cuts Groups[measure.Length, cutOff]
-	for k, board := range boards {
-		for _, piece := range board.Pieces {
-			length, t := b.Problem.Pieces[piece].Length, b.Piece(piece)
-			c, first := cuts.Group(length)
-			if first {
-				c.length, c.words = length, t.Length
-			}
-			if k == 0 {
-				c.each++
-			}
+	var cuts []cutOff
+	for i, piece := range boards[0].Pieces {
+		length := b.Problem.Pieces[piece].Length
+		if n := len(cuts); n == 0 || cuts[n-1].length != length {
+			cuts = append(cuts, cutOff{length: length, words: b.Piece(piece).Length})
+		}
+		c := &cuts[len(cuts)-1]
+		c.each++
+		for _, board := range boards {
+			t := b.Piece(board.Pieces[i])
 			u, _ := c.uses.Group(t)
 			u.text = t
 			u.count++
 		}
 	}
-	slices.SortStableFunc(cuts.List, func(x, y cutOff) int { return cmp.Compare(y.length, x.length) })
-	out := make([]string, len(cuts.List))
-	for i, c := range cuts.List {
+	out := make([]string, len(cuts))
+	for i, c := range cuts {
 		out[i] = c.String()
 	}
 	return strings.Join(out, "; ")

@@ -23,6 +23,9 @@ type Text struct {
 	Held               bool
 }
 
+// HoldWords say how pieces look that are on hold.
+const HoldWords = "ON HOLD, hatched: do not cut until measured."
+
 // CostWords says what a plan costs, how sure that is, and what it saves.
 func CostWords(p cut.Plan, currency string) string {
 	words := strings.TrimSpace(fmt.Sprintf("%s %s", p.Cost.Cents(), currency)) + ", " + sureWords(p)
@@ -32,9 +35,12 @@ func CostWords(p cut.Plan, currency string) string {
 	return words
 }
 
+// isOnHand reports whether stock is there already.
+func isOnHand(s cut.Stock) bool { return s.Price == 0 && s.Available >= 0 }
+
 // OnHandWords says of stock that it is there already.
 func OnHandWords(s cut.Stock) string {
-	if s.Price == 0 && s.Available >= 0 {
+	if isOnHand(s) {
 		return " on hand"
 	}
 	return ""

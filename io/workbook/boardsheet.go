@@ -9,7 +9,7 @@ import (
 // block an item, a row a distinct cutting pattern, and a picture of them. Held
 // pieces are on the same boards, marked, so that measuring them later needs no more.
 func (w *writer) boardsSheet(p *xlsx.Sheet) {
-	w.top(p, "Boards", "How each board, stick, roll and coil is cut, a row for each cutting pattern. ON HOLD = do not cut that piece until its unit is measured.")
+	w.top(p, "Boards", "How boards, sticks, rolls and coils are cut: a row and a bar a cutting pattern, pieces in cutting order. "+cutting.HoldWords)
 	s := cutting.NewWriter(p, w.u)
 	for _, buy := range w.in.Plan.Purchases {
 		for _, c := range buy.Plans {

@@ -3,6 +3,7 @@ package workbook
 import (
 	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 
 	"sillwright/estimate"
@@ -65,6 +66,7 @@ func fromWords(supplier string) string {
 // text names the pieces, by their places in CutPlan.Pieces, that are cut off as one:
 // several lie side by side on a coil.
 func (t takeoffPieces) text(c pricing.CutPlan, on ...int) (text cutting.Text) {
+	var marks []string
 	names := make([]string, len(on))
 	for i, k := range on {
 		piece := c.Pieces[k]
@@ -81,11 +83,14 @@ func (t takeoffPieces) text(c pricing.CutPlan, on ...int) (text cutting.Text) {
 			name += " " + t.u.Shop(piece.Width) + " wide"
 		}
 		if i == 0 {
-			text.Length, text.Mark = t.u.Shop(piece.Length), mark
+			text.Length = t.u.Shop(piece.Length)
 		}
 		names[i] = name
+		if !slices.Contains(marks, mark) {
+			marks = append(marks, mark)
+		}
 	}
-	text.What = strings.Join(names, " + ")
+	text.What, text.Mark = strings.Join(names, " + "), strings.Join(marks, " + ")
 	return text
 }
 

@@ -133,8 +133,8 @@ func wholeUse(p pricing.CutPiece, what string) string {
 	return "for " + what + " (on hold)"
 }
 
-// atFactoryEnd reports whether a piece of a board, by its place in the order of
-// the saw, has an end that came from the mill: nothing is squared off there, and
+// atFactoryEnd reports whether a piece of a board, by its place in cutting order,
+// has an end that came from the mill: nothing is squared off there, and
 // the board is no offcut.
 func atFactoryEnd(c pricing.CutPlan, b cut.Board, at int) bool {
 	return !c.OnHand(b) && (at == 0 && c.Problem.HeadTrim == 0 || at == len(b.Pieces)-1 && c.Problem.TailTrim == 0)

@@ -298,11 +298,7 @@ func (p *Sheet) printAreas(widths []float64) []string {
 // sideBySide divides columns over n pages that repeat the first ones, the last
 // column of each page: as wide as one of n, or as little more as columns allow.
 func sideBySide(widths []float64, repeated, n int) (ends []int) {
-	left := 0.0
-	for _, w := range widths[repeated:] {
-		left += w
-	}
-	used := 0.0
+	left, used := sumOf(widths[repeated:]), 0.0
 	for i, w := range widths[repeated:] {
 		if pages := n - len(ends); pages > 1 && used > 0 && used+w/2 > left/float64(pages) {
 			ends, left, used = append(ends, repeated+i), left-used, 0

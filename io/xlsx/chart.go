@@ -46,6 +46,7 @@ type BarSeries struct {
 	Name, Values string   // the cell of its name, the range of its values
 	Fill         string   // colour
 	Labels       []string // what stands in the part of each bar, "" = nothing; nil: no words
+	Hatched      []bool   // of those with words: which of them are hatched
 }
 
 // picture is a chart of a sheet. The library writes its part, and finish adds
@@ -143,13 +144,14 @@ func anchored(part []byte, pictures []picture) ([]byte, error) {
 // Of a series of a chart, where the library leaves out what is needed here.
 const (
 	SeriesStart = "<ser>"
+	shapeStart  = "<spPr>"
 	shapeEnd    = "</spPr>"
 	labelsStart = "<dLbls>"
 	labelsEnd   = "</dLbls>"
 )
 
 // finish gives each series of a chart's part an outline, so that neighbours
-// part in black and white too, and each bar's part its own label: the library
+// part in black and white too, and each bar's part its own label and fill: the library
 // knows only labels of numbers.
 func (c BarChart) finish(part []byte) ([]byte, error) {
 	pieces := strings.Split(string(part), SeriesStart)
@@ -157,23 +159,46 @@ func (c BarChart) finish(part []byte) ([]byte, error) {
 		return nil, fmt.Errorf("%d series, not %d", len(pieces)-1, len(c.Series))
 	}
 	for i, s := range c.Series {
-		text := pieces[i+1]
-		if !strings.Contains(text, shapeEnd) || !strings.Contains(text, labelsStart) {
+		before, shape, shaped := strings.Cut(pieces[i+1], shapeStart)
+		fill, rest, closed := strings.Cut(shape, shapeEnd)
+		between, labels, labelled := strings.Cut(rest, labelsStart)
+		_, after, ended := strings.Cut(labels, labelsEnd)
+		switch {
+		case !shaped || !closed || !labelled || !ended:
 			return nil, fmt.Errorf("series %d has no shape or labels", i+1)
+		case s.Labels == nil:
+			pieces[i+1] = before + shapeXML(fill) + rest
+		default:
+			pieces[i+1] = before + shapeXML(patternXML(plainPattern, s.Fill, s.Fill)) + between + s.points() + s.labels() + after
 		}
-		text = strings.Replace(text, shapeEnd, OutlineXML+shapeEnd, 1)
-		if s.Labels == nil {
-			pieces[i+1] = text
-			continue
-		}
-		var labels strings.Builder
-		labels.WriteString(labelsStart)
-		for bar, words := range s.Labels {
-			labels.WriteString(labelXML(bar, words))
-		}
-		pieces[i+1] = strings.Replace(text, labelsStart, labels.String(), 1)
 	}
 	return axisBelow(strings.Join(pieces, SeriesStart))
+}
+
+// points returns the parts of the bars that are drawn in another way than their series.
+func (s BarSeries) points() string {
+	var b strings.Builder
+	for bar, hatched := range s.Hatched {
+		if hatched {
+			fmt.Fprintf(&b, `<dPt><idx val="%d"/><invertIfNegative val="0"/><bubble3D val="0"/>%s</dPt>`, bar, shapeXML(patternXML(hatchPattern, hatchLine, hatchFill)))
+		}
+	}
+	return b.String()
+}
+
+// labels returns the words of the parts. A program that cannot read them shows the values
+// instead, but where none of the parts has any.
+func (s BarSeries) labels() string {
+	if !slices.ContainsFunc(s.Labels, func(words string) bool { return words != "" }) {
+		return labelsStart + labelsOff + labelsEnd
+	}
+	var b strings.Builder
+	b.WriteString(labelsStart)
+	for bar, words := range s.Labels {
+		b.WriteString(labelXML(bar, words, bar < len(s.Hatched) && s.Hatched[bar]))
+	}
+	b.WriteString(labelType + labelsOfValues + labelsEnd)
+	return b.String()
 }
 
 // axisBelow puts the axis of the values below the bars: it goes with the first
@@ -189,24 +214,49 @@ func axisBelow(part string) ([]byte, error) {
 
 const OutlineXML = `<a:ln w="6350"><a:solidFill><a:srgbClr val="` + Slate + `"/></a:solidFill></a:ln>`
 
-// labelsOff ends the labels of a series whose other parts have none.
-const labelsOff = `<showLegendKey val="0"/><showVal val="0"/><showCatName val="0"/><showSerName val="0"/><showPercent val="0"/><showBubbleSize val="0"/>`
+// What labels show: nothing, the value, or the name of the series.
+const (
+	labelsOff      = `<showLegendKey val="0"/><showVal val="0"/><showCatName val="0"/><showSerName val="0"/><showPercent val="0"/><showBubbleSize val="0"/>`
+	labelsOfValues = `<showLegendKey val="0"/><showVal val="1"/><showCatName val="0"/><showSerName val="0"/><showPercent val="0"/><showBubbleSize val="0"/>`
+	labelsOfNames  = `<showLegendKey val="0"/><showVal val="0"/><showCatName val="0"/><showSerName val="1"/><showPercent val="0"/><showBubbleSize val="0"/>`
+)
 
-// labelXML returns the label of one bar's part: words, or none.
-func labelXML(bar int, words string) string {
+// shapeXML returns a shape of some fill, outlined.
+func shapeXML(fill string) string { return shapeStart + fill + OutlineXML + shapeEnd }
+
+// Fills that have words in them: two colors in a pattern. One color is written as twice
+// the same, for where a fill is plain gnumeric takes a color of its own, which may be too
+// dark for words; of a pattern it draws the second color.
+const (
+	plainPattern = "pct50"
+	hatchPattern = "wdUpDiag"
+	hatchLine    = "6B7B8C"
+	hatchFill    = "FBE3D2"
+)
+
+func patternXML(pattern, fore, back string) string {
+	return fmt.Sprintf(`<a:pattFill prst="%s"><a:fgClr><a:srgbClr val="%s"/></a:fgClr><a:bgClr><a:srgbClr val="%s"/></a:bgClr></a:pattFill>`, pattern, fore, back)
+}
+
+// labelXML returns the label of one bar's part: words, or none. On hatching they stand on
+// white.
+func labelXML(bar int, words string, hatched bool) string {
 	if words == "" {
 		return fmt.Sprintf(`<dLbl><idx val="%d"/><delete val="1"/></dLbl>`, bar)
 	}
+	ground := "<spPr/>"
+	if hatched {
+		ground = `<spPr><a:solidFill><a:srgbClr val="FFFFFF"/></a:solidFill></spPr>`
+	}
 	return fmt.Sprintf(`<dLbl><idx val="%d"/><tx><rich><a:bodyPr wrap="none"/><a:p><a:pPr><a:defRPr sz="900"/></a:pPr><a:r><a:rPr lang="en-US" sz="900"/><a:t>%s</a:t></a:r></a:p></rich></tx>`+
-		`<spPr/>%s<showLegendKey val="0"/><showVal val="1"/><showCatName val="0"/><showSerName val="0"/><showPercent val="0"/><showBubbleSize val="0"/></dLbl>`, bar, escapedXML(words), labelType)
+		`%s%s%s</dLbl>`, bar, escapedXML(words), ground, labelType, labelsOfValues)
 }
 
 // nameLabel returns the label of a line's only point, the name of the line: as what its
 // cell holds for some programs, as the series' name for others.
 func nameLabel(l LineSeries) string {
 	return fmt.Sprintf(`<dLbl><idx val="0"/><tx><strRef><f>%s</f><strCache><ptCount val="1"/><pt idx="0"><v>%s</v></pt></strCache></strRef></tx>`+
-		`<spPr/>%s<dLblPos val="%s"/><showLegendKey val="0"/><showVal val="0"/><showCatName val="0"/><showSerName val="1"/><showPercent val="0"/><showBubbleSize val="0"/></dLbl>`,
-		escapedXML(l.Name), escapedXML(l.Words), labelType, l.Side)
+		`<spPr/>%s<dLblPos val="%s"/>%s</dLbl>`, escapedXML(l.Name), escapedXML(l.Words), labelType, l.Side, labelsOfNames)
 }
 
 // labelType is the type of a label.
@@ -311,7 +361,15 @@ func (p *Sheet) Draw(c BarChart) {
 // set widths, the others the least of the sheet.
 func (g *Grid) Fits(first, pixels int) bool {
 	p, printed := g.sheet, g.widths[:g.printed]
-	return p.points(first, p.Next(), printed, p.minWidth)+float64(pixels)*PixelPoints <= p.pageHeight(printed)
+	return p.points(first, p.Next(), printed, p.minWidth)+float64(pixels)*PixelPoints <= p.pageRoom(printed)
+}
+
+// FitsRow reports the same with one more row.
+func (t *Table[R]) FitsRow(first int, r R, pixels int) bool {
+	p := t.sheet
+	row := p.Row(t.build(p.Next(), t.cells[:0], r)...)
+	defer func() { p.Rows = p.Rows[:row-1] }()
+	return t.Fits(first, pixels)
 }
 
 // DrawBars puts a picture of so many bars below what is written.

@@ -14,13 +14,24 @@ func TestBarChartFinishedOrRefused(t *testing.T) {
 		series = SeriesStart + "<spPr>" + shapeEnd + labelsStart + labelsEnd + "</ser>"
 		axis   = `<valAx><crosses val="autoZero"></crosses></valAx>`
 	)
-	said := BarChart{Series: []BarSeries{{Labels: []string{"84 & more", ""}}}}
+	said := BarChart{Series: []BarSeries{{Fill: "E4E9EE", Labels: []string{"84 & more", "", "32"}, Hatched: []bool{false, true, true}}}}
 	got, err := said.finish([]byte(series + axis))
 	require.NoError(t, err)
 	assert.Contains(t, string(got), "84 &amp; more")
-	assert.Contains(t, string(got), `<idx val="1"/><delete val="1"/>`, "no words, no label")
+	assert.Contains(t, string(got), `<dLbl><idx val="1"/><delete val="1"/>`, "no words, no label")
 	assert.Contains(t, string(got), OutlineXML, "parts differ in black and white")
 	assert.Contains(t, string(got), `<crosses val="max">`, "the numbers stand below the bars")
+	assert.Contains(t, string(got), `<spPr><a:pattFill prst="pct50"><a:fgClr><a:srgbClr val="E4E9EE"/></a:fgClr><a:bgClr><a:srgbClr val="E4E9EE"/></a:bgClr></a:pattFill>`, "one color")
+	for bar, hatched := range []bool{false, true, true} {
+		point := fmt.Sprintf(`<dPt><idx val="%d"/><invertIfNegative val="0"/><bubble3D val="0"/><spPr><a:pattFill prst="wdUpDiag">`, bar)
+		assert.Equal(t, hatched, strings.Contains(string(got), point), "bar %d, with words or without", bar)
+	}
+	assert.Equal(t, 1, strings.Count(string(got), `<spPr><a:solidFill><a:srgbClr val="FFFFFF"/>`), "words on hatching stand on white")
+
+	silent := BarChart{Series: []BarSeries{{Labels: []string{"", ""}}}}
+	got, err = silent.finish([]byte(series + axis))
+	require.NoError(t, err)
+	assert.Contains(t, string(got), labelsStart+labelsOff+labelsEnd, "of kerf no program shows the value")
 
 	money := BarChart{Series: []BarSeries{{}}, Format: FormatCount, Values: true}
 	got, err = money.finish([]byte(series + axis))

@@ -40,11 +40,17 @@ func (p *Sheet) write(f *excelize.File, styles *styleBook, tables *tableParts) (
 // line that ran over them would make the page wider, and so its print smaller.
 func (p *Sheet) mergeSubtitles(widths []float64) {
 	last := min(p.lastCol(), p.firstPage(widths)) // what is merged beyond its cells is not in the dimension
-	for i, l := range p.Rows {
-		if len(l.Cells) == 1 && l.Cells[0].Look == Subtitle && last > 1 && len(p.mergesOn[i+1]) == 0 {
-			p.merge(i+1, 1, i+1, last)
+	for row := range p.Rows {
+		if p.isSubtitle(row+1) && last > 1 {
+			p.merge(row+1, 1, row+1, last)
 		}
 	}
+}
+
+// isSubtitle reports whether a row is a line below the title that is not merged yet.
+func (p *Sheet) isSubtitle(row int) bool {
+	cells := p.Rows[row-1].Cells
+	return len(cells) == 1 && cells[0].Look == Subtitle && len(p.mergesOn[row]) == 0
 }
 
 // firstPage returns the last column of the first page across.
@@ -334,6 +340,10 @@ func (p *Sheet) pageHeight(widths []float64) float64 {
 	return (high - marginTop - marginBottom) * 72 * max(1, columns/((wide-2*marginSide)*72))
 }
 
+// pageRoom returns the points of rows that are put on a printed page: programs round
+// heights and scales.
+func (p *Sheet) pageRoom(widths []float64) float64 { return p.pageHeight(widths) - rowHeight }
+
 // breakPages begins printed pages where what is kept together asks for it.
 func (p *Sheet) breakPages(widths []float64) {
 	if len(p.kept) == 0 {
@@ -351,7 +361,7 @@ func (p *Sheet) breakPages(widths []float64) {
 	if p.titleFirst > 0 {
 		repeated = points[p.titleLast] - points[p.titleFirst-1]
 	}
-	room := p.pageHeight(printed) - rowHeight // programs round heights and scales
+	room := p.pageRoom(printed)
 	// Of this page: where rows begin, and what is used. The lines down to the header
 	// that is repeated, else to what is kept first, are never alone on a page.
 	title := p.titleLast
@@ -545,12 +555,11 @@ func (p *Sheet) points(first, end int, widths []float64, beyond float64) (points
 func (p *Sheet) room(row, col int, widths []float64) float64 {
 	for _, m := range p.mergesOn[row] {
 		if m.Col == col {
-			sum := 0.0
-			for j := col; j <= m.Col2 && j <= len(widths); j++ {
-				sum += widths[j-1]
-			}
-			return sum
+			return sumOf(widths[col-1 : min(m.Col2, len(widths))])
 		}
+	}
+	if p.isSubtitle(row) {
+		return sumOf(widths[:p.firstPage(widths)])
 	}
 	look := p.at(row, col).Look
 	width := widths[col-1] - indent(&drawings[look])
@@ -558,6 +567,14 @@ func (p *Sheet) room(row, col int, widths []float64) float64 {
 		width -= filterWidth - widthSlack
 	}
 	return width
+}
+
+// sumOf adds widths up.
+func sumOf(widths []float64) (sum float64) {
+	for _, w := range widths {
+		sum += w
+	}
+	return sum
 }
 
 // filtered reports whether a row holds the headers of a table.

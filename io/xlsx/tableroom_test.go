@@ -101,13 +101,31 @@ func TestPictureFitsOnAPage(t *testing.T) {
 	p := o.AddSheet("Pieces")
 	p.AutoWidth(12, 12)
 	table := countedTable(p)
-	left := p.pageHeight([]float64{20, 8}) - 3*rowHeight
+	left := p.pageRoom([]float64{20, 8}) - 3*rowHeight
 	most := int(left / PixelPoints)
 	assert.True(t, table.Fits(1, most))
 	assert.False(t, table.Fits(1, most+1))
 	assert.True(t, table.Fits(2, most+1), "a page that begins a row later has more room")
 	next := p.Next()
+	aRow := int(rowHeight / PixelPoints)
+	assert.True(t, table.FitsRow(1, counted{}, most-aRow))
+	assert.False(t, table.FitsRow(1, counted{}, most-aRow+1))
+	assert.Equal(t, next, p.Next(), "it is not written")
 	p.Draw(BarChart{Width: 100, Height: 3*RowPixels + 1, Bars: table.Column("Name").String()})
 	assert.Equal(t, next+4, p.Next(), "the rows that the picture covers are skipped")
 	assert.Equal(t, "A4", p.Charts[0].corner())
+}
+
+// A line below the title takes as much room before it is merged as after it.
+func TestRoomOfASubtitle(t *testing.T) {
+	o := New(Properties{Title: "Room"})
+	p := o.AddSheet("Pieces")
+	p.Row(Str(Subtitle, "A row and a bar for each cutting pattern of the boards"))
+	countedTable(p)
+	widths := []float64{20, 8}
+	before := p.points(1, 2, widths, 0)
+	p.mergeSubtitles(widths)
+	assert.NotEmpty(t, p.merges)
+	assert.InDelta(t, p.points(1, 2, widths, 0), before, 1e-9)
+	assert.Greater(t, before, rowHeight, "it does not fit on one line of 28 digits")
 }
