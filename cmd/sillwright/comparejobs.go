@@ -103,7 +103,7 @@ func (r compareRun) compareJobs(sides []compare.Side, read outcome) (outcome, er
 			bid.Materials.String(), strings.Join(s.NotIn(), "; "),
 		})
 	}
-	printColumns(r.stdout, rows, "Job", "")
+	printColumns(r.stdout, rows, "Job", "Open items")
 	for _, o := range c.Odd[:min(3, len(c.Odd))] {
 		fmt.Fprintf(r.stdout, "%s stands out: %s %s, usually %s.\n", sides[o.Job].Name, o.What, o.Value, o.Usual)
 	}

@@ -117,7 +117,7 @@ func (r estimateRun) run() (outcome, error) {
 			"what is written is complete; run it again for the others")
 		outcomes = append(outcomes, slices.Repeat([]outcome{failed}, len(files)-done)...)
 	}
-	printColumns(r.stdout, table, "Job", "")
+	printColumns(r.stdout, table, "Job", "Open items")
 	if len(files) > 1 && slices.ContainsFunc(outcomes, func(o outcome) bool { return o != failed }) {
 		r.writeIndex(outFolder(r.out, files[0]), index)
 	}

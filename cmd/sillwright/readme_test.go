@@ -85,6 +85,11 @@ func TestReadmeCommands(t *testing.T) {
 				continue
 			}
 			r := succeed(t, words...)
+			if words[0] == "new" { // the reader fills in Openings
+				for _, x := range [][2]string{{"Notes", ""}, {"Mark", "W1"}} {
+					reedit(t, words[1]+"/schedule.xlsx", words[1]+"/schedule.xlsx", "Openings", x[0], x[1], "EXAMPLE")
+				}
+			}
 			if c.output != "" {
 				assert.Equal(t, c.output, r.stdout, c.command)
 			}

@@ -8,6 +8,7 @@ import (
 	"sillwright/estimate/measure"
 	"sillwright/io/xlsx"
 	"sillwright/io/xlsx/formula"
+	"sillwright/pricing"
 	"sillwright/pricing/compare"
 )
 
@@ -113,7 +114,13 @@ func (w *jobsWriter) totalColumns() []xlsx.Column[job] {
 		{Head: "Per opening", Width: 12, Cell: func(j job) xlsx.Cell { return quotient("{Total}", "{Openings}", j.Plan.Bid.PerOpening) }},
 		{Head: "Per " + far, Width: 10, Cell: func(j job) xlsx.Cell { return quotient("{Total}", "{Perimeter}", j.Plan.Bid.PerLength(w.u.MM)) }},
 		{Head: "Per " + wide, Width: 10, Cell: func(j job) xlsx.Cell { return quotient("{Total}", "{Area}", j.Plan.Bid.PerArea(w.u.MM)) }},
-		{Head: "Not in the total", Width: 30, Cell: func(j job) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, strings.Join(j.NotIn(), "; ")) }},
+		{Head: "Not in the total", Width: 30, Cell: func(j job) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, strings.Join(j.cost.Gaps, "; ")) }},
+		{Head: "Labor", Width: 12, Cell: func(j job) xlsx.Cell {
+			if j.HasLabour() {
+				return xlsx.Str(xlsx.Text, "in the total")
+			}
+			return xlsx.Str(xlsx.Text, pricing.NoLabor)
+		}},
 	}
 }
 
