@@ -58,10 +58,6 @@ func Cautions(o *Sized, job *Job) []Problem {
 		say(Warning, "Kind", fmt.Sprintf("sill within 1/8 in, but a square frame on it would lean %s in, more than the lock's margin of %s",
 			measure.FormatInches(lean, 32), measure.FormatInches(LockMargin, 32)), leanAdvice)
 	}
-	if shape := o.Shape(); shape != "" {
-		say(Warning, "Kind", fmt.Sprintf("%q is estimated as a rectangle: what follows its shape is not in the counts or the price", shape),
-			"price its flashing, casing and boards by hand, under Other costs")
-	}
 	if o.Pan == PanNone && o.Kind != OverheadDoor {
 		say(Warning, "Sill pan", "no pan: the code default is a pan", "only where the maker's instructions say so; International Residential Code, R703.4.1")
 	}

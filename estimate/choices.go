@@ -41,13 +41,14 @@ const (
 	Picture    Operation = "picture"
 	Bay        Operation = "bay"
 	Bow        Operation = "bow"
+	Garden     Operation = "garden"
 	Sidelites  Operation = "sidelites"
 	Transom    Operation = "transom"
 	Pair       Operation = "pair" // two hinged leaves
 )
 
 // Operations are the usual words of the column Operation.
-var Operations = wordsOf(Fixed, Casement, Awning, Hopper, TiltTurn, SingleHung, DoubleHung, Slider, Picture, Bay, Bow, Sidelites, Transom, Pair)
+var Operations = wordsOf(Fixed, Casement, Awning, Hopper, TiltTurn, SingleHung, DoubleHung, Slider, Picture, Bay, Bow, Garden, Sidelites, Transom, Pair)
 
 // SitsOn is what a unit stands on.
 type SitsOn string

@@ -2,6 +2,7 @@ package estimate
 
 import (
 	"cmp"
+	"slices"
 
 	"sillwright/estimate/measure"
 )
@@ -30,8 +31,14 @@ type Receipt struct {
 var (
 	operationHeaders = []string{"operating type", "operating style", "function", "opens", "style"}
 	handHeaders      = []string{"hand", "handing", "swing", "door hand", "hinge side"}
-	temperedHeaders  = []string{"tempered", "tempered glass", "safety glass", "safety glazing"}
+	temperedHeaders  = []string{"tempered", "tempered glass", "temp", "temp glass", "safety glass", "safety glazing"}
 )
+
+// ReceivingHeaders returns the headers of columns that are none of ours and
+// stand on Receiving all the same.
+func ReceivingHeaders() []string {
+	return slices.Concat(operationHeaders, handHeaders, temperedHeaders)
+}
 
 // Receiving returns the units to expect, in the order of the takeoff. Pieces
 // of a mark that have lines of their own are counted there.

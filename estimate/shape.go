@@ -10,12 +10,27 @@ import (
 var shapeWords = []string{
 	"arch top", "archtop", "arched", "arch head", "arched head", "round top", "roundtop", "round head", "half round", "full round", "eyebrow", "radius top",
 	"radius head", "curved", "circle top", "circle head", "circular", "octagon", "octagonal", "hexagon", "trapezoid", "triangle", "triangular", "gothic",
-	"elliptical", "ellipse", "oval", "arch window", "round window", "circle window", "radius window", "raked head", "rake head", "sloped head", "angled top", "angled head", "peaked head", "special shape",
+	"elliptical", "ellipse", "oval", "arch window", "round window", "circle window", "radius window", "raked head", "rake head", "sloped head", "angled top",
+	"angled head", "peaked head", "special shape", "quarter round window", "half circle", "quarter circle", "semicircle", "semicircular", "half moon",
+	"pentagon", "palladian", "porthole", "trapezoidal", "geometric",
 }
 
-// shapeAlone are words that mean a shape only where nothing but the shape or
-// the style stands: elsewhere "round" is a word, and "arch" an architect.
-var shapeAlone = []string{"arch", "round", "circle", "radius", "angled", "shaped", "trap", "rake"}
+// shapeAlone are words that mean a shape only in a type, or where nothing but
+// the shape or the style stands: elsewhere "round" is a word, "arch" an
+// architect and "quarter round" a molding.
+var shapeAlone = []string{"arch", "round", "circle", "radius", "angled", "shaped", "trap", "rake", "quarter round", "diamond"}
+
+// ShapeOfType returns the words of a type of opening that say that it is no
+// rectangle; "" when none does.
+func ShapeOfType(text string) string {
+	in := " " + spaced(text) + " "
+	for _, w := range slices.Concat(shapeWords, shapeAlone) {
+		if strings.Contains(in, " "+w+" ") {
+			return w
+		}
+	}
+	return ""
+}
 
 // shapeHeaders are the headers of columns that hold a shape or a style.
 var shapeHeaders = []string{"shape", "style", "type", "window type", "window style", "unit type", "configuration", "head shape", "form"}
@@ -28,11 +43,7 @@ func (o *Opening) Shape() string {
 			return text
 		}
 	}
-	texts := []string{string(o.Operation), o.Notes}
-	for _, c := range o.Extra {
-		texts = append(texts, c.Text)
-	}
-	for _, text := range texts {
+	for _, text := range append([]string{string(o.Operation), o.Notes}, o.extras()...) {
 		in := " " + spaced(text) + " "
 		for _, w := range shapeWords {
 			if strings.Contains(in, " "+w+" ") {

@@ -99,8 +99,12 @@ func (z *sizer) sizes() {
 		l      measure.Length
 	}{{"Frame width", o.Frame.W}, {"Frame height", o.Frame.H}, {"RO width", o.Rough.W}, {"RO height", o.Rough.H}} {
 		if len(z.problems) == 0 && (s.l < smallestSide || s.l > largestSide) {
+			do := "check the number and its unit"
+			if s.l > largestSide {
+				do += "; a size such as 3068 belongs under Call size"
+			}
 			z.say(Error, s.column, fmt.Sprintf("%s of %s in is no size of an opening", strings.ToLower(s.column[:1])+s.column[1:],
-				measure.FormatInches(s.l, 16)), "check the number and its unit")
+				measure.FormatInches(s.l, 16)), do)
 		}
 	}
 }

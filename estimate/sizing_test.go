@@ -101,7 +101,7 @@ func TestSizeProblems(t *testing.T) {
 		{"feet typed for inches", both(window, size(3, 59.5), estimate.Size{}),
 			"D2: A: frame width of 3 in is no size of an opening (check the number and its unit)"},
 		{"millimetres typed for inches", both(window, size(35.5, 1511), estimate.Size{}),
-			"E2: A: frame height of 1511 in is no size of an opening (check the number and its unit)"},
+			"E2: A: frame height of 1511 in is no size of an opening (check the number and its unit; a size such as 3068 belongs under Call size)"},
 		{"less room than usual", both(window, size(35.5625, 59.5), size(36, 60)),
 			"F2: warning: A: the opening has 7/16 in of room in width; 1/2 to 1 is usual (measure the opening; shims, foam and rod follow the gap)"},
 		{"more room than usual", both(window, size(35.5, 58.9375), size(36, 60)),
@@ -351,8 +351,8 @@ func TestNoDetail(t *testing.T) {
 	o.SitsOn = "masonry"
 	take, problems := takeOff(shipped(t), o)
 	assert.Empty(t, take.Openings)
-	assert.Equal(t, []string{"job.xlsx: Openings!C2: W1: no detail fits window on masonry with flange integral (name one in Detail, or write one on " +
-		"the Details sheet)"}, lines(problems))
+	assert.Equal(t, []string{"job.xlsx: Openings!I2: W1: no window on masonry is estimated, only on wood (write wood where it stands on a buck, a plate " +
+		"or framing; else name one in Detail, or write one on the Details sheet)"}, lines(problems))
 
 	o.Detail = "Window Integral"
 	assert.Equal(t, "window integral", mustTake(t, shipped(t), o).Openings[0].DetailName)

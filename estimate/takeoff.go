@@ -72,16 +72,30 @@ func detailOf(o *Sized, b *Book) (Detail, *Problem) {
 		}
 		return Detail{}, &Problem{o.PlaceOf("Detail"), Error, fmt.Sprintf("%s: %q is no detail", o.Mark, o.Detail), "write one of: " + strings.Join(names, ", ")}
 	}
+	if d, ok := detailFor(o, b); ok {
+		return d, nil
+	}
+	onWood := *o
+	onWood.SitsOn = OnWood
+	if _, ok := detailFor(&onWood, b); ok {
+		return Detail{}, &Problem{o.PlaceOf("Sits on"), Error, fmt.Sprintf("%s: no %s on %s is estimated, only on wood", o.Mark, o.Kind, o.SitsOn),
+			"write wood where it stands on a buck, a plate or framing; else name one in Detail, or write one on the Details sheet"}
+	}
+	return Detail{}, &Problem{o.PlaceOf("Kind"), Error, fmt.Sprintf("%s: no detail fits %s on %s with flange %s", o.Mark, o.Kind, o.SitsOn, o.Flange),
+		"name one in Detail, or write one on the Details sheet"}
+}
+
+// detailFor returns the first detail whose step 0 fits an opening.
+func detailFor(o *Sized, b *Book) (Detail, bool) {
 	facts := b.FactsOf(o)
 	for _, d := range b.Details {
 		for _, s := range d.Steps {
 			if s.Number == "0" && s.When.Holds(facts) {
-				return d, nil
+				return d, true
 			}
 		}
 	}
-	return Detail{}, &Problem{o.PlaceOf("Kind"), Error, fmt.Sprintf("%s: no detail fits %s on %s with flange %s", o.Mark, o.Kind, o.SitsOn, o.Flange),
-		"name one in Detail, or write one on the Details sheet"}
+	return Detail{}, false
 }
 
 // add appends what opening i needs.
@@ -119,7 +133,7 @@ func (t *Takeoff) add(i int, b *Book) []Problem {
 	if a.panHold != "" {
 		t.Holds = append(t.Holds, Hold{i, HoldPan, a.panHold, "ask the owner for the depth of the frame"})
 	}
-	return append(a.problems, Cautions(o, &b.Job)...)
+	return slices.Concat(a.problems, Cautions(o, &b.Job), priceDoubts(o))
 }
 
 // byOpening returns what each opening requires.

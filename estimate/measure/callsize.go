@@ -23,7 +23,7 @@ const (
 	callMinSide   = Foot
 )
 
-const writeCall = `write 3050 or 3'-0" x 5'-0"`
+const writeCall = `write 3050 or 3'-0" x 5'-0"; in place of a maker's code its frame size`
 
 // ParseCallSize returns the width and height that a call size names, width
 // first as the trade writes it. What they are the size of, unit or opening, is

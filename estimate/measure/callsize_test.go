@@ -43,7 +43,7 @@ func TestParseCallSize(t *testing.T) {
 }
 
 func TestParseCallSizeRefuses(t *testing.T) {
-	const write = ` (write 3050 or 3'-0" x 5'-0")`
+	const write = ` (write 3050 or 3'-0" x 5'-0"; in place of a maker's code its frame size)`
 	for text, want := range map[string]string{
 		"":               `"" is blank` + write,
 		"3050 SH Egress": `"3050 SH Egress" has words beside the call size (write the size alone, such as 3050)`,

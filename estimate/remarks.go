@@ -1,0 +1,102 @@
+package estimate
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// What a schedule says of an opening beside the columns that are counted by.
+// None of it changes a count, so each is said.
+
+// notOurs are remarks that say that an opening may be none of this work. Alone
+// are words that say so only where nothing else stands between semicolons and
+// commas.
+var (
+	notOurs = []string{"nic", "n i c", "not in contract", "not in scope", "not in our scope", "existing to remain", "to remain", "etr", "e t r", "storm door",
+		"storm window", "storm sash", "screen door", "skylight", "roof window", "glass block", "owner installs", "installed by owner", "installed by others", "ofoi"}
+	notOursAlone = []string{"delete", "deleted", "omit", "omitted", "void", "cancelled", "canceled", "existing", "by others", "not used", "future", "replacement",
+		"remain"}
+)
+
+// NotOurs returns the words of the schedule's remarks that say that an opening
+// may be none of this work; "" when none does.
+func (o *Opening) NotOurs() string {
+	for _, text := range append([]string{o.Notes}, o.extras()...) {
+		in := " " + spaced(text) + " "
+		if i := slices.IndexFunc(notOurs, func(w string) bool { return strings.Contains(in, " "+w+" ") }); i >= 0 {
+			return notOurs[i]
+		}
+		for _, part := range strings.FieldsFunc(text, func(r rune) bool { return r == ';' || r == ',' }) {
+			if slices.Contains(notOursAlone, spaced(part)) {
+				return spaced(part)
+			}
+		}
+	}
+	return ""
+}
+
+// extras returns what the schedule says in all columns that are not ours.
+func (o *Opening) extras() []string {
+	var out []string
+	for _, c := range o.Extra {
+		out = append(out, c.Text)
+	}
+	return out
+}
+
+// projecting are units that stand out from the wall.
+var projecting = []Operation{Bay, Bow, Garden}
+
+// Remark is something that a schedule says of an opening and no count follows.
+type Remark struct{ Column, What, Do string }
+
+// priceByHand is what to do about work that is not counted.
+const priceByHand = "price it by hand, under Other costs"
+
+// Remarks returns what the schedule says of an opening and no count follows:
+// its shape, what stands out from the wall, what may be none of this work.
+func (o *Opening) Remarks() []Remark {
+	var out []Remark
+	if shape := o.Shape(); shape != "" {
+		out = append(out, Remark{"Kind", fmt.Sprintf("%q is estimated as a rectangle: what follows its shape is not in the counts or the price", shape),
+			"price its flashing, casing and boards by hand, under Other costs"})
+	}
+	if slices.Contains(projecting, o.Operation) {
+		out = append(out, Remark{"Kind", fmt.Sprintf("a unit that stands out from the wall (%q) is estimated as one flat rectangle: its seat, roof, supports and returns "+
+			"are not in the counts or the price", o.Operation), priceByHand})
+	}
+	if words := o.NotOurs(); words != "" {
+		out = append(out, Remark{"Notes", fmt.Sprintf("%q is only a note: the row is counted and priced all the same", words),
+			"delete the row if it is not your work"})
+	}
+	return out
+}
+
+// trimDone is what a status says of the trim.
+const trimDone = "its trim is cut by the status: the trim boards are left out of plans and price"
+
+// priceDoubts returns what the schedule says of an opening and its price does
+// not follow, or follows against what was probably meant.
+func priceDoubts(o *Sized) []Problem {
+	var out []Problem
+	say := func(sev Severity, column, what, do string) {
+		out = append(out, Problem{o.PlaceOf(column), sev, o.Mark + ": " + what, do})
+	}
+	for _, r := range o.Remarks() {
+		say(Warning, r.Column, r.What, r.Do)
+	}
+	switch {
+	case o.Status == StatusHung && o.Kind.IsDoor():
+		say(Warning, "Status", trimDone, "write set if hung means the door")
+	case o.Status.TrimDone():
+		say(Note, "Status", trimDone, "write set, or leave it blank, if they are not cut")
+	}
+	switch {
+	case o.SuppliedBy == ByOwner && o.UnitCost.V > 0:
+		say(Warning, "Unit cost", "furnished by the owner: its unit cost is not in the price", "write builder under Furnished by if you buy it; else leave the cost blank")
+	case o.SuppliedBy != ByOwner && o.UnitCost.Set && o.UnitCost.V == 0:
+		say(Warning, "Unit cost", "the unit cost is 0: the unit costs nothing in the bid", "leave it blank until it is known, or write owner under Furnished by")
+	}
+	return out
+}

@@ -1,0 +1,60 @@
+package estimate_test
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"sillwright/estimate"
+	"sillwright/estimate/measure"
+)
+
+// TestPriceDoubts: what a schedule says and the price does not follow is said.
+// Words of the trade, from memory.
+func TestPriceDoubts(t *testing.T) {
+	const (
+		noted = "is only a note: the row is counted and priced all the same"
+		flat  = "is estimated as one flat rectangle"
+		cut   = "its trim is cut by the status"
+		owner = "its unit cost is not in the price"
+		free  = "the unit cost is 0"
+	)
+	edit := func(f func(*estimate.Opening)) estimate.Opening {
+		o := window(35.5, 47.5)
+		f(&o)
+		return o
+	}
+	cost := func(by estimate.SuppliedBy, v measure.Money) estimate.Opening {
+		return edit(func(o *estimate.Opening) { o.SuppliedBy, o.UnitCost = by, estimate.Given(v) })
+	}
+	note := func(text string) estimate.Opening { return edit(func(o *estimate.Opening) { o.Notes = text }) }
+	for _, c := range []struct {
+		opening estimate.Opening
+		words   string
+		want    bool
+	}{
+		{note("N.I.C."), noted, true}, {note("existing to remain"), noted, true}, {note("tempered; delete"), noted, true}, {note("w/ storm door"), noted, true},
+		{note("delete the grille"), noted, false}, {note("tempered"), noted, false}, {note("match existing siding"), noted, false},
+		{edit(func(o *estimate.Opening) { o.Extra = []estimate.ExtraCell{{Header: "Scope", Text: "Not in contract"}} }), noted, true},
+		{edit(func(o *estimate.Opening) { o.Operation = estimate.Bay }), flat, true},
+		{edit(func(o *estimate.Opening) { o.Operation = estimate.Garden }), flat, true},
+		{edit(func(o *estimate.Opening) { o.Operation = estimate.Casement }), flat, false},
+		{edit(func(o *estimate.Opening) { o.Status = estimate.StatusCut }), "note: W1: " + cut, true},
+		{edit(func(o *estimate.Opening) { o.Kind, o.Status, o.Flange = estimate.EntryDoor, estimate.StatusHung, "" }), "warning: W1: " + cut, true},
+		{edit(func(o *estimate.Opening) { o.Status = estimate.StatusSet }), cut, false},
+		{cost(estimate.ByOwner, 45000), owner, true}, {cost(estimate.ByOwner, 0), owner, false}, {cost(estimate.ByBuilder, 45000), owner, false},
+		{cost(estimate.ByBuilder, 0), free, true}, {cost("", 0), free, true}, {cost(estimate.ByInstaller, 0), free, true}, {cost(estimate.ByOwner, 0), free, false},
+	} {
+		c.opening.Mark = "W1"
+		_, problems := takeOff(shipped(t), c.opening)
+		assert.Equal(t, c.want, strings.Contains(strings.Join(lines(problems), "\n"), c.words), "%s: %v", c.words, lines(problems))
+	}
+}
+
+func TestShapeOfType(t *testing.T) {
+	for text, want := range map[string]string{"Half-round window": "half round", "Quarter round": "round", "geometric": "geometric", "fixed arch": "arch",
+		"window (arch top)": "arch top", "double hung": "", "": "", "archive": ""} {
+		assert.Equal(t, want, estimate.ShapeOfType(text), text)
+	}
+}
