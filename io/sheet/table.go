@@ -20,6 +20,7 @@ type Column struct {
 	Key      string   // the header as we write it ("Frame width")
 	Synonyms []string // other headers taken for it
 	Required bool
+	Missing  string // advice when it is required and missing; "" = add it
 }
 
 // Table is the rows under a header row.
@@ -64,7 +65,7 @@ func (s *Sheet) Table(cols []Column) (*Table, []estimate.Problem) {
 	t.numbers = slices.IndexFunc(t.titles, func(c Cell) bool { return c.Word() == LineNo })
 	ps := t.match(m)
 	if missing := m.missing(t); len(missing) > 0 {
-		return t, append(ps, s.missingProblem(t, at, missing))
+		return t, append(ps, s.missingProblem(t, at, missing, m.cols))
 	}
 	ps = append(ps, t.unknown(s, at, cols)...)
 	t.readRows(s, at+1)
@@ -208,7 +209,7 @@ func (s *Sheet) rowPlace(i int) estimate.Place {
 	return p
 }
 
-func (s *Sheet) missingProblem(t *Table, at int, missing []string) estimate.Problem {
+func (s *Sheet) missingProblem(t *Table, at int, missing []string, cols []Column) estimate.Problem {
 	var found, unused, hints []string
 	for i, c := range t.titles {
 		if c.Blank() || c.Merged {
@@ -228,6 +229,11 @@ func (s *Sheet) missingProblem(t *Table, at int, missing []string) estimate.Prob
 	if len(missing) > 1 {
 		do = "add them to the header row"
 		what = "the columns " + Quoted(missing) + " are missing"
+	}
+	for _, c := range cols {
+		if c.Missing != "" && slices.Contains(missing, c.Key) {
+			do = c.Missing
+		}
 	}
 	return estimate.Problem{Place: s.rowPlace(at), Severity: estimate.Error,
 		What: what + "; found " + Quoted(found),

@@ -28,19 +28,37 @@ func WordKey(s string) string {
 	return b.String()
 }
 
-// Doubt is why a word of the trade cannot be taken: what it may be, and what it
-// usually is.
+// Doubt is why a word of the trade cannot be taken, and what to do about it.
 type Doubt struct {
-	May   string // "a window or a patio door"
-	Usual string // one of the words, "" when none is usual
+	May   string // what it may be: "a window or a patio door"
+	Usual string // which of the words that usually is, "" when none
+	Is    string // in place of May: what it is, where it is none of the words
+	Do    string // in place of a choice among the words
+}
+
+// What says what a word may be, or is.
+func (d Doubt) What() string {
+	if d.Is != "" {
+		return "is " + d.Is
+	}
+	return "may be " + d.May
 }
 
 // Advice says what to write, of some words.
 func (d Doubt) Advice(words []string) string {
-	if d.Usual == "" {
+	switch {
+	case d.Do != "":
+		return d.Do
+	case d.Usual == "":
 		return "write " + OneOf(words)
 	}
 	return fmt.Sprintf("usually %s; write %s", d.Usual, OneOf(words))
+}
+
+// Asked is words that are asked back, never guessed, for one reason.
+type Asked struct {
+	Doubt
+	Words []string
 }
 
 // Vocabulary is the words of a closed column, with what people write for them.
@@ -51,31 +69,81 @@ type Vocabulary struct {
 	other    []string          // what people write, for advice
 	meaning  map[string]string // word by key
 	doubtful map[string]Doubt  // by key
+	noted    map[string]string // what to say of a word that is taken, by key
 }
 
 // NewVocabulary returns the vocabulary of some words. Others are what people
-// write for each of them; doubtful words fit several of them and are asked
-// back, never guessed.
-func NewVocabulary[S ~string](words []string, others map[S][]string, doubtful map[string]Doubt) Vocabulary {
-	v := Vocabulary{Words: words, meaning: map[string]string{}, doubtful: map[string]Doubt{}}
+// write for each of them; asked are words that fit several of them, or none.
+func NewVocabulary[S ~string](words []string, others map[S][]string, asked []Asked) Vocabulary {
+	v := Vocabulary{Words: words, meaning: map[string]string{}, doubtful: map[string]Doubt{}, noted: map[string]string{}}
 	for _, word := range words {
-		v.meaning[WordKey(word)] = word
+		v.meaning[markKey(word)] = word
 	}
 	for word, list := range others {
 		for _, o := range list {
 			v.add(o, string(word))
 		}
 	}
-	for word, d := range doubtful {
-		v.doubtful[WordKey(word)] = d
+	for _, a := range asked {
+		for _, w := range a.Words {
+			v.doubtful[markKey(w)] = a.Doubt
+		}
 	}
 	slices.Sort(v.other)
 	return v
 }
 
+// unsettled are what people write for what they do not know yet.
+var unsettled = []string{"tbd", "tba", "vif", "?", "see plan", "per plan", "see dwg", "verify", "field verify", "to be determined",
+	"unknown", "later", "open"}
+
+// Unsettled reports whether a text says that what belongs here is not known yet.
+func Unsettled(text string) bool {
+	return slices.ContainsFunc(unsettled, func(w string) bool { return markKey(w) == markKey(text) })
+}
+
+// whenBlank adds the words for what is not known yet, and with them what a
+// blank cell means: it is the better way to say so.
+func (v Vocabulary) whenBlank(means string) Vocabulary {
+	for _, w := range unsettled {
+		v.doubtful[markKey(w)] = Doubt{Is: "not settled", Do: "leave it blank: " + means}
+	}
+	return v
+}
+
+// orNone adds the marks for "nothing here" to a vocabulary with the word none.
+// Of a dash nobody knows whether it says none, or nothing.
+func (v Vocabulary) orNone(means string) Vocabulary {
+	v.doubtful["-"] = Doubt{May: "none, or nothing stated", Do: "write none, or leave it blank: " + means}
+	return v.taken("none", "not applicable", "n/a", "na", "n.a.", "not applicable")
+}
+
+// taken adds other ways to write a word that are taken with a note, which says
+// what is made of them.
+func (v Vocabulary) taken(word, note string, others ...string) Vocabulary {
+	for _, o := range others {
+		v.add(o, word)
+		v.noted[markKey(o)] = note
+	}
+	return v
+}
+
+// markKey is WordKey, and tells marks alone apart: a dash, a question mark.
+func markKey(s string) string {
+	if key := WordKey(s); key != "" {
+		return key
+	}
+	for _, mark := range []string{"-–—", "?"} {
+		if s = foldSpace(s); s != "" && strings.Trim(s, mark) == "" {
+			return mark[:1]
+		}
+	}
+	return s
+}
+
 // add lets other stand for a word, unless it is one itself.
 func (v *Vocabulary) add(other, word string) {
-	key := WordKey(other)
+	key := markKey(other)
 	if _, taken := v.meaning[key]; !taken && key != "" && slices.Contains(v.Words, word) {
 		v.meaning[key] = word
 		v.other = append(v.other, other)
@@ -84,13 +152,16 @@ func (v *Vocabulary) add(other, word string) {
 
 // Find returns the word that s means.
 func (v Vocabulary) Find(s string) (string, bool) {
-	w, ok := v.meaning[WordKey(s)]
+	w, ok := v.meaning[markKey(s)]
 	return w, ok
 }
 
+// Note returns what to say of a word that is taken, "" for nothing.
+func (v Vocabulary) Note(s string) string { return v.noted[markKey(s)] }
+
 // Doubt returns why s, which is usual, cannot be taken.
 func (v Vocabulary) Doubt(s string) (Doubt, bool) {
-	d, ok := v.doubtful[WordKey(s)]
+	d, ok := v.doubtful[markKey(s)]
 	return d, ok
 }
 

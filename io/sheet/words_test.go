@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -39,13 +40,18 @@ func TestOpeningWordsAreOfOneMind(t *testing.T) {
 			assert.Equal(t, strings.ToLower(w), w, "in lower case: a longer text is compared with it")
 		}
 	}
-	for w, d := range kindDoubts {
-		assert.NotContains(t, seen, WordKey(w), "%q is taken and asked back", w)
-		assert.True(t, d.Usual == "" || len(KindPhrases(estimate.Kind(d.Usual))) > 0, "%q is usually no kind: %q", w, d.Usual)
+	asked := map[string]bool{}
+	for _, a := range kindsAsked {
+		assert.True(t, a.Usual == "" || slices.Contains(estimate.Kinds, a.Usual), "%q is usually no kind: %q", a.Words, a.Usual)
+		for _, w := range a.Words {
+			assert.NotContains(t, seen, WordKey(w), "%q is taken and asked back", w)
+			assert.False(t, asked[markKey(w)], "%q is asked twice", w)
+			asked[markKey(w)] = true
+		}
 	}
 	for _, w := range sliders {
 		assert.NotContains(t, seen, WordKey(w), "%q is a slider and more", w)
-		assert.NotContains(t, kindDoubts, w)
+		assert.False(t, asked[markKey(w)], w)
 	}
 }
 
@@ -53,7 +59,7 @@ func TestOpeningWordsAreOfOneMind(t *testing.T) {
 // versions are known, and no doubtful word is known too.
 func TestVocabularies(t *testing.T) {
 	for name, v := range map[string]Vocabulary{"flange": Flange, "pan": SillPan, "WRB": WRB, "sits on": SitsOn, "furnished by": FurnishedBy, "status": Status,
-		"layout": TrimLayout(estimate.Layouts{{Layout: "mitered"}, {Layout: "three sided"}})} {
+		"layout": TrimLayout(estimate.Layouts{{Layout: "mitered"}, {Layout: "three sided"}, {Layout: "sill with horns"}})} {
 		for _, w := range v.Words {
 			got, ok := v.Find(strings.ToUpper(w))
 			assert.True(t, ok, w)
@@ -103,13 +109,15 @@ func TestOperationIn(t *testing.T) {
 }
 
 func TestStory(t *testing.T) {
-	for text, want := range map[string]int64{"2": 2, "Second Floor": 2, "2nd": 2, "Level 3": 3, "L1": 1, "basement": 0, "Main": 1, "3rd floor": 3, "Level-2": 2} {
-		got, ok := Story(text)
+	for text, want := range map[string]int64{"2": 2, "Second Floor": 2, "2nd": 2, "Level 3": 3, "L1": 1, "basement": 0, "B": 0, "bsmt.": 0, "LL": 0, "walkout": 0, "Main": 1, "3rd floor": 3, "Level-2": 2} {
+		got, _, ok := Story(text)
 		assert.True(t, ok, text)
 		assert.Equal(t, want, got, text)
 	}
-	for _, text := range []string{"", "roof", "north wing"} {
-		_, ok := Story(text)
+	for text, asked := range map[string]bool{"": false, "roof": false, "north wing": false, "1 & 2": true, "1.5": true, "2-3": true, "1st/2nd": true, "1-1/2": true,
+		"attic": true, "both": true} {
+		_, doubt, ok := Story(text)
 		assert.False(t, ok, text)
+		assert.Equal(t, asked, doubt != nil, text)
 	}
 }
