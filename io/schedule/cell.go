@@ -95,7 +95,7 @@ const retypeLength = `type the size with its unit, such as 3'-6", 42 in or 1/2 i
 
 // length reads a length, 0 too.
 func (c *cell) length() (measure.Length, bool) {
-	if c.unfit(retypeLength) {
+	if c.unfit(retypeLength) || c.unsized() {
 		return 0, false
 	}
 	l, note, err := c.Length(c.stated, c.bare)
@@ -170,7 +170,7 @@ func (c *cell) price() (measure.UnitPrice, bool) {
 }
 
 func amount[V ~int64](c *cell, fromNumber func(float64) (V, error), parse func(string) (V, error)) (V, bool) {
-	if c.unfit("type the amount") {
+	if c.unfit("type the amount") || c.numberless("amount") {
 		return 0, false
 	}
 	var v V

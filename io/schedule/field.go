@@ -17,6 +17,7 @@ type field[T any] struct {
 	required bool            // the column must be there
 	filled   string          // advice for a blank cell, if its cells must be filled
 	number   bool            // its cells are numbers where they can be
+	marks    bool            // a dash or n/a is not the same as a blank cell here
 	set      func(*cell, *T) // for filled cells; nil = the column is known and not read
 }
 
@@ -103,7 +104,7 @@ func (t table[T]) read(r sheet.Row, v *T) []estimate.Problem {
 	for _, f := range t.fields {
 		c := &cell{Cell: r.Cell(f.key), name: f.key, stated: t.units[f.key], bare: t.bare, problems: &problems}
 		switch {
-		case !isBlank(c.Cell) && f.set != nil:
+		case (!isBlank(c.Cell) || f.marks && !c.Blank()) && f.set != nil:
 			f.set(c, v)
 		case isBlank(c.Cell) && f.filled != "":
 			c.refuse(f.key+" is blank", f.filled)

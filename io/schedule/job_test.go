@@ -124,8 +124,8 @@ func TestJobValues(t *testing.T) {
 		{"an item", "Tape-Sills", "STRIP-9-forming", "General", "tape-9-flexible", ""},
 		{"no item", "foam", "foam-lo", "General", "foam-lo", `foam "foam-lo" is not known (did you mean "foam-low"? write a key of the Items sheet)`},
 		{"a layout", "trim window", "Three Sided", "General", "three sided", ""},
-		{"no layout", "trim window", "4 side", "General", "4 side",
-			`trim window "4 side" is not known (did you mean "three sided"? write head over legs, legs through, head and bottom through, mitered, three ` +
+		{"no layout", "trim window", "miterd", "General", "miterd",
+			`trim window "miterd" is not known (did you mean "mitered"? write head over legs, legs through, head and bottom through, mitered, three ` +
 				`sided, pinwheel, sill with horns or none)`},
 	} {
 		t.Run(tt.why, func(t *testing.T) {
@@ -325,7 +325,7 @@ func TestSheets(t *testing.T) {
 
 	s, ps = readSheets(t, map[string]string{"Opnings": oneOpening, "Job": "Key,Value\ntax,x"})
 	assert.Equal(t, []string{
-		`job.xlsx: there is no sheet "Openings"; found "Job", "Opnings" (is "Opnings" meant? name the sheet with the openings so)`,
+		`job.xlsx: there is no sheet "Openings"; found "Job", "Opnings" (is "Opnings" meant? call the sheet with the openings Openings, or let sillwright import read the list)`,
 		`job.xlsx: Job!B2: tax "x" is not a percentage (write 10 or 10 %, with a decimal point and at most four decimals)`,
 		`job.xlsx: Opnings: warning: the sheet "Opnings" is not read (if "Openings" is meant, rename it)`,
 	}, ps)

@@ -49,7 +49,7 @@ func TestMeasured(t *testing.T) {
 
 func TestMeasuredProblems(t *testing.T) {
 	for _, tt := range []struct{ why, line, say string }{
-		{"unknown mark", "D2,1,36,,,,,,,,,,", `A2: Mark "D2" is not on the sheet Openings (did you mean "D1"? write a mark of the sheet Openings)`},
+		{"unknown mark", "D2,1,36,,,,,,,,,,", `A2: Mark "D2" is not on the sheet Openings (write a mark of the sheet Openings)`},
 		{"no mark", ",1,36,,,,,,,,,,", "A2: Mark is blank (write the mark that was measured)"},
 		{"a piece too many", "W1,3,36,,,,,,,,,,", "B2: Piece 3 of W1, of which there are 2 (write 1 to 2, or correct the Qty)"},
 		{"which piece?", "W1,,36,,,,,,,,,,", "B2: Piece is blank; there are 2 of W1 (number the pieces from 1)"},

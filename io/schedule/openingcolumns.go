@@ -18,50 +18,50 @@ func openingFields(trims sheet.Vocabulary) []field[estimate.Opening] {
 	return []field[opening]{
 		{key: "Mark", synonyms: []string{"ID", "Opening", "Tag", "Opening mark", "Opening ID", "Mark no", "Mark number", "Window mark", "Door mark",
 			"Door name"}, required: true, filled: "give the opening its mark", set: put(text, func(o *opening) *string { return &o.Mark })},
-		num(field[opening]{key: "Qty", synonyms: []string{"Count", "Quantity", "Number", "Pcs", "Pieces", "Number of openings"},
+		num(field[opening]{key: "Qty", marks: true, synonyms: sheet.Headings["Qty"],
 			set: put(count(1, 9999), func(o *opening) *int64 { return &o.Qty })}),
 		{key: "Kind", synonyms: []string{"Opening kind", "Kind of opening"}, required: true, filled: "write " + sheet.OneOf(estimate.Kinds),
 			set: kind},
-		{key: "Operation", synonyms: []string{"Operating type", "Operation type", "Unit operation", "Window operation"},
+		{key: "Operation", synonyms: sheet.Headings["Operation"],
 			set: put(operation, func(o *opening) *estimate.Operation { return &o.Operation })},
 		num(field[opening]{key: "Frame width", synonyms: []string{"Frame W", "Outside frame width", "Overall frame width", "Unit frame width",
 			"Frame size width"}, set: put(side, func(o *opening) *measure.Length { return &o.Frame.W })}),
 		num(field[opening]{key: "Frame height", synonyms: []string{"Frame H", "Outside frame height", "Overall frame height", "Unit frame height",
 			"Frame size height"}, set: put(side, func(o *opening) *measure.Length { return &o.Frame.H })}),
-		num(field[opening]{key: "RO width", synonyms: []string{"Rough opening width", "Rough opening W", "RO W", "Rough width", "Framed opening width",
+		num(field[opening]{key: "RO width", synonyms: []string{"Rough opening width", "Rough opening W", "RO W", "Rough opg width", "Rough opg W", "Rough width", "Framed opening width",
 			"Structural opening width", "Stud opening width"}, set: put(side, func(o *opening) *measure.Length { return &o.Rough.W })}),
-		num(field[opening]{key: "RO height", synonyms: []string{"Rough opening height", "Rough opening H", "RO H", "Rough height", "Framed opening height",
+		num(field[opening]{key: "RO height", synonyms: []string{"Rough opening height", "Rough opening H", "RO H", "Rough opg height", "Rough opg H", "Rough height", "Framed opening height",
 			"Structural opening height", "Stud opening height"}, set: put(side, func(o *opening) *measure.Length { return &o.Rough.H })}),
-		num(field[opening]{key: "Mulled units", synonyms: []string{"Units", "Mulled", "Joined units", "Units joined", "Ganged units", "Units wide",
-			"Number of units"},
+		num(field[opening]{key: "Mulled units", synonyms: []string{"Units", "Mulled", "Mull", "Joined units", "Units joined", "Ganged units",
+			"Units wide", "No wide", "Number of units"},
 			set: put(count(1, 12), func(o *opening) *int64 { return &o.Units })}),
-		{key: "Sits on", synonyms: []string{"Stands on", "Bears on"},
+		{key: "Sits on", synonyms: sheet.Headings["Sits on"],
 			set: put(word[estimate.SitsOn](sheet.SitsOn), func(o *opening) *estimate.SitsOn { return &o.SitsOn })},
-		{key: "Flange", synonyms: []string{"Mounting flange", "Flange type", "Nail fin", "Nailing fin", "Nailing flange", "Fin", "Fin type"},
+		{key: "Flange", marks: true, synonyms: sheet.Headings["Flange"],
 			set: put(word[estimate.Flange](sheet.Flange), func(o *opening) *estimate.Flange { return &o.Flange })},
-		{key: "Furnished by", synonyms: []string{"Supplied by", "Provided by", "Unit by", "Unit furnished by"},
+		{key: "Furnished by", synonyms: sheet.Headings["Furnished by"],
 			set: put(word[estimate.SuppliedBy](sheet.FurnishedBy), func(o *opening) *estimate.SuppliedBy { return &o.SuppliedBy })},
-		num(field[opening]{key: "Unit cost", synonyms: []string{"Cost of unit", "Cost each", "Unit price", "Price each"},
+		num(field[opening]{key: "Unit cost", synonyms: sheet.Headings["Unit cost"],
 			set: give((*cell).money, func(o *opening) *estimate.Maybe[measure.Money] { return &o.UnitCost })}),
 		num(field[opening]{key: "Measured width", synonyms: []string{"Measured W", "Field width", "Field measured width"},
 			set: put(side, func(o *opening) *measure.Length { return &o.Measured.W })}),
 		num(field[opening]{key: "Measured height", synonyms: []string{"Measured H", "Field height", "Field measured height"},
 			set: put(side, func(o *opening) *measure.Length { return &o.Measured.H })}),
 		{key: "Status", set: put(word[estimate.Status](sheet.Status), func(o *opening) *estimate.Status { return &o.Status })},
-		{key: "Notes", synonyms: []string{"Note", "Comments", "Comment", "Remarks", "Remark"}, set: put(remark, func(o *opening) *string { return &o.Notes })},
+		{key: "Notes", synonyms: sheet.Headings["Notes"], set: put(remark, func(o *opening) *string { return &o.Notes })},
 		{key: "Call size", synonyms: []string{"Callout size", "Call-out size", "Callout", "Call-out"}, set: put(text, func(o *opening) *string { return &o.Call })},
 		num(field[opening]{key: "Unit widths", synonyms: []string{"Widths of units", "Joined unit widths"},
 			set: put((*cell).sides, func(o *opening) *[]measure.Length { return &o.UnitWidths })}),
-		num(field[opening]{key: "Jamb depth", synonyms: []string{"Unit depth", "Frame depth", "Depth of unit", "Jamb size", "Jamb width"},
+		num(field[opening]{key: "Jamb depth", synonyms: sheet.Headings["Jamb depth"],
 			set: give(side, func(o *opening) *estimate.Maybe[measure.Length] { return &o.UnitDepth })}),
 		num(field[opening]{key: "Leg drop", set: give(length, func(o *opening) *estimate.Maybe[measure.Length] { return &o.LegDrop })}),
-		{key: "Sill pan", synonyms: []string{"Pan", "Pan type", "Sill pan type"}, set: put(word[estimate.Pan](sheet.SillPan),
+		{key: "Sill pan", marks: true, synonyms: sheet.Headings["Sill pan"], set: put(word[estimate.Pan](sheet.SillPan),
 			func(o *opening) *estimate.Pan { return &o.Pan })},
 		{key: "Detail", synonyms: []string{"Detail name"}, set: put(detailName, func(o *opening) *string { return &o.Detail })},
-		{key: "Trim", synonyms: []string{"Trim layout", "Casing", "Exterior trim"}, set: put(word[string](trims), func(o *opening) *string { return &o.Trim })},
-		num(field[opening]{key: "Story", synonyms: []string{"Storey", "Level", "Floor", "Stories", "Floor level"}, set: give(story,
+		{key: "Trim", marks: true, synonyms: sheet.Headings["Trim"], set: put(word[string](trims), func(o *opening) *string { return &o.Trim })},
+		num(field[opening]{key: "Story", synonyms: sheet.Headings["Story"], set: give(story,
 			func(o *opening) *estimate.Maybe[int64] { return &o.Storey })}),
-		num(field[opening]{key: "Sill height", synonyms: []string{"Height of sill", "Sill height above floor"},
+		num(field[opening]{key: "Sill height", synonyms: sheet.Headings["Sill height"],
 			set: give(length, func(o *opening) *estimate.Maybe[measure.Length] { return &o.SillHeight })}),
 		num(field[opening]{key: "Height above grade", synonyms: []string{"Drop outside", "Outside drop", "Drop", "Height above ground", "Above grade"},
 			set: give(length, func(o *opening) *estimate.Maybe[measure.Length] { return &o.Drop })}),
@@ -76,63 +76,153 @@ func openingFields(trims sheet.Vocabulary) []field[estimate.Opening] {
 // OpeningColumns returns the headers of the sheet Openings, in order.
 func OpeningColumns() []string { return keys(openingFields(sheet.Vocabulary{})) }
 
-// unclear are the headers of sizes whose basis they do not say.
+// Columns that give an opening its width and its height.
+var (
+	widths  = []string{"Frame width", "RO width", "Call size"}
+	heights = []string{"Frame height", "RO height", "Call size"}
+)
+
+// What to do about headers of sizes.
+const (
+	unclearSize = "write Call size, or Frame width and Frame height, or RO width and RO height; sillwright import reads W x H in one cell"
+	noBasis     = "neither the frame nor the rough opening"
+)
+
+// unclear are headers that do not say what they are of. Where the sheet has none
+// of the columns unless, nothing can be taken from its rows (rows), or something
+// is missing from the estimate; beside one of them they are kept as notes.
 var unclear = []struct {
 	sheet.Column
-	upright  bool // a height, else a width
+	unless   []string
+	rows     bool
 	what, do string
 }{
-	{sheet.Column{Key: "Width", Synonyms: []string{"W"}}, false, "width of what?", "write Frame width or RO width"},
-	{sheet.Column{Key: "Height", Synonyms: []string{"H"}}, true, "height of what?", "write Frame height or RO height"},
-	{sheet.Column{Key: "Size",
-		Synonyms: []string{"W x H", "Width x height", "Dimensions", "Opening size", "Opening WxH", "Window size", "Door size", "Nominal size", "Unit size"}}, false,
-		"size of what?", "write Call size, or Frame width and Frame height, or RO width and RO height"},
-	{sheet.Column{Key: "Opening width", Synonyms: []string{"Opening W"}}, false, "the framed opening or the finished one?", "write RO width or Frame width"},
-	{sheet.Column{Key: "Opening height", Synonyms: []string{"Opening H"}}, true, "the framed opening or the finished one?", "write RO height or Frame height"},
-	{sheet.Column{Key: "Unit width", Synonyms: []string{"Window width"}}, false, "of the whole frame or of each mulled unit?", "write Frame width or Unit widths"},
-	{sheet.Column{Key: "Unit height", Synonyms: []string{"Window height"}}, true, "of the frame or of the glass?", "write Frame height"},
-	{sheet.Column{Key: "Leaf width", Synonyms: []string{"Door leaf width", "Slab width", "Door width", "Nominal width", "Overall width"}}, false,
+	{sheet.Column{Key: "Width", Synonyms: []string{"W"}}, widths, true, "width of what?", "write Frame width or RO width"},
+	{sheet.Column{Key: "Height", Synonyms: []string{"H"}}, heights, true, "height of what?", "write Frame height or RO height"},
+	{sheet.Column{Key: "Size", Synonyms: []string{"W x H", "Width x height", "Size (W x H)", "Dimensions", "Dim", "Dims", "Opening size", "Opening WxH", "Window size",
+		"Door size", "Nominal size", "Nominal", "Unit size", "Unit dim", "Unit dims"}}, widths, true, "size of what?", unclearSize},
+	{sheet.Column{Key: "RO", Synonyms: []string{"Rough opening", "Rough opg", "RO size", "Rough opening size", "RO W x H"}}, widths, true,
+		"width and height in one cell?", unclearSize},
+	{sheet.Column{Key: "Frame size", Synonyms: []string{"Net frame", "Frame W x H", "Frame dim"}}, widths, true, "width and height in one cell?", unclearSize},
+	{sheet.Column{Key: "MO", Synonyms: []string{"Masonry opening", "MO size", "MO W", "MO width", "Masonry opening width", "Masonry opening W"}}, widths, true,
+		"a masonry opening is " + noBasis, "write RO width and RO height inside the bucks, or the frame"},
+	{sheet.Column{Key: "MO height", Synonyms: []string{"MO H", "Masonry opening height", "Masonry opening H"}}, heights, true, "a masonry opening is " + noBasis,
+		"write RO height inside the bucks, or the frame"},
+	{sheet.Column{Key: "Opening width", Synonyms: []string{"Opening W"}}, widths, true, "the framed opening or the finished one?", "write RO width or Frame width"},
+	{sheet.Column{Key: "Opening height", Synonyms: []string{"Opening H"}}, heights, true, "the framed opening or the finished one?", "write RO height or Frame height"},
+	{sheet.Column{Key: "Unit width", Synonyms: []string{"Unit W", "Window width", "Window W", "Jamb W"}}, widths, true, "of the whole frame or of each mulled unit?",
+		"write Frame width or Unit widths"},
+	{sheet.Column{Key: "Unit height", Synonyms: []string{"Unit H", "Window height", "Window H", "Jamb H", "Jamb height"}}, heights, true, "of the frame or of the glass?",
+		"write Frame height"},
+	{sheet.Column{Key: "Net width", Synonyms: []string{"Net W", "Buck width", "Buck W", "Actual width", "Actual W", "Overall width", "Overall W", "OA width", "OA W"}},
+		widths, true, "of the frame or of the opening?", "write Frame width or RO width"},
+	{sheet.Column{Key: "Net height", Synonyms: []string{"Net H", "Buck height", "Buck H", "Actual height", "Actual H", "Overall height", "Overall H", "OA height",
+		"OA H"}}, heights, true, "of the frame or of the opening?", "write Frame height or RO height"},
+	{sheet.Column{Key: "Leaf width", Synonyms: []string{"Door leaf width", "Slab width", "Door width", "Nominal width", "Nom W", "Nom width"}}, widths, true,
 		"a leaf or a nominal size is not the outside of the frame", "write Frame width, RO width, or the size as a Call size"},
-	{sheet.Column{Key: "Leaf height", Synonyms: []string{"Door leaf height", "Slab height", "Door height", "Nominal height", "Overall height"}}, true,
+	{sheet.Column{Key: "Leaf height", Synonyms: []string{"Door leaf height", "Slab height", "Door height", "Nominal height", "Nom H", "Nom height"}}, heights, true,
 		"a leaf or a nominal size is not the outside of the frame", "write Frame height, RO height, or the size as a Call size"},
+	{sheet.Column{Key: "Sash width", Synonyms: []string{"Sash W", "DLO W", "DLO width", "Glass width", "Glass W"}}, widths, true, "a sash or its glass is " + noBasis,
+		"write Frame width or RO width"},
+	{sheet.Column{Key: "Sash height", Synonyms: []string{"Sash H", "DLO H", "DLO height", "Glass height", "Glass H"}}, heights, true, "a sash or its glass is " + noBasis,
+		"write Frame height or RO height"},
+	{sheet.Column{Key: "Jamb"}, []string{"Jamb depth"}, false, "the depth of the jamb, or how it is made?", "write Jamb depth where it is the depth"},
+	{sheet.Column{Key: "Sill"}, []string{"Sits on", "Sill height", "Sill pan"}, false, "what it stands on, its height, or its pan?",
+		"write Sits on, Sill height or Sill pan"},
+	{sheet.Column{Key: "Install", Synonyms: []string{"Installation", "Mounting"}}, []string{"Flange"}, false, "the flange, or a date?",
+		"write Flange where it is the fin; dates stand on Job"},
+	{sheet.Column{Key: "WRB"}, nil, false, "one barrier holds for the whole job", "write it under WRB on the sheet Job"},
+	{sheet.Column{Key: "Cost", Synonyms: []string{"Price", "Ext cost", "Extended", "Ext price"}}, []string{"Unit cost"}, false, "of one unit or of the whole row?",
+		"write Unit cost where it is of one unit"},
+	{sheet.Column{Key: "Delivered", Synonyms: []string{"Del", "Installed", "Ordered", "Received"}}, []string{"Status"}, false, "how far the work is?",
+		"write Status: ordered, delivered, set, cut or hung"},
 }
 
-// unclearColumns are the columns of sizes without a basis. They are known to
-// the table so that it does not pass them over, and are no fields.
-func unclearColumns() []sheet.Column {
-	out := make([]sheet.Column, len(unclear))
-	for i, u := range unclear {
-		out[i] = u.Column
+// doubtfulCounts is the column of headings that may count openings.
+var doubtfulCounts = sheet.Column{Key: sheet.DoubtfulCounts[0], Synonyms: sheet.DoubtfulCounts[1:]}
+
+// keptColumns are columns beside ours that the table must not pass over: those
+// of which the sizes or the meaning is not clear, and those that Receiving reads.
+// They are no fields.
+func keptColumns(lent []string) []sheet.Column {
+	var out []sheet.Column
+	for _, u := range unclear {
+		out = append(out, u.Column)
+	}
+	for _, h := range estimate.ReceivingHeaders() {
+		if !slices.Contains(lent, h) {
+			out = append(out, sheet.Column{Key: h})
+		}
 	}
 	return out
 }
 
-// openingColumns returns the columns to look for. Two headers depend on the
-// sheet: Type is the Kind when there is no other and its words are kinds; and
-// "RO W" may also be read as "Row", which is a line number.
+// Headers that are taken for a required column where the sheet has none: the
+// first that it has. Those of kinds must hold words for kinds.
+var (
+	marksToo = []string{"Symbol", "Sym", "Item", "Key", "Label", "Window No", "Door No", "Door/Window No", "Window/Door No", "W No", "D No", "Type mark", "Ref",
+		"Unit ID", "Item no", "Opening no", "Opening number", "No"}
+	kindsToo = []string{"type", "unit type", "opening type", "item type", "window/door", "category", "style", "description", "desc"}
+)
+
+// importReads is what to do where a required column is missing.
+const importReads = "add it, or rename the column that holds it; sillwright import reads other people's headings"
+
+// openingColumns returns the columns to look for. Some headers depend on the
+// sheet: a Type is the Kind when there is no other and its words are kinds; No. is
+// the mark when there is no other and a Qty stands beside it; Units may count
+// openings when nothing else does; and "RO W" may also be read as "Row", which is
+// a line number.
 func openingColumns(s *sheet.Sheet, fields []field[estimate.Opening]) []sheet.Column {
-	cols := append(columns(fields), unclearColumns()...)
-	kind := slices.IndexFunc(cols, func(c sheet.Column) bool { return c.Key == "Kind" })
-	width := slices.IndexFunc(cols, func(c sheet.Column) bool { return c.Key == "RO width" })
+	cols := columns(fields)
+	at := func(key string) *sheet.Column {
+		return &cols[slices.IndexFunc(cols, func(c sheet.Column) bool { return c.Key == key })]
+	}
 	probe := slices.Clone(cols)
-	probe[kind].Required = false
-	probe = append(probe, sheet.Column{Key: "Type"})
+	for i := range probe {
+		probe[i].Required = false
+	}
+	for _, h := range slices.Concat(marksToo, kindsToo) {
+		probe = append(probe, sheet.Column{Key: h})
+	}
 	t, _ := s.Table(probe)
 	if fold(t.Header["RO width"].Text) == "row" {
-		cols[width].Synonyms = slices.DeleteFunc(slices.Clone(cols[width].Synonyms), func(h string) bool { return h == "RO W" })
+		width := at("RO width")
+		width.Synonyms = slices.DeleteFunc(slices.Clone(width.Synonyms), func(h string) bool { return h == "RO W" })
 	}
-	if !t.HasColumn("Kind") && t.HasColumn("Type") && mostlyKinds(t) {
-		cols[kind].Synonyms = append(slices.Clone(cols[kind].Synonyms), "Type")
+	counted := t.HasColumn("Qty")
+	var lent []string
+	lend := func(key string, headers []string, fits func(header string) bool) {
+		if t.HasColumn(key) {
+			return
+		}
+		if i := slices.IndexFunc(headers, func(h string) bool { return t.HasColumn(h) && fits(h) }); i >= 0 {
+			c := at(key)
+			c.Synonyms, lent = append(slices.Clone(c.Synonyms), headers[i]), append(lent, headers[i])
+		}
 	}
-	return cols
+	lend("Mark", marksToo, func(h string) bool { return h != "No" || counted })
+	if !t.HasColumn("Mark") && len(lent) == 0 && fold(t.Header["Qty"].Text) != "number" {
+		at("Mark").Synonyms = append(slices.Clone(at("Mark").Synonyms), "Number") // beside a count, not one itself
+	}
+	lend("Kind", kindsToo, func(h string) bool { return mostlyKinds(t, h) })
+	for _, key := range []string{"Mark", "Kind"} {
+		at(key).Missing = importReads
+	}
+	if !counted {
+		units := at("Mulled units")
+		units.Synonyms = slices.DeleteFunc(slices.Clone(units.Synonyms), func(h string) bool { return slices.Contains(sheet.DoubtfulCounts, h) })
+		cols = append(cols, doubtfulCounts)
+	}
+	return append(cols, keptColumns(lent)...)
 }
 
-// mostlyKinds reports whether more than half of the filled cells under Type
+// mostlyKinds reports whether more than half of the filled cells under a header
 // are words for kinds.
-func mostlyKinds(t *sheet.Table) bool {
+func mostlyKinds(t *sheet.Table, header string) bool {
 	filled, known := 0, 0
 	for _, r := range t.Rows {
-		if c := r.Cell("Type"); !isBlank(c) {
+		if c := r.Cell(header); !isBlank(c) {
 			filled++
 			if isKind(c.Text) {
 				known++
@@ -142,23 +232,32 @@ func mostlyKinds(t *sheet.Table) bool {
 	return 2*known > filled
 }
 
-func sideOf(size string, upright bool) string {
-	if upright {
-		return size + " height"
-	}
-	return size + " width"
-}
-
 // isKind reports whether a text is a word for a kind of opening.
 func isKind(text string) bool {
-	_, known := sheet.ReadKind(text)
-	return known
+	k, known := sheet.ReadKind(text)
+	return known && !k.Part
 }
 
-// operation reads how a unit opens, in whatever words.
+// operation reads how a unit opens, in whatever words; what is wrong with them
+// depends on the kind: operationOf.
 func operation(c *cell) (estimate.Operation, bool) {
 	s, ok := c.remark()
-	return sheet.Operation(s), ok
+	op, _ := sheet.Operation(s)
+	return op, ok
+}
+
+// remarkOnOperation says what is doubtful about the word for how a unit opens.
+func remarkOnOperation(c *cell, o *estimate.Opening) {
+	if c.Blank() {
+		return
+	}
+	r := sheet.RemarkOnOperation(c.Text, o.Kind)
+	if r.Blank {
+		o.Operation = ""
+	}
+	if r.What != "" {
+		c.say(r.Severity, fmt.Sprintf("%s %q %s", c.name, sheet.Excerpt(c.Word()), r.What), r.Do)
+	}
 }
 
 // detailName reads the name of a detail.
@@ -173,9 +272,13 @@ func story(c *cell) (int64, bool) {
 	if _, err := strconv.ParseInt(c.Word(), 10, 64); err == nil || c.Kind != sheet.Text {
 		return count(0, 200)(c)
 	}
-	n, ok := sheet.Story(c.Text)
-	if !ok {
-		c.say(estimate.Warning, fmt.Sprintf("%s %q names no story and is not used", c.name, sheet.Excerpt(c.Word())), "write its number, 1 for the ground floor")
+	n, doubt, ok := sheet.Story(c.Text)
+	switch {
+	case doubt != nil:
+		c.ask(*doubt, nil)
+	case !ok:
+		c.say(estimate.Warning, fmt.Sprintf("%s %q names no story and is not used", c.name, sheet.Excerpt(c.Word())),
+			"write its number, 1 for the ground floor, 0 for a basement")
 	}
 	return n, ok
 }

@@ -14,7 +14,7 @@ type openings struct {
 	table[estimate.Opening]
 	out      *Schedule
 	problems []estimate.Problem
-	basis    bool              // the sheet's sizes say what they are sizes of
+	basis    bool              // the sheet's headers say what its sizes are of, and what counts its openings
 	marks    map[string]marked // by mark, folded
 	extras   []extra           // by row of out.Openings
 }
@@ -77,23 +77,33 @@ func (o *openings) example(r sheet.Row) (untouched bool, problem *estimate.Probl
 	return false, nil
 }
 
-// unclear asks what the sizes without a basis are. Where the sheet has no
-// other size to go by, nothing can be taken from it.
+// unclear asks what the columns are of which the header does not say it. Where
+// the sheet has no other size, or count, to go by, nothing can be taken from it.
 func (o *openings) unclear() []estimate.Problem {
 	var problems []estimate.Problem
+	say := func(key string, sev estimate.Severity, what, do string) {
+		c := o.Header[key]
+		c.Place.Column = c.Word()
+		problems = append(problems, c.Problem(sev, fmt.Sprintf("%q%s", c.Word(), what), do))
+	}
 	for _, u := range unclear {
 		if !o.HasColumn(u.Key) {
 			continue
 		}
-		sev, do := estimate.Error, u.do
-		if o.HasColumn("Call size") || o.HasColumn(sideOf("Frame", u.upright)) || o.HasColumn(sideOf("RO", u.upright)) {
-			sev, do = estimate.Warning, u.do+" if it matters; it is kept as a note"
-		} else {
-			o.basis = false
+		sev, do := estimate.Warning, u.do
+		switch beside := slices.ContainsFunc(u.unless, o.HasColumn); {
+		case u.rows && beside:
+			do += " if it matters; it is kept as a note"
+		case u.rows:
+			sev, o.basis = estimate.Error, false
+		case beside:
+			sev = estimate.Note
 		}
-		c := o.Header[u.Key]
-		c.Place.Column = c.Word()
-		problems = append(problems, c.Problem(sev, fmt.Sprintf("%q: %s", c.Word(), u.what), do))
+		say(u.Key, sev, ": "+u.what, do)
+	}
+	if o.HasColumn(doubtfulCounts.Key) && !o.HasColumn("Qty") {
+		say(doubtfulCounts.Key, estimate.Error, " "+sheet.DoubtfulCount.What(), sheet.DoubtfulCount.Do)
+		o.basis = false
 	}
 	return problems
 }
@@ -102,7 +112,7 @@ func (o *openings) unclear() []estimate.Problem {
 func (o *openings) row(r sheet.Row) {
 	i := len(o.out.Openings.Rows)
 	o.out.Openings.Rows = append(o.out.Openings.Rows, o.rawRow(r).now(o.fields))
-	o.extras = append(o.extras, o.table.extras(r, unclearColumns()))
+	o.extras = append(o.extras, o.table.extras(r, append(keptColumns(nil), doubtfulCounts)))
 	if note := o.passed(r, o.extras[i]); note != "" {
 		o.out.Passed++
 		o.problems = append(o.problems, estimate.Problem{Place: r.Place, Severity: estimate.Note, What: note})
@@ -120,6 +130,7 @@ func (o *openings) row(r sheet.Row) {
 	if halfway != nil {
 		problems = append(problems, *halfway)
 	}
+	remarkOnOperation(&cell{Cell: r.Cell("Operation"), name: "Operation", problems: &problems}, &opening)
 	index := len(o.out.Book.Openings)
 	if !o.basis || estimate.Errors(problems) > 0 {
 		index = -1

@@ -40,13 +40,15 @@ func TestOpening(t *testing.T) {
 	}, bare(s.Book.Openings)[0])
 }
 
-// A blank cell is missing, never zero; a blank Qty is one opening.
+// A blank cell is missing, never zero; a blank Qty is one opening, but a dash there is asked back.
 func TestBlankCells(t *testing.T) {
 	for _, blank := range []string{"", " ", "-", "--", "n/a", "\u00a0"} {
-		s, ps := readCSV(t, "Mark,Kind,Qty,Frame width,Frame height,Unit cost,Leg drop,Storey\nW1,window,"+strings.Repeat(blank+",", 6)+"\n")
+		s, ps := readCSV(t, "Mark,Kind,Qty,Frame width,Frame height,Unit cost,Leg drop,Storey\nW1,window,,"+strings.Repeat(blank+",", 5)+"\n")
 		assert.Empty(t, ps, "%q", blank)
 		assert.Equal(t, []estimate.Opening{{Mark: "W1", Qty: 1, Kind: estimate.Window}}, bare(s.Book.Openings), "%q", blank)
 	}
+	_, ps := readCSV(t, "Mark,Kind,Qty\nW1,window,-\n")
+	assert.Equal(t, []string{`job.csv: line 2, Qty: Qty "-" is not a whole number (write digits only, such as 12)`}, ps)
 }
 
 // Ten errors in one schedule: each is reported at its cell, all at once, and
@@ -77,7 +79,7 @@ func TestTenPlantedErrors(t *testing.T) {
 		`job.xlsx: Openings!C9: Kind is blank (write window, entry door, patio door or overhead door)`,
 		`job.xlsx: Openings!E10: the cell has a formula that was never calculated (open the file in your spreadsheet program and save it)`,
 		`job.xlsx: Openings!F11: Furnished by "them" is not known (write builder, owner or installer)`,
-		`job.xlsx: Openings!G12: Unit cost "call" is not an amount (write digits and a decimal point, such as 1,234.50)`,
+		`job.xlsx: Openings!G12: Unit cost "call" holds no amount (leave it blank until it is known; where the owner buys the unit, write owner under Furnished by)`,
 	}, ps)
 	assert.Equal(t, 2, s.Rows)
 	assert.Equal(t, 10, s.LeftOut)
@@ -165,7 +167,7 @@ func TestOtherCells(t *testing.T) {
 		{"joined units", "Mulled units", "12", ""},
 		{"too many joined units", "Mulled units", "13", `Mulled units is "13" (write a whole number from 1 to 12)`},
 		{"unit widths", "Unit widths", "24; 36; 24", ""},
-		{"one of them wrong", "Unit widths", "24; x; 24", `Unit widths " x" is not a length (write 7'-11 1/2" or 95.5)`},
+		{"one of them wrong", "Unit widths", "24; x; 24", `Unit widths "x" holds no size (leave it blank until it is known)`},
 		{"heights of stacked units", "Unit heights", "20; 40", ""},
 		{"one of them zero", "Unit widths", "24; 0", `Unit widths is 0 (leave it blank when it is not known)`},
 		{"no drop at all is a drop of 0", "Leg drop", "0", ""},
@@ -205,7 +207,7 @@ func TestKinds(t *testing.T) {
 	for word, want := range map[string]string{
 		"Window": "window", "win": "window", "ENTRY DOOR": "entry door", "entry-door": "entry door", "garage door": "overhead door",
 		"overhead": "overhead door", "Sliding Door": "patio door", "sliding glass door": "patio door", "front door": "entry door",
-		"door": "", "exterior door": "", "skylight": "", "7": "", "casement": "window", "Double-Hung windows": "window", "man door": "entry door",
+		"door": "", "exterior door": "", "7": "", "casement": "window", "Double-Hung windows": "window", "man door": "entry door",
 	} {
 		s, ps := readCSV(t, "Mark,Kind\nW1,"+word+"\n")
 		if want == "" {
@@ -241,7 +243,7 @@ func TestRealHeaders(t *testing.T) {
 		{"Number", "count of identical openings", ""},
 		{"Width", "no basis", `"Width": width of what? (write Frame width or RO width)`},
 		{"Width (in)", "a unit is no basis", `"Width (in)": width of what? (write Frame width or RO width)`},
-		{"Opening WxH", "two numbers in a cell", `"Opening WxH": size of what? (write Call size, or Frame width and Frame height, or RO width and RO height)`},
+		{"Opening WxH", "two numbers in a cell", `"Opening WxH": size of what? (write Call size, or Frame width and Frame height, or RO width and RO height; sillwright import reads W x H in one cell)`},
 		{"Door leaf width", "a leaf",
 			`"Door leaf width": a leaf or a nominal size is not the outside of the frame (write Frame width, RO width, or the size as a Call size)`},
 		{"Unit width", "of the whole or of one", `"Unit width": of the whole frame or of each mulled unit? (write Frame width or Unit widths)`},
@@ -298,7 +300,8 @@ func TestTypeAsKind(t *testing.T) {
 	assert.Equal(t, 2, s.Rows)
 
 	_, ps = readCSV(t, "Mark,Type\nW1,A\nW2,B\n")
-	assert.Equal(t, []string{`job.csv: line 1: the column "Kind" is missing; found "Mark", "Type" (add it to the header row)`}, ps)
+	assert.Equal(t, []string{`job.csv: line 1: the column "Kind" is missing; found "Mark", "Type" (add it, or rename the column that holds it; ` +
+		`sillwright import reads other people's headings)`}, ps)
 
 	s, ps = readCSV(t, "Mark,Type,Kind\nW1,window,entry door\n")
 	assert.Equal(t, []string{`job.csv: line 1, Type: note: the column "Type" is not used`}, ps)
@@ -351,7 +354,8 @@ func sortedByLine(ps []string) []string {
 func TestDuplicateMarks(t *testing.T) {
 	s, ps := readCSV(t, "Mark,Kind,Frame width\nW-1,window,x\nw 1,window,36\nW-1,window,36\nW11,window,36\n")
 	assert.Equal(t, []string{
-		`job.csv: line 2, Frame width: Frame width "x" is not a length (write 7'-11 1/2" or 95.5)`,
+		`job.csv: line 2, Frame width: Frame width "x" holds no size (leave it blank and give the frame, the rough opening or a Call size; an opening without any ` +
+			`size is not estimated)`,
 		`job.csv: line 3, Mark: Mark "w 1" stands in line 2 too (give each its own mark, or write one row with the Qty)`,
 		`job.csv: line 4, Mark: Mark "W-1" stands in line 2 too (give each its own mark, or write one row with the Qty)`,
 	}, ps)

@@ -76,7 +76,8 @@ var sheetNames = map[string][]string{
 // openingSheets are the names under which openings stand where there is no
 // sheet Openings.
 var openingSheets = []string{"Windows", "Doors", "Schedule", "Window schedule", "Door schedule", "Windows and doors", "Doors and windows",
-	"Window and door schedule", "Door and window schedule", "Windows schedule", "Doors schedule"}
+	"Window and door schedule", "Door and window schedule", "Windows schedule", "Doors schedule",
+	"Fenestration", "Fenestration schedule"}
 
 // inputOf returns which of the sheets that are read a name is, "" for none.
 func inputOf(name string) string {
@@ -95,7 +96,9 @@ func isOne(sheets []string, name string) bool {
 	return slices.ContainsFunc(sheets, func(s string) bool { return sheetKey(s) == sheetKey(name) })
 }
 
-func sheetKey(name string) string { return strings.ReplaceAll(fold(name), " ", "") }
+func sheetKey(name string) string {
+	return strings.ReplaceAll(fold(strings.ReplaceAll(name, "&", " and ")), " ", "")
+}
 
 // Read reads a book. The schedule is never nil; what could not be read is
 // missing from it, and the problems, sorted, say so. A book without a sheet
@@ -199,7 +202,7 @@ func noOpenings(b *sheet.Book) estimate.Problem {
 	for _, s := range b.Sheets {
 		names = append(names, s.Name)
 	}
-	do := "name the sheet with the openings so"
+	do := "call the sheet with the openings Openings, or let sillwright import read the list"
 	if near, ok := sheet.Nearest(OpeningsSheet, names); ok {
 		do = fmt.Sprintf("is %q meant? %s", near, do)
 	}

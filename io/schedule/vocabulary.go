@@ -21,6 +21,9 @@ func word[S ~string](v sheet.Vocabulary) func(*cell) (S, bool) {
 			return "", false
 		}
 		if w, ok := v.Find(c.Text); ok {
+			if note := v.Note(c.Text); note != "" {
+				c.say(estimate.Note, fmt.Sprintf("%s %q is read as %s: %s", c.name, sheet.Excerpt(c.Word()), w, note), "correct it if it is not")
+			}
 			return S(w), true
 		}
 		if d, ok := v.Doubt(c.Text); ok {
@@ -32,9 +35,9 @@ func word[S ~string](v sheet.Vocabulary) func(*cell) (S, bool) {
 	}
 }
 
-// ask refuses a word that fits several, with what it may be and usually is.
+// ask refuses a word that fits several, or none, with what it may be.
 func (c *cell) ask(d sheet.Doubt, words []string) {
-	c.refuse(fmt.Sprintf("%s %q may be %s", c.name, c.Word(), d.May), d.Advice(words))
+	c.refuse(fmt.Sprintf("%s %q %s", c.name, sheet.Excerpt(c.Word()), d.What()), d.Advice(words))
 }
 
 // choice returns a reading of two words as true and false.
