@@ -29,15 +29,15 @@ type Receipt struct {
 
 // The headers under which schedules say what our columns do not.
 var (
-	operationHeaders = []string{"operating type", "operating style", "function", "opens", "style"}
+	operationHeaders = []string{"operating style", "function", "opens", "style"}
 	handHeaders      = []string{"hand", "handing", "swing", "door hand", "hinge side"}
 	temperedHeaders  = []string{"tempered", "tempered glass", "temp", "temp glass", "safety glass", "safety glazing"}
 )
 
-// ReceivingHeaders returns the headers of columns that are none of ours and
-// stand on Receiving all the same.
-func ReceivingHeaders() []string {
-	return slices.Concat(operationHeaders, handHeaders, temperedHeaders)
+// HeadersBeside returns the headers of columns that are none of ours and are
+// read all the same: those of Receiving, and the shape.
+func HeadersBeside() []string {
+	return slices.Concat(operationHeaders, handHeaders, temperedHeaders, []string{"shape", "head shape"})
 }
 
 // Receiving returns the units to expect, in the order of the takeoff. Pieces

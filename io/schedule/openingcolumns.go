@@ -139,20 +139,23 @@ var unclear = []struct {
 }
 
 // doubtfulCounts is the column of headings that may count openings.
-var doubtfulCounts = sheet.Column{Key: sheet.DoubtfulCounts[0], Synonyms: sheet.DoubtfulCounts[1:]}
+var doubtfulCounts = sheet.Column{Key: sheet.DoubtfulCounts[0], Synonyms: sheet.DoubtfulCounts[1:], Aside: true}
 
 // keptColumns are columns beside ours that the table must not pass over: those
-// of which the sizes or the meaning is not clear, and those that Receiving reads.
-// They are no fields.
+// of which the meaning is not clear, and those that are read for what they say
+// beside ours. They are no fields.
 func keptColumns(lent []string) []sheet.Column {
 	var out []sheet.Column
 	for _, u := range unclear {
 		out = append(out, u.Column)
 	}
-	for _, h := range estimate.ReceivingHeaders() {
+	for _, h := range estimate.HeadersBeside() {
 		if !slices.Contains(lent, h) {
 			out = append(out, sheet.Column{Key: h})
 		}
+	}
+	for i := range out {
+		out[i].Aside = true
 	}
 	return out
 }
@@ -161,7 +164,7 @@ func keptColumns(lent []string) []sheet.Column {
 // first that it has. Those of kinds must hold words for kinds.
 var (
 	marksToo = []string{"Symbol", "Sym", "Item", "Key", "Label", "Window No", "Door No", "Door/Window No", "Window/Door No", "W No", "D No", "Type mark", "Ref",
-		"Unit ID", "Item no", "Opening no", "Opening number", "No"}
+		"Unit ID", "Item no", "Opening no", "Opening number", "No", "Number"}
 	kindsToo = []string{"type", "unit type", "opening type", "item type", "window/door", "category", "style", "description", "desc"}
 )
 
@@ -169,8 +172,8 @@ var (
 const importReads = "add it, or rename the column that holds it; sillwright import reads other people's headings"
 
 // openingColumns returns the columns to look for. Some headers depend on the
-// sheet: a Type is the Kind when there is no other and its words are kinds; No. is
-// the mark when there is no other and a Qty stands beside it; Units may count
+// sheet: a Type is the Kind when there is no other and its words are kinds; No. and
+// Number are the mark when there is no other and a Qty stands beside them; Units may count
 // openings when nothing else does; and "RO W" may also be read as "Row", which is
 // a line number.
 func openingColumns(s *sheet.Sheet, fields []field[estimate.Opening]) []sheet.Column {
@@ -182,6 +185,8 @@ func openingColumns(s *sheet.Sheet, fields []field[estimate.Opening]) []sheet.Co
 	for i := range probe {
 		probe[i].Required = false
 	}
+	qty := slices.IndexFunc(probe, func(c sheet.Column) bool { return c.Key == "Qty" })
+	probe[qty].Synonyms = slices.DeleteFunc(slices.Clone(probe[qty].Synonyms), func(h string) bool { return h == "Number" })
 	for _, h := range slices.Concat(marksToo, kindsToo) {
 		probe = append(probe, sheet.Column{Key: h})
 	}
@@ -190,7 +195,6 @@ func openingColumns(s *sheet.Sheet, fields []field[estimate.Opening]) []sheet.Co
 		width := at("RO width")
 		width.Synonyms = slices.DeleteFunc(slices.Clone(width.Synonyms), func(h string) bool { return h == "RO W" })
 	}
-	counted := t.HasColumn("Qty")
 	var lent []string
 	lend := func(key string, headers []string, fits func(header string) bool) {
 		if t.HasColumn(key) {
@@ -201,15 +205,12 @@ func openingColumns(s *sheet.Sheet, fields []field[estimate.Opening]) []sheet.Co
 			c.Synonyms, lent = append(slices.Clone(c.Synonyms), headers[i]), append(lent, headers[i])
 		}
 	}
-	lend("Mark", marksToo, func(h string) bool { return h != "No" || counted })
-	if !t.HasColumn("Mark") && len(lent) == 0 && fold(t.Header["Qty"].Text) != "number" {
-		at("Mark").Synonyms = append(slices.Clone(at("Mark").Synonyms), "Number") // beside a count, not one itself
-	}
+	lend("Mark", marksToo, func(h string) bool { return h != "No" && h != "Number" || t.HasColumn("Qty") })
 	lend("Kind", kindsToo, func(h string) bool { return mostlyKinds(t, h) })
 	for _, key := range []string{"Mark", "Kind"} {
 		at(key).Missing = importReads
 	}
-	if !counted {
+	if !t.HasColumn("Qty") && !t.HasColumn("Number") {
 		units := at("Mulled units")
 		units.Synonyms = slices.DeleteFunc(slices.Clone(units.Synonyms), func(h string) bool { return slices.Contains(sheet.DoubtfulCounts, h) })
 		cols = append(cols, doubtfulCounts)

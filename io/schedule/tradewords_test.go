@@ -140,3 +140,56 @@ func TestWords(t *testing.T) {
 	}
 	assert.Equal(t, strings.Split(string(text), "\n"), strings.Split(b.String(), "\n"))
 }
+
+// TestHeadings reads a schedule of one row under each header row of
+// testdata/headings.csv and holds what becomes of it, as TestWords does. A number
+// of openings in a row is never passed over in silence.
+func TestHeadings(t *testing.T) {
+	const file = "testdata/headings.csv"
+	text, err := os.ReadFile(file)
+	require.NoError(t, err)
+	rows, err := csv.NewReader(bytes.NewReader(text)).ReadAll()
+	require.NoError(t, err)
+	for _, r := range rows[1:] {
+		var b bytes.Buffer
+		w := csv.NewWriter(&b)
+		require.NoError(t, w.WriteAll([][]string{strings.Split(r[0], "|"), strings.Split(r[1], "|")}))
+		s, says := readCSV(t, b.String())
+		r[2], r[3] = "", strings.ReplaceAll(strings.Join(says, " | "), "job.csv: ", "")
+		for _, o := range s.Book.Openings {
+			r[2] = stated(o)
+		}
+		if strings.Contains("|"+r[1]+"|", "|2|") && !strings.Contains(r[2], "2 x ") && r[2] != "" {
+			assert.Regexp(t, "Floor|FLR|Level|STORY|Storey|Mull|wide", r[0], "the count is lost: %s", r[2])
+		}
+	}
+	var b bytes.Buffer
+	require.NoError(t, csv.NewWriter(&b).WriteAll(rows))
+	if *update {
+		require.NoError(t, os.WriteFile(file, b.Bytes(), 0o644))
+		return
+	}
+	assert.Equal(t, strings.Split(string(text), "\n"), strings.Split(b.String(), "\n"))
+}
+
+// stated returns what a schedule states of an opening.
+func stated(o estimate.Opening) string {
+	inches := func(l measure.Length) string { return measure.FormatInches(l, 64) }
+	out := []string{fmt.Sprintf("%d x %s %s %s", o.Qty, o.Mark, o.Kind, o.Operation)}
+	for _, x := range []struct {
+		name, value string
+		set         bool
+	}{
+		{"frame", inches(o.Frame.W) + " x " + inches(o.Frame.H), o.Frame.Known()}, {"RO", inches(o.Rough.W) + " x " + inches(o.Rough.H), o.Rough.Known()},
+		{"call size", o.Call, o.Call != ""}, {"mulled", fmt.Sprint(o.Units), o.Units > 0}, {"by", string(o.SuppliedBy), o.SuppliedBy != ""},
+		{"cost", fmt.Sprint(o.UnitCost.V), o.UnitCost.Set}, {"sits on", string(o.SitsOn), o.SitsOn != ""}, {"flange", string(o.Flange), o.Flange != ""},
+		{"pan", string(o.Pan), o.Pan != ""}, {"trim", o.Trim, o.Trim != ""}, {"status", string(o.Status), o.Status != ""},
+		{"jamb", inches(o.UnitDepth.V), o.UnitDepth.Set}, {"story", fmt.Sprint(o.Storey.V), o.Storey.Set}, {"sill", inches(o.SillHeight.V), o.SillHeight.Set},
+		{"notes", o.Notes, o.Notes != ""}, {"beside", fmt.Sprint(o.Extra), len(o.Extra) > 0},
+	} {
+		if x.set {
+			out = append(out, x.name+" "+x.value)
+		}
+	}
+	return strings.Join(out, ", ")
+}

@@ -21,6 +21,7 @@ type Column struct {
 	Synonyms []string // other headers taken for it
 	Required bool
 	Missing  string // advice when it is required and missing; "" = add it
+	Aside    bool   // it is known so that it is not passed over; nobody who mistypes a header means it
 }
 
 // Table is the rows under a header row.
@@ -259,7 +260,7 @@ func nearestHeader(header string, known []string) (string, bool) {
 func (t *Table) unknown(s *Sheet, at int, cols []Column) []estimate.Problem {
 	var absent []string
 	for _, c := range cols {
-		if !t.HasColumn(c.Key) {
+		if !t.HasColumn(c.Key) && !c.Aside {
 			absent = append(append(absent, c.Key), c.Synonyms...)
 		}
 	}
