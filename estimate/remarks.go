@@ -19,17 +19,14 @@ var (
 		"remain"}
 )
 
-// NotOurs returns the words of the schedule's remarks that say that an opening
-// may be none of this work; "" when none does.
+// NotOurs returns the remark of the schedule, as it is written, that says that an
+// opening may be none of this work; "" when none does.
 func (o *Opening) NotOurs() string {
 	for _, text := range append([]string{o.Notes}, o.extras()...) {
-		in := " " + spaced(text) + " "
-		if i := slices.IndexFunc(notOurs, func(w string) bool { return strings.Contains(in, " "+w+" ") }); i >= 0 {
-			return notOurs[i]
-		}
 		for _, part := range strings.FieldsFunc(text, func(r rune) bool { return r == ';' || r == ',' }) {
-			if slices.Contains(notOursAlone, spaced(part)) {
-				return spaced(part)
+			in := spaced(part)
+			if slices.Contains(notOursAlone, in) || slices.ContainsFunc(notOurs, func(w string) bool { return strings.Contains(" "+in+" ", " "+w+" ") }) {
+				return strings.TrimSpace(part)
 			}
 		}
 	}

@@ -78,6 +78,9 @@ func (r importRun) run() (outcome, error) {
 			books = append(books, b)
 		}
 	}
+	s, ps := schedule.Shipped()
+	problems = append(problems, ps...)
+	r.options.Trims = sheet.TrimLayout(s.Book.Layouts)
 	result, ps := intake.Read(books, r.options)
 	problems = estimate.SortProblems(append(problems, ps...))
 	r.printCounts(result)
@@ -230,19 +233,23 @@ func openingsTable(result intake.Result) workbook.Table {
 // sizeOf returns the length that a column of sizes holds, nil for others.
 func sizeOf(column string, o estimate.Opening) *measure.Length {
 	return map[string]*measure.Length{
-		"Frame width": &o.Frame.W, "Frame height": &o.Frame.H, "RO width": &o.Rough.W, "RO height": &o.Rough.H,
+		"Frame width": &o.Frame.W, "Frame height": &o.Frame.H, "RO width": &o.Rough.W, "RO height": &o.Rough.H, "Jamb depth": &o.UnitDepth.V,
+		"Sill height": &o.SillHeight.V,
 	}[column]
 }
 
 func openingCell(column string, o estimate.Opening, metric bool) sheet.Cell {
 	words := map[string]string{"Mark": o.Mark, "Kind": string(o.Kind), "Operation": string(o.Operation),
-		"Call size": o.Call, "Elevation": o.Elevation, "Notes": o.Notes}
+		"Call size": o.Call, "Elevation": o.Elevation, "Notes": o.Notes, "Flange": string(o.Flange), "Furnished by": string(o.SuppliedBy),
+		"Sill pan": string(o.Pan), "Trim": o.Trim, "Status": string(o.Status), "Sits on": string(o.SitsOn)}
 	l := sizeOf(column, o)
 	switch {
 	case words[column] != "":
 		return sheet.Cell{Kind: sheet.Text, Text: words[column]}
 	case column == "Qty":
 		return numberCell(float64(o.Qty))
+	case column == "Unit cost" && o.UnitCost.Set:
+		return numberCell(float64(o.UnitCost.V) / 100)
 	case column == "Story" && o.Storey.Set:
 		return numberCell(float64(o.Storey.V))
 	case l == nil || *l == 0:

@@ -57,9 +57,9 @@ func gather(all []*entry) (Result, []estimate.Problem) {
 	for i := range g.out.Openings {
 		o := &g.out.Openings[i]
 		g.finish(o, g.from[i])
-		if shape := o.Shape(); shape != "" {
-			g.say(g.from[i][0], fmt.Sprintf("%s: %q is taken for a rectangle: what follows its shape is not estimated", o.Mark, shape),
-				"delete the row and price it by hand, under Other costs")
+		said := estimate.Opening{Operation: o.Operation, Notes: strings.Join(g.from[i][0].remarks, "; ")}
+		for _, r := range said.Remarks() {
+			g.say(g.from[i][0], o.Mark+": "+r.What, r.Do)
 		}
 	}
 	return g.out, g.problems
@@ -86,7 +86,7 @@ func (g *gathering) take(e *entry) {
 	if mark == "" {
 		mark = g.newMark(map[estimate.Kind]string{estimate.Window: "W", estimate.EntryDoor: "D", estimate.PatioDoor: "P", estimate.OverheadDoor: "G"}[e.kind], 1)
 	}
-	sizes := fmt.Sprint(e.kind, e.read[Frame].Size, e.read[Opening].Size, e.read[Call].call)
+	sizes := fmt.Sprint(e.kind, e.read[Frame].Size, e.read[Opening].Size, e.read[Call].call, e.ours)
 	key := markKey(mark) + "\n" + sizes
 	if i, again := g.byKey[key]; again {
 		if e.named && g.from[i][0].named {
@@ -104,8 +104,9 @@ func (g *gathering) take(e *entry) {
 		mark = other
 	}
 	g.byKey[key], g.byKey[markKey(mark)] = len(g.from), len(g.from)
-	o := estimate.Opening{Place: e.place, Mark: mark, Qty: e.qty, Kind: e.kind, Operation: e.operation(), Elevation: e.facing, Frame: e.read[Frame].Size,
-		Rough: e.read[Opening].Size}
+	o := e.ours
+	o.Place, o.Mark, o.Qty, o.Kind, o.Operation, o.Elevation = e.place, mark, e.qty, e.kind, e.operation(), e.facing
+	o.Frame, o.Rough = e.read[Frame].Size, e.read[Opening].Size
 	if !o.Frame.Known() && !o.Rough.Known() {
 		o.Call = e.read[Call].call
 		if !slices.Contains(g.out.Calls, e.kind) {

@@ -16,6 +16,7 @@ type column struct {
 	field       field
 	rank        int // of the words among those of the field: of two, the lower is taken
 	basis       Basis
+	own         string // of ownField, the column of ours
 	unit        measure.Unit
 	heightFirst bool       // of a size in one cell
 	header      string     // as written, the group's title first: "Rough opening > Width"
@@ -30,7 +31,7 @@ func (c column) isSize() bool {
 var (
 	widthByHeight = regexp.MustCompile(`(?i)\bw(?:idth)? ?(?:x|×|by|/|\*) ?h(?:eight|t)?\b`)
 	heightByWidth = regexp.MustCompile(`(?i)\bh(?:eight|t)? ?(?:x|×|by|/|\*) ?w(?:idth)?\b`)
-	roundAbout    = strings.NewReplacer("R.O.", " ro ", "R.O", " ro ", "R/O", " ro ", "r.o.", " ro ", "O/A", " overall ", "#", " no ",
+	roundAbout    = strings.NewReplacer("M.O.", " mo ", "M/O", " mo ", "R.O.", " ro ", "R.O", " ro ", "R/O", " ro ", "r.o.", " ro ", "O/A", " overall ", "#", " no ",
 		`(")`, " inches ", "(')", " feet ", "(″)", " inches ", "(′)", " feet ", "(”)", " inches ", "(’)", " feet ")
 )
 
@@ -68,6 +69,11 @@ func meaning(text string) column {
 			return column{field: h.field, rank: i, header: text}
 		}
 	}
+	for _, key := range ownColumns {
+		if i := slices.Index(ownHeaders[key], list); i >= 0 {
+			return column{field: ownField, own: key, rank: i, header: text}
+		}
+	}
 	if has(list, []string{"qty", "quantity"}) {
 		return column{field: countField, rank: lastRank, header: text} // Qty req'd, Total qty
 	}
@@ -98,6 +104,9 @@ func sizeMeaning(list string) column {
 		default:
 			return column{}
 		}
+	}
+	if c.field == noField && slices.Contains(bareSizes, list) {
+		c.field = sizeField
 	}
 	if c.field == noField {
 		return column{}

@@ -43,8 +43,9 @@ func ParseBasis(word string) (Basis, bool) {
 
 // Options are what the estimator knows of the lists.
 type Options struct {
-	Basis Basis        // of sizes whose header states none: Frame, Opening or Unstated
-	Units measure.Unit // of numbers for which neither text nor header states one
+	Basis Basis            // of sizes whose header states none: Frame, Opening or Unstated
+	Units measure.Unit     // of numbers for which neither text nor header states one
+	Trims sheet.Vocabulary // the words of the column Trim
 }
 
 // Result is what was made of the lists.
@@ -154,30 +155,35 @@ func (l *list) decisions() []Decision {
 
 // entry is a line of a list, or a component, on its way to an opening.
 type entry struct {
-	place    estimate.Place
-	from     estimate.Place // of what it shares with others: the row of its type
-	mark     string
-	named    bool // the mark is the opening's own, not that of a type
-	pieces   []string
-	qty      int64
-	class    string   // what a column of kinds says
-	labels   []string // what else the line says of its kind
-	section  []string // the headings above it, the nearest first
-	position string
-	outside  string // what a column "exterior" says: yes or no
-	rooms    []string
-	level    string
-	facing   string
-	remarks  []string
-	sizes    []size // as written, the first to be preferred
-	own      *size  // a component's own, which overrules its type's
+	place     estimate.Place
+	from      estimate.Place // of what it shares with others: the row of its type
+	mark      string
+	named     bool // the mark is the opening's own, not that of a type
+	pieces    []string
+	qty       int64
+	class     string   // what a column of kinds says
+	labels    []string // what else the line says of its kind
+	section   []string // the headings above it, the nearest first
+	position  string
+	outside   string // what a column "exterior" says: yes or no
+	rooms     []string
+	level     string
+	facing    string
+	remarks   []string
+	sizes     []size                // as written, the first to be preferred
+	own       *size                 // a component's own, which overrules its type's
+	ownCells  map[string]sheet.Cell // of columns of ours, by name
+	ours      estimate.Opening      // what was taken from them
+	useless   string                // the header of a size of something else, if it has one
+	unsettled string                // a type that is not known yet, as it is written
 
-	kind   estimate.Kind
-	told   bool // by a word that only doors of the outside wall have
-	doubt  bool // a window by its column, a patio door by its label
-	reason string
-	read   map[Basis]reading
-	bad    bool // left out because of an error
+	kind      estimate.Kind
+	byContext bool // the kind is told by what stands above, not by the line
+	told      bool // by a word that only doors of the outside wall have
+	doubt     bool // a window by its column, a patio door by its label
+	reason    string
+	read      map[Basis]reading
+	bad       bool // left out because of an error
 }
 
 // work takes a list through the stages: kinds, then units, which want the
@@ -191,6 +197,12 @@ func (l *list) work() {
 		l.size(e)
 	}
 	l.askBasis()
+	l.askCount()
+	for _, e := range l.entries {
+		if e.reason == "" && !e.bad {
+			l.takeOwn(e)
+		}
+	}
 	l.leftOutNotes()
 }
 

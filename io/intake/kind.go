@@ -46,17 +46,79 @@ func (l *list) classify(e *entry) {
 	for _, t := range slices.Concat(e.section, l.context) {
 		about = append(about, words(t))
 	}
-	for _, x := range reasons {
-		if anyHas(own, x.words) {
-			e.reason = x.reason
-			return
-		}
+	if e.reason = notOurs(own); e.reason != "" {
+		return
 	}
 	l.kind(e, own, about)
+	if !e.bad && e.reason == "" {
+		l.doubtful(e)
+	}
 	if e.bad || e.reason != "" {
 		return
 	}
 	l.outside(e, own, about)
+}
+
+// notOurs returns why what a line says of itself is none of this work.
+func notOurs(own []string) string {
+	if anyHas(own, glassWords) {
+		return glassInDoor
+	}
+	for _, t := range own {
+		if reason := sheet.NotEstimated(t); reason != "" {
+			return reason
+		}
+	}
+	for _, t := range own {
+		if short(t) && estimate.ShapeOfType(t) != "" {
+			return notRectangle
+		}
+	}
+	return ""
+}
+
+// short reports whether a text is a type, and not a description in which other
+// things may be named.
+func short(text string) bool { return len(strings.Fields(text)) <= 4 }
+
+// types returns what a line says of its type, without its mark.
+func (e *entry) types() []string {
+	out := append(slices.Clone(e.labels), e.class)
+	return slices.DeleteFunc(out, func(t string) bool { return t == "" || t == e.mark && e.named || !short(t) })
+}
+
+// doubtful asks back a type that is none of the kinds by itself, whatever the
+// sheet is called, and warns of one that is not known.
+func (l *list) doubtful(e *entry) {
+	if e.unsettled != "" && e.byContext {
+		l.say(e.place, estimate.Warning, fmt.Sprintf("%s: the type %q is not settled; by the name of the list it is taken for a %s", e.name(), e.unsettled, e.kind),
+			"correct Kind when it is known")
+	}
+	for _, t := range e.types() {
+		k, known := sheet.ReadKind(t)
+		switch {
+		case !known && e.kind == estimate.Window && e.byContext && strange(t, e):
+			l.say(e.place, estimate.Warning, fmt.Sprintf("%s: the type %q is not known; by the name of the list it is taken for a window", e.name(), sheet.Excerpt(t)),
+				"delete the row if it is none")
+		case !known || k.Doubt == nil || k.Doubt.Inside || strings.Contains(k.Doubt.May, string(e.kind)) && k.Doubt.Do == "":
+		case k.Doubt.Several && e.kind == estimate.Window:
+			l.say(e.place, estimate.Warning, fmt.Sprintf("%s: the type %q %s; it is taken for one window", e.name(), sheet.Excerpt(t), k.Doubt.What()), k.Doubt.Do)
+		case k.Doubt.Usual != "" || k.Doubt.Do != "" && !e.isDoor():
+			l.refuse(e, e.place, fmt.Sprintf("%s: the type %q %s", e.name(), sheet.Excerpt(t), k.Doubt.What()), k.Doubt.Advice(estimate.Kinds))
+			return
+		}
+	}
+}
+
+// strange reports whether a type has a word, and not only a code, that says
+// nothing of how a window opens.
+func strange(text string, e *entry) bool {
+	if sheet.OperationIn(text, e.kind) != "" {
+		return false
+	}
+	list := strings.Fields(words(text))
+	return !slices.ContainsFunc(list, func(w string) bool { return slices.Contains(plainTypes, w) }) &&
+		slices.ContainsFunc(list, func(w string) bool { return len(w) > 2 && strings.Trim(w, "0123456789") != "" })
 }
 
 // anyHas reports whether one of the phrases stands in one of the texts.
@@ -70,7 +132,14 @@ func (l *list) kind(e *entry, own, about []string) {
 	for _, t := range own[1:] {
 		own = append(own, t+" "+own[0]) // sliding, of the class door
 	}
-	for _, texts := range [][]string{own, about} {
+	for _, t := range e.types() {
+		if e.kind = doorOf(t, genericIn(about)); e.kind != "" {
+			e.told = true
+			return
+		}
+	}
+	for i, texts := range [][]string{own, about} {
+		e.byContext = i == 1
 		if e.kind = specificIn(texts); e.kind != "" {
 			e.told = true
 			return
@@ -92,8 +161,32 @@ func (l *list) kind(e *entry, own, about []string) {
 			return
 		}
 	}
+	for _, t := range e.types() { // DH, bay, FX: words that mean a window only alone
+		if k, known := sheet.ReadKind(t); known && k.Doubt == nil && k.Kind == estimate.Window {
+			e.kind, e.byContext = estimate.Window, false
+			return
+		}
+	}
 	l.refuse(e, e.place, fmt.Sprintf("%s: nothing says what kind of opening it is", e.name()),
 		"add a column Kind with window, entry door, patio door or overhead door, or name the sheet Windows or Doors")
+}
+
+// doorOf returns the kind of door that a type names as a whole, "" when it names
+// none. In a list of windows only a word for a door does: "front" may be a side
+// of the house there.
+func doorOf(text string, listed estimate.Kind) estimate.Kind {
+	k, known := sheet.ReadKind(text)
+	panels := strings.Trim(strings.ToLower(text), "xo") == ""
+	switch {
+	case !known:
+	case k.Doubt == nil && k.Kind != "" && k.Kind.IsDoor() && (listed != estimate.Window || has(words(text), doorWords)):
+		return k.Kind
+	case listed == estimate.EntryDoor && k.Slider && panels:
+		return estimate.PatioDoor
+	case listed == estimate.EntryDoor && k.Doubt != nil && k.Operation == estimate.Sidelites:
+		return estimate.EntryDoor
+	}
+	return ""
 }
 
 func specificIn(texts []string) estimate.Kind {
@@ -205,7 +298,7 @@ func (l *list) where(e *entry, own, about []string) place {
 	if p := saysWhere(append([]string{e.class}, e.labels...)); p != unknown {
 		return p
 	}
-	if anyHas(own, insideDoors) && e.isDoor() && !e.doubt {
+	if anyHas(own, sheet.InsideDoors) && e.isDoor() && !e.doubt {
 		return inside
 	}
 	rooms := splitRooms(e.rooms)

@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -191,11 +192,17 @@ func counted(t *testing.T, r Result) {
 	assert.Equal(t, r.Found, n, "listed = taken + left out + refused")
 }
 
-// TestShapesAreSaid: what is no rectangle is taken for one only with a warning.
+// TestShapesAreSaid: a type that is no rectangle is left out with its reason; a
+// remark that says so, or that the opening is none of this work, is a warning.
 func TestShapesAreSaid(t *testing.T) {
-	b := csvBook(t, "list.csv", "Mark,Type,Frame width,Frame height\nA,Round window,36 in,36 in\nB,fixed window,36 in,36 in\n")
+	b := csvBook(t, "list.csv", "Mark,Type,Frame width,Frame height,Remarks\nA,Round window,36 in,36 in,\nB,fixed window,36 in,36 in,arch top\n"+
+		"C,casement,36 in,36 in,N.I.C.\nD,bay,72 in,60 in,\n")
 	r, ps := Read([]*sheet.Book{b}, Options{})
-	assert.Len(t, r.Openings, 2)
-	assert.Equal(t, []string{`list.csv: line 2: warning: A: "round window" is taken for a rectangle: what follows its shape is not estimated ` +
-		"(delete the row and price it by hand, under Other costs)"}, said(ps, estimate.Warning))
+	assert.Len(t, r.Openings, 3)
+	assert.Equal(t, []Count{{notRectangle, 1}}, r.LeftOut)
+	warnings := strings.Join(said(ps, estimate.Warning), "\n")
+	for _, want := range []string{`line 3: warning: B: "arch top" is estimated as a rectangle`, `line 4: warning: C: "N.I.C." is only a note`,
+		`line 5: warning: D: a unit that stands out from the wall ("bay")`} {
+		assert.Contains(t, warnings, want)
+	}
 }

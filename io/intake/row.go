@@ -119,6 +119,22 @@ func (l *list) entry(r row, section []string) *entry {
 	if e.named {
 		e.labels = append(e.labels, e.mark)
 	}
+	for _, c := range r.columns {
+		switch cell := r.cell(c); {
+		case cell.Blank() || cell.Merged:
+		case slices.Contains([]field{typeField, classField, labelField}, c.field) && sheet.Unsettled(cell.Word()):
+			e.unsettled = cell.Word()
+		case c.isSize() && c.basis == Useless && !isBlank(cell):
+			e.useless = c.header
+		case c.field == noteField && !isBlank(cell):
+			e.remarks = append(e.remarks, strings.ToLower(c.header)+" "+cell.Word())
+		case c.field == ownField:
+			if e.ownCells == nil {
+				e.ownCells = map[string]sheet.Cell{}
+			}
+			e.ownCells[c.own] = cell
+		}
+	}
 	if t := r.text(typeField); e.named && t != "" {
 		e.remarks = append(e.remarks, "type "+t)
 	}

@@ -163,14 +163,14 @@ func declaredIn(title string) measure.Unit {
 }
 
 // several are the fields that more than one column may hold.
-var several = []field{labelField, roomField, remarkField}
+var several = []field{labelField, roomField, remarkField, noteField}
 
 // chosen keeps one column a field, the one whose header ranks first. Of two
 // columns of one side and basis neither can be believed.
 func chosen(all []column) (kept, repeated []column) {
 	for _, c := range all {
 		rival := slices.IndexFunc(all, func(o column) bool {
-			return o.field == c.field && o.basis == c.basis && o.at != c.at && (c.isSize() || o.rank < c.rank || o.rank == c.rank && o.at < c.at)
+			return o.field == c.field && o.basis == c.basis && o.own == c.own && o.at != c.at && (c.isSize() || o.rank < c.rank || o.rank == c.rank && o.at < c.at)
 		})
 		if c.field != noField && rival >= 0 && !slices.Contains(several, c.field) {
 			if c.isSize() && c.basis != Useless && all[rival].at < c.at {
@@ -223,6 +223,27 @@ func (l *list) said() {
 	}
 }
 
+// askCount refuses the entries of a list in which nothing counts openings but a
+// header that may.
+func (l *list) askCount() {
+	if slices.ContainsFunc(l.columns, func(c column) bool { return c.field == countField }) {
+		return
+	}
+	for _, c := range l.columns {
+		if list, _ := headerWords(c.header); c.field == markField || !slices.Contains(doubtfulCounts, list) {
+			continue
+		}
+		l.say(c.cell.Place, estimate.Error, fmt.Sprintf("%q %s", sheet.Excerpt(c.header), sheet.DoubtfulCount.What()), sheet.DoubtfulCount.Do)
+		for _, e := range l.entries {
+			e.bad = e.bad || e.reason == ""
+		}
+		return
+	}
+}
+
+// doubtfulCounts are headers that may count openings, folded.
+var doubtfulCounts = folded(sheet.DoubtfulCounts)
+
 // used reports whether anything is read from a column.
 func (c column) used() bool {
 	return c.field != noField && c.field != unusedField && c.basis != Useless
@@ -241,6 +262,9 @@ func (c column) takenWith(basis Basis) string {
 // taken says what a column is taken for.
 func (c column) taken() string {
 	what := c.field.name()
+	if c.field == ownField {
+		what = c.own
+	}
 	if c.isSize() {
 		what += c.basis.of()
 		if c.basis == Unstated {

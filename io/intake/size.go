@@ -272,7 +272,11 @@ func (l *list) size(e *entry) {
 	case len(l.repeated) > 0:
 		e.bad = true // said at the header
 	default:
-		l.refuse(e, e.place, fmt.Sprintf("%s has no size", e.name()), "fill in its width and height")
+		what := e.name() + " has no size"
+		if e.useless != "" {
+			what = fmt.Sprintf("%s has no size but %q, which is neither the frame nor the rough opening", e.name(), sheet.Excerpt(e.useless))
+		}
+		l.refuse(e, e.place, what, "fill in its width and height")
 	}
 	if e.reason == "" && !e.bad {
 		l.settle(e)

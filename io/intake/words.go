@@ -29,6 +29,8 @@ const (
 	widthField
 	heightField
 	sizeField   // both sides in one cell
+	ownField    // a column of ours
+	noteField   // kept with its header among the remarks
 	unusedField // known, and of no use here
 )
 
@@ -36,7 +38,7 @@ const (
 func (f field) name() string {
 	return [...]string{"", "the mark", "the type", "the number of openings", "the kind", "a description",
 		"inside or outside", "exterior or not", "the rooms", "the story", "the elevation", "remarks",
-		"the width", "the height", "the size", ""}[f]
+		"the width", "the height", "the size", "a column of ours", "a note", ""}[f]
 }
 
 // headers are the words of headers other than sizes', folded by words(). Of two
@@ -50,26 +52,41 @@ var headers = []struct {
 		"window no", "window number", "door no", "door number", "door name", "window name", "opening name", "unit id", "tag", "label", "opening", "window",
 		"door", "item", "item no", "name", "no", "key"}},
 	{typeField, []string{"type mark", "type", "window type", "door type", "unit type", "type name", "type id", "opening type", "type no", "type number"}},
-	{countField, []string{"qty", "quantity", "count", "number", "pcs", "pieces", "number of openings", "no of openings", "number off", "no off",
-		"no required", "number required", "no of units", "each", "ea"}},
+	{countField, folded(append([]string{"qty"}, sheet.Headings["Qty"]...))},
 	{classField, []string{"kind", "category", "class", "opening kind", "kind of opening", "element"}},
-	{labelField, []string{"description", "type operation", "type and operation", "operation", "operation type", "style",
-		"unit description", "opening description", "type description", "function"}},
+	{labelField, folded(append([]string{"description", "type operation", "type and operation", "operation", "style", "unit description", "opening description",
+		"type description", "function", "desc", "shape", "head shape", "window shape"}, sheet.Headings["Operation"]...))},
 	{positionField, []string{"position", "interior exterior", "exterior interior", "int ext", "ext int", "inside outside", "place", "location"}},
 	{outsideField, []string{"exterior", "external", "is external", "is exterior"}},
 	{roomField, []string{"room", "rooms", "room no", "room number", "room name", "space", "spaces", "space name", "space number", "from room", "to room",
 		"room from", "room to"}},
-	{levelField, []string{"level", "floor", "storey", "story", "base level", "floor name", "level name"}},
+	{levelField, folded(append([]string{"story", "base level", "floor name", "level name"}, sheet.Headings["Story"]...))},
 	{facingField, []string{"elevation", "wall orient", "wall orientation", "orientation", "facade", "side of house", "wall", "facing"}},
 	{remarkField, []string{"remarks", "remark", "comments", "comment", "notes", "note"}},
+	{noteField, []string{"hand", "handing", "swing", "hinge side", "tempered", "temp", "temp glass", "safety glass", "egress", "head height", "header height",
+		"hdr height", "head ht", "header ht", "hdr ht", "hd ht"}},
 	{unusedField, []string{"tag number", "asset tag", "assembly code", "classification", "head", "jamb", "sill", "head detail", "jamb detail",
 		"sill detail", "threshold", "weatherstripping",
 		"fire rating", "fire rating label", "rating", "set", "set no", "hardware", "hardware set", "glass", "glazing", "glazing type", "finish", "material",
 		"elevation type",
-		"header height", "head height", "sill height", "thickness", "frame type", "frame material", "frame finish", "door material", "door finish",
+		"thickness", "frame type", "frame material", "frame finish", "door material", "door finish",
 		"keynote", "u factor", "u value", "shgc",
-		"manufacturer", "model", "model number", "cost", "price", "area", "lock", "handing", "swing", "house"}},
+		"manufacturer", "model", "model number", "cost", "price", "area", "lock", "house"}},
 }
+
+// folded returns headers as words() folds them, each once.
+func folded(list []string) []string {
+	var out []string
+	for _, h := range list {
+		if w, _ := headerWords(h); !slices.Contains(out, w) {
+			out = append(out, w)
+		}
+	}
+	return out
+}
+
+// bareSizes are headers of a size in one cell that name no side.
+var bareSizes = []string{"ro", "rough", "rough opening", "rough opg", "call", "call out", "callout", "nominal", "mo", "masonry opening"}
 
 // sizeWords are the words that the header of a size is made of. A header with
 // any other word is not taken for one.
@@ -82,11 +99,11 @@ var sizeWords = map[string]struct {
 	"high": {side: heightField},
 	"size": {side: sizeField}, "sizes": {side: sizeField}, "dimension": {side: sizeField}, "dimensions": {side: sizeField}, "dim": {side: sizeField},
 	"dims": {side: sizeField}, wxh: {side: sizeField}, hxw: {side: sizeField},
-	"rough": {basis: Opening}, "ro": {basis: Opening}, "framed": {basis: Opening}, "structural": {basis: Opening}, "stud": {basis: Opening},
+	"opg": {}, "rough": {basis: Opening}, "ro": {basis: Opening}, "framed": {basis: Opening}, "structural": {basis: Opening}, "stud": {basis: Opening},
 	"frame": {basis: Frame},
 	"call":  {basis: Call}, "callout": {basis: Call}, "nominal": {basis: Call}, "nom": {basis: Call}, "leaf": {basis: Call}, "slab": {basis: Call},
 	"clear": {basis: Useless}, "daylight": {basis: Useless}, "glass": {basis: Useless}, "glazing": {basis: Useless}, "egress": {basis: Useless},
-	"masonry": {basis: Useless}, "sash": {basis: Useless},
+	"masonry": {basis: Useless}, "mo": {basis: Useless}, "sash": {basis: Useless},
 	"window": {}, "door": {}, "opening": {}, "unit": {}, "overall": {}, "outside": {}, "out": {}, "the": {}, "of": {}, "windows": {}, "doors": {},
 	"openings": {},
 }
@@ -106,25 +123,14 @@ func isBlank(c sheet.Cell) bool {
 	return c.Blank() || c.Merged || c.Kind == sheet.Text && slices.Contains(blanks, strings.ToLower(c.Word()))
 }
 
-// reasons are what is listed with openings and is none of this work, with the
-// words that tell it.
-var reasons = []struct {
-	reason string
-	words  []string
-}{
-	{"roof window", []string{"skylight", "skylights", "roof window", "roof windows", "rooflight", "roof light", "roof hatch"}},
-	{"air opening", []string{"cased opening", "air opening", "opening only", "archway", "pass through", "no door"}},
-	{"partition", []string{"partition", "partitions", "toilet compartment", "cubicle"}},
-	{"curtain wall", []string{"curtain wall", "curtain panel", "curtain wall panel", "storefront"}},
-	{glassInDoor, []string{"door glass", "glass in door", "door lite", "door light", "lite in door", "vision lite", "vision panel", "door glazing"}},
-	{"fitting, not an opening", []string{"blind", "blinds", "shade", "shades", "window treatment", "shutter", "shutters", "door hardware", "lockset",
-		"door closer", "access panel", "louver", "louvre"}},
-}
+// glassWords are what is listed with openings and stands in a door.
+var glassWords = []string{"door glass", "glass in door", "door lite", "door light", "lite in door", "vision lite", "vision panel", "door glazing"}
 
 const (
 	glassInDoor    = "glass in a door"
 	interiorDoor   = "interior door"
 	interiorWindow = "interior window"
+	notRectangle   = "not a rectangle"
 )
 
 // The words by which a line or a heading says that it is outside or inside.
@@ -135,8 +141,6 @@ var (
 	insideWords  = []string{"interior", "internal", "inside", "int", "interior wall"}
 	// inPlace are what a column of places says of openings in the outside wall.
 	inPlace = []string{"wall", "basement", "basement wall", "foundation"}
-	// insideDoors are doors of the inside by their make.
-	insideDoors = []string{"closet", "bifold", "bi fold", "bi fold door", "pocket door", "bypass", "by pass", "barn door", "passage door", "privacy door"}
 	// outdoors are words in the names of places without a roof.
 	outdoors = []string{"site", "roof", "terrace", "deck", "patio", "balcony", "porch", "exterior", "outside", "outdoors", "yard", "courtyard", "garden", "street"}
 )
@@ -146,6 +150,8 @@ var (
 	doorWords   = []string{"door", "doors", "dr"}
 	// slidingWords are said of windows, and of doors in a list of doors.
 	slidingWords = []string{"sliding", "slider"}
+	// plainTypes are words of types that say nothing, and need not be known.
+	plainTypes = append([]string{"type", "unit", "custom", "standard", "std", "style", "size", "model", "operable", "vent", "venting"}, windowWords...)
 	// frenchWords are doors of which only the maker knows whether they are set
 	// as an entry door or as a patio door.
 	frenchWords = []string{"french", "french door", "french doors"}

@@ -22,7 +22,7 @@ var kindsAsked = []struct {
 	{Asked{Doubt{May: "an entry door, a patio door or an overhead door", Usual: "entry door"}, []string{"door", "exterior", "exterior door", "external door", "ext door", "ext dr",
 		"dr", "d", "ed", "pass door", "single door"}}, ""},
 	{Asked{Doubt{May: "an entry door, a patio door or an overhead door", Usual: "patio door"}, []string{"glass door"}}, ""},
-	{Asked{Doubt{May: "a patio door, or a window of a maker's code", Usual: "patio door"}, []string{"pd"}}, ""},
+	{Asked{Doubt{May: "a patio door, or a maker's code", Usual: "patio door"}, []string{"pd"}}, ""},
 	{Asked{Doubt{May: "an overhead door, or a glass door", Usual: "overhead door"}, []string{"gd", "od"}}, ""},
 	{Asked{Doubt{May: "a carriage house door that swings, or an overhead door that looks like one", Usual: "overhead door"}, []string{"carriage door",
 		"carriage house door"}}, ""},
@@ -44,8 +44,8 @@ var kindsAsked = []struct {
 	{Asked{Doubt{May: "a window over a door, or part of an entry door whose frame holds it", Usual: "window"}, []string{"transom"}}, ""},
 	{Asked{Doubt{May: "a sash alone, which has no flange and no opening, or a whole window", Do: "write window where the frame comes with it; else " + byHand},
 		[]string{"sash", "sash window"}}, ""},
-	{Asked{Doubt{May: "a window of glass slats, whose operation is none of ours", Do: "write window, and jalousie under Operation"}, []string{"jalousie"}}, ""},
-	{Asked{Doubt{Is: "not said to be a window or a door", Do: "write " + OneOf(estimate.Kinds)}, []string{"opening", "unit", "single"}}, ""},
+	{Asked{Doubt{May: "a window of glass slats, whose operation is none of ours", Usual: "window"}, []string{"jalousie"}}, ""},
+	{Asked{Doubt{May: "a window or a door"}, []string{"opening", "unit", "single"}}, ""},
 	{Asked{Doubt{Is: "not settled", Do: "write " + OneOf(estimate.Kinds) + " when it is known; until then the row is not estimated"}, unsettled}, ""},
 }
 
@@ -124,9 +124,9 @@ func kindDoubt(text string, list []string) *Doubt {
 	case has(oldFrames):
 		return &oldFrame
 	case has(interiorDoors) || slices.Contains([]string{"pocket", "robe"}, strings.TrimSpace(in)):
-		return &Doubt{Is: "not estimated: interior door", Do: "delete the row; write entry door only where it stands in an outside wall"}
+		return &Doubt{Is: "not estimated: interior door", Inside: true, Do: "delete the row; write entry door only where it stands in an outside wall"}
 	case mulled(text, list):
-		return &Doubt{Is: "several units", Do: "write one kind, the number of joined units in Mulled units and their widths in Unit widths; " +
+		return &Doubt{Is: "several units", Several: true, Do: "write one kind, the number of joined units in Mulled units and their widths in Unit widths; " +
 			"units with openings of their own are rows of their own, or the Qty"}
 	}
 	return nil

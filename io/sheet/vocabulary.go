@@ -34,6 +34,9 @@ type Doubt struct {
 	Usual string // which of the words that usually is, "" when none
 	Is    string // in place of May: what it is, where it is none of the words
 	Do    string // in place of a choice among the words
+
+	Several bool // it names several units
+	Inside  bool // it stands inside the house
 }
 
 // What says what a word may be, or is.
