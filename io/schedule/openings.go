@@ -17,6 +17,7 @@ type openings struct {
 	basis    bool              // the sheet's headers say what its sizes are of, and what counts its openings
 	marks    map[string]marked // by mark, folded
 	extras   []extra           // by row of out.Openings
+	kept     []sheet.Column    // that the sheet has beside ours
 }
 
 // marked is the first row of a mark: its cell, and the index of its opening in
@@ -37,6 +38,7 @@ func (r *reader) openings(s *sheet.Sheet) {
 	o := &openings{out: r.out, marks: r.marks, basis: true}
 	fields := openingFields(sheet.TrimLayout(r.out.Book.Layouts))
 	o.table, o.problems = openColumns(s, fields, openingColumns(s, fields), r.out.Book.Job.Bare())
+	o.kept = slices.DeleteFunc(append(keptColumns(nil), doubtfulCounts), func(c sheet.Column) bool { return !o.HasColumn(c.Key) })
 	o.problems = append(o.problems, o.unclear()...)
 	o.out.Openings = o.raw()
 	for _, row := range o.Rows {
@@ -112,7 +114,7 @@ func (o *openings) unclear() []estimate.Problem {
 func (o *openings) row(r sheet.Row) {
 	i := len(o.out.Openings.Rows)
 	o.out.Openings.Rows = append(o.out.Openings.Rows, o.rawRow(r).now(o.fields))
-	o.extras = append(o.extras, o.table.extras(r, append(keptColumns(nil), doubtfulCounts)))
+	o.extras = append(o.extras, o.table.extras(r, o.kept))
 	if note := o.passed(r, o.extras[i]); note != "" {
 		o.out.Passed++
 		o.problems = append(o.problems, estimate.Problem{Place: r.Place, Severity: estimate.Note, What: note})
