@@ -2,7 +2,7 @@ package estimate
 
 // The closed columns of the schedule: of each its type, its words as
 // constants, and the words in the order of the drop-down. What people write
-// for a word is in io/schedule.
+// for a word is in io/sheet.
 
 // Kind is what stands in an opening.
 type Kind string

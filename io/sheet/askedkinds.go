@@ -19,7 +19,8 @@ var kindsAsked = []struct {
 	Asked
 	operation estimate.Operation // what they say all the same
 }{
-	{Asked{Doubt{May: "an entry door, a patio door or an overhead door", Usual: "entry door"}, []string{"door", "exterior", "exterior door", "external door", "ext door", "ext dr",
+	{Asked{Doubt{May: "an entry door, a patio door or an overhead door", Usual: "entry door"}, []string{"door", "exterior", "exterior door",
+		"external door", "ext door", "ext dr",
 		"dr", "d", "ed", "pass door", "single door"}}, ""},
 	{Asked{Doubt{May: "an entry door, a patio door or an overhead door", Usual: "patio door"}, []string{"glass door"}}, ""},
 	{Asked{Doubt{May: "a patio door, or a maker's code", Usual: "patio door"}, []string{"pd"}}, ""},
@@ -27,13 +28,16 @@ var kindsAsked = []struct {
 	{Asked{Doubt{May: "a carriage house door that swings, or an overhead door that looks like one", Usual: "overhead door"}, []string{"carriage door",
 		"carriage house door"}}, ""},
 	{Asked{Doubt{May: "an entry door with sidelites, or a window beside a door", Usual: "entry door"}, []string{"door with sidelites", "door with 2 sidelites",
-		"door with sidelights", "door with 2 sidelights", "door w/ 2 sidelights", "door w/ 2 sidelites", "door w/ sidelites", "door w/ sidelights"}}, estimate.Sidelites},
+		"door with sidelights", "door with 2 sidelights", "door w/ 2 sidelights", "door w/ 2 sidelites", "door w/ sidelites",
+		"door w/ sidelights"}}, estimate.Sidelites},
 	{Asked{Doubt{May: "a window, or its mark", Usual: "window"}, []string{"w"}}, ""},
 	{Asked{Doubt{May: "a steel entry door or an overhead door", Usual: "entry door"}, []string{"steel", "steel door"}}, ""},
 	{Asked{Doubt{May: "a fiberglass entry door or a window", Usual: "entry door"}, []string{"fiberglass"}}, ""},
-	{Asked{Doubt{May: "an entry door or a patio door", Usual: "entry door"}, []string{"prehung", "prehung door", "swing door", "swinging door", "hinged door"}}, ""},
+	{Asked{Doubt{May: "an entry door or a patio door", Usual: "entry door"}, []string{"prehung", "prehung door", "swing door", "swinging door",
+		"hinged door"}}, ""},
 	{Asked{Doubt{May: "a hinged pair set as an entry door or as a patio door", Usual: "patio door"}, []string{"french door", "french"}}, estimate.Pair},
-	{Asked{Doubt{May: "a hinged pair set as an entry door or as a patio door", Usual: "entry door"}, []string{"double door", "dbl door", "pair", "double", "dbl"}},
+	{Asked{Doubt{May: "a hinged pair set as an entry door or as a patio door", Usual: "entry door"}, []string{"double door", "dbl door", "pair", "double",
+		"dbl"}},
 		estimate.Pair},
 	{Asked{Doubt{May: "a French door or a fire door", Do: "write patio door or entry door; an interior fire door is not estimated: delete its row"},
 		[]string{"fd"}}, ""},
@@ -71,7 +75,8 @@ var notEstimated = []struct {
 	{"glass block, which is masonry", []string{"glass block", "glass blocks"}, nil},
 	{"storm or screen unit", []string{"storm door", "storm doors", "storm window", "storm windows", "screen door", "screen doors", "window screen", "fly screen",
 		"flyscreen", "insect screen"}, []string{"storm", "screen"}},
-	{"vent, well, hatch or pet door", []string{"window well", "egress well", "gable vent", "attic vent", "soffit vent", "foundation vent", "dryer vent", "crawl vent", "louver",
+	{"vent, well, hatch or pet door", []string{"window well", "egress well", "gable vent", "attic vent", "soffit vent", "foundation vent", "dryer vent",
+		"crawl vent", "louver",
 		"louvers", "louvre", "access hatch", "access door", "access panel", "attic access", "attic hatch", "attic stair", "pull down stair", "pull down stairs",
 		"crawl space door", "crawlspace door", "crawl access", "crawl space access", "bulkhead", "bulkhead door", "cellar door", "pet door", "dog door", "cat door",
 		"scuttle"}, []string{"vent", "hatch", "well"}},
@@ -80,7 +85,8 @@ var notEstimated = []struct {
 }
 
 // InsideDoors are doors that stand inside the house, by their make.
-var InsideDoors = []string{"closet", "bifold", "bifolds", "bi fold", "bi fold door", "pocket door", "bypass", "by pass", "barn door", "passage door", "privacy door"}
+var InsideDoors = []string{"closet", "bifold", "bifolds", "bi fold", "bi fold door", "pocket door", "bypass", "by pass", "barn door", "passage door",
+	"privacy door"}
 
 // interiorDoors are those, and what says so in the column Kind.
 var interiorDoors = append([]string{"interior", "int door", "closet door", "robe door", "vestibule door"}, InsideDoors...)

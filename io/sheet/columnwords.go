@@ -49,7 +49,8 @@ var (
 		estimate.FlangeBrickmould: {"casing", "brick mold", "outside casing", "exterior casing", "bm", "with brickmold", "factory casing", "brickmould 2",
 			"2 brickmould"},
 	}, []Asked{
-		{Doubt{May: "integral or applied", Usual: "integral"}, []string{"yes", "y", "x", "nailed", "flange", "flanged", "finned", "fin type", "t fin", "folding fin",
+		{Doubt{May: "integral or applied", Usual: "integral"}, []string{"yes", "y", "x", "nailed", "flange", "flanged", "finned", "fin type", "t fin",
+			"folding fin",
 			"setback fin", "setback", "1-3/8 setback", "j channel", "integral j", "nf w/ j", "stucco fin", "stucco flange", "equal leg", "self flashing"}},
 		{Doubt{May: "applied, or applied for locating only", Usual: "applied"}, []string{"attached"}},
 		{Doubt{May: "none (a frame without a fin) or integral", Usual: "none"}, []string{"block", "stucco", "vinyl"}},
@@ -73,7 +74,8 @@ var (
 		{Doubt{May: "owner (not in the price) or installer (priced installed)", Usual: "owner"}, []string{"others", "by others", "nic", "not in contract"}},
 		{Doubt{May: "builder (bought in this price) or installer (priced installed)", Usual: "builder"}, []string{"supplier", "dealer", "lumber yard", "yard",
 			"manufacturer"}},
-		{Doubt{May: "builder (they sell it, we set it) or installer (they set it too)", Usual: "installer"}, []string{"door company", "garage door company", "door co",
+		{Doubt{May: "builder (they sell it, we set it) or installer (they set it too)", Usual: "installer"}, []string{"door company", "garage door company",
+			"door co",
 			"garage door co", "window co", "window company"}},
 		{Doubt{May: "bought and set by the owner, so that nothing of it is ours", Do: "delete the row; write owner if you close it in"}, []string{"ofoi",
 			"owner furnished owner installed", "by owner complete"}},
@@ -82,7 +84,8 @@ var (
 		{Doubt{May: "an existing unit", Do: "write owner if it is, else builder or installer"}, []string{"e"}},
 		{Doubt{Is: "no name of who buys", Do: "write builder, owner or installer"}, []string{"yes", "no", "y", "n"}},
 	}).whenBlank("blank is builder, and the unit cost belongs in the price").
-		taken("owner", "a unit that is there already; it is not in the price", "existing", "exist", "reuse", "reused", "salvage", "salvaged", "relocated", "relocate")
+		taken("owner", "a unit that is there already; it is not in the price", "existing", "exist", "reuse", "reused", "salvage", "salvaged", "relocated",
+			"relocate")
 	SillPan = NewVocabulary(estimate.PanWords, map[estimate.Pan][]string{
 		estimate.PanNone: {"no", "n", "no pan"},
 		estimate.PanMetal: {"formed", "bent", "sheet metal", "formed pan", "metal pan", "steel", "stainless", "copper", "galvanized", "galv", "aluminum", "alum",
@@ -118,11 +121,14 @@ var (
 		{Doubt{May: "set (the unit) or hung (its trim)", Usual: "set"}, []string{"installed", "inst", "in", "install"}},
 		{Doubt{May: "set (the unit) or hung (its trim)", Usual: "hung"}, []string{"done", "complete", "completed", "finished"}},
 		{Doubt{May: "delivered (it can be set) or ordered", Usual: "delivered"}, []string{"in shop", "warehouse", "in warehouse", "shop"}},
-		{Doubt{Is: "before any order", Do: "leave it blank: " + notOrdered}, []string{"order", "to order", "not ordered", "to be ordered", "quoted", "quote", "pending",
+		{Doubt{Is: "before any order", Do: "leave it blank: " + notOrdered}, []string{"order", "to order", "not ordered", "to be ordered", "quoted", "quote",
+			"pending",
 			"approved", "submitted", "hold", "on hold", "new", "not delivered", "open order"}},
-		{Doubt{Is: "before the unit is set", Do: "write ordered or delivered, or leave it blank: " + notOrdered}, []string{"not set", "not installed", "uninstalled",
+		{Doubt{Is: "before the unit is set", Do: "write ordered or delivered, or leave it blank: " + notOrdered}, []string{"not set", "not installed",
+			"uninstalled",
 			"framed", "roughed", "roughed in", "ro framed", "flashed"}},
-		{Doubt{Is: "a measurement, and no status", Do: "write the size under Measured width and Measured height, and set here"}, []string{"measured", "field measured",
+		{Doubt{Is: "a measurement, and no status", Do: "write the size under Measured width and Measured height, and set here"}, []string{"measured",
+			"field measured",
 			"fm", "fm'd"}},
 		{Doubt{Is: "after the unit is set", Do: "write set, cut or hung"}, []string{"foamed", "insulated"}},
 		{Doubt{Is: "an opening that may not be in this job", Do: "delete the row if it is not, else leave the status blank"}, []string{"existing", "cancelled",
@@ -157,13 +163,15 @@ func TrimLayout(layouts estimate.Layouts) Vocabulary {
 	}, []Asked{
 		{Doubt{Is: "four boards, and not how their corners meet", Do: "write head over legs, legs through or mitered"}, []string{"4 sided", "4 side", "four sided",
 			"all around"}},
-		{Doubt{Is: "no choice of a layout", Do: "leave it blank: " + byDefault}, []string{"yes", "y", "std", "standard", "typ", "typical", "match existing", "match"}},
+		{Doubt{Is: "no choice of a layout", Do: "leave it blank: " + byDefault}, []string{"yes", "y", "std", "standard", "typ", "typical", "match existing",
+			"match"}},
 		{Doubt{Is: "a board, and no layout", Do: boardsOnJob}, []string{"1x4", "1x5", "1x6", "1x8", "5/4x4", "5/4x6", "2x4", "2x6", "pvc", "flat", "flat stock",
 			"flat casing", "backband", "band molding", "colonial", "crown", "cedar", "fiber cement"}},
 		{Doubt{Is: "factory casing, and no trim of boards", Do: "write none, and brickmould under Flange"}, []string{"brickmould", "2x brick mould", "brickmold"}},
 		{Doubt{Is: "no trim of boards", Do: "write none; what returns to the frame is priced by hand, under Other costs"}, []string{"j channel", "stucco",
 			"stucco return", "drywall return", "siding", "brick", "stone"}},
-		{Doubt{May: "none (somebody else makes it)", Do: "write none if it is not your work, else leave it blank: " + byDefault}, []string{"by others", "by painter",
+		{Doubt{May: "none (somebody else makes it)", Do: "write none if it is not your work, else leave it blank: " + byDefault}, []string{"by others",
+			"by painter",
 			"by owner", "nic"}},
 		{Doubt{Is: "part of a frame, which has no layout of its own",
 			Do: "write none and price it by hand, under Other costs; three sided has no bottom casing"},
@@ -188,7 +196,8 @@ var storyLetters = map[string]int64{"b": 0, "g": 1}
 
 // storyDoubts are words for parts of a house that may be several stories.
 var storyDoubts = []Asked{
-	{Doubt{Is: "above another story, and not how many", Do: "write the number, 2 for the floor above the ground floor"}, []string{"attic", "loft", "upstairs", "up",
+	{Doubt{Is: "above another story, and not how many", Do: "write the number, 2 for the floor above the ground floor"}, []string{"attic", "loft",
+		"upstairs", "up",
 		"dormer", "top", "penthouse", "mezz", "mezzanine"}},
 	{Doubt{Is: "below the ground floor, or on it", Do: "write 0 for a basement, 1 for the ground floor"}, []string{"crawl", "crawlspace", "garden", "split"}},
 	{Doubt{Is: "several stories", Do: "split the row, one for each story: upper openings are guarded"}, []string{"both", "all"}},

@@ -5,7 +5,8 @@ package sheet
 
 // Headings are other headings of our columns, by column.
 var Headings = map[string][]string{
-	"Qty": {"Count", "Quantity", "Quant", "Qnty", "Qnt", "Qtty", "Cnt", "Pcs", "Pieces", "Ea", "Each", "Nos", "Number", "Number of", "# of", "No of", "Number of openings",
+	"Qty": {"Count", "Quantity", "Quant", "Qnty", "Qnt", "Qtty", "Cnt", "Pcs", "Pieces", "Ea", "Each", "Nos", "Number", "Number of", "# of", "No of",
+		"Number of openings",
 		"No of openings", "Openings", "Req", "Req'd", "Reqd", "Required", "Qty req'd", "Qty reqd", "Qty required", "No req", "No req'd", "No reqd", "No required",
 		"# req", "# req'd", "# reqd", "# required", "Number required", "Number req'd", "Total qty", "Total quantity", "Amt", "How many", "Number off", "No off"},
 	"Operation":    {"Operating type", "Operation type", "Unit operation", "Window operation", "Oper", "Opng type"},

@@ -44,7 +44,8 @@ var operationNotes = []struct {
 	words    []string
 }{
 	{"says nothing of how the unit opens, and is left out", "leave it blank", true, append([]string{"none", "no", "-", "n/a", "na"}, unsettled...)},
-	{"is the hand, which has a column of its own on Receiving", "write it in a column headed Hand", false, []string{"l", "r", "lh", "rh", "lhr", "rhr", "lhi", "rhi",
+	{"is the hand, which has a column of its own on Receiving", "write it in a column headed Hand", false, []string{"l", "r", "lh", "rh", "lhr", "rhr",
+		"lhi", "rhi",
 		"lhis", "rhis", "lhos", "rhos", "lho", "rho", "left", "right", "left hand", "right hand", "inswing", "outswing", "is", "os", "swing in", "swing out",
 		"swings in", "swings out", "hinge left", "hinge right", "hinged left", "hinged right", "lh inswing", "rh inswing", "lh outswing", "rh outswing",
 		"left hand inswing", "right hand inswing", "left hand outswing", "right hand outswing", "inactive", "active", "active/inactive"}},
@@ -56,7 +57,8 @@ var operationNotes = []struct {
 
 // Words that are said of doors or of windows alone.
 var (
-	doorOperations = []string{"bifold", "bi part", "bi parting", "pocket", "sectional", "roll up", "rolling", "overhead", "dutch", "lift and slide", "multi slide",
+	doorOperations = []string{"bifold", "bi part", "bi parting", "pocket", "sectional", "roll up", "rolling", "overhead", "dutch", "lift and slide",
+		"multi slide",
 		"stacking", "french", "sidelites"}
 	windowOperations = wordsIn(estimate.Casement, estimate.Awning, estimate.Hopper, estimate.TiltTurn, estimate.SingleHung, estimate.DoubleHung, estimate.Picture,
 		estimate.Bay, estimate.Bow, estimate.Garden)

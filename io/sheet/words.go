@@ -10,9 +10,8 @@ import (
 	"sillwright/estimate/measure"
 )
 
-// The words of the trade, for all who read schedules: what people write for the
-// words of the closed columns. A usual word that fits two of them is asked
-// back, never guessed.
+// The words of the trade for kinds of opening, for all who read schedules. A
+// usual word that fits two of them is asked back, never guessed.
 
 // openingWords are what people write for a kind of opening, and for how it
 // opens. Alone says that they mean it only where nothing else is written: in a
@@ -29,7 +28,8 @@ var openingWords = []struct {
 	{estimate.Window, estimate.Fixed, []string{"fixed window", "fixed lite", "fixed sash", "direct set"},
 		[]string{"fixed", "fixed light", "fixed glass", "stationary", "inoperable", "nonoperable", "fx", "fix"}},
 	{estimate.Window, estimate.Picture, []string{"picture window"}, []string{"picture", "pic window", "pic win", "pic", "pw"}},
-	{estimate.Window, estimate.Casement, []string{"casement", "csmt"}, []string{"cas", "csm", "csmnt", "french casement", "push out casement", "crank out", "crank"}},
+	{estimate.Window, estimate.Casement, []string{"casement", "csmt"}, []string{"cas", "csm", "csmnt", "french casement", "push out casement",
+		"crank out", "crank"}},
 	{estimate.Window, estimate.Awning, []string{"awning"}, []string{"awn", "awng", "push out awning"}},
 	{estimate.Window, estimate.Hopper, []string{"hopper"}, []string{"hpr", "hop", "basement hopper"}},
 	{estimate.Window, estimate.TiltTurn, []string{"tilt turn", "tilt and turn"}, []string{"t and t"}},
@@ -43,23 +43,28 @@ var openingWords = []struct {
 	{estimate.Window, estimate.Transom, []string{"transom window"}, nil},
 
 	{estimate.OverheadDoor, "", []string{"overhead door", "overhead", "ohd", "garage door", "sectional door", "roll up door", "rolling door"},
-		[]string{"garage", "sectional", "roll up", "coiling door", "overhead garage door", "sectional garage door", "oh door", "shop overhead door", "garage dr", "overhead dr",
+		[]string{"garage", "sectional", "roll up", "coiling door", "overhead garage door", "sectional garage door", "oh door", "shop overhead door",
+			"garage dr", "overhead dr",
 			"sect door", "roller door", "up and over door"}},
-	{estimate.PatioDoor, "", []string{"patio door", "deck door"}, []string{"patio", "hinged patio door", "hinged patio", "swinging patio door", "center hinged patio door", "center hinged patio",
+	{estimate.PatioDoor, "", []string{"patio door", "deck door"}, []string{"patio", "hinged patio door", "hinged patio", "swinging patio door",
+		"center hinged patio door", "center hinged patio",
 		"atrium door", "atrium", "terrace door", "balcony door", "lanai door", "bifold patio door", "bifold patio", "folding patio door"}},
 	{estimate.PatioDoor, estimate.Slider, []string{"sliding door", "sliding glass door", "sliding patio door", "sgd", "slider door"},
-		[]string{"patio slider", "gliding door", "gliding patio door", "glass slider", "spd", "sliding glass", "multi slide door", "multi slide", "lift and slide door",
+		[]string{"patio slider", "gliding door", "gliding patio door", "glass slider", "spd", "sliding glass", "multi slide door", "multi slide",
+			"lift and slide door",
 			"lift and slide", "lift slide", "stacking door", "stacking patio door", "bi parting patio door", "bi parting", "bi parting door", "sliding patio"}},
 	{estimate.PatioDoor, estimate.Pair, []string{"french patio door"}, []string{"hinged pair patio door"}},
 	{estimate.EntryDoor, "", []string{"entry", "entry door", "entrance", "entrance door", "front door", "back door", "service door", "man door"},
 		[]string{"side door", "rear door", "walk door", "utility door", "personnel door", "prehung exterior door", "exterior prehung door", "main door",
-			"prehung entry door", "dutch door", "single entry door", "front entry", "back entry", "mudroom door", "dutch", "stable door", "front", "prehung ext door", "garage service door"}},
+			"prehung entry door", "dutch door", "single entry door", "front entry", "back entry", "mudroom door", "dutch", "stable door", "front",
+			"prehung ext door", "garage service door"}},
 	{estimate.EntryDoor, estimate.Pair, []string{"double entry door"}, []string{"entry pair", "pair of entry doors", "double front door"}},
 	{estimate.EntryDoor, estimate.Sidelites, nil, []string{"front door and sidelites", "entry and sidelites", "entry door and 2 sidelites"}},
 }
 
 // sliders are doors and windows alike; their size says which (SliderKind).
-var sliders = []string{"slider", "sliding", "gliding", "2 lite slider", "3 lite slider", "sliding unit", "vinyl slider", "xo", "ox", "oxo", "xox", "oxxo", "2 panel slider", "3 panel slider"}
+var sliders = []string{"slider", "sliding", "gliding", "2 lite slider", "3 lite slider", "sliding unit", "vinyl slider", "xo", "ox", "oxo", "xox",
+	"oxxo", "2 panel slider", "3 panel slider"}
 
 // fillers are words that say of what a unit is made, or nothing: they do not
 // change its kind.
