@@ -37,6 +37,8 @@ type SupplierOrder struct {
 	Lines  []OrderLine     // by class and item, largest content first
 	Shares []measure.Money // what each job bears of the total
 	Plans  []JointPlan     // of cut items that were planned for several jobs at once
+	// Missing is what the order lacks: it is not to be sent as the whole.
+	Missing []Missing
 }
 
 // JointPlan is a cutting plan for several jobs at once: it takes the place of
@@ -51,6 +53,8 @@ type JointPlan struct {
 type Consolidation struct {
 	Jobs     []string
 	Orders   []SupplierOrder // by supplier
+	Withheld []Withheld      // by supplier
+	Missing  []Missing       // what no order holds, or not all of it
 	Apart    measure.Money   // what the jobs' orders come to when each is ordered alone
 	Packs    int64           // packs, boards and rolls ordered
 	PacksOf  int64           // the same, each job ordered alone
@@ -71,7 +75,11 @@ func (c Consolidation) Total() measure.Money {
 // for all, packs and boards alike, where that costs less; lines with a count of
 // the estimator's stay as they are. A supplier is called as the first job calls
 // it. Each job's shares add up to the cent.
-func Consolidate(jobs []Ordering) Consolidation {
+//
+// Each order says what it lacks: what the plans leave out, and of what cannot be read
+// of the jobs all that is in lacking. A supplier with nothing left that follows a plan
+// gets no order (see withhold), unless it may be partial.
+func Consolidate(jobs []Ordering, lacking []Missing, partial bool) Consolidation {
 	var names SupplierNames
 	c := consolidation{jobs: slices.Clone(jobs), lines: map[string][]OrderLine{}, plans: map[string][]JointPlan{}}
 	for i := range c.jobs {
@@ -79,6 +87,9 @@ func Consolidate(jobs []Ordering) Consolidation {
 		j.Lists, j.Plan = names.Lists(j.Lists), names.Plan(j.Plan)
 		c.usable = append(c.usable, newBuyer(j.Book, &j.Takeoff, j.Lists).usable)
 		c.out.Jobs = append(c.out.Jobs, j.Name)
+	}
+	c.withhold(partial)
+	for _, j := range c.jobs {
 		for _, o := range j.Plan.Orders {
 			c.out.Apart += o.Total()
 		}
@@ -92,6 +103,7 @@ func Consolidate(jobs []Ordering) Consolidation {
 		c.item(key)
 	}
 	c.orders()
+	c.missing(lacking)
 	c.out.Problems = estimate.SortProblems(c.problems)
 	return c.out
 }

@@ -28,7 +28,7 @@ func TestConsolidate(t *testing.T) {
 	b := ordering("B-2", Overrides{"glue|A|1 each": 3}, amount(screws, 55), pieces(board, "head", 1, feet(6)), amount(glue, 1))
 	// A-1 alone: 9 + 20 + 12 = 41, fee 30, tax 4.10: 75.10. B-2 alone: 9 + 20 + 36
 	// = 65, fee 30, tax 6.50: 101.50.
-	got := Consolidate([]Ordering{a, b})
+	got := Consolidate([]Ordering{a, b}, nil, false)
 	assert.Equal(t, measure.Money(7510+10150), got.Apart)
 	assert.Empty(t, got.Problems)
 	require.Len(t, got.Orders, 1)
@@ -71,7 +71,7 @@ func TestConsolidationFoots(t *testing.T) {
 			materials += p.Materials
 			jobs = append(jobs, Ordering{Name: name, Book: book, Takeoff: takeoff, Lists: lists, Plan: p})
 		}
-		got := Consolidate(jobs)
+		got := Consolidate(jobs, nil, false)
 		together := measure.Money(0)
 		for _, o := range got.Orders {
 			sums := make([]measure.Money, len(jobs))
@@ -107,8 +107,67 @@ func TestConsolidateSpellings(t *testing.T) {
 		takeoff := need1(1, amount(screws, 50))
 		return Ordering{Name: name, Book: book, Takeoff: takeoff, Lists: lists, Plan: Follow(book, takeoff, lists, planOf(Make(book, takeoff, lists)))}
 	}
-	got := Consolidate([]Ordering{ordering("A-1", "Yard A"), ordering("B-2", "YARD a")})
+	got := Consolidate([]Ordering{ordering("A-1", "Yard A"), ordering("B-2", "YARD a")}, nil, false)
 	require.Len(t, got.Orders, 1)
 	assert.Equal(t, "Yard A", got.Orders[0].Terms.Supplier)
 	assert.Equal(t, []int64{1, 2}, []int64{got.Packs, got.PacksOf}, "one box serves both")
+}
+
+// What an order lacks is said of the supplier that it is to be bought from; where that is
+// not known, of each. Of a supplier with nothing left that follows a plan there is no
+// order, unless it may be partial.
+func TestMissing(t *testing.T) {
+	items := estimate.NewItems([]estimate.Item{screws, board, glue})
+	takeoff := need1(1, amount(screws, 60), amount(glue, 1), pieces(board, "leg", 2, feet(5)))
+	// Of A boards and screws, of B glue.
+	offers := []Offer{line(2, "A", screws, "100 each", 900), line(3, "A", board, "16 ft", 2000), line(4, "B", glue, "1 each", 1200)}
+	book, lists := estimate.Book{Job: job(), Items: items}, Lists{Offers: offers}
+	plan := planOf(Make(book, takeoff, lists))
+	for _, c := range []struct {
+		name     string
+		edit     func(t *estimate.Takeoff, l *Lists)
+		partial  bool
+		orders   []string // each with what it lacks
+		withheld []Withheld
+	}{
+		{"nothing", func(*estimate.Takeoff, *Lists) {}, false, []string{"A:", "B:"}, nil},
+		{"more of what is cut: screws alone are no order", func(t *estimate.Takeoff, _ *Lists) { t.Openings[0].Qty = 2 }, false,
+			[]string{"B:"}, []Withheld{{"A", 1}}},
+		{"but a partial one", func(t *estimate.Takeoff, _ *Lists) { t.Openings[0].Qty = 2 }, true, []string{"A: board-1x4", "B:"}, nil},
+		{"to be bought elsewhere: that order lacks it", func(_ *estimate.Takeoff, l *Lists) { l.Pins = map[string]Pin{"screw": {Supplier: "B"}} }, false,
+			[]string{"A:", "B: screw"}, nil},
+		{"nothing is left, so nothing is partial", func(_ *estimate.Takeoff, l *Lists) { l.Offers = l.Offers[:2] }, true,
+			[]string{"A:"}, []Withheld{{"B", 0}}},
+		{"barred where it was planned: any may lack it", func(_ *estimate.Takeoff, l *Lists) {
+			l.Offers = append(l.Offers, line(5, "B", screws, "100 each", 900))
+			l.Terms = []Terms{{Supplier: "A", Never: []string{"screw"}}}
+		}, false, []string{"A: screw", "B: screw"}, nil},
+	} {
+		tk, l := takeoff, Lists{Offers: append([]Offer{}, offers...)}
+		tk.Openings = append([]estimate.Sized{}, takeoff.Openings...)
+		c.edit(&tk, &l)
+		l = new(SupplierNames).Lists(l)
+		got := Consolidate([]Ordering{{Name: "J", Book: book, Takeoff: tk, Lists: l, Plan: Follow(book, tk, l, plan)}}, nil, c.partial)
+		var orders []string
+		for _, o := range got.Orders {
+			words := o.Terms.Supplier + ":"
+			for _, m := range o.Missing {
+				words += " " + m.Item
+			}
+			orders = append(orders, words)
+			assert.Equal(t, len(o.Missing) > 0, len(o.Notes(1, "")) > 0, c.name)
+		}
+		assert.Equal(t, c.orders, orders, c.name)
+		assert.Equal(t, c.withheld, got.Withheld, c.name)
+	}
+	// What cannot be read of a job is lacking everywhere.
+	got := Consolidate([]Ordering{{Name: "J", Book: book, Takeoff: takeoff, Lists: lists, Plan: Follow(book, takeoff, lists, plan)}},
+		[]Missing{{Job: "K", Name: "all of K.xlsx", Why: "it cannot be read", Do: "mend it"}}, false)
+	for _, o := range got.Orders {
+		assert.Equal(t, []OrderNote{
+			{"INCOMPLETE", "", "what is listed here is missing from this order; do not send it as the whole order"},
+			{"MISSING", "", "all of K.xlsx, for K: it cannot be read (mend it)"},
+			{"WARNING", "", "old.xlsx, an order of an earlier run, stands beside this one: send only one of them"},
+		}, o.Notes(2, "old.xlsx"))
+	}
 }

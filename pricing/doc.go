@@ -16,6 +16,6 @@
 //
 // Beside it: follow.go prices an estimate as it was edited by the plan that it
 // holds (fingerprint.go), consolidate.go makes the orders of several jobs,
-// topup.go buys what is lacking beside stock. Comparisons buy through this
-// package and stand above it, in package compare.
+// missing.go says what they lack, topup.go buys what is lacking beside stock.
+// Comparisons buy through this package and stand above it, in package compare.
 package pricing

@@ -28,7 +28,8 @@ type Planned struct {
 // plans nothing. Packs of one size are counted from the need; counts of cut
 // items and of mixed packs are the plan's, and where what was planned has
 // changed since, or a supplier is chosen that the plan does not buy from, the
-// item has the state RunAgain and is not bought. The sums in the file are not
+// item has the state RunAgain and is not bought: its supplier is the one that it is
+// now to be bought from, if that is known. The sums in the file are not
 // trusted: where they differ a note says so.
 //
 // Of the plan returned Share, Unused and Choice are not filled in, nor what the
@@ -65,13 +66,16 @@ func (f *follower) item(n need) Purchase {
 	if lines[0].Key == "" {
 		return f.unbought(p, n, lines[0])
 	}
-	p.Supplier = lines[0].Supplier
-	if s := f.supplier(p.Supplier); s >= 0 && f.suppliers[s].bans(n.item.Key) {
-		return f.again(p, at, fmt.Sprintf("it is planned at %s, where it is not to be bought", p.Supplier))
+	from := lines[0].Supplier
+	p.ByPlan = n.item.Cut || len(lines) > 1
+	if s := f.supplier(from); s >= 0 && f.suppliers[s].bans(n.item.Key) {
+		return f.again(p, at, fmt.Sprintf("it is planned at %s, where it is not to be bought", from))
 	}
-	if pin, pinned := f.pinOf(n.item.Key); pinned && pin.Supplier != p.Supplier {
-		return f.again(p, pin.Place, fmt.Sprintf("it is planned at %s, and is now to be bought at %s", p.Supplier, pin.Supplier))
+	if pin, pinned := f.pinOf(n.item.Key); pinned && pin.Supplier != from {
+		p.Supplier = pin.Supplier
+		return f.again(p, pin.Place, fmt.Sprintf("it is planned at %s, and is now to be bought at %s", from, pin.Supplier))
 	}
+	p.Supplier = from
 	offers := offersAt(f.usable.offers[n.item.Key], p.Supplier)
 	keys := lineKeys(offers)
 	for _, l := range lines {
@@ -82,7 +86,7 @@ func (f *follower) item(n need) Purchase {
 		p.Lines = append(p.Lines, Line{Offer: offers[i], Computed: l.Computed.Or(-1), key: keys[i]})
 	}
 	switch {
-	case !n.item.Cut && len(lines) == 1:
+	case !p.ByPlan:
 		p.Lines[0].Computed = measure.Packs(p.ToBuy, p.Lines[0].Offer.Amount)
 	case lines[0].For != p.boughtFingerprint():
 		return f.again(p, at, "what it was planned for has changed since")

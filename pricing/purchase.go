@@ -78,6 +78,7 @@ type Purchase struct {
 	Unused      measure.Money // the rest: part packs, offcuts
 	State       string        // "" = bought; else why it is not, or not all of it
 	TooLong     []int         // requirements left out because no stock serves their pieces
+	ByPlan      bool          // of an estimate that is followed: the counts are those of its plan, not counted from the need
 }
 
 // NeedWithAllowance returns the need with the job's allowance for waste.

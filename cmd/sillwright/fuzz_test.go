@@ -59,7 +59,7 @@ func FuzzEditedEstimate(f *testing.F) {
 			}
 			j.plan = pricing.Follow(j.schedule.Book, j.takeoff, j.lists, j.schedule.Lines)
 			one := pricing.Ordering{Name: "job", Book: j.schedule.Book, Takeoff: j.takeoff, Lists: j.lists, Plan: j.plan}
-			together := pricing.Consolidate([]pricing.Ordering{one})
+			together := pricing.Consolidate([]pricing.Ordering{one}, nil, true)
 			for _, o := range together.Orders {
 				sum := measure.Money(0)
 				for _, l := range o.Lines {
@@ -68,13 +68,13 @@ func FuzzEditedEstimate(f *testing.F) {
 				}
 				require.Equal(t, sum, o.Materials)
 				require.GreaterOrEqual(t, o.Total(), measure.Money(0))
-				table, err := pricelist.WriteOrder(o, j.schedule.Book.Job.Currency)
+				table, err := pricelist.WriteOrder(o, j.schedule.Book.Job.Currency, o.Notes(1, ""))
 				require.NoError(t, err)
-				_, err = workbook.Order(workbook.OrderInput{Jobs: together.Jobs, ShipTo: shipTo([]*job{j}), Job: j.schedule.Book.Job, Order: o})
+				_, err = workbook.Order(workbook.OrderInput{Jobs: together.Jobs, ShipTo: shipTo([]*job{j}), Job: j.schedule.Book.Job, Order: o, Notes: o.Notes(1, "")})
 				require.NoError(t, err)
 				out = append(out, string(table))
 			}
-			return append(out, strconv.Itoa(len(notSold([]pricing.Ordering{one}))))
+			return append(out, strconv.Itoa(len(together.Missing)))
 		}
 		require.Equal(t, ordered(), ordered())
 	})

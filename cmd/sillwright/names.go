@@ -16,7 +16,8 @@ const (
 	outputEnding     = "-estimate.xlsx"
 	markedEnding     = "-marked.xlsx"
 	importEnding     = "-schedule.xlsx"
-	orderInfix       = "-order-" // between the stem and the supplier
+	orderInfix       = "-order-"     // between the stem and the supplier
+	incompleteOrder  = "-INCOMPLETE" // behind the supplier of an order that lacks something
 	notOrderedEnding = "-not-ordered.csv"
 	comparisonFile   = "comparison.xlsx"
 	indexName        = "estimates-index" // without its ending: the list of the jobs of a batch
@@ -105,9 +106,4 @@ func slug(name string, used map[string]bool) string {
 	}
 	used[word] = true
 	return word
-}
-
-// escapeGlob writes a name so that, as a pattern, it matches just itself.
-func escapeGlob(name string) string {
-	return strings.NewReplacer(`\`, `\\`, "*", `\*`, "?", `\?`, "[", `\[`).Replace(name)
 }

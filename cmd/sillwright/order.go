@@ -1,7 +1,10 @@
 package main
 
 import (
+	"cmp"
+	"errors"
 	"fmt"
+	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -11,6 +14,7 @@ import (
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
 	"sillwright/io/pricelist"
+	"sillwright/io/schedule"
 	"sillwright/io/workbook"
 	"sillwright/pricing"
 )
@@ -22,16 +26,18 @@ func orderCommand() *cli.Command {
 		Description: "Example:\n  sillwright order duplex-estimate.xlsx --out orders\n\n" +
 			"Reads prices, counts and suppliers as they stand in the estimate, calculates every\n" +
 			"total again and writes NAME-order-SUPPLIER.xlsx and .csv. Several estimates are\n" +
-			"ordered together: packs and boards are rounded up once for all of them.",
+			"ordered together: packs and boards are rounded up once for all of them. An order that\n" +
+			"lacks something says so: in its name, which ends in INCOMPLETE, its head and its total.",
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "out", Usage: "`FOLDER` for the orders; default: beside the first estimate"},
 			&cli.BoolFlag{Name: "force", Usage: "replace orders that exist"},
+			&cli.BoolFlag{Name: "partial", Usage: "write an order of the rest, too, where all that was planned is out of date"},
 		},
 		Action: action(func(c *cli.Context) (outcome, error) {
 			if !c.Args().Present() {
 				return failed, misuse("it needs an estimate (sillwright order ESTIMATE.xlsx)")
 			}
-			r := orderRun{paths: c.Args().Slice(), out: c.String("out"), force: c.Bool("force"), streams: streamsOf(c)}
+			r := orderRun{paths: c.Args().Slice(), out: c.String("out"), force: c.Bool("force"), partial: c.Bool("partial"), streams: streamsOf(c)}
 			return r.run()
 		}),
 	}
@@ -39,14 +45,15 @@ func orderCommand() *cli.Command {
 
 // orderRun is one run of order.
 type orderRun struct {
-	paths []string
-	out   string
-	force bool
+	paths   []string
+	out     string
+	force   bool
+	partial bool
 	streams
 }
 
 // run orders what the estimates ask for, together. One that cannot be read is
-// left out of the order, and reported.
+// left out of the order, and reported there and here.
 func (r orderRun) run() (outcome, error) {
 	jobs, read := readEstimates(r.paths, r.stderr)
 	defer closeJobs(jobs)
@@ -60,14 +67,43 @@ func (r orderRun) run() (outcome, error) {
 	if conflict := orderConflict(orderings); conflict != "" {
 		return failed, fmt.Errorf("the estimates cannot be ordered together: %s (order each by itself)", conflict)
 	}
-	together := pricing.Consolidate(orderings)
+	together := pricing.Consolidate(orderings, r.unread(jobs), r.partial)
 	printProblems(r.stderr, together.Problems)
-	notOrdered := notSold(orderings)
-	if err := r.write(jobs, together, notOrdered); err != nil {
+	r.printWithheld(jobs, together.Withheld)
+	if len(together.Orders) == 0 && len(together.Withheld) > 0 {
+		return failed, nil
+	}
+	if err := r.write(jobs, together); err != nil {
 		return failed, err
 	}
-	r.print(together, orderings[0].Book.Job.Currency, len(notOrdered))
-	return max(read, succeededIf(len(notOrdered) == 0)), nil
+	r.print(together, orderings[0].Book.Job.Currency)
+	return max(read, succeededIf(len(together.Missing) == 0)), nil
+}
+
+// takenOff are the sheets from whose rows the takeoff is made: what cannot be read of
+// them is in no order.
+var takenOff = []string{schedule.JobSheet, schedule.OpeningsSheet, schedule.MeasuredSheet, schedule.MeasuringSheet, schedule.DetailsSheet, schedule.ItemsSheet}
+
+// unread lists what the orders lack because it cannot be read: whole estimates, and what
+// errors leave out of the others, those that are alike in one.
+func (r orderRun) unread(jobs []*job) (list []pricing.Missing) {
+	for _, path := range r.paths {
+		if !slices.ContainsFunc(jobs, func(j *job) bool { return j.path == path }) {
+			list = append(list, pricing.Missing{
+				Job: stem(path), Name: "all of " + filepath.Base(path), Why: "it cannot be read", Do: "see the error in it, then order again",
+			})
+		}
+	}
+	for _, j := range jobs {
+		wrong := slices.DeleteFunc(slices.Clone(j.problems), func(p estimate.Problem) bool {
+			return p.Severity != estimate.Error || !slices.Contains(takenOff, p.Place.Sheet)
+		})
+		for _, g := range estimate.GroupProblems(wrong) {
+			name := "what is left out for " + plural(len(g.Places), "error") + " at " + g.Place.String()
+			list = append(list, pricing.Missing{Job: jobName(j), Name: name, Why: g.What, Do: cmp.Or(g.Do, "correct it")})
+		}
+	}
+	return list
 }
 
 // orderConflict says why jobs cannot stand on one order; "" when they can.
@@ -89,67 +125,89 @@ func orderConflict(jobs []pricing.Ordering) string {
 	return ""
 }
 
-// notSold lists what no order holds.
-func notSold(jobs []pricing.Ordering) []pricelist.NotSold {
-	var out []pricelist.NotSold
-	for _, j := range jobs {
-		for _, p := range j.Plan.Purchases {
-			if p.State != "" {
-				need := formatNeed(p, j.Book.Job.MM)
-				out = append(out, pricelist.NotSold{Job: j.Name, Item: p.Item.Key, Name: p.Item.Name, Need: need, Reason: p.State})
-			}
-		}
-	}
-	return out
-}
-
-// formatNeed writes how much of an item a job needs.
-func formatNeed(p pricing.Purchase, mm bool) string {
-	switch {
-	case p.Item.Dim == estimate.Each:
-		return fmt.Sprintf("%d pieces", p.ToBuy)
-	case p.Item.Dim == estimate.Lengthwise && mm:
-		return measure.FormatMM(measure.Length(p.ToBuy)) + " mm in total"
-	case p.Item.Dim == estimate.Lengthwise:
-		return measure.FormatFeetInches(measure.Length(p.ToBuy), 16) + " in total"
-	case p.Item.Dim == estimate.Areawise:
-		return fmt.Sprintf("%.2f SF", float64(p.ToBuy)/92_903_040_000)
-	}
-	return fmt.Sprintf("%.1f in3", float64(p.ToBuy)/16_387_064)
-}
-
-// write writes all orders or none, and none over an estimate of the run.
-func (r orderRun) write(jobs []*job, together pricing.Consolidation, notOrdered []pricelist.NotSold) error {
-	dir := outFolder(r.out, jobs[0].path)
-	name := stem(jobs[0].path)
+// target returns the folder of the orders, and the stem of their names.
+func (r orderRun) target(jobs []*job) (dir, name string) {
+	name = stem(jobs[0].path)
 	if len(jobs) > 1 {
 		name += fmt.Sprintf("-and-%d-more", len(jobs)-1)
 	}
+	return outFolder(r.out, jobs[0].path), name
+}
+
+// printWithheld says which suppliers get no order.
+func (r orderRun) printWithheld(jobs []*job, list []pricing.Withheld) {
+	dir, name := r.target(jobs)
+	for _, w := range list {
+		do := "run estimate again, then order from that"
+		if w.Rest > 0 {
+			do += "; --partial orders the rest, " + plural(w.Rest, "item")
+		}
+		file := filepath.Join(dir, name+orderInfix+slug(w.Supplier, map[string]bool{})+".xlsx")
+		printMessage(r.stderr, file, estimate.Error, "not written: all that follows a plan at "+w.Supplier+" (boards, rolls, mixed packs) is out of date", do)
+	}
+}
+
+// errIncompleteThere refuses a complete order: who finds both could send both. The
+// other is not removed, for it may have been sent.
+var errIncompleteThere = errors.New("it is an incomplete order of an earlier run, and the complete one is not written beside it " +
+	"(delete it, or move it away if it was sent, then order again)")
+
+// write writes all orders or none, and none over an estimate of the run.
+func (r orderRun) write(jobs []*job, together pricing.Consolidation) error {
+	dir, name := r.target(jobs)
 	job := jobs[0].schedule.Book.Job
 	out := newOutputSet(dir, r.force, r.paths...)
 	used := map[string]bool{}
 	for _, o := range together.Orders {
-		file := name + orderInfix + slug(o.Terms.Supplier, used)
-		data, err := pricelist.WriteOrder(o, job.Currency)
+		supplier := slug(o.Terms.Supplier, used)
+		used[supplier+strings.ToLower(incompleteOrder)] = true // where names in any case are the same
+		file := name + orderInfix + supplier
+		earlier := ""
+		if exists(filepath.Join(dir, file+".xlsx")) {
+			earlier = file + ".xlsx"
+		}
+		notes := o.Notes(len(together.Jobs), earlier)
+		if len(notes) > 0 {
+			file += incompleteOrder
+		} else {
+			out.refuseBeside(errIncompleteThere, file+incompleteOrder+".csv", file+incompleteOrder+".xlsx")
+		}
+		data, err := pricelist.WriteOrder(o, job.Currency, notes)
 		out.add(file+".csv", data, err)
-		data, err = workbook.Order(workbook.OrderInput{Jobs: together.Jobs, ShipTo: shipTo(jobs), Job: job, Order: o})
+		data, err = workbook.Order(workbook.OrderInput{Jobs: together.Jobs, ShipTo: shipTo(jobs), Job: job, Order: o, Notes: notes})
 		out.add(file+".xlsx", data, err)
 	}
-	if len(notOrdered) > 0 {
-		data, err := pricelist.WriteNotSold(notOrdered)
+	if len(together.Missing) > 0 {
+		data, err := pricelist.WriteMissing(together.Missing)
 		out.add(name+notOrderedEnding, data, err)
 	}
 	if err := out.write(); err != nil {
 		return err
 	}
-	orders, err := filepath.Glob(filepath.Join(dir, escapeGlob(name)+orderInfix+"*"))
+	return r.printEarlier(dir, name, out.names)
+}
+
+// printEarlier warns of what earlier runs left beside the files of this one.
+func (r orderRun) printEarlier(dir, stem string, written []string) error {
+	files, err := os.ReadDir(dir)
 	if err != nil {
-		return err
+		return fileError{dir, reason(err)}
 	}
-	for _, f := range orders {
-		if !slices.Contains(out.names, f) {
-			printMessage(r.stderr, f, estimate.Warning, "an order of an earlier run, not of this one", "delete it, so that it is not sent")
+	for _, entry := range files {
+		f := filepath.Join(dir, entry.Name())
+		ending := filepath.Ext(f)
+		incomplete := strings.TrimSuffix(f, ending) + incompleteOrder + ending
+		isList := entry.Name() == stem+notOrderedEnding
+		what, do := "an order of an earlier run, not of this one", "delete it, so that it is not sent"
+		switch {
+		case slices.Contains(written, f), !isList && !strings.HasPrefix(entry.Name(), stem+orderInfix):
+			continue
+		case slices.Contains(written, incomplete):
+			what, do = "an order of an earlier run; that of this run is incomplete, "+filepath.Base(incomplete), "send only one of them"
+		case isList:
+			what, do = "a list of an earlier run; in this one everything is ordered", "delete it"
 		}
+		printMessage(r.stderr, f, estimate.Warning, what, do)
 	}
 	return nil
 }
@@ -170,16 +228,19 @@ func shipTo(jobs []*job) []string {
 }
 
 // print prints the closing table.
-func (r orderRun) print(t pricing.Consolidation, currency string, notOrdered int) {
+func (r orderRun) print(t pricing.Consolidation, currency string) {
 	rows := [][]string{{"Supplier", "Lines", "Materials", "Delivery", "Tax", "Total", ""}}
 	for _, o := range t.Orders {
-		below := ""
+		var state []string
+		if len(o.Missing) > 0 {
+			state = append(state, fmt.Sprintf("INCOMPLETE, %d missing", len(o.Missing)))
+		}
 		if o.Below {
-			below = "below its minimum"
+			state = append(state, "below its minimum")
 		}
 		rows = append(rows, []string{
 			o.Terms.Supplier, fmt.Sprint(len(o.Lines)), o.Materials.String(), o.Delivery.String(), o.Tax.String(),
-			o.Total().String() + " " + currency, below,
+			o.Total().String() + " " + currency, strings.Join(state, "; "),
 		})
 	}
 	printColumns(r.stdout, rows, "Supplier", "")
@@ -194,7 +255,7 @@ func (r orderRun) print(t pricing.Consolidation, currency string, notOrdered int
 			fmt.Fprintf(r.stdout, "Share of %s: %s.\n", name, share)
 		}
 	}
-	if notOrdered > 0 {
-		fmt.Fprintf(r.stdout, "\n%s not ordered, or not all of it: see the file whose name ends in not-ordered.csv.\n", plural(notOrdered, "item"))
+	if n := len(t.Missing); n > 0 {
+		fmt.Fprintf(r.stdout, "\n%s not ordered, or not all of it: see the file whose name ends in not-ordered.csv.\n", plural(n, "item"))
 	}
 }

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"encoding/csv"
 	"fmt"
 	"os"
 	"slices"
@@ -26,13 +25,7 @@ func orderRows(t *testing.T, dir string) map[string][]map[string]string {
 		if !strings.HasSuffix(f, ".csv") {
 			continue
 		}
-		rows, err := csv.NewReader(strings.NewReader(read(t, f))).ReadAll()
-		require.NoError(t, err)
-		for _, r := range rows[1:] {
-			line := map[string]string{}
-			for i, head := range rows[0] {
-				line[head] = r[i]
-			}
+		for _, line := range csvRows(t, f) {
 			out[line["row"]] = append(out[line["row"]], line)
 		}
 	}

@@ -168,6 +168,21 @@ func (o *outputSet) add(name string, data []byte, err error) {
 	o.names, o.data = append(o.names, target), append(o.data, data)
 }
 
+// refuseBeside lets the set fail for each of the files that is there.
+func (o *outputSet) refuseBeside(why error, names ...string) {
+	for _, name := range names {
+		if target := filepath.Join(o.dir, name); exists(target) {
+			o.errs = append(o.errs, fileError{target, why})
+		}
+	}
+}
+
+// exists reports whether there is something of that name.
+func exists(path string) bool {
+	_, err := os.Lstat(path)
+	return err == nil
+}
+
 // write writes all outputs, or none and says why.
 func (o *outputSet) write() error {
 	if len(o.errs) > 0 {

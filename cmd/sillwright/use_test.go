@@ -114,10 +114,11 @@ func TestFolderArgument(t *testing.T) {
 	succeed(t, "new", "made")
 	schedule := read(t, "made/schedule.xlsx")
 	for _, name := range []string{"b.xlsx", "A.XLSX", "macro.xlsm", "~$b.xlsx", ".hidden.xlsx", "old-estimate.xlsx", "OLD-Estimate.xlsx",
-		"b-order-yard.xlsx", "oak-order-2.xlsx", "comparison.xlsx", "b-marked.xlsx"} {
+		"b-order-yard.xlsx", "b-order-mill-INCOMPLETE.xlsx", "oak-order-2.xlsx", "comparison.xlsx", "b-marked.xlsx"} {
 		write(t, "jobs/"+name, schedule)
 	}
 	write(t, "jobs/b-order-yard.csv", "an order has its file; without one a name says nothing")
+	write(t, "jobs/b-order-mill-INCOMPLETE.csv", "so has an incomplete one")
 	write(t, "jobs/prices.csv", ownPrices(t))
 	write(t, "jobs/notes.txt", "none of ours")
 	write(t, "jobs/deeper/c.xlsx", schedule)

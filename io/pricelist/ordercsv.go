@@ -15,7 +15,7 @@ import (
 )
 
 // orderRow is a row of an order for the CSV library. Row says what it is: a
-// line, or the subtotal, delivery, tax or total.
+// note of what is missing, a line, or the subtotal, delivery, tax or total.
 type orderRow struct {
 	Row         string `csv:"row"`
 	Supplier    string `csv:"supplier"`
@@ -33,12 +33,15 @@ type orderRow struct {
 	CostCode    string `csv:"cost_code"`
 }
 
-// WriteOrder returns an order as CSV: a row a line, then its subtotal, delivery,
-// tax and total. Text that a spreadsheet program would run as a formula is
-// guarded.
-func WriteOrder(o pricing.SupplierOrder, currency string) ([]byte, error) {
+// WriteOrder returns an order as CSV: its notes, a row a line, then its subtotal,
+// delivery, tax and total; that of an order that lacks something says so. Text that a
+// spreadsheet program would run as a formula is guarded.
+func WriteOrder(o pricing.SupplierOrder, currency string, notes []pricing.OrderNote) ([]byte, error) {
 	name := sheet.GuardCSV(o.Terms.Supplier)
 	var rows []orderRow
+	for _, n := range notes {
+		rows = append(rows, orderRow{Row: "note", Supplier: name, Item: sheet.GuardCSV(n.Item), Description: n.Label + ": " + n.Words})
+	}
 	for _, l := range o.Lines {
 		r := orderRow{
 			Row: "line", Supplier: name, Code: sheet.GuardCSV(l.Offer.Code), Item: sheet.GuardCSV(l.Offer.Item), Description: sheet.GuardCSV(l.Offer.Description),
@@ -55,25 +58,30 @@ func WriteOrder(o pricing.SupplierOrder, currency string) ([]byte, error) {
 		row string
 		v   measure.Money
 	}{{"subtotal", o.Materials}, {"delivery", o.Delivery}, {"tax", o.Tax}, {"total", o.Total()}} {
-		rows = append(rows, orderRow{Row: sum.row, Supplier: name, Extension: plain(sum.v.String()), Currency: currency})
+		about := ""
+		if sum.row == "total" && len(o.Missing) > 0 {
+			about = "of an INCOMPLETE order"
+		}
+		rows = append(rows, orderRow{Row: sum.row, Supplier: name, Description: about, Extension: plain(sum.v.String()), Currency: currency})
 	}
 	return gocsv.MarshalBytes(rows)
 }
 
-// NotSold is an item that no supplier's order holds, and why.
-type NotSold struct {
-	Job    string `csv:"job"`
-	Item   string `csv:"item"`
-	Name   string `csv:"name"`
-	Need   string `csv:"need"`
-	Reason string `csv:"reason"`
-}
-
-// WriteNotSold returns what has to be found elsewhere as CSV.
-func WriteNotSold(rows []NotSold) ([]byte, error) {
-	out := make([]NotSold, len(rows))
-	for i, r := range rows {
-		out[i] = NotSold{sheet.GuardCSV(r.Job), sheet.GuardCSV(r.Item), sheet.GuardCSV(r.Name), sheet.GuardCSV(r.Need), sheet.GuardCSV(r.Reason)}
+// WriteMissing returns what no order holds as CSV.
+func WriteMissing(list []pricing.Missing) ([]byte, error) {
+	type row struct {
+		Job      string `csv:"job"`
+		Supplier string `csv:"supplier"`
+		Item     string `csv:"item"`
+		Name     string `csv:"name"`
+		Need     string `csv:"need"`
+		Reason   string `csv:"reason"`
+		Do       string `csv:"do"`
+	}
+	out := make([]row, len(list))
+	for i, m := range list {
+		out[i] = row{sheet.GuardCSV(m.Job), sheet.GuardCSV(m.Supplier), sheet.GuardCSV(m.Item), sheet.GuardCSV(m.Name), sheet.GuardCSV(m.Need),
+			sheet.GuardCSV(m.Why), sheet.GuardCSV(m.Do)}
 	}
 	return gocsv.MarshalBytes(out)
 }

@@ -20,7 +20,7 @@ func orderedItems() estimate.Items {
 	})
 }
 
-func writtenOrder(t testing.TB) []byte {
+func writtenOrder(t testing.TB, notes ...pricing.OrderNote) []byte {
 	items := orderedItems().List()
 	data, err := WriteOrder(pricing.SupplierOrder{
 		Order: pricing.Order{Terms: pricing.Terms{Supplier: "=Yard"}, Materials: 1234_50, Delivery: 45_00},
@@ -30,7 +30,7 @@ func writtenOrder(t testing.TB) []byte {
 			},
 			{Offer: pricing.Offer{Supplier: "=Yard", Item: "screw", Content: "100 each", Unit: "box", Price: 8_7525}, Item: items[1], Count: 2, Extension: 17_51},
 		},
-	}, "USD")
+	}, "USD", notes)
 	require.NoError(t, err)
 	return data
 }
@@ -52,6 +52,23 @@ func TestReadOrder(t *testing.T) {
 		lines[0].Offer)
 	assert.Equal(t, []int64{1, 2}, []int64{lines[0].Count(), lines[1].Count()})
 	assert.Equal(t, measure.UnitPrice(8_7525), lines[1].Offer.Price)
+}
+
+// The notes of an order that lacks something are no lines of it.
+func TestReadIncompleteOrder(t *testing.T) {
+	whole, _ := sheet.Parse("order.csv", writtenOrder(t))
+	data := writtenOrder(t, pricing.OrderNote{Label: "MISSING", Item: "screw", Words: `1" screws, 5 each: no price`})
+	b, problems := sheet.Parse("order.csv", data)
+	require.Empty(t, problems)
+	require.True(t, IsOrder(b))
+	assert.Contains(t, string(data), `"MISSING: 1"" screws, 5 each: no price"`)
+	want, _ := ReadOrder(whole, orderedItems())
+	got, problems := ReadOrder(b, orderedItems())
+	assert.Empty(t, problems)
+	for i := range want {
+		want[i].Offer.Place.Row++ // below the note
+	}
+	assert.Equal(t, want, got)
 }
 
 func TestReadOrderProblems(t *testing.T) {

@@ -21,17 +21,27 @@ type OrderInput struct {
 	ShipTo []string // where it is delivered
 	Job    estimate.Job
 	Order  pricing.SupplierOrder
+	Notes  []pricing.OrderNote // of an order that lacks something
+}
+
+// title is what the order is called on its pages.
+func (in OrderInput) title() string {
+	if len(in.Order.Missing) > 0 {
+		return "INCOMPLETE order to " + in.Order.Terms.Supplier
+	}
+	return "Order to " + in.Order.Terms.Supplier
 }
 
 // Order returns an order as a workbook to print: what to pick and what it comes
 // to, with boxes to tick on arrival; of several jobs what each bears, and the
-// boards that were planned for all of them. The same input gives the same bytes.
+// boards that were planned for all of them. One that lacks something says so in its
+// first rows, on every printed page and at its total. The same input gives the same bytes.
 func Order(in OrderInput) ([]byte, error) {
-	job, supplier := in.Job, in.Order.Terms.Supplier
+	job := in.Job
 	o := xlsx.New(xlsx.Properties{
-		Title: "Order to " + supplier, Subject: "Order of materials", Description: "Written by Sillwright for " + strings.Join(in.Jobs, ", "),
+		Title: in.title(), Subject: "Order of materials", Description: "Written by Sillwright for " + strings.Join(in.Jobs, ", "),
 	})
-	o.Paper, o.Header = job.Paper, "Order to "+supplier
+	o.Paper, o.Header = job.Paper, in.title()
 	o.Footer = "Check counts and lengths on arrival, before the driver leaves"
 	page := func(name string) *xlsx.Sheet {
 		p := o.AddSheet(name)
@@ -97,8 +107,14 @@ func descriptionCell(l pricing.OrderLine) xlsx.Cell {
 // head says who orders what from whom, for when and where.
 func (w *orderWriter) head() {
 	p, job := w.p, w.in.Job
-	p.Row(xlsx.Str(xlsx.Title, "Order to "+w.in.Order.Terms.Supplier))
+	p.Row(xlsx.Str(xlsx.Title, w.in.title()))
 	p.Row(xlsx.Str(xlsx.Subtitle, "For "+strings.Join(w.in.Jobs, ", ")))
+	for _, n := range w.in.Notes {
+		w.t.Line(
+			xlsx.Span{From: "Rec'd", To: "Code", Cell: xlsx.Str(xlsx.Gap, n.Label)},
+			xlsx.Span{From: "Description", To: "Item", Cell: xlsx.Str(xlsx.TextWrap, n.Words)},
+		)
+	}
 	p.Skip(1)
 	line := func(label, words string) {
 		if words != "" {
@@ -117,6 +133,14 @@ func (w *orderWriter) head() {
 		line("WARNING", "invented prices of a starter list: not for a real order")
 	}
 	p.Skip(1)
+}
+
+// totalWords label a total: that of an incomplete order says so.
+func (w *orderWriter) totalWords() string {
+	if len(w.in.Order.Missing) > 0 {
+		return "Total of this INCOMPLETE order"
+	}
+	return "Total"
 }
 
 // firstDay returns the first day on which something of the order is needed.
@@ -153,7 +177,7 @@ func (w *orderWriter) sums() {
 		map[string]xlsx.Cell{"Unit": free, "Price": xlsx.Num(o.Terms.DeliveryFee.V, xlsx.Money)})
 	w.tax = w.sum("Sales tax", w.taxFormula(amount, w.t.Cell(w.delivery, "Extension").Local()), o.Tax, xlsx.Money,
 		map[string]xlsx.Cell{"Price": xlsx.Num(w.in.Job.Tax, xlsx.Percent)})
-	w.sum("Total", "SUM("+w.t.Rows(materials, w.tax, "Extension").Local()+")", o.Total(), xlsx.Total, nil)
+	w.sum(w.totalWords(), "SUM("+w.t.Rows(materials, w.tax, "Extension").Local()+")", o.Total(), xlsx.Total, nil)
 }
 
 // deliveryWords label the delivery by what the supplier charges for it.

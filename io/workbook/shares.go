@@ -82,7 +82,7 @@ func (w *orderWriter) sharesSheet(p *xlsx.Sheet) {
 		t.Row(s)
 	}
 	t.Filter()
-	sums := map[string]xlsx.Cell{"Description": xlsx.Str(xlsx.TotalText, "Total"), "Extension": xlsx.Formula(t.Sum("Extension"), o.Total(), xlsx.Total)}
+	sums := map[string]xlsx.Cell{"Description": xlsx.Str(xlsx.TotalText, w.totalWords()), "Extension": xlsx.Formula(t.Sum("Extension"), o.Total(), xlsx.Total)}
 	for j, m := range o.Shares {
 		sums[shareColumn(j)] = xlsx.Formula(t.Sum(shareColumn(j)), m, xlsx.Total)
 	}
