@@ -20,8 +20,9 @@ func checkCommand() *cli.Command {
 		Name: "check", Usage: "report every problem in schedules, with its cell",
 		ArgsUsage: "FILE|FOLDER...",
 		Description: "Example:\n  sillwright check duplex.xlsx --marked\n\n" +
-			"Without --marked, check writes nothing. With it, each bad cell is filled in a copy,\n" +
-			"NAME" + markedEnding + ", with the problem in a note. The file itself is never changed.",
+			"Without --marked, check writes nothing. With it, each bad cell is marked in a copy,\n" +
+			"NAME" + markedEnding + ", with the problem in a note; the copy's first sheet lists all, with\n" +
+			"links to the cells. The file itself is never changed.",
 		Flags: []cli.Flag{
 			&cli.StringSliceFlag{Name: "prices", Usage: "price list `FILE`, CSV or workbook; may be repeated", TakesFile: true},
 			&cli.BoolFlag{Name: "marked", Usage: "write a copy of each file with its bad cells marked"},
@@ -134,17 +135,17 @@ func (r checkRun) mark(file string, problems []estimate.Problem, inputs []string
 // missingMarks says what a marked copy lacks.
 func missingMarks(m marked.Marks) string {
 	var b strings.Builder
-	if len(m.Lost) > 0 {
-		fmt.Fprintf(&b, "; it holds values and marks only, since a copy would lose %s", strings.Join(m.Lost, ", "))
+	if m.Lost != "" {
+		fmt.Fprintf(&b, "; it holds values and marks only, since the file has %s", m.Lost)
 	}
 	if m.NotesKept > 0 {
-		fmt.Fprintf(&b, "; %s filled without a note, because of the note that stands there", plural(m.NotesKept, "cell"))
+		fmt.Fprintf(&b, "; %s marked without a note, because of the note that stands there", plural(m.NotesKept, "cell"))
 	}
 	if m.Unmarked > 0 {
 		fmt.Fprintf(&b, "; %s more not marked", plural(m.Unmarked, "cell"))
 	}
 	if m.Nowhere > 0 {
-		fmt.Fprintf(&b, "; %s that belong to no cell are not in it", plural(m.Nowhere, "problem"))
+		fmt.Fprintf(&b, "; %s that belong to no cell are on its first sheet", plural(m.Nowhere, "problem"))
 	}
 	return b.String()
 }

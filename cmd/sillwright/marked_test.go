@@ -7,6 +7,9 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"github.com/xuri/excelize/v2"
+
+	"sillwright/estimate"
+	"sillwright/io/xlsx/audit"
 )
 
 // TestMarkedTen marks the ten planted errors where they stand, in the words
@@ -44,6 +47,26 @@ func TestMarkedTen(t *testing.T) {
 	again := sillwright("check", "ten-marked.xlsx", "--prices", "own.csv")
 	assert.Equal(t, strings.ReplaceAll(r.stderr, "ten.xlsx", "ten-marked.xlsx"), again.stderr)
 	assert.NotContains(t, sillwright("check", ".").stdout, "ten-marked.xlsx")
+}
+
+// Whatever of ours is edited, the copy holds all of it: a schedule, a blank one that is
+// filled in, an estimate.
+func TestMarkedKeepsOurs(t *testing.T) {
+	inTemp(t)
+	sillwright("demo", "demo")
+	succeed(t, "new", "blank")
+	for _, file := range []string{"demo/duplex.xlsx", "blank/schedule.xlsx", "demo/workshop-estimate.xlsx"} {
+		head := open(t, file).header("Openings", "Kind")
+		edit(t, file, edited+file, map[string]any{
+			"Openings!" + estimate.CellName(head.row+2, head.col): "windw", "Openings!" + estimate.CellName(head.row+2, 1): "W9",
+		})
+		r := sillwright("check", edited+file, "--marked", "--out", "marked")
+		assert.Contains(t, r.stdout, " marked in ", file)
+		assert.NotContains(t, r.stdout, "values and marks only", file)
+		copied := outputOf(file, "marked", markedEnding)
+		assert.Equal(t, "Problems", open(t, copied).sheets[0])
+		assert.Subset(t, audit.Lint([]byte(read(t, edited+file))), audit.Lint([]byte(read(t, copied))), "no fault beside those of the edit")
+	}
 }
 
 func TestMarkedTargets(t *testing.T) {

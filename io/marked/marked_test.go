@@ -4,6 +4,7 @@ import (
 	"archive/zip"
 	"bytes"
 	"fmt"
+	"io"
 	"maps"
 	"slices"
 	"strings"
@@ -98,6 +99,51 @@ func fillOf(t testing.TB, f *excelize.File, name, cell string) string {
 	return strings.Join(s.Fill.Color, " ")
 }
 
+// unpacked returns the parts of a workbook by name.
+func unpacked(t testing.TB, data []byte) map[string]string {
+	t.Helper()
+	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
+	require.NoError(t, err)
+	parts := map[string]string{}
+	for _, f := range z.File {
+		r, err := f.Open()
+		require.NoError(t, err)
+		text, err := io.ReadAll(r)
+		require.NoError(t, err)
+		parts[f.Name] = string(text)
+	}
+	return parts
+}
+
+// packed returns a workbook of its parts.
+func packed(t testing.TB, parts map[string]string) []byte {
+	t.Helper()
+	var b bytes.Buffer
+	z := zip.NewWriter(&b)
+	for _, n := range slices.Sorted(maps.Keys(parts)) {
+		w, err := z.Create(n)
+		require.NoError(t, err)
+		_, err = w.Write([]byte(parts[n]))
+		require.NoError(t, err)
+	}
+	require.NoError(t, z.Close())
+	return b.Bytes()
+}
+
+// bordersOf returns how the sides of a cell are drawn: "5555" is thick all round; behind
+// them the lines across it.
+func bordersOf(t testing.TB, f *excelize.File, name, cell string) (sides string) {
+	t.Helper()
+	id, err := f.GetCellStyle(name, cell)
+	require.NoError(t, err)
+	s, err := f.GetStyle(id)
+	require.NoError(t, err)
+	for _, b := range s.Border {
+		sides += fmt.Sprint(b.Style)
+	}
+	return sides
+}
+
 func TestMarkedCopy(t *testing.T) {
 	data := theirs(t)
 	whole := bytes.Clone(data)
@@ -116,6 +162,7 @@ func TestMarkedCopy(t *testing.T) {
 	assert.Equal(t, whole, data, "the file itself stays")
 	require.Empty(t, m.Lost)
 	assert.Equal(t, []int{4, 1, 1, 0}, []int{m.Cells, m.Nowhere, m.NotesKept, m.Unmarked})
+	assert.Subset(t, audit.Lint(data), audit.Lint(m.Data), "no fault that was not there")
 
 	f := reopen(t, m.Data)
 	assert.Equal(t, map[string]string{
@@ -127,6 +174,18 @@ func TestMarkedCopy(t *testing.T) {
 	for cell, want := range map[string]string{"A2": xlsx.BadFill, "B3": xlsx.BadFill, "A4": xlsx.WarnFill, "AN900": xlsx.WarnFill, "B2": "", "C4": ""} {
 		assert.Equal(t, want, fillOf(t, f, "Openings", cell), cell)
 	}
+	// A thick border is 5; a blank cell with a warning is crossed once, by a thin line.
+	for cell, want := range map[string]string{"A2": "5555", "B3": "5555", "A4": "5555", "AN900": "55551", "B2": "1"} {
+		assert.Equal(t, want, bordersOf(t, f, "Openings", cell), cell)
+	}
+	shown, err := excelize.OpenReader(bytes.NewReader(m.Data))
+	require.NoError(t, err)
+	defer shown.Close()
+	for cell, want := range map[string]string{"A2": "!! W1", "B3": "!! windw", "A4": "! W3", "B2": "window", "C3": "40.0 in"} {
+		v, err := shown.GetCellValue("Openings", cell)
+		require.NoError(t, err)
+		assert.Equal(t, want, v, cell)
+	}
 	// The rest of the cell's format is as it was.
 	before := reopen(t, data)
 	was, err := before.GetCellStyle("Openings", "B3")
@@ -137,155 +196,110 @@ func TestMarkedCopy(t *testing.T) {
 	require.NoError(t, err)
 	b, err := f.GetStyle(is)
 	require.NoError(t, err)
-	a.Fill, b.Fill = excelize.Fill{}, excelize.Fill{}
-	assert.Equal(t, a, b)
-	parts, err := unpacked(data)
-	require.NoError(t, err)
-	copied, err := unpacked(m.Data)
-	require.NoError(t, err)
-	for name, part := range parts {
-		if strings.Contains(name, "chart") || strings.Contains(name, "drawings/drawing") || strings.Contains(name, "sheet2") || strings.Contains(name, "sharedStrings") {
-			assert.Equal(t, string(part), string(copied[name]), name)
+	assert.Equal(t, `0.0" in";-0.0" in";0.0" in";"!! "@`, *b.CustomNumFmt)
+	assert.Equal(t, []any{a.Font, a.Alignment, a.Protection}, []any{b.Font, b.Alignment, b.Protection})
+
+	// The parts that are changed, and what is added; all others are the same bytes.
+	parts, copied := unpacked(t, data), unpacked(t, m.Data)
+	var changed, added []string
+	for _, name := range slices.Sorted(maps.Keys(copied)) {
+		switch text, was := parts[name]; {
+		case !was:
+			added = append(added, name)
+		case text != copied[name]:
+			changed = append(changed, name)
 		}
 	}
+	assert.Equal(t, []string{"xl/worksheets/sheetMarked1.xml"}, added)
+	assert.Equal(t, []string{xlsx.ContentTypesPart, "xl/_rels/workbook.xml.rels", "xl/comments1.xml", "xl/drawings/vmlDrawing1.vml", "xl/styles.xml",
+		"xl/workbook.xml", "xl/worksheets/sheet1.xml"}, changed)
+	assert.Len(t, copied, len(parts)+1)
 	again, err := Marked(data, parse(t, "job.xlsx", data), problems)
 	require.NoError(t, err)
 	assert.Equal(t, m.Data, again.Data, "same input, same bytes")
+
+	// A copy of a copy has a list of its own.
+	twice, err := Marked(m.Data, parse(t, "job.xlsx", m.Data), problems)
+	require.NoError(t, err)
+	assert.Equal(t, []string{"Problems (2)", "Problems", "Openings", "Mine"}, reopen(t, twice.Data).GetSheetList())
+}
+
+// The first sheet lists the problems, each with a link to its cell, and is the one in
+// front; the name of a place in the second sheet is still one of it.
+func TestListOfProblems(t *testing.T) {
+	parts := unpacked(t, theirs(t))
+	parts["xl/workbook.xml"] = strings.Replace(parts["xl/workbook.xml"], "<definedNames>",
+		`<definedNames><definedName name="_xlnm.Print_Titles" localSheetId="1">Mine!$1:$1</definedName>`, 1)
+	data := packed(t, parts)
+	m, err := Marked(data, parse(t, "job.xlsx", data), []estimate.Problem{
+		badCell("job.xlsx", "", 0, 0, estimate.Warning), badCell("job.xlsx", "Openings", 3, 2, estimate.Error),
+	})
+	require.NoError(t, err)
+	require.Empty(t, m.Lost)
+	f := reopen(t, m.Data)
+	assert.Equal(t, []string{"Problems", "Openings", "Mine"}, f.GetSheetList())
+	assert.Equal(t, 0, f.GetActiveSheetIndex())
+	rows, err := f.GetRows("Problems")
+	require.NoError(t, err)
+	assert.Equal(t, []string{"Problems of job.xlsx"}, rows[0])
+	assert.Equal(t, [][]string{
+		{"Place", "Severity", "What is wrong", "What to do"},
+		{"the file", "warning", "it is wrong", "mend it"},
+		{"Openings!B3", "error", "it is wrong", "mend it"},
+	}, rows[4:])
+	has, target, err := f.GetCellHyperLink("Problems", "A7")
+	require.NoError(t, err)
+	assert.Equal(t, []any{true, "Openings!B3"}, []any{has, target})
+	has, _, err = f.GetCellHyperLink("Problems", "A6")
+	require.NoError(t, err)
+	assert.False(t, has, "nowhere to go to")
+	var titles string
+	for _, n := range f.GetDefinedName() {
+		if n.Name == "_xlnm.Print_Titles" {
+			titles = n.Scope
+		}
+	}
+	assert.Equal(t, "Mine", titles)
+	for _, name := range []string{"xl/worksheets/sheet1.xml", "xl/worksheets/sheet2.xml"} {
+		assert.NotContains(t, unpacked(t, m.Data)[name], `tabSelected="1"`, "two sheets in front would be edited as one")
+	}
 }
 
 func TestNothingToMark(t *testing.T) {
 	data := theirs(t)
-	m, err := Marked(data, parse(t, "job.xlsx", data), []estimate.Problem{badCell("job.xlsx", "Openings", 2, 1, estimate.Note), badCell("job.xlsx", "Nowhere", 2, 1, estimate.Error)})
+	m, err := Marked(data, parse(t, "job.xlsx", data), []estimate.Problem{
+		badCell("job.xlsx", "Openings", 2, 1, estimate.Note), badCell("job.xlsx", "Nowhere", 2, 1, estimate.Error),
+	})
 	require.NoError(t, err)
 	assert.Equal(t, Marks{Nowhere: 1}, m)
 }
 
-// What the library would lose is found by comparing; then values are written.
+// What cannot be copied is said; then values are written, with the same marks.
 func TestMarkedValues(t *testing.T) {
-	for _, c := range []struct {
-		shows string
-		part  string
-		edit  func(part string) string
-		lost  string
-	}{
-		{"macros: other programs refuse a plain workbook with them", "xl/vbaProject.bin", func(string) string { return "x" }, "macros"},
-		{"an element that the library drops", "xl/worksheets/sheet1.xml", func(s string) string {
-			return strings.Replace(s, "</worksheet>", `<mine by="another program"/></worksheet>`, 1)
-		}, "sheet1.xml mine"},
-		{"an attribute of a row that the library drops", "xl/worksheets/sheet1.xml", func(s string) string {
-			return strings.Replace(s, `<row r="2"`, `<row r="2" shade="dark"`, 1)
-		}, "formats of rows"},
-		{"notes that the library cannot read", "xl/comments1.xml", func(string) string { return "<comments><commentList><comment" }, "what the spreadsheet library cannot read"},
-		{"more XML than is opened whole", "xl/more.xml", func(string) string { return "<a>" + strings.Repeat(" ", maxCopied) + "</a>" }, "its formats, which are too many to copy"},
+	for _, c := range []struct{ shows, part, text, lost string }{
+		{"macros: other programs refuse a plain workbook with them", "xl/vbaProject.bin", "x", "macros"},
+		{"notes that are no XML", "xl/comments1.xml", "<comments><commentList><comment", "parts of an unusual form"},
+		{"a drawing without an end", "xl/drawings/vmlDrawing1.vml", "noise", "parts of an unusual form"},
+		{"formats without a list of cells", "xl/styles.xml", `<styleSheet xmlns="` + mainSpace + `"/>`, "parts of an unusual form"},
+		{"a sheet beyond what is looked through", "xl/worksheets/sheet2.xml", `<worksheet xmlns="` + mainSpace + `"><sheetData/>` + strings.Repeat(" ", maxCopied) + `</worksheet>`, "more than 64 MB of parts to look through"},
 	} {
 		t.Run(c.shows, func(t *testing.T) {
-			data := editedPart(t, theirs(t), c.part, c.edit)
+			parts := unpacked(t, theirs(t))
+			parts[c.part] = c.text
+			data := packed(t, parts)
 			m, err := Marked(data, parse(t, "job.xlsx", data), []estimate.Problem{badCell("job.xlsx", "Openings", 3, 2, estimate.Error)})
 			require.NoError(t, err)
-			assert.Equal(t, []string{c.lost}, m.Lost)
+			assert.Equal(t, c.lost, m.Lost)
 			assert.Empty(t, audit.Lint(m.Data))
 			f := reopen(t, m.Data)
-			assert.Equal(t, []string{"Openings", "Mine"}, f.GetSheetList())
+			assert.Equal(t, []string{"Problems", "Openings", "Mine"}, f.GetSheetList())
 			rows, err := f.GetRows("Openings")
 			require.NoError(t, err)
 			assert.Equal(t, [][]string{{"Mark", "Kind", "Width"}, {"W1", "window", "36.5"}, {"W2", "windw", "40"}, {"W3", "window"}}, rows)
 			assert.Equal(t, map[string]string{"B3": "error: it is wrong (mend it)"}, notes(t, f, "Openings"))
 			assert.Equal(t, xlsx.BadFill, fillOf(t, f, "Openings", "B3"))
+			assert.Equal(t, "5555", bordersOf(t, f, "Openings", "B3"))
 		})
-	}
-}
-
-// editedPart changes a part of a workbook as another program may have written it.
-func editedPart(t testing.TB, data []byte, name string, edit func(string) string) []byte {
-	t.Helper()
-	parts, err := unpacked(data)
-	require.NoError(t, err)
-	parts[name] = []byte(edit(string(parts[name])))
-	var b bytes.Buffer
-	z := zip.NewWriter(&b)
-	for _, n := range slices.Sorted(maps.Keys(parts)) {
-		w, err := z.Create(n)
-		require.NoError(t, err)
-		_, err = w.Write(parts[n])
-		require.NoError(t, err)
-	}
-	require.NoError(t, z.Close())
-	return b.Bytes()
-}
-
-func TestLostParts(t *testing.T) {
-	const head = `<worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main">`
-	for _, c := range []struct{ shows, part, before, after, lost string }{
-		{"nothing", "xl/worksheets/sheet1.xml", head + `<sheetData/></worksheet>`, head + `<sheetData></sheetData></worksheet>`, ""},
-		{"true is 1, and 0 is the default", "xl/worksheets/sheet1.xml", head + `<sheetView tabSelected="true" zoom="0"/></worksheet>`, head + `<sheetView tabSelected="1"/></worksheet>`, ""},
-		{"alike columns joined", "xl/worksheets/sheet1.xml", head + `<cols><col min="1" max="1" width="9"/><col min="2" max="2" width="9"/></cols></worksheet>`, head + `<cols><col min="1" max="2" width="9"/></cols></worksheet>`, ""},
-		{"a column's width", "xl/worksheets/sheet1.xml", head + `<cols><col min="1" max="2" width="9"/></cols></worksheet>`, head + `<cols><col min="1" max="1" width="9"/></cols></worksheet>`, "sheet1.xml col"},
-		{"a validation", "xl/worksheets/sheet1.xml", head + `<dataValidations><dataValidation type="list" sqref="B2"/></dataValidations></worksheet>`, head + `</worksheet>`, "validations"},
-		{"a conditional format", "xl/worksheets/sheet1.xml", head + `<conditionalFormatting sqref="B2"><cfRule/></conditionalFormatting></worksheet>`, head + `</worksheet>`, "conditional formats"},
-		{"the link to a chart", "xl/worksheets/sheet1.xml", head + `<drawing id="rId1"/></worksheet>`, head + `</worksheet>`, "drawings"},
-		{"a number", "xl/worksheets/sheet1.xml", head + `<sheetData><row r="1"><c r="A1"><v>36</v></c></row></sheetData></worksheet>`, head + `<sheetData><row r="1"><c r="A1"><v>35</v></c></row></sheetData></worksheet>`, "contents of cells"},
-		{"a row's height", "xl/worksheets/sheet1.xml", head + `<sheetData><row r="1" ht="30"/></sheetData></worksheet>`, head + `<sheetData><row r="1"/></sheetData></worksheet>`, "formats of rows"},
-		{"a row that has but its number", "xl/worksheets/sheet1.xml", head + `<sheetData><row r="9"><c r="A9"/></row></sheetData></worksheet>`, head + `<sheetData/></worksheet>`, ""},
-		{"what a prefix stands for", "xl/drawings/vmlDrawing1.vml", `<xml xmlns:v="urn:v"><v:shape/></xml>`, `<xml><v:shape/></xml>`, "notes or buttons"},
-		{"a bold font", "xl/styles.xml", `<styleSheet><fonts><font><b/></font></fonts></styleSheet>`, `<styleSheet><fonts><font/></fonts></styleSheet>`, "formats"},
-		{"a chart", "xl/charts/chart1.xml", `<c/>`, "", "charts"},
-		{"a picture", "xl/media/image1.png", "\x89PNG", "\x89PNX", "pictures"},
-		{"a part of another program", "customXml/item1.xml", `<a/>`, "", "item1.xml"},
-		{"the order of calculation is made anew", "xl/calcChain.xml", `<calcChain/>`, "", ""},
-	} {
-		after := map[string][]byte{}
-		if c.after != "" {
-			after[c.part] = []byte(c.after)
-		}
-		assert.Equal(t, c.lost, strings.Join(lostParts(map[string][]byte{c.part: []byte(c.before)}, after), ", "), c.shows)
-	}
-}
-
-// Some programs write the shapes of notes under prefixes of their own, declared at
-// each shape. The library drops what these stand for.
-func TestMarkedKeepsShapesOfNotes(t *testing.T) {
-	const part = "xl/drawings/vmlDrawing1.vml"
-	data := editedPart(t, theirs(t), part, func(s string) string {
-		begin, end := strings.Index(s, "<v:shape "), strings.LastIndex(s, "</v:shape>")
-		shape := s[begin:end]
-		for prefix, own := range map[string]string{"v:": "ns0:", "o:": "ns1:", "x:": "ns2:"} {
-			shape = strings.ReplaceAll(shape, "<"+prefix, "<"+own)
-			shape = strings.ReplaceAll(shape, "</"+prefix, "</"+own)
-			shape = strings.ReplaceAll(shape, " "+prefix, " "+own)
-		}
-		shape = strings.Replace(shape, "<ns0:shape ", `<ns0:shape xmlns:ns0="urn:schemas-microsoft-com:vml" xmlns:ns1="urn:schemas-microsoft-com:office:office" xmlns:ns2="urn:schemas-microsoft-com:office:excel" `, 1)
-		return s[:begin] + shape + "</ns0:shape></xml>"
-	})
-	m, err := Marked(data, parse(t, "job.xlsx", data), []estimate.Problem{badCell("job.xlsx", "Openings", 3, 2, estimate.Error)})
-	require.NoError(t, err)
-	require.Empty(t, m.Lost)
-	parts, err := unpacked(m.Data)
-	require.NoError(t, err)
-	drawings := 0
-	for name, data := range parts {
-		if strings.HasSuffix(name, ".vml") {
-			drawings++
-			assert.False(t, undeclared(data), "%s", data)
-			assert.Equal(t, 2, strings.Count(string(data), "ClientData ObjectType="), "a shape for the note that was there, and one for the new: %s", data)
-		}
-	}
-	assert.Equal(t, 1, drawings)
-}
-
-func TestUsualPrefixes(t *testing.T) {
-	const vml, excel = `"urn:schemas-microsoft-com:vml"`, `"urn:schemas-microsoft-com:office:excel"`
-	for _, c := range []struct{ shows, in, want string }{
-		{"other prefixes", `<xml><a:shape xmlns:a=` + vml + ` id="s&amp;1"><b:Row xmlns:b=` + excel + `>3</b:Row></a:shape></xml>`,
-			`<xml xmlns:x=` + excel + ` xmlns:o="urn:schemas-microsoft-com:office:office" xmlns:v=` + vml + `><v:shape id="s&amp;1"><x:Row>3</x:Row></v:shape></xml>`},
-		{"a name of another kind stays", `<xml><a:shape xmlns:a="urn:other"/></xml>`, ""},
-		{"no XML stays", `<xml><br></xml>`, ""},
-		{"cut short stays", `<xml><br/>`, ""},
-	} {
-		want := c.want
-		if want == "" {
-			want = c.in
-		}
-		assert.Equal(t, want, string(usualPrefixes([]byte(c.in))), c.shows)
 	}
 }
 
@@ -303,6 +317,8 @@ func TestMarkedCSV(t *testing.T) {
 	require.NoError(t, err)
 	assert.Empty(t, formula)
 	assert.Equal(t, xlsx.BadFill, fillOf(t, f, csvSheet, "B4"))
+	assert.Equal(t, "5555", bordersOf(t, f, csvSheet, "B4"))
+	assert.Equal(t, []string{"Problems", csvSheet}, f.GetSheetList())
 }
 
 func TestMostMarks(t *testing.T) {
@@ -337,37 +353,6 @@ func FuzzMarked(f *testing.F) {
 		}
 		again, ps := sheet.Parse("x", m.Data)
 		require.NotNil(t, again, "%v", ps)
-		require.Len(t, again.Sheets, len(book.Sheets))
+		require.Len(t, again.Sheets, len(book.Sheets)+1)
 	})
-}
-
-// Other programs name the parts of notes as they like; the library counts on
-// numbers and would write ours where nobody looks.
-func TestNotesUnderOtherNames(t *testing.T) {
-	parts, err := unpacked(theirs(t))
-	require.NoError(t, err)
-	for from, to := range map[string]string{"xl/comments1.xml": "xl/comments/comment7.xml", "xl/drawings/vmlDrawing1.vml": "xl/drawings/notes.vml"} {
-		require.NotNil(t, parts[from], from)
-		parts[to] = parts[from]
-		delete(parts, from)
-		const rels = "xl/worksheets/_rels/sheet1.xml.rels"
-		parts[rels] = []byte(strings.ReplaceAll(string(parts[rels]), "../"+strings.TrimPrefix(from, "xl/"), "/"+to))
-		parts[xlsx.ContentTypesPart] = []byte(strings.ReplaceAll(string(parts[xlsx.ContentTypesPart]), "/"+from, "/"+to))
-	}
-	data, err := repacked(parts)
-	require.NoError(t, err)
-	m, err := Marked(data, parse(t, "job.xlsx", data), []estimate.Problem{badCell("job.xlsx", "Openings", 3, 2, estimate.Error)})
-	require.NoError(t, err)
-	require.Empty(t, m.Lost)
-	assert.Equal(t, map[string]string{"A2": "over the sink", "B3": "error: it is wrong (mend it)"}, notes(t, reopen(t, m.Data), "Openings"))
-	copied, err := unpacked(m.Data)
-	require.NoError(t, err)
-	found := 0
-	for name := range copied {
-		assert.False(t, strings.HasPrefix(name, "/"), name)
-		if strings.Contains(name, "comments") {
-			found++
-		}
-	}
-	assert.Equal(t, 1, found, "one part of notes for the one sheet that has any")
 }

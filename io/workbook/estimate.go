@@ -117,7 +117,7 @@ var inputSheets = []string{"Job", "Openings", "Field measurements", "Other costs
 
 // Results are the sheets of an estimate, and of a schedule, that nobody reads back.
 func Results() []string {
-	out := []string{readMeName, xlsx.ListsName, "Bought and used", "Held"} // the last two: what Bought vs. used and On hold were called
+	out := []string{readMeName, xlsx.ListsName, xlsx.ProblemsName, "Bought and used", "Held"} // the last two: what Bought vs. used and On hold were called
 	for _, s := range estimateSheets() {
 		if !s.read {
 			out = append(out, s.name)

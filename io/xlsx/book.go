@@ -18,6 +18,8 @@ const (
 	Creator   = "Sillwright"
 	createdAt = "2000-01-01T00:00:00Z" // a clock would make the bytes differ
 	ListsName = "Lists"                // sheet of the word lists too long for a cell's own
+
+	ProblemsName = "Problems" // first sheet of a marked copy
 )
 
 // Properties are the document properties of a workbook.

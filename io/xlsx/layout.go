@@ -113,7 +113,7 @@ func (p *Sheet) registerStyles(styles *styleBook) (used formula.Area, err error)
 			if k == (styleKey{}) && (j >= len(l.Cells) || l.Cells[j].V == nil) {
 				continue
 			}
-			used = formula.Area{Row: min(used.Row, i+1), Col: min(used.Col, j+1), Row2: i + 1, Col2: max(used.Col2, j+1)}
+			used = used.With(i+1, j+1)
 			if err := styles.register(k); err != nil {
 				return used, err
 			}

@@ -275,7 +275,7 @@ func (b *styleBook) conditionalID(l Look) (int, error) {
 	d := drawings[l]
 	style := &excelize.Style{Font: &excelize.Font{Bold: d.bold, Italic: d.italic, Color: d.color}}
 	if d.fill != "" {
-		style.Fill = Solid(d.fill)
+		style.Fill = solid(d.fill)
 	}
 	if d.edge == edgeDark {
 		style.Border = d.borders()
@@ -317,7 +317,7 @@ func (k styleKey) style() *excelize.Style {
 		style.Font.Underline = "single"
 	}
 	if fill != "" {
-		style.Fill = Solid(fill)
+		style.Fill = solid(fill)
 	}
 	if d.format != "" {
 		style.CustomNumFmt = &d.format
@@ -347,7 +347,7 @@ func (d drawing) borders() []excelize.Border {
 	return nil
 }
 
-func Solid(colour string) excelize.Fill {
+func solid(colour string) excelize.Fill {
 	return excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{colour}}
 }
 

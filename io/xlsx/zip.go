@@ -226,7 +226,7 @@ func (p *packer) Close() error {
 		buf.Grow(size) // a buffer that grows as it is written holds twice as much at the end
 	}
 	z := zip.NewWriter(p.w)
-	for _, name := range slices.SortedFunc(maps.Keys(parts), PartOrder) {
+	for _, name := range slices.SortedFunc(maps.Keys(parts), partOrder) {
 		part := parts[name]
 		w, err := z.CreateRaw(&zip.FileHeader{
 			Name: name, Method: zip.Deflate, CRC32: part.sum,
@@ -245,8 +245,8 @@ func (p *packer) Close() error {
 	return z.Close()
 }
 
-// PartOrder puts the content types first, where readers of a stream look.
-func PartOrder(a, b string) int {
+// partOrder puts the content types first, where readers of a stream look.
+func partOrder(a, b string) int {
 	if a == b {
 		return 0
 	}

@@ -416,7 +416,7 @@ func (s *lintSheet) row(r RowXML) {
 			s.report("sheet %s: cell %s is out of order", s.name, c.R)
 		}
 		lastCol = col
-		s.bounds = formula.Area{Row: min(s.bounds.Row, row), Col: min(s.bounds.Col, col), Row2: max(s.bounds.Row2, row), Col2: max(s.bounds.Col2, col)}
+		s.bounds = s.bounds.With(row, col)
 		if c.I != "" {
 			s.text[[2]int{row, col}] = c.I
 		}

@@ -58,6 +58,11 @@ func (a Area) String() string {
 	return Range(a.Row, a.Col, a.Row2, a.Col2)
 }
 
+// With returns the area with a cell in it.
+func (a Area) With(row, col int) Area {
+	return Area{Row: min(a.Row, row), Col: min(a.Col, col), Row2: max(a.Row2, row), Col2: max(a.Col2, col)}
+}
+
 func (a Area) Has(row, col int) bool {
 	return a.Row <= row && row <= a.Row2 && a.Col <= col && col <= a.Col2
 }
