@@ -73,7 +73,7 @@ type LabourLine struct {
 //
 // All openings count, whatever their Status and whoever supplies the unit: it
 // is the labour of the whole job. Hours without a crew rate are an error at
-// the first of them.
+// the first of them, a rate without any hours a warning.
 func Labour(job Job, tasks []LabourTask, t Takeoff) ([]LabourLine, []Problem) {
 	var lines []LabourLine
 	var problems []Problem
@@ -91,6 +91,9 @@ func Labour(job Job, tasks []LabourTask, t Takeoff) ([]LabourLine, []Problem) {
 				"type labor rate on Job, or leave all hours blank"})
 		}
 		lines = append(lines, l)
+	}
+	if job.CrewRate.Set && !slices.ContainsFunc(lines, func(l LabourLine) bool { return l.Hours.Set }) {
+		problems = append(problems, Problem{Place{}, Warning, "a labor rate is set and no hours are typed: no labor is in the price", "type your crew's own hours on Labor"})
 	}
 	return lines, problems
 }

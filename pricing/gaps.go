@@ -7,6 +7,9 @@ import (
 	"sillwright/estimate"
 )
 
+// mostNamed is how many items without a price are named.
+const mostNamed = 3
+
 // Gaps returns in words what the total of a job leaves out: rows of the schedule that
 // are not in the estimate, what has no price or cost, what was cut before or is on hand.
 // Labor is off until its hours are typed, and no gap: see NoLabor.
@@ -21,7 +24,10 @@ func Gaps(book estimate.Book, t estimate.Takeoff, p Plan, leftOut int) []string 
 		}
 	}
 	say(leftOut, "row left out", "rows left out")
-	if missing := p.Unpriced(); len(missing) > 0 {
+	switch missing := p.Unpriced(); {
+	case len(missing) > mostNamed:
+		out = append(out, fmt.Sprintf("%d items without a price", len(missing)))
+	case len(missing) > 0:
 		out = append(out, "no price of "+strings.Join(missing, ", "))
 	}
 	say(len(p.Bid.NoUnitCost), "mark without a unit cost", "marks without a unit cost")

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"sillwright/estimate"
+	"sillwright/io/sheet"
 	"sillwright/io/xlsx"
 )
 
@@ -102,6 +103,8 @@ func (w *writer) checks() []check {
 	return append(out, []check{
 		{what: "Measure form", difference: w.formFilled(), how: "readings typed on the Measure form since: run estimate again",
 			says: "Measure form is filled in since: run sillwright estimate"},
+		{what: "Hours and their rate", difference: fmt.Sprintf(`COUNTIF(%s,"%s")-%d`, w.labor.Column("Cost"), noLaborRate, w.hoursWithoutRate()), how: "hours have a labor rate on Job",
+			says: "hours on Labor have no labor rate: type labor rate on Job, or clear the hours"},
 		{what: "Overrides", difference: w.countStates(&w.materials.Grid, notACount), how: "a count typed in Override is a whole number, 0 or more",
 			says: "Override on Materials is no count: type how many to buy, or clear it"},
 		{what: "Plans and quantities", difference: w.staleItems(), how: "items whose quantity changed after estimating: run estimate again",
@@ -125,7 +128,7 @@ func (w *writer) checks() []check {
 // values against what they may be.
 func (x *watched) checks() (out []check) {
 	at := func(head string) string { return x.state.Cell(x.state.First(), head).String() }
-	if len(x.held) > 0 || len(x.added) > 0 || x.ordered {
+	if x.key == sheet.LineNo || len(x.held) > 0 {
 		difference := fmt.Sprintf("%s+ABS(%s)+%s", at("Rows changed"), at("Cells more"), at("Out of order"))
 		first := fmt.Sprintf(`IF(%s<>"",%s,IF(%s=0,"","%s: rows in another order, or more of them"))`, at("First change"), at("First change"), difference, x.title())
 		out = append(out, check{what: x.name + " as estimated", difference: difference, where: first,
@@ -136,6 +139,17 @@ func (x *watched) checks() (out []check) {
 			how: "numbers in their range, words of their list; the value when estimated stands in for what is none", says: "is a value that cannot be used"})
 	}
 	return out
+}
+
+// hoursWithoutRate counts the tasks that had hours and no rate when estimated, an error
+// of the run.
+func (w *writer) hoursWithoutRate() (n int) {
+	for _, l := range w.in.Plan.Labour {
+		if l.Hours.Set && !l.Cost.Set {
+			n++
+		}
+	}
+	return n
 }
 
 // staleCount counts prices, terms and counts that differ from when estimated: the price
