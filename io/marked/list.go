@@ -47,8 +47,8 @@ func (c *copying) list(file string, lines []listed, unmarked int) error {
 		fmt.Fprintf(&b, `<row r="%d" ht="%d" customHeight="1">%s</row>`, row, height, strings.Join(cells, ""))
 	}
 	cell := func(col, format int, words string) string {
-		return fmt.Sprintf(`<c r="%s" s="%d" t="inlineStr"><is><t xml:space="preserve">%s</t></is></c>`,
-			formula.Cell(row+1, col), format, escape(formula.CleanText(words)))
+		return fmt.Sprintf(`<c r="%s" s="%d" t="inlineStr"><is><t>%s</t></is></c>`,
+			formula.Cell(row+1, col), format, escape(strings.TrimSpace(formula.CleanText(words))))
 	}
 	var links strings.Builder
 	write(24, cell(1, f.title, "Problems of "+file))

@@ -103,8 +103,8 @@ func (c *copying) addWords(sheetName, comments string, marks []markedCell) (err 
 	p.append(authors, names.Replace(`<author>`)+xlsx.Creator+names.Replace(`</author>`))
 	var b strings.Builder
 	for _, m := range marks {
-		b.WriteString(names.Replace(fmt.Sprintf(`<comment ref="%s" authorId="%d"><text><r><t xml:space="preserve">`, m.at(), len(authors.children))))
-		b.WriteString(escape(formula.Shorten(formula.CleanText(m.words), mostNote)))
+		b.WriteString(names.Replace(fmt.Sprintf(`<comment ref="%s" authorId="%d"><text><r><t>`, m.at(), len(authors.children))))
+		b.WriteString(escape(strings.TrimSpace(formula.Shorten(formula.CleanText(m.words), mostNote))))
 		b.WriteString(names.Replace(`</t></r></text></comment>`))
 	}
 	p.append(list, b.String())
