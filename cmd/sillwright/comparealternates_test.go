@@ -37,6 +37,14 @@ func reedit(t *testing.T, from, to, sheet, header string, value any, labels ...s
 	require.NoError(t, f.SaveAs(to))
 }
 
+// overwriteExample makes the example row of a new schedule an opening, W1, as its reader
+// is told to.
+func overwriteExample(t *testing.T, name string) {
+	t.Helper()
+	reedit(t, name, name, "Openings", "Notes", "", "EXAMPLE")
+	reedit(t, name, name, "Openings", "Mark", "W1", "EXAMPLE")
+}
+
 // alternateRow returns the row of an alternate in a comparison.
 func alternateRow(t *testing.T, b writtenBook, name string) map[string]string {
 	t.Helper()
@@ -110,9 +118,8 @@ func TestAlternatesWithoutFigure(t *testing.T) {
 	write(t, "prices.csv", strings.ReplaceAll(ownPrices(t), ",board-1x8,", ",board-1x80,"))
 	succeed(t, "new", "job")
 	reedit(t, "job/schedule.xlsx", "own.xlsx", "Alternates", "Value", "board-1x8", "Wider legs at doors")
-	reedit(t, "own.xlsx", "own.xlsx", "Openings", "Kind", "entry door", "EXAMPLE")
-	reedit(t, "own.xlsx", "own.xlsx", "Openings", "Notes", "", "EXAMPLE")
-	reedit(t, "own.xlsx", "own.xlsx", "Openings", "Mark", "D1", "EXAMPLE")
+	overwriteExample(t, "own.xlsx")
+	reedit(t, "own.xlsx", "own.xlsx", "Openings", "Kind", "entry door", "W1")
 	r := sillwright("estimate", "own.xlsx", "--prices", "prices.csv")
 	require.NotEqual(t, exitNothing, r.code, r.stderr)
 	r = sillwright("compare", "own-estimate.xlsx", "--kind", "alternates")
@@ -122,7 +129,7 @@ func TestAlternatesWithoutFigure(t *testing.T) {
 	row := alternateRow(t, b, "Wider legs at doors")
 	assert.Equal(t, "no figure", row["Total"])
 	assert.Equal(t, "no figure", row["Difference"])
-	assert.Contains(t, row["Why no figure"], "board-1x8: it has no price: no price list offers it; needed by D1")
+	assert.Contains(t, row["Why no figure"], "board-1x8: it has no price: no price list offers it; needed by W1")
 	assert.Contains(t, r.stdout, "Wider legs at doors: no figure: ")
 	assert.Equal(t, "no figure", alternateRow(t, b, "Rigid pans under windows")["Total"], "there is no window")
 	assert.NotEqual(t, "no figure", alternateRow(t, b, "Trim of doors: board-1x4")["Total"], "the usual ones stand beside")

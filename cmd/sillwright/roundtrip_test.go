@@ -131,6 +131,7 @@ func column(rows []map[string]string, header string) []string {
 func TestMeasuringReleases(t *testing.T) {
 	inTemp(t)
 	succeed(t, "new", "job")
+	overwriteExample(t, "job/schedule.xlsx")
 	succeed(t, "estimate", "job/schedule.xlsx")
 	held := open(t, "job/schedule-estimate.xlsx")
 	waiting := held.table("On hold", "Mark", "Item")
@@ -159,13 +160,14 @@ func TestMeasuringReleases(t *testing.T) {
 func TestNewScheduleIsReadWithoutAProblem(t *testing.T) {
 	inTemp(t)
 	succeed(t, "new", "job")
+	sound(t, "job/schedule.xlsx")
+	overwriteExample(t, "job/schedule.xlsx")
 	write(t, "own.csv", ownPrices(t))
 	r := succeed(t, "check", "job/schedule.xlsx", "--prices", "own.csv")
-	assert.Equal(t, "schedule.xlsx: 1 opening, 0 rows left out, 0 errors\n", r.stdout, "the example row is an opening")
+	assert.Equal(t, "schedule.xlsx: 1 opening, 0 rows left out, 0 errors\n", r.stdout, "the example row, overwritten, is an opening")
 	assert.Empty(t, r.stderr)
 
 	r = succeed(t, "estimate", "job/schedule.xlsx", "--prices", "job/prices.csv")
-	assert.Regexp(t, `(?m)^schedule-estimate\.xlsx +1 +[\d.]+ USD +1 +0/0$`, r.stdout)
+	assert.Regexp(t, `(?m)^schedule-estimate\.xlsx +1 +[\d.]+ USD +1 +0/0  no labor`, r.stdout)
 	assert.Equal(t, "prices.csv: note: prices of this list are invented (put your suppliers' prices in before you bid)\n", r.stderr)
-	sound(t, "job/schedule.xlsx")
 }

@@ -5,6 +5,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"testing/fstest"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -32,7 +33,7 @@ func TestExitCodes(t *testing.T) {
 		{"flags before the file", "estimate --prices own.csv --out a good.csv", exitOK, "", "good-estimate.xlsx"},
 		{"flags after the file", "estimate good.csv --out b --prices own.csv", exitOK, "", "good-estimate.xlsx"},
 		{"flags between files", "estimate good.csv --prices own.csv folder/other.csv --out=c", exitOK, "", "other-estimate.xlsx"},
-		{"the unit's cost is a gap that is named, no error", "estimate nocost.csv --prices own.csv --out f", exitOK, "no unit cost", "unit costs missing"},
+		{"the unit's cost is a gap that is named, no error", "estimate nocost.csv --prices own.csv --out f", exitOK, "no unit cost", "1 mark without a unit cost"},
 		{"starter prices stay invented under another name", "check good.csv --prices renamed.csv", exitOK,
 			"renamed.csv: note: prices of this list are invented", "0 errors"},
 		{"several price lists: every offer counts", "estimate good.csv --prices half1.csv --prices half2.csv --out d", exitOK, "", "good-estimate.xlsx"},
@@ -64,8 +65,8 @@ func TestExitCodes(t *testing.T) {
 		{"two folders", "demo x y", exitUsage, "it needs one folder", ""},
 
 		{"a row left out", "check unknown.csv --prices own.csv", exitIncomplete, `unknown.csv: line 3, Kind: error: Kind "porthole"`, "1 row left out"},
-		{"a row left out of an estimate", "estimate unknown.csv --prices own.csv", exitIncomplete, "porthole", "not complete"},
-		{"no price", "estimate good.csv --prices half1.csv --out e", exitIncomplete, "has no price", "not complete"},
+		{"a row left out of an estimate", "estimate unknown.csv --prices own.csv", exitIncomplete, "porthole", "1 row left out"},
+		{"no price", "estimate good.csv --prices half1.csv --out e", exitIncomplete, "has no price", "12 items without a price"},
 		{"one file of two", "check nowhere.xlsx good.csv", exitIncomplete, "nowhere.xlsx", "good.csv: 1 opening"},
 	} {
 		t.Run(c.shows, func(t *testing.T) {
@@ -111,8 +112,9 @@ func TestCheckWritesNothing(t *testing.T) {
 
 func TestFolderArgument(t *testing.T) {
 	inTemp(t)
-	succeed(t, "new", "made")
-	schedule := read(t, "made/schedule.xlsx")
+	made, err := folderSchedule(fstest.MapFS{"job/Openings.csv": {Data: []byte(oneWindow)}}, "job")
+	require.NoError(t, err)
+	schedule := string(made)
 	for _, name := range []string{"b.xlsx", "A.XLSX", "macro.xlsm", "~$b.xlsx", ".hidden.xlsx", "old-estimate.xlsx", "OLD-Estimate.xlsx",
 		"b-order-yard.xlsx", "b-order-mill-INCOMPLETE.xlsx", "oak-order-2.xlsx", "comparison.xlsx", "b-marked.xlsx"} {
 		write(t, "jobs/"+name, schedule)
@@ -226,7 +228,7 @@ func TestABadFileCostsItsOwnJob(t *testing.T) {
 	require.Len(t, table, 4)
 	assert.Regexp(t, `^bad\.xlsx +not written$`, table[1])
 	assert.Regexp(t, `^nowhere\.xlsx +not written$`, table[2])
-	assert.Regexp(t, `^good-estimate\.xlsx +1 +[\d.]+ USD +1 +0/0$`, table[3])
+	assert.Regexp(t, `^good-estimate\.xlsx +1 +[\d.]+ USD +1 +0/0  no labor$`, table[3])
 	assert.Len(t, strings.Split(strings.TrimSpace(r.stderr), "\n"), 2, "a line a bad file: %s", r.stderr)
 	notWritten(t, "bad-estimate.xlsx")
 	notWritten(t, "nowhere-estimate.xlsx")
@@ -251,6 +253,7 @@ func TestSameInputSameBytes(t *testing.T) {
 	for _, dir := range []string{"one", "two"} {
 		succeed(t, "demo", dir)
 		succeed(t, "new", dir+"/new")
+		overwriteExample(t, dir+"/new/schedule.xlsx")
 		succeed(t, "estimate", dir+"/new", "--prices", dir+"/new/prices.csv")
 	}
 	files := listing(t, "one")
