@@ -149,7 +149,7 @@ def in_gnumeric(path, work):
     """The same three numbers, recalculated by gnumeric."""
     target = os.path.join(work, "gnumeric.xlsx")
     subprocess.run(["ssconvert", "--recalc", path, target], stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, timeout=120)
-    book = openpyxl.load_workbook(target, data_only=True)
+    book = openpyxl.load_workbook(target, data_only=True, read_only=True)
     out = []
     for name in ("total_price", "checks_failed", "plan_stale"):
         sheet, cell = book.defined_names[name].attr_text.replace("$", "").replace("'", "").rsplit("!", 1)
@@ -283,7 +283,7 @@ def edits(g):
     d = g["Details"]
     typed("detail: each end", "Details", d.row("Rule", "tape"), "Each end", "12")
     typed("detail: when", "Details", d.row("Rule", "tape"), "When", "kind is window")
-    typed("item: waste", "Items", g["Items"].row("Class", "fastening") if True else 0, "Waste", "rod")
+    typed("item: waste", "Items", g["Items"].row("Class", "fastening"), "Waste", "rod")
     typed("item: lap", "Items", g["Items"].first, "Lap", "6")
     typed("price: content", "Prices", of_line, "Content", "20 ft")
     typed("price: expired", "Prices", of_line, "Expires", "2020-01-01")

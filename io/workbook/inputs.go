@@ -13,12 +13,15 @@ import (
 func (w *writer) lead(p *xlsx.Sheet, head, how string) {
 	p.InputPage()
 	p.Row(xlsx.Str(xlsx.Title, head))
+	if w.checked {
+		how += " In a solid box: the price follows a change. In a dashed one: run estimate again."
+	}
 	p.Row(xlsx.Str(xlsx.Subtitle, how))
 	if !w.checked {
 		p.Skip(1)
 		return
 	}
-	w.showMaster(p, xlsx.Wide{Cell: xlsx.Str(xlsx.InputText, "price follows"), Columns: 2}, xlsx.Wide{Cell: xlsx.Str(xlsx.InputText.Rerun(), "needs a new run"), Columns: 2})
+	w.showMaster(p, xlsx.Wide{Cell: xlsx.Str(xlsx.InputText, "follows")}, xlsx.Wide{Cell: xlsx.Str(xlsx.InputText.Rerun(), "run again")})
 }
 
 // copied is a row of a table of the user's.
