@@ -50,6 +50,7 @@ func (w *writer) openingsSheet(p *xlsx.Sheet) {
 	for _, name := range w.in.Openings.Columns {
 		w.checkColumn(p, w.openings, name)
 	}
+	w.openings.Notes(columnHelp)
 	p.AutoWidth(7, 26)
 	p.AcrossPages(2)
 	w.openings.Finish()

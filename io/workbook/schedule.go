@@ -115,9 +115,10 @@ var otherHelp = map[string]map[string]string{
 	},
 }
 
-// help puts notes on the headers of a sheet of a blank schedule.
+// help puts notes on the headers of an input sheet of a blank schedule, and of an
+// estimate.
 func (w *writer) help(t *xlsx.Grid, sheet string) {
-	if w.blank {
+	if w.blank || w.checked {
 		t.Notes(otherHelp[sheet])
 	}
 }

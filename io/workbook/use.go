@@ -62,8 +62,8 @@ func (w *writer) wasteCell(r pricing.Purchase) xlsx.Cell {
 	return xlsx.Num(r.Allowance, xlsx.Percent)
 }
 
-// useState says whether the need has changed since the run, where the plan follows from
-// it.
+// useState says whether the need, or with its waste what is to be bought, has changed
+// since the run, where the plan follows from it.
 func useState(r pricing.Purchase) xlsx.Cell {
 	switch {
 	case r.State != "":
@@ -71,7 +71,8 @@ func useState(r pricing.Purchase) xlsx.Cell {
 	case single(r):
 		return xlsx.Str(xlsx.Text, stateOK)
 	}
-	return xlsx.Formula(fmt.Sprintf(`IF(ROUND({Need}-{Need when estimated},4)=0,"%s","%s")`, stateOK, runAgain), stateOK, xlsx.TextWrap)
+	f := `IF(AND(ROUND({Need}-{Need when estimated},4)=0,ROUND({To buy}-{To buy when estimated},4)=0),"%s","%s")`
+	return xlsx.Formula(fmt.Sprintf(f, stateOK, runAgain), stateOK, xlsx.TextWrap)
 }
 
 func (w *writer) placeUse() {

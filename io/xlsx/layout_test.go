@@ -6,6 +6,7 @@ import (
 	"hash"
 	"hash/crc32"
 	"io"
+	"math"
 	"regexp"
 	"strconv"
 	"strings"
@@ -475,4 +476,41 @@ func TestKeepTogether(t *testing.T) {
 		p.breakPages(p.columnWidths())
 		assert.Equal(t, c.want, p.Breaks, c.why)
 	}
+}
+
+// TestInputsAreTold: what tells the two sorts of inputs apart, the line round the cell,
+// stands out from both fills and from white; the fills only decorate. Source: Web Content
+// Accessibility Guidelines 2.1, 1.4.11 (3:1 for what a control is told by) and 1.4.3 (4.5:1
+// for text).
+func TestInputsAreTold(t *testing.T) {
+	for _, ground := range []string{inputFill, rerunFill, white} {
+		assert.GreaterOrEqual(t, contrast(t, boxGrey, ground), 3.0, "the box on %s", ground)
+	}
+	for text, ground := range map[string]string{goodText: goodFill, badText: BadFill, warnText: WarnFill, greyText: white, linkText: white, "000000": rerunFill} {
+		assert.GreaterOrEqual(t, contrast(t, text, ground), 4.5, "%s on %s", text, ground)
+	}
+	live, rerun := drawings[InputText], drawings[InputText.Rerun()]
+	assert.NotEqual(t, live.borders()[0].Style, rerun.borders()[0].Style, "a black-and-white print tells them too")
+	assert.Equal(t, Text, Text.Rerun(), "what is no input stays")
+}
+
+// contrast is the ratio of two colors' relative luminances, as the guidelines define it.
+func contrast(t *testing.T, a, b string) float64 {
+	luminance := func(rgb string) float64 {
+		sum := 0.0
+		for i, weight := range []float64{0.2126, 0.7152, 0.0722} {
+			n, err := strconv.ParseUint(rgb[2*i:2*i+2], 16, 8)
+			require.NoError(t, err)
+			c := float64(n) / 255
+			if c <= 0.03928 {
+				c /= 12.92
+			} else {
+				c = math.Pow((c+0.055)/1.055, 2.4)
+			}
+			sum += weight * c
+		}
+		return sum
+	}
+	x, y := luminance(a), luminance(b)
+	return (max(x, y) + 0.05) / (min(x, y) + 0.05)
 }
