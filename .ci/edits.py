@@ -99,6 +99,8 @@ class Office:
         return shown
 
     def sort(self, doc, sheet, grid, head, descending):
+        if grid.last < grid.first:
+            return  # a table without rows
         cells = doc.Sheets.getByName(sheet).getCellRangeByPosition(0, grid.first - 1, max(grid.at.values()) - 1, grid.last - 1)
         field = uno.createUnoStruct("com.sun.star.table.TableSortField")
         field.Field, field.IsAscending = grid.at[head] - 1, not descending

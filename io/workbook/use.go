@@ -37,9 +37,9 @@ func (w *writer) useColumns() []xlsx.Column[pricing.Purchase] {
 		{Head: "Used", Width: 11, Cell: func(r row) xlsx.Cell { return xlsx.Formula(ofLines("Used"), r.Used, xlsx.Money) }},
 		{Head: "Surplus", Width: 11, Cell: func(r row) xlsx.Cell { return xlsx.Formula("ROUND({Cost}-{Used},2)", r.Unused, xlsx.Money) }},
 		{Head: "Need when estimated", Width: 16, Cell: func(r row) xlsx.Cell { return xlsx.Num(w.served(r), amount(r)) }},
+		{Head: "To buy when estimated", Width: 12, Cell: func(r row) xlsx.Cell { return xlsx.Num(w.toBuy(r), amount(r)) }},
 		{Head: "State", Width: 20, Cell: useState},
-		{Head: "To buy when estimated", Width: 12, Unprinted: true, Cell: func(r row) xlsx.Cell { return xlsx.Num(w.toBuy(r), amount(r)) }},
-		{Head: "Moved", Width: 8, Cell: func(r row) xlsx.Cell {
+		{Head: "Moved", Width: 8, Unprinted: true, Cell: func(r row) xlsx.Cell {
 			return xlsx.Formula("IF(ROUND({To buy}-{To buy when estimated},4)=0,0,1)", 0, xlsx.Count)
 		}},
 		{Head: "No.", Width: 6, Numbered: true},
