@@ -36,7 +36,7 @@ const (
 	threeBeads    = "protradecraft.com, video 55181267, 2019: "
 	airSealing    = `US Department of Energy, "Air Sealing Window and Door Rough Openings": `
 	metalLaps     = "New Zealand Metal Roof and Wall Cladding Code of Practice: "
-	overheadPans  = "Door and Access Systems Manufacturers Association, technical data sheet 197, read second-hand: "
+	overheadPans  = "Door and Access Systems Manufacturers Association, technical data sheet 197: "
 
 	panKit      = `cycookery.com, "Measure for Door Sill Pan": `
 	glassTables = `whatthingsweigh.com, "How Much Does Glass Weigh?": `

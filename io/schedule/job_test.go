@@ -54,7 +54,7 @@ func TestShipped(t *testing.T) {
 	}
 	board, ok := s.Book.Items.Get(s.Book.Job.Trim[estimate.Window].Head)
 	require.True(t, ok)
-	assert.Equal(t, in64(3*64+32), board.Width, "a 1x4 is 3/4 x 3-1/2 (PS 20, read second-hand)")
+	assert.Equal(t, in64(3*64+32), board.Width, "a 1x4 is 3/4 x 3-1/2 (PS 20)")
 	assert.Equal(t, in64(48), board.Thickness)
 	assert.True(t, board.Cut)
 	assert.Equal(t, estimate.Lengthwise, board.Dim)
