@@ -50,7 +50,7 @@ func TestRefusedByName(t *testing.T) {
 		{"PDF", []byte("%PDF-1.7"), "a PDF"},
 		{"picture", []byte("\x89PNG\r\n\x1a\n"), "a picture"},
 		{"binary", bytes.Repeat([]byte{0, 1, 2, 'a'}, 50), "neither a workbook nor a CSV"},
-		{"more than 50 MB", make([]byte, maxFile+1), "larger than 50 MB"},
+		{"more than 50 MB", make([]byte, MaxFile+1), "larger than 50 MB"},
 	} {
 		t.Run(tt.what, func(t *testing.T) {
 			assert.Contains(t, refused(t, "dir/job.xlsx", tt.data), tt.want)

@@ -46,7 +46,7 @@ func (a Area) String() string {
 // Limits of what is read. A schedule of 30,000 openings is far inside; a file
 // built to fill the memory is not.
 const (
-	maxFile     = 50 << 20  // bytes of a file
+	MaxFile     = 50 << 20  // bytes of a file
 	maxMembers  = 2_000     // parts of a workbook
 	maxUnpacked = 256 << 20 // bytes of all parts together
 	maxRead     = 128 << 20 // bytes of the parts that are read
@@ -182,7 +182,7 @@ func readFile(path string) ([]byte, error) {
 		return nil, refuse(fmt.Sprintf("%q may not be read", path), "close it in other programs, or ask for permission")
 	}
 	defer f.Close()
-	data, err := io.ReadAll(io.LimitReader(f, maxFile+1))
+	data, err := io.ReadAll(io.LimitReader(f, MaxFile+1))
 	if err != nil {
 		return nil, refuse(fmt.Sprintf("%q cannot be read to its end", path), "copy it to this computer and try again")
 	}

@@ -54,7 +54,7 @@ func recognise(data []byte) (content, error) {
 	switch {
 	case len(data) == 0:
 		return 0, refuse("the file is empty", "check that it was saved or copied whole")
-	case len(data) > maxFile:
+	case len(data) > MaxFile:
 		return 0, refuse("the file is larger than 50 MB", "take out pictures and sheets that are not needed")
 	case bytes.HasPrefix(data, []byte(zipStart)):
 		return workbook, nil

@@ -200,9 +200,15 @@ func (s *Sheet) problem(sev estimate.Severity, what, do string) estimate.Problem
 	return estimate.Problem{Place: s.place(), Severity: sev, What: what, Do: do}
 }
 
-// rowPlace returns the place of Rows[i] as a whole.
+// rowPlace returns the place of Rows[i] as a whole: of one that an Editor brought from
+// another file, its place there.
 func (s *Sheet) rowPlace(i int) estimate.Place {
 	p := s.place()
+	if cells := s.Rows[i]; len(cells) > 0 && cells[0].Place.File != "" && cells[0].Place.File != s.File {
+		p = cells[0].Place
+		p.Col, p.Column = 0, ""
+		return p
+	}
 	p.Row = i + 1
 	if s.Name == "" && len(s.Rows[i]) > 0 {
 		p.Row = s.Rows[i][0].Place.Row
