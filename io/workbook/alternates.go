@@ -12,6 +12,7 @@ func (w *writer) alternatesSheet(p *xlsx.Sheet) {
 	t := xlsx.NewTable(p, "AlternateRows", copiedColumns(w.in.Alternates, alternateWidths))
 	w.copyRows(t, w.in.Alternates, 20)
 	t.Finish()
+	w.others = &t.Grid
 	if words := w.changeable(); w.blank && len(words) > 0 && t.HasColumn("Column") {
 		t.Column("Column").Choice(words, "Column", "A column of Openings, or a key of Job.")
 	}

@@ -192,6 +192,9 @@ func (w *writer) whenEstimatedSheet(p *xlsx.Sheet) {
 	for _, x := range w.watched {
 		x.write(p)
 	}
+	for _, r := range w.remembered() {
+		r.write(p)
+	}
 }
 
 // checksSheet lists what was reconciled and every problem, in the words that

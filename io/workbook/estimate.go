@@ -36,6 +36,7 @@ type Input struct {
 	Plan       pricing.Plan
 	Problems   []estimate.Problem // sorted
 	LeftOut    int                // rows of the schedule that are not in the estimate
+	Kept       Table              // edits of an estimate before this one that the schedule does not hold
 }
 
 // MostTakeoffRows is how many rows Takeoff may have; a sheet ends at 1,048,576.
@@ -113,7 +114,7 @@ func estimateSheets() []estimateSheet {
 }
 
 // inputSheets are those that are held against what they were when estimated.
-var inputSheets = []string{"Job", "Openings", "Field measurements", "Other costs", "Labor", "On hand", "Details", "Items", "Prices", "Suppliers", "Measure form"}
+var inputSheets = []string{"Job", "Openings", "Field measurements", "Other costs", "Labor", "On hand", "Alternates", "Details", "Items", "Prices", "Suppliers", "Measure form"}
 
 // Results are the sheets of an estimate, and of a schedule, that nobody reads back.
 func Results() []string {
@@ -183,6 +184,7 @@ type writer struct {
 	offerRow   []int // row on Prices, by index into Offers
 	suppliers  *xlsx.Table[*pricing.Terms]
 	form       *xlsx.Grid // Measure form
+	others     *xlsx.Grid // Alternates
 	boardsAdd  string     // formula: by how much a stock on Boards is more than its parts
 
 	purchases map[string]*pricing.Purchase // by item; nil = not gathered yet

@@ -22,8 +22,8 @@ func laborColumns() []xlsx.Column[estimate.LabourTask] {
 }
 
 var laborRoles = inputRoles{
-	live: map[string]liveKind{"Task": anyText, "Kind": oneOf(estimate.Kinds...), "Per": oneOf(estimate.LabourPer...), "Hours": hoursInput},
-	free: []string{"Published hours", "Covers", "Basis", "Source"},
+	live:  map[string]liveKind{"Task": anyText, "Kind": oneOf(estimate.Kinds...), "Per": oneOf(estimate.LabourPer...), "Hours": hoursInput},
+	shown: []string{"Published hours", "Covers", "Basis", "Source"},
 }
 
 // Rows without a task, for the crew's own.

@@ -72,14 +72,15 @@ func (k liveKind) valid(t string) string {
 // inputRoles say what a change of each column of an input table does; of those that
 // are not named, it needs a new run.
 type inputRoles struct {
-	live map[string]liveKind // formulas follow it
-	free []string            // it changes no result
+	live  map[string]liveKind // formulas follow it
+	free  []string            // it changes no result
+	shown []string            // it is no input: what is typed there is not read
 }
 
 // needsRun reports whether a change in a column needs a new run.
 func (r inputRoles) needsRun(head string) bool {
 	_, live := r.live[head]
-	return !live && !slices.Contains(r.free, head)
+	return !live && !slices.Contains(r.free, head) && !slices.Contains(r.shown, head)
 }
 
 // roled marks the columns of an input table of an estimate by what a change does, and
@@ -109,6 +110,7 @@ type watched struct {
 	held    []string // heads of which a change needs a new run
 	live    []string // heads that formulas follow
 	added   []string // heads whose cells are counted, so that no row comes unseen
+	free    []string // heads of which a change matters to no formula
 	label   func(row int) string
 	kind    func(row int, head string) liveKind
 	blank   func(row int, head string) any // what an empty live cell counts as; nil = nothing
@@ -136,6 +138,8 @@ func watch(name string, in *xlsx.Grid, roles inputRoles, labels ...string) *watc
 			if slices.ContainsFunc(x.rows, func(row int) bool { return isFilled(in, row, head) }) {
 				x.held = append(x.held, head) // of the others, whatever is typed is more than there was
 			}
+		case slices.Contains(roles.free, head):
+			x.free = append(x.free, head)
 		}
 	}
 	x.label = func(row int) string {
