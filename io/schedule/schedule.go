@@ -162,8 +162,8 @@ func (r *reader) openingsSheets() []*sheet.Sheet {
 			out = append(out, s)
 		}
 	}
-	if len(out) == 0 && len(r.book.Sheets) == 1 && r.book.Sheets[0].Name == "" {
-		out = r.book.Sheets
+	if len(out) == 0 && len(r.book.Sheets) > 0 && r.book.Sheets[0].Name == "" { // a CSV file; others may stand beside it that an estimate's edits made
+		out = r.book.Sheets[:1]
 	}
 	return out
 }
