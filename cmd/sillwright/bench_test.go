@@ -51,7 +51,10 @@ func BenchmarkJob(b *testing.B) {
 			b.Chdir(b.TempDir())
 			require.NoError(b, os.WriteFile("block.csv", []byte(block(n)), 0o644))
 			// First, since a run sets its own memory limit; the rest has none.
-			timed(b, "whole", func() { sillwright("estimate", "block.csv", "--force") })
+			timed(b, "whole", func() {
+				_ = os.Remove("block-estimate.xlsx")
+				sillwright("estimate", "block.csv")
+			})
 			j, problems := load("block.csv", nil)
 			require.NotNil(b, j, "%v", problems)
 			j.close()
@@ -108,11 +111,15 @@ func BenchmarkBatch(b *testing.B) {
 				require.NoError(b, os.WriteFile(name, []byte(newHouse(int64(i+1)).csv(b, inches)), 0o644))
 				files = append(files, name)
 			}
-			args := append([]string{"estimate", "--force", "--out", "estimates"}, files...)
-			timed(b, "together", func() { sillwright(args...) })
+			args := append([]string{"estimate", "--out", "estimates"}, files...)
+			timed(b, "together", func() {
+				_ = os.RemoveAll("estimates")
+				sillwright(args...)
+			})
 			timed(b, "floor: each alone", func() {
+				_ = os.RemoveAll("estimates")
 				for _, name := range files {
-					sillwright("estimate", "--force", "--out", "estimates", name)
+					sillwright("estimate", "--out", "estimates", name)
 				}
 			})
 		})

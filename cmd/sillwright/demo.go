@@ -31,7 +31,7 @@ func demoCommand() *cli.Command {
 				return failed, err
 			}
 			r := estimateRun{
-				schedules: batch{files: files}, prices: []string{filepath.Join(dir, pricesFile)}, force: force,
+				schedules: batch{files: files}, prices: []string{filepath.Join(dir, pricesFile)}, force: force, edits: dropEdits,
 				workers: processors(), streams: streamsOf(c),
 			}
 			result, err := r.run()

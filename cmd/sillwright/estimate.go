@@ -26,7 +26,9 @@ func estimateCommand() *cli.Command {
 		Flags: []cli.Flag{
 			&cli.StringSliceFlag{Name: "prices", Usage: "price list `FILE`, CSV or workbook; may be repeated", TakesFile: true},
 			&cli.StringFlag{Name: "out", Usage: "`FOLDER` for the estimates; default: beside each schedule"},
-			&cli.BoolFlag{Name: "force", Usage: "replace estimates that exist"},
+			&cli.BoolFlag{Name: "force", Usage: "replace estimates that exist; one with edits stays, and its edits are listed"},
+			&cli.BoolFlag{Name: "keep-edits", Usage: "with --force: carry the edits of an estimate over into the new one"},
+			&cli.BoolFlag{Name: "drop-edits", Usage: "with --force: replace estimates with edits too, without them"},
 			&cli.IntFlag{Name: "jobs", Usage: "work on `N` schedules at once", DefaultText: "one per processor"},
 			problemsFlag(),
 		},
@@ -40,9 +42,13 @@ func estimateCommand() *cli.Command {
 					return failed, misuse("--jobs is %s (write 1 or more)", c.String("jobs"))
 				}
 			}
+			edits, err := choiceOf(c.Bool("force"), c.Bool("keep-edits"), c.Bool("drop-edits"))
+			if err != nil {
+				return failed, err
+			}
 			r := estimateRun{
 				schedules: findSchedules(c.Args().Slice(), c.App.ErrWriter), prices: c.StringSlice("prices"), out: c.String("out"),
-				force: c.Bool("force"), workers: workers, problems: c.String("problems"), streams: streamsOf(c),
+				force: c.Bool("force"), edits: edits, workers: workers, problems: c.String("problems"), streams: streamsOf(c),
 			}
 			return r.run()
 		}),
@@ -58,6 +64,7 @@ type estimateRun struct {
 	prices    []string
 	out       string
 	force     bool
+	edits     editChoice // of the estimates that are replaced
 	workers   int
 	problems  string // file for the problems, "" = none
 	streams
@@ -157,13 +164,28 @@ func (r estimateRun) estimateFile(file string, inputs []string) *fileResult {
 		result.err = fileError{target, reason(err)}
 		return result
 	}
-	j, problems := load(file, r.prices)
+	old, err := r.replacing(file, target)
+	if err != nil {
+		result.err = fileError{target, err}
+		return result
+	}
+	if old != nil && r.edits == refuseEdits && len(old.outcomes) > 0 {
+		result.problems, result.err = old.problems(r.edits, ""), fileError{target, old.refusal()}
+		result.index.Errors, _ = countProblems(result.problems)
+		return result
+	}
+	j, problems := r.estimated(file, old)
 	result.problems = problems
 	result.index.Errors, result.index.Warnings = countProblems(problems)
 	if j == nil {
 		return result
 	}
 	defer j.close()
+	if result.err = r.backUp(old, j, inputs); result.err != nil {
+		return result
+	}
+	result.problems = j.problems
+	result.index.Errors, result.index.Warnings = countProblems(j.problems)
 	data, err := j.workbook()
 	if err := save(target, data, err, r.force); err != nil {
 		result.err = err

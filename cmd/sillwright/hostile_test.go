@@ -463,6 +463,7 @@ func laughs() string {
 // and the estimate that was there stays whole. With -v it prints a table.
 func TestHostileFiles(t *testing.T) {
 	var lines [][]string
+	before := anyEstimate(t)
 	for _, c := range hostile {
 		t.Run(c.shows, func(t *testing.T) {
 			t.Chdir(t.TempDir())
@@ -474,7 +475,7 @@ func TestHostileFiles(t *testing.T) {
 			switch c.args {
 			case "", "check":
 				args = []string{"estimate", c.name, "--prices", "own.csv", "--out", "out", "--force"}
-				write(t, "out/x-estimate.xlsx", "what was there")
+				write(t, "out/x-estimate.xlsx", before)
 				if c.args == "check" {
 					args = []string{"check", c.name, "--prices", "own.csv"}
 				}
@@ -486,10 +487,10 @@ func TestHostileFiles(t *testing.T) {
 			assert.True(t, strings.Contains(m.stdout+m.stderr, c.says), "%q is not said: %s%s", c.says, m.stdout, shortened(m.stderr))
 			assert.Less(t, m.peak, mostMemory, "kB")
 			if c.code == exitNothing && c.args == "" {
-				assert.Equal(t, "what was there", read(t, "out/x-estimate.xlsx"))
+				assert.True(t, before == read(t, "out/x-estimate.xlsx"), "the estimate stays")
 			}
 			for _, f := range listing(t, ".") {
-				if strings.HasSuffix(f, outputEnding) && read(t, f) != "what was there" {
+				if strings.HasSuffix(f, outputEnding) {
 					assert.Empty(t, audit.Lint([]byte(read(t, f))))
 				}
 				assert.NotContains(t, f, ".tmp")
@@ -497,6 +498,15 @@ func TestHostileFiles(t *testing.T) {
 		})
 	}
 	printed(t, lines)
+}
+
+// anyEstimate returns the bytes of an estimate.
+func anyEstimate(t *testing.T) string {
+	t.Helper()
+	t.Chdir(t.TempDir())
+	write(t, "any.csv", other)
+	succeed(t, "estimate", "any.csv")
+	return read(t, "any-estimate.xlsx")
 }
 
 // lineWith returns the line of what was printed that holds some words.

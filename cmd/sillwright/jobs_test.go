@@ -110,6 +110,7 @@ func TestJobs(t *testing.T) {
 			j.nothingRequiredIsUnlisted(t)
 			j.everyPieceIsCut(t)
 			j.estimatesAgain(t)
+			j.holdsNoEdits(t)
 			keepsTheRules(t, name+"-estimate.xlsx", map[int]bool{})
 			keep(t, name+"-estimate.xlsx")
 		})

@@ -20,6 +20,7 @@ type job struct {
 	takeoff   estimate.Takeoff
 	plan      pricing.Plan
 	problems  []estimate.Problem // sorted
+	kept      []schedule.Edit    // edits of an earlier estimate that were carried over
 	endMemory func()             // see memoryUse
 }
 
@@ -31,6 +32,12 @@ func (j *job) close() { j.endMemory() }
 // left out.
 func load(path string, prices []string) (*job, []estimate.Problem) {
 	j, problems := readJob(path, prices)
+	return j.planned(problems)
+}
+
+// planned plans what a job buys that was read; problems are those of reading it, all
+// there is where it is nil.
+func (j *job) planned(problems []estimate.Problem) (*job, []estimate.Problem) {
 	if j == nil {
 		return nil, problems
 	}
@@ -65,6 +72,11 @@ func readJob(path string, prices []string) (*job, []estimate.Problem) {
 
 // readBook works out what a schedule needs that is open.
 func readBook(path string, book *sheet.Book, problems []estimate.Problem, prices []string) (*job, []estimate.Problem) {
+	return readBooks(path, book, problems, openPrices(prices))
+}
+
+// readBooks works out what a schedule needs that is open, as its price lists are.
+func readBooks(path string, book *sheet.Book, problems []estimate.Problem, prices priceBooks) (*job, []estimate.Problem) {
 	s, more := schedule.Read(book, workbook.Results()...)
 	problems = append(problems, more...)
 	if s.Rows+s.LeftOut == 0 {
@@ -91,7 +103,7 @@ func readBook(path string, book *sheet.Book, problems []estimate.Problem, prices
 // takeOff reads the prices and works out what the openings need. It reports
 // false when there can be no estimate: without the prices that were named, or
 // beyond a limit.
-func (j *job) takeOff(book *sheet.Book, prices []string) (problems []estimate.Problem, ok bool) {
+func (j *job) takeOff(book *sheet.Book, prices priceBooks) (problems []estimate.Problem, ok bool) {
 	j.lists, problems, ok = readLists(book, j.schedule, prices)
 	if n := supplierCount(j.lists.Offers); n > mostSuppliers {
 		what := fmt.Sprintf("it buys from %d suppliers, more than %d", n, mostSuppliers)
@@ -163,6 +175,6 @@ func (j *job) workbook() ([]byte, error) {
 	return workbook.Estimate(workbook.Input{
 		File: filepath.Base(j.path), Book: s.Book, Settings: s.Settings, Steps: s.Steps,
 		Openings: table(s.Openings), Measured: table(s.Measured), Alternates: table(s.Alternates),
-		Lists: j.lists, Takeoff: j.takeoff, Plan: j.plan, Problems: j.problems, LeftOut: j.leftOut(),
+		Lists: j.lists, Takeoff: j.takeoff, Plan: j.plan, Problems: j.problems, LeftOut: j.leftOut(), Kept: keptTable(j.kept),
 	})
 }

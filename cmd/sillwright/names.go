@@ -5,6 +5,7 @@ import (
 	"maps"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"unicode"
@@ -58,8 +59,20 @@ func importTarget(list string) string {
 // program writes: an order stands beside its CSV file. Names are in lower case.
 func isOutput(name string, folder map[string]bool) bool {
 	order := strings.Contains(name, orderInfix) && folder[strings.TrimSuffix(name, ".xlsx")+".csv"]
-	return order || name == comparisonFile || strings.HasPrefix(name, indexName) ||
+	return order || name == comparisonFile || strings.HasPrefix(name, indexName) || isBackup.MatchString(name) ||
 		strings.HasSuffix(name, outputEnding) || strings.HasSuffix(name, markedEnding)
+}
+
+// isBackup finds the names of backups, see backupOf.
+var isBackup = regexp.MustCompile(`-estimate\.bak(-\d+)?\.xlsx$`)
+
+// backupOf returns the name of the so many-th backup of an estimate.
+func backupOf(target string, n int) string {
+	stem := strings.TrimSuffix(target, filepath.Ext(target))
+	if n > 1 {
+		return fmt.Sprintf("%s.bak-%d.xlsx", stem, n)
+	}
+	return stem + ".bak.xlsx"
 }
 
 // canonicalPath writes a path in one way, whichever links lead to its folder.

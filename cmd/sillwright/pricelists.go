@@ -1,6 +1,8 @@
 package main
 
 import (
+	"slices"
+
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
 	"sillwright/io/pricelist"
@@ -10,23 +12,40 @@ import (
 	"sillwright/templates"
 )
 
+// priceBooks are the books of prices of a run.
+type priceBooks struct {
+	named    []*sheet.Book // the files that were named
+	starter  *sheet.Book   // what is used without any
+	problems []estimate.Problem
+	unread   bool // a file that was named cannot be opened
+}
+
+// openPrices opens the price lists that were named, and the starter list.
+func openPrices(files []string) (p priceBooks) {
+	p.starter, _ = sheet.Parse("starter prices", templates.Prices)
+	for _, path := range files {
+		list, problems := sheet.Open(path)
+		p.problems = append(p.problems, problems...)
+		if list == nil {
+			p.unread = true
+			continue
+		}
+		p.named = append(p.named, list)
+	}
+	return p
+}
+
 // readLists reads the prices and the suppliers' terms: from the files that were
 // named, else from the schedule's own sheets; prices without either are those of
 // the starter list, which are invented. It reports false when a list that was
 // named gives nothing at all.
-func readLists(book *sheet.Book, s *schedule.Schedule, files []string) (lists pricing.Lists, problems []estimate.Problem, ok bool) {
+func readLists(book *sheet.Book, s *schedule.Schedule, books priceBooks) (lists pricing.Lists, problems []estimate.Problem, ok bool) {
 	items := s.Book.Items
 	lists.Pins, lists.Overrides = s.Pins, s.Overrides
-	starter, _ := sheet.Parse("starter prices", templates.Prices)
-	invented, _ := pricelist.Read(starter, items)
-	ok = true
-	for _, path := range files {
-		list, ps := sheet.Open(path)
-		problems = append(problems, ps...)
-		if list == nil {
-			ok = false
-			continue
-		}
+	shipped, _ := sheet.Parse("starter prices", templates.Prices)
+	invented, _ := pricelist.Read(shipped, items)
+	ok, problems = !books.unread, slices.Clone(books.problems)
+	for _, list := range books.named {
 		terms, only, ps := readTerms(list, items, lists.Terms)
 		lists.Terms, problems = terms, append(problems, ps...)
 		if only {
@@ -45,7 +64,7 @@ func readLists(book *sheet.Book, s *schedule.Schedule, files []string) (lists pr
 		more, ps := pricelist.Read(book, items)
 		lists.Offers, problems = more, append(problems, ps...)
 	default:
-		lists.Offers = invented
+		lists.Offers, _ = pricelist.Read(books.starter, items)
 	}
 	if s.Suppliers != nil {
 		more, ps := pricelist.ReadTerms(s.Suppliers, items)

@@ -149,7 +149,10 @@ func TestAnEstimateStaysWithoutForce(t *testing.T) {
 	assert.Equal(t, "good-estimate.xlsx: error: it exists (--force replaces it)\n", r.stderr)
 	assert.Contains(t, r.stdout, "not written")
 	assert.Equal(t, "what was there", read(t, "good-estimate.xlsx"))
+	require.NoError(t, os.Remove("good-estimate.xlsx"))
 
+	succeed(t, "estimate", "good.csv")
+	assert.Equal(t, exitNothing, sillwright("estimate", "good.csv").code)
 	succeed(t, "estimate", "good.csv", "--force")
 	assert.NotEmpty(t, open(t, "good-estimate.xlsx").cells("Summary"))
 	assert.Equal(t, []string{"good-estimate.xlsx", "good.csv"}, listing(t, "."), "no temporary file is left")
