@@ -319,9 +319,6 @@ func (x *watched) now(row int, head string) string {
 	return x.t.Cell(x.t.First()+slices.Index(x.rows, row), head).Moving()
 }
 
-// nowColumn refers to a live input of all rows.
-func (x *watched) nowColumn(head string) string { return x.t.Column(head).String() }
-
 // write writes the block: a line on its state, then a row an input row.
 func (x *watched) write(p *xlsx.Sheet) {
 	p.Row(xlsx.Str(xlsx.Section, x.name))
