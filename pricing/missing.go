@@ -102,10 +102,15 @@ func (p Purchase) needWords(mm bool) string {
 		return measure.FormatMM(measure.Length(p.ToBuy)) + " mm in total"
 	case p.Item.Dim == estimate.Lengthwise:
 		return measure.FormatFeetInches(measure.Length(p.ToBuy), 16) + " in total"
+	case p.Item.Dim == estimate.Areawise && mm:
+		return fmt.Sprintf("%.2f m2", float64(p.ToBuy)/float64(measure.SquareMetre))
 	case p.Item.Dim == estimate.Areawise:
-		return fmt.Sprintf("%.2f SF", float64(p.ToBuy)/92_903_040_000)
+		return fmt.Sprintf("%.2f SF", float64(p.ToBuy)/float64(measure.SquareFoot))
+	case mm:
+		return fmt.Sprintf("%.0f mL", float64(p.ToBuy)/float64(measure.Millilitre))
 	}
-	return fmt.Sprintf("%.1f in3", float64(p.ToBuy)/16_387_064)
+	// A gallon is 231 cubic inches, and 128 fluid ounces.
+	return fmt.Sprintf("%.1f fl oz", float64(p.ToBuy)/float64(measure.CubicInch)*128/231)
 }
 
 // withhold leaves out the orders of suppliers where no item that follows a plan is
