@@ -32,7 +32,7 @@ func Gaps(book estimate.Book, t estimate.Takeoff, p Plan, leftOut int) []string 
 	}
 	say(len(p.Bid.NoUnitCost), "mark without a unit cost", "marks without a unit cost")
 	say(openCosts(book.Job.Costs), "cost line without its count or price", "cost lines without their count or price")
-	say(marksWith(t, func(r estimate.Requirement) bool { return r.Done }), "mark whose trim was cut before", "marks whose trim was cut before")
+	say(CutMarks(t), "mark whose trim was cut before", "marks whose trim was cut before")
 	if len(book.Job.OnHand) > 0 {
 		out = append(out, "what was on hand")
 	}
@@ -88,11 +88,11 @@ func openCosts(lines []estimate.CostLine) (n int) {
 	return n
 }
 
-// marksWith counts the marks that have a requirement as asked.
-func marksWith(t estimate.Takeoff, is func(estimate.Requirement) bool) int {
+// CutMarks counts the marks of which something was cut before.
+func CutMarks(t estimate.Takeoff) int {
 	seen := map[int]bool{}
 	for _, r := range t.Requirements {
-		if is(r) {
+		if r.Done {
 			seen[r.Opening] = true
 		}
 	}

@@ -65,7 +65,7 @@ type check struct {
 	what, difference string
 	where            string // formula: what differs first; "" = it does not say
 	how              string
-	says             string // what the top of each sheet says, before what where gives
+	says             string // what the top of each sheet says, where there is no where
 }
 
 var checkColumns = []xlsx.Column[check]{
@@ -86,7 +86,7 @@ var checkColumns = []xlsx.Column[check]{
 		if c.where == "" {
 			return xlsx.Str(xlsx.Key, c.says)
 		}
-		return xlsx.Formula(fmt.Sprintf(`IF({First}="","",{First}&" %s: run sillwright estimate")`, c.says), "", xlsx.Key)
+		return xlsx.Formula(`IF({First}="","",{First}&": run sillwright estimate")`, "", xlsx.Key)
 	}},
 }
 
@@ -132,11 +132,11 @@ func (x *watched) checks() (out []check) {
 		difference := fmt.Sprintf("%s+ABS(%s)+%s", at("Rows changed"), at("Cells more"), at("Out of order"))
 		first := fmt.Sprintf(`IF(%s<>"",%s,IF(%s=0,"","%s: rows in another order, or more of them"))`, at("First change"), at("First change"), difference, x.title())
 		out = append(out, check{what: x.name + " as estimated", difference: difference, where: first,
-			how: "inputs of which a change needs a new run, and rows that came or went", says: "changed since the estimate"})
+			how: "inputs of which a change needs a new run, and rows that came or went"})
 	}
 	if len(x.live) > 0 {
 		out = append(out, check{what: x.name + ", values", difference: at("Faults"), where: at("First fault"),
-			how: "numbers in their range, words of their list; the value when estimated stands in for what is none", says: "is a value that cannot be used"})
+			how: "numbers in their range, words of their list; the value when estimated stands in for what is none"})
 	}
 	return out
 }
@@ -166,7 +166,7 @@ func (w *writer) staleCount() string {
 // outOfOrder counts the rows of results that do not stand where they were written.
 func (w *writer) outOfOrder() string {
 	parts := []string{"0"}
-	for _, t := range []*xlsx.Grid{&w.byOpening.Grid, &w.takeoff.Grid, &w.materials.Grid, &w.use.Grid, &w.quotes.Grid, &w.costs.Grid} {
+	for _, t := range []*xlsx.Grid{&w.byOpening.Grid, &w.takeoff.Grid, &w.materials.Grid, &w.use.Grid, &w.quotes.Grid, &w.costs.Grid, &w.labor.Grid} {
 		if t.Last() > t.First() {
 			parts = append(parts, fmt.Sprintf("SUMPRODUCT((%s-%s<>1)*1)", t.Rows(t.First()+1, t.Last(), "No."), t.Rows(t.First(), t.Last()-1, "No.")))
 		}

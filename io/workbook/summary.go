@@ -107,7 +107,7 @@ func (w *writer) doubts() []doubt {
 		counted("Rows left out of the estimate", w.in.LeftOut, "none", "check", "each with its reason on Checks"),
 		counted("Items without a price", len(w.in.Plan.Unpriced()), "none", "not complete", "not in the total; see Materials"),
 	}
-	if n := w.marks(func(r estimate.Requirement) bool { return r.Done }); n > 0 {
+	if n := pricing.CutMarks(w.in.Takeoff); n > 0 {
 		out = append(out, counted("Marks with trim cut already", n, "", "not in the total", "bought before; for the whole price, clear Status and On hand"))
 	}
 	if n := w.servedOnHand(); n > 0 {
@@ -158,17 +158,6 @@ func (w *writer) provenWords() string {
 		words += fmt.Sprintf("; by hand, longest piece first, they would cost %s more", saved)
 	}
 	return words
-}
-
-// marks counts the marks that have a requirement as asked.
-func (w *writer) marks(is func(estimate.Requirement) bool) int {
-	seen := map[int]bool{}
-	for _, r := range w.in.Takeoff.Requirements {
-		if is(r) {
-			seen[r.Opening] = true
-		}
-	}
-	return len(seen)
 }
 
 // servedOnHand counts the items of which something on hand is used.

@@ -105,7 +105,7 @@ type watched struct {
 	name    string // of its block, and of its sheet unless that is given
 	sheet   string
 	in      *xlsx.Grid
-	rows    []int // of the sheet
+	rows    []int // of the sheet, rising
 	key     string
 	held    []string // heads of which a change needs a new run
 	live    []string // heads that formulas follow
@@ -316,7 +316,8 @@ func (x *watched) columns() []xlsx.Column[int] {
 
 // now refers to a live input as results take it, by the row of its sheet.
 func (x *watched) now(row int, head string) string {
-	return x.t.Cell(x.t.First()+slices.Index(x.rows, row), head).Moving()
+	i, _ := slices.BinarySearch(x.rows, row)
+	return x.t.Cell(x.t.First()+i, head).Moving()
 }
 
 // write writes the block: a line on its state, then a row an input row.
@@ -327,8 +328,12 @@ func (x *watched) write(p *xlsx.Sheet) {
 		{Head: "Cells more", Cell: func(struct{}) xlsx.Cell { return xlsx.Formula(x.moreFormula(), 0, xlsx.Key) }},
 		{Head: "Faults", Cell: func(struct{}) xlsx.Cell { return xlsx.Formula("COUNT("+x.t.Column("Fault").Local()+")", 0, xlsx.Key) }},
 		{Head: "Out of order", Cell: func(struct{}) xlsx.Cell { return xlsx.Formula(x.orderFormula(), 0, xlsx.Key) }},
-		{Head: "First change", Cell: func(struct{}) xlsx.Cell { return xlsx.Formula(x.firstFormula("Changed", x.held), "", xlsx.Key) }},
-		{Head: "First fault", Cell: func(struct{}) xlsx.Cell { return xlsx.Formula(x.firstFormula("Fault", x.live), "", xlsx.Key) }},
+		{Head: "First change", Cell: func(struct{}) xlsx.Cell {
+			return xlsx.Formula(x.firstFormula("Changed", x.held, "changed since the estimate"), "", xlsx.Key)
+		}},
+		{Head: "First fault", Cell: func(struct{}) xlsx.Cell {
+			return xlsx.Formula(x.firstFormula("Fault", x.live, "cannot be used"), "", xlsx.Key)
+		}},
 		{Head: "Moved", Cell: func(struct{}) xlsx.Cell { return xlsx.Formula(x.movedFormula(), 0, xlsx.Key) }},
 	})
 	x.t = xlsx.NewTable(p, "", x.columns())
@@ -394,8 +399,9 @@ func (x *watched) orderFormula() string {
 	return fmt.Sprintf("SUMPRODUCT((%s<=%s)*1)", x.t.Rows(first+1, last, "Row").Local(), x.t.Rows(first, last-1, "Row").Local())
 }
 
-// firstFormula names the first row and column that a column of numbers points at.
-func (x *watched) firstFormula(head string, heads []string) string {
+// firstFormula names the first row and column that a column of numbers points at, and
+// says what it is of it: that it changed, or cannot be used.
+func (x *watched) firstFormula(head string, heads []string, is string) string {
 	at := "MIN(" + x.t.Column(head).Local() + ")"
 	label := fmt.Sprintf("INDEX(%s,INT(%s/%d))", x.t.Column("Input").Local(), at, rowsPer)
 	column := `" is gone"`
@@ -405,7 +411,7 @@ func (x *watched) firstFormula(head string, heads []string) string {
 		if len(heads) == 1 {
 			name = x.t.Head(was(heads[0])).Local()
 		}
-		column = fmt.Sprintf(`IF(MOD(%s,%d)=0," is gone",", "&%s)`, at, rowsPer, name)
+		column = fmt.Sprintf(`IF(MOD(%s,%d)=0," is gone",", "&%s&" %s")`, at, rowsPer, name, is)
 	}
 	return fmt.Sprintf(`IF(COUNT(%s)=0,"",%s&%s)`, x.t.Column(head).Local(), label, column)
 }
