@@ -75,13 +75,13 @@ var checkColumns = []xlsx.Column[check]{
 		return xlsx.Formula(fmt.Sprintf(`IF(COUNTIF({Difference},0)=1,"%s","%s")`, holdsWord, differsWord), holdsWord, xlsx.Good)
 	}},
 	{Head: "Difference", Width: 12, Cell: func(c check) xlsx.Cell { return xlsx.Formula(c.difference, 0.0, xlsx.Money) }},
-	{Head: "First", Width: 34, Cell: func(c check) xlsx.Cell {
+	{Head: "First", Width: 60, Cell: func(c check) xlsx.Cell {
 		if c.where == "" {
 			return xlsx.Blank(xlsx.TextWrap)
 		}
 		return xlsx.Formula(c.where, "", xlsx.TextWrap)
 	}},
-	{Head: "How", Width: 70, Cell: func(c check) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, c.how) }},
+	{Head: "How", Width: 60, Cell: func(c check) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, c.how) }},
 	{Head: "Says", Width: 40, Unprinted: true, Cell: func(c check) xlsx.Cell {
 		if c.where == "" {
 			return xlsx.Str(xlsx.Key, c.says)
