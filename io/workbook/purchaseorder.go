@@ -255,7 +255,7 @@ func talliesOf(lines []pricing.OrderLine) (list []tallied) {
 func tallyColumns(u estimate.Units) []xlsx.Column[tallied] {
 	return []xlsx.Column[tallied]{
 		{Head: "Rec'd", Cell: func(tallied) xlsx.Cell { return xlsx.Blank(xlsx.Tick) }},
-		{Head: "Item", Cell: func(x tallied) xlsx.Cell { return xlsx.Str(xlsx.Text, x.item) }},
+		{Head: "Item", Cell: func(x tallied) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, x.item) }},
 		{Head: "Lengths", Cell: func(x tallied) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, x.lengths) }},
 		{Key: "Room", Cell: func(tallied) xlsx.Cell { return xlsx.Blank(xlsx.Text) }},
 		{Head: "Count", Cell: func(x tallied) xlsx.Cell { return xlsx.Num(x.boards, xlsx.Count) }},
