@@ -75,6 +75,7 @@ func FuzzNearest(f *testing.F) {
 	f.Add("", "")
 	f.Add("Frame widht (mm)", "Frame width\nFrame height")
 	f.Add("\xff½", "½\n\xff")
+	f.Add("000", "000\n00 0")
 	f.Fuzz(func(t *testing.T, word, list string) {
 		known := strings.Split(list, "\n")
 		near, ok := Nearest(word, known)

@@ -55,9 +55,9 @@ func goesOn(w, known string) bool {
 // they are few enough for a slip.
 func slip(text, known string) (int, bool) {
 	a, b := strings.Fields(text), strings.Fields(known)
-	if len(a) != len(b) { // a space too many, or too few
+	if len(a) != len(b) { // a space too many, or too few, is a slip of its own
 		d := distance([]rune(strings.Join(a, "")), []rune(strings.Join(b, "")), 2)
-		return d, d < 2 && len(text) > short
+		return d + 1, d < 2 && len(text) > short
 	}
 	total := 0
 	for i := range a {
