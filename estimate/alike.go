@@ -107,9 +107,9 @@ func (a Alike) String() string {
 	return at + a.Severity.String() + ": " + a.Sentence()
 }
 
-// mostPlaces is after how many rows or runs of rows a line only counts the others,
+// maxPlaces is after how many rows or runs of rows a line only counts the others,
 // if there is more than one run of them.
-const mostPlaces = 8
+const maxPlaces = 8
 
 // placesWords returns places of one column of a file as a reader finds them.
 func placesWords(places []Place) string {
@@ -156,7 +156,7 @@ func rowRuns(rows []int, name func(int) string) string {
 		for j+1 < len(rows) && rows[j+1] == rows[j]+1 {
 			j++
 		}
-		if len(runs) >= mostPlaces && j+1 < len(rows) {
+		if len(runs) >= maxPlaces && j+1 < len(rows) {
 			return fmt.Sprintf("%s and %d more", strings.Join(runs, ", "), len(rows)-i)
 		}
 		switch j - i {

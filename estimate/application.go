@@ -103,7 +103,7 @@ func (a *application) total() (measure.Length, string) {
 	var how []string
 	for _, s := range a.segments() {
 		first, second := a.ends(s.edge, a.item.Width)
-		l := StripLength(s.length, first, second)
+		l := TapeLength(s.length, first, second)
 		if s.length == 0 {
 			l = a.step.With["length"]
 			how = append(how, fmt.Sprintf("%d %s of %s", s.count, s.edge, a.in(l)))

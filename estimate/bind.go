@@ -134,11 +134,11 @@ func money(at func(*Job) *Maybe[measure.Money]) func(*Job, string) error {
 	}
 }
 
-func visitDate(v Visit) bind {
+func phaseDate(v Phase) bind {
 	return bind{string(v) + " date", func(j *Job, s string) error {
 		d, err := measure.ParseDate(s)
 		if err == nil {
-			j.VisitDate[v] = d
+			j.PhaseDate[v] = d
 		}
 		return err
 	}}

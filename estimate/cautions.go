@@ -44,7 +44,7 @@ func Cautions(o *Sized, job *Job) []Problem {
 		if GuardNeeded(o.SillHeight.V, o.Drop.V) {
 			say(Warning, "Sill height", "guard this opening while the work goes on: sill under 39 in, drop of 6 ft or more outside", "29 CFR 1926.501(b)(14)")
 		}
-	case o.Storey.Or(1) >= 2:
+	case o.Story.Or(1) >= 2:
 		say(Warning, "Sill height", "upper story with sill height or height above grade not stated: guard the opening",
 			"fill in both to know; 29 CFR 1926.501(b)(14)")
 	}

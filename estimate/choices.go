@@ -78,18 +78,18 @@ const (
 // FlangeWords are the words of the column Flange.
 var FlangeWords = wordsOf(FlangeIntegral, FlangeApplied, FlangeLocatingOnly, FlangeBrickmould, FlangeNone)
 
-// SuppliedBy is who furnishes a unit.
-type SuppliedBy string
+// FurnishedBy is who furnishes a unit.
+type FurnishedBy string
 
 // Who furnishes units.
 const (
-	ByBuilder   SuppliedBy = "builder"
-	ByOwner     SuppliedBy = "owner"
-	ByInstaller SuppliedBy = "installer"
+	ByBuilder   FurnishedBy = "builder"
+	ByOwner     FurnishedBy = "owner"
+	ByInstaller FurnishedBy = "installer"
 )
 
-// SuppliedByWords are the words of the column Furnished by.
-var SuppliedByWords = wordsOf(ByBuilder, ByOwner, ByInstaller)
+// FurnishedByWords are the words of the column Furnished by.
+var FurnishedByWords = wordsOf(ByBuilder, ByOwner, ByInstaller)
 
 // Status is how far the work at a mark has come; "" is not stated.
 type Status string
@@ -160,16 +160,16 @@ const (
 var HighEndWords = wordsOf(HighLeft, HighRight, HighNeither)
 
 // Face is what the water-resistive barrier (WRB) of a wall is.
-type Face string
+type WRB string
 
 // The barriers of a wall.
 const (
-	FaceWrap  Face = "housewrap"     // a loose sheet that is cut and lapped
-	FaceFaced Face = "integral"      // bonded to the sheathing
-	FaceFluid Face = "fluid-applied" // rolled or sprayed on
+	WRBHousewrap WRB = "housewrap"     // a loose sheet that is cut and lapped
+	WRBIntegral  WRB = "integral"      // bonded to the sheathing
+	WRBFluid     WRB = "fluid-applied" // rolled or sprayed on
 )
 
-var faceWords = wordsOf(FaceWrap, FaceFaced, FaceFluid)
+var wrbWords = wordsOf(WRBHousewrap, WRBIntegral, WRBFluid)
 
 // CallMeaning is what a call size is the size of; "" is not stated.
 type CallMeaning string

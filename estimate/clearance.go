@@ -11,8 +11,8 @@ import (
 //
 // Source: 1/2 to 1 in: boulderlibrary.net, "Installation in a Nutshell"; legalclarity.org, "Rough Opening Sizes, Codes and Framing Requirements"
 const (
-	leastClearance = measure.Inch / 2
-	mostClearance  = measure.Inch
+	minClearance = measure.Inch / 2
+	maxClearance = measure.Inch
 )
 
 // clearances checks the room between frame and opening.
@@ -35,7 +35,7 @@ func (z *sizer) clearances() {
 		case o.Kind == OverheadDoor && room != s.want:
 			z.say(Warning, s.column, fmt.Sprintf("the framed opening has %s in of room in %s over the finished opening, not %s",
 				measure.FormatInches(room, 16), side, measure.FormatInches(s.want, 16)), "check the opening against the door before the jambs are cut")
-		case o.Kind != OverheadDoor && (room < leastClearance || room > mostClearance):
+		case o.Kind != OverheadDoor && (room < minClearance || room > maxClearance):
 			z.say(Warning, s.column, fmt.Sprintf("the opening has %s in of room in %s; 1/2 to 1 is usual", measure.FormatInches(room, 16), side),
 				"measure the opening; shims, foam and rod follow the gap")
 		}
@@ -48,8 +48,8 @@ func (z *sizer) clearances() {
 
 // The heights between which a door that people walk through is believed.
 const (
-	leastDoorHeight = 72 * measure.Inch
-	mostDoorHeight  = 120 * measure.Inch
+	minDoorHeight = 72 * measure.Inch
+	maxDoorHeight = 120 * measure.Inch
 )
 
 // proportions questions doors that are as wide as doors are high: width and
@@ -57,7 +57,7 @@ const (
 func (z *sizer) proportions() {
 	o := &z.o
 	switch {
-	case o.Kind.Walked() && (o.Frame.H < leastDoorHeight || o.Frame.H > mostDoorHeight):
+	case o.Kind.Walked() && (o.Frame.H < minDoorHeight || o.Frame.H > maxDoorHeight):
 		z.say(Warning, "Frame height", fmt.Sprintf("a frame %s in high is unusual for a door", measure.FormatInches(o.Frame.H, 16)),
 			"are width and height swapped? width comes first")
 	case o.Kind == OverheadDoor && 4*o.Frame.H > 5*o.Frame.W:

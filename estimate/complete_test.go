@@ -44,7 +44,7 @@ func TestEveryOpeningIsClosed(t *testing.T) {
 	jambs := map[string]bool{} // steps that run a bead along the jambs
 	for _, d := range b.Details {
 		for _, s := range d.Steps {
-			if s.Rule == "bead" && s.Visit == "install" && slices.Contains(s.Edges, estimate.Jambs) {
+			if s.Rule == "bead" && s.Phase == "install" && slices.Contains(s.Edges, estimate.Jambs) {
 				jambs[d.Name+s.Do] = true
 			}
 		}
@@ -52,7 +52,7 @@ func TestEveryOpeningIsClosed(t *testing.T) {
 	everyOpening(func(name string, o estimate.Opening) {
 		take := mustTake(t, b, o)
 		assert.True(t, asks(take, func(r estimate.Requirement) bool {
-			return r.Visit == "install" && (r.Rule == "tape" && r.Name == "jambs" || r.Rule == "joint" || jambs[r.Detail+r.Do])
+			return r.Phase == "install" && (r.Rule == "tape" && r.Name == "jambs" || r.Rule == "joint" || jambs[r.Detail+r.Do])
 		}), "%s: nothing seals its sides from outside", name)
 		assert.True(t, asks(take, func(r estimate.Requirement) bool { return r.Item == "flange-nail" || r.Item == "jamb-screw" }), "%s: nothing fixes it", name)
 		assert.True(t, asks(take, func(r estimate.Requirement) bool { return r.Rule == "cavity" }), "%s: no inner seal", name)

@@ -95,7 +95,7 @@ func parseStep(row StepText, items Items, roles []string) (Step, []Problem) {
 	s := Step{
 		Text: row, Number: r.field("Step"), Do: r.field("Do"), Item: r.field("Item"),
 		Rule: r.word("Rule", RuleNames()), Per: Per(r.word("Per", wordsOf(PerOpening, PerUnit, PerMull))),
-		Along: Along(r.word("Along", alongs)), Visit: Visit(r.word("Phase", wordsOf(Visits...))),
+		Along: Along(r.word("Along", alongs)), Phase: Phase(r.word("Phase", wordsOf(Phases...))),
 		Basis: r.field("Basis"), Source: r.field("Source"),
 	}
 	for _, e := range split(r.field("Edges"), ",") {
@@ -199,7 +199,7 @@ func (r *stepReader) runs() Runs {
 	for _, part := range strings.Split(f, ",") {
 		n, upTo, limited := strings.Cut(part, " to ")
 		c, err := measure.ParseCount(strings.TrimSpace(n))
-		if err != nil || c == 0 || c > mostCount {
+		if err != nil || c == 0 || c > maxCount {
 			r.say("Runs", fmt.Sprintf("%q is not a number of runs", strings.TrimSpace(part)), "write a number, 'by wall depth', or steps such as '2 to 8, 3'")
 			return Runs{}
 		}
@@ -262,8 +262,8 @@ func (r *stepReader) with() (lengths map[string]measure.Length, counts map[strin
 			switch {
 			case err != nil || n == 0:
 				r.say("With", fmt.Sprintf("%s=%q is not a count", name, value), "write a whole number above 0")
-			case n > mostCount:
-				r.say("With", fmt.Sprintf("%s=%d is more than any opening takes", name, n), fmt.Sprintf("write at most %d", mostCount))
+			case n > maxCount:
+				r.say("With", fmt.Sprintf("%s=%d is more than any opening takes", name, n), fmt.Sprintf("write at most %d", maxCount))
 			}
 			counts[name] = n
 		default:
@@ -275,8 +275,8 @@ func (r *stepReader) with() (lengths map[string]measure.Length, counts map[strin
 	return lengths, counts
 }
 
-// mostCount is the most that a parameter counts at one point of one opening.
-const mostCount = 1000
+// maxCount is the most that a parameter counts at one point of one opening.
+const maxCount = 1000
 
 // parameter is what a parameter of With is.
 type parameter int

@@ -44,13 +44,13 @@ var (
 		{"kind", Kinds, func(o *Sized, _ *Book) string { return string(o.Kind) }},
 		{"sits on", SitsOnWords, func(o *Sized, _ *Book) string { return string(o.SitsOn) }},
 		{"flange", FlangeWords, func(o *Sized, _ *Book) string { return string(o.Flange) }},
-		{"furnished by", SuppliedByWords, func(o *Sized, _ *Book) string { return string(o.SuppliedBy) }},
+		{"furnished by", FurnishedByWords, func(o *Sized, _ *Book) string { return string(o.FurnishedBy) }},
 		{"status", append([]string{notStated}, StatusWords...), func(o *Sized, _ *Book) string { return cmp.Or(string(o.Status), notStated) }},
 		{"pan", PanWords, func(o *Sized, _ *Book) string { return string(o.Pan) }},
 		{"layout", nil, func(o *Sized, _ *Book) string { return o.Layout }},
-		{"WRB", faceWords, func(_ *Sized, b *Book) string { return string(b.Job.Face) }},
+		{"WRB", wrbWords, func(_ *Sized, b *Book) string { return string(b.Job.WRB) }},
 		{"tape flexible", yesNo, tapeFlexible},
-		{"prime for tape", yesNo, func(_ *Sized, b *Book) string { return answer(b.Job.PrimeForStrip) }},
+		{"prime for tape", yesNo, func(_ *Sized, b *Book) string { return answer(b.Job.PrimeForTape) }},
 		{"hardware with unit", yesNo, func(_ *Sized, b *Book) string { return answer(b.Job.HardwareWithUnit) }},
 		{"head flashing", yesNo, func(_ *Sized, b *Book) string { return answer(b.Job.Waiver == "") }},
 		{"sill level", append(slices.Clone(yesNo), notMeasured), sillLevel},
@@ -58,7 +58,7 @@ var (
 	}
 	numberFacts = []numberFact{
 		{"mulled units", func(o *Sized, _ *Book) Maybe[int64] { return Given(o.Units) }},
-		{"story", func(o *Sized, _ *Book) Maybe[int64] { return o.Storey }},
+		{"story", func(o *Sized, _ *Book) Maybe[int64] { return o.Story }},
 		{"year built", func(_ *Sized, b *Book) Maybe[int64] { return b.Job.YearBuilt }},
 	}
 )

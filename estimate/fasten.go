@@ -141,7 +141,7 @@ func (a *application) pieceJoints() []Requirement {
 	return one(amount(it, Each, n, fmt.Sprintf("%d joints", joints)))
 }
 
-func (a *application) pieceMitres() []Requirement {
+func (a *application) pieceMiters() []Requirement {
 	corners, each := a.trim.corners(), a.step.Runs.For(0)
 	return one(amount(a.item, Each, Points(each, corners, 1), fmt.Sprintf("%d mitered corners, %d each", corners, each)))
 }

@@ -17,7 +17,7 @@ func CutEndArea(ends int64, thickness, width measure.Length, coats int64) measur
 	return measure.Area(ends*coats) * measure.AreaOf(thickness, width)
 }
 
-// CoverArea returns the area that a coat or strip of a width covers.
+// CoverArea returns the area that a coat or tape of a width covers.
 //
 //	area = length × width
 //
@@ -28,8 +28,8 @@ func (a *application) cutEnds() []Requirement {
 	area, ends := measure.Area(0), int64(0)
 	coats := max(1, a.step.Counts["each"])
 	for _, p := range a.trim.pieces {
-		area += CutEndArea((2-p.Mitred)*p.Number, p.Item.Thickness, p.Item.Width, coats)
-		area += CutEndArea(p.Mitred*p.Number, p.Item.Thickness, MitreCut(p.Item.Width, a.trim.across(p)), coats)
+		area += CutEndArea((2-p.Mitered)*p.Number, p.Item.Thickness, p.Item.Width, coats)
+		area += CutEndArea(p.Mitered*p.Number, p.Item.Thickness, MiterCut(p.Item.Width, a.trim.across(p)), coats)
 		ends += 2 * p.Number
 	}
 	return one(amount(a.item, Areawise, int64(area), fmt.Sprintf("%d ends, counted %d times", ends, coats)))

@@ -72,7 +72,7 @@ var FormerDetails = Former{"window attached nailed": "window applied", "window a
 var FormerTasks = Former{"set pan and strips": "Set pan and flashing", "set strips and jambs": "Set flashing and jambs"}
 
 // FormerPhases are words of the column Phase.
-var FormerPhases = Former{"set": string(VisitSet)}
+var FormerPhases = Former{"set": string(PhaseInstall)}
 
 // FormerColumns are headers of the sheet Openings.
 var FormerColumns = Former{
@@ -84,7 +84,7 @@ var FormerWords = map[string]Former{
 	"flange": {"attached nailed": string(FlangeApplied), "attached locating": string(FlangeLocatingOnly), "casing": string(FlangeBrickmould)},
 	"pan":    {"formed": string(PanMetal), "strip": string(PanFlexible)},
 	"layout": {"mitred": "mitered"},
-	"WRB":    {"wrap": string(FaceWrap), "faced": string(FaceFaced)},
+	"WRB":    {"wrap": string(WRBHousewrap), "faced": string(WRBIntegral)},
 }
 
 // formerFacts are facts of conditions, formerRules names of rules.

@@ -33,8 +33,8 @@ type Frame struct {
 	Pieces      []FramePiece
 	Joints      int64 // of one frame
 	Needs       []FrameNeed
-	MullCentres []measure.Length
-	MullFrom    string         // from where MullCentres are measured
+	MullCenters []measure.Length
+	MullFrom    string         // from where MullCenters are measured
 	Spreader    measure.Length // between the feet of a three-sided frame, from an offcut; 0 = none
 	OnSite      string         // why it is put together on site; "" = in the shop
 	Nail        measure.Length // least length of its nails
@@ -59,12 +59,12 @@ type FramePiece struct {
 	Item      string // key
 	Width     measure.Length
 	Thickness measure.Length
-	Length    measure.Length // of a mitred piece over its long points
+	Length    measure.Length // of a mitered piece over its long points
 	Count     int64          // in one frame
-	Ends      string         // how the ends are made: which is square, bored, mitred
+	Ends      string         // how the ends are made: which is square, bored, mitered
 	Bored     int64          // bored ends of each
-	Mitred    int64          // mitred ends of each
-	Mitre     int64          // saw angle from square in tenths of a degree; 0 = no mitre, or two angles
+	Mitered   int64          // mitered ends of each
+	Miter     int64          // saw angle from square in tenths of a degree; 0 = no miter, or two angles
 	Factory   string         // which end is to be the factory end; "" = neither
 	Prime     int64          // ends of each to prime
 	Screws    int64          // pocket screws at each bored end; 0 = the detail has none
@@ -138,8 +138,8 @@ func (t trim) frame(o *Sized, b *Book, needs []Requirement) Frame {
 		Joints:   t.corners(),
 		Notes:    t.notes(o),
 	}
-	f.MullCentres, f.MullFrom = o.mullCentres(t.sizes.Gap)
-	if len(f.MullCentres) == 0 {
+	f.MullCenters, f.MullFrom = o.mullCenters(t.sizes.Gap)
+	if len(f.MullCenters) == 0 {
 		f.MullFrom = ""
 	}
 	if t.spread(o) {
@@ -177,13 +177,13 @@ func (t trim) frame(o *Sized, b *Book, needs []Requirement) Frame {
 func (t trim) framePiece(p TrimPiece) FramePiece {
 	out := FramePiece{
 		Name: p.Piece, Item: p.Item.Key, Width: p.Item.Width, Thickness: p.Item.Thickness, Length: p.Length, Count: p.Number,
-		Ends: p.Ends, Bored: p.Bored, Mitred: p.Mitred, Prime: 2,
+		Ends: p.Ends, Bored: p.Bored, Mitered: p.Mitered, Prime: 2,
 	}
-	if p.Mitred > 0 && (p.Piece != LegPiece || t.sizes.HeadBoard == t.sizes.Bottom) {
-		out.Mitre = MitreAngle(p.Item.Width, t.across(p))
+	if p.Mitered > 0 && (p.Piece != LegPiece || t.sizes.HeadBoard == t.sizes.Bottom) {
+		out.Miter = MiterAngle(p.Item.Width, t.across(p))
 	}
 	switch {
-	case !p.Pair || p.Mitred > 0:
+	case !p.Pair || p.Mitered > 0:
 	case p.Bored > 1: // its foot stands on the bottom board
 		out.Factory = "at the lower joint"
 	default:

@@ -217,7 +217,7 @@ func TestCutAndHung(t *testing.T) {
 func TestMullsOnCard(t *testing.T) {
 	b := shipped(t)
 	f := estimate.Frames(b, mustTake(t, b, set("W1", joined(85.5, 3, 24, 36, 24))))[0]
-	assert.Equal(t, []measure.Length{in(24.5625), in(61.3125)}, f.MullCentres, "arithmetic from geometry")
+	assert.Equal(t, []measure.Length{in(24.5625), in(61.3125)}, f.MullCenters, "arithmetic from geometry")
 	assert.Equal(t, "the inside of the left leg", f.MullFrom)
 	assert.Equal(t, in(92.875), f.Pieces[0].Length, "arithmetic from geometry: head 92-7/8")
 	assert.Equal(t, int64(8), f.Joints, "four corners, two mulls of two ends")

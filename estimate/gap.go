@@ -99,7 +99,7 @@ func (a *application) joint() []Requirement {
 			continue
 		}
 		how := fmt.Sprintf("%s; gap %s x depth %s", g.how, a.in(g.gap), a.in(JointDepth(g.gap)))
-		if g.gap < a.book.Job.LeastJoint {
+		if g.gap < a.book.Job.MinJoint {
 			how += "; narrower than the sealant specifications ask, no rod"
 		}
 		out = append(out, one(amount(a.item, Volumewise, int64(BeadVolume(g.length, a.step.Size.area(g.gap))), how))...)
@@ -110,7 +110,7 @@ func (a *application) joint() []Requirement {
 func (a *application) rod() []Requirement {
 	var out []Requirement
 	for _, g := range a.gaps() {
-		if g.gap < a.book.Job.LeastJoint {
+		if g.gap < a.book.Job.MinJoint {
 			continue
 		}
 		need := RodDiameter(g.gap)

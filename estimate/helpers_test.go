@@ -16,7 +16,7 @@ import (
 	"sillwright/estimate/measure"
 )
 
-// in returns a length in inches, to the nanometre.
+// in returns a length in inches, to the nanometer.
 func in(x float64) measure.Length { return measure.Length(math.Round(x * float64(measure.Inch))) }
 
 // size returns a width and height in inches.
@@ -84,7 +84,7 @@ func shippedLayouts(t testing.TB) estimate.Layouts {
 		out = append(out, estimate.LayoutPiece{
 			Layout: r["layout"], Piece: estimate.PieceName(r["piece"]), Board: estimate.Board(r["board"]), Count: c.count("count"),
 			W: c.count("w"), H: c.count("h"), Gap: c.count("gap"), Head: c.count("head"), Leg: c.count("leg"), Bottom: c.count("bottom"),
-			Over: c.count("overhang"), Horn: c.count("horn"), Drop: c.count("drop"), Bored: c.count("bored ends"), Mitred: c.count("mitered ends"),
+			Over: c.count("overhang"), Horn: c.count("horn"), Drop: c.count("drop"), Bored: c.count("bored ends"), Mitered: c.count("mitered ends"),
 			Equal: r["equal boards"] == "yes", Pair: r["pair"] == "yes", Ends: r["ends"],
 		})
 	}

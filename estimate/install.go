@@ -2,23 +2,23 @@ package estimate
 
 import "sillwright/estimate/measure"
 
-// Visit is a phase of the work, to which a step of a detail belongs.
-type Visit string
+// Phase is a phase of the work, to which a step of a detail belongs.
+type Phase string
 
 // The phases.
 const (
-	VisitSet  Visit = "install"
-	VisitShop Visit = "shop"
-	VisitTrim Visit = "trim"
+	PhaseInstall Phase = "install"
+	PhaseShop    Phase = "shop"
+	PhaseTrim    Phase = "trim"
 )
 
-// Visits are the phases in their order.
-var Visits = []Visit{VisitSet, VisitShop, VisitTrim}
+// Phases are the phases in their order.
+var Phases = []Phase{PhaseInstall, PhaseShop, PhaseTrim}
 
 // Install is the work of one phase at all openings of one detail.
 type Install struct {
 	Detail   string
-	Visit    Visit
+	Phase    Phase
 	Openings []InstallOpening // in the order of the takeoff
 	Steps    []InstallStep    // in the order of work; those that apply to none of the openings are left out
 }
@@ -67,10 +67,10 @@ func Installs(b Book, t Takeoff) []Install {
 			facts = append(facts, b.FactsOf(o))
 			openings = append(openings, InstallOpening{Opening: i, Cautions: Cautions(o, &b.Job), Sills: sills[i], Ladder: ladder(o)})
 		}
-		for _, visit := range Visits {
-			in := Install{Detail: d.Name, Visit: visit, Openings: openings}
+		for _, phase := range Phases {
+			in := Install{Detail: d.Name, Phase: phase, Openings: openings}
 			for k := range d.Steps {
-				if s := &d.Steps[k]; s.Number != "0" && s.Visit == visit {
+				if s := &d.Steps[k]; s.Number != "0" && s.Phase == phase {
 					in.add(s, facts, t.Requirements, needs[s.Text.Place])
 				}
 			}

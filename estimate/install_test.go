@@ -104,19 +104,19 @@ func TestSillChecks(t *testing.T) {
 	assert.Contains(t, strings.Join(lines(problems), "\n"), "a square frame on it would lean 9/32 in, more than the lock's margin of 1/8")
 }
 
-// TestInstalls: each requirement of a visit stands under its step, in the
+// TestInstalls: each requirement of a phase stands under its step, in the
 // order of work; steps that are for none of the openings are left out.
 func TestInstalls(t *testing.T) {
 	b := shipped(t)
 	two, three := joined(72.75, 2), set("W2", window(35.5, 59.5))
 	two.Mark = "W1"
-	three.Drop, three.Storey = estimate.Given(in(60.5)), estimate.Given(int64(2))
+	three.Drop, three.Story = estimate.Given(in(60.5)), estimate.Given(int64(2))
 	take := mustTake(t, b, two, three, withRise(0.25, on("slab", patioDoor(72, 80))))
 	installs := estimate.Installs(b, take)
 
 	var titles []string
 	for _, in := range installs {
-		titles = append(titles, in.Detail+", "+string(in.Visit))
+		titles = append(titles, in.Detail+", "+string(in.Phase))
 	}
 	assert.Equal(t, []string{
 		"window integral, install", "window integral, shop", "window integral, trim",
@@ -132,12 +132,12 @@ func TestInstalls(t *testing.T) {
 			for _, k := range s.Needs {
 				seen[k]++
 				r := take.Requirements[k]
-				assert.Equal(t, []string{in.Detail, string(in.Visit), s.Do, s.Number}, []string{r.Detail, string(r.Visit), r.Do, r.Step})
+				assert.Equal(t, []string{in.Detail, string(in.Phase), s.Do, s.Number}, []string{r.Detail, string(r.Phase), r.Do, r.Step})
 				assert.True(t, slices.ContainsFunc(s.For, func(i int) bool { return in.Openings[i].Opening == r.Opening }), "%s is for %s", s.Do,
 					take.Openings[r.Opening].Mark)
 			}
 		}
-		assert.True(t, slices.IsSortedFunc(numbers, func(a, b string) int { return estimate.NaturalCompare(a, b) }), "%s, %s: %v", in.Detail, in.Visit, numbers)
+		assert.True(t, slices.IsSortedFunc(numbers, func(a, b string) int { return estimate.NaturalCompare(a, b) }), "%s, %s: %v", in.Detail, in.Phase, numbers)
 	}
 	for k, r := range take.Requirements {
 		assert.Equal(t, 1, seen[k], "%s %s stands under one step", r.Do, r.Item)
@@ -171,7 +171,7 @@ func TestReceiving(t *testing.T) {
 	assert.Equal(t, estimate.Receipt{
 		Opening: 0, Mark: "A", Count: 2, Units: 3, Kind: estimate.Window, Size: size(85.5, 59.5),
 		UnitSizes: []estimate.Size{size(24, 59.5), size(36, 59.5), size(24, 59.5)},
-		Operation: "fixed", Hand: "left", Flange: "integral", SuppliedBy: "builder", Status: "ordered",
+		Operation: "fixed", Hand: "left", Flange: "integral", FurnishedBy: "builder", Status: "ordered",
 	}, got[0])
 	assert.True(t, got[1].Arrived)
 	assert.Empty(t, got[1].UnitSizes)

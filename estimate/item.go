@@ -3,7 +3,7 @@ package estimate
 import "sillwright/estimate/measure"
 
 // Dimension is what an amount counts. The base units are whole: pieces,
-// nanometres, square micrometres, nanolitres.
+// nanometers, square micrometers, nanoliters.
 type Dimension int
 
 // The dimensions of a need.
@@ -58,7 +58,7 @@ type Item struct {
 	Coverage     int64
 	CoverageUnit string // lb, gal, each
 	Kerf         Maybe[measure.Length]
-	Squaring     Maybe[measure.Length]
+	EndTrim      Maybe[measure.Length]
 	Joint        Joint          // whether its pieces may be joined along their length
 	Coil         measure.Length // width of the coil its pieces are cut from; 0 = bought at its width
 	Forms        bool           // tape that turns a corner without a cut

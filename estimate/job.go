@@ -8,17 +8,17 @@ import "sillwright/estimate/measure"
 type Job struct {
 	Number, Name, Note, Currency string
 	Date                         Maybe[measure.Date]
-	MM                           bool // bare numbers are millimetres
+	MM                           bool // bare numbers are millimeters
 	Paper                        string
 	Protect                      bool // in an estimate only the inputs can be typed into
 	ShipTo                       string
-	VisitDate                    map[Visit]measure.Date // first day of a visit, where it is known
+	PhaseDate                    map[Phase]measure.Date // first day of a phase, where it is known
 	YearBuilt                    Maybe[int64]
 	ColdestF                     Maybe[int64]
 
 	Stud, Sheathing, Insulation measure.Length
-	Face                        Face
-	PrimeForStrip               bool
+	WRB                         WRB
+	PrimeForTape                bool
 
 	Clearance     map[Kind]Size // rough opening over frame
 	SlabClearance Size          // rough opening over the slab of an entry door
@@ -31,9 +31,9 @@ type Job struct {
 
 	PanSlope                             measure.Rate
 	PanHem, PanFront, PanBack, PanEndDam measure.Length
-	LongestBend, SealedLap               measure.Length
-	FaceLap, StripLap, FlangeWidth       measure.Length
-	LeastJoint                           measure.Length
+	BrakeLength, SealedLap               measure.Length
+	WRBLap, TapeLap, FlangeWidth         measure.Length
+	MinJoint                             measure.Length
 	Role                                 map[string]string // item of a role: "tape sill" -> key
 	HardwareWithUnit                     bool
 	Waiver                               string // clause that waives head flashing under eaves; "" = head flashing always
@@ -49,18 +49,18 @@ type Job struct {
 	LargestFrame       Size
 	Penetration        measure.Length
 
-	Kerf, Squaring           measure.Length
-	SpareBoards, SpareStrips int64
-	ShortestJoined           measure.Length // a piece no longer is never joined
-	LeastPart                measure.Length // no part of a joined piece is shorter
-	UsefulOffcut             measure.Length // shorter ones are not worth keeping
-	Allowance                map[string]measure.Rate
+	Kerf, EndTrim          measure.Length
+	SpareBoards, SpareTape int64
+	ShortestJoined         measure.Length // a piece no longer is never joined
+	MinPart                measure.Length // no part of a joined piece is shorter
+	UsefulOffcut           measure.Length // shorter ones are not worth keeping
+	Allowance              map[string]measure.Rate
 
 	Tax, Overhead, Contingency, Profit measure.Rate
 	TaxUnits, TaxDelivery              bool
 	TaxByItem                          bool                 // the tax is rounded on every line, not once an order
-	LeastSaving                        Maybe[measure.Money] // of another supplier; not set = one yard plus what it lacks
-	CrewRate                           Maybe[measure.Money] // of an hour of labour
+	MinSaving                          Maybe[measure.Money] // of another supplier; not set = one yard plus what it lacks
+	LaborRate                          Maybe[measure.Money] // of an hour of labor
 	Margin                             bool                 // Profit is a margin of the price, not a markup on cost
 	PriceAgeDays                       int64
 
@@ -71,7 +71,7 @@ type Job struct {
 // Bare returns the unit of a number written without one.
 func (j *Job) Bare() measure.Unit {
 	if j.MM {
-		return measure.Millimetres
+		return measure.Millimeters
 	}
 	return measure.Inches
 }

@@ -34,23 +34,23 @@ var BoardNames = wordsOf(HeadBoard, LegBoard, BottomBoard, MullBoard)
 // LayoutPiece is a row of a trim layout: how long a piece is, as a sum of
 // whole multiples of the sizes that shape it.
 type LayoutPiece struct {
-	Layout string
-	Piece  PieceName
-	Board  Board // whose width it takes
-	Count  int64 // a frame; for mulls, each mull
-	W, H   int64 // of the frame with its joints: w = W + 2 gap, h = H + gap above + gap below
-	Gap    int64 // below
-	Head   int64 // board widths
-	Leg    int64
-	Bottom int64
-	Over   int64  // head overhang
-	Horn   int64  // horn of the sill
-	Drop   int64  // leg drop less clearance
-	Bored  int64  // ends of the piece that are screwed to another
-	Mitred int64  // ends of the piece that are mitred; its length is over the long points
-	Equal  bool   // fits only boards of one width
-	Pair   bool   // the pieces of a frame are cut at one setting
-	Ends   string // how the ends are made, in words
+	Layout  string
+	Piece   PieceName
+	Board   Board // whose width it takes
+	Count   int64 // a frame; for mulls, each mull
+	W, H    int64 // of the frame with its joints: w = W + 2 gap, h = H + gap above + gap below
+	Gap     int64 // below
+	Head    int64 // board widths
+	Leg     int64
+	Bottom  int64
+	Over    int64  // head overhang
+	Horn    int64  // horn of the sill
+	Drop    int64  // leg drop less clearance
+	Bored   int64  // ends of the piece that are screwed to another
+	Mitered int64  // ends of the piece that are mitered; its length is over the long points
+	Equal   bool   // fits only boards of one width
+	Pair    bool   // the pieces of a frame are cut at one setting
+	Ends    string // how the ends are made, in words
 }
 
 // Layouts are the rows of all layouts, those of a layout one after the other.

@@ -74,7 +74,7 @@ func TestLayoutsByHand(t *testing.T) {
 }
 
 // TestFrameInvariants on 10,000 random frames. With equal boards the pieces of
-// a square-edged four-sided frame add up to 2 (W + H + 4g + 2b), mitred ones to
+// a square-edged four-sided frame add up to 2 (W + H + 4g + 2b), mitered ones to
 // 4b more over their long points; with boards of any width and joints of any
 // width they cover what lies between the outside and the inside of the frame.
 // Source: geometry.
@@ -110,7 +110,7 @@ func TestFrameInvariants(t *testing.T) {
 			whole(name, s, func(p estimate.LayoutPiece, l measure.Length) {
 				face += measure.Area(p.Count) * measure.AreaOf(l, width[p.Board])
 			})
-			require.InDelta(t, int64(ring), int64(face), 8, "%s: %+v", name, s) // a square micrometre a rounding
+			require.InDelta(t, int64(ring), int64(face), 8, "%s: %+v", name, s) // a square micrometer a rounding
 		}
 	}
 }
@@ -157,9 +157,9 @@ func TestPinwheelNeedsEqualBoards(t *testing.T) {
 	assert.Empty(t, estimate.Frames(shipped(t, "head casing window=board-1x6"), take))
 }
 
-// TestMitres: corners take glue and nails, not pocket screws; a mull between
+// TestMiters: corners take glue and nails, not pocket screws; a mull between
 // takes its screws all the same.
-func TestMitres(t *testing.T) {
+func TestMiters(t *testing.T) {
 	o := window(35.5, 59.5)
 	o.Trim = "mitered"
 	take := mustTake(t, shipped(t), o)
@@ -180,7 +180,7 @@ func TestMitres(t *testing.T) {
 		{"geometry: 5-1/2 and 3-1/2, 32.47 degrees", 5.5, 3.5, 325},
 		{"geometry: and 57.53", 3.5, 5.5, 575},
 	} {
-		assert.Equal(t, c.tenths, estimate.MitreAngle(in(c.own), in(c.other)), c.source)
+		assert.Equal(t, c.tenths, estimate.MiterAngle(in(c.own), in(c.other)), c.source)
 	}
 }
 
@@ -194,7 +194,7 @@ func TestStackedUnits(t *testing.T) {
 	assert.Equal(t, []string{"1 x 42-7/8", "2 x 63-7/8", "1 x 35-7/8", "1 x 35-7/8"}, needs(take, "board-1x4"), "arithmetic: the last is the level mull, w")
 	assert.Equal(t, []string{"2 x 6", "2 x 77-1/2", "1 x 54"}, needs(take, "tape-9"), "the flange gap is bridged at both ends of the joint")
 	f := estimate.Frames(shipped(t), take)[0]
-	assert.Equal(t, []measure.Length{in(19.8125)}, f.MullCentres, "arithmetic: 3/16 + 19-1/4 + 3/8")
+	assert.Equal(t, []measure.Length{in(19.8125)}, f.MullCenters, "arithmetic: 3/16 + 19-1/4 + 3/8")
 	assert.Equal(t, "the underside of the head", f.MullFrom)
 	assert.Equal(t, []estimate.Size{size(35.5, 19.25), size(35.5, 40)}, estimate.Receiving(take)[0].UnitSizes)
 

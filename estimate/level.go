@@ -6,13 +6,13 @@ import (
 	"sillwright/estimate/measure"
 )
 
-// LevellingVolume returns the compound that brings a sloping sill level: a
+// LevelingVolume returns the compound that brings a sloping sill level: a
 // wedge as wide and deep as the sill.
 //
 //	volume = width × depth × rise / 2
 //
 // Source: geometry
-func LevellingVolume(width, depth, rise measure.Length) measure.Volume {
+func LevelingVolume(width, depth, rise measure.Length) measure.Volume {
 	return measure.Volume(measure.MulDiv(int64(measure.VolumeOf(measure.AreaOf(width, depth), rise)), 1, 2))
 }
 
@@ -41,13 +41,13 @@ const LevelTolerance = measure.Inch / 8
 // Source: a maker's door warranty (makers are not named here): hinge 1/16, lock 1/8
 const LockMargin = measure.Inch / 8
 
-func (a *application) levelling() []Requirement {
+func (a *application) leveling() []Requirement {
 	rise, _ := a.o.rise()
 	depth := a.wallDepth()
 	if rise <= LevelTolerance {
 		return nil
 	}
-	return one(amount(a.item, Volumewise, int64(LevellingVolume(a.o.Rough.W, depth, rise)),
+	return one(amount(a.item, Volumewise, int64(LevelingVolume(a.o.Rough.W, depth, rise)),
 		fmt.Sprintf("W %s x %s deep x rise %s / 2", a.in(a.o.Rough.W), a.in(depth), a.in(rise))))
 }
 

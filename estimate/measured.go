@@ -10,9 +10,9 @@ import (
 // before it is questioned.
 const orderTolerance = measure.Inch / 4
 
-// mostCladding is how much larger a clad unit may be outside than the frame it
+// maxCladding is how much larger a clad unit may be outside than the frame it
 // is ordered by, before it is some other unit.
-const mostCladding = 3 * measure.Inch
+const maxCladding = 3 * measure.Inch
 
 // SpreadTolerance is how far readings of one side may differ before a mark is
 // held.
@@ -106,7 +106,7 @@ func (z *sizer) againstOrder(atW, atH Place) {
 	case !off(got.W, want.W) && !off(got.H, want.H):
 	case !off(got.W, want.H) && !off(got.H, want.W):
 		z.doubt(at, column, "measured width and height look swapped against the order", "width comes first; measure again before anything is cut")
-	case overW > orderTolerance && overH > orderTolerance && overW <= mostCladding && overH <= mostCladding:
+	case overW > orderTolerance && overH > orderTolerance && overW <= maxCladding && overH <= maxCladding:
 		z.doubt(at, column, fmt.Sprintf("measured %s is larger both ways than the ordered frame %s", sizeWords(got), sizeWords(want)),
 			"a clad unit is larger outside than inside: the trim goes round the outside; if it is one, write its outside as the frame and its opening as "+
 				"the RO, else measure again")

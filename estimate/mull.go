@@ -23,7 +23,7 @@ func MullWidth(frame measure.Length, widths []measure.Length) measure.Length {
 	return (frame - sum) / measure.Length(len(widths)-1)
 }
 
-// MullCentres returns where the middle of each mull stands, from the inside of
+// MullCenters returns where the middle of each mull stands, from the inside of
 // the left leg, or of stacked units from the underside of the head. sides are
 // the widths of the units from left to right, or their heights from the top
 // down; gap is the joint at the side that is measured from.
@@ -31,7 +31,7 @@ func MullWidth(frame measure.Length, widths []measure.Length) measure.Length {
 //	center k = sides before + (k - 1/2) mull + g
 //
 // Source: geometry
-func MullCentres(sides []measure.Length, mull, gap measure.Length) []measure.Length {
+func MullCenters(sides []measure.Length, mull, gap measure.Length) []measure.Length {
 	var out []measure.Length
 	at := gap
 	for k, side := range sides {
@@ -45,8 +45,8 @@ func MullCentres(sides []measure.Length, mull, gap measure.Length) []measure.Len
 	return out
 }
 
-// mostMull is the widest joint between mulled units that is believed.
-const mostMull = 2 * measure.Inch
+// maxMull is the widest joint between mulled units that is believed.
+const maxMull = 2 * measure.Inch
 
 // mulls finds the widths of mulled units and the joint between them.
 func (z *sizer) mulls() {
@@ -75,7 +75,7 @@ func (z *sizer) mulls() {
 	case int(o.Units):
 		o.Widths = o.UnitWidths
 		o.Mull = MullWidth(o.Frame.W, o.UnitWidths)
-		if o.Mull < 0 || o.Mull > mostMull {
+		if o.Mull < 0 || o.Mull > maxMull {
 			z.say(Error, "Unit widths", fmt.Sprintf("the unit widths leave joints of %s in in a frame of %s", measure.FormatInches(o.Mull, 16),
 				measure.FormatInches(o.Frame.W, 16)), "the overall width is the units and the joints between them, 0 to 2 in each")
 		}
@@ -101,16 +101,16 @@ func (z *sizer) stacked() {
 	}
 	o.Widths = slices.Repeat([]measure.Length{o.Frame.W}, int(n))
 	o.Mull = MullWidth(o.Frame.H, o.UnitHeights)
-	if o.Mull < 0 || o.Mull > mostMull {
+	if o.Mull < 0 || o.Mull > maxMull {
 		z.say(Error, "Unit heights", fmt.Sprintf("the unit heights leave joints of %s in in a frame %s in high", measure.FormatInches(o.Mull, 16),
 			measure.FormatInches(o.Frame.H, 16)), "the overall height is the units and the joints between them, 0 to 2 in each")
 	}
 }
 
-// mullCentres returns where the mulls stand, and from where that is measured.
-func (o *Sized) mullCentres(gaps Gaps) (at []measure.Length, from string) {
+// mullCenters returns where the mulls stand, and from where that is measured.
+func (o *Sized) mullCenters(gaps Gaps) (at []measure.Length, from string) {
 	if o.Stacked() {
-		return MullCentres(o.UnitHeights, o.Mull, gaps.Head), "the underside of the head"
+		return MullCenters(o.UnitHeights, o.Mull, gaps.Head), "the underside of the head"
 	}
-	return MullCentres(o.Widths, o.Mull, gaps.Legs), "the inside of the left leg"
+	return MullCenters(o.Widths, o.Mull, gaps.Legs), "the inside of the left leg"
 }

@@ -15,8 +15,8 @@ type line struct {
 	apart int64 // pieces of the mark that have lines of their own
 }
 
-// mostSizes is the most different readings that are tried as the size of the mark.
-const mostSizes = 32
+// maxSizes is the most different readings that are tried as the size of the mark.
+const maxSizes = 32
 
 // oddPieces gives the pieces of a mark whose frames measure unlike the others
 // a line each: one trim frame cannot serve both. Most of the pieces measured
@@ -27,7 +27,7 @@ func oddPieces(o Opening) ([]line, []Problem) {
 	for _, r := range o.Readings {
 		ofPiece[r.Piece] = append(ofPiece[r.Piece], r)
 	}
-	alike := mostAlike(o)
+	alike := maxAlike(o)
 	odd := 0
 	for _, like := range alike {
 		if !like {
@@ -86,9 +86,9 @@ func boxes(o Opening) []box {
 	return out
 }
 
-// mostAlike says of each piece of a mark whose frame was measured whether it
+// maxAlike says of each piece of a mark whose frame was measured whether it
 // belongs to the largest number that one frame size serves.
-func mostAlike(o Opening) map[int64]bool {
+func maxAlike(o Opening) map[int64]bool {
 	all := boxes(o)
 	var widths, heights []measure.Length
 	for _, b := range all {
@@ -121,7 +121,7 @@ func mostAlike(o Opening) map[int64]bool {
 // try: such readings are no one size.
 func distinct(ls []measure.Length) []measure.Length {
 	slices.Sort(ls)
-	if ls = slices.Compact(ls); len(ls) > mostSizes {
+	if ls = slices.Compact(ls); len(ls) > maxSizes {
 		return nil
 	}
 	return ls

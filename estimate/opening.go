@@ -29,7 +29,7 @@ type Opening struct {
 	UnitDepth   Maybe[measure.Length] // of the frame, through the wall
 	SitsOn      SitsOn
 	Flange      Flange
-	SuppliedBy  SuppliedBy
+	FurnishedBy FurnishedBy
 	UnitCost    Maybe[measure.Money] // of one opening's unit
 	Measured    Size                 // out to out of the set frame, where the trim stands
 	Readings    []Reading            // from the sheet Measured
@@ -38,7 +38,7 @@ type Opening struct {
 	Pan         Pan
 	Detail      string // asked for by name, "" = found by its first step
 	Trim        string // layout asked for, "" = the job's; NoTrim = none
-	Storey      Maybe[int64]
+	Story       Maybe[int64]
 	SillHeight  Maybe[measure.Length] // inside floor to sill
 	Drop        Maybe[measure.Length] // outside, from the sill to the surface below
 	WallDepth   Maybe[measure.Length]

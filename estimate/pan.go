@@ -39,7 +39,7 @@ func PanCouplers(middle, longest measure.Length) int64 {
 // Source: common practice
 func PanLaps(couplers int64) int64 { return 2 + 2*couplers }
 
-// FormedBlank returns the developed width of a formed pan.
+// BentBlank returns the developed width of a formed pan.
 //
 //	blank = hem + front leg + sqrt(depth² + (slope × depth)²) + back leg
 //
@@ -47,16 +47,16 @@ func PanLaps(couplers int64) int64 { return 2 + 2*couplers }
 // each, which is ignored.
 //
 // Source: geometry; slope 6 %: CSA Group, A440.4, by a maker's page (makers are not named here)
-func FormedBlank(hem, front, depth, back measure.Length, slope measure.Rate) measure.Length {
+func BentBlank(hem, front, depth, back measure.Length, slope measure.Rate) measure.Length {
 	return hem + front + hypotenuse(depth, depth.Scale(slope)) + back
 }
 
-// FormedLength returns the length of a formed pan's blank.
+// BentLength returns the length of a formed pan's blank.
 //
 //	length = width + 2 × end dam
 //
 // Source: geometry
-func FormedLength(width, endDam measure.Length) measure.Length { return width + 2*endDam }
+func BentLength(width, endDam measure.Length) measure.Length { return width + 2*endDam }
 
 // DamPressure returns the wind pressure in pascals against which a back dam or
 // end dam of a height holds water, rounded down.
@@ -66,7 +66,7 @@ func FormedLength(width, endDam measure.Length) measure.Length { return width + 
 // It is printed, and sizes no dam.
 //
 // Source: Ontario Building Code, appendix A-9.27.3.8.(5)
-func DamPressure(height measure.Length) int64 { return 10 * int64(height) / int64(measure.Millimetre) }
+func DamPressure(height measure.Length) int64 { return 10 * int64(height) / int64(measure.Millimeter) }
 
 // LapPieces returns the pieces of a length when none may be longer than
 // longest and each laps the next.
@@ -96,7 +96,7 @@ func LapPieces(length, longest, lap measure.Length) []measure.Length {
 // frameDepth returns the depth a pan must fit, and holds the pan when it is an
 // owner's unit whose depth nobody stated.
 func (a *application) frameDepth() measure.Length {
-	if !a.o.UnitDepth.Set && a.o.SuppliedBy == ByOwner {
+	if !a.o.UnitDepth.Set && a.o.FurnishedBy == ByOwner {
 		a.panHold = "jamb depth of the owner's unit is not known"
 	}
 	return a.o.UnitDepth.Or(a.book.Job.Depth[a.o.Kind])
@@ -160,11 +160,11 @@ func (a *application) panJoints() []Requirement {
 	return one(amount(cement, Each, PanLaps(n), fmt.Sprintf("2 ends, %d couplers", n)))
 }
 
-func (a *application) panFormed() []Requirement {
+func (a *application) panMetal() []Requirement {
 	job := &a.book.Job
 	depth := a.wallDepth()
-	blank := FormedBlank(job.PanHem, job.PanFront, depth, job.PanBack, job.PanSlope)
-	length := FormedLength(a.o.Rough.W, job.PanEndDam)
+	blank := BentBlank(job.PanHem, job.PanFront, depth, job.PanBack, job.PanSlope)
+	length := BentLength(a.o.Rough.W, job.PanEndDam)
 	how := fmt.Sprintf("W %s + 2 x %s; blank %s + %s + sill %s at %s + %s", a.in(a.o.Rough.W), a.in(job.PanEndDam), a.in(job.PanHem), a.in(job.PanFront),
 		a.in(depth), job.PanSlope, a.in(job.PanBack))
 	how += fmt.Sprintf("; back leg %s holds against %d Pa of wind", a.in(job.PanBack), DamPressure(job.PanBack))
@@ -172,9 +172,9 @@ func (a *application) panFormed() []Requirement {
 		a.say(Error, "Wall depth", fmt.Sprintf("the pan's blank of %s in is wider than the trim coil", a.in(blank)), "choose a flexible or rigid pan")
 		return nil
 	}
-	lengths := LapPieces(length, job.LongestBend, job.SealedLap)
+	lengths := LapPieces(length, job.BrakeLength, job.SealedLap)
 	if len(lengths) == 0 {
-		a.say(Error, "Sill pan", fmt.Sprintf("no metal pan can be made of pieces of %s in with laps of %s", a.in(job.LongestBend), a.in(job.SealedLap)),
+		a.say(Error, "Sill pan", fmt.Sprintf("no metal pan can be made of pieces of %s in with laps of %s", a.in(job.BrakeLength), a.in(job.SealedLap)),
 			"correct 'brake length' and 'sealed lap' on Job")
 		return nil
 	}

@@ -21,7 +21,7 @@ func TestRulesEasilyGotWrong(t *testing.T) {
 		test func(t *testing.T)
 	}{
 		{"01 clearance by kind, width and height apart", clearanceByKind},
-		{"02 ends of strips", stripEnds},
+		{"02 ends of strips", tapeEnds},
 		{"03 runs of sill strip follow the wall", runsFollowWall},
 		{"04 choice of pan", panChoice},
 		{"05 beads under a pan bed it, on it only the back dam", beadsAndPan},
@@ -34,7 +34,7 @@ func TestRulesEasilyGotWrong(t *testing.T) {
 		{"12 trim goes round the unit", trimRoundUnit},
 		{"13 spares, not percentages, for what is cut", sparesNotPercent},
 		{"14 only what is used on site feels the cold", coldOnSite},
-		{"15 no labour is prefilled", noLabour},
+		{"15 no labour is prefilled", noLabor},
 		{"16 cautions that compute", cautions},
 		{"17 mulls", mulls},
 	} {
@@ -97,7 +97,7 @@ func clearanceByKind(t *testing.T) {
 	}
 }
 
-func stripEnds(t *testing.T) {
+func tapeEnds(t *testing.T) {
 	const memory = aamaEnds + "t - 1/2 at either end"
 	run(t, []check{
 		{aama2400 + "5.7.3.2: head W + 2t; jambs " + memory, nil, window(35.5, 47.5), "tape-9", []string{"2 x 65", "1 x 54"}},
@@ -145,7 +145,7 @@ func panChoice(t *testing.T) {
 	assert.Contains(t, serious(problems), "job.xlsx: Openings!S2: P1: no rigid pan on Items fits a frame 7 in deep (choose a metal pan, or add the pan to Items)")
 	assert.Empty(t, needs(take, "pan-60-6-9-16"), "too shallow a pan puts the threshold on the dam")
 
-	owners := change(entryDoor(38, 80), func(o *estimate.Opening) { o.SuppliedBy = "owner" })
+	owners := change(entryDoor(38, 80), func(o *estimate.Opening) { o.FurnishedBy = "owner" })
 	take = mustTake(t, shipped(t), owners)
 	i := slices.IndexFunc(take.Holds, func(h estimate.Hold) bool { return h.What == "pan" })
 	require.GreaterOrEqual(t, i, 0, "nobody stated the depth of the owner's door")
@@ -338,7 +338,7 @@ func trimRoundUnit(t *testing.T) {
 
 func sparesNotPercent(t *testing.T) {
 	job := shipped(t).Job
-	assert.Equal(t, []int64{1, 1}, []int64{job.SpareBoards, job.SpareStrips}, "common practice, no source")
+	assert.Equal(t, []int64{1, 1}, []int64{job.SpareBoards, job.SpareTape}, "common practice, no source")
 	for _, r := range shippedRows(t, "items.csv") {
 		if r["buy"] == "cut" {
 			assert.Empty(t, r["waste"], "%s is cut: it gets a spare", r["key"])
@@ -366,8 +366,8 @@ func coldOnSite(t *testing.T) {
 	take := mustTake(t, shipped(t, "prime for tape=yes"), window(35.5, 59.5), on("slab", entryDoor(36, 80)))
 	shop := map[string]bool{}
 	for _, r := range take.Requirements {
-		assert.False(t, r.Visit == "shop" && cold[r.Item], "%s is used in the shop", r.Item)
-		shop[r.Item] = r.Visit == "shop"
+		assert.False(t, r.Phase == "shop" && cold[r.Item], "%s is used in the shop", r.Item)
+		shop[r.Item] = r.Phase == "shop"
 	}
 	for _, item := range []string{"board-1x4", "pocket-screw-1-1-4", "wood-glue", "end-primer"} {
 		assert.True(t, shop[item], item)
@@ -377,20 +377,20 @@ func coldOnSite(t *testing.T) {
 	}
 }
 
-func noLabour(t *testing.T) {
+func noLabor(t *testing.T) {
 	const why = "old tables may be three times a small crew's time"
-	labour := regexp.MustCompile(`\b(labou?r|hours?|crew|wages?)\b`)
+	labor := regexp.MustCompile(`\b(labou?r|hours?|crew|wages?)\b`)
 	keys := []string{}
 	for _, r := range shippedRows(t, "items.csv") {
 		keys = append(keys, r["key"])
 	}
 	for _, words := range [][]string{keys, estimate.RuleNames()} {
 		assert.NotEmpty(t, words)
-		assert.NotRegexp(t, labour, strings.Join(words, ", "), why)
+		assert.NotRegexp(t, labor, strings.Join(words, ", "), why)
 	}
 	var settings []string
 	for _, r := range shippedRows(t, "settings.csv") {
-		if labour.MatchString(r["key"]) {
+		if labor.MatchString(r["key"]) {
 			settings = append(settings, r["key"])
 			assert.Empty(t, r["value"], "%s: the crew types it", r["key"])
 		}
@@ -400,13 +400,13 @@ func noLabour(t *testing.T) {
 		assert.NotContains(t, r, "hours", why)
 	}
 	take := mustTake(t, shipped(t), window(35.5, 59.5), entryDoor(36, 80))
-	lines, problems := estimate.Labour(shipped(t, "labor rate=65").Job, shippedLabour(t), take)
+	lines, problems := estimate.Labor(shipped(t, "labor rate=65").Job, shippedLabor(t), take)
 	assert.Len(t, problems, 1, "that no labor is in the price")
 	assert.NotEmpty(t, lines)
 	for _, l := range lines {
 		assert.False(t, l.Hours.Set || l.Cost.Set, "%s, %s: a published figure is never used", l.Task.Task, l.Task.Kind)
 	}
-	assert.Zero(t, estimate.LabourCost(lines))
+	assert.Zero(t, estimate.LaborCost(lines))
 }
 
 func cautions(t *testing.T) {
@@ -418,13 +418,13 @@ func cautions(t *testing.T) {
 		osha    = federal + "29 CFR 1926.501(b)(14)"
 		rrp     = federal + "40 CFR 745.83"
 	)
-	heights := func(storey int64, sill, drop float64) estimate.Opening {
+	heights := func(story int64, sill, drop float64) estimate.Opening {
 		return change(window(35.5, 47.5), func(o *estimate.Opening) {
-			o.Storey, o.SillHeight, o.Drop = estimate.Given(storey), estimate.Given(in(sill)), estimate.Given(in(drop))
+			o.Story, o.SillHeight, o.Drop = estimate.Given(story), estimate.Given(in(sill)), estimate.Given(in(drop))
 		})
 	}
-	storey := func(n int64) estimate.Opening {
-		return change(window(35.5, 47.5), func(o *estimate.Opening) { o.Storey = estimate.Given(n) })
+	story := func(n int64) estimate.Opening {
+		return change(window(35.5, 47.5), func(o *estimate.Opening) { o.Story = estimate.Given(n) })
 	}
 	for _, c := range []struct {
 		source  string
@@ -437,8 +437,8 @@ func cautions(t *testing.T) {
 		{osha + ": sill 42", nil, heights(2, 42, 132), guard, false},
 		{osha + ": sill 39 is not below 39", nil, heights(2, 39, 132), guard, false},
 		{osha + ": drop of 6 ft", nil, heights(1, 24, 72), guard, true},
-		{osha + ": not known upstairs is flagged", nil, storey(2), unknown, true},
-		{osha + ": not known on the ground is not", nil, storey(1), unknown, false},
+		{osha + ": not known upstairs is flagged", nil, story(2), unknown, true},
+		{osha + ": not known on the ground is not", nil, story(1), unknown, false},
 		{osha + ": known upstairs and safe", nil, heights(2, 42, 132), unknown, false},
 		{rrp + ": a window of 1965 is never exempt", []string{"year built=1965"}, window(35.5, 47.5), lead, true},
 		{rrp + ": 1977", []string{"year built=1977"}, window(35.5, 47.5), lead, true},
@@ -477,7 +477,7 @@ func mulls(t *testing.T) {
 	take := mustTake(t, shipped(t), three)
 	o := take.Openings[0]
 	assert.Equal(t, in(0.75), o.Mull, "arithmetic: 85-1/2 less 84, over 2")
-	assert.Equal(t, []measure.Length{in(24.5625), in(61.3125)}, estimate.MullCentres(o.Widths, o.Mull, in(0.1875)), "arithmetic from geometry")
+	assert.Equal(t, []measure.Length{in(24.5625), in(61.3125)}, estimate.MullCenters(o.Widths, o.Mull, in(0.1875)), "arithmetic from geometry")
 
 	equal := mustTake(t, shipped(t), joined(85.5, 3)).Openings[0]
 	assert.Equal(t, []measure.Length{in(28), in(28), in(28)}, equal.Widths, "equal units need no widths")

@@ -10,21 +10,21 @@ import (
 // Receipt is a line of the list to tick when units arrive. What the schedule
 // does not say is blank, to be filled in at the tailgate.
 type Receipt struct {
-	Opening    int // index into Takeoff.Openings
-	Mark       string
-	Count      int64 // openings; mulled units come as Units each
-	Units      int64
-	Kind       Kind
-	Size       Size   // of the frame, as ordered
-	UnitSizes  []Size // of mulled units: left to right, or from the top down
-	Depth      Maybe[measure.Length]
-	Operation  string
-	Hand       string
-	Tempered   string // safety glass; "" = not known
-	Flange     Flange
-	SuppliedBy SuppliedBy
-	Status     Status
-	Arrived    bool // by its status
+	Opening     int // index into Takeoff.Openings
+	Mark        string
+	Count       int64 // openings; mulled units come as Units each
+	Units       int64
+	Kind        Kind
+	Size        Size   // of the frame, as ordered
+	UnitSizes   []Size // of mulled units: left to right, or from the top down
+	Depth       Maybe[measure.Length]
+	Operation   string
+	Hand        string
+	Tempered    string // safety glass; "" = not known
+	Flange      Flange
+	FurnishedBy FurnishedBy
+	Status      Status
+	Arrived     bool // by its status
 }
 
 // The headers under which schedules say what our columns do not.
@@ -49,7 +49,7 @@ func Receiving(t Takeoff) []Receipt {
 		out = append(out, Receipt{
 			Opening: i, Mark: o.Mark, Count: o.Qty, Units: o.Units, Kind: o.Kind, Size: o.Frame, UnitSizes: unitSizes(o), Depth: o.UnitDepth,
 			Operation: cmp.Or(string(o.Operation), o.extra(operationHeaders)), Hand: o.extra(handHeaders), Tempered: o.extra(temperedHeaders),
-			Flange: o.Flange, SuppliedBy: o.SuppliedBy, Status: o.Status,
+			Flange: o.Flange, FurnishedBy: o.FurnishedBy, Status: o.Status,
 			Arrived: o.Status.Arrived(),
 		})
 	}

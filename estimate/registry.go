@@ -62,13 +62,13 @@ func init() {
 		{
 			Name: "tape", Does: "Pieces of flashing tape along edges or at points.",
 			Formula: "length = edge + ends; runs = ceil((wall depth + face lap - lap) / (tape width - lap))",
-			Funcs:   []string{"StripLength", "SillRuns"}, Needs: []string{"Item"}, Takes: []string{"length", "count", "width"}, Runs: RunsWall, AtPoint: true,
-			Reads: []string{"Per", "Edges", "Along", "Each end", "Runs", "With"}, run: (*application).strip,
+			Funcs:   []string{"TapeLength", "SillRuns"}, Needs: []string{"Item"}, Takes: []string{"length", "count", "width"}, Runs: RunsWall, AtPoint: true,
+			Reads: []string{"Per", "Edges", "Along", "Each end", "Runs", "With"}, run: (*application).tape,
 		},
 		{
 			Name: "run", Does: "Pieces of stick or metal along edges.", Formula: "length = edge + ends",
-			Funcs: []string{"StripLength"}, Needs: []string{"Item", "Edges"}, Runs: RunsNumber, AtPoint: true,
-			Reads: []string{"Along", "Each end", "Runs"}, run: (*application).strip,
+			Funcs: []string{"TapeLength"}, Needs: []string{"Item", "Edges"}, Runs: RunsNumber, AtPoint: true,
+			Reads: []string{"Along", "Each end", "Runs"}, run: (*application).tape,
 		},
 		{
 			Name: "bead", Does: "Sealant beads along edges, or of a length at points.",
@@ -101,7 +101,7 @@ func init() {
 			Name: "pan metal", Does: "A pan bent from trim coil.",
 			Formula: "blank = hem + front + sqrt(depth^2 + (slope depth)^2) + back; length = width + 2 end dams, lapped beyond the brake length; " +
 				"pressure = 10 Pa a mm of back leg",
-			Funcs: []string{"FormedBlank", "FormedLength", "LapPieces", "DamPressure"}, Needs: []string{"Item"}, Reads: []string{"Along"}, run: (*application).panFormed,
+			Funcs: []string{"BentBlank", "BentLength", "LapPieces", "DamPressure"}, Needs: []string{"Item"}, Reads: []string{"Along"}, run: (*application).panMetal,
 		},
 		{
 			Name: "pan joints", Does: "Cemented laps of a rigid pan.", Formula: "laps = 2 + 2 couplers",
@@ -130,7 +130,7 @@ func init() {
 		{
 			Name: "piece miters", Does: "Glue, splines or nails at the mitered corners of the trim frame.", Formula: "count = corners x runs",
 			Funcs: []string{"Points"}, Needs: []string{"Item"}, Runs: RunsNumber,
-			Roles: []classRole{{ClassFastening, RoleCorners}, {ClassFinish, RoleAdhesive}, {"", RoleOther}}, Reads: []string{"Runs"}, run: (*application).pieceMitres,
+			Roles: []classRole{{ClassFastening, RoleCorners}, {ClassFinish, RoleAdhesive}, {"", RoleOther}}, Reads: []string{"Runs"}, run: (*application).pieceMiters,
 		},
 		{
 			Name: "frame", Does: "The boards of the trim frame.",
@@ -140,7 +140,7 @@ func init() {
 		{
 			Name: "cut ends", Does: "Primer on the cut ends of the trim.",
 			Formula: "area = ends x thickness x width x coats; across a miter the length of the cut",
-			Funcs:   []string{"CutEndArea", "MitreCut"}, Needs: []string{"Item"}, Takes: []string{"each"},
+			Funcs:   []string{"CutEndArea", "MiterCut"}, Needs: []string{"Item"}, Takes: []string{"each"},
 			Roles: []classRole{{ClassFinish, RolePrimer}, {"", RoleOther}}, Reads: []string{"With"}, run: (*application).cutEnds,
 		},
 		{
@@ -150,7 +150,7 @@ func init() {
 		},
 		{
 			Name: "leveling", Does: "Compound under a sill measured out of level.", Formula: "volume = width x depth x rise / 2",
-			Funcs: []string{"LevellingVolume"}, Needs: []string{"Item"}, run: (*application).levelling,
+			Funcs: []string{"LevelingVolume"}, Needs: []string{"Item"}, run: (*application).leveling,
 		},
 		{Name: "note", Does: "Work without material.", NoMaterial: true, run: func(*application) []Requirement { return nil }},
 	}

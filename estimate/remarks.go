@@ -90,9 +90,9 @@ func priceDoubts(o *Sized) []Problem {
 		say(Note, "Status", trimDone, "write set, or leave it blank, if they are not cut")
 	}
 	switch {
-	case o.SuppliedBy == ByOwner && o.UnitCost.V > 0:
+	case o.FurnishedBy == ByOwner && o.UnitCost.V > 0:
 		say(Warning, "Unit cost", "furnished by the owner: its unit cost is not in the price", "write builder under Furnished by if you buy it; else leave the cost blank")
-	case o.SuppliedBy != ByOwner && o.UnitCost.Set && o.UnitCost.V == 0:
+	case o.FurnishedBy != ByOwner && o.UnitCost.Set && o.UnitCost.V == 0:
 		say(Warning, "Unit cost", "the unit cost is 0: the unit costs nothing in the bid", "leave it blank until it is known, or write owner under Furnished by")
 	}
 	return out

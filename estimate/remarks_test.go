@@ -25,8 +25,8 @@ func TestPriceDoubts(t *testing.T) {
 		f(&o)
 		return o
 	}
-	cost := func(by estimate.SuppliedBy, v measure.Money) estimate.Opening {
-		return edit(func(o *estimate.Opening) { o.SuppliedBy, o.UnitCost = by, estimate.Given(v) })
+	cost := func(by estimate.FurnishedBy, v measure.Money) estimate.Opening {
+		return edit(func(o *estimate.Opening) { o.FurnishedBy, o.UnitCost = by, estimate.Given(v) })
 	}
 	note := func(text string) estimate.Opening { return edit(func(o *estimate.Opening) { o.Notes = text }) }
 	for _, c := range []struct {

@@ -11,7 +11,7 @@ type Requirement struct {
 	Detail  string
 	Step    string
 	Do      string
-	Visit   Visit
+	Phase   Phase
 	Rule    string
 	Role    FrameRole // by its rule
 	Item    string    // key
@@ -20,7 +20,7 @@ type Requirement struct {
 	Count   int64          // pieces of one opening; 0 = an amount
 	Length  measure.Length // of a piece
 	Second  measure.Length // width of a piece cut from a coil; 0 = the item's own
-	Name    string         // head, leg, sill strip …: what the piece is called
+	Name    string         // head, leg, sill tape …: what the piece is called
 	Held    string         // why the piece must not be cut yet; "" = released
 	Pair    bool           // pieces of one opening are cut at one setting
 	Factory bool           // one end is to be a factory end

@@ -75,7 +75,7 @@ var binds = []bind{
 	}},
 	{"note", text(func(j *Job) *string { return &j.Note })},
 	{"ship to", text(func(j *Job) *string { return &j.ShipTo })},
-	visitDate(VisitSet), visitDate(VisitShop), visitDate(VisitTrim),
+	phaseDate(PhaseInstall), phaseDate(PhaseShop), phaseDate(PhaseTrim),
 	{"currency", text(func(j *Job) *string { return &j.Currency })},
 	{"paper", text(func(j *Job) *string { return &j.Paper })},
 	{"protect sheets", flag(func(j *Job) *bool { return &j.Protect })},
@@ -84,8 +84,8 @@ var binds = []bind{
 	{"stud depth", length(func(j *Job) *measure.Length { return &j.Stud })},
 	{"sheathing", length(func(j *Job) *measure.Length { return &j.Sheathing })},
 	{"outside insulation", length(func(j *Job) *measure.Length { return &j.Insulation })},
-	{"WRB", text(func(j *Job) *Face { return &j.Face })},
-	{"prime for tape", flag(func(j *Job) *bool { return &j.PrimeForStrip })},
+	{"WRB", text(func(j *Job) *WRB { return &j.WRB })},
+	{"prime for tape", flag(func(j *Job) *bool { return &j.PrimeForTape })},
 	{"clearance window width", side(Window, clearances, false)},
 	{"clearance window height", side(Window, clearances, true)},
 	{"clearance patio door width", side(PatioDoor, clearances, false)},
@@ -119,12 +119,12 @@ var binds = []bind{
 	{"pan front leg", length(func(j *Job) *measure.Length { return &j.PanFront })},
 	{"pan back leg", length(func(j *Job) *measure.Length { return &j.PanBack })},
 	{"pan end dam", length(func(j *Job) *measure.Length { return &j.PanEndDam })},
-	{"brake length", length(func(j *Job) *measure.Length { return &j.LongestBend })},
+	{"brake length", length(func(j *Job) *measure.Length { return &j.BrakeLength })},
 	{"sealed lap", length(func(j *Job) *measure.Length { return &j.SealedLap })},
-	{"face lap", length(func(j *Job) *measure.Length { return &j.FaceLap })},
-	{"tape lap", length(func(j *Job) *measure.Length { return &j.StripLap })},
+	{"face lap", length(func(j *Job) *measure.Length { return &j.WRBLap })},
+	{"tape lap", length(func(j *Job) *measure.Length { return &j.TapeLap })},
 	{"flange width", length(func(j *Job) *measure.Length { return &j.FlangeWidth })},
-	{"minimum joint", length(func(j *Job) *measure.Length { return &j.LeastJoint })},
+	{"minimum joint", length(func(j *Job) *measure.Length { return &j.MinJoint })},
 	role("tape wall"), role("tape sill"), role("tape door"), role("tape cap"),
 	role("bead bedding"), role("bead trim"), role("foam"),
 	{"head flashing", func(j *Job, s string) error {
@@ -164,20 +164,20 @@ var binds = []bind{
 	{"largest frame height", length(func(j *Job) *measure.Length { return &j.LargestFrame.H })},
 	{"nail penetration", length(func(j *Job) *measure.Length { return &j.Penetration })},
 	{"kerf", length(func(j *Job) *measure.Length { return &j.Kerf })},
-	{"end trim", length(func(j *Job) *measure.Length { return &j.Squaring })},
+	{"end trim", length(func(j *Job) *measure.Length { return &j.EndTrim })},
 	{"shortest piece to splice", length(func(j *Job) *measure.Length { return &j.ShortestJoined })},
-	{"shortest splice piece", length(func(j *Job) *measure.Length { return &j.LeastPart })},
+	{"shortest splice piece", length(func(j *Job) *measure.Length { return &j.MinPart })},
 	{"shortest offcut to keep", length(func(j *Job) *measure.Length { return &j.UsefulOffcut })},
 	{"spare boards", count(func(j *Job) *int64 { return &j.SpareBoards })},
-	{"spare tape", count(func(j *Job) *int64 { return &j.SpareStrips })},
+	{"spare tape", count(func(j *Job) *int64 { return &j.SpareTape })},
 	waste("sealant"), waste("foam"), waste("nails"), waste("screws"),
 	waste("shims"), waste("finish"), waste("rod"),
 	{"tax", rate(func(j *Job) *measure.Rate { return &j.Tax })},
 	{"tax units", flag(func(j *Job) *bool { return &j.TaxUnits })},
 	{"tax delivery", flag(func(j *Job) *bool { return &j.TaxDelivery })},
 	{"tax basis", func(j *Job, s string) error { j.TaxByItem = s == "item"; return nil }},
-	{"minimum saving to add a supplier", money(func(j *Job) *Maybe[measure.Money] { return &j.LeastSaving })},
-	{"labor rate", money(func(j *Job) *Maybe[measure.Money] { return &j.CrewRate })},
+	{"minimum saving to add a supplier", money(func(j *Job) *Maybe[measure.Money] { return &j.MinSaving })},
+	{"labor rate", money(func(j *Job) *Maybe[measure.Money] { return &j.LaborRate })},
 	{"overhead", rate(func(j *Job) *measure.Rate { return &j.Overhead })},
 	{"contingency", rate(func(j *Job) *measure.Rate { return &j.Contingency })},
 	{"profit", rate(func(j *Job) *measure.Rate { return &j.Profit })},
@@ -202,7 +202,7 @@ func NewJob(settings []Setting, items Items) (Job, []Problem) {
 	j := Job{
 		Clearance: map[Kind]Size{}, CallMeans: map[Kind]CallMeaning{}, Depth: map[Kind]measure.Length{},
 		Pan: map[Kind]Pan{}, Flange: map[Kind]Flange{}, SitsOn: map[Kind]SitsOn{}, Role: map[string]string{}, Trim: map[Kind]TrimSet{},
-		LegClearance: map[SitsOn]measure.Length{}, Allowance: map[string]measure.Rate{}, VisitDate: map[Visit]measure.Date{},
+		LegClearance: map[SitsOn]measure.Length{}, Allowance: map[string]measure.Rate{}, PhaseDate: map[Phase]measure.Date{},
 	}
 	byKey := map[string]Setting{}
 	for _, s := range settings {
@@ -230,11 +230,11 @@ func NewJob(settings []Setting, items Items) (Job, []Problem) {
 			problems = append(problems, formProblem(s.Place, s.Key, err))
 		}
 	}
-	if j.Tax > mostTax {
+	if j.Tax > maxTax {
 		problems = append(problems, Problem{byKey["tax"].Place, Warning, fmt.Sprintf("a sales tax of %s is unusual", j.Tax), "write 6 for 6 %"})
 	}
 	return j, problems
 }
 
-// mostTax is the highest sales tax that is believed.
-const mostTax measure.Rate = 250_000
+// maxTax is the highest sales tax that is believed.
+const maxTax measure.Rate = 250_000

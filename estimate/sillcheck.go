@@ -62,7 +62,7 @@ func sillCheck(i int, o *Sized, r Reading, job *Job) SillCheck {
 		}
 	}
 	if r.Rise > LevelTolerance && o.SitsOn != OnWood {
-		c.Compound = LevellingVolume(o.Rough.W, o.WallDepth.Or(job.Stud+job.Sheathing), r.Rise)
+		c.Compound = LevelingVolume(o.Rough.W, o.WallDepth.Or(job.Stud+job.Sheathing), r.Rise)
 	}
 	c.Do = levelWork(o, r.Rise, c.Lean)
 	return c

@@ -25,7 +25,7 @@ func sizeWords(s Size) string {
 	return measure.FormatInches(s.W, 32) + " x " + measure.FormatInches(s.H, 32)
 }
 
-// hypotenuse returns sqrt(a² + b²) to the nanometre below.
+// hypotenuse returns sqrt(a² + b²) to the nanometer below.
 func hypotenuse(a, b measure.Length) measure.Length {
 	x, y := big.NewInt(int64(a)), big.NewInt(int64(b))
 	sum := new(big.Int).Add(x.Mul(x, x), y.Mul(y, y))

@@ -56,7 +56,7 @@ func (z *sizer) defaults() {
 	o, job := &z.o, z.job
 	o.SitsOn = cmp.Or(o.SitsOn, job.SitsOn[o.Kind])
 	o.Flange = cmp.Or(o.Flange, job.Flange[o.Kind], FlangeNone)
-	o.SuppliedBy = cmp.Or(o.SuppliedBy, ByBuilder)
+	o.FurnishedBy = cmp.Or(o.FurnishedBy, ByBuilder)
 	o.Pan = cmp.Or(o.Pan, job.Pan[o.Kind], PanNone)
 	if o.Kind == OverheadDoor {
 		o.Pan = PanNone // not watertight at the floor: a pan would hold nothing

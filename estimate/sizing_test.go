@@ -372,10 +372,10 @@ func TestUnknownLayout(t *testing.T) {
 		`head and bottom through, mitered, three sided, pinwheel, sill with horns)`}, lines(problems))
 }
 
-// TestMillimetres: bare numbers of the job, and what is printed, follow units.
-func TestMillimetres(t *testing.T) {
+// TestMillimeters: bare numbers of the job, and what is printed, follow units.
+func TestMillimeters(t *testing.T) {
 	b := shipped(t, "units=mm", "clearance window width=13", "tape wall=tape-6")
-	assert.Equal(t, 13*measure.Millimetre, b.Job.Clearance[estimate.Window].W)
+	assert.Equal(t, 13*measure.Millimeter, b.Job.Clearance[estimate.Window].W)
 	assert.Equal(t, in(0.5), b.Job.Clearance[estimate.Window].H, "the shipped defaults stay inches")
 	take := mustTake(t, b, window(35.5, 59.5))
 	assert.Contains(t, fmt.Sprint(take.Requirements[0].Inputs), "914.7", "35-1/2 in and 13 mm")

@@ -34,8 +34,8 @@ var Sources = []Cited{
 	{"eaveWaiver", Published, "Ontario Building Code 9.27.3.8.(3)"},
 	{"Element", Published, "National Institute of Standards and Technology, NISTIR 6389, UNIFORMAT II, level 3 (ASTM International, E1557-97)"},
 	{"FilletArea", FromMemory, "geometry; legs of at least 1/4 in: ASTM International, C1193"},
-	{"FormedBlank", Excerpt, "geometry; slope 6 %: CSA Group, A440.4, by a maker's page (makers are not named here)"},
-	{"FormedLength", Derived, "geometry"},
+	{"BentBlank", Excerpt, "geometry; slope 6 %: CSA Group, A440.4, by a maker's page (makers are not named here)"},
+	{"BentLength", Derived, "geometry"},
 	{"FrameDiagonal", Derived, "geometry"},
 	{"GlassWeight", Excerpt, `whatthingsweigh.com, "How Much Does Glass Weigh?": 1.63 to 1.64 lb/ft² for 1/8 in`},
 	{"GuardNeeded", Excerpt, "US Code of Federal Regulations, 29 CFR 1926.501(b)(14)"},
@@ -44,18 +44,18 @@ var Sources = []Cited{
 	{"LapPieces", Published, "New Zealand Metal Roof and Wall Cladding Code of Practice (metalroofing.org.nz): laps of at least 100 mm sealed, 150 mm not"},
 	{"LeadWork", Excerpt, "US Code of Federal Regulations, 40 CFR 745.83"},
 	{"Lean", Derived, "similar triangles"},
-	{"leastClearance", Excerpt, `1/2 to 1 in: boulderlibrary.net, "Installation in a Nutshell"; ` +
+	{"minClearance", Excerpt, `1/2 to 1 in: boulderlibrary.net, "Installation in a Nutshell"; ` +
 		`legalclarity.org, "Rough Opening Sizes, Codes and Framing Requirements"`},
-	{"LevellingVolume", Derived, "geometry"},
+	{"LevelingVolume", Derived, "geometry"},
 	{"LevelTolerance", Excerpt, "a replacement-window measure page (publisher not on record) and a maker's door sheet (makers are not named here): 1/8 in"},
 	{"liftAlone", FromMemory, "National Institute for Occupational Safety and Health, lifting equation: 51 lb in ideal posture"},
 	{"LockMargin", Excerpt, "a maker's door warranty (makers are not named here): hinge 1/16, lock 1/8"},
 	{"MissesFraming", Derived, "geometry; the framing is an input"},
-	{"MitreAngle", Derived, "geometry"},
-	{"MitreCut", Derived, "geometry"},
-	{"mostClearance", Excerpt, `1/2 to 1 in: boulderlibrary.net, "Installation in a Nutshell"; ` +
+	{"MiterAngle", Derived, "geometry"},
+	{"MiterCut", Derived, "geometry"},
+	{"maxClearance", Excerpt, `1/2 to 1 in: boulderlibrary.net, "Installation in a Nutshell"; ` +
 		`legalclarity.org, "Rough Opening Sizes, Codes and Framing Requirements"`},
-	{"MullCentres", Derived, "geometry"},
+	{"MullCenters", Derived, "geometry"},
 	{"MullWidth", Derived, "geometry"},
 	{"NailLength", Excerpt, "a maker's trim board guide (makers are not named here): 1-1/4 in into solid wood; an input"},
 	{"OpeningTolerance", Excerpt, "silltosash.com (page not on record): 3 mm (1/8 in)"},
@@ -74,7 +74,7 @@ var Sources = []Cited{
 	{"Spaced", Published, "US Navy training manual NAVEDTRA 14044, p. 6-17 (pairs 16 in apart); the spacing of flange nails is the unit maker's"},
 	{"SpreadTolerance", Excerpt, "a replacement-window measure page (publisher not on record): three readings within 1/8 in"},
 	{"SquareTolerance", RuleOfThumb, "common practice: 1/16 in"},
-	{"StripLength", Excerpt, "American Architectural Manufacturers Association, AAMA 2400-10, 5.7.3.2, note 3; " +
+	{"TapeLength", Excerpt, "American Architectural Manufacturers Association, AAMA 2400-10, 5.7.3.2, note 3; " +
 		`Journal of Light Construction, "Flashing a Window: New Construction" (sill: opening + 12 in)`},
 }
 
@@ -92,7 +92,7 @@ var Uses = []Use{
 	{"sizes", "Joint between mulled units.", "joint = (frame - sum of the units) / (units - 1)", []string{"MullWidth"}},
 	{
 		"sizes", "Room between a unit and its opening that is not questioned.", "1/2 to 1 in, in width and in height",
-		[]string{"leastClearance", "mostClearance"},
+		[]string{"minClearance", "maxClearance"},
 	},
 	{"readings", "How far readings of one side may differ before a mark is on hold.", "1/8 in", []string{"SpreadTolerance"}},
 	{"readings", "How far the diagonals of a frame may differ.", "1/8 in up to 20 SF of frame, 1/4 in above", []string{"DiagonalTolerance"}},
@@ -103,8 +103,8 @@ var Uses = []Use{
 	{"sill", "How far a swing door may lean: the gap at its lock.", "1/8 in", []string{"LockMargin"}},
 	{"trim frame", "Both diagonals of a trim frame.", "diagonal = sqrt(((top + bottom) / 2)^2 + height^2)", []string{"FrameDiagonal"}},
 	{"trim frame", "How far the diagonals of a trim frame may differ.", "1/16 in", []string{"SquareTolerance"}},
-	{"trim frame", "Saw angle of a mitered end, from square.", "angle = atan(width of the other board / own width)", []string{"MitreAngle"}},
-	{"trim frame", "Where the middle of each mull stands.", "center k = units before + (k - 1/2) joint + gap", []string{"MullCentres"}},
+	{"trim frame", "Saw angle of a mitered end, from square.", "angle = atan(width of the other board / own width)", []string{"MiterAngle"}},
+	{"trim frame", "Where the middle of each mull stands.", "center k = units before + (k - 1/2) joint + gap", []string{"MullCenters"}},
 	{
 		"trim frame", "Rows of nails that miss the framing round the opening.", "misses when gap + board - row edge > room + framing; row edge 3/4 in",
 		[]string{"MissesFraming", "RowEdge"},

@@ -36,7 +36,7 @@ type Step struct {
 	With    map[string]measure.Length // lengths
 	Counts  map[string]int64          // counts
 	When    Condition
-	Visit   Visit
+	Phase   Phase
 	Basis   string // standing of the source
 	Source  string
 
@@ -85,7 +85,7 @@ const (
 var alongs = wordsOf(AlongRough, AlongUnit, AlongFrame, AlongFlange, AlongPan, AlongTrim)
 
 // End is what a piece runs past (or, negative, stops short of) one end of its
-// edge: Widths times the strip's own width, plus Plus.
+// edge: Widths times the tape's own width, plus Plus.
 type End struct {
 	Widths int64
 	Plus   measure.Length

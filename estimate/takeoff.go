@@ -13,7 +13,7 @@ type Book struct {
 	Details  []Detail
 	Items    Items
 	Layouts  Layouts
-	Labour   []LabourTask
+	Labor    []LaborTask
 }
 
 // Takeoff is everything the openings of a job need.
@@ -123,7 +123,7 @@ func (t *Takeoff) add(i int, b *Book) []Problem {
 			continue
 		}
 		for _, r := range rule.run(a) {
-			r.Opening, r.Detail, r.Step, r.Do, r.Visit, r.Rule = i, d.Name, a.step.Number, a.step.Do, a.step.Visit, rule.Name
+			r.Opening, r.Detail, r.Step, r.Do, r.Phase, r.Rule = i, d.Name, a.step.Number, a.step.Do, a.step.Phase, rule.Name
 			r.Role = rule.role(r.Item, b.Items)
 			r.Place = a.step.Text.Place
 			r.Source = a.step.Source

@@ -7,20 +7,20 @@ import (
 	"sillwright/estimate/measure"
 )
 
-// MitreCut returns the length of the cut across a mitred end.
+// MiterCut returns the length of the cut across a mitered end.
 //
 //	cut = sqrt(own width² + width of the other board²)
 //
 // Source: geometry
-func MitreCut(own, other measure.Length) measure.Length { return hypotenuse(own, other) }
+func MiterCut(own, other measure.Length) measure.Length { return hypotenuse(own, other) }
 
-// MitreAngle returns the saw angle of a mitred end from square, in tenths of a
+// MiterAngle returns the saw angle of a mitered end from square, in tenths of a
 // degree.
 //
 //	angle = atan(width of the other board / own width)
 //
 // Source: geometry
-func MitreAngle(own, other measure.Length) int64 {
+func MiterAngle(own, other measure.Length) int64 {
 	return int64(math.Round(math.Atan2(float64(other), float64(own)) * 1800 / math.Pi))
 }
 
@@ -134,16 +134,16 @@ func (t trim) outside() Size {
 	return Size{max(t.width(HeadPiece), t.width(BottomPiece)), h}
 }
 
-// corners returns how many corners of a frame are mitred.
+// corners returns how many corners of a frame are mitered.
 func (t trim) corners() int64 {
 	ends := int64(0)
 	for _, p := range t.pieces {
-		ends += p.Number * p.Mitred
+		ends += p.Number * p.Mitered
 	}
 	return ends / 2
 }
 
-// across returns the width of the board that a mitred piece meets; of a leg,
+// across returns the width of the board that a mitered piece meets; of a leg,
 // the wider of the two.
 func (t trim) across(p TrimPiece) measure.Length {
 	if p.Piece == LegPiece {
@@ -179,14 +179,14 @@ func (a *application) frame() []Requirement {
 			}
 		}
 		if p.Board == MullBoard {
-			at, from := a.o.mullCentres(gaps)
+			at, from := a.o.mullCenters(gaps)
 			how += fmt.Sprintf(", rip to suit the joint of %s; centers from %s", a.in(a.o.Mull), from)
-			for _, centre := range at {
-				how += " " + a.in(centre)
+			for _, center := range at {
+				how += " " + a.in(center)
 			}
 		}
 		r := pieces(p.Item, p.Number, p.Length, string(p.Piece), how)
-		r.Held, r.Pair, r.Factory, r.Done = a.trimHold, p.Pair, p.Pair && p.Mitred == 0, a.o.Status.TrimDone()
+		r.Held, r.Pair, r.Factory, r.Done = a.trimHold, p.Pair, p.Pair && p.Mitered == 0, a.o.Status.TrimDone()
 		out = append(out, r)
 	}
 	return out

@@ -60,7 +60,7 @@ func TestMullsPublished(t *testing.T) {
 		widths  []measure.Length
 		gap     float64
 		mull    float64
-		centres []measure.Length
+		centers []measure.Length
 	}{
 		{"arithmetic from geometry: 24 + 36 + 24, g 3/16", 85.5, three, 0.1875, 0.75, []measure.Length{in(24.5625), in(61.3125)}},
 		{"arithmetic: units that touch", 84, three, 0.1875, 0, []measure.Length{in(24.1875), in(60.1875)}},
@@ -69,7 +69,7 @@ func TestMullsPublished(t *testing.T) {
 	} {
 		mull := estimate.MullWidth(in(c.frame), c.widths)
 		assert.Equal(t, in(c.mull), mull, c.source)
-		assert.Equal(t, c.centres, estimate.MullCentres(c.widths, mull, in(c.gap)), c.source)
+		assert.Equal(t, c.centers, estimate.MullCenters(c.widths, mull, in(c.gap)), c.source)
 	}
 }
 

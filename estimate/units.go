@@ -5,7 +5,7 @@ import "sillwright/estimate/measure"
 // Units are the units in which the amounts of a job are shown, by its setting. An
 // amount is shown as its number of base units.
 type Units struct {
-	MM bool // millimetres and metres, else inches and feet
+	MM bool // millimeters and meters, else inches and feet
 	by [4]unit
 }
 
@@ -15,10 +15,10 @@ type unit struct {
 	base int64
 }
 
-// UnitsOf returns the units of a job that is in millimetres, or in inches.
+// UnitsOf returns the units of a job that is in millimeters, or in inches.
 func UnitsOf(mm bool) Units {
 	if mm {
-		return Units{MM: true, by: [...]unit{Each: {"each", 1}, Lengthwise: {"mm", int64(measure.Millimetre)}, Areawise: {"m2", 1e12}, Volumewise: {"mL", 1e6}}}
+		return Units{MM: true, by: [...]unit{Each: {"each", 1}, Lengthwise: {"mm", int64(measure.Millimeter)}, Areawise: {"m2", 1e12}, Volumewise: {"mL", 1e6}}}
 	}
 	inch := measure.AreaOf(measure.Inch, measure.Inch)
 	return Units{by: [...]unit{
@@ -48,10 +48,10 @@ func (u Units) Words(l measure.Length) string {
 	return measure.FormatFeetInches(l, 32)
 }
 
-// Shop returns a length as the saw is set: to 1/32 in, or in millimetres.
+// Shop returns a length as the saw is set: to 1/32 in, or in millimeters.
 func (u Units) Shop(l measure.Length) string { return u.bare(l, 32) }
 
-// Coarse returns a length that is only compared: to 1/16 in, or in millimetres.
+// Coarse returns a length that is only compared: to 1/16 in, or in millimeters.
 func (u Units) Coarse(l measure.Length) string { return u.bare(l, 16) }
 
 // Size returns width x height as people read it.
@@ -79,7 +79,7 @@ func (u Units) FarOf(l measure.Length) float64 { return float64(l) / float64(u.F
 // FarBase returns the length of that unit.
 func (u Units) FarBase() measure.Length {
 	if u.MM {
-		return 1000 * measure.Millimetre
+		return 1000 * measure.Millimeter
 	}
 	return measure.Foot
 }

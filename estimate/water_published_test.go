@@ -9,7 +9,7 @@ import (
 	"sillwright/estimate/measure"
 )
 
-func TestStripLengthPublished(t *testing.T) {
+func TestTapeLengthPublished(t *testing.T) {
 	for _, c := range []struct {
 		source              string
 		edge, first, second float64
@@ -26,7 +26,7 @@ func TestStripLengthPublished(t *testing.T) {
 		{"arithmetic from " + flashedWindow + "patio door", 72, 6, 6, 84},
 		{threeBeads + "bead across the sill, 2 in up each jamb", 38.5, 2, 2, 42.5},
 	} {
-		assert.Equal(t, in(c.want), estimate.StripLength(in(c.edge), in(c.first), in(c.second)), c.source)
+		assert.Equal(t, in(c.want), estimate.TapeLength(in(c.edge), in(c.first), in(c.second)), c.source)
 	}
 }
 
@@ -209,7 +209,7 @@ func TestLeanPublished(t *testing.T) {
 	}
 }
 
-func TestLevellingVolumePublished(t *testing.T) {
+func TestLevelingVolumePublished(t *testing.T) {
 	for _, c := range []struct {
 		source             string
 		width, depth, rise float64
@@ -218,7 +218,7 @@ func TestLevellingVolumePublished(t *testing.T) {
 		{"arithmetic from the volume of a wedge", 72, 6, 0.25, 54},
 		{"arithmetic from the volume of a wedge: 36 x 4-9/16", 36, 4.5625, 0.25, 20.53125},
 	} {
-		assert.InDelta(t, c.want, cubicInches(estimate.LevellingVolume(in(c.width), in(c.depth), in(c.rise))), 1e-6, c.source)
+		assert.InDelta(t, c.want, cubicInches(estimate.LevelingVolume(in(c.width), in(c.depth), in(c.rise))), 1e-6, c.source)
 	}
 }
 
@@ -230,9 +230,9 @@ func TestLapPiecesPublished(t *testing.T) {
 		pieces          int
 		used            float64
 	}{
-		{metalLaps + "sealed lap 100 mm", 194, 120, 100 * measure.Millimetre, 2, 197.94},
-		{metalLaps + "unsealed lap 150 mm", 194, 120, 150 * measure.Millimetre, 2, 199.91},
-		{"arithmetic from " + metalLaps + "no lap below the brake length", 120, 120, 100 * measure.Millimetre, 1, 120},
+		{metalLaps + "sealed lap 100 mm", 194, 120, 100 * measure.Millimeter, 2, 197.94},
+		{metalLaps + "unsealed lap 150 mm", 194, 120, 150 * measure.Millimeter, 2, 199.91},
+		{"arithmetic from " + metalLaps + "no lap below the brake length", 120, 120, 100 * measure.Millimeter, 1, 120},
 		{"arithmetic from " + metalLaps + "two full pieces with a 4 in lap", 236, 120, in(4), 2, 240},
 		{"arithmetic from " + metalLaps + "a third piece beyond that", 237, 120, in(4), 3, 245},
 		{"arithmetic: a brake no longer than the lap bends nothing", 194, 4, in(4), 0, 0},
@@ -249,7 +249,7 @@ func TestLapPiecesPublished(t *testing.T) {
 	}
 }
 
-func TestFormedPanPublished(t *testing.T) {
+func TestMetalPanPublished(t *testing.T) {
 	const sixPercent measure.Rate = 60_000
 	const slope = "CSA Group, A440.4, by a maker's page (makers are not named here): slope 6 %, "
 	for _, c := range []struct {
@@ -263,9 +263,9 @@ func TestFormedPanPublished(t *testing.T) {
 	} {
 		assert.InDelta(t, c.want, inches(in(c.depth).Scale(sixPercent)), 0.0005, c.source)
 	}
-	assert.InDelta(t, 8.510, inches(estimate.FormedBlank(in(0.5), in(1.5), in(5.5), in(1), sixPercent)), 0.0005,
+	assert.InDelta(t, 8.510, inches(estimate.BentBlank(in(0.5), in(1.5), in(5.5), in(1), sixPercent)), 0.0005,
 		"arithmetic from geometry: hem 1/2, front 1-1/2, depth 5-1/2, back 1")
-	assert.Equal(t, in(194), estimate.FormedLength(in(192), in(1)), "arithmetic from geometry: 192 and a 1 in dam at each end")
+	assert.Equal(t, in(194), estimate.BentLength(in(192), in(1)), "arithmetic from geometry: 192 and a 1 in dam at each end")
 }
 
 func TestRigidPanPublished(t *testing.T) {

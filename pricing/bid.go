@@ -11,14 +11,14 @@ import (
 type Bid struct {
 	Materials    measure.Money
 	Delivery     measure.Money // of all orders
-	Labour       measure.Money // of the hours that the crew typed
+	Labor        measure.Money // of the hours that the crew typed
 	Units        measure.Money // windows and doors of builder and installer
 	UnitsTaxable measure.Money // the builder's, when the job taxes them
 	Costs        measure.Money // the job's own cost lines
 	CostsTaxable measure.Money
 	Taxable      measure.Money // materials, delivery where it is taxed, units and costs
 	Tax          measure.Money // of the orders, each rounded as the job says, and of units and costs
-	Direct       measure.Money // materials, delivery, units, costs, labour and tax
+	Direct       measure.Money // materials, delivery, units, costs, labor and tax
 	Overhead     measure.Money
 	Contingency  measure.Money
 	Cost         measure.Money // direct, overhead and contingency
@@ -114,7 +114,7 @@ func PerUnit(total measure.Money, size, unit int64) estimate.Maybe[measure.Money
 
 // makeBid builds the bid up from the orders of a plan.
 func makeBid(job *estimate.Job, t *estimate.Takeoff, p Plan) (Bid, []estimate.Problem) {
-	b := Bid{Materials: p.Materials, Labour: estimate.LabourCost(p.Labour)}
+	b := Bid{Materials: p.Materials, Labor: estimate.LaborCost(p.Labor)}
 	ps := b.units(job, t)
 	ps = append(ps, b.costs(job)...)
 	b.Tax = Tax(b.UnitsTaxable+b.CostsTaxable, job.Tax)
@@ -126,7 +126,7 @@ func makeBid(job *estimate.Job, t *estimate.Takeoff, p Plan) (Bid, []estimate.Pr
 	if job.TaxDelivery {
 		b.Taxable += b.Delivery
 	}
-	b.Direct = b.Materials + b.Delivery + b.Units + b.Costs + b.Labour + b.Tax
+	b.Direct = b.Materials + b.Delivery + b.Units + b.Costs + b.Labor + b.Tax
 	b.Overhead = Overhead(b.Direct, job.Overhead)
 	b.Contingency = Contingency(b.Direct, b.Overhead, job.Contingency)
 	b.Cost = b.Direct + b.Overhead + b.Contingency
@@ -151,19 +151,19 @@ func (b *Bid) units(job *estimate.Job, t *estimate.Takeoff) []estimate.Problem {
 	var ps []estimate.Problem
 	for i := range t.Openings {
 		o := &t.Openings[i]
-		if o.SuppliedBy == estimate.ByOwner {
+		if o.FurnishedBy == estimate.ByOwner {
 			continue
 		}
 		if !o.UnitCost.Set {
 			b.NoUnitCost = append(b.NoUnitCost, i)
 			ps = append(ps, estimate.Problem{Place: o.PlaceOf("Unit cost"), Severity: estimate.Warning,
-				What: fmt.Sprintf("%s: the unit is furnished by the %s, but has no unit cost; it is not in the bid", o.Mark, o.SuppliedBy),
+				What: fmt.Sprintf("%s: the unit is furnished by the %s, but has no unit cost; it is not in the bid", o.Mark, o.FurnishedBy),
 				Do:   "write the cost of one unit, or owner in Furnished by"})
 			continue
 		}
 		cost := measure.Money(o.Qty) * o.UnitCost.V
 		b.Units += cost
-		if o.SuppliedBy == estimate.ByBuilder && job.TaxUnits {
+		if o.FurnishedBy == estimate.ByBuilder && job.TaxUnits {
 			b.UnitsTaxable += cost
 		}
 	}
@@ -215,18 +215,18 @@ func (b *Bid) sizes(t *estimate.Takeoff) {
 	b.PerSquareFoot = PerUnit(b.Total, int64(b.Area), int64(measure.SquareFoot))
 }
 
-// PerLength returns the total for a foot of frame perimeter, or for a metre.
+// PerLength returns the total for a foot of frame perimeter, or for a meter.
 func (b Bid) PerLength(mm bool) estimate.Maybe[measure.Money] {
 	if mm {
-		return PerUnit(b.Total, int64(b.Perimeter), 1000*int64(measure.Millimetre))
+		return PerUnit(b.Total, int64(b.Perimeter), 1000*int64(measure.Millimeter))
 	}
 	return b.PerFoot
 }
 
-// PerArea returns the total for a square foot of frame, or for a square metre.
+// PerArea returns the total for a square foot of frame, or for a square meter.
 func (b Bid) PerArea(mm bool) estimate.Maybe[measure.Money] {
 	if mm {
-		return PerUnit(b.Total, int64(b.Area), int64(measure.SquareMetre))
+		return PerUnit(b.Total, int64(b.Area), int64(measure.SquareMeter))
 	}
 	return b.PerSquareFoot
 }

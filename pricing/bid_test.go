@@ -58,8 +58,8 @@ func TestExtensionsAndCaps(t *testing.T) {
 	assert.False(t, b.PerOpening.Set || b.PerFoot.Set || b.PerSquareFoot.Set, "no openings, nothing for one")
 }
 
-func opening(mark string, qty int64, by estimate.SuppliedBy, cost estimate.Maybe[measure.Money]) estimate.Sized {
-	return estimate.Sized{Opening: estimate.Opening{Mark: mark, Qty: qty, SuppliedBy: by, UnitCost: cost,
+func opening(mark string, qty int64, by estimate.FurnishedBy, cost estimate.Maybe[measure.Money]) estimate.Sized {
+	return estimate.Sized{Opening: estimate.Opening{Mark: mark, Qty: qty, FurnishedBy: by, UnitCost: cost,
 		Frame: estimate.Size{W: 36 * in, H: 48 * in},
 		Place: estimate.Place{File: "job.xlsx", Sheet: "Openings", Row: 5},
 		At:    map[string]estimate.Place{"Unit cost": {File: "job.xlsx", Sheet: "Openings", Row: 5, Col: 12}}}}

@@ -183,11 +183,11 @@ func (b *buyer) selectSuppliers(all []itemCosts) ([]int, Choice) {
 		}
 		m.cost, low.cost = append(m.cost, q.costs), append(low.cost, q.least)
 	}
-	best, chosen := m.best(searchWork), b.withLeastSaving(m).best(searchWork)
+	best, chosen := m.best(searchWork), b.withMinSaving(m).best(searchWork)
 	out := Choice{Best: m.way(best.supplier), Chosen: m.way(chosen.supplier)}
 	atBest, atChosen := best.bound, chosen.bound
 	if !slices.EqualFunc(m.cost, low.cost, slices.Equal) {
-		atBest, atChosen = low.best(searchWork).bound, b.withLeastSaving(low).best(searchWork).bound
+		atBest, atChosen = low.best(searchWork).bound, b.withMinSaving(low).best(searchWork).bound
 	}
 	out.BestGap = measure.Money(measure.CeilDiv(int64(best.value-atBest), partsPerCent))
 	out.Gap = measure.Money(measure.CeilDiv(int64(chosen.value-atChosen), partsPerCent))
@@ -213,13 +213,13 @@ func (b *buyer) selectSuppliers(all []itemCosts) ([]int, Choice) {
 	return chosen.supplier, out
 }
 
-// withLeastSaving returns the market with what another supplier must save as the
+// withMinSaving returns the market with what another supplier must save as the
 // job asks: with a least saving so much; without, another is used only for what
 // the main one lacks.
-func (b *buyer) withLeastSaving(m market) market {
+func (b *buyer) withMinSaving(m market) market {
 	m.perSupplier = prohibitive
-	if b.job.LeastSaving.Set {
-		m.perSupplier = min(b.job.LeastSaving.V, prohibitive)
+	if b.job.MinSaving.Set {
+		m.perSupplier = min(b.job.MinSaving.V, prohibitive)
 	}
 	return m
 }

@@ -81,7 +81,7 @@ func TestSuppliersByHand(t *testing.T) {
 		{"always: screws at C", saving(0), []Terms{{Supplier: "C", Always: []string{"screw"}}}, nil, "CCC", 6100},
 	} {
 		j := job()
-		j.LeastSaving = c.saving
+		j.MinSaving = c.saving
 		p := Make(estimate.Book{Job: j, Items: items}, takeoff, Lists{Offers: offers, Terms: c.terms, Pins: c.pins})
 		names, cost := boughtAt(p)
 		assert.Equal(t, c.want, names, c.name)
@@ -98,7 +98,7 @@ func TestSuppliersByHand(t *testing.T) {
 func TestWaysToBuy(t *testing.T) {
 	items, takeoff, offers := threeYards()
 	j := job()
-	j.LeastSaving = estimate.Maybe[measure.Money]{}
+	j.MinSaving = estimate.Maybe[measure.Money]{}
 	p := Make(estimate.Book{Job: j, Items: items}, takeoff,
 		Lists{Offers: offers, Terms: []Terms{{Supplier: "A", DeliveryFee: estimate.Given(measure.Money(700))}}})
 	c := p.Choice
@@ -151,11 +151,11 @@ func TestSupplierProblems(t *testing.T) {
 func TestWhatComesTooLate(t *testing.T) {
 	items, takeoff, offers := threeYards()
 	for i := range takeoff.Requirements {
-		takeoff.Requirements[i].Visit = estimate.VisitSet
+		takeoff.Requirements[i].Phase = estimate.PhaseInstall
 	}
 	j := job()
 	j.Date = day(t, "2026-11-16")
-	j.VisitDate = map[estimate.Visit]measure.Date{estimate.VisitSet: day(t, "2026-11-23").V}
+	j.PhaseDate = map[estimate.Phase]measure.Date{estimate.PhaseInstall: day(t, "2026-11-23").V}
 	for i := range offers {
 		offers[i].Effective = j.Date
 	}

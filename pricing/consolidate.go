@@ -25,8 +25,8 @@ type OrderLine struct {
 	Item      estimate.Item
 	Count     int64
 	Extension measure.Money
-	Visit     estimate.Visit               // the first that needs it
-	NeededBy  estimate.Maybe[measure.Date] // first day of the visit, where the job says it
+	Phase     estimate.Phase               // the first that needs it
+	NeededBy  estimate.Maybe[measure.Date] // first day of the phase, where the job says it
 	Shares    []measure.Money              // what each job bears of the extension
 	weights   []int64
 }
@@ -191,12 +191,12 @@ func (c *consolidation) linesOf(b bought) []OrderLine {
 const packParts = 1_000_000
 
 func (c *consolidation) line(l Line, p Purchase, of []bought) OrderLine {
-	out := OrderLine{Offer: l.Offer, Item: p.Item, Count: l.Count(), Visit: p.Visit}
+	out := OrderLine{Offer: l.Offer, Item: p.Item, Count: l.Count(), Phase: p.Phase}
 	for _, b := range of {
-		if visitOrder(b.p.Visit) < visitOrder(out.Visit) {
-			out.Visit = b.p.Visit
+		if phaseOrder(b.p.Phase) < phaseOrder(out.Phase) {
+			out.Phase = b.p.Phase
 		}
-		if day, ok := c.jobs[b.job].Book.Job.VisitDate[b.p.Visit]; ok && (!out.NeededBy.Set || day < out.NeededBy.V) {
+		if day, ok := c.jobs[b.job].Book.Job.PhaseDate[b.p.Phase]; ok && (!out.NeededBy.Set || day < out.NeededBy.V) {
 			out.NeededBy = estimate.Given(day)
 		}
 	}
@@ -222,8 +222,8 @@ func (c *consolidation) add(supplier string, lines []OrderLine) {
 		for j := range had.weights {
 			had.weights[j] += l.weights[j]
 		}
-		if visitOrder(l.Visit) < visitOrder(had.Visit) {
-			had.Visit = l.Visit
+		if phaseOrder(l.Phase) < phaseOrder(had.Phase) {
+			had.Phase = l.Phase
 		}
 		if l.NeededBy.Set && (!had.NeededBy.Set || l.NeededBy.V < had.NeededBy.V) {
 			had.NeededBy = l.NeededBy
@@ -298,9 +298,9 @@ func (c *consolidation) differ(key itemAt, of []bought) string {
 
 // cutAlike reports whether two jobs cut by the same settings.
 func cutAlike(a, b *estimate.Job) bool {
-	return a.Kerf == b.Kerf && a.Squaring == b.Squaring && a.LongestBend == b.LongestBend &&
-		a.ShortestJoined == b.ShortestJoined && a.LeastPart == b.LeastPart &&
-		a.MeasuringAllowance == b.MeasuringAllowance && a.SpareBoards == b.SpareBoards && a.SpareStrips == b.SpareStrips
+	return a.Kerf == b.Kerf && a.EndTrim == b.EndTrim && a.BrakeLength == b.BrakeLength &&
+		a.ShortestJoined == b.ShortestJoined && a.MinPart == b.MinPart &&
+		a.MeasuringAllowance == b.MeasuringAllowance && a.SpareBoards == b.SpareBoards && a.SpareTape == b.SpareTape
 }
 
 func sameItem(a, b estimate.Item) bool {

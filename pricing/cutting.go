@@ -27,12 +27,12 @@ type leftOut struct {
 
 // cutter plans an item that is cut from the stock of one supplier.
 type cutter struct {
-	b              *buyer
-	item           estimate.Item
-	rows           []int
-	offers         []Offer // longest first
-	onHand         []estimate.OnHand
-	kerf, squaring measure.Length
+	b             *buyer
+	item          estimate.Item
+	rows          []int
+	offers        []Offer // longest first
+	onHand        []estimate.OnHand
+	kerf, endTrim measure.Length
 }
 
 // cut plans the cutting of an item from one supplier's stock, at the least
@@ -60,9 +60,9 @@ func (b *buyer) cut(offers []Offer, n need) candidate {
 func (b *buyer) cutter(offers []Offer, n need) cutter {
 	c := cutter{b: b, item: n.item, rows: n.rows, offers: offers, onHand: b.onHand(n.item.Key)}
 	if n.item.Class == estimate.ClassBoards {
-		c.kerf, c.squaring = b.job.Kerf, b.job.Squaring
+		c.kerf, c.endTrim = b.job.Kerf, b.job.EndTrim
 	}
-	c.kerf, c.squaring = n.item.Kerf.Or(c.kerf), n.item.Squaring.Or(c.squaring)
+	c.kerf, c.endTrim = n.item.Kerf.Or(c.kerf), n.item.EndTrim.Or(c.endTrim)
 	return c
 }
 
@@ -77,15 +77,15 @@ func (c *cutter) limits() []measure.Length {
 	}
 	var out []measure.Length
 	add := func(l measure.Length) {
-		if c.item.Coil > 0 && c.b.job.LongestBend > 0 {
-			l = min(l, c.b.job.LongestBend)
+		if c.item.Coil > 0 && c.b.job.BrakeLength > 0 {
+			l = min(l, c.b.job.BrakeLength)
 		}
 		if n := len(out); n == 0 || c.item.Joint != estimate.JointNever && l > c.item.Lap && l < out[n-1] {
 			out = append(out, l)
 		}
 	}
 	for i, o := range c.offers {
-		l := measure.Length(o.Amount) - 2*c.squaring
+		l := measure.Length(o.Amount) - 2*c.endTrim
 		if i == 0 && longest > l {
 			add(longest)
 		}
@@ -182,7 +182,7 @@ func (c *cutter) pieces(row int, limit measure.Length) ([]CutPiece, []leftOut) {
 	}
 	var lengths []measure.Length
 	if c.joinable(whole.Length) {
-		lengths = estimate.JoinedPieces(whole.Length, limit, c.item.Lap, c.b.job.LeastPart)
+		lengths = estimate.JoinedPieces(whole.Length, limit, c.item.Lap, c.b.job.MinPart)
 	}
 	if len(lengths) == 0 {
 		return nil, []leftOut{c.tooLong(row, whole.Length, limit)}
@@ -211,14 +211,14 @@ func (c *cutter) joinable(length measure.Length) bool {
 
 // longer says what would serve a piece that no stock is long enough for.
 func (c *cutter) longer(length measure.Length) string {
-	stock := "offer stock of " + c.feet(length+2*c.squaring) + " or longer in the price list"
+	stock := "offer stock of " + c.feet(length+2*c.endTrim) + " or longer in the price list"
 	switch {
 	case c.item.Joint == estimate.JointNever:
 		return stock + ", or allow a joint on Items"
 	case !c.joinable(length):
 		return stock + "; Job joins no piece up to " + c.feet(c.b.job.ShortestJoined)
 	}
-	return stock + "; no joint leaves parts of at least " + c.feet(c.b.job.LeastPart)
+	return stock + "; no joint leaves parts of at least " + c.feet(c.b.job.MinPart)
 }
 
 // joint says where the parts of a requirement meet, from its left or top end.
@@ -245,7 +245,7 @@ func (c *cutter) spares() int64 {
 	if c.item.Class == estimate.ClassBoards {
 		return c.b.job.SpareBoards
 	}
-	return c.b.job.SpareStrips
+	return c.b.job.SpareTape
 }
 
 // spare returns the job's spare pieces of the item, as long as its longest
@@ -277,7 +277,7 @@ func (c *cutter) tooMany() candidate {
 // solve plans the boards of the pieces, from what is on hand and what is
 // offered. The ends of what is on hand are square.
 func (c *cutter) solve(pieces []CutPiece) CutPlan {
-	p := CutPlan{Pieces: pieces, Offers: c.offers, Problem: cut.Problem{Kerf: c.kerf, HeadTrim: c.squaring, TailTrim: c.squaring, Roll: c.kerf == 0}}
+	p := CutPlan{Pieces: pieces, Offers: c.offers, Problem: cut.Problem{Kerf: c.kerf, HeadTrim: c.endTrim, TailTrim: c.endTrim, Roll: c.kerf == 0}}
 	for _, o := range c.offers {
 		p.Problem.Stocks = append(p.Problem.Stocks, cut.Stock{Length: measure.Length(o.Amount), Price: o.Price, Available: -1})
 	}

@@ -50,9 +50,9 @@ func TestCutBoards(t *testing.T) {
 	}
 }
 
-func TestKerfSquaringAndSpares(t *testing.T) {
+func TestKerfEndTrimAndSpares(t *testing.T) {
 	j := job()
-	j.Kerf, j.Squaring, j.SpareBoards, j.SpareStrips = in/8, in/4, 1, 2
+	j.Kerf, j.EndTrim, j.SpareBoards, j.SpareTape = in/8, in/4, 1, 2
 	// With kerf 1/8 in and 1/4 in squared off at either end, 48 + 47-3/8 fill a
 	// board of 8 ft exactly. Source: arithmetic
 	takeoff := need1(1, pieces(board, "leg", 1, 48*in), pieces(board, "head", 1, 47*in+3*in/8))
@@ -108,7 +108,7 @@ func TestJoints(t *testing.T) {
 		used measure.Length
 	}{
 		{4 * in, 198 * in},
-		{100 * measure.Millimetre, 194*in + 100*measure.Millimetre},
+		{100 * measure.Millimeter, 194*in + 100*measure.Millimeter},
 	} {
 		stick.Lap = c.lap
 		p := cutItem(job(), stick, need1(1, pieces(stick, "head", 1, 194*in)), line(2, "Yard A", stick, "10 ft", 900))
@@ -137,7 +137,7 @@ func TestALongerBoardBeforeAJoint(t *testing.T) {
 	trim := board
 	trim.Joint, trim.Lap = estimate.JointForced, 3*in/4
 	j := job()
-	j.ShortestJoined, j.LeastPart = 120*in, 24*in
+	j.ShortestJoined, j.MinPart = 120*in, 24*in
 	head := func(l measure.Length) estimate.Takeoff { return need1(1, pieces(trim, "head", 1, l)) }
 	twelve, sixteen := line(2, "Yard A", trim, "12 ft", 1000), line(3, "Yard B", trim, "16 ft", 9000)
 
@@ -160,7 +160,7 @@ func TestALongerBoardBeforeAJoint(t *testing.T) {
 	j.ShortestJoined = 156 * in
 	p = cutItem(j, trim, head(150*in), twelve)
 	assert.Equal(t, []string{`job.xlsx: Openings row 5: W1: head of 12'-6" is longer than any stock of board-1x4, the longest piece it gives is 12'-0"; it is left out (offer stock of 12'-6" or longer in the price list; Job joins no piece up to 13'-0")`}, words(p.Problems))
-	j.ShortestJoined, j.LeastPart = 120*in, 100*in
+	j.ShortestJoined, j.MinPart = 120*in, 100*in
 	p = cutItem(j, trim, head(180*in), twelve)
 	assert.Equal(t, []string{`job.xlsx: Openings row 5: W1: head of 15'-0" is longer than any stock of board-1x4, the longest piece it gives is 12'-0"; it is left out (offer stock of 15'-0" or longer in the price list; no joint leaves parts of at least 8'-4")`}, words(p.Problems))
 }
@@ -220,7 +220,7 @@ func TestOnHand(t *testing.T) {
 		{"of another item", []estimate.OnHand{{Item: "board-1x6", Length: 168 * in, Count: 9}}, []Offer{twelve}, 4, 0, 336 * in, 336 * in, 0, ""},
 	} {
 		j := job()
-		j.Squaring, j.OnHand = in/2, c.onHand
+		j.EndTrim, j.OnHand = in/2, c.onHand
 		p := cutItem(j, board, legs, c.offers...)
 		b := p.Purchases[0]
 		assert.Equal(t, c.state, b.State, c.why)
@@ -268,7 +268,7 @@ func TestCoil(t *testing.T) {
 		return r
 	}
 	j := job()
-	j.LongestBend = 120 * in
+	j.BrakeLength = 120 * in
 	// Two blanks of 8-1/2 in lie side by side on 24 in, four take two lengths.
 	p := cutItem(j, coil, need1(4, pan(40*in, 17*in/2)), line(2, "Yard A", coil, "50 ft", 9000))
 	b := p.Purchases[0]
@@ -298,10 +298,10 @@ func TestTooManyPieces(t *testing.T) {
 	assert.Equal(t, 1, estimate.Errors(p.Problems))
 }
 
-func TestMillimetresInMessages(t *testing.T) {
+func TestMillimetersInMessages(t *testing.T) {
 	j := job()
 	j.MM = true
-	p := cutItem(j, board, need1(1, pieces(board, "head", 1, 5_000*measure.Millimetre)), line(2, "Yard A", board, "4.8 m", 1600))
+	p := cutItem(j, board, need1(1, pieces(board, "head", 1, 5_000*measure.Millimeter)), line(2, "Yard A", board, "4.8 m", 1600))
 	assert.Equal(t, []string{`job.xlsx: Openings row 5: W1: head of 5000 mm is longer than any stock of board-1x4, the longest piece it gives is 4800 mm; it is left out (offer stock of 5000 mm or longer in the price list, or allow a joint on Items)`}, words(p.Problems))
 	assert.Empty(t, p.Purchases[0].Lines)
 	foots(t, p)

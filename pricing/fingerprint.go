@@ -18,7 +18,7 @@ func (b *buyer) fingerprint(n need, toBuy int64) string {
 		add(toBuy)
 	} else {
 		c := b.cutter(nil, n)
-		add(c.kerf, c.squaring, c.spares(), b.job.ShortestJoined, b.job.LeastPart, n.item.Lap, n.item.Joint, n.item.Coil)
+		add(c.kerf, c.endTrim, c.spares(), b.job.ShortestJoined, b.job.MinPart, n.item.Lap, n.item.Joint, n.item.Coil)
 		for _, row := range n.rows {
 			r := b.takeoff.Requirements[row]
 			add(c.planned(r), widthOf(r, n.item), r.Count*b.takeoff.Openings[r.Opening].Qty)

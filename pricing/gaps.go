@@ -7,8 +7,8 @@ import (
 	"sillwright/estimate"
 )
 
-// mostNamed is how many items without a price are named.
-const mostNamed = 3
+// maxNamed is how many items without a price are named.
+const maxNamed = 3
 
 // Gaps returns in words what the total of a job leaves out: rows of the schedule that
 // are not in the estimate, what has no price or cost, what was cut before or is on hand.
@@ -25,7 +25,7 @@ func Gaps(book estimate.Book, t estimate.Takeoff, p Plan, leftOut int) []string 
 	}
 	say(leftOut, "row left out", "rows left out")
 	switch missing := p.Unpriced(); {
-	case len(missing) > mostNamed:
+	case len(missing) > maxNamed:
 		out = append(out, fmt.Sprintf("%d items without a price", len(missing)))
 	case len(missing) > 0:
 		out = append(out, "no price of "+strings.Join(missing, ", "))

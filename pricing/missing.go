@@ -103,7 +103,7 @@ func (p Purchase) needWords(mm bool) string {
 	case p.Item.Dim == estimate.Lengthwise:
 		return measure.FormatFeetInches(measure.Length(p.ToBuy), 16) + " in total"
 	case p.Item.Dim == estimate.Areawise && mm:
-		return fmt.Sprintf("%.2f m2", float64(p.ToBuy)/float64(measure.SquareMetre))
+		return fmt.Sprintf("%.2f m2", float64(p.ToBuy)/float64(measure.SquareMeter))
 	case p.Item.Dim == estimate.Areawise:
 		return fmt.Sprintf("%.2f SF", float64(p.ToBuy)/float64(measure.SquareFoot))
 	case mm:

@@ -60,22 +60,22 @@ func gather(items estimate.Items, t *estimate.Takeoff) *gatherer {
 	return g
 }
 
-// neededBy returns the first visit at which each item is needed; the keys are
+// neededBy returns the first phase at which each item is needed; the keys are
 // the items needed.
-func (g *gatherer) neededBy() map[string]estimate.Visit {
-	first := map[string]estimate.Visit{}
+func (g *gatherer) neededBy() map[string]estimate.Phase {
+	first := map[string]estimate.Phase{}
 	for _, n := range g.needs {
 		for _, row := range n.rows {
-			visit := g.takeoff.Requirements[row].Visit
-			if had, seen := first[n.item.Key]; !seen || visitOrder(visit) < visitOrder(had) {
-				first[n.item.Key] = visit
+			phase := g.takeoff.Requirements[row].Phase
+			if had, seen := first[n.item.Key]; !seen || phaseOrder(phase) < phaseOrder(had) {
+				first[n.item.Key] = phase
 			}
 		}
 	}
 	return first
 }
 
-func visitOrder(visit estimate.Visit) int { return slices.Index(estimate.Visits, visit) }
+func phaseOrder(phase estimate.Phase) int { return slices.Index(estimate.Phases, phase) }
 
 // ClassOrder returns the place of an item's class in estimate.Classes, or behind
 // them all where it has none of them.

@@ -17,7 +17,7 @@ type Plan struct {
 	Share     []measure.Money // cost that the openings of each requirement's row bear, by index
 	Materials measure.Money   // the sum of Share, and Unused
 	Unused    measure.Money   // bought, not used
-	Labour    []estimate.LabourLine
+	Labor     []estimate.LaborLine
 	Bid       Bid
 	Problems  []estimate.Problem
 }
@@ -86,8 +86,8 @@ func (b *buyer) finish(book estimate.Book, plan *Plan) {
 	plan.Orders = b.orders(plan.Purchases)
 	b.unusedOverrides()
 	b.inventedNote(plan.Purchases)
-	labour, ps := estimate.Labour(*b.job, book.Labour, *b.takeoff)
-	plan.Labour = labour
+	labor, ps := estimate.Labor(*b.job, book.Labor, *b.takeoff)
+	plan.Labor = labor
 	bid, more := makeBid(b.job, b.takeoff, *plan)
 	plan.Bid = bid
 	plan.Problems = estimate.SortProblems(slices.Concat(b.gatherer.problems, b.usable.problems, b.problems, ps, more))

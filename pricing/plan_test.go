@@ -32,13 +32,13 @@ func line(row int, supplier string, item estimate.Item, content string, cents in
 }
 
 func job() estimate.Job {
-	return estimate.Job{Currency: "USD", Allowance: map[string]measure.Rate{"sealant": 100_000}, LeastSaving: estimate.Given(measure.Money(0))}
+	return estimate.Job{Currency: "USD", Allowance: map[string]measure.Rate{"sealant": 100_000}, MinSaving: estimate.Given(measure.Money(0))}
 }
 
 // need1 is a takeoff of one mark with the requirements given.
 func need1(qty int64, rs ...estimate.Requirement) estimate.Takeoff {
 	t := estimate.Takeoff{Openings: []estimate.Sized{{Opening: estimate.Opening{
-		Mark: "W1", Qty: qty, SuppliedBy: "owner", Place: estimate.Place{File: "job.xlsx", Sheet: "Openings", Row: 5},
+		Mark: "W1", Qty: qty, FurnishedBy: "owner", Place: estimate.Place{File: "job.xlsx", Sheet: "Openings", Row: 5},
 		Frame: estimate.Size{W: 36 * in, H: 48 * in},
 	}}}}
 	t.Requirements = rs

@@ -15,9 +15,9 @@ import (
 // by three suppliers.
 func randomJob(r *rand.Rand) (estimate.Job, estimate.Items, estimate.Takeoff, []Offer) {
 	j := job()
-	j.Kerf, j.Squaring = in/8, measure.Length(r.Intn(3))*in/4
-	j.SpareBoards, j.SpareStrips = int64(r.Intn(2)), int64(r.Intn(3))
-	j.LongestBend = 120 * in
+	j.Kerf, j.EndTrim = in/8, measure.Length(r.Intn(3))*in/4
+	j.SpareBoards, j.SpareTape = int64(r.Intn(2)), int64(r.Intn(3))
+	j.BrakeLength = 120 * in
 	stick := estimate.Item{Key: "drip-cap", Class: "metal", Dim: estimate.Lengthwise, Cut: true, Joint: estimate.JointCheap, Lap: 4 * in}
 	coil := estimate.Item{Key: "coil-24", Class: "metal", Dim: estimate.Lengthwise, Cut: true, Joint: estimate.JointCheap, Lap: 4 * in, Coil: 24 * in}
 	items := []estimate.Item{sealant, nails, primer, cement, rod, board, screws, stick, coil}

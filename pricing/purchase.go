@@ -60,7 +60,7 @@ type Purchase struct {
 	Item     estimate.Item
 	Supplier string
 	Quotes   []Quote        // at each supplier of the plan, by name
-	Visit    estimate.Visit // the first that needs it
+	Phase    estimate.Phase // the first that needs it
 	// Fingerprint is of what was planned: while it is the same, the counts of the
 	// plan hold.
 	Fingerprint string
@@ -127,7 +127,7 @@ func (p *Purchase) short() bool {
 
 // purchase returns what is needed of an item, before anything is bought.
 func (b *buyer) purchase(n need) Purchase {
-	p := Purchase{Item: n.item, Rows: n.rows, Need: n.total, ToBuy: n.total, Visit: b.usable.neededBy[n.item.Key]}
+	p := Purchase{Item: n.item, Rows: n.rows, Need: n.total, ToBuy: n.total, Phase: b.usable.neededBy[n.item.Key]}
 	if !n.item.Cut {
 		p.Allowance = b.allowance(n.item)
 		p.ToBuy = withAllowance(n.total, p.Allowance)

@@ -102,12 +102,12 @@ func (n ItemNeed) topUpPacks(offers []Offer, stock []Stock) TopUp {
 func (n ItemNeed) topUpLengths(offers []Offer, stock []Stock) TopUp {
 	b, job := *n.buyer, *n.buyer.job
 	b.job = &job
-	squaring := b.cutter(nil, n.need).squaring
+	endTrim := b.cutter(nil, n.need).endTrim
 	out := TopUp{Left: make([]int64, len(stock))}
 	for i, s := range stock {
 		length := measure.Length(s.Amount)
 		if !s.Square {
-			length -= 2 * squaring
+			length -= 2 * endTrim
 		}
 		job.OnHand = append(job.OnHand, estimate.OnHand{Item: n.Item.Key, Length: length, Count: s.Count})
 		out.Left[i] = s.Count

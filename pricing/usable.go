@@ -15,7 +15,7 @@ import (
 type usableOffers struct {
 	job      *estimate.Job
 	items    estimate.Items
-	neededBy map[string]estimate.Visit // the first visit at which an item is needed, by key
+	neededBy map[string]estimate.Phase // the first phase at which an item is needed, by key
 	terms    map[string]Terms          // by supplier
 	offers   map[string][]Offer        // by item key, in the order of the lists
 	cold     map[string]bool           // items of which an offer was left out for the cold
@@ -28,7 +28,7 @@ type usableOffers struct {
 // newUsableOffers takes up the offers of the lists: those that must not be used
 // are left out, each with a problem at its row, and prices to look at are warned
 // of.
-func newUsableOffers(job *estimate.Job, items estimate.Items, neededBy map[string]estimate.Visit, lists Lists) *usableOffers {
+func newUsableOffers(job *estimate.Job, items estimate.Items, neededBy map[string]estimate.Phase, lists Lists) *usableOffers {
 	s := &usableOffers{
 		job: job, items: items, neededBy: neededBy, terms: map[string]Terms{}, offers: map[string][]Offer{},
 		cold: map[string]bool{}, refused: map[string]bool{}, late: map[string]bool{}, reported: map[string]bool{},
@@ -72,9 +72,9 @@ func (s *usableOffers) suppliers() []Terms {
 }
 
 // lateBy returns by how many days an offer ordered on the job's date comes after
-// the first day of the visit that needs its item; 0 where a date is not known.
+// the first day of the phase that needs its item; 0 where a date is not known.
 func (s *usableOffers) lateBy(o Offer) int64 {
-	day, dated := s.job.VisitDate[s.neededBy[o.Item]]
+	day, dated := s.job.PhaseDate[s.neededBy[o.Item]]
 	lead := o.LeadDays
 	if !lead.Set {
 		lead = s.terms[o.Supplier].LeadDays
@@ -92,7 +92,7 @@ func dayWords(n int64) string {
 	return fmt.Sprintf("%d days", n)
 }
 
-// inTime leaves out what comes too late for its visit, where something else
+// inTime leaves out what comes too late for its phase, where something else
 // comes in time.
 func (s *usableOffers) inTime() {
 	for _, item := range slices.Sorted(maps.Keys(s.neededBy)) {
@@ -117,10 +117,10 @@ func (s *usableOffers) inTime() {
 				continue
 			}
 			reported[o.Supplier] = true
-			visit := s.neededBy[item]
+			phase := s.neededBy[item]
 			s.say(o, estimate.Warning,
 				fmt.Sprintf("%s from %s comes %s after the start of the %s phase on %s if it is ordered on the job's date; %s",
-					item, o.Supplier, dayWords(s.lateBy(o)), visit, s.job.VisitDate[visit], does),
+					item, o.Supplier, dayWords(s.lateBy(o)), phase, s.job.PhaseDate[phase], does),
 				"order sooner, or move the phase")
 		}
 	}

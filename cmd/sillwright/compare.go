@@ -23,8 +23,8 @@ const (
 
 var comparisons = []string{kindJobs, kindQuotes, kindAlternates, kindRevisions}
 
-// mostJobs is how many jobs a comparison takes: more would not be read.
-const mostJobs = 50
+// maxJobs is how many jobs a comparison takes: more would not be read.
+const maxJobs = 50
 
 func compareCommand() *cli.Command {
 	return &cli.Command{
@@ -143,8 +143,8 @@ func (r compareRun) compare(f compareFiles) (outcome, error) {
 		return failed, nil
 	case n < 2:
 		return failed, misuse("%s has nothing to be compared with (name another estimate or price files, or fill in its sheet Alternates)", f.estimates[0])
-	case n > mostJobs:
-		return failed, misuse("%d estimates; at most %d are compared at once (name fewer)", n, mostJobs)
+	case n > maxJobs:
+		return failed, misuse("%d estimates; at most %d are compared at once (name fewer)", n, maxJobs)
 	}
 	return r.compareEstimates(f.estimates)
 }

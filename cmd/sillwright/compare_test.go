@@ -30,7 +30,7 @@ func comparisonGolden(t *testing.T, name, file string, ran ran) {
 	golden(t, name, said+b.text(b.sheets...))
 }
 
-// One of the jobs is written in millimetres, and one lacks a price: nothing is
+// One of the jobs is written in millimeters, and one lacks a price: nothing is
 // taken for a zero, nothing is mixed.
 func TestCompareJobs(t *testing.T) {
 	home, err := filepath.Abs(comparisonGoldens)
@@ -177,7 +177,7 @@ func TestCompareUse(t *testing.T) {
 		{"two currencies", "compare " + files[0] + " " + edited + "foreign-estimate.xlsx", exitNothing, "first is in USD, second in CAD"},
 		{"an input is never overwritten", "compare --force --out " + files[0] + " " + files[0] + " " + files[1], exitNothing, "inputs are never overwritten"},
 		{"what exists is not overwritten", "compare --out one.csv " + files[0] + " " + files[1], exitNothing, "--force replaces it"},
-		{"more than can be read", "compare --kind jobs" + strings.Repeat(" "+files[0], mostJobs+1), exitUsage, "at most 50"},
+		{"more than can be read", "compare --kind jobs" + strings.Repeat(" "+files[0], maxJobs+1), exitUsage, "at most 50"},
 	} {
 		t.Run(c.shows, func(t *testing.T) {
 			_ = os.Remove(comparisonFile)

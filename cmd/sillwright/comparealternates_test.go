@@ -108,7 +108,7 @@ func TestAlternatesOfTheDuplex(t *testing.T) {
 
 func totalOf(t *testing.T, estimate string) measure.Money {
 	t.Helper()
-	return cents(t, open(t, estimate).labelled("Summary", "Total", 3))
+	return cents(t, open(t, estimate).labeled("Summary", "Total", 3))
 }
 
 // An alternate that cannot be computed says why, and has no figure; one that the

@@ -71,7 +71,7 @@ func newCutRun(c *cli.Context) (r cutRun, err error) {
 		return r, misuse("it needs the stock to cut from (sillwright cut PIECES --stock STOCK)")
 	}
 	r = cutRun{pieces: c.Args().First(), stock: c.StringSlice("stock"), out: c.String("out"), force: c.Bool("force"), streams: streamsOf(c)}
-	units := map[string]measure.Unit{"inches": measure.Inches, "in": measure.Inches, "mm": measure.Millimetres}
+	units := map[string]measure.Unit{"inches": measure.Inches, "in": measure.Inches, "mm": measure.Millimeters}
 	r.unit = units[strings.ToLower(c.String("units"))]
 	if r.unit == measure.NoUnit {
 		return r, misuse("--units is %q (write inches or mm)", c.String("units"))
@@ -107,7 +107,7 @@ func (r cutRun) encoder() func(cutlist.Cutting, []estimate.Problem) ([]byte, err
 // workbook returns the plan as a workbook.
 func (r cutRun) workbook(c cutlist.Cutting, problems []estimate.Problem) ([]byte, error) {
 	in := cutting.Input{
-		File: filepath.Base(r.pieces), MM: c.Unit == measure.Millimetres, Problem: c.Problem, Plan: c.Plan, Problems: problems,
+		File: filepath.Base(r.pieces), MM: c.Unit == measure.Millimeters, Problem: c.Problem, Plan: c.Plan, Problems: problems,
 	}
 	for _, s := range c.Stocks {
 		in.Stocks = append(in.Stocks, s.Name)

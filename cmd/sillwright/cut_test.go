@@ -19,7 +19,7 @@ import (
 	"sillwright/io/cutlist"
 )
 
-// micro is a millionth of an inch or millimetre, or of the currency.
+// micro is a millionth of an inch or millimeter, or of the currency.
 type micro int64
 
 func micros(t testing.TB, s string) micro {
@@ -426,7 +426,7 @@ func TestCutCostLines(t *testing.T) {
 		{"proven on a grid", cut.Plan{Boards: board, Cost: 80_0000, Bound: 79_0000, Grid: measure.SixtyFourth, GridBound: 80_0000},
 			[]string{"Not proven: a plan may exist that costs up to 1.00 (1.25 %) less (a higher --effort may find it, or prove that there is none).",
 				"Proven to 1/64 in: with every piece rounded up to that, no plan costs less."}},
-		{"proven on a metric grid", cut.Plan{Boards: board, Cost: 80_0000, Bound: 79_0000, Grid: measure.Millimetre / 10, GridBound: 80_0000},
+		{"proven on a metric grid", cut.Plan{Boards: board, Cost: 80_0000, Bound: 79_0000, Grid: measure.Millimeter / 10, GridBound: 80_0000},
 			[]string{"Not proven: a plan may exist that costs up to 1.00 (1.25 %) less (a higher --effort may find it, or prove that there is none).",
 				"Proven to 0.1 mm: with every piece rounded up to that, no plan costs less."}},
 		{"not proven on a grid either", cut.Plan{Boards: board, Cost: 80_0000, Bound: 79_0000, Grid: measure.SixtyFourth, GridBound: 79_0000},

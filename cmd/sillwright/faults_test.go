@@ -132,7 +132,7 @@ func TestFaults(t *testing.T) {
 				m.time.Round(10 * time.Millisecond).String()})
 			assert.Equal(t, c.code, m.code, "%s%s", m.stdout, m.stderr)
 			assert.Contains(t, m.stdout+m.stderr, c.says)
-			assert.Less(t, m.peak, mostMemory)
+			assert.Less(t, m.peak, maxMemory)
 			if c.target != "" {
 				assert.True(t, before == read(t, c.target), "the target stays")
 			}

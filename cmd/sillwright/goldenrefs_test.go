@@ -407,7 +407,7 @@ func (r reference) sameKeyWays(from *readSheet, at writtenCell) []string {
 		return nil
 	}
 	var out []string
-	for n := 1; n <= mostKeys && t.firstColumn+n-1 <= t.lastColumn; n++ {
+	for n := 1; n <= maxKeys && t.firstColumn+n-1 <= t.lastColumn; n++ {
 		var columns []int
 		for col := t.firstColumn; len(columns) < n; col++ {
 			columns = append(columns, col)

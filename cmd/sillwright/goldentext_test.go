@@ -204,8 +204,8 @@ func (s *readSheet) tableAt(row, col int) (tableRange, bool) {
 	return tableRange{}, false
 }
 
-// mostKeys is how many columns may be needed to tell the rows of a table apart.
-const mostKeys = 3
+// maxKeys is how many columns may be needed to tell the rows of a table apart.
+const maxKeys = 3
 
 // nameRows gives the rows below heads their keys: in a table of the workbook the
 // fewest first columns that no two rows share, elsewhere the first text.
@@ -245,7 +245,7 @@ func (s *readSheet) nameRows() {
 
 func (s *readSheet) keyColumns(t tableRange) []int {
 	var columns []int
-	for col := t.firstColumn; col <= t.lastColumn && len(columns) < mostKeys; col++ {
+	for col := t.firstColumn; col <= t.lastColumn && len(columns) < maxKeys; col++ {
 		columns = append(columns, col)
 		times, twice := map[string]bool{}, false
 		for row := t.head + 1; row <= t.last; row++ {

@@ -260,12 +260,12 @@ func (b writtenBook) header(sheet, words string) writtenCell {
 // has any there.
 func (b writtenBook) amount(sheet, label, header string) measure.Money {
 	b.t.Helper()
-	return cents(b.t, b.labelled(sheet, label, b.header(sheet, header).col))
+	return cents(b.t, b.labeled(sheet, label, b.header(sheet, header).col))
 }
 
-// labelled returns what stands in a column, in the first row with a label that
+// labeled returns what stands in a column, in the first row with a label that
 // has something there.
-func (b writtenBook) labelled(sheet, label string, col int) string {
+func (b writtenBook) labeled(sheet, label string, col int) string {
 	b.t.Helper()
 	for _, c := range b.cells(sheet) {
 		if v := b.row(sheet, c.row)[col]; c.col == 1 && c.value == label && v != "" {

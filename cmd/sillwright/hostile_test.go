@@ -24,8 +24,8 @@ import (
 	"sillwright/io/xlsx/audit"
 )
 
-// mostMemory is what no input may make the program need, in kB.
-const mostMemory = 512 << 10
+// maxMemory is what no input may make the program need, in kB.
+const maxMemory = 512 << 10
 
 // piece is a part of an archive: its head, its body so many times, its tail.
 type piece struct {
@@ -485,7 +485,7 @@ func TestHostileFiles(t *testing.T) {
 				m.time.Round(10 * time.Millisecond).String()})
 			assert.Equal(t, c.code, m.code, "%s%s", m.stdout, shortened(m.stderr))
 			assert.True(t, strings.Contains(m.stdout+m.stderr, c.says), "%q is not said: %s%s", c.says, m.stdout, shortened(m.stderr))
-			assert.Less(t, m.peak, mostMemory, "kB")
+			assert.Less(t, m.peak, maxMemory, "kB")
 			if c.code == exitNothing && c.args == "" {
 				assert.True(t, before == read(t, "out/x-estimate.xlsx"), "the estimate stays")
 			}

@@ -141,11 +141,11 @@ func (h house) copy() house {
 // Ways to write half inches.
 func inches(l halves) string { return strings.TrimSuffix(fmt.Sprintf("%d-%d/2", l/2, l%2), "-0/2") }
 
-func millimetres(l halves) string { // half an inch is 12.7 mm
+func millimeters(l halves) string { // half an inch is 12.7 mm
 	return strings.TrimSuffix(fmt.Sprintf("%d.%d", l*127/10, l*127%10), ".0")
 }
 
-func millimetresWithUnit(l halves) string { return millimetres(l) + " mm" }
+func millimetersWithUnit(l halves) string { return millimeters(l) + " mm" }
 
 // csv writes the schedule of a house.
 func (h house) csv(t testing.TB, length func(halves) string) string {

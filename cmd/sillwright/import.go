@@ -111,7 +111,7 @@ func (r importRun) source() string {
 
 // How many sizes are printed, the most frequent ones.
 const (
-	mostSizes    = 5
+	maxSizes     = 5
 	verboseSizes = 20
 )
 
@@ -131,7 +131,7 @@ func (r importRun) printDoubts(problems []estimate.Problem) {
 
 // printCounts prints what was found, what became of it and what was decided.
 func (r importRun) printCounts(result intake.Result) {
-	most := mostSizes
+	most := maxSizes
 	if r.verbose {
 		most = verboseSizes
 	}
@@ -240,7 +240,7 @@ func sizeOf(column string, o estimate.Opening) *measure.Length {
 
 func openingCell(column string, o estimate.Opening, metric bool) sheet.Cell {
 	words := map[string]string{"Mark": o.Mark, "Kind": string(o.Kind), "Operation": string(o.Operation),
-		"Call size": o.Call, "Elevation": o.Elevation, "Notes": o.Notes, "Flange": string(o.Flange), "Furnished by": string(o.SuppliedBy),
+		"Call size": o.Call, "Elevation": o.Elevation, "Notes": o.Notes, "Flange": string(o.Flange), "Furnished by": string(o.FurnishedBy),
 		"Sill pan": string(o.Pan), "Trim": o.Trim, "Status": string(o.Status), "Sits on": string(o.SitsOn)}
 	l := sizeOf(column, o)
 	switch {
@@ -250,12 +250,12 @@ func openingCell(column string, o estimate.Opening, metric bool) sheet.Cell {
 		return numberCell(float64(o.Qty))
 	case column == "Unit cost" && o.UnitCost.Set:
 		return numberCell(float64(o.UnitCost.V) / 100)
-	case column == "Story" && o.Storey.Set:
-		return numberCell(float64(o.Storey.V))
+	case column == "Story" && o.Story.Set:
+		return numberCell(float64(o.Story.V))
 	case l == nil || *l == 0:
 		return sheet.Cell{}
 	case metric:
-		return numberCell(float64(*l) / float64(measure.Millimetre))
+		return numberCell(float64(*l) / float64(measure.Millimeter))
 	}
 	return numberCell(l.Inches())
 }

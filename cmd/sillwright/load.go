@@ -49,8 +49,8 @@ func (j *job) planned(problems []estimate.Problem) (*job, []estimate.Problem) {
 // the best split among suppliers takes work by the square of their number and
 // more.
 const (
-	mostOpenings  = 50_000
-	mostSuppliers = 24
+	maxOpenings  = 50_000
+	maxSuppliers = 24
 )
 
 // openingCount adds up the openings of rows.
@@ -86,8 +86,8 @@ func readBooks(path string, book *sheet.Book, problems []estimate.Problem, price
 		return nil, estimate.SortProblems(problems)
 	}
 	n := openingCount(s.Book.Openings)
-	if n > mostOpenings {
-		what := fmt.Sprintf("it asks for %d openings, more than %d", n, mostOpenings)
+	if n > maxOpenings {
+		what := fmt.Sprintf("it asks for %d openings, more than %d", n, maxOpenings)
 		return nil, estimate.SortProblems(append(problems, fileProblem(book.File, what, "check Qty, or split the schedule")))
 	}
 	j := &job{path: path, schedule: s, endMemory: memory.begin(n)}
@@ -105,16 +105,16 @@ func readBooks(path string, book *sheet.Book, problems []estimate.Problem, price
 // beyond a limit.
 func (j *job) takeOff(book *sheet.Book, prices priceBooks) (problems []estimate.Problem, ok bool) {
 	j.lists, problems, ok = readLists(book, j.schedule, prices)
-	if n := supplierCount(j.lists.Offers); n > mostSuppliers {
-		what := fmt.Sprintf("it buys from %d suppliers, more than %d", n, mostSuppliers)
+	if n := supplierCount(j.lists.Offers); n > maxSuppliers {
+		what := fmt.Sprintf("it buys from %d suppliers, more than %d", n, maxSuppliers)
 		problems, ok = append(problems, fileProblem(book.File, what, "name only the price lists of those you would buy from")), false
 	}
 	if !ok {
 		return problems, false
 	}
 	takeoff, more := estimate.Make(j.schedule.Book)
-	if n := len(takeoff.Requirements); n > workbook.MostTakeoffRows {
-		what := fmt.Sprintf("its takeoff has %d rows, more than the %d of a sheet", n, workbook.MostTakeoffRows)
+	if n := len(takeoff.Requirements); n > workbook.MaxTakeoffRows {
+		what := fmt.Sprintf("its takeoff has %d rows, more than the %d of a sheet", n, workbook.MaxTakeoffRows)
 		return append(problems, fileProblem(book.File, what, "write like openings as one mark with their Qty, or split the schedule")), false
 	}
 	j.takeoff = takeoff
@@ -157,7 +157,7 @@ func (j *job) complete() bool { return j.leftOut() == 0 && estimate.Errors(j.pro
 // hold are counted beside it.
 func (j *job) state() string {
 	words := pricing.Gaps(j.schedule.Book, j.takeoff, j.plan, j.leftOut())
-	if j.plan.Bid.Labour == 0 {
+	if j.plan.Bid.Labor == 0 {
 		words = append(words, pricing.NoLabor)
 	}
 	if j.plan.Invented() > 0 {

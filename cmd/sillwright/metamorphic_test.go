@@ -47,7 +47,7 @@ func TestHouses(t *testing.T) {
 		}{
 			{"is estimated", trial.isEstimated},
 			{"Qty 2 is two rows", trial.qtyTwoIsTwoRows},
-			{"millimetres are inches", trial.millimetresAreInches},
+			{"millimetres are inches", trial.millimetersAreInches},
 			{"the order of rows is nothing", trial.orderIsNothing},
 			{"one more offer never costs more", trial.oneMoreOffer},
 		} {
@@ -160,18 +160,18 @@ func (tr trial) qtyTwoIsTwoRows(t *testing.T, _ *tallies) {
 	assert.Equal(t, two.byMark(), together, "what the mark costs is what its two rows cost")
 }
 
-// millimetresAreInches writes every length in millimetres.
-func (tr trial) millimetresAreInches(t *testing.T, _ *tallies) {
-	mm := tr.priced(t, millimetresWithUnit)
+// millimetersAreInches writes every length in millimeters.
+func (tr trial) millimetersAreInches(t *testing.T, _ *tallies) {
+	mm := tr.priced(t, millimetersWithUnit)
 	assert.Equal(t, tr.job.purchases(), mm.purchases())
 	assert.Equal(t, tr.job.plan.Share, mm.plan.Share)
 	assert.Equal(t, tr.job.plan.Bid, mm.plan.Bid)
 	if !tr.whole {
 		return
 	}
-	// A job in millimetres: bare numbers in the schedule, everything shown in mm.
+	// A job in millimeters: bare numbers in the schedule, everything shown in mm.
 	data, err := folderSchedule(fstest.MapFS{
-		"house/Openings.csv": {Data: []byte(tr.csv(t, millimetres))},
+		"house/Openings.csv": {Data: []byte(tr.csv(t, millimeters))},
 		"house/Job.csv":      {Data: []byte("Key,Value\nunits,mm\n")},
 	}, "house")
 	require.NoError(t, err)
@@ -228,7 +228,7 @@ func (tr trial) oneMoreOffer(t *testing.T, n *tallies) {
 func (j *job) split() *job {
 	out := *j
 	book := out.schedule.Book
-	book.Job.LeastSaving = estimate.Given(measure.Money(0))
+	book.Job.MinSaving = estimate.Given(measure.Money(0))
 	out.plan = pricing.Make(book, out.takeoff, out.lists)
 	return &out
 }

@@ -26,7 +26,7 @@ const (
 	behind      = "what only the screen shows stands behind the printed columns"
 )
 
-// excepted are the places where a workbook breaks a modelling rule for a reason.
+// excepted are the places where a workbook breaks a modeling rule for a reason.
 // columns are headers without their unit, or the letters of columns outside of
 // tables, parted by |; * is the whole sheet.
 var excepted = []struct {
@@ -100,9 +100,9 @@ var excepted = []struct {
 	{audit.RuleCover, "Openings", "*", "of a filled schedule the sheet to fill in comes first"},
 }
 
-// TestModellingRules holds every sort of workbook that is written against the
-// modelling rules, and wants no exception that nothing needs.
-func TestModellingRules(t *testing.T) {
+// TestModelingRules holds every sort of workbook that is written against the
+// modeling rules, and wants no exception that nothing needs.
+func TestModelingRules(t *testing.T) {
 	jobs := jobFolders(t)
 	inTemp(t)
 	sillwright("demo", "demo")
@@ -127,7 +127,7 @@ func TestModellingRules(t *testing.T) {
 	}
 }
 
-// keepsTheRules wants a workbook to break no modelling rule without a reason.
+// keepsTheRules wants a workbook to break no modeling rule without a reason.
 func keepsTheRules(t *testing.T, name string, used map[int]bool) {
 	t.Helper()
 	data, err := os.ReadFile(name)

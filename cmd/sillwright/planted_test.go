@@ -86,7 +86,7 @@ func TestTenPlantedErrors(t *testing.T) {
 		shown = append(shown, p["Where"]+": error: "+p["What is wrong, and what to do"])
 	}
 	assert.Equal(t, lines, shown, "the sheet Checks uses the same words")
-	assert.Equal(t, "8", b.labelled("Summary", "Rows left out of the estimate", b.header("Summary", "Number").col))
+	assert.Equal(t, "8", b.labeled("Summary", "Rows left out of the estimate", b.header("Summary", "Number").col))
 
 	// Put right one after the other, each error goes and no other comes.
 	for i, fix := range []struct {

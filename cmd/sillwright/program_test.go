@@ -52,15 +52,15 @@ func peakMemory() string {
 	return strings.Fields(peak)[0]
 }
 
-// mostTime ends a run that hangs.
-const mostTime = 2 * time.Minute
+// maxTime ends a run that hangs.
+const maxTime = 2 * time.Minute
 
 // program returns a call of the program in a process of its own.
 func program(t testing.TB, args ...string) *exec.Cmd {
 	t.Helper()
 	self, err := os.Executable()
 	require.NoError(t, err)
-	ctx, cancel := context.WithTimeout(t.Context(), mostTime)
+	ctx, cancel := context.WithTimeout(t.Context(), maxTime)
 	t.Cleanup(cancel)
 	c := exec.CommandContext(ctx, self, args...)
 	c.Env = append(os.Environ(), asProgram+"=1")

@@ -11,19 +11,19 @@ import (
 )
 
 // wishes is what a saw wants of plans, added up.
-type wishes struct{ boards, layouts, visits, wanted, atEnds int }
+type wishes struct{ boards, layouts, phases, wanted, atEnds int }
 
 func (w *wishes) add(p cut.Plan, wanted, atEnds int) {
 	w.boards += len(p.Boards)
 	w.layouts += len(p.Patterns)
-	w.visits += p.StopSettings
+	w.phases += p.StopSettings
 	w.wanted += wanted
 	w.atEnds += atEnds
 }
 
 // The plans of the demo jobs as they are bought, against the first plans of the
 // same cost: never dearer, no more boards, no more layouts, as many factory ends
-// at least. Visits come after layouts: boards that are cut alike have more
+// at least. Phases come after layouts: boards that are cut alike have more
 // lengths on each.
 func TestDemoPlansSuitTheSaw(t *testing.T) {
 	inTemp(t)

@@ -89,7 +89,7 @@ func (j writtenJob) everyPieceIsCut(t *testing.T) {
 			delete(want, row)
 		}
 		assert.Equal(t, want, cut, p.Item.Key)
-		spare := j.schedule.Book.Job.SpareStrips
+		spare := j.schedule.Book.Job.SpareTape
 		if p.Item.Class == "boards" {
 			spare = j.schedule.Book.Job.SpareBoards
 		}

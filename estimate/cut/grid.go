@@ -13,8 +13,8 @@ const maxUnits = 65_536
 // coarseGrids are the units that lengths are rounded to where their exact unit is too small, from
 // the finest.
 var coarseGrids = [...]measure.Length{
-	measure.Millimetre / 10, measure.Inch / 64, measure.Millimetre / 2, measure.Inch / 32,
-	measure.Millimetre, measure.Inch / 16, measure.Inch / 8,
+	measure.Millimeter / 10, measure.Inch / 64, measure.Millimeter / 2, measure.Inch / 32,
+	measure.Millimeter, measure.Inch / 16, measure.Inch / 8,
 }
 
 // lengthUnit returns the greatest common divisor of all sizes and capacities.

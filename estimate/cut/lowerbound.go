@@ -16,7 +16,7 @@ func (in *instance) lowerBound(p *packing) measure.UnitPrice {
 		return 0
 	}
 	bd := in.newBoundData(p)
-	bound := max(bd.lengthBound(), bd.countBound(), in.leastPrice(bd.incompatible))
+	bound := max(bd.lengthBound(), bd.countBound(), in.minPrice(bd.incompatible))
 	step := int64(bd.stockTypes[0].price)
 	for _, st := range bd.stockTypes[1:] {
 		step = gcd(step, int64(st.price))
@@ -61,9 +61,9 @@ func (in *instance) newBoundData(p *packing) boundData {
 	return bd
 }
 
-// leastPrice returns the cost of the cheapest boards that hold the bins. For pieces of which no two
+// minPrice returns the cost of the cheapest boards that hold the bins. For pieces of which no two
 // fit on one board it is a lower bound.
-func (in *instance) leastPrice(bins []bin) measure.UnitPrice {
+func (in *instance) minPrice(bins []bin) measure.UnitPrice {
 	var sum measure.UnitPrice
 	for _, k := range in.cheapestStockTypes(bins) {
 		sum += in.stockTypes[k].price

@@ -224,7 +224,7 @@ func TestOrderOfGoals(t *testing.T) {
 	}
 }
 
-// Millimetres and eighths of an inch have a unit of 0.025 mm in common, too
+// Millimeters and eighths of an inch have a unit of 0.025 mm in common, too
 // fine for 20 ft boards: plans are made on 0.1 mm, and bounds are of the exact
 // lengths. Source: arithmetic
 func TestCoarseGrid(t *testing.T) {
@@ -234,13 +234,13 @@ func TestCoarseGrid(t *testing.T) {
 		p := Problem{Kerf: eighth}
 		for range 3 + r.Intn(8) {
 			p.Pieces = append(p.Pieces,
-				Piece{Length: measure.Length(300+r.Intn(1800)) * measure.Millimetre, Count: 1 + r.Intn(4)},
+				Piece{Length: measure.Length(300+r.Intn(1800)) * measure.Millimeter, Count: 1 + r.Intn(4)},
 				Piece{Length: measure.Length(100+r.Intn(600)) * eighth, Count: 1 + r.Intn(4)})
 		}
 		p.Stocks = boards(880, 1122, 1372, 1632, 1900, 2463)
 		plan := Solve(p)
 		check(t, p, plan)
-		require.Equal(t, measure.Millimetre/10, plan.Grid)
+		require.Equal(t, measure.Millimeter/10, plan.Grid)
 		require.LessOrEqual(t, plan.Bound, plan.GridBound)
 		require.LessOrEqual(t, plan.GridBound, plan.Cost)
 		if plan.Proven {

@@ -96,10 +96,10 @@ func AreaOf(a, b Length) Area { return Area(MulDiv(int64(a), int64(b), 1_000_000
 //	1 µm² × 1 nm = 10⁻⁹ nL
 func VolumeOf(a Area, l Length) Volume { return Volume(MulDiv(int64(a), int64(l), 1_000_000_000)) }
 
-// Scale returns l × r, to the nearest nanometre.
+// Scale returns l × r, to the nearest nanometer.
 func (l Length) Scale(r Rate) Length { return Length(r.of(int64(l))) }
 
-// Scale returns a × r, to the nearest square micrometre.
+// Scale returns a × r, to the nearest square micrometer.
 func (a Area) Scale(r Rate) Area { return Area(r.of(int64(a))) }
 
 // Scale returns m × r, to the nearest cent, half away from zero.

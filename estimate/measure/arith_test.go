@@ -98,7 +98,7 @@ func TestAreaAndVolume(t *testing.T) {
 	assert.Equal(t, Volume(3_785_411_784), 231*inch3, handbook44+"a US gallon is 231 in³, 3.785411784 L")
 	assert.Equal(t, Area(929_030_400_000_000), AreaOf(100*Foot, 100*Foot), sp811+"1 ft² = 929.0304 cm²; past int64 in nm²")
 	assert.Equal(t, 144*inch3, VolumeOf(AreaOf(Foot, Foot), Inch), "US Army EN5155, para. 1-5: a board foot is 1 in × 12 in × 1 ft")
-	assert.Equal(t, Area(-1), AreaOf(-Millimetre, Millimetre/1_000_000), "arithmetic: a sign is kept")
+	assert.Equal(t, Area(-1), AreaOf(-Millimeter, Millimeter/1_000_000), "arithmetic: a sign is kept")
 }
 
 func TestScale(t *testing.T) {

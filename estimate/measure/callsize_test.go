@@ -30,7 +30,7 @@ func TestParseCallSize(t *testing.T) {
 		{"a building code page (publisher not on record)", "3-0 x 6-8", 36 * Inch, 80 * Inch},
 		{"curly quotes as seen in a real document", "3’-0” x 5’-0”", 36 * Inch, 60 * Inch},
 		{"type name as seen in a real document", `36" x 84"`, 36 * Inch, 84 * Inch},
-		{"type name as seen in a real document", "4835mm x 2420mm", 4835 * Millimetre, 2420 * Millimetre},
+		{"type name as seen in a real document", "4835mm x 2420mm", 4835 * Millimeter, 2420 * Millimeter},
 		{"US Navy training manual NAVEDTRA 14069, p. 6-45", "2 ft 4 in. by 3 ft 10 in", 28 * Inch, 46 * Inch},
 		{"multiplication sign, no spaces", `3'-0"×5'-0"`, 36 * Inch, 60 * Inch},
 		{"alpinedesign.blogspot.com, April 2010", "5/0 x 4/6", 60 * Inch, 54 * Inch},

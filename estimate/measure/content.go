@@ -45,7 +45,7 @@ type ContentUnit struct {
 }
 
 // Size returns one unit in base units of its quantity, exactly: pieces,
-// nanometres, square micrometres, nanolitres and nanograms.
+// nanometers, square micrometers, nanoliters and nanograms.
 func (u ContentUnit) Size() *big.Rat { return big.NewRat(u.num, u.den) }
 
 const pound = 453_592_370_000 // nanograms
@@ -61,13 +61,13 @@ var contentUnits = []ContentUnit{
 	{"in", ByLength, int64(Inch), 1},
 	{"ft", ByLength, int64(Foot), 1},
 	{"yd", ByLength, 3 * int64(Foot), 1},
-	{"mm", ByLength, int64(Millimetre), 1},
-	{"cm", ByLength, 10 * int64(Millimetre), 1},
-	{"m", ByLength, 1000 * int64(Millimetre), 1},
+	{"mm", ByLength, int64(Millimeter), 1},
+	{"cm", ByLength, 10 * int64(Millimeter), 1},
+	{"m", ByLength, 1000 * int64(Millimeter), 1},
 
 	{"in2", ByArea, int64(SquareFoot), 144},
 	{"ft2", ByArea, int64(SquareFoot), 1},
-	{"m2", ByArea, int64(SquareMetre), 1},
+	{"m2", ByArea, int64(SquareMeter), 1},
 
 	{"in3", ByVolume, int64(CubicInch), 1},
 	{"ft3", ByVolume, 1728 * int64(CubicInch), 1},

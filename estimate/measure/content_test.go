@@ -76,9 +76,9 @@ func TestContentUnitsAreExact(t *testing.T) {
 		assert.Equal(t, same.Of, u.Of)
 	}
 	assert.Equal(t, SquareFoot, AreaOf(Foot, Foot))
-	assert.Equal(t, SquareMetre, AreaOf(1000*Millimetre, 1000*Millimetre))
+	assert.Equal(t, SquareMeter, AreaOf(1000*Millimeter, 1000*Millimeter))
 	assert.Equal(t, CubicInch, VolumeOf(AreaOf(Inch, Inch), Inch))
-	assert.Equal(t, Millilitre, VolumeOf(AreaOf(10*Millimetre, 10*Millimetre), 10*Millimetre))
+	assert.Equal(t, Millilitre, VolumeOf(AreaOf(10*Millimeter, 10*Millimeter), 10*Millimeter))
 	for word := range contentWords {
 		_, known := wordUnit(word)
 		assert.True(t, known, word)

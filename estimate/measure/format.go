@@ -60,10 +60,10 @@ func fractionText(num, den uint64) string {
 	return fmt.Sprintf("%d/%d", num/divisor, den/divisor)
 }
 
-// FormatMM returns l in millimetres to the nearest tenth, halves away from
+// FormatMM returns l in millimeters to the nearest tenth, halves away from
 // zero, without unit: 914.4, 915, -3.2.
 func FormatMM(l Length) string {
-	return trimZeros(point(MulDiv(int64(l), 10, int64(Millimetre)), 1), 0)
+	return trimZeros(point(MulDiv(int64(l), 10, int64(Millimeter)), 1), 0)
 }
 
 // String returns the amount with two decimals and commas between thousands:

@@ -40,12 +40,12 @@ func TestFormatInches(t *testing.T) {
 func TestFormatMM(t *testing.T) {
 	for l, want := range map[Length]string{
 		36 * Inch:                 "914.4", // 1 in = 25.4 mm
-		915 * Millimetre:          "915",
+		915 * Millimeter:          "915",
 		35*Inch + in(56):          "911.2", // 911.225
 		50_000:                    "0.1",   // half away from zero
 		-50_000:                   "-0.1",
 		0:                         "0",
-		-3*Millimetre - 2*100_000: "-3.2",
+		-3*Millimeter - 2*100_000: "-3.2",
 	} {
 		assert.Equal(t, want, FormatMM(l))
 	}
@@ -57,7 +57,7 @@ func TestInches(t *testing.T) {
 		SixtyFourth:      0.015625, // exact: 1/64
 		318_770_000:      12.55,    // exact: a decimal
 		-Inch:            -1,
-		915 * Millimetre: 36.023622, // 36.0236220…
+		915 * Millimeter: 36.023622, // 36.0236220…
 	} {
 		assert.Equal(t, want, l.Inches())
 	}

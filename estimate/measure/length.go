@@ -60,9 +60,9 @@ var misread = []struct {
 // (3'-0", 3' 0 1/2", 3'-6, 3 ft. 6 in.) and feet and inches about a slash
 // (3/0, 5/4 1/2), with the marks, dashes, fractions and spaces that word
 // processors and drawing programs put for those of a keyboard. A result within
-// a thousandth of a millimetre of a multiple of 1/64 in or of 0.1 mm is that
+// a thousandth of a millimeter of a multiple of 1/64 in or of 0.1 mm is that
 // multiple, which takes away the noise of binary decimals; any other is the
-// nearest nanometre.
+// nearest nanometer.
 //
 // Two numbers about a slash are a fraction of an inch if a tape has it (1/2,
 // 3/16) and numbers without a unit are not feet or metric, and feet and inches
@@ -232,7 +232,7 @@ func decimal(digits string, unit Length) Length {
 	if len(whole) > 7 {
 		return MaxLength + 1
 	}
-	const places = 12 // far below a nanometre in any unit
+	const places = 12 // far below a nanometer in any unit
 	part = (part + strings.Repeat("0", places))[:places]
 	parts, _ := strconv.ParseInt(part, 10, 64)
 	return Length(small("0"+whole))*unit + Length(MulDiv(parts, int64(unit), 1e12))
@@ -244,7 +244,7 @@ const noise Length = 1_000
 // onMark returns the multiple of 1/64 in or of 0.1 mm that l stands for, the
 // nearer of the two, or l itself when neither is within noise.
 func onMark(l Length) Length {
-	inch, metric := nearest(l, SixtyFourth), nearest(l, Millimetre/10)
+	inch, metric := nearest(l, SixtyFourth), nearest(l, Millimeter/10)
 	mark := inch
 	if distance(l, metric) < distance(l, inch) {
 		mark = metric
@@ -260,9 +260,9 @@ func nearest(l, step Length) Length { return Length(MulDiv(int64(l), 1, int64(st
 func distance(a, b Length) Length { return max(a, b) - min(a, b) }
 
 // FromNumber returns the length of the number v of units u, as a numeric cell
-// holds it. A number within a thousandth of a millimetre of a multiple of
+// holds it. A number within a thousandth of a millimeter of a multiple of
 // 1/64 in or of 0.1 mm is that multiple. Any other is taken to the nearest
-// nanometre, and note says so in words for the estimator; else note is empty.
+// nanometer, and note says so in words for the estimator; else note is empty.
 //
 // Refused, with a *FormError: a number without a unit, one that is negative or
 // not finite, and lengths over MaxLength.
@@ -279,7 +279,7 @@ func FromNumber(v float64, u Unit) (l Length, note string, err error) {
 		return 0, "", tooLong(number(v) + " " + u.String())
 	}
 	l = Length(nm)
-	if mark := onMark(l); mark != l || distance(nearest(l, SixtyFourth), l) == 0 || l%(Millimetre/10) == 0 {
+	if mark := onMark(l); mark != l || distance(nearest(l, SixtyFourth), l) == 0 || l%(Millimeter/10) == 0 {
 		return mark, "", nil
 	}
 	return l, fmt.Sprintf("%s %s is on no mark of 1/64 in or 0.1 mm; taken as it is", number(v), u), nil

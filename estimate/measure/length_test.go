@@ -29,7 +29,7 @@ func TestParseLength(t *testing.T) {
 		{notation, `5ft 4.5in`, NoUnit, 64*Inch + Inch/2},
 		{notation, `64 1/2`, Inches, 64*Inch + Inch/2},
 		{notation, `64.5`, Inches, 64*Inch + Inch/2},
-		{notation, `1625 mm`, NoUnit, 1625 * Millimetre},
+		{notation, `1625 mm`, NoUnit, 1625 * Millimeter},
 		{notation, `5/4 1/2`, NoUnit, 64*Inch + Inch/2},
 
 		{export, `5' - 0"`, NoUnit, 60 * Inch},
@@ -42,13 +42,13 @@ func TestParseLength(t *testing.T) {
 		{export + ": decimal feet", `5.66666666666667`, Feet, 68 * Inch},
 		{export + ": decimal feet", `8.75`, Feet, 105 * Inch},
 		{export + ": float noise", `1.49999999999987`, Feet, 18 * Inch},
-		{export + ": float noise", `0.9149999999999999`, Metres, 915 * Millimetre},
-		{export + ": float noise", `809.999999999999 mm`, NoUnit, 810 * Millimetre},
-		{export + ": zero decimals", `2500.000000000000000`, Millimetres, 2500 * Millimetre},
-		{export + ": 46 in in mm with a tail", `1168.4001`, Millimetres, 46 * Inch},
-		{export + ": 37 in in metres", `0.9398`, Metres, 37 * Inch},
+		{export + ": float noise", `0.9149999999999999`, Meters, 915 * Millimeter},
+		{export + ": float noise", `809.999999999999 mm`, NoUnit, 810 * Millimeter},
+		{export + ": zero decimals", `2500.000000000000000`, Millimeters, 2500 * Millimeter},
+		{export + ": 46 in in mm with a tail", `1168.4001`, Millimeters, 46 * Inch},
+		{export + ": 37 in in metres", `0.9398`, Meters, 37 * Inch},
 		{export, `36.25 inches`, NoUnit, 36*Inch + in(16)},
-		{export + ": zero in front", `0762`, Millimetres, 30 * Inch},
+		{export + ": zero in front", `0762`, Millimeters, 30 * Inch},
 
 		{si, `914.4 mm`, NoUnit, 36 * Inch},
 		{si, `91.44 cm`, NoUnit, 36 * Inch},
@@ -69,7 +69,7 @@ func TestParseLength(t *testing.T) {
 		{common, `3'-0-1/2"`, NoUnit, 36*Inch + Inch/2},
 		{common, `3'-1/2"`, NoUnit, 36*Inch + Inch/2},
 		{common + ": bare inches after feet", `3'-6`, NoUnit, 42 * Inch},
-		{common + ": bare inches after feet", `3'6`, Millimetres, 42 * Inch},
+		{common + ": bare inches after feet", `3'6`, Millimeters, 42 * Inch},
 		{common, `3ft 6in`, NoUnit, 42 * Inch},
 		{common, `3 ft. 6 in.`, NoUnit, 42 * Inch},
 		{common, `3 Feet 6 Inches`, NoUnit, 42 * Inch},
@@ -147,7 +147,7 @@ func TestParseLengthRefuses(t *testing.T) {
 		{"11/2 for 1 1/2 must not be read as 1 1/2 nor as 11", `36 11/2"`, Inches, `"36 11/2"" has the fraction 11/2 (write a fraction below 1 in halves to 64ths, or decimals)`},
 		{"no division by 0", `36 1/0"`, Inches, `"36 1/0"" has the fraction 1/0 (write a fraction below 1 in halves to 64ths, or decimals)`},
 		{"limit", `1000.1'`, NoUnit, `"1000.1'" is longer than 1,000 ft (check the number and its unit)`},
-		{"limit", `99999999999999999999`, Metres, `"99999999999999999999" is longer than 1,000 ft (check the number and its unit)`},
+		{"limit", `99999999999999999999`, Meters, `"99999999999999999999" is longer than 1,000 ft (check the number and its unit)`},
 		{"feet must be whole before inches", `3.5' 6"`, NoUnit, `"3.5' 6"" is not a length (write 7'-11 1/2" or 95.5)`},
 	} {
 		got, err := ParseLength(c.text, c.bare)
@@ -175,9 +175,9 @@ func TestFromNumber(t *testing.T) {
 		want   Length
 		note   string
 	}{
-		{"float noise of an export as seen in a real file", 0.9149999999999999, Metres, 915 * Millimetre, ""},
-		{"float noise of an export as seen in a real file", 809.999999999999, Millimetres, 810 * Millimetre, ""},
-		{"float noise of an export as seen in a real file", 1168.4001, Millimetres, 46 * Inch, ""},
+		{"float noise of an export as seen in a real file", 0.9149999999999999, Meters, 915 * Millimeter, ""},
+		{"float noise of an export as seen in a real file", 809.999999999999, Millimeters, 810 * Millimeter, ""},
+		{"float noise of an export as seen in a real file", 1168.4001, Millimeters, 46 * Inch, ""},
 		{"float noise of an export as seen in a real file", 2.99999999999995, Feet, 36 * Inch, ""},
 		{"decimal feet as seen in a real document", 5.66666666666667, Feet, 68 * Inch, ""},
 		{"a 64th", 35.015625, Inches, 35*Inch + SixtyFourth, ""},
@@ -186,8 +186,8 @@ func TestFromNumber(t *testing.T) {
 		{"limit", 1000, Feet, MaxLength, ""},
 		{"decimals of an audit as seen in a real file", 12.55, Inches, 318_770_000, "12.55 in is on no mark of 1/64 in or 0.1 mm; taken as it is"},
 		{"decimals of an audit: 0.1 mm is 0.00394 in", 9.42, Inches, 239_268_000, "9.42 in is on no mark of 1/64 in or 0.1 mm; taken as it is"},
-		{"arithmetic: 1,001 nm off a mark is off it", 25.401001, Millimetres, 25_401_001, "25.401001 mm is on no mark of 1/64 in or 0.1 mm; taken as it is"},
-		{"arithmetic: 1,000 nm off a mark is on it", 25.401, Millimetres, Inch, ""},
+		{"arithmetic: 1,001 nm off a mark is off it", 25.401001, Millimeters, 25_401_001, "25.401001 mm is on no mark of 1/64 in or 0.1 mm; taken as it is"},
+		{"arithmetic: 1,000 nm off a mark is on it", 25.401, Millimeters, Inch, ""},
 	} {
 		got, note, err := FromNumber(c.v, c.unit)
 		require.NoError(t, err, c.source)
@@ -205,7 +205,7 @@ func TestFromNumber(t *testing.T) {
 		{36, Unit(99), `"36" has no unit (write the unit after it: in, ft, mm, cm or m)`},
 		{-36, Inches, `"-36" is negative (write it without the minus sign)`},
 		{1000.5, Feet, `"1000.5 ft" is longer than 1,000 ft (check the number and its unit)`},
-		{1e300, Metres, `"1e+300 m" is longer than 1,000 ft (check the number and its unit)`},
+		{1e300, Meters, `"1e+300 m" is longer than 1,000 ft (check the number and its unit)`},
 	} {
 		_, _, err := FromNumber(c.v, c.unit)
 		assert.EqualError(t, err, c.want)
@@ -215,8 +215,8 @@ func TestFromNumber(t *testing.T) {
 func TestParseUnit(t *testing.T) {
 	for text, want := range map[string]Unit{
 		"in": Inches, "IN.": Inches, " inches ": Inches, "”": Inches, "''": Inches,
-		"ft": Feet, "Feet": Feet, "′": Feet, "mm": Millimetres, "Millimetres": Millimetres,
-		"cm": Centimetres, "centimeter": Centimetres, "m": Metres, "meters": Metres,
+		"ft": Feet, "Feet": Feet, "′": Feet, "mm": Millimeters, "Millimetres": Millimeters,
+		"cm": Centimeters, "centimeter": Centimeters, "m": Meters, "meters": Meters,
 	} {
 		got, ok := ParseUnit(text)
 		assert.True(t, ok, text)
@@ -226,7 +226,7 @@ func TestParseUnit(t *testing.T) {
 		_, ok := ParseUnit(text)
 		assert.False(t, ok, text)
 	}
-	for u := Inches; u <= Metres; u++ {
+	for u := Inches; u <= Meters; u++ {
 		got, ok := ParseUnit(u.String())
 		assert.True(t, ok && got == u, "a unit reads its own name %s", u)
 	}
@@ -258,7 +258,7 @@ func FuzzLengthRoundTrip(f *testing.F) {
 	f.Add(int64(12_345_678))
 	f.Fuzz(func(t *testing.T, n int64) {
 		n = int64(magnitude(n) % uint64(MaxLength/SixtyFourth+1))
-		inch, metric := Length(n)*SixtyFourth, Length(n)*Millimetre/10
+		inch, metric := Length(n)*SixtyFourth, Length(n)*Millimeter/10
 		for _, c := range []struct {
 			text string
 			bare Unit
@@ -267,7 +267,7 @@ func FuzzLengthRoundTrip(f *testing.F) {
 			{FormatInches(inch, 64), Inches, inch},
 			{FormatInches(inch, 64) + `"`, NoUnit, inch},
 			{FormatFeetInches(inch, 64), NoUnit, inch},
-			{FormatMM(metric), Millimetres, metric},
+			{FormatMM(metric), Millimeters, metric},
 		} {
 			got, err := ParseLength(c.text, c.bare)
 			require.NoError(t, err)

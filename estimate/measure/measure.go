@@ -3,15 +3,15 @@
 // schedule gives the same estimate on every machine, and totals foot.
 package measure
 
-// Length is a length in nanometres. One inch is 25,400,000 nm (exactly, by the
+// Length is a length in nanometers. One inch is 25,400,000 nm (exactly, by the
 // definition of the international inch) and 1/64 in is 396,875 nm, so inch
-// fractions and millimetres are both exact.
+// fractions and millimeters are both exact.
 type Length int64
 
-// Area is an area in square micrometres; 1 in² is 645,160,000 µm².
+// Area is an area in square micrometers; 1 in² is 645,160,000 µm².
 type Area int64
 
-// Volume is a volume in nanolitres; 1 in³ is 16,387,064 nL.
+// Volume is a volume in nanoliters; 1 in³ is 16,387,064 nL.
 type Volume int64
 
 // Money is an amount in whole cents of the job's currency.
@@ -25,7 +25,7 @@ type Rate int64
 
 // Named lengths.
 const (
-	Millimetre  Length = 1_000_000
+	Millimeter  Length = 1_000_000
 	Inch        Length = 25_400_000
 	Foot        Length = 12 * Inch
 	SixtyFourth Length = Inch / 64
@@ -34,7 +34,7 @@ const (
 // Named areas and volumes.
 const (
 	SquareFoot  Area   = 144 * 645_160_000
-	SquareMetre Area   = 1_000_000_000_000
+	SquareMeter Area   = 1_000_000_000_000
 	CubicInch   Volume = 16_387_064
 	Millilitre  Volume = 1_000_000
 )

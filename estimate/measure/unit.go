@@ -9,9 +9,9 @@ const (
 	NoUnit Unit = iota
 	Inches
 	Feet
-	Millimetres
-	Centimetres
-	Metres
+	Millimeters
+	Centimeters
+	Meters
 )
 
 // units holds, for each Unit, its printed name and its length.
@@ -22,9 +22,9 @@ var units = [...]struct {
 	NoUnit:      {"", 0},
 	Inches:      {"in", Inch},
 	Feet:        {"ft", Foot},
-	Millimetres: {"mm", Millimetre},
-	Centimetres: {"cm", 10 * Millimetre},
-	Metres:      {"m", 1000 * Millimetre},
+	Millimeters: {"mm", Millimeter},
+	Centimeters: {"cm", 10 * Millimeter},
+	Meters:      {"m", 1000 * Millimeter},
 }
 
 // String returns the abbreviation of the unit ("in", "ft", "mm", "cm", "m"),
@@ -45,21 +45,21 @@ func (u Unit) length() Length {
 }
 
 // metric reports whether the unit is written with decimals, never fractions.
-func (u Unit) metric() bool { return u >= Millimetres }
+func (u Unit) metric() bool { return u >= Millimeters }
 
 // unitWords holds every way to write a unit, in the spelling of plain.
 var unitWords = map[string]Unit{
 	`"`: Inches, "in": Inches, "in.": Inches, "ins": Inches, "ins.": Inches,
 	"inch": Inches, "inches": Inches,
 	"'": Feet, "ft": Feet, "ft.": Feet, "foot": Feet, "feet": Feet,
-	"mm": Millimetres, "mm.": Millimetres,
-	"millimetre": Millimetres, "millimetres": Millimetres,
-	"millimeter": Millimetres, "millimeters": Millimetres,
-	"cm": Centimetres, "cm.": Centimetres,
-	"centimetre": Centimetres, "centimetres": Centimetres,
-	"centimeter": Centimetres, "centimeters": Centimetres,
-	"m": Metres, "m.": Metres,
-	"metre": Metres, "metres": Metres, "meter": Metres, "meters": Metres,
+	"mm": Millimeters, "mm.": Millimeters,
+	"millimetre": Millimeters, "millimetres": Millimeters,
+	"millimeter": Millimeters, "millimeters": Millimeters,
+	"cm": Centimeters, "cm.": Centimeters,
+	"centimetre": Centimeters, "centimetres": Centimeters,
+	"centimeter": Centimeters, "centimeters": Centimeters,
+	"m": Meters, "m.": Meters,
+	"metre": Meters, "metres": Meters, "meter": Meters, "meters": Meters,
 }
 
 // ParseUnit returns the unit of length that s names: a mark (' or ", curly and

@@ -41,7 +41,7 @@ func (w *alternatesWriter) bidColumns() []xlsx.Column[alternative] {
 		amount("Delivery", 9, func(b pricing.Bid) measure.Money { return b.Delivery }),
 		amount("Windows and doors", 11, func(b pricing.Bid) measure.Money { return b.Units }),
 		amount("Other costs", 10, func(b pricing.Bid) measure.Money { return b.Costs }),
-		amount("Labor", 10, func(b pricing.Bid) measure.Money { return b.Labour }),
+		amount("Labor", 10, func(b pricing.Bid) measure.Money { return b.Labor }),
 		amount("Tax", 10, func(b pricing.Bid) measure.Money { return b.Tax }),
 		{Head: "Direct cost", Width: 11, Cell: func(a alternative) xlsx.Cell { return xlsx.Formula("SUM({Materials..Tax})", a.Bid.Direct, xlsx.Money) }},
 		{Head: "Overhead, rate", Width: 10, Cell: func(a alternative) xlsx.Cell { return xlsx.Num(a.Book.Job.Overhead, xlsx.Percent) }},

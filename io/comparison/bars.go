@@ -7,7 +7,7 @@ import (
 	"sillwright/io/xlsx"
 )
 
-// classFills are the fills of stacked parts: neighbours differ on a copy too.
+// classFills are the fills of stacked parts: neighbors differ on a copy too.
 var classFills = [...]string{"3E6990", "F2D388", "7FA99B", "D9D9D9", "A26769", "C9DDEE", "6B7F5E", "EFC7A4", "6D6480", "E8E8C8"}
 
 // barsAPicture is how many bars one picture has: as many as a printed page holds.

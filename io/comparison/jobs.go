@@ -116,7 +116,7 @@ func (w *jobsWriter) totalColumns() []xlsx.Column[job] {
 		{Head: "Per " + wide, Width: 10, Cell: func(j job) xlsx.Cell { return quotient("{Total}", "{Area}", j.Plan.Bid.PerArea(w.u.MM)) }},
 		{Head: "Not in the total", Width: 30, Cell: func(j job) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, strings.Join(j.cost.Gaps, "; ")) }},
 		{Head: "Labor", Width: 12, Cell: func(j job) xlsx.Cell {
-			if j.HasLabour() {
+			if j.HasLabor() {
 				return xlsx.Str(xlsx.Text, "in the total")
 			}
 			return xlsx.Str(xlsx.Text, pricing.NoLabor)
@@ -197,8 +197,8 @@ func less(a, b estimate.Maybe[measure.Money]) estimate.Maybe[measure.Money] {
 	return estimate.Given(a.V - b.V)
 }
 
-// mostNotes is how many notes the first sheet repeats.
-const mostNotes = 3
+// maxNotes is how many notes the first sheet repeats.
+const maxNotes = 3
 
 // whereToLook leads to what is worth a look next.
 func (w *jobsWriter) whereToLook(p *xlsx.Sheet) {
@@ -218,7 +218,7 @@ func (w *jobsWriter) whereToLook(p *xlsx.Sheet) {
 	if n := len(c.Odd); n > 0 {
 		line("What stands out", fmt.Sprintf("figures far from the median: %d; the furthest: %s of %s", n, c.Odd[0].What, w.jobs[c.Odd[0].Job].Name))
 	}
-	shown := min(len(c.Problems), mostNotes)
+	shown := min(len(c.Problems), maxNotes)
 	for _, x := range c.Problems[:shown] {
 		line("Notes", x.Sentence())
 	}

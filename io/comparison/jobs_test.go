@@ -30,7 +30,7 @@ func comparedSides(n int) []compare.Side {
 		}
 		s := compare.Side{Name: fmt.Sprintf("J-%02d <&>", i), File: "job.xlsx",
 			Book: estimate.Book{Job: estimate.Job{Currency: "USD"}, Items: estimate.NewItems([]estimate.Item{board})}}
-		s.Takeoff.Openings = []estimate.Sized{{Opening: estimate.Opening{Mark: "W1", Qty: 1, Kind: estimate.Window, SuppliedBy: "owner",
+		s.Takeoff.Openings = []estimate.Sized{{Opening: estimate.Opening{Mark: "W1", Qty: 1, Kind: estimate.Window, FurnishedBy: "owner",
 			Frame: estimate.Size{W: measure.Foot, H: measure.Foot}}}}
 		s.Takeoff.Requirements = []estimate.Requirement{{Item: board.Key, Dim: estimate.Lengthwise, Count: 2,
 			Length: 9 * measure.Foot, Amount: int64(18 * measure.Foot)}}

@@ -32,7 +32,7 @@ var bidParts = []bidPart{
 	{"Delivery", func(b pricing.Bid) measure.Money { return b.Delivery }, "", "", 10, "Price", "what the suppliers charge"},
 	{"Windows and doors", func(b pricing.Bid) measure.Money { return b.Units }, "", "", 12, "Kinds", "by kind of opening"},
 	{"Other costs", func(b pricing.Bid) measure.Money { return b.Costs }, "", "", 10, "Price", "each job's own"},
-	{laborPart, func(b pricing.Bid) measure.Money { return b.Labour }, "", "", 10, "Price", "of the hours typed"},
+	{laborPart, func(b pricing.Bid) measure.Money { return b.Labor }, "", "", 10, "Price", "of the hours typed"},
 	{"Sales tax", func(b pricing.Bid) measure.Money { return b.Tax }, "", "", 10, "Files", "its rates"},
 	{"Direct cost", func(b pricing.Bid) measure.Money { return b.Direct }, materialsPart, "Sales tax", 12, "Price", "the parts above"},
 	{"Overhead", func(b pricing.Bid) measure.Money { return b.Overhead }, "", "", 11, "Files", "its rates"},
@@ -48,7 +48,7 @@ func (x bidPart) isSum() bool { return x.from != "" }
 // in returns the part of a price. Where no hours are typed there is no labor, which is
 // no zero.
 func (x bidPart) in(s compare.Side) estimate.Maybe[measure.Money] {
-	if x.label == laborPart && !s.HasLabour() {
+	if x.label == laborPart && !s.HasLabor() {
 		return estimate.Maybe[measure.Money]{}
 	}
 	return estimate.Given(x.of(s.Plan.Bid))

@@ -19,7 +19,7 @@ import (
 func quoted(names []string, prices ...int64) QuotesInput {
 	shim := estimate.Item{Key: "=shim", Name: "Shim & <wedge>", Class: "shims and screws", Dim: estimate.Each}
 	job := estimate.Job{Currency: "USD", Name: "A shed"}
-	t := estimate.Takeoff{Openings: []estimate.Sized{{Opening: estimate.Opening{Mark: "W1", Qty: 1, SuppliedBy: "owner"}}},
+	t := estimate.Takeoff{Openings: []estimate.Sized{{Opening: estimate.Opening{Mark: "W1", Qty: 1, FurnishedBy: "owner"}}},
 		Requirements: []estimate.Requirement{{Item: shim.Key, Dim: shim.Dim, Amount: 250}}}
 	var quotes []compare.SupplierQuote
 	for i, p := range prices {

@@ -17,7 +17,7 @@ import (
 
 const (
 	inch = measure.Inch
-	mm   = measure.Millimetre
+	mm   = measure.Millimeter
 )
 
 func parse(t testing.TB, file string, data []byte) *sheet.Book {
@@ -54,7 +54,7 @@ func TestReadPieces(t *testing.T) {
 			[]cut.Piece{{Length: 84*inch + inch/2, Count: 1}, {Length: 84*inch + inch/2, Count: 2}, {Length: 3 * inch / 8, Count: 3}}},
 		{"other headers, a title above, a unit in the header", "Trim of the garden house\n\nMark,Cut length (mm),Qty\nA,914,2\nB,36 in,1\n", measure.Inches,
 			[]cut.Piece{{Length: 914 * mm, Count: 2, Label: "A"}, {Length: 36 * inch, Count: 1, Label: "B"}}},
-		{"a bare number is what the caller says", "length,count\n914,1\n36 in,1\n", measure.Millimetres,
+		{"a bare number is what the caller says", "length,count\n914,1\n36 in,1\n", measure.Millimeters,
 			[]cut.Piece{{Length: 914 * mm, Count: 1}, {Length: 36 * inch, Count: 1}}},
 		{"labels that look like formulas are text, guarded or not", "length,count,label\n36,1,=1+2\n36,1,'=1+2\n36,1,+a\n36,1,-b\n36,1,@c\n", measure.Inches,
 			[]cut.Piece{{Length: 36 * inch, Count: 1, Label: "=1+2"}, {Length: 36 * inch, Count: 1, Label: "=1+2"}, {Length: 36 * inch, Count: 1, Label: "+a"},
@@ -265,7 +265,7 @@ func FuzzPieces(f *testing.F) {
 		if book == nil {
 			return
 		}
-		unit := map[bool]measure.Unit{true: measure.Inches, false: measure.Millimetres}[inches]
+		unit := map[bool]measure.Unit{true: measure.Inches, false: measure.Millimeters}[inches]
 		pieces, ps := ReadPieces(book, unit)
 		checkProblems(t, ps, len(pieces), "pieces.csv")
 		total := 0

@@ -17,7 +17,7 @@ type Cutting struct {
 	Stocks  []Stock
 	Problem cut.Problem // its Pieces and Stocks are those above, in their order
 	Plan    cut.Plan
-	Unit    measure.Unit // in which lengths are written: Millimetres, or else inches
+	Unit    measure.Unit // in which lengths are written: Millimeters, or else inches
 }
 
 // New returns the cutting of pieces out of stock with a saw of the given kerf,
@@ -217,7 +217,7 @@ func (c Cutting) PieceWords(i int) string {
 
 // UnitWord returns the unit in which lengths are written: in or mm.
 func (c Cutting) UnitWord() string {
-	if c.Unit == measure.Millimetres {
+	if c.Unit == measure.Millimeters {
 		return "mm"
 	}
 	return "in"
@@ -226,8 +226,8 @@ func (c Cutting) UnitWord() string {
 // Decimal returns a length as a decimal number of the unit.
 func (c Cutting) Decimal(l measure.Length) string {
 	v := l.Inches()
-	if c.Unit == measure.Millimetres {
-		v = float64(l) / float64(measure.Millimetre)
+	if c.Unit == measure.Millimeters {
+		v = float64(l) / float64(measure.Millimeter)
 	}
 	return strconv.FormatFloat(v, 'f', -1, 64)
 }
@@ -235,7 +235,7 @@ func (c Cutting) Decimal(l measure.Length) string {
 // Words returns a length as people of the trade write it, without the unit:
 // with a fraction in inches if it is on a mark of 1/64, else with decimals.
 func (c Cutting) Words(l measure.Length) string {
-	if c.Unit == measure.Millimetres || l%measure.SixtyFourth != 0 {
+	if c.Unit == measure.Millimeters || l%measure.SixtyFourth != 0 {
 		return c.Decimal(l)
 	}
 	return measure.FormatInches(l, 64)

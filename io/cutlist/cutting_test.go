@@ -75,7 +75,7 @@ func TestCSV(t *testing.T) {
 }
 
 func TestLengthsAndPricesInWords(t *testing.T) {
-	in, metric := Cutting{Unit: measure.Inches}, Cutting{Unit: measure.Millimetres}
+	in, metric := Cutting{Unit: measure.Inches}, Cutting{Unit: measure.Millimeters}
 	for _, c := range []struct {
 		l      measure.Length
 		in, mm string

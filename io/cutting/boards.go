@@ -27,7 +27,7 @@ type Writer struct {
 const (
 	boardTitleRows = 3 // in sight
 	drawnWidth     = 20
-	mostDrawn      = 100 // patterns of an item; the rows go on
+	maxDrawn       = 100 // patterns of an item; the rows go on
 )
 
 func NewWriter(p *xlsx.Sheet, u estimate.Units) *Writer {
@@ -81,7 +81,7 @@ func (s *Writer) columns(patterns []pattern) []xlsx.Column[pattern] {
 		}},
 		{Head: "Stock" + unit, Unprinted: true, Cell: func(x pattern) xlsx.Cell { return number(x.stock.Length) }},
 	}
-	for k := range mostNear(patterns) {
+	for k := range maxNear(patterns) {
 		columns = append(columns, xlsx.Column[pattern]{Head: partHead(k), Unprinted: true, Cell: func(x pattern) xlsx.Cell {
 			return total(x.nearPart(k))
 		}})
@@ -113,15 +113,15 @@ func (s *Writer) Block(b Plan) {
 			s.turn(t, b.Head)
 			t.HeaderAgain()
 		}
-		n := s.rows(t, rest, mostDrawn-drawn)
-		if drawn < mostDrawn {
+		n := s.rows(t, rest, maxDrawn-drawn)
+		if drawn < maxDrawn {
 			s.picture(t, b.Head, rest[:n])
 			drawn += n
 		}
 		rest = rest[n:]
 	}
-	if len(patterns) > mostDrawn {
-		t.Banner(xlsx.Note, fmt.Sprintf("The first %d of %d are drawn.", mostDrawn, len(patterns)))
+	if len(patterns) > maxDrawn {
+		t.Banner(xlsx.Note, fmt.Sprintf("The first %d of %d are drawn.", maxDrawn, len(patterns)))
 	}
 	p.KeepTogether(s.kept, p.Next())
 }

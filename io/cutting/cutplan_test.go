@@ -256,8 +256,8 @@ func TestAxisStep(t *testing.T) {
 	assert.Equal(t, 12.0, axisStep(inches, 96*measure.Inch))
 	assert.Equal(t, 24.0, axisStep(inches, 240*measure.Inch))
 	assert.Equal(t, 192.0, axisStep(inches, 150*measure.Foot))
-	assert.Equal(t, 500.0, axisStep(mm, 6000*measure.Millimetre))
-	assert.Equal(t, 1000.0, axisStep(mm, 6600*measure.Millimetre))
+	assert.Equal(t, 500.0, axisStep(mm, 6000*measure.Millimeter))
+	assert.Equal(t, 1000.0, axisStep(mm, 6600*measure.Millimeter))
 }
 
 // parts unzips a workbook.

@@ -56,12 +56,12 @@ func (x pattern) far() (t part, ok bool) {
 	return t, x.farEnd
 }
 
-// mostParts are those of a pattern: beyond, like pieces are one part.
-const mostParts = 14
+// maxParts are those of a pattern: beyond, like pieces are one part.
+const maxParts = 14
 
 // patterns returns the ways in which the boards of a plan are cut.
 func (b Plan) patterns() (out []pattern) {
-	single := !slices.ContainsFunc(b.Plan.Boards, func(board cut.Board) bool { return len(board.Pieces) > mostParts })
+	single := !slices.ContainsFunc(b.Plan.Boards, func(board cut.Board) bool { return len(board.Pieces) > maxParts })
 	for i, l := range b.Plan.Patterns {
 		for _, boards := range b.inOneOrder(b.Plan.Boards[l.First : l.First+l.Count]) {
 			x := pattern{number: i + 1, count: len(boards), stock: b.Problem.Stocks[boards[0].Stock], offcut: boards[0].Offcut}
@@ -102,8 +102,8 @@ func (b Plan) farEnd(boards []cut.Board) bool {
 	return slices.ContainsFunc(boards, func(x cut.Board) bool { return b.Problem.Pieces[x.Pieces[last]].FactoryEnd })
 }
 
-// mostNear returns how many parts before the offcut that pattern has which has most.
-func mostNear(patterns []pattern) (most int) {
+// maxNear returns how many parts before the offcut that pattern has which has most.
+func maxNear(patterns []pattern) (most int) {
 	for _, x := range patterns {
 		most = max(most, len(x.near()))
 	}

@@ -102,7 +102,7 @@ func (s *Writer) partLabel(t part, room func(measure.Length) float64) string {
 func axisStep(u estimate.Units, longest measure.Length) float64 {
 	step := measure.Foot
 	if u.MM {
-		step = 500 * measure.Millimetre
+		step = 500 * measure.Millimeter
 	}
 	for longest/step > 12 {
 		step *= 2

@@ -31,7 +31,7 @@ func gather(all []*entry) (Result, []estimate.Problem) {
 		g.out.Found += e.qty
 		if r, ok := e.best(); ok {
 			sizes.add(r.String(), e.qty)
-			if r.unit >= measure.Millimetres {
+			if r.unit >= measure.Millimeters {
 				metric += e.qty
 			}
 		}
@@ -159,8 +159,8 @@ func (g *gathering) finish(o *estimate.Opening, from []*entry) {
 		notes = append(notes, "pieces "+strings.Join(pieces, ", "))
 	}
 	names := levels.named()
-	if n := storey(first.level); len(levels) == 1 && n.Set && levels.sorted()[0].N == o.Qty {
-		o.Storey = n
+	if n := story(first.level); len(levels) == 1 && n.Set && levels.sorted()[0].N == o.Qty {
+		o.Story = n
 	} else if len(names) > 0 {
 		notes = append(notes, strings.Join(names, ", "))
 	}

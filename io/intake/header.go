@@ -117,7 +117,7 @@ func sizeMeaning(list string) column {
 // pathMeaning returns what a header under titles means. The titles give a size
 // its basis; a column of another kind must be under no title, or one that says
 // no more than door, window or size (the Type under Frame is the frame's),
-// unless the title is lent by a neighbour and may have ended before.
+// unless the title is lent by a neighbor and may have ended before.
 func pathMeaning(path []string, lent bool) column {
 	last := len(path) - 1
 	full := strings.Join(path, " > ")

@@ -58,7 +58,7 @@ func bookOf(t testing.TB, name string, sheets ...[][]any) *sheet.Book {
 }
 
 // lines writes openings one a line: mark, number, kind, what is known of the
-// size, storey.
+// size, story.
 func lines(r Result) []string {
 	out := []string{}
 	for _, o := range r.Openings {
@@ -74,8 +74,8 @@ func lines(r Result) []string {
 		if o.Call != "" {
 			s += " call " + o.Call
 		}
-		if o.Storey.Set {
-			s += fmt.Sprintf(" storey %d", o.Storey.V)
+		if o.Story.Set {
+			s += fmt.Sprintf(" storey %d", o.Story.V)
 		}
 		out = append(out, s)
 	}

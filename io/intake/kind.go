@@ -29,9 +29,9 @@ var specific = []specificWords{
 // is as high as one.
 var patioWords = []string{"patio", "patio slider"}
 
-// leastDoor is the height from which a unit called window and patio is a door:
+// minDoor is the height from which a unit called window and patio is a door:
 // people walk through it.
-const leastDoor = 72 * measure.Inch
+const minDoor = 72 * measure.Inch
 
 // classify finds what an entry is: its kind, or why it is none of this work.
 func (l *list) classify(e *entry) {
@@ -361,9 +361,9 @@ func splitRooms(cells []string) []string {
 	return out
 }
 
-// storey returns the number of a storey as people write it: 2, Level Two, 2nd
+// story returns the number of a story as people write it: 2, Level Two, 2nd
 // floor.
-func storey(text string) estimate.Maybe[int64] {
+func story(text string) estimate.Maybe[int64] {
 	list := strings.Fields(words(text))
 	var found []int64
 	for _, w := range list {

@@ -61,11 +61,11 @@ func TestClassify(t *testing.T) {
 	}
 }
 
-func TestStorey(t *testing.T) {
+func TestStory(t *testing.T) {
 	for text, want := range map[string]estimate.Maybe[int64]{
 		"2": estimate.Given[int64](2), "Level Two": estimate.Given[int64](2), "2nd floor": estimate.Given[int64](2), "First floor": estimate.Given[int64](1),
 		"Level 10": estimate.Given[int64](10), "Basement": estimate.Given[int64](0), "Roof": {}, "Level 1, Level 2": {}, "": {},
 	} {
-		assert.Equal(t, want, storey(text), text)
+		assert.Equal(t, want, story(text), text)
 	}
 }

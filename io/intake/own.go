@@ -41,7 +41,7 @@ type wordColumn struct {
 func wordColumns(trims sheet.Vocabulary) map[string]wordColumn {
 	return map[string]wordColumn{
 		"Flange":       {sheet.Flange, func(o *estimate.Opening, w string) { o.Flange = estimate.Flange(w) }},
-		"Furnished by": {sheet.FurnishedBy, func(o *estimate.Opening, w string) { o.SuppliedBy = estimate.SuppliedBy(w) }},
+		"Furnished by": {sheet.FurnishedBy, func(o *estimate.Opening, w string) { o.FurnishedBy = estimate.FurnishedBy(w) }},
 		"Sill pan":     {sheet.SillPan, func(o *estimate.Opening, w string) { o.Pan = estimate.Pan(w) }},
 		"Trim":         {trims, func(o *estimate.Opening, w string) { o.Trim = w }},
 		"Status":       {sheet.Status, func(o *estimate.Opening, w string) { o.Status = estimate.Status(w) }},

@@ -120,7 +120,7 @@ func TestRead(t *testing.T) {
 			},
 		},
 		{
-			why: "the sizes that cannot be read, each at its cell", file: "windows.csv", options: Options{Basis: Frame, Units: measure.Millimetres},
+			why: "the sizes that cannot be read, each at its cell", file: "windows.csv", options: Options{Basis: Frame, Units: measure.Millimeters},
 			text: "Mark,Qty,Width,Height\nW1,1,940,1200\nW2,1,94,1200\nW3,1,n/a,1200\nW4,1,0,1200\nW5,1,2'-x,1200\nW6,0,900,1200\nW7,1,900,60000\nW8,1,--,--\n",
 			want: []string{"W1 1 window frame 37-1/64 x 47-1/4"}, // 940 mm = 37.008 in
 			errors: []string{
@@ -154,7 +154,7 @@ func TestRead(t *testing.T) {
 				"overhead door, or name the sheet Windows or Doors)"},
 		},
 		{
-			why: "a unit that the numbers contradict is not forced on them", file: "windows.csv", options: Options{Basis: Frame, Units: measure.Millimetres},
+			why: "a unit that the numbers contradict is not forced on them", file: "windows.csv", options: Options{Basis: Frame, Units: measure.Millimeters},
 			text: "Mark,Width,Height\nW1,36,60\n",
 			errors: []string{"windows.csv: line 1, Width: --units declares mm, in which sizes such as 36 x 60 are no openings; 1 size is left out (name " +
 				"the right unit with --units, or write it into the header; inches would do)"},

@@ -232,7 +232,7 @@ func (l *list) count(e *entry, r row) {
 	}
 }
 
-// levelIn returns a text if it names a storey.
+// levelIn returns a text if it names a story.
 func levelIn(text string) string {
 	list := strings.Fields(words(text))
 	if slices.ContainsFunc(list, func(w string) bool { return slices.Contains([]string{"level", "floor", "storey", "story"}, w) }) {

@@ -46,8 +46,8 @@ func unitOf(comment string) measure.Unit {
 	for _, c := range []struct {
 		word string
 		unit measure.Unit
-	}{{"metres", measure.Metres}, {"mm", measure.Millimetres}, {"feet for", measure.Feet}, {"FEET", measure.Feet}, {"decimal feet",
-		measure.Feet}, {", feet", measure.Feet}, {"half of one", measure.Feet}, {"spreadsheet float dump of 0.", measure.Metres}} {
+	}{{"metres", measure.Meters}, {"mm", measure.Millimeters}, {"feet for", measure.Feet}, {"FEET", measure.Feet}, {"decimal feet",
+		measure.Feet}, {", feet", measure.Feet}, {"half of one", measure.Feet}, {"spreadsheet float dump of 0.", measure.Meters}} {
 		if strings.Contains(comment, c.word) && !strings.Contains(comment, "centimetres") && !strings.Contains(comment, "mm off") {
 			return c.unit
 		}

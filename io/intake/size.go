@@ -228,11 +228,11 @@ func gridLike(b bare) bool {
 
 // metric reports whether the sizes of the list are known to be metric.
 func (l *list) metric() bool {
-	if l.declared >= measure.Millimetres || l.options.Units >= measure.Millimetres {
+	if l.declared >= measure.Millimeters || l.options.Units >= measure.Millimeters {
 		return true
 	}
 	for _, u := range l.unit {
-		if u >= measure.Millimetres {
+		if u >= measure.Millimeters {
 			return true
 		}
 	}
@@ -340,7 +340,7 @@ func (r reading) differs(o reading) bool {
 	return far(r.W, o.W) || far(r.H, o.H)
 }
 
-func (r reading) String() string { return sizeText(r.Size, r.unit >= measure.Millimetres) }
+func (r reading) String() string { return sizeText(r.Size, r.unit >= measure.Millimeters) }
 
 func sizeText(s estimate.Size, metric bool) string {
 	if metric {
@@ -370,7 +370,7 @@ func (l *list) keep(e *entry, r reading, quiet bool) {
 
 // callText writes a size as a call size.
 func callText(r reading) string {
-	if r.unit >= measure.Millimetres {
+	if r.unit >= measure.Millimeters {
 		return measure.FormatMM(r.W) + " mm x " + measure.FormatMM(r.H) + " mm"
 	}
 	return measure.FormatFeetInches(r.W, 64) + " x " + measure.FormatFeetInches(r.H, 64)
@@ -409,7 +409,7 @@ func (l *list) settle(e *entry) {
 		if !ok {
 			continue
 		}
-		if r.H < leastDoor {
+		if r.H < minDoor {
 			e.kind = estimate.Window
 		}
 		l.say(e.place, estimate.Warning, fmt.Sprintf("%s, %s high, is called a patio unit and no door; it is taken for a %s", e.name(),

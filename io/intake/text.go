@@ -176,9 +176,9 @@ func (c called) ordered(heightFirst bool) (string, error) {
 	return c.pair.w + " x " + c.pair.h, nil
 }
 
-// leastCall is the side from which a run of digits is believed to be feet and
+// minCall is the side from which a run of digits is believed to be feet and
 // inches: 1012 may be a metric code, height first, of a 1200 x 1000 mm unit.
-const leastCall = 24 * measure.Inch
+const minCall = 24 * measure.Inch
 
 // readCall reads a call size. In a list of metric sizes a run of digits may
 // mean anything.
@@ -190,7 +190,7 @@ func readCall(text string, metric bool) (w, h measure.Length, err error) {
 		return 0, 0, err
 	case isRun && metric:
 		return 0, 0, errors.New("in a list of metric sizes may be a code of either order (write width x height)")
-	case isRun && w < leastCall && h < leastCall:
+	case isRun && w < minCall && h < minCall:
 		return 0, 0, errors.New("may be feet and inches or a metric code, height first (write width x height)")
 	}
 	return w, h, nil

@@ -26,7 +26,7 @@ func readCell(text string, unit measure.Unit, heightFirst bool) (reading, error)
 // public ones). The numbers are arithmetic: 1 in = 25.4 mm.
 func TestSizeInOneCell(t *testing.T) {
 	const in = measure.Inch
-	mm := func(v float64) measure.Length { return measure.Length(v * float64(measure.Millimetre)) }
+	mm := func(v float64) measure.Length { return measure.Length(v * float64(measure.Millimeter)) }
 	for _, tt := range []struct {
 		why, text string
 		unit      measure.Unit
@@ -43,7 +43,7 @@ func TestSizeInOneCell(t *testing.T) {
 		{"unit behind the second only", "0915 x 2110mm", 0, mm(915), mm(2110)},
 		{"unit behind both", "1810 mm x 1205 mm", 0, mm(1810), mm(1205)},
 		{"centimetres", "90 x 120 cm", 0, mm(900), mm(1200)},
-		{"bare, unit declared", "744x1500", measure.Millimetres, mm(744), mm(1500)},
+		{"bare, unit declared", "744x1500", measure.Millimeters, mm(744), mm(1500)},
 		{"bare, only mm would do", "1220 x 1510", 0, mm(1220), mm(1510)},
 		{"bare feet, declared", "9 x 8 OHD", measure.Feet, 108 * in, 96 * in},
 		{"bare feet, too large for metres and too small for inches", "18 x 8", 0, 216 * in, 96 * in},
@@ -53,24 +53,24 @@ func TestSizeInOneCell(t *testing.T) {
 		{"call size of five digits", "16080", 0, 192 * in, 96 * in},
 		{"call size with dashes", "2-6 x 6-8", 0, 30 * in, 80 * in},
 		{"call size with slashes: no fractions", "2/6 x 6/8 LH", 0, 30 * in, 80 * in},
-		{"declared unit overruled by marks in the cell", `30" x 60"`, measure.Millimetres, 30 * in, 60 * in},
+		{"declared unit overruled by marks in the cell", `30" x 60"`, measure.Millimeters, 30 * in, 60 * in},
 
 		{"count before it", "3-2868 DBL", 0, 0, 0},
 		{"lights", "3x4 SDL", 0, 0, 0},
 		{"feet or lights", "3x4", 0, 0, 0},
 		{"two sizes", "1500 x 2100 stud 1620 x 2110", 0, 0, 0},
 		{"a third number", "960 x 2110 (stud) 910 leaf", 0, 0, 0},
-		{"three sizes", "900 x 2100 x 45", measure.Millimetres, 0, 0},
+		{"three sizes", "900 x 2100 x 45", measure.Millimeters, 0, 0},
 		{"inches lost behind the foot mark", `2′-” x 6′-0″`, 0, 0, 0},
-		{"one number", "1200", measure.Millimetres, 0, 0},
+		{"one number", "1200", measure.Millimeters, 0, 0},
 		{"a range", "60” – 72”", 0, 0, 0},
-		{"a pair of leaves", "PR 915", measure.Millimetres, 0, 0},
+		{"a pair of leaves", "PR 915", measure.Millimeters, 0, 0},
 		{"width alone", "60 FRENCH", 0, 0, 0},
 		{"marked twice alike", `30"w x 36"w`, 0, 0, 0},
 		{"metric code, height first, or feet and inches", "1214", 0, 0, 0},
-		{"digits in a metric list", "3050", measure.Millimetres, 0, 0},
+		{"digits in a metric list", "3050", measure.Millimeters, 0, 0},
 		{"decimal commas", "36,5 x 60", measure.Inches, 0, 0},
-		{"commas for thousands", "1,200 x 900", measure.Millimetres, 0, 0},
+		{"commas for thousands", "1,200 x 900", measure.Millimeters, 0, 0},
 		{"words", "see plan", 0, 0, 0},
 		{"longer than any opening", "90000 x 2100 mm", 0, 0, 0},
 		{"12 inches behind the feet", `3'-12" x 5'-0"`, 0, 0, 0},
@@ -127,10 +127,10 @@ func TestLikelyUnit(t *testing.T) {
 		want  measure.Unit
 	}{
 		{"inches", []bare{{36, 60, false}, {30, 48, false}, {188, 31, false}}, measure.Inches},
-		{"millimetres", []bare{{819, 759, false}, {2800, 2410, false}}, measure.Millimetres},
-		{"metres: feet would make a door 28 in high", []bare{{1.05, 2.343, true}, {0.744, 2.25, false}}, measure.Metres},
-		{"metres: 0.744 ft is on no tape", []bare{{0.744, 2.25, false}, {1.5, 2.25, false}}, measure.Metres},
-		{"metres made from inches", []bare{{0.9398, 2.1082, true}}, measure.Metres},
+		{"millimetres", []bare{{819, 759, false}, {2800, 2410, false}}, measure.Millimeters},
+		{"metres: feet would make a door 28 in high", []bare{{1.05, 2.343, true}, {0.744, 2.25, false}}, measure.Meters},
+		{"metres: 0.744 ft is on no tape", []bare{{0.744, 2.25, false}, {1.5, 2.25, false}}, measure.Meters},
+		{"metres made from inches", []bare{{0.9398, 2.1082, true}}, measure.Meters},
 		{"feet: metres would make a door 22 ft high", []bare{{3, 6.6667, true}}, measure.Feet},
 		{"feet or metres", []bare{{2.5, 3, false}}, measure.NoUnit},
 		{"between inches and millimetres", []bare{{300, 400, false}}, measure.NoUnit},
@@ -149,11 +149,11 @@ func TestBelievedUnit(t *testing.T) {
 		want  bool
 	}{
 		{"small windows in inches", []bare{{22, 8, false}}, measure.Inches, true},
-		{"millimetres that are metres", []bare{{1.5, 2.25, false}}, measure.Millimetres, false},
+		{"millimetres that are metres", []bare{{1.5, 2.25, false}}, measure.Millimeters, false},
 		{"inches that are millimetres", []bare{{915, 2110, true}}, measure.Inches, false},
 		{"inches that are centimetres, by the doors", []bare{{90, 210, true}}, measure.Inches, false},
 		{"feet that are metres, by the doors", []bare{{1.05, 2.3, true}}, measure.Feet, false},
-		{"centimetres", []bare{{90, 210, true}}, measure.Centimetres, true},
+		{"centimetres", []bare{{90, 210, true}}, measure.Centimeters, true},
 	} {
 		t.Run(tt.why, func(t *testing.T) { assert.Equal(t, tt.want, believed(tt.sizes, tt.unit)) })
 	}

@@ -79,10 +79,10 @@ func became(o estimate.Opening) string {
 		set         bool
 	}{
 		{"frame", inches(o.Frame.W) + " x " + inches(o.Frame.H), o.Frame.Known()}, {"RO", inches(o.Rough.W) + " x " + inches(o.Rough.H), o.Rough.Known()},
-		{"call size", o.Call, o.Call != ""}, {"by", string(o.SuppliedBy), o.SuppliedBy != ""}, {"cost", fmt.Sprint(o.UnitCost.V), o.UnitCost.Set},
+		{"call size", o.Call, o.Call != ""}, {"by", string(o.FurnishedBy), o.FurnishedBy != ""}, {"cost", fmt.Sprint(o.UnitCost.V), o.UnitCost.Set},
 		{"sits on", string(o.SitsOn), o.SitsOn != ""}, {"flange", string(o.Flange), o.Flange != ""}, {"pan", string(o.Pan), o.Pan != ""},
 		{"trim", o.Trim, o.Trim != ""}, {"status", string(o.Status), o.Status != ""}, {"jamb", inches(o.UnitDepth.V), o.UnitDepth.Set},
-		{"story", fmt.Sprint(o.Storey.V), o.Storey.Set}, {"sill", inches(o.SillHeight.V), o.SillHeight.Set}, {"notes", o.Notes, o.Notes != ""},
+		{"story", fmt.Sprint(o.Story.V), o.Story.Set}, {"sill", inches(o.SillHeight.V), o.SillHeight.Set}, {"notes", o.Notes, o.Notes != ""},
 	} {
 		if x.set {
 			out = append(out, x.name+" "+x.value)

@@ -12,9 +12,9 @@ import (
 
 // bands are how long the longer sides of openings are in each unit, the middle
 // one of a list: from 24 in (2 ft, 600 mm) to 20 ft (240 in, 6100 mm); in
-// metres to 3.7, since longer ones are likelier feet. Metres and feet overlap
+// meters to 3.7, since longer ones are likelier feet. Meters and feet overlap
 // from 2 to 3.7: there the height of doors and the marks of tape and rule
-// decide, or nothing does. Centimetres look like inches and must be declared.
+// decide, or nothing does. Centimeters look like inches and must be declared.
 //
 // Source: 27 audited houses (publisher not on record), whose longer sides are 30
 // to 188 in, the middle one 57 in; the limits are common practice, no source.
@@ -22,10 +22,10 @@ var bands = []struct {
 	unit        measure.Unit
 	least, most float64
 }{
-	{measure.Metres, 0.6, 3.7},
+	{measure.Meters, 0.6, 3.7},
 	{measure.Feet, 2, 20},
 	{measure.Inches, 24, 240},
-	{measure.Millimetres, 600, 6100},
+	{measure.Millimeters, 600, 6100},
 }
 
 // The limits in which a declared unit is believed: of the longer sides, the
@@ -60,7 +60,7 @@ func longerSides(sizes []bare) []float64 {
 	return out
 }
 
-// inNM returns a number of units in nanometres.
+// inNM returns a number of units in nanometers.
 func inNM(v float64, u measure.Unit) float64 {
 	one, _, err := measure.FromNumber(1, u)
 	if err != nil {
@@ -88,11 +88,11 @@ func believed(sizes []bare, u measure.Unit) bool {
 }
 
 // onMarks reports whether all sizes are whole sixteenths of an inch or whole
-// millimetres, as people measure.
+// millimeters, as people measure.
 func onMarks(sizes []bare, u measure.Unit) bool {
 	step := float64(measure.Inch) / 16
-	if u >= measure.Millimetres {
-		step = float64(measure.Millimetre)
+	if u >= measure.Millimeters {
+		step = float64(measure.Millimeter)
 	}
 	const noise = 20_000 // nm: 0.02 mm
 	on := func(v float64) bool { return math.Abs(math.Remainder(inNM(v, u), step)) <= noise }
@@ -133,7 +133,7 @@ func (l *list) units() {
 			}
 		}
 	}
-	for stated := range measure.Metres + 1 {
+	for stated := range measure.Meters + 1 {
 		if sizes := groups[stated]; len(sizes) > 0 {
 			l.unit[stated] = l.decide(stated, sizes)
 		}

@@ -196,5 +196,5 @@ func has(text string, phrases []string) bool {
 }
 
 // unitNames are the units in words for messages.
-var unitNames = [...]string{measure.NoUnit: "", measure.Inches: "inches", measure.Feet: "feet", measure.Millimetres: "mm", measure.Centimetres: "cm",
-	measure.Metres: "metres"}
+var unitNames = [...]string{measure.NoUnit: "", measure.Inches: "inches", measure.Feet: "feet", measure.Millimeters: "mm", measure.Centimeters: "cm",
+	measure.Meters: "metres"}

@@ -18,15 +18,15 @@ import (
 type Marks struct {
 	Data      []byte
 	Cells     int    // cells marked
-	Unmarked  int    // bad cells beyond the first MostMarks
+	Unmarked  int    // bad cells beyond the first MaxMarks
 	NotesKept int    // cells marked whose own note was left as it was
 	Nowhere   int    // problems of the file that stand in no cell: on the sheet of problems alone
 	Lost      string // why the copy holds values and marks only; "": all of the file is in it
 }
 
 const (
-	// MostMarks is how many cells are marked; who has more looks at the first.
-	MostMarks = 2_000
+	// MaxMarks is how many cells are marked; who has more looks at the first.
+	MaxMarks  = 2_000
 	maxValues = 100_000 // cells of a copy of values
 	csvSheet  = "CSV"
 )
@@ -98,7 +98,7 @@ func marksOf(book *sheet.Book, problems []estimate.Problem) (m Marks, cells map[
 		case last >= 0 && list[last].at() == c.at(): // problems are sorted
 			list[last].words += "\n" + words
 			list[last].severity = max(list[last].severity, p.Severity)
-		case m.Cells == MostMarks:
+		case m.Cells == MaxMarks:
 			m.Unmarked++
 			continue
 		default:

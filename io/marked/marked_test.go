@@ -321,16 +321,16 @@ func TestMarkedCSV(t *testing.T) {
 	assert.Equal(t, []string{"Problems", csvSheet}, f.GetSheetList())
 }
 
-func TestMostMarks(t *testing.T) {
-	data := []byte("Mark\n" + strings.Repeat("W\n", MostMarks+10))
+func TestMaxMarks(t *testing.T) {
+	data := []byte("Mark\n" + strings.Repeat("W\n", MaxMarks+10))
 	var problems []estimate.Problem
-	for i := range MostMarks + 5 {
+	for i := range MaxMarks + 5 {
 		problems = append(problems, badCell("job.csv", "", i+2, 1, estimate.Error))
 	}
 	m, err := Marked(data, parse(t, "job.csv", data), problems)
 	require.NoError(t, err)
-	assert.Equal(t, []int{MostMarks, 5}, []int{m.Cells, m.Unmarked})
-	assert.Len(t, notes(t, reopen(t, m.Data), csvSheet), MostMarks)
+	assert.Equal(t, []int{MaxMarks, 5}, []int{m.Cells, m.Unmarked})
+	assert.Len(t, notes(t, reopen(t, m.Data), csvSheet), MaxMarks)
 }
 
 // FuzzMarked holds for any file that can be read: a copy or values, no panic,

@@ -14,8 +14,8 @@ import (
 // A note is two things: its words, in the part of the sheet's notes, and its box, in the
 // part of the sheet's old drawings, which some programs need to show it at all.
 
-// mostNote is how much of its words a note shows.
-const mostNote = 2_000
+// maxNote is how much of its words a note shows.
+const maxNote = 2_000
 
 // behindNotes are the elements of a sheet that stand behind its old drawing.
 var behindNotes = map[string]bool{"legacyDrawingHF": true, "drawingHF": true, "picture": true, "oleObjects": true, "controls": true,
@@ -104,7 +104,7 @@ func (c *copying) addWords(sheetName, comments string, marks []markedCell) (err 
 	var b strings.Builder
 	for _, m := range marks {
 		b.WriteString(names.Replace(fmt.Sprintf(`<comment ref="%s" authorId="%d"><text><r><t>`, m.at(), len(authors.children))))
-		b.WriteString(escape(strings.TrimSpace(formula.Shorten(formula.CleanText(m.words), mostNote))))
+		b.WriteString(escape(strings.TrimSpace(formula.Shorten(formula.CleanText(m.words), maxNote))))
 		b.WriteString(names.Replace(`</t></r></text></comment>`))
 	}
 	p.append(list, b.String())

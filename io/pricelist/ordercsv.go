@@ -46,7 +46,7 @@ func WriteOrder(o pricing.SupplierOrder, currency string, notes []pricing.OrderN
 		r := orderRow{
 			Row: "line", Supplier: name, Code: sheet.GuardCSV(l.Offer.Code), Item: sheet.GuardCSV(l.Offer.Item), Description: sheet.GuardCSV(l.Offer.Description),
 			Pack: sheet.GuardCSV(l.Offer.Content), Unit: sheet.GuardCSV(l.Offer.Unit), Count: strconv.FormatInt(l.Count, 10),
-			Price: plain(l.Offer.Price.String()), Extension: plain(l.Extension.String()), Currency: currency, Phase: string(l.Visit),
+			Price: plain(l.Offer.Price.String()), Extension: plain(l.Extension.String()), Currency: currency, Phase: string(l.Phase),
 			CostCode: sheet.GuardCSV(l.Item.CostCode),
 		}
 		if l.NeededBy.Set {

@@ -277,15 +277,15 @@ func (c *checker) counted(text string) estimate.Maybe[int64] {
 		return estimate.Maybe[int64]{}
 	}
 	n, err := measure.ParseCount(strings.TrimSuffix(text, ".0"))
-	if err != nil || n > mostCount {
+	if err != nil || n > maxCount {
 		c.say(count, estimate.Warning, fmt.Sprintf("%q is not a number of whole packs; the extension is not checked with it", text), "write digits only, such as 12")
 		return estimate.Maybe[int64]{}
 	}
 	return estimate.Given(n)
 }
 
-// mostCount is the most packs that a line is believed to be for.
-const mostCount = 1_000_000
+// maxCount is the most packs that a line is believed to be for.
+const maxCount = 1_000_000
 
 // extended reads what a line comes to; blank is not set.
 func (c *checker) extended(text string) estimate.Maybe[measure.Money] {

@@ -96,7 +96,7 @@ func heldAgainst(was, now inputSet, byKey bool, more []Edit) Edited {
 	out := Edited{Edits: more, bare: measure.Inches, details: now[DetailsSheet]}
 	for _, r := range now[JobSheet] {
 		if _, mm := plainWords([]string{"mm"}).Find(r.cells["Value"].Text); mm && r.cells["Key"].Word() == "units" {
-			out.bare = measure.Millimetres
+			out.bare = measure.Millimeters
 		}
 	}
 	for _, t := range inputTables {

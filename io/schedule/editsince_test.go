@@ -175,7 +175,7 @@ func TestKeep(t *testing.T) {
 		"note Value": Kept}, states)
 	s, _ := Read(b)
 	require.Len(t, s.Book.Openings, 1, "W2 was removed; W3 has no kind, which is said where it was typed")
-	assert.Equal(t, 37*measure.Millimetre, s.Book.Openings[0].Frame.W, "with the unit that the estimate's header states")
+	assert.Equal(t, 37*measure.Millimeter, s.Book.Openings[0].Frame.W, "with the unit that the estimate's header states")
 	assert.Equal(t, int64(5), s.Book.Openings[0].Qty)
 	assert.Equal(t, 1, s.LeftOut)
 	assert.Equal(t, map[string]int64{"foam": 5}, s.Overrides)

@@ -22,7 +22,7 @@ func in64(n int64) measure.Length { return measure.Length(n) * measure.SixtyFour
 
 func in(n int64) measure.Length { return in64(64 * n) }
 
-func mm(n int64) measure.Length { return measure.Length(n) * measure.Millimetre }
+func mm(n int64) measure.Length { return measure.Length(n) * measure.Millimeter }
 
 // workbook returns a book saved and opened again, made of sheets written as
 // CSV; numbers, formulas ("=1+1") and blanks become such cells.

@@ -37,7 +37,7 @@ var inputTables = []inputTable{
 	{sheet: MeasuredSheet, keys: []string{"Mark", "Piece", "Of"}, columns: MeasuredColumns, numbered: true},
 	{sheet: MeasuringSheet, keys: []string{"Mark", "Piece"}, columns: MeasuredColumns},
 	{sheet: CostsSheet, keys: []string{"Text"}, columns: costHeads, numbered: true},
-	{sheet: LabourSheet, keys: []string{"Task", "Kind", "Per"}, columns: labourHeads, numbered: true, appends: true},
+	{sheet: LaborSheet, keys: []string{"Task", "Kind", "Per"}, columns: laborHeads, numbered: true, appends: true},
 	{sheet: OnHandSheet, keys: []string{"Item", "Length"}, columns: onHandHeads, numbered: true},
 	{sheet: AlternateSheet, keys: []string{"Name", "When", "Column"}, columns: AlternateColumns},
 	{sheet: PricesSheet, keys: []string{"Supplier", "Item", "Content", "Code"}, columns: noColumns, numbered: true},
@@ -49,7 +49,7 @@ var inputTables = []inputTable{
 func itemHeads() []string   { return keys(itemFields()) }
 func stepHeads() []string   { return keys(detailFields()) }
 func costHeads() []string   { return keys(costFields) }
-func labourHeads() []string { return keys(labourFields) }
+func laborHeads() []string  { return keys(laborFields) }
 func onHandHeads() []string { return keys(onHandFields(estimate.Items{})) }
 
 // tableOf returns how the rows of an input sheet are told apart.
@@ -104,8 +104,8 @@ func (t inputTable) input(head string) bool {
 	switch {
 	case t.only != "":
 		return head == t.only
-	case t.sheet == LabourSheet:
-		return slices.Contains(labourHeads(), head)
+	case t.sheet == LaborSheet:
+		return slices.Contains(laborHeads(), head)
 	case t.sheet == MeasuringSheet:
 		return isReading(head) || head == "Initials" || head == "Of"
 	}

@@ -36,7 +36,7 @@ func itemFields() []field[estimate.Item] {
 		{key: "coverage", set: put(count(1, 1_000_000), func(i *item) *int64 { return &i.Coverage })},
 		{key: "coverage unit", set: put(text, func(i *item) *string { return &i.CoverageUnit })},
 		{key: "kerf", set: give(length, func(i *item) *estimate.Maybe[measure.Length] { return &i.Kerf })},
-		{key: "end trim", synonyms: []string{"squaring"}, set: give(length, func(i *item) *estimate.Maybe[measure.Length] { return &i.Squaring })},
+		{key: "end trim", synonyms: []string{"squaring"}, set: give(length, func(i *item) *estimate.Maybe[measure.Length] { return &i.EndTrim })},
 		{key: "joint", set: put(indexed[estimate.Joint](estimate.JointWords), func(i *item) *estimate.Joint { return &i.Joint })},
 		size("coil width", func(i *item) *measure.Length { return &i.Coil }),
 		{key: "flexible", synonyms: []string{"forms"}, set: put(choice("yes", "no"), func(i *item) *bool { return &i.Forms })},

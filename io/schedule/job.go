@@ -58,7 +58,7 @@ func (r *reader) jobSheet(s *sheet.Sheet, valid []estimate.Setting) {
 	lines := r.jobLines(t)
 	j := jobReader{item: anItem(r.out.Book.Items), layouts: r.out.Book.Layouts, date1904: r.book.Date1904, bare: measure.Inches}
 	if _, mm := plainWords([]string{"mm"}).Find(lines["units"].Text); mm {
-		j.bare = measure.Millimetres // what bare numbers on the other lines are
+		j.bare = measure.Millimeters // what bare numbers on the other lines are
 	}
 	for i := range valid {
 		v := &valid[i]
@@ -206,7 +206,7 @@ func (c *cell) lengthText() (string, bool) {
 		s += " " + u.String()
 	}
 	if again, err := measure.ParseLength(s, c.bare); err != nil || again != l {
-		s = fmt.Sprintf("%d.%06d mm", l/measure.Millimetre, l%measure.Millimetre)
+		s = fmt.Sprintf("%d.%06d mm", l/measure.Millimeter, l%measure.Millimeter)
 	}
 	return s, true
 }

@@ -53,7 +53,7 @@ func (s *Schedule) Sources(b *sheet.Book) map[string]Source {
 	for _, x := range job.Costs {
 		costs = append(costs, row(x.Place, x.Text))
 	}
-	for _, x := range s.Book.Labour {
+	for _, x := range s.Book.Labor {
 		tasks = append(tasks, row(x.Place, x.Task, string(x.Kind), x.Per))
 	}
 	for _, x := range job.OnHand {
@@ -70,7 +70,7 @@ func (s *Schedule) Sources(b *sheet.Book) map[string]Source {
 	add(DetailsSheet, columns(detailFields()), steps, r.sheet(DetailsSheet))
 	add(MeasuredSheet, columns(measuredFields()), s.Measured.rows("Mark", "Piece", "Of"), r.sheet(MeasuredSheet), r.sheet(MeasuringSheet))
 	add(CostsSheet, columns(costFields), costs, r.sheet(CostsSheet))
-	add(LabourSheet, columns(labourFields), tasks, r.sheet(LabourSheet))
+	add(LaborSheet, columns(laborFields), tasks, r.sheet(LaborSheet))
 	add(OnHandSheet, columns(onHandFields(s.Book.Items)), hand, r.sheet(OnHandSheet))
 	add(AlternateSheet, columns(alternateFields), s.Alternates.rows("Name", "When", "Column"), r.sheet(AlternateSheet))
 	add(MaterialsSheet, []sheet.Column{{Key: "Key", Required: true}, {Key: "Override", Required: true}}, nil, r.sheet(MaterialsSheet))

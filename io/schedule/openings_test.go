@@ -32,9 +32,9 @@ func TestOpening(t *testing.T) {
 		Rough: estimate.Size{W: in(86), H: in(54)},
 		Call:  "3050", Units: 3, UnitWidths: []measure.Length{in(24), in(36), in(24)}, UnitHeights: []measure.Length{in(20),
 			in(33)}, UnitDepth: estimate.Given(in64(4*64 + 36)),
-		SitsOn: "wood", Flange: "applied", SuppliedBy: "owner", UnitCost: estimate.Given(measure.Money(118050)),
+		SitsOn: "wood", Flange: "applied", FurnishedBy: "owner", UnitCost: estimate.Given(measure.Money(118050)),
 		Measured: estimate.Size{W: in64(85*64 + 32), H: in64(53*64 + 32)}, Status: "set", LegDrop: estimate.Given(in64(3*64 + 32)),
-		Pan: "metal", Detail: "window integral", Trim: "none", Storey: estimate.Given(int64(2)), SillHeight: estimate.Given(in(24)),
+		Pan: "metal", Detail: "window integral", Trim: "none", Story: estimate.Given(int64(2)), SillHeight: estimate.Given(in(24)),
 		Drop: estimate.Given(in(96)), WallDepth: estimate.Given(in(6)), Elevation: "south", Notes: "two lines",
 		Extra: []estimate.ExtraCell{{Header: "Room", Text: "kitchen"}},
 	}, bare(s.Book.Openings)[0])
@@ -368,7 +368,7 @@ func TestUnitsOfTheJob(t *testing.T) {
 	const header = "Mark,Kind,Frame width,Frame height,Leg drop"
 	inches, ps := readSheets(t, map[string]string{"Openings": header + "\nW1,window,36,60.5,3-1/2\nW2,window,24,24,0"})
 	require.Empty(t, ps)
-	millimetres, ps := readSheets(t, map[string]string{
+	millimeters, ps := readSheets(t, map[string]string{
 		"Job":      "Key,Value\nUnits,MM",
 		"Openings": header + "\nW1,window,914.4,1536.7,88.9\nW2,window,609.6,24 in,0",
 	})
@@ -376,9 +376,9 @@ func TestUnitsOfTheJob(t *testing.T) {
 	headed, ps := readSheets(t,
 		map[string]string{"Openings": `Mark,Kind,Frame width (mm),"Frame height, mm",Leg drop mm` + "\nW1,window,914.4,1536.7,88.9\nW2,window,609.6,609.6,0"})
 	require.Empty(t, ps)
-	assert.Equal(t, bare(inches.Book.Openings), bare(millimetres.Book.Openings))
+	assert.Equal(t, bare(inches.Book.Openings), bare(millimeters.Book.Openings))
 	assert.Equal(t, bare(inches.Book.Openings), bare(headed.Book.Openings))
-	assert.True(t, millimetres.Book.Job.MM)
+	assert.True(t, millimeters.Book.Job.MM)
 	assert.Equal(t, []string{"Frame width (mm)", "Frame height (mm)"}, headed.Openings.Headers[4:6])
 }
 
@@ -482,7 +482,7 @@ func FuzzReadCSV(f *testing.F) {
 
 // FuzzReadSheets puts the text on one of the other sheets.
 func FuzzReadSheets(f *testing.F) {
-	names := []string{JobSheet, MeasuredSheet, MeasuringSheet, DetailsSheet, ItemsSheet, MaterialsSheet, CostsSheet, OnHandSheet, LabourSheet}
+	names := []string{JobSheet, MeasuredSheet, MeasuringSheet, DetailsSheet, ItemsSheet, MaterialsSheet, CostsSheet, OnHandSheet, LaborSheet}
 	for i, text := range []string{
 		"Key,Value\nunits,mm\nkerf,3\ntax,0.5\ntrim window,x\n",
 		"Mark,Piece,Width 1,High end,Rise\nW1,1,36,left,1/8\nW1,2,,,0\n",
@@ -513,10 +513,10 @@ func FuzzReadSheets(f *testing.F) {
 		for _, n := range s.Overrides {
 			require.GreaterOrEqual(t, n, int64(0))
 		}
-		for _, l := range s.Book.Labour {
+		for _, l := range s.Book.Labor {
 			require.GreaterOrEqual(t, l.Hours.V, estimate.Hours(0))
 			require.Contains(t, estimate.Kinds, string(l.Kind))
-			require.Contains(t, estimate.LabourPer, l.Per)
+			require.Contains(t, estimate.LaborPer, l.Per)
 		}
 	})
 }

@@ -28,16 +28,16 @@ const (
 	OrdersSheet    = "Orders"    // of an estimate: the suppliers chosen by hand
 	CostsSheet     = "Other costs"
 	OnHandSheet    = "On hand"
-	LabourSheet    = "Labor"
+	LaborSheet     = "Labor"
 	AlternateSheet = "Alternates"
 )
 
 var inputs = []string{JobSheet, OpeningsSheet, MeasuredSheet, MeasuringSheet, DetailsSheet, ItemsSheet, PricesSheet, SuppliersSheet, MaterialsSheet,
-	OrdersSheet, CostsSheet, OnHandSheet, LabourSheet, AlternateSheet}
+	OrdersSheet, CostsSheet, OnHandSheet, LaborSheet, AlternateSheet}
 
 // Schedule is a schedule as read.
 type Schedule struct {
-	Book       estimate.Book          // Job, Openings, Details, Items, Layouts, Labour
+	Book       estimate.Book          // Job, Openings, Details, Items, Layouts, Labor
 	Settings   []estimate.Setting     // every line of the Job sheet in the shipped order; Text is what the crew wrote, "" = the default holds
 	Steps      []estimate.StepText    // the rows of Details that hold, a row a step and detail, details in the order in which they are tried
 	Openings   Raw                    // the sheet Openings as written
@@ -68,7 +68,7 @@ func Wanted(name string) bool { return inputOf(name) != "" }
 // read.
 var sheetNames = map[string][]string{
 	OpeningsSheet: {"Opening", "Opening schedule", "Openings schedule"}, MeasuredSheet: {"Measured", "Measurements", "Field measure"},
-	MeasuringSheet: {"Measuring"}, CostsSheet: {"Cost lines", "Other cost"}, LabourSheet: {"Labour", "Labor hours"}, OnHandSheet: {"On-hand", "Stock on hand"},
+	MeasuringSheet: {"Measuring"}, CostsSheet: {"Cost lines", "Other cost"}, LaborSheet: {"Labour", "Labor hours"}, OnHandSheet: {"On-hand", "Stock on hand"},
 	AlternateSheet: {"Alternate"}, DetailsSheet: {"Detail"}, ItemsSheet: {"Item"}, PricesSheet: {"Price list", "Price"}, SuppliersSheet: {"Supplier"},
 	OrdersSheet: {"Order"}, JobSheet: {"Job settings", "Settings"},
 }
@@ -177,7 +177,7 @@ func (r *reader) shared() {
 	r.job(r.sheet(JobSheet))
 	r.costs(r.sheet(CostsSheet))
 	r.onHand(r.sheet(OnHandSheet))
-	r.labour(r.sheet(LabourSheet))
+	r.labor(r.sheet(LaborSheet))
 	r.details(r.sheet(DetailsSheet))
 }
 

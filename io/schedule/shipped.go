@@ -15,7 +15,7 @@ type shippedTables struct {
 	settings []estimate.Setting
 	layouts  []estimate.LayoutPiece
 	items    []estimate.Item
-	labour   []estimate.LabourTask
+	labor    []estimate.LaborTask
 	details  steps
 	problems []estimate.Problem // none, as a test holds
 }
@@ -35,8 +35,8 @@ var shipped = sync.OnceValue(func() shippedTables {
 			func(row sheet.Row) estimate.Setting { return estimate.Setting{Place: row.Place} }, nil),
 		layouts: rows(r, table("layouts.csv", templates.Layouts), layoutFields(), func(sheet.Row) estimate.LayoutPiece { return estimate.LayoutPiece{} }, nil),
 		items:   rows(r, table("items.csv", templates.Items), itemFields(), freshItem, checkItem),
-		labour: rows(r, table("labor.csv", templates.Labor), publicFields,
-			func(row sheet.Row) estimate.LabourTask { return estimate.LabourTask{Place: row.Place} }, nil),
+		labor: rows(r, table("labor.csv", templates.Labor), publicFields,
+			func(row sheet.Row) estimate.LaborTask { return estimate.LaborTask{Place: row.Place} }, nil),
 		details: r.steps(table("details.csv", templates.Details)),
 	}
 	t.problems = r.problems
@@ -86,7 +86,7 @@ func layoutFields() []field[estimate.LayoutPiece] {
 		times("horn", func(p *piece) *int64 { return &p.Horn }),
 		times("drop", func(p *piece) *int64 { return &p.Drop }),
 		times("bored ends", func(p *piece) *int64 { return &p.Bored }),
-		times("mitered ends", func(p *piece) *int64 { return &p.Mitred }),
+		times("mitered ends", func(p *piece) *int64 { return &p.Mitered }),
 		{key: "equal boards", required: true, filled: "write yes or no", set: put(choice("yes", "no"), func(p *piece) *bool { return &p.Equal })},
 		{key: "pair", required: true, filled: "write yes or no", set: put(choice("yes", "no"), func(p *piece) *bool { return &p.Pair })},
 		filled("ends", put(text, func(p *piece) *string { return &p.Ends })),

@@ -96,8 +96,8 @@ func became(column string, o estimate.Sized) string {
 	inches := func(l measure.Length) string { return measure.FormatInches(l, 64) }
 	return map[string]string{
 		"Kind": strings.TrimSpace(fmt.Sprintf("%s %s", o.Kind, o.Operation)), "Operation": "operation " + string(o.Operation), "Flange": string(o.Flange),
-		"Furnished by": string(o.SuppliedBy), "Sill pan": string(o.Pan), "Sits on": string(o.SitsOn), "Trim": o.Layout, "Status": "status " + string(o.Status),
-		"Story": some(o.Storey.Set, o.Storey.V), "Qty": fmt.Sprint(o.Qty), "Mulled units": fmt.Sprint(o.Units), "Unit cost": some(o.UnitCost.Set, o.UnitCost.V),
+		"Furnished by": string(o.FurnishedBy), "Sill pan": string(o.Pan), "Sits on": string(o.SitsOn), "Trim": o.Layout, "Status": "status " + string(o.Status),
+		"Story": some(o.Story.Set, o.Story.V), "Qty": fmt.Sprint(o.Qty), "Mulled units": fmt.Sprint(o.Units), "Unit cost": some(o.UnitCost.Set, o.UnitCost.V),
 		"Jamb depth": some(o.UnitDepth.Set, inches(o.UnitDepth.V)), "Frame width": inches(o.Frame.W),
 		"Call size": inches(o.Rough.W) + " x " + inches(o.Rough.H),
 		"Notes":     "taken",
@@ -181,10 +181,10 @@ func stated(o estimate.Opening) string {
 		set         bool
 	}{
 		{"frame", inches(o.Frame.W) + " x " + inches(o.Frame.H), o.Frame.Known()}, {"RO", inches(o.Rough.W) + " x " + inches(o.Rough.H), o.Rough.Known()},
-		{"call size", o.Call, o.Call != ""}, {"mulled", fmt.Sprint(o.Units), o.Units > 0}, {"by", string(o.SuppliedBy), o.SuppliedBy != ""},
+		{"call size", o.Call, o.Call != ""}, {"mulled", fmt.Sprint(o.Units), o.Units > 0}, {"by", string(o.FurnishedBy), o.FurnishedBy != ""},
 		{"cost", fmt.Sprint(o.UnitCost.V), o.UnitCost.Set}, {"sits on", string(o.SitsOn), o.SitsOn != ""}, {"flange", string(o.Flange), o.Flange != ""},
 		{"pan", string(o.Pan), o.Pan != ""}, {"trim", o.Trim, o.Trim != ""}, {"status", string(o.Status), o.Status != ""},
-		{"jamb", inches(o.UnitDepth.V), o.UnitDepth.Set}, {"story", fmt.Sprint(o.Storey.V), o.Storey.Set}, {"sill", inches(o.SillHeight.V), o.SillHeight.Set},
+		{"jamb", inches(o.UnitDepth.V), o.UnitDepth.Set}, {"story", fmt.Sprint(o.Story.V), o.Story.Set}, {"sill", inches(o.SillHeight.V), o.SillHeight.Set},
 		{"notes", o.Notes, o.Notes != ""}, {"beside", fmt.Sprint(o.Extra), len(o.Extra) > 0},
 	} {
 		if x.set {

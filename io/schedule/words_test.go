@@ -84,9 +84,9 @@ func (w said) read(t *testing.T) (string, []string) {
 	}
 	o := s.Book.Openings[0]
 	return map[string]string{
-		"Kind": strings.TrimSpace(fmt.Sprintf("%s %s", o.Kind, o.Operation)), "Flange": string(o.Flange), "Furnished by": string(o.SuppliedBy),
+		"Kind": strings.TrimSpace(fmt.Sprintf("%s %s", o.Kind, o.Operation)), "Flange": string(o.Flange), "Furnished by": string(o.FurnishedBy),
 		"Sill pan": string(o.Pan),
-		"Sits on":  string(o.SitsOn), "Trim": o.Trim, "Story": fmt.Sprint(o.Storey.V),
+		"Sits on":  string(o.SitsOn), "Trim": o.Trim, "Story": fmt.Sprint(o.Story.V),
 	}[w.column], problems
 }
 
@@ -165,7 +165,7 @@ func TestSheetNames(t *testing.T) {
 	for _, name := range []string{"Labor", "Labour", "labour"} {
 		s, ps := readSheets(t, map[string]string{"Openings": oneOpening, name: "Task,Kind,Per,Hours\nSet and shim the unit,window,unit,1.5"})
 		require.Empty(t, ps, name)
-		assert.True(t, s.Book.Labour[1].Hours.Set, name)
+		assert.True(t, s.Book.Labor[1].Hours.Set, name)
 	}
 	for _, name := range []string{"Windows", "Doors", "Schedule", "Window Schedule", "Door Schedule", "WINDOW SCHEDULE"} {
 		s, ps := readSheets(t, map[string]string{name: oneOpening})
@@ -220,11 +220,11 @@ func TestJobInTradeWords(t *testing.T) {
 		"flange window,nail fin\nallowance nails,15\nsaw cut,3/32\nstrip wall,9 in flashing tape\ntrim window,picture frame\ndate set,2026-11-23"})
 	require.Empty(t, ps)
 	job := s.Book.Job
-	assert.Equal(t, []any{estimate.FaceWrap, estimate.PanFlexible, estimate.FlangeIntegral, "tape-9", "mitered"},
-		[]any{job.Face, job.Pan[estimate.Window], job.Flange[estimate.Window], job.Role["tape wall"], job.Trim[estimate.Window].Layout})
-	assert.True(t, job.CrewRate.Set)
-	assert.Contains(t, job.VisitDate, estimate.VisitSet)
+	assert.Equal(t, []any{estimate.WRBHousewrap, estimate.PanFlexible, estimate.FlangeIntegral, "tape-9", "mitered"},
+		[]any{job.WRB, job.Pan[estimate.Window], job.Flange[estimate.Window], job.Role["tape wall"], job.Trim[estimate.Window].Layout})
+	assert.True(t, job.LaborRate.Set)
+	assert.Contains(t, job.PhaseDate, estimate.PhaseInstall)
 	s, ps = readSheets(t, map[string]string{"Openings": oneOpening, "Job": "Key,Value\nWRB,fluid-applied"})
 	require.Empty(t, ps)
-	assert.Equal(t, estimate.FaceFluid, s.Book.Job.Face)
+	assert.Equal(t, estimate.WRBFluid, s.Book.Job.WRB)
 }

@@ -62,7 +62,7 @@ var (
 		{Doubt{Is: "no flange", Do: "write integral, applied, brickmould or none; drip caps follow from Trim, pans stand under Sill pan"},
 			[]string{"drip cap", "sub sill", "subsill"}},
 	}).whenBlank(byDefault).orNone(byDefault)
-	FurnishedBy = NewVocabulary(estimate.SuppliedByWords, map[estimate.SuppliedBy][]string{
+	FurnishedBy = NewVocabulary(estimate.FurnishedByWords, map[estimate.FurnishedBy][]string{
 		estimate.ByBuilder: {"us", "by us", "we", "me", "self", "ours", "contractor", "by contractor", "by builder", "cfci", "contractor furnished", "in our scope",
 			"builder supplied", "builder furnished"},
 		estimate.ByOwner: {"by owner", "ofci", "owner supplied", "owner furnished", "client", "customer", "homeowner", "home owner", "by client",
@@ -105,11 +105,11 @@ var (
 		{Doubt{Is: "part of a sill, and no pan", Do: "write the pan that lies on it: rigid, metal, flexible or none"}, []string{"sloped sill", "back dam",
 			"bevel siding", "caulk", "sealant"}},
 	}).whenBlank(byDefault).orNone(byDefault)
-	WRB = NewVocabulary([]string{string(estimate.FaceWrap), string(estimate.FaceFaced), string(estimate.FaceFluid)}, map[estimate.Face][]string{
-		estimate.FaceWrap: {"wrap", "house wrap", "building paper", "felt", "tar paper", "felt paper", "15 lb felt", "30 lb felt", "building wrap", "paper",
+	WRB = NewVocabulary([]string{string(estimate.WRBHousewrap), string(estimate.WRBIntegral), string(estimate.WRBFluid)}, map[estimate.WRB][]string{
+		estimate.WRBHousewrap: {"wrap", "house wrap", "building paper", "felt", "tar paper", "felt paper", "15 lb felt", "30 lb felt", "building wrap", "paper",
 			"grade d paper"},
-		estimate.FaceFaced: {"faced", "faced sheathing", "coated", "coated sheathing", "integral sheathing", "sheathing with wrb", "taped sheathing"},
-		estimate.FaceFluid: {"liquid", "liquid applied", "fluid", "sprayed", "roll on", "painted on"},
+		estimate.WRBIntegral: {"faced", "faced sheathing", "coated", "coated sheathing", "integral sheathing", "sheathing with wrb", "taped sheathing"},
+		estimate.WRBFluid:    {"liquid", "liquid applied", "fluid", "sprayed", "roll on", "painted on"},
 	}, nil)
 	Status = NewVocabulary(estimate.StatusWords, map[estimate.Status][]string{
 		estimate.StatusOrdered: {"on order", "order placed", "po", "po'd", "po placed", "back ordered", "backordered", "backorder", "b/o", "bo", "shipped",

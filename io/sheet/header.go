@@ -12,9 +12,9 @@ const (
 	noUnit unit = iota
 	inch
 	foot
-	millimetre
-	centimetre
-	metre
+	millimeter
+	centimeter
+	meter
 )
 
 // String returns the unit's sign, "" for none.
@@ -25,9 +25,9 @@ func (u unit) String() string { return [...]string{"", "in", "ft", "mm", "cm", "
 var unitWords = map[string]unit{
 	"in": inch, "ins": inch, "inch": inch, "inches": inch, `"`: inch, "''": inch,
 	"ft": foot, "foot": foot, "feet": foot, "'": foot,
-	"mm": millimetre, "millimetre": millimetre, "millimetres": millimetre, "millimeter": millimetre, "millimeters": millimetre,
-	"cm": centimetre, "centimetre": centimetre, "centimetres": centimetre, "centimeter": centimetre, "centimeters": centimetre,
-	"m": metre, "metre": metre, "metres": metre, "meter": metre, "meters": metre,
+	"mm": millimeter, "millimetre": millimeter, "millimetres": millimeter, "millimeter": millimeter, "millimeters": millimeter,
+	"cm": centimeter, "centimetre": centimeter, "centimetres": centimeter, "centimeter": centimeter, "centimeters": centimeter,
+	"m": meter, "metre": meter, "metres": meter, "meter": meter, "meters": meter,
 }
 
 var plainMarks = strings.NewReplacer("″", `"`, "”", `"`, "“", `"`, "′", "'", "’", "'", "‘", "'")

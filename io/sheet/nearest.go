@@ -11,7 +11,7 @@ const maxWord = 64
 
 // Nearest returns the known word that a mistyped one probably means, whatever
 // the case: the fewest letters changed, dropped, added or swapped with their
-// neighbour, at most one in four letters of a word, in words of up to
+// neighbor, at most one in four letters of a word, in words of up to
 // three letters only swapped or dropped ones; the first of equals. Texts of several words
 // are compared word by word: a fire door is no slip for a side door. A word that
 // is only begun ("alum") finds the one known word that goes on so, and words

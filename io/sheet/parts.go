@@ -173,7 +173,7 @@ func (r *limitedReader) Read(b []byte) (int, error) {
 // tokens calls visit for each XML token of a reader up to its end, which
 // proves it well formed. A document type declaration and deep nesting, which
 // only hostile files have, are errors.
-func tokens(r io.Reader, visit func(xml.Token) error) error {
+func tokens(r io.Reader, phase func(xml.Token) error) error {
 	limited := &limitedReader{r: r}
 	d := xml.NewDecoder(limited)
 	depth := 0
@@ -196,7 +196,7 @@ func tokens(r io.Reader, visit func(xml.Token) error) error {
 		case xml.EndElement:
 			depth--
 		}
-		if err := visit(t); err != nil {
+		if err := phase(t); err != nil {
 			return err
 		}
 	}

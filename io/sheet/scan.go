@@ -400,13 +400,13 @@ func checkStyles(f *zip.File) error {
 }
 
 // walk visits the tokens of a part.
-func walk(f *zip.File, visit func(xml.Token) error) error {
+func walk(f *zip.File, phase func(xml.Token) error) error {
 	r, err := f.Open()
 	if err != nil {
 		return err
 	}
 	defer r.Close()
-	return tokens(r, visit)
+	return tokens(r, phase)
 }
 
 // inPart gives an error the name of what it was met in; anything but a refusal

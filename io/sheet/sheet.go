@@ -103,7 +103,7 @@ func ParseSheets(name string, data []byte, want func(name string) bool) (book *B
 			book, ps = nil, problems(file, malformed(estimate.Place{}, "the workbook"))
 		}
 	}()
-	content, err := recognise(data)
+	content, err := recognize(data)
 	if err != nil {
 		return nil, problems(file, err)
 	}

@@ -48,9 +48,9 @@ const (
 	compoundStart = "\xD0\xCF\x11\xE0\xA1\xB1\x1A\xE1"
 )
 
-// recognise says whether the bytes are a workbook or text, and refuses
+// recognize says whether the bytes are a workbook or text, and refuses
 // everything else by its name.
-func recognise(data []byte) (content, error) {
+func recognize(data []byte) (content, error) {
 	switch {
 	case len(data) == 0:
 		return 0, refuse("the file is empty", "check that it was saved or copied whole")
@@ -59,7 +59,7 @@ func recognise(data []byte) (content, error) {
 	case bytes.HasPrefix(data, []byte(zipStart)):
 		return workbook, nil
 	case bytes.HasPrefix(data, []byte(compoundStart)):
-		return 0, recogniseCompound(data)
+		return 0, recognizeCompound(data)
 	}
 	for _, s := range signatures {
 		if bytes.HasPrefix(data, []byte(s.start)) {
@@ -79,9 +79,9 @@ func recognise(data []byte) (content, error) {
 	return plainText, nil
 }
 
-// recogniseCompound names what an old compound file holds by the entries of
+// recognizeCompound names what an old compound file holds by the entries of
 // its directory, which are written in UTF-16.
-func recogniseCompound(data []byte) error {
+func recognizeCompound(data []byte) error {
 	for _, s := range []signature{
 		{"EncryptedPackage", "the workbook is locked with a password", "open it, take the password off and save it"},
 		{"Workbook", "this is a workbook of the old .xls kind, whatever its name", saveAsWorkbook},

@@ -202,20 +202,20 @@ func OperationIn(text string, kind estimate.Kind) estimate.Operation {
 	return ""
 }
 
-// leastDoorHeight is the height from which a sliding unit is a door: people
-// walk through it. mostDoorSill is the sill height up to which it can be one.
+// minDoorHeight is the height from which a sliding unit is a door: people
+// walk through it. maxDoorSill is the sill height up to which it can be one.
 //
 // Source: common practice
 const (
-	leastDoorHeight = 72 * measure.Inch
-	mostDoorSill    = 8 * measure.Inch
+	minDoorHeight = 72 * measure.Inch
+	maxDoorSill   = 8 * measure.Inch
 )
 
 // SliderKind returns whether a sliding unit is a window or a patio door, by its
 // height and, where it is known, that of its sill above the floor; false when
 // they speak against each other or nothing is known.
 func SliderKind(height measure.Length, sill estimate.Maybe[measure.Length]) (estimate.Kind, bool) {
-	tall, low := height >= leastDoorHeight, !sill.Set || sill.V <= mostDoorSill
+	tall, low := height >= minDoorHeight, !sill.Set || sill.V <= maxDoorSill
 	switch {
 	case height == 0:
 		return "", false

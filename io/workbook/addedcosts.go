@@ -92,7 +92,7 @@ func (w *writer) costRows(p *xlsx.Sheet) {
 // addedLabor is a line of Labor by its row there.
 type addedLabor struct {
 	row int
-	estimate.LabourLine
+	estimate.LaborLine
 }
 
 // noLaborRate stands where hours have no cost for want of a rate.
@@ -130,16 +130,16 @@ func (w *writer) laborRows(p *xlsx.Sheet) {
 	hours := estimate.Hours(0)
 	for i, row := range w.watchedLabor.rows {
 		r := addedLabor{row: row}
-		if i < len(w.in.Plan.Labour) {
-			r.LabourLine = w.in.Plan.Labour[i]
-			hours += r.LabourLine.Hours.V
+		if i < len(w.in.Plan.Labor) {
+			r.LaborLine = w.in.Plan.Labor[i]
+			hours += r.LaborLine.Hours.V
 		}
 		t.Row(r)
 	}
 	t.Fix()
 	t.Total(laborTotal, map[string]xlsx.Cell{
 		"Total hours": xlsx.Formula(t.Sum("Total hours"), hoursValue(hours), xlsx.TotalNumber),
-		"Cost":        xlsx.Formula(t.Sum("Cost"), estimate.LabourCost(w.in.Plan.Labour), xlsx.Total),
+		"Cost":        xlsx.Formula(t.Sum("Cost"), estimate.LaborCost(w.in.Plan.Labor), xlsx.Total),
 	})
 }
 
@@ -148,7 +148,7 @@ func (w *writer) laborQuantity(l addedLabor) xlsx.Cell {
 	o := w.byOpening
 	kinds, qty := o.Column("Kind").String(), o.Column("Qty").String()
 	over := func(each string) string { return "SUMPRODUCT((" + kinds + "={Kind})*" + qty + "*" + each + ")" }
-	perMeter := estimate.LabourPer[len(estimate.LabourPer)-1]
+	perMeter := estimate.LaborPer[len(estimate.LaborPer)-1]
 	foot, meter := "", "*0.3048"
 	if w.u.MM { // By opening is in meters
 		foot, meter = "/0.3048", ""
@@ -159,7 +159,7 @@ func (w *writer) laborQuantity(l addedLabor) xlsx.Cell {
 	if l.Base == 0 {
 		return xlsx.Formula(f, "", xlsx.Number)
 	}
-	return xlsx.Formula(f, float64(l.LabourLine.Quantity)/float64(l.Base), xlsx.Number)
+	return xlsx.Formula(f, float64(l.LaborLine.Quantity)/float64(l.Base), xlsx.Number)
 }
 
 // totalHours multiplies hours of one by the quantity.
@@ -178,7 +178,7 @@ func (w *writer) laborCost(l addedLabor) xlsx.Cell {
 	switch {
 	case l.Cost.Set:
 		return xlsx.Formula(f, l.Cost.V, xlsx.Money)
-	case l.LabourLine.Hours.Set:
+	case l.LaborLine.Hours.Set:
 		return xlsx.Formula(f, noLaborRate, xlsx.Money)
 	}
 	return xlsx.Formula(f, "", xlsx.Money)

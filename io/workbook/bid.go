@@ -80,7 +80,7 @@ func (w *writer) bidLines() []bidLine {
 		{"delivery", "Delivery", xlsx.Cell{}, w.orders.At(allOrders, "Delivery").String(), bid.Delivery, false, words("the suppliers' fees: see Orders")},
 		{"units", "Windows and doors", xlsx.Cell{}, o.At(usedByOpenings, unitsOfMark).String(), bid.Units, false, w.unitWords()},
 		{"costs", "Other costs", xlsx.Cell{}, w.costs.At(costsTotal, "Extension").String(), bid.Costs, false, words("those you added: see Added costs")},
-		{"labor", "Labor", xlsx.Cell{}, w.labor.At(laborTotal, "Cost").String(), bid.Labour, false, w.laborWords()},
+		{"labor", "Labor", xlsx.Cell{}, w.labor.At(laborTotal, "Cost").String(), bid.Labor, false, w.laborWords()},
 		{"tax", "Sales tax", rate("tax", job.Tax), tax, bid.Tax, false, words(taxWords(job))},
 		{"direct", "Direct cost", xlsx.Cell{}, sum("materials", "delivery", "units", "costs", "labor", "tax"), bid.Direct, true, inBold("")},
 		{"overhead", "Overhead", rate("overhead", job.Overhead), formula.Cents(of("direct")+"*{Rate}", formula.RateDecimals), bid.Overhead, false, words("of direct cost")},
@@ -128,7 +128,7 @@ func taxWords(job estimate.Job) string {
 func (w *writer) laborWords() xlsx.Cell {
 	const none, some = "NO LABOR IN THE PRICE: type your crew's hours on Labor, and labor rate on Job", "your crew's own hours: see Added costs"
 	words := some
-	if w.in.Plan.Bid.Labour == 0 {
+	if w.in.Plan.Bid.Labor == 0 {
 		words = none
 	}
 	return xlsx.Formula(fmt.Sprintf(`IF({Amount}=0,"%s","%s")`, none, some), words, xlsx.TextWrap)
@@ -202,7 +202,7 @@ func (w *writer) totalWords() xlsx.Cell {
 		lacks, say string
 		when       bool
 	}{
-		{"{Amount@labor}=0", "NO LABOR; ", w.in.Plan.Bid.Labour == 0},
+		{"{Amount@labor}=0", "NO LABOR; ", w.in.Plan.Bid.Labor == 0},
 		{open(&w.byOpening.Grid, unitsOfMark), "UNIT COSTS MISSING; ", len(w.in.Plan.Bid.NoUnitCost) > 0},
 		{open(&w.costs.Grid, "Extension"), "OTHER COSTS WITHOUT COUNT OR PRICE; ", slices.ContainsFunc(w.in.Book.Job.Costs, isOpen)},
 	} {

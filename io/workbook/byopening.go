@@ -53,7 +53,7 @@ func (w *writer) openingColumns() []xlsx.Column[openingCost] {
 		}},
 		{Head: unitsOfMark, Width: 11, Cell: w.unitCell},
 		{Head: "On hold", Width: 30, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, w.heldWords[r.index]) }},
-		{Head: "Furnished by", Unprinted: true, Cell: text(func(r row) string { return string(r.o.SuppliedBy) })},
+		{Head: "Furnished by", Unprinted: true, Cell: text(func(r row) string { return string(r.o.FurnishedBy) })},
 		{Head: "Detail", Cell: text(func(r row) string { return r.o.DetailName })},
 		{Head: "Sill pan", Cell: text(func(r row) string { return string(r.o.Pan) })},
 		{Head: "Rough opening", Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.TextRight, u.Size(r.o.Rough)) }},
@@ -83,7 +83,7 @@ func (w *writer) classFormula(opening int, class string) string {
 
 // unitCell is what the units of a mark cost.
 func (w *writer) unitCell(r openingCost) xlsx.Cell {
-	if r.o.SuppliedBy == estimate.ByOwner {
+	if r.o.FurnishedBy == estimate.ByOwner {
 		return xlsx.Str(xlsx.TextRight, "by owner")
 	}
 	cost := w.openingCell(r.index, "Unit cost")
@@ -107,7 +107,7 @@ func (w *writer) openingCosts() []openingCost {
 	for i := range t.Openings {
 		o := &t.Openings[i]
 		rows[i] = openingCost{index: i, o: o, byClass: map[string]measure.Money{}}
-		if o.SuppliedBy != estimate.ByOwner && o.UnitCost.Set {
+		if o.FurnishedBy != estimate.ByOwner && o.UnitCost.Set {
 			rows[i].unit = o.UnitCost.V * measure.Money(o.Qty)
 		}
 	}
@@ -180,16 +180,16 @@ func heldWords(holds []estimate.Hold) map[int]string {
 
 // Of By opening, the marks of one picture, and how many pictures at most.
 const (
-	mostMarks        = 25
-	mostMarkPictures = 6
+	maxMarks        = 25
+	maxMarkPictures = 6
 )
 
 // markPictures draws what each mark costs.
 func (w *writer) markPictures(p *xlsx.Sheet) {
 	t := w.byOpening
-	most := min(t.Last(), t.First()-1+mostMarks*mostMarkPictures)
-	for first := t.First(); first <= most; first += mostMarks {
-		end, begin := min(most, first+mostMarks-1), p.Next()
+	most := min(t.Last(), t.First()-1+maxMarks*maxMarkPictures)
+	for first := t.First(); first <= most; first += maxMarks {
+		end, begin := min(most, first+maxMarks-1), p.Next()
 		p.Skip(1)
 		p.Row(xlsx.Str(xlsx.Section, "What each mark costs, all of its openings, "+w.in.Book.Job.Currency))
 		series := func(head, fill string) xlsx.BarSeries {

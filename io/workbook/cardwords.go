@@ -86,8 +86,8 @@ func (w *writer) frameFacts(f estimate.Frame) []fact {
 	} else {
 		add("Made", "in the shop")
 	}
-	if len(f.MullCentres) > 0 {
-		add("Mull centers", w.lengths(f.MullCentres)+" from "+f.MullFrom)
+	if len(f.MullCenters) > 0 {
+		add("Mull centers", w.lengths(f.MullCenters)+" from "+f.MullFrom)
 	}
 	if f.Spreader > 0 {
 		add("Spreader", w.u.Shop(f.Spreader)+" between the feet")
@@ -162,8 +162,8 @@ func (w *writer) gapWords(f estimate.Frame) string {
 // endWords says how the ends of a piece are made.
 func endWords(x estimate.FramePiece) string {
 	s := x.Ends
-	if x.Mitre > 0 {
-		s += fmt.Sprintf("; saw at %d.%d degrees from square", x.Mitre/10, x.Mitre%10)
+	if x.Miter > 0 {
+		s += fmt.Sprintf("; saw at %d.%d degrees from square", x.Miter/10, x.Miter%10)
 	}
 	if x.Factory != "" {
 		s += "; factory end " + x.Factory

@@ -144,7 +144,7 @@ func (x *watched) checks() (out []check) {
 // hoursWithoutRate counts the tasks that had hours and no rate when estimated, an error
 // of the run.
 func (w *writer) hoursWithoutRate() (n int) {
-	for _, l := range w.in.Plan.Labour {
+	for _, l := range w.in.Plan.Labor {
 		if l.Hours.Set && !l.Cost.Set {
 			n++
 		}

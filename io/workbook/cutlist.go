@@ -130,7 +130,7 @@ func (s cutListWriter) block(buy pricing.Purchase, c pricing.CutPlan, places map
 	first, soFar := s.p.Next(), 0
 	for _, x := range profile.settings {
 		soFar += x.count
-		s.p.LeastHeight(s.t.Row(stop{x, soFar}), tickHeight)
+		s.p.MinHeight(s.t.Row(stop{x, soFar}), tickHeight)
 	}
 	s.sum(c, profile, first)
 	if len(profile.whole) > 0 {

@@ -67,7 +67,7 @@ func shapeOf(f estimate.Frame) frameShape {
 			s.level = p
 		}
 	}
-	s.mitered = s.head.Mitred > 0
+	s.mitered = s.head.Mitered > 0
 	s.headPast, s.footPast = s.past(s.head), s.past(s.bottom)
 	if s.headPast[0] != s.headPast[1] { // a pinwheel: the head covers the right leg, the bottom the left
 		s.headPast = [2]measure.Length{0, s.leg.Width}
@@ -121,7 +121,7 @@ func boardsOf(f estimate.Frame) []stroke {
 
 // mullsOf returns the outlines of the boards over the joints of joined units.
 func mullsOf(f estimate.Frame, s frameShape) (out []stroke) {
-	for _, at := range f.MullCentres {
+	for _, at := range f.MullCenters {
 		if s.level.Length > 0 {
 			y := s.inside.H - at
 			out = append(out, squareBoard("level mull", point{0, y - s.level.Width/2}, point{s.level.Length, y + s.level.Width/2}))
@@ -164,7 +164,7 @@ func drawFrame(f estimate.Frame, offset measure.Length, words func(measure.Lengt
 	if s.bottom.Length > 0 {
 		x := mid.x
 		if s.mull.Length > 0 {
-			x = f.MullCentres[0] / 2 // clear of the mulls
+			x = f.MullCenters[0] / 2 // clear of the mulls
 		}
 		above(x, g.Bottom, named(s.bottom))
 	}
@@ -173,7 +173,7 @@ func drawFrame(f estimate.Frame, offset measure.Length, words func(measure.Lengt
 	e.dimension(point{low.x, low.y - offset}, point{high.x, low.y - offset}, offset/3)
 	say(point{mid.x, low.y - offset}, "b", words(high.x-low.x))
 	before := measure.Length(0)
-	for i, at := range f.MullCentres {
+	for i, at := range f.MullCenters {
 		middle := (before + at) / 2 // clear of the mull before
 		before = at
 		step := measure.Length(2*i+2) * offset
@@ -187,11 +187,11 @@ func drawFrame(f estimate.Frame, offset measure.Length, words func(measure.Lengt
 		e.dimension(point{0, y}, point{at, y}, offset/3)
 		say(point{middle, y}, "b", words(at))
 	}
-	if len(f.MullCentres) == 0 {
+	if len(f.MullCenters) == 0 {
 		say(mid, "ctr", "fits "+words(f.Size.W)+" x "+words(f.Size.H))
 	}
-	if n := len(f.MullCentres); n > 0 {
-		last := f.MullCentres[n-1]
+	if n := len(f.MullCenters); n > 0 {
+		last := f.MullCenters[n-1]
 		if s.level.Length > 0 {
 			above(mid.x, s.inside.H-last+s.level.Width/2, named(s.level))
 		} else if s.mull.Length > 0 {

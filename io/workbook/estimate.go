@@ -39,15 +39,15 @@ type Input struct {
 	Kept       Table              // edits of an estimate before this one that the schedule does not hold
 }
 
-// MostTakeoffRows is how many rows Takeoff may have; a sheet ends at 1,048,576.
-const MostTakeoffRows = 1_000_000
+// MaxTakeoffRows is how many rows Takeoff may have; a sheet ends at 1,048,576.
+const MaxTakeoffRows = 1_000_000
 
 // Estimate returns the estimate workbook: results on the first sheets, the
 // inputs they follow from on the last, every result a live formula with its
 // value stored beside it. The same input gives the same bytes.
 func Estimate(in Input) ([]byte, error) {
-	if n := len(in.Takeoff.Requirements); n > MostTakeoffRows {
-		return nil, fmt.Errorf("the takeoff has %d rows, and a sheet holds %d; divide the schedule", n, MostTakeoffRows)
+	if n := len(in.Takeoff.Requirements); n > MaxTakeoffRows {
+		return nil, fmt.Errorf("the takeoff has %d rows, and a sheet holds %d; divide the schedule", n, MaxTakeoffRows)
 	}
 	w := newWriter(in)
 	for _, s := range writingOrder(estimateSheets()) {

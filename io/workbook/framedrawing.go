@@ -62,7 +62,7 @@ func (s *cardWriter) drawing(f estimate.Frame) {
 	e := drawFrame(f, offset, s.u.Shop)
 	c := xlsx.LineChart{Width: s.t.PrintedPixels(), Height: drawingHeight, About: "Trim frame of " + f.MarksText() + " seen from outside, to scale"}
 	c.Fit(extent(s.u, e))
-	t := xlsx.NewTable(s.p, "FrameDrawing", drawnColumns(s.u, e.mostPoints()))
+	t := xlsx.NewTable(s.p, "FrameDrawing", drawnColumns(s.u, e.maxPoints()))
 	t.Beside(&s.t.Grid)
 	top := t.HeaderOnly()
 	line := func(what string, points ...point) xlsx.LineSeries {
@@ -94,7 +94,7 @@ func extent(u estimate.Units, e elevation) (size, middle [2]float64, free [2]int
 		[2]int{6 * drawingMargin, 2 * drawingMargin}
 }
 
-// mostPoints is how many points the longest stroke of a drawing has.
-func (e elevation) mostPoints() int {
+// maxPoints is how many points the longest stroke of a drawing has.
+func (e elevation) maxPoints() int {
 	return len(slices.MaxFunc(e.strokes, func(a, b stroke) int { return cmp.Compare(len(a.line), len(b.line)) }).line)
 }

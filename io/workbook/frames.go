@@ -147,12 +147,12 @@ func (w *writer) framesCell(f estimate.Frame) xlsx.Cell {
 		}
 		terms = append(terms, w.qtyCell(m.Opening))
 	}
-	if len(terms) > mostTerms {
+	if len(terms) > maxTerms {
 		return xlsx.Num(f.Count, xlsx.BigCount)
 	}
 	return xlsx.Formula(strings.Join(terms, "+"), f.Count, xlsx.BigCount)
 }
 
-// mostTerms is how many marks of one frame are summed live; a cell holds some
+// maxTerms is how many marks of one frame are summed live; a cell holds some
 // hundreds, and who has more runs the estimate again.
-const mostTerms = 100
+const maxTerms = 100

@@ -37,7 +37,7 @@ func joined() estimate.Frame {
 			{Name: "head", Item: "board-1x4", Width: 56 * in16, Thickness: 12 * in16, Length: 92*measure.Inch + 14*in16, Count: 1, Ends: "square", Prime: 2, Rows: 7, PerRow: 2},
 			{Name: "leg", Item: "board-1x4", Width: 56 * in16, Thickness: 12 * in16, Length: 63*measure.Inch + 14*in16, Count: 2, Ends: "top bored; foot square", Bored: 1, Factory: "at the foot", Prime: 2, Screws: 2, Misses: "the outer row misses"},
 		},
-		MullCentres: []measure.Length{24*measure.Inch + 9*in16, 61*measure.Inch + 5*in16}, MullFrom: "the inside of the left leg",
+		MullCenters: []measure.Length{24*measure.Inch + 9*in16, 61*measure.Inch + 5*in16}, MullFrom: "the inside of the left leg",
 		Needs: []estimate.FrameNeed{{Role: "pocket screws", Item: "pocket-screw", Amount: 4, Notes: "coarse thread"}},
 	}
 }
@@ -161,7 +161,7 @@ func TestGapWords(t *testing.T) {
 		{"without a bottom its joint says nothing", estimate.Gaps{Head: 3 * in16, Legs: 3 * in16, Bottom: in16}, measure.Foot, false, "3/16 at head and legs"},
 		{"an open frame of two joints", estimate.Gaps{Head: 2 * in16, Legs: 3 * in16}, measure.Foot, false, "1/8 at the head, 3/16 at the legs"},
 		{"three joints", estimate.Gaps{Head: 2 * in16, Legs: 3 * in16, Bottom: 4 * in16}, 0, false, "1/8 at the head, 3/16 at the legs, 1/4 at the bottom"},
-		{"millimetres", even(5 * measure.Millimetre), 0, true, "5 all around"},
+		{"millimetres", even(5 * measure.Millimeter), 0, true, "5 all around"},
 	} {
 		assert.Equal(t, c.want, clipboard(c.mm).gapWords(estimate.Frame{Gap: c.gap, Spreader: c.spreader}), c.why)
 	}
@@ -174,8 +174,8 @@ func TestEndWords(t *testing.T) {
 		want string
 	}{
 		{"as the layout says", estimate.FramePiece{Ends: "square"}, "square"},
-		{"arithmetic: equal boards meet at 45 degrees", estimate.FramePiece{Ends: "mitred", Mitred: 2, Mitre: 450}, "mitred; saw at 45.0 degrees from square"},
-		{"arithmetic: 3-1/2 across 5-1/2 is 32.5 degrees", estimate.FramePiece{Ends: "mitred", Mitre: 325, Factory: "at the foot"}, "mitred; saw at 32.5 degrees from square; factory end at the foot"},
+		{"arithmetic: equal boards meet at 45 degrees", estimate.FramePiece{Ends: "mitred", Mitered: 2, Miter: 450}, "mitred; saw at 45.0 degrees from square"},
+		{"arithmetic: 3-1/2 across 5-1/2 is 32.5 degrees", estimate.FramePiece{Ends: "mitred", Miter: 325, Factory: "at the foot"}, "mitred; saw at 32.5 degrees from square; factory end at the foot"},
 	} {
 		assert.Equal(t, c.want, endWords(c.x), c.why)
 	}

@@ -84,12 +84,12 @@ func (w *writer) newInstall(p *xlsx.Sheet) *installWriter {
 // head writes what the work is, for which openings, what can hurt, and what was read
 // of the sills.
 func (s *installWriter) head(in estimate.Install) {
-	s.t.Banner(xlsx.BigHead, in.Detail+": "+phaseNames[in.Visit])
+	s.t.Banner(xlsx.BigHead, in.Detail+": "+phaseNames[in.Phase])
 	s.t.Banner(xlsx.Big, "For "+s.openingWords(in))
 	if list := s.fetchWords(in); len(list) > 0 {
 		s.t.Banner(xlsx.Big, "Fetch for all of them: "+strings.Join(list, "; ")+".")
 	}
-	if in.Visit == estimate.VisitShop {
+	if in.Phase == estimate.PhaseShop {
 		s.t.Line(xlsx.Span{From: "Tick", Cell: xlsx.Str(xlsx.Text, "Sizes:")}, xlsx.Span{From: "Step", Cell: xlsx.Blank(xlsx.Text)},
 			xlsx.Span{From: "Work", Cell: xlsx.LinkToSheet("Frames", "see the cards on Frames")})
 		return
@@ -97,7 +97,7 @@ func (s *installWriter) head(in estimate.Install) {
 	for _, words := range s.installCautions(in) {
 		s.t.Banner(xlsx.TextWrap, "CAUTION  "+words)
 	}
-	if in.Visit != estimate.VisitSet {
+	if in.Phase != estimate.PhaseInstall {
 		return
 	}
 	for _, o := range in.Openings {

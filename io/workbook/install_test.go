@@ -23,7 +23,7 @@ func work(w *writer) estimate.Install {
 		{Opening: 1, Item: "foam", Dim: estimate.Lengthwise, Amount: int64(4 * measure.Inch)},
 	}
 	return estimate.Install{
-		Detail: "window", Visit: estimate.VisitSet,
+		Detail: "window", Phase: estimate.PhaseInstall,
 		Openings: []estimate.InstallOpening{
 			{Opening: 0, Ladder: estimate.Given(2 * measure.Foot), Cautions: []estimate.Problem{{What: "W1: guard this opening", Do: "the law"}},
 				Sills: []estimate.SillCheck{{Opening: 0, Piece: 3, Of: "frame", LevelRead: true, HighEnd: "left", Rise: 4 * in16, Tolerance: 2 * in16, Lean: 5 * in16, Do: "shim it"}}},
@@ -85,7 +85,7 @@ func TestInstallBlock(t *testing.T) {
 func TestShopPhaseLeadsToTheCards(t *testing.T) {
 	w := clipboard(false)
 	in := work(w)
-	in.Visit = "shop"
+	in.Phase = "shop"
 	w.newInstall(w.page("Install")).head(in)
 	data, err := w.out.Bytes()
 	require.NoError(t, err)
@@ -107,8 +107,8 @@ func TestCautionsOfTheJobByPhase(t *testing.T) {
 		{Place: estimate.Place{File: "job.xlsx"}, Severity: estimate.Warning, What: "old paint"},
 		{Place: estimate.Place{File: "job.xlsx"}, Severity: estimate.Note, What: "heavy"},
 	}
-	for phase, want := range map[estimate.Visit]bool{estimate.VisitSet: true, estimate.VisitTrim: false} {
-		in.Visit = phase
+	for phase, want := range map[estimate.Phase]bool{estimate.PhaseInstall: true, estimate.PhaseTrim: false} {
+		in.Phase = phase
 		words := strings.Join(w.installCautions(in), "|")
 		assert.Contains(t, words, "old paint", phase)
 		assert.Equal(t, want, strings.Contains(words, "heavy"), phase)
@@ -133,7 +133,7 @@ func TestSillWords(t *testing.T) {
 			"P1: diagonals of the opening differ by 1/4 (allowed 1/8), head 5/16 out of square; SQUARE IT"},
 		{"equal diagonals do not rack", false, estimate.SillCheck{Of: "frame", Diagonals: estimate.Given(measure.Length(0)), DiagonalTolerance: in16},
 			"P1: diagonals of the frame differ by 0 (allowed 1/16)"},
-		{"millimetres and millilitres", true, estimate.SillCheck{LevelRead: true, HighEnd: "left", Rise: 6 * measure.Millimetre, Tolerance: 3 * measure.Millimetre, Lean: 7 * measure.Millimetre, Compound: 500_000_000},
+		{"millimetres and millilitres", true, estimate.SillCheck{LevelRead: true, HighEnd: "left", Rise: 6 * measure.Millimeter, Tolerance: 3 * measure.Millimeter, Lean: 7 * measure.Millimeter, Compound: 500_000_000},
 			"P1: sill left end high by 6 (allowed 3); a square frame would lean 7; leveling compound 500.0 mL"},
 	} {
 		assert.Equal(t, c.want, sillWords(estimate.UnitsOf(c.mm), one, c.x), c.why)
@@ -150,7 +150,7 @@ func TestPieceWords(t *testing.T) {
 		{"a piece", estimate.Requirement{Length: 36 * measure.Inch}, false, "of 36 in"},
 		{"a named one", estimate.Requirement{Length: 36 * measure.Inch, Name: "sill"}, false, "of 36 in, sill"},
 		{"of a coil", estimate.Requirement{Length: 32 * measure.Inch, Second: 9 * measure.Inch, Name: "pan"}, false, "of 32 x 9 in, pan"},
-		{"held", estimate.Requirement{Length: 914 * measure.Millimetre, Held: "not measured"}, true, "of 914 mm, ON HOLD"},
+		{"held", estimate.Requirement{Length: 914 * measure.Millimeter, Held: "not measured"}, true, "of 914 mm, ON HOLD"},
 		{"cut before", estimate.Requirement{Length: measure.Inch, Held: "not measured", Done: true}, false, "of 1 in, cut"},
 	} {
 		assert.Equal(t, c.want, pieceWords(estimate.UnitsOf(c.mm), c.r), c.why)
@@ -178,7 +178,7 @@ func TestColdWords(t *testing.T) {
 	assert.Equal(t, "coldest forecast 36 °F; "+ask, w.coldWords(in))
 	w.in.Plan.Purchases[0].Item.Site, w.in.Plan.Purchases[1].Item.Site = false, false
 	assert.Empty(t, w.coldWords(in), "the shop is warm")
-	assert.Equal(t, estimate.Given(int64(50)), leastTempF(w.in.Plan.Purchases[3]), "of what is on hand the item's")
+	assert.Equal(t, estimate.Given(int64(50)), minTempF(w.in.Plan.Purchases[3]), "of what is on hand the item's")
 }
 
 // A job without work on site says so below the header.

@@ -15,7 +15,7 @@ import (
 const governs = "Local code and the manufacturers' written instructions govern; where they differ from a step, follow them."
 
 // phaseNames are the phases in words.
-var phaseNames = map[estimate.Visit]string{estimate.VisitSet: "install the units", estimate.VisitShop: "in the shop", estimate.VisitTrim: "hang the trim"}
+var phaseNames = map[estimate.Phase]string{estimate.PhaseInstall: "install the units", estimate.PhaseShop: "in the shop", estimate.PhaseTrim: "hang the trim"}
 
 // openingWords lists the openings of a phase with their sizes.
 func (w *writer) openingWords(in estimate.Install) string {
@@ -35,7 +35,7 @@ func (w *writer) openingWords(in estimate.Install) string {
 func (w *writer) installCautions(in estimate.Install) []string {
 	var out []string
 	for _, x := range w.in.Problems { // of the job as a whole
-		if whole := x.Place == (estimate.Place{File: w.in.File}); whole && (in.Visit == estimate.VisitSet || x.Severity == estimate.Warning) {
+		if whole := x.Place == (estimate.Place{File: w.in.File}); whole && (in.Phase == estimate.PhaseInstall || x.Severity == estimate.Warning) {
 			out = append(out, x.Sentence())
 		}
 	}
@@ -54,7 +54,7 @@ func (w *writer) installCautions(in estimate.Install) []string {
 			unknown = append(unknown, o.Mark)
 		}
 	}
-	if len(weights) > 0 && in.Visit == estimate.VisitSet {
+	if len(weights) > 0 && in.Phase == estimate.PhaseInstall {
 		out = append(out, "glass alone, two 1/8 in lites over the whole frame: "+strings.Join(weights, ", "))
 	}
 	out = append(out, ladderWords(feet, unknown))
@@ -104,7 +104,7 @@ func (w *writer) coldWords(in estimate.Install) string {
 		if !used[buy.Item.Key] || !buy.Item.Site {
 			continue
 		}
-		if least := leastTempF(buy); least.Set {
+		if least := minTempF(buy); least.Set {
 			out = append(out, fmt.Sprintf("%s %d", shortName(buy.Item), least.V))
 		}
 	}
@@ -118,9 +118,9 @@ func (w *writer) coldWords(in estimate.Install) string {
 	return forecast + "; minimum installation temperature, °F, unless the manufacturer says otherwise: " + strings.Join(out, ", ")
 }
 
-// leastTempF returns the lowest temperature at which all that is bought of an
+// minTempF returns the lowest temperature at which all that is bought of an
 // item can be used: of each product its own, else the item's.
-func leastTempF(buy pricing.Purchase) estimate.Maybe[int64] {
+func minTempF(buy pricing.Purchase) estimate.Maybe[int64] {
 	if len(buy.Lines) == 0 {
 		return buy.Item.MinTempF
 	}

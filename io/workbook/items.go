@@ -54,7 +54,7 @@ func itemColumns() []xlsx.Column[estimate.Item] {
 		{Head: "Coverage", Width: 9, Cell: func(it row) xlsx.Cell { return xlsx.Optional(it.Coverage, it.Coverage > 0, xlsx.InputCount) }},
 		{Head: "Coverage unit", Width: 9, Cell: text(func(it row) string { return it.CoverageUnit })},
 		{Head: "Kerf", Width: 6, Cell: maybe(func(it row) estimate.Maybe[measure.Length] { return it.Kerf })},
-		{Head: "End trim", Width: 9, Cell: maybe(func(it row) estimate.Maybe[measure.Length] { return it.Squaring })},
+		{Head: "End trim", Width: 9, Cell: maybe(func(it row) estimate.Maybe[measure.Length] { return it.EndTrim })},
 		{Head: "Joint", Width: 6, Cell: text(func(it row) string { return estimate.JointWords[it.Joint] })},
 		{Head: "Coil width", Width: 8, Cell: length(func(it row) measure.Length { return it.Coil })},
 		{Head: "Flexible", Width: 7, Cell: choose(func(it row) bool { return it.Forms }, "yes", "no")},

@@ -7,8 +7,8 @@ import (
 
 // laborColumns are the columns of Labor. Hours have as many decimals as a unit price, and
 // so its looks.
-func laborColumns() []xlsx.Column[estimate.LabourTask] {
-	type task = estimate.LabourTask
+func laborColumns() []xlsx.Column[estimate.LaborTask] {
+	type task = estimate.LaborTask
 	return []xlsx.Column[task]{
 		{Head: "Task", Width: 30, Frozen: true, Cell: func(l task) xlsx.Cell { return filled(xlsx.InputText, l.Task) }},
 		{Head: "Kind", Width: 14, Cell: func(l task) xlsx.Cell { return filled(xlsx.InputText, string(l.Kind)) }},
@@ -22,7 +22,7 @@ func laborColumns() []xlsx.Column[estimate.LabourTask] {
 }
 
 var laborRoles = inputRoles{
-	live:  map[string]liveKind{"Task": anyText, "Kind": oneOf(estimate.Kinds...), "Per": oneOf(estimate.LabourPer...), "Hours": hoursInput},
+	live:  map[string]liveKind{"Task": anyText, "Kind": oneOf(estimate.Kinds...), "Per": oneOf(estimate.LaborPer...), "Hours": hoursInput},
 	shown: []string{"Published hours", "Covers", "Basis", "Source"},
 }
 
@@ -39,10 +39,10 @@ func (w *writer) laborSheet(p *xlsx.Sheet) {
 		"The published hours are there to compare, never used: they are for what Covers says, direct labor only, and no standard of production.")
 	t := xlsx.NewTable(p, "LaborTasks", roled(w, laborRoles, laborColumns()))
 	t.Header()
-	tasks, own := w.in.Book.Labour, 0
+	tasks, own := w.in.Book.Labor, 0
 	if w.checked {
 		tasks, own = nil, ownTasks
-		for _, l := range w.in.Plan.Labour {
+		for _, l := range w.in.Plan.Labor {
 			tasks = append(tasks, l.Task)
 		}
 	}
@@ -53,11 +53,11 @@ func (w *writer) laborSheet(p *xlsx.Sheet) {
 		t.Row(task)
 	}
 	for range own {
-		t.Row(estimate.LabourTask{})
+		t.Row(estimate.LaborTask{})
 	}
 	t.Finish()
 	t.Column("Kind").Choice(estimate.Kinds, "Kind", "What the hours are at.")
-	t.Column("Per").Choice(estimate.LabourPer, "Per", "What the hours are for: an opening, each of its mulled units, a foot or meter of its frame's perimeter.")
+	t.Column("Per").Choice(estimate.LaborPer, "Per", "What the hours are for: an opening, each of its mulled units, a foot or meter of its frame's perimeter.")
 	t.Column("Hours").Decimals(0, hoursInput.most, "Hours", "Your own, of one: 1.5. Blank = not in the price.")
 	w.help(&t.Grid, "Labor")
 	if w.checked {

@@ -17,7 +17,7 @@ func tenths(n int64) estimate.Maybe[estimate.Hours] {
 }
 
 // crewTasks are three tasks with hours and one without.
-var crewTasks = []estimate.LabourTask{
+var crewTasks = []estimate.LaborTask{
 	{Task: "Set", Kind: estimate.Window, Per: "unit", Hours: tenths(12), Public: tenths(40), Covers: "double hung", Source: "a table"},
 	{Task: "Seal", Kind: estimate.Window, Per: "foot", Hours: estimate.Given[estimate.Hours](333)},
 	{Task: "Seal", Kind: estimate.EntryDoor, Per: "meter", Hours: tenths(1)},
@@ -26,14 +26,14 @@ var crewTasks = []estimate.LabourTask{
 
 // crewed returns a writer whose By opening is written: W1, two of three joined
 // units and 36 x 60, and D1, 38 x 82.
-func crewed(mm bool, rate estimate.Maybe[measure.Money], tasks []estimate.LabourTask) *writer {
-	job := estimate.Job{MM: mm, CrewRate: rate}
+func crewed(mm bool, rate estimate.Maybe[measure.Money], tasks []estimate.LaborTask) *writer {
+	job := estimate.Job{MM: mm, LaborRate: rate}
 	take := estimate.Takeoff{Openings: []estimate.Sized{
 		{Opening: estimate.Opening{Mark: "W1", Qty: 2, Units: 3, Kind: estimate.Window, Frame: estimate.Size{W: 36 * measure.Inch, H: 60 * measure.Inch}}},
 		{Opening: estimate.Opening{Mark: "D1", Qty: 1, Units: 1, Kind: estimate.EntryDoor, Frame: estimate.Size{W: 38 * measure.Inch, H: 82 * measure.Inch}}, Order: 1},
 	}}
-	in := Input{Book: estimate.Book{Job: job, Labour: tasks}, Settings: rateSettings(rate), Takeoff: take}
-	in.Plan.Labour, _ = estimate.Labour(job, tasks, take)
+	in := Input{Book: estimate.Book{Job: job, Labor: tasks}, Settings: rateSettings(rate), Takeoff: take}
+	in.Plan.Labor, _ = estimate.Labor(job, tasks, take)
 	w := testWriter(in)
 	w.byOpeningSheet(w.page("By opening"))
 	w.addedCostsSheet(w.page("Added costs"))
@@ -43,9 +43,9 @@ func crewed(mm bool, rate estimate.Maybe[measure.Money], tasks []estimate.Labour
 // rateSettings are the settings of a job with a rate, which may be missing.
 func rateSettings(rate estimate.Maybe[measure.Money]) []estimate.Setting {
 	if !rate.Set {
-		return []estimate.Setting{crewRate("")}
+		return []estimate.Setting{laborRate("")}
 	}
-	return []estimate.Setting{crewRate(rate.V.String())}
+	return []estimate.Setting{laborRate(rate.V.String())}
 }
 
 // laborWritten returns the part of Added costs on labor, as stored.
@@ -109,8 +109,8 @@ func TestLaborSheetWithoutRate(t *testing.T) {
 }
 
 func TestLaborWithoutOpenings(t *testing.T) {
-	in := Input{Book: estimate.Book{Labour: crewTasks}, Settings: rateSettings(estimate.Maybe[measure.Money]{})}
-	in.Plan.Labour, _ = estimate.Labour(estimate.Job{}, crewTasks, estimate.Takeoff{})
+	in := Input{Book: estimate.Book{Labor: crewTasks}, Settings: rateSettings(estimate.Maybe[measure.Money]{})}
+	in.Plan.Labor, _ = estimate.Labor(estimate.Job{}, crewTasks, estimate.Takeoff{})
 	w := testWriter(in)
 	w.byOpeningSheet(w.page("By opening"))
 	w.addedCostsSheet(w.page("Added costs"))
@@ -125,7 +125,7 @@ func TestLaborOfASchedule(t *testing.T) {
 		rows  int
 	}{{false, len(crewTasks)}, {true, len(crewTasks) + ownTasksBlank}} {
 		columns := Table{Columns: []string{"Mark"}, Headers: []string{"Mark"}}
-		data, err := Schedule(ScheduleInput{How: "how", Book: estimate.Book{Labour: crewTasks}, Openings: columns, Measured: columns, Blank: x.blank})
+		data, err := Schedule(ScheduleInput{How: "how", Book: estimate.Book{Labor: crewTasks}, Openings: columns, Measured: columns, Blank: x.blank})
 		require.NoError(t, err)
 		assert.Empty(t, audit.Lint(data))
 		s := written(t, data, "Labor", "Task")

@@ -38,7 +38,7 @@ func (w *writer) quoteColumns() []xlsx.Column[itemQuotes] {
 	columns := []xlsx.Column[row]{
 		{Head: "Item", Width: 20, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.Text, r.buy.Item.Key) }},
 		{Head: "Name", Width: 30, Frozen: true, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, r.buy.Item.Name) }},
-		{Head: "Phase", Width: 7, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.Text, string(r.buy.Visit)) }},
+		{Head: "Phase", Width: 7, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.Text, string(r.buy.Phase)) }},
 		{Head: "Bought at", Width: 23.5, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, w.shownSupplier(r.buy.Supplier)) }},
 		{Head: "Buy at", Width: 18, Cell: func(r row) xlsx.Cell { return xlsx.Optional(r.pin, r.pin != "", xlsx.InputTextWrap) }},
 	}
@@ -303,8 +303,8 @@ func yardWords(y pricing.Yard) string {
 func (w *writer) policyWords() string {
 	job, c := w.in.Book.Job, w.in.Plan.Choice
 	words := "one main supplier, others only for what it lacks; fewest suppliers, then lowest cost"
-	if job.LeastSaving.Set {
-		words = fmt.Sprintf("another supplier only where it saves more than %s", job.LeastSaving.V)
+	if job.MinSaving.Set {
+		words = fmt.Sprintf("another supplier only where it saves more than %s", job.MinSaving.V)
 	}
 	if c.Gap > 0 {
 		return words + gapWords(c.Gap, "; another such choice could cost at most %s less")

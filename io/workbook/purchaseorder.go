@@ -88,7 +88,7 @@ func (w *orderWriter) columns() []xlsx.Column[pricing.OrderLine] {
 		{Head: "Extension", Width: 12, Cell: func(l line) xlsx.Cell {
 			return xlsx.Formula(formula.Cents("{Count}*{Price}", formula.ExtensionDecimals), l.Extension, xlsx.Money)
 		}},
-		{Head: "Phase", Width: 8, Cell: func(l line) xlsx.Cell { return xlsx.Str(xlsx.Text, string(l.Visit)) }},
+		{Head: "Phase", Width: 8, Cell: func(l line) xlsx.Cell { return xlsx.Str(xlsx.Text, string(l.Phase)) }},
 		{Head: "Needed by", Width: 12, Cell: func(l line) xlsx.Cell {
 			if !l.NeededBy.Set {
 				return xlsx.Blank(xlsx.Date)

@@ -21,7 +21,7 @@ func (w *writer) receivingColumns() []xlsx.Column[estimate.Receipt] {
 		{Head: "Hand", Width: 9, Cell: func(r estimate.Receipt) xlsx.Cell { return toFill(r.Hand) }},
 		{Head: "Flange", Width: 12, Cell: func(r estimate.Receipt) xlsx.Cell { return toFill(string(r.Flange)) }},
 		{Head: "Tempered", Width: 11, Cell: func(r estimate.Receipt) xlsx.Cell { return toFill(r.Tempered) }},
-		{Head: "Furnished by", Width: 11, Cell: func(r estimate.Receipt) xlsx.Cell { return toFill(string(r.SuppliedBy)) }},
+		{Head: "Furnished by", Width: 11, Cell: func(r estimate.Receipt) xlsx.Cell { return toFill(string(r.FurnishedBy)) }},
 		{Head: "Status", Width: 10.5, Cell: func(r estimate.Receipt) xlsx.Cell { return toFill(string(r.Status)) }},
 		{Head: "Damage, notes", Width: 26, Cell: func(estimate.Receipt) xlsx.Cell { return xlsx.Blank(xlsx.Tick) }},
 	}
@@ -42,7 +42,7 @@ func (w *writer) receivingSheet(p *xlsx.Sheet) {
 	openings := int64(0)
 	for _, r := range estimate.Receiving(w.in.Takeoff) {
 		openings += r.Count
-		p.LeastHeight(t.Row(r), unitHeight)
+		p.MinHeight(t.Row(r), unitHeight)
 	}
 	t.Finish()
 	if t.Empty() {

@@ -267,7 +267,7 @@ func (w *writer) checkColumn(p *xlsx.Sheet, t *xlsx.Table[copied], name string) 
 	cells := t.Column(name)
 	lists := map[string][]string{
 		"Kind": estimate.Kinds, "Sits on": estimate.SitsOnWords, "Flange": estimate.FlangeWords,
-		"Furnished by": estimate.SuppliedByWords,
+		"Furnished by": estimate.FurnishedByWords,
 		"Status":       estimate.StatusWords, "Sill pan": estimate.PanWords, "Detail": w.detailNames,
 		"Trim": append([]string{estimate.NoTrim}, w.in.Book.Layouts.Names()...),
 	}

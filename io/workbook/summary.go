@@ -70,7 +70,7 @@ func (w *writer) noUnitCost() doubt {
 	n := fmt.Sprintf(`COUNTIF(%s,"%s")`, w.byOpening.Column(unitsOfMark), notStated)
 	count, state, look := 0, "none", xlsx.Good
 	for i := range w.in.Takeoff.Openings {
-		if o := &w.in.Takeoff.Openings[i]; o.SuppliedBy != estimate.ByOwner && !o.UnitCost.Set {
+		if o := &w.in.Takeoff.Openings[i]; o.FurnishedBy != estimate.ByOwner && !o.UnitCost.Set {
 			count++
 		}
 	}
@@ -275,7 +275,7 @@ func (w *writer) moneyParts() []moneyPart {
 		name, line string
 		amount     measure.Money
 	}{
-		{"Windows and doors", "units", bid.Units}, {"Other costs", "costs", bid.Costs}, {"Labor", "labor", bid.Labour}, {"Delivery", "delivery", bid.Delivery},
+		{"Windows and doors", "units", bid.Units}, {"Other costs", "costs", bid.Costs}, {"Labor", "labor", bid.Labor}, {"Delivery", "delivery", bid.Delivery},
 		{"Sales tax", "tax", bid.Tax}, {"Overhead", "overhead", bid.Overhead}, {"Contingency", "contingency", bid.Contingency}, {"Profit", "profit", bid.Profit},
 	} {
 		parts = append(parts, moneyPart{l.name, w.bid.At(l.line, "Amount").String(), l.amount, ""})

@@ -49,7 +49,7 @@ func (w *writer) takeoffColumns() []xlsx.Column[takeoffRow] {
 		{Head: "Cost", Width: 10, Cell: func(r row) xlsx.Cell { return r.cost }},
 		{Head: "On hold", Width: 13, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, r.r.Held) }},
 		{Head: "Calculation", Width: 44, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, r.r.Inputs) }},
-		{Head: "Phase", Width: 6.5, Unprinted: true, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.Text, string(r.r.Visit)) }},
+		{Head: "Phase", Width: 6.5, Unprinted: true, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.Text, string(r.r.Phase)) }},
 		{Head: "Rule", Width: 12, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.Text, r.r.Rule) }},
 		{Head: "Source", Width: 44, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.Text, r.r.Source) }},
 		{Head: "Class", Width: 14, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.Text, r.class) }},

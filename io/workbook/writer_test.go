@@ -28,7 +28,7 @@ func testWriter(in Input) *writer {
 // page returns a sheet of the estimate.
 func (w *writer) page(name string) *xlsx.Sheet { return w.out.Sheet(name) }
 
-// crewRate is the setting of that name.
-func crewRate(rate string) estimate.Setting {
+// laborRate is the setting of that name.
+func laborRate(rate string) estimate.Setting {
 	return estimate.Setting{Key: "labor rate", Unit: "money", Text: rate}
 }

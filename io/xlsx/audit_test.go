@@ -13,7 +13,7 @@ import (
 	"sillwright/io/xlsx/audit"
 )
 
-// ruled is a small workbook that keeps every modelling rule: an input, what
+// ruled is a small workbook that keeps every modeling rule: an input, what
 // follows from it, a check, and a first sheet that leads to all.
 func ruled() *Book {
 	o := New(Properties{Title: "Ruled"})

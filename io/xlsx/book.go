@@ -222,8 +222,8 @@ func (o *Book) check() []error {
 		fault("name "+n.Name, formula.Fault(n.RefersTo, known))
 	}
 	for _, p := range o.Sheets {
-		if len(p.Rows) > formula.MostRows {
-			fault("sheet "+p.Name, fmt.Sprintf("it would have %d rows, and a sheet has %d at most; divide the schedule", len(p.Rows), formula.MostRows))
+		if len(p.Rows) > formula.MaxRows {
+			fault("sheet "+p.Name, fmt.Sprintf("it would have %d rows, and a sheet has %d at most; divide the schedule", len(p.Rows), formula.MaxRows))
 		}
 		for i, t := range p.Tables {
 			unique(t.name)

@@ -44,7 +44,7 @@ func (c BarChart) worded() bool {
 // BarSeries is one part of every bar.
 type BarSeries struct {
 	Name, Values string   // the cell of its name, the range of its values
-	Fill         string   // colour
+	Fill         string   // color
 	Labels       []string // what stands in the part of each bar, "" = nothing; nil: no words
 	Hatched      []bool   // of those with words: which of them are hatched
 }
@@ -150,7 +150,7 @@ const (
 	labelsEnd   = "</dLbls>"
 )
 
-// finish gives each series of a chart's part an outline, so that neighbours
+// finish gives each series of a chart's part an outline, so that neighbors
 // part in black and white too, and each bar's part its own label and fill: the library
 // knows only labels of numbers.
 func (c BarChart) finish(part []byte) ([]byte, error) {
@@ -161,10 +161,10 @@ func (c BarChart) finish(part []byte) ([]byte, error) {
 	for i, s := range c.Series {
 		before, shape, shaped := strings.Cut(pieces[i+1], shapeStart)
 		fill, rest, closed := strings.Cut(shape, shapeEnd)
-		between, labels, labelled := strings.Cut(rest, labelsStart)
+		between, labels, labeled := strings.Cut(rest, labelsStart)
 		_, after, ended := strings.Cut(labels, labelsEnd)
 		switch {
-		case !shaped || !closed || !labelled || !ended:
+		case !shaped || !closed || !labeled || !ended:
 			return nil, fmt.Errorf("series %d has no shape or labels", i+1)
 		case s.Labels == nil:
 			pieces[i+1] = before + shapeXML(fill) + rest
@@ -379,10 +379,10 @@ func (p *Sheet) DrawBars(c BarChart, bars int) {
 	p.Skip((c.Height+RowPixels-1)/RowPixels + 1)
 }
 
-// MoneyFill is the fill of a bar that stands for money. Its neighbour is white.
+// MoneyFill is the fill of a bar that stands for money. Its neighbor is white.
 const MoneyFill = "8C99A6"
 
-// PartFills are the fills of the parts of a bar: two in turn, so that neighbours differ.
+// PartFills are the fills of the parts of a bar: two in turn, so that neighbors differ.
 var PartFills = [2]string{"FFFFFF", "E4E9EE"}
 
 const (

@@ -91,8 +91,8 @@ func (p *Sheet) writeProps(f *excelize.File, styles *styleBook) error {
 	yes, no, height := true, false, rowHeight
 	props := &excelize.SheetPropsOptions{FitToPage: &yes, DefaultRowHeight: &height}
 	if p.isInput {
-		colour := inputTab
-		props.TabColorRGB = &colour
+		color := inputTab
+		props.TabColorRGB = &color
 	}
 	used, err := p.registerStyles(styles)
 	return errors.Join(err,

@@ -484,9 +484,9 @@ func TestKeepTogether(t *testing.T) {
 // for text).
 func TestInputsAreTold(t *testing.T) {
 	for _, ground := range []string{inputFill, rerunFill, white} {
-		assert.GreaterOrEqual(t, contrast(t, boxGrey, ground), 3.0, "the box on %s", ground)
+		assert.GreaterOrEqual(t, contrast(t, boxGray, ground), 3.0, "the box on %s", ground)
 	}
-	for text, ground := range map[string]string{goodText: goodFill, badText: BadFill, warnText: WarnFill, greyText: white, linkText: white, "000000": rerunFill} {
+	for text, ground := range map[string]string{goodText: goodFill, badText: BadFill, warnText: WarnFill, grayText: white, linkText: white, "000000": rerunFill} {
 		assert.GreaterOrEqual(t, contrast(t, text, ground), 4.5, "%s on %s", text, ground)
 	}
 	live, rerun := drawings[InputText], drawings[InputText.Rerun()]

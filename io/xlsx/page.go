@@ -307,9 +307,9 @@ func (p *Sheet) Height(row int, points float64) {
 	p.Rows[row-1].height = points
 }
 
-// LeastHeight lets the height of a row follow its text, but to no less than so many
+// MinHeight lets the height of a row follow its text, but to no less than so many
 // points.
-func (p *Sheet) LeastHeight(row int, points float64) { p.Rows[row-1].Least = points }
+func (p *Sheet) MinHeight(row int, points float64) { p.Rows[row-1].Least = points }
 
 // setWidths sets the widths of the columns from the first, in digits of the body
 // font; 0 leaves a column to its content.
@@ -496,7 +496,7 @@ func (p *Sheet) noteAt(ref, words string) {
 	})
 }
 
-// addHighlight gives cells the colours of a look while a formula holds.
+// addHighlight gives cells the colors of a look while a formula holds.
 func (p *Sheet) addHighlight(ref, formula string, l Look) {
 	p.highlights = append(p.highlights, highlight{ref, formula, l})
 }

@@ -161,7 +161,7 @@ func (g *Grid) Written(row int, head string) Cell { return g.sheet.at(row, g.col
 
 // Down returns the columns from one head to another, from the header to the end of the
 // sheet.
-func (g *Grid) Down(from, to string) Ref { return g.Block(g.header, formula.MostRows, from, to) }
+func (g *Grid) Down(from, to string) Ref { return g.Block(g.header, formula.MaxRows, from, to) }
 
 // Filled counts the cells of the same range that hold something.
 func (g *Grid) Filled(from, to string) (n int) {

@@ -15,7 +15,7 @@ import (
 type Look uint8
 
 // The looks of every produced workbook. A word or a border always says what a
-// colour says, so that a black-and-white print reads the same.
+// color says, so that a black-and-white print reads the same.
 const (
 	Plain      Look = iota // nothing at all
 	Title                  // first line of a page
@@ -25,7 +25,7 @@ const (
 	Text                   // one line, left
 	TextWrap               // several lines, top left
 	TextRight              // one line, right: fractions and feet-inches
-	TextCenter             // one line, centred: short marks
+	TextCenter             // one line, centered: short marks
 	Number                 // 1,234.5, one to three decimals
 	Inches                 // 36.50, two to five decimals
 	Count                  // 1,234
@@ -59,9 +59,9 @@ const (
 	Good          // the states of a check; the word stands in the cell
 	Bad
 	Warn
-	Note // grey italic, wrapped
+	Note // gray italic, wrapped
 	link // underlined, leads to another sheet
-	Key  // small grey text by which a row is found again
+	Key  // small gray text by which a row is found again
 	Big  // what is read at arm's length from a clipboard: wrapped text,
 	BigHead
 	BigRight // a length as the saw is set,
@@ -85,16 +85,16 @@ const (
 	formatDate      = "yyyy-mm-dd"
 )
 
-// The palette: few colours, dark enough or pale enough to survive a copier.
+// The palette: few colors, dark enough or pale enough to survive a copier.
 const (
 	fontName   = "Calibri" // Carlito has the same widths
 	bodySize   = 10.0
 	Slate      = "2F3E4E"
 	white      = "FFFFFF"
-	greyText   = "59636E"
+	grayText   = "59636E"
 	linkText   = "1F4E79"
-	ruleGrey   = "D3D9DF"
-	boxGrey    = "8A8468" // 3:1 to both fills of inputs and to white
+	ruleGray   = "D3D9DF"
+	boxGray    = "8A8468" // 3:1 to both fills of inputs and to white
 	bandFill   = "F3F5F7"
 	inputFill  = "FFF8DC"
 	rerunFill  = "E6EEF7"
@@ -137,7 +137,7 @@ type drawing struct {
 var drawings = withReruns([lookCount]drawing{
 	Plain:      {},
 	Title:      {bold: true, size: 16, color: Slate},
-	Subtitle:   {size: 11, color: greyText, wrap: true, vertical: "top"},
+	Subtitle:   {size: 11, color: grayText, wrap: true, vertical: "top"},
 	Section:    {bold: true, size: 12, color: Slate},
 	Heading:    {bold: true, color: white, fill: Slate, wrap: true, align: "left"},
 	Text:       {align: "left", edge: edgeBelow},
@@ -171,9 +171,9 @@ var drawings = withReruns([lookCount]drawing{
 	Good: {align: "center", bold: true, color: goodText, fill: goodFill, edge: edgeBelow},
 	Bad:  {align: "center", bold: true, color: badText, fill: BadFill, edge: edgeBelow},
 	Warn: {align: "center", bold: true, color: warnText, fill: WarnFill, edge: edgeBelow},
-	Note: {italic: true, wrap: true, vertical: "top", color: greyText},
+	Note: {italic: true, wrap: true, vertical: "top", color: grayText},
 	link: {underline: true, align: "left", color: linkText, edge: edgeBelow},
-	Key:  {size: 8, align: "left", color: greyText, edge: edgeBelow},
+	Key:  {size: 8, align: "left", color: grayText, edge: edgeBelow},
 
 	Big:      {size: 12, align: "left", wrap: true, edge: edgeBelow},
 	BigHead:  {size: 16, align: "left", wrap: true, bold: true, edge: edgeTotal},
@@ -181,7 +181,7 @@ var drawings = withReruns([lookCount]drawing{
 	BigCount: {size: 12, format: FormatCount, align: "center", bold: true, edge: edgeBelow},
 	Flag:     {size: 13, align: "center", wrap: true, bold: true, edge: edgeDark},
 	Tick:     {size: 12, align: "center", edge: edgeDark},
-	Fine:     {size: 8, align: "left", wrap: true, color: greyText, edge: edgeBelow},
+	Fine:     {size: 8, align: "left", wrap: true, color: grayText, edge: edgeBelow},
 	Gap:      {bold: true, color: badText, fill: BadFill, edge: edgeDark},
 	Alert:    {bold: true, color: badText, align: "left"},
 })
@@ -266,7 +266,7 @@ func (b *styleBook) register(k styleKey) (err error) {
 	return err
 }
 
-// conditionalID returns the style that a look's colours give to a conditional
+// conditionalID returns the style that a look's colors give to a conditional
 // format.
 func (b *styleBook) conditionalID(l Look) (int, error) {
 	if id, ok := b.conditional[l]; ok {
@@ -330,15 +330,15 @@ func (d drawing) borders() []excelize.Border {
 	if d.rerun {
 		kind = borderDash // the sign that a black-and-white print keeps
 	}
-	line := func(side, colour string) excelize.Border {
-		return excelize.Border{Type: side, Color: colour, Style: kind}
+	line := func(side, color string) excelize.Border {
+		return excelize.Border{Type: side, Color: color, Style: kind}
 	}
 	if d.input {
-		return []excelize.Border{line("left", boxGrey), line("right", boxGrey), line("top", boxGrey), line("bottom", boxGrey)}
+		return []excelize.Border{line("left", boxGray), line("right", boxGray), line("top", boxGray), line("bottom", boxGray)}
 	}
 	switch d.edge {
 	case edgeBelow:
-		return []excelize.Border{line("bottom", ruleGrey)}
+		return []excelize.Border{line("bottom", ruleGray)}
 	case edgeTotal:
 		return []excelize.Border{line("top", Slate)}
 	case edgeDark:
@@ -347,8 +347,8 @@ func (d drawing) borders() []excelize.Border {
 	return nil
 }
 
-func solid(colour string) excelize.Fill {
-	return excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{colour}}
+func solid(color string) excelize.Fill {
+	return excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{color}}
 }
 
 // Sizes of a sheet. A column of width w is w times the widest digit of the

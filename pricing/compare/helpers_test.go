@@ -38,13 +38,13 @@ func line(row int, supplier string, item estimate.Item, content string, cents in
 
 // job is a job without an allowance that takes the best split of all.
 func job() estimate.Job {
-	return estimate.Job{Currency: "USD", LeastSaving: estimate.Given(measure.Money(0))}
+	return estimate.Job{Currency: "USD", MinSaving: estimate.Given(measure.Money(0))}
 }
 
 // oneMark is a takeoff of one mark with the requirements given.
 func oneMark(qty int64, rs ...estimate.Requirement) estimate.Takeoff {
 	return estimate.Takeoff{Requirements: rs, Openings: []estimate.Sized{{Opening: estimate.Opening{
-		Mark: "W1", Qty: qty, SuppliedBy: "owner", Place: estimate.Place{File: "job.xlsx", Sheet: "Openings", Row: 5},
+		Mark: "W1", Qty: qty, FurnishedBy: "owner", Place: estimate.Place{File: "job.xlsx", Sheet: "Openings", Row: 5},
 		Frame: estimate.Size{W: 36 * in, H: 48 * in},
 	}}}}
 }

@@ -63,7 +63,7 @@ type StockUse struct {
 }
 
 // Jobs sets jobs side by side. They must be in one currency; lengths are
-// shown in millimetres or inches, as mm says. What is missing in a job is
+// shown in millimeters or inches, as mm says. What is missing in a job is
 // missing here: it is no zero, and nothing is compared with it.
 func Jobs(sides []Side, mm bool) Costs {
 	var out Costs
@@ -104,7 +104,7 @@ func (k *KindCost) add(o *estimate.Sized) {
 	k.Perimeter += measure.Length(o.Qty) * o.Frame.Perimeter()
 	k.Area += measure.Area(o.Qty) * o.Frame.Area()
 	switch {
-	case o.SuppliedBy == "owner":
+	case o.FurnishedBy == "owner":
 	case o.UnitCost.Set:
 		k.Units += measure.Money(o.Qty) * o.UnitCost.V
 	default:

@@ -136,7 +136,7 @@ func TestCompareJobsThatAreNotAlike(t *testing.T) {
 	a.Book.Job.Date, b.Book.Job.Date = day(t, "2026-11-16"), day(t, "2026-11-25")
 	b.Book.Job.MM, b.Book.Job.Tax = true, 50_000
 	b.Stored = estimate.Maybe[measure.Money]{}
-	b.Plan.Bid.Labour = 100
+	b.Plan.Bid.Labor = 100
 	b.Book.Job.OnHand = []estimate.OnHand{{Item: board.Key, Length: feet(4), Count: 1}}
 	got := Jobs([]Side{a, b}, false)
 	assert.Equal(t, []string{

@@ -99,7 +99,7 @@ func markFacts() []markFact {
 		wordFact("flange", func(o *estimate.Sized) string { return string(o.Flange) }),
 		wordFact("sill pan", func(o *estimate.Sized) string { return string(o.Pan) }),
 		wordFact("trim", func(o *estimate.Sized) string { return o.Layout }),
-		wordFact("furnished by", func(o *estimate.Sized) string { return string(o.SuppliedBy) }),
+		wordFact("furnished by", func(o *estimate.Sized) string { return string(o.FurnishedBy) }),
 		wordFact("unit cost", func(o *estimate.Sized) string {
 			if !o.UnitCost.Set {
 				return ""

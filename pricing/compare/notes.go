@@ -9,7 +9,7 @@ import (
 )
 
 // Notes says in what estimates are not alike, and where a file does not hold
-// what it comes to. Lengths are shown in millimetres or inches, as mm says.
+// what it comes to. Lengths are shown in millimeters or inches, as mm says.
 func Notes(sides []Side, mm bool) []estimate.Problem {
 	return estimate.SortProblems(slices.Concat(storedNotes(sides), unlikeNotes(sides, mm)))
 }
@@ -34,7 +34,7 @@ func storedNotes(sides []Side) []estimate.Problem {
 	return out
 }
 
-// unlikeNotes says in what the jobs are not alike: days, units, rates, labour.
+// unlikeNotes says in what the jobs are not alike: days, units, rates, labor.
 func unlikeNotes(sides []Side, mm bool) []estimate.Problem {
 	var out []estimate.Problem
 	say := func(format string, args ...any) {
@@ -59,7 +59,7 @@ func unlikeNotes(sides []Side, mm bool) []estimate.Problem {
 	}); len(other) > 0 {
 		say("the rates of tax, overhead, contingency or profit are not those of %s: %s; compare the direct cost", sides[0].Name, strings.Join(other, ", "))
 	}
-	without := named(sides, func(s Side) bool { return !s.HasLabour() })
+	without := named(sides, func(s Side) bool { return !s.HasLabor() })
 	if len(without) > 0 && len(without) < len(sides) {
 		say("no labor in the total: %s", strings.Join(without, ", "))
 	}

@@ -35,9 +35,9 @@ const fewestToTell = 3
 // Source: the modified z-score of Iglewicz and Hoaglin (1993), from memory
 const standsOut = 52
 
-// leastSpread is the part of the usual value that the spread is at least: where
+// minSpread is the part of the usual value that the spread is at least: where
 // most jobs paid the same to the cent, a cent more does not stand out.
-const leastSpread = 50
+const minSpread = 50
 
 // outliers returns the figures that stand out, furthest first: the cost of each
 // class for an opening, and the prices paid for an item.
@@ -77,7 +77,7 @@ func (f *figure) outliers() []Outlier {
 	for i, v := range f.values {
 		away[i] = max(v-usual, usual-v)
 	}
-	spread := max(Median(away), usual/leastSpread, 1)
+	spread := max(Median(away), usual/minSpread, 1)
 	var out []Outlier
 	for i, d := range away {
 		if times := measure.MulDiv(int64(d), 10, int64(spread)); times > standsOut {

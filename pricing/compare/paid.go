@@ -131,8 +131,8 @@ func unitPriced(d estimate.Dimension, mm bool) (int64, string) {
 	}
 	of := [...]struct{ inches, metric unit }{
 		estimate.Each:       {unit{1, "each"}, unit{1, "each"}},
-		estimate.Lengthwise: {unit{int64(measure.Foot), "LF"}, unit{1000 * int64(measure.Millimetre), "m"}},
-		estimate.Areawise:   {unit{int64(measure.SquareFoot), "SF"}, unit{int64(measure.SquareMetre), "m2"}},
+		estimate.Lengthwise: {unit{int64(measure.Foot), "LF"}, unit{1000 * int64(measure.Millimeter), "m"}},
+		estimate.Areawise:   {unit{int64(measure.SquareFoot), "SF"}, unit{int64(measure.SquareMeter), "m2"}},
 		estimate.Volumewise: {unit{int64(measure.CubicInch), "in3"}, unit{int64(measure.Millilitre), "ml"}},
 	}[d]
 	if mm {

@@ -25,7 +25,7 @@ func legged(legs ...leg) Side {
 	var t estimate.Takeoff
 	for i, l := range legs {
 		t.Openings = append(t.Openings, estimate.Sized{Opening: estimate.Opening{Mark: l.mark, Qty: l.qty, Kind: estimate.Window,
-			SuppliedBy: "owner", Status: l.status, Frame: estimate.Size{W: 36 * in, H: l.length - 4*in},
+			FurnishedBy: "owner", Status: l.status, Frame: estimate.Size{W: 36 * in, H: l.length - 4*in},
 		}})
 		q := pieces(board, "leg", 2, l.length)
 		q.Opening, q.Role, q.Held = i, estimate.RoleBoard, l.held
@@ -153,9 +153,9 @@ func TestReviseFewestBoards(t *testing.T) {
 
 // A board that is bought is squared at both ends; one on hand is square. Two
 // legs of 48 in fill a board of 8 ft that needs no squaring.
-func TestReviseSquaring(t *testing.T) {
+func TestReviseEndTrim(t *testing.T) {
 	was := legged(leg{"W1", 1, 48 * in, "", ""})
-	was.Book.Job.Squaring = in
+	was.Book.Job.EndTrim = in
 	was.Plan = pricing.Make(was.Book, was.Takeoff, was.Lists)
 	now := was
 	assert.Equal(t, had8(2, 0, 0), Revise(was, now).Buy[1])

@@ -57,11 +57,11 @@ func (s *Side) Gaps() []string { return pricing.Gaps(s.Book, s.Takeoff, s.Plan, 
 
 // NotIn returns what the total of a job leaves out, labor too.
 func (s *Side) NotIn() []string {
-	if s.HasLabour() {
+	if s.HasLabor() {
 		return s.Gaps()
 	}
 	return append(s.Gaps(), pricing.NoLabor)
 }
 
-// HasLabour reports whether the crew's hours are in the price.
-func (s *Side) HasLabour() bool { return s.Plan.Bid.Labour != 0 }
+// HasLabor reports whether the crew's hours are in the price.
+func (s *Side) HasLabor() bool { return s.Plan.Bid.Labor != 0 }

@@ -100,7 +100,7 @@ func Quotes(book estimate.Book, t *estimate.Takeoff, terms []pricing.Terms, quot
 	for _, q := range quotes {
 		r.terms = append(r.terms, termsOfQuote(q, terms))
 	}
-	r.book.Job.LeastSaving = estimate.Given(measure.Money(0)) // the best split of all
+	r.book.Job.MinSaving = estimate.Given(measure.Money(0)) // the best split of all
 	r.fromAll()
 	for i := range quotes {
 		r.fromOne(i)

@@ -18,9 +18,9 @@ const (
 // alike reports whether two prices are within a factor of 1.5.
 func alike(a, b int64) bool { return nearDen*a <= nearNum*b && nearDen*b <= nearNum*a }
 
-// leastFactor is the least content, in thousandths, by which a price is believed
+// minFactor is the least content, in thousandths, by which a price is believed
 // to be that of another unit: a smaller one is no further than prices differ.
-const leastFactor = thousand * nearNum * nearNum / nearDen / nearDen
+const minFactor = thousand * nearNum * nearNum / nearDen / nearDen
 
 // thousand keeps three decimals of a price that is turned from one content into
 // another.
@@ -60,13 +60,13 @@ func (r *tabulator) unitFlag(i, k int, l QuoteLine, say sayFlag) {
 		what := fmt.Sprintf("%s: it may be the price of %s, which would be %s", what, unit, measure.UnitPrice(read))
 		flag(FlagUnit, what, "ask what the price is for").Readings = r.readings(i, k, l, "price of "+unit, measure.UnitPrice(read))
 	}
-	if n, unit := contentNumber(l.Offer); n > leastFactor && alike(measure.MulDiv(own, n, thousand), ref) {
+	if n, unit := contentNumber(l.Offer); n > minFactor && alike(measure.MulDiv(own, n, thousand), ref) {
 		meant("one "+unit, measure.MulDiv(int64(price), n, thousand))
 		return
 	}
 	for _, o := range others {
 		n := measure.MulDiv(o.Offer.Amount, thousand, l.Offer.Amount)
-		if n > leastFactor && alike(own, measure.MulDiv(ref, n, thousand)) {
+		if n > minFactor && alike(own, measure.MulDiv(ref, n, thousand)) {
 			meant(measure.Quote(o.Offer.Content), measure.MulDiv(int64(price), thousand, n))
 			return
 		}

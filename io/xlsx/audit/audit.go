@@ -10,9 +10,9 @@ import (
 	"sillwright/io/xlsx/formula"
 )
 
-// The modelling rules that a workbook is held against, in our own words. They
+// The modeling rules that a workbook is held against, in our own words. They
 // follow the FAST Standard (02a), the ICAEW's Twenty Principles for Good
-// Spreadsheet Practice and its Financial Modelling Code.
+// Spreadsheet Practice and its Financial Modeling Code.
 const (
 	RuleInputs    = 1 + iota // inputs look like inputs and stand on sheets of inputs: ICAEW principle 10
 	RuleLiterals             // no number that may change inside a formula: FAST 3.04-01, ICAEW 14
@@ -28,7 +28,7 @@ const (
 	RulePrint                // fit to width, headers repeated, page numbers: ICAEW 20
 )
 
-// Breach is a place where a workbook breaks a modelling rule.
+// Breach is a place where a workbook breaks a modeling rule.
 type Breach struct {
 	Rule   int
 	Sheet  string
@@ -71,7 +71,7 @@ func isInputColor(rgb string) bool {
 // millimeters of a meter.
 var lastingNumbers = strings.Fields("0 1 0.3048 12 1000")
 
-// Audit returns where a workbook that this package wrote breaks the modelling
+// Audit returns where a workbook that this package wrote breaks the modeling
 // rules, each breach of a column once. It is for the tests of everything that
 // writes one, which hold the reasons for what stays.
 func Audit(data []byte) []Breach {

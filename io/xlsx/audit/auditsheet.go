@@ -13,10 +13,10 @@ import (
 	"sillwright/io/xlsx/formula"
 )
 
-// auditSheet is one sheet of a workbook that is held against the modelling rules.
+// auditSheet is one sheet of a workbook that is held against the modeling rules.
 type auditSheet struct {
 	name, state string
-	isInput     bool // its tab has the colour of inputs
+	isInput     bool // its tab has the color of inputs
 	xml         worksheetXML
 	cells       map[[2]int]CellXML
 	order       [][2]int // of cells, by rows
@@ -107,7 +107,7 @@ func (a *auditor) styles() {
 			Code string `xml:"formatCode,attr"`
 		} `xml:"numFmts>numFmt"`
 		Fills []struct {
-			Colour struct {
+			Color struct {
 				RGB string `xml:"rgb,attr"`
 			} `xml:"patternFill>fgColor"`
 		} `xml:"fills>fill"`
@@ -127,7 +127,7 @@ func (a *auditor) styles() {
 	for _, s := range x.Styles {
 		a.look = append(a.look, styleXML{
 			unlocked: s.Protection.Locked == "0" || s.Protection.Locked == "false",
-			input:    s.Fill < len(x.Fills) && isInputColor(x.Fills[s.Fill].Colour.RGB),
+			input:    s.Fill < len(x.Fills) && isInputColor(x.Fills[s.Fill].Color.RGB),
 			format:   formats[s.Format],
 		})
 	}
@@ -220,8 +220,8 @@ func (a *auditor) circles() {
 	}
 	const open, done = 1, 2
 	state := map[node]int{}
-	var visit func(node)
-	visit = func(n node) {
+	var phase func(node)
+	phase = func(n node) {
 		state[n] = open
 		for _, r := range references(*a.sheet(n.sheet).cells[n.at].F, n.sheet) {
 			for col := r.Col; col <= r.Col2; col++ {
@@ -235,7 +235,7 @@ func (a *auditor) circles() {
 					case open:
 						a.breach(RuleFlow, n.sheet, formula.Cell(n.at[0], n.at[1]), "goes round in a circle")
 					case 0:
-						visit(next)
+						phase(next)
 					}
 				}
 			}
@@ -245,7 +245,7 @@ func (a *auditor) circles() {
 	for _, s := range a.sheets {
 		for at, c := range s.each() {
 			if n := (node{s.name, at}); c.F != nil && state[n] == 0 {
-				visit(n)
+				phase(n)
 			}
 		}
 	}

@@ -130,7 +130,7 @@ func shape(f string, row int) string {
 	return out.String()
 }
 
-// contents is what a formula is made of, as the rules of modelling look at it.
+// contents is what a formula is made of, as the rules of modeling look at it.
 type contents struct {
 	Size      int      // characters, without the names of sheets and words to show
 	Ifs       int      // how deep IF stands within IF

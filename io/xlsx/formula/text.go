@@ -7,7 +7,7 @@ import (
 
 // The limits of a sheet, of a cell and of the messages beside it.
 const (
-	MostRows      = 1_048_576
+	MaxRows       = 1_048_576
 	MaxText       = 32767
 	MaxTitle      = 32
 	MaxMessage    = 255

@@ -6,34 +6,34 @@ import (
 	"sillwright/estimate/measure"
 )
 
-// StripLength returns the length of one piece laid along an edge.
+// TapeLength returns the length of one piece laid along an edge.
 //
 //	length = edge + first end + second end
 //
 // An end is what the piece runs past its edge (negative: stops short). The
-// head and sill strips of a mounting-flange window run one strip width past
+// head and sill tapes of a mounting-flange window run one tape width past
 // the opening at each end, so that their ends line up with the jamb strips; a
-// strip that turns up the jambs runs 6 in past each.
+// tape that turns up the jambs runs 6 in past each.
 //
 // Source: American Architectural Manufacturers Association, AAMA 2400-10, 5.7.3.2, note 3; Journal of Light Construction, "Flashing a Window: New Construction" (sill: opening + 12 in)
-func StripLength(edge, first, second measure.Length) measure.Length { return edge + first + second }
+func TapeLength(edge, first, second measure.Length) measure.Length { return edge + first + second }
 
-// SillRuns returns how many runs of strip cover a sill and lap down the face.
+// SillRuns returns how many runs of tape cover a sill and lap down the face.
 //
 //	runs = ceil((depth + face lap - lap) / (width - lap)), at least 1
 //
 // depth is the wall's framing and sheathing; each run laps the one below it.
-// A strip no wider than its lap covers nothing: 0.
+// A tape no wider than its lap covers nothing: 0.
 //
 // Source: laps: International Residential Code, R703.2, and deepenergyretrofit.com, Training, "Windows"; the count is arithmetic
-func SillRuns(depth, faceLap, width, lap measure.Length) int64 {
+func SillRuns(depth, wrbLap, width, lap measure.Length) int64 {
 	if width <= lap {
 		return 0
 	}
-	return max(1, measure.CeilDiv(int64(depth+faceLap-lap), int64(width-lap)))
+	return max(1, measure.CeilDiv(int64(depth+wrbLap-lap), int64(width-lap)))
 }
 
-func (a *application) strip() []Requirement {
+func (a *application) tape() []Requirement {
 	var out []Requirement
 	held := ""
 	if a.step.Along == AlongTrim && a.item.Class == ClassMetal {
@@ -53,7 +53,7 @@ func (a *application) strip() []Requirement {
 	}
 	for _, s := range a.segments() {
 		first, second := a.ends(s.edge, a.item.Width)
-		l, how := StripLength(s.length, first, second), a.words(s, first, second)
+		l, how := TapeLength(s.length, first, second), a.words(s, first, second)
 		if s.length == 0 {
 			l = a.step.With["length"]
 			how = fmt.Sprintf("%d %s of %s", s.count, s.edge, a.in(l))
@@ -74,13 +74,13 @@ func (a *application) strip() []Requirement {
 	return out
 }
 
-// runs returns the number of runs of the step's strip.
+// runs returns the number of runs of the step's tape.
 func (a *application) runs() int64 {
 	if !a.step.Runs.Wall {
 		return a.step.Runs.For(a.item.Width)
 	}
 	job := &a.book.Job
-	return SillRuns(a.wallDepth(), job.FaceLap, a.item.Width, job.StripLap)
+	return SillRuns(a.wallDepth(), job.WRBLap, a.item.Width, job.TapeLap)
 }
 
 func (a *application) wallDepth() measure.Length {

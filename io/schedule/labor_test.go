@@ -16,7 +16,7 @@ import (
 	"sillwright/pricing"
 )
 
-// task is a labour task as far as the crew gives it.
+// task is a labor task as far as the crew gives it.
 type task struct {
 	name  string
 	kind  estimate.Kind
@@ -26,7 +26,7 @@ type task struct {
 
 func tasksOf(s *Schedule) []task {
 	var out []task
-	for _, l := range s.Book.Labour {
+	for _, l := range s.Book.Labor {
 		out = append(out, task{l.Task, l.Kind, l.Per, l.Hours})
 	}
 	return out
@@ -35,11 +35,11 @@ func tasksOf(s *Schedule) []task {
 func inHours(h estimate.Hours) estimate.Maybe[estimate.Hours] { return estimate.Given(h) }
 
 // The tasks that ship have no hours; the published ones are read as printed.
-func TestShippedLabour(t *testing.T) {
+func TestShippedLabor(t *testing.T) {
 	s, _ := Shipped()
-	require.NotEmpty(t, s.Book.Labour)
+	require.NotEmpty(t, s.Book.Labor)
 	public := map[string]estimate.Hours{}
-	for _, l := range s.Book.Labour {
+	for _, l := range s.Book.Labor {
 		assert.False(t, l.Hours.Set, l.Task)
 		if l.Public.Set {
 			public[string(l.Kind)+": "+l.Task] = l.Public.V
@@ -50,7 +50,7 @@ func TestShippedLabour(t *testing.T) {
 	assert.Equal(t, estimate.Hours(100_000), public["overhead door: Hang the overhead door"])
 }
 
-func TestLabour(t *testing.T) {
+func TestLabor(t *testing.T) {
 	shipped, _ := Shipped()
 	s, ps := readSheets(t, map[string]string{"Openings": oneOpening, "Labour": `Labour,,,,Of the hours typed,9
 Task,Kind,Per,Hours,Quantity,Total hours,Cost,Public hours,Covers
@@ -77,14 +77,14 @@ Carry away,garage,metre,2,,,,,
 		task{"Hang the trim frame", estimate.Window, "unit", inHours(5_000)}, // another per, another task
 		task{"Carry away", estimate.OverheadDoor, "meter", inHours(20_000)})
 	assert.Equal(t, want, tasksOf(s))
-	for i, l := range shipped.Book.Labour {
-		assert.Equal(t, l.Public, s.Book.Labour[i].Public, "a published figure is not taken from the sheet")
-		assert.Equal(t, l.Covers, s.Book.Labour[i].Covers)
+	for i, l := range shipped.Book.Labor {
+		assert.Equal(t, l.Public, s.Book.Labor[i].Public, "a published figure is not taken from the sheet")
+		assert.Equal(t, l.Covers, s.Book.Labor[i].Covers)
 	}
-	assert.Equal(t, "job.xlsx: Labour!D3", s.Book.Labour[1].Place.String())
+	assert.Equal(t, "job.xlsx: Labour!D3", s.Book.Labor[1].Place.String())
 }
 
-func TestLabourProblems(t *testing.T) {
+func TestLaborProblems(t *testing.T) {
 	shipped, _ := Shipped()
 	s, ps := readSheets(t, map[string]string{"Openings": oneOpening, "Labour": `Task,Kind,Per,Hours
 Set and shim the unit,window,unit,1:30
@@ -117,7 +117,7 @@ carry,window,each,2`})
 }
 
 // A sheet that is not ours says so at its headers.
-func TestLabourWithoutColumns(t *testing.T) {
+func TestLaborWithoutColumns(t *testing.T) {
 	shipped, _ := Shipped()
 	s, ps := readSheets(t, map[string]string{"Openings": oneOpening, "Labour": "Task,Kind\nSet,window"})
 	require.Len(t, ps, 1)
@@ -127,13 +127,13 @@ func TestLabourWithoutColumns(t *testing.T) {
 
 // What was typed comes back from the workbooks that are written: a schedule, a
 // blank one, an estimate.
-func TestLabourAgain(t *testing.T) {
+func TestLaborAgain(t *testing.T) {
 	s, ps := readSheets(t, map[string]string{"Openings": oneOpening,
 		"Labour": "Task,Kind,Per,Hours\nSet and shim the unit,window,unit,1.25\nSeal the frame,window,foot,0.0335\nCarry away,overhead " +
 			"door,metre,2\nSweep,window,opening,"})
 	require.Empty(t, ps)
 	table := func(r Raw) written.Table { return written.Table{Columns: r.Columns, Headers: r.Headers} }
-	lines, _ := estimate.Labour(s.Book.Job, s.Book.Labour, estimate.Takeoff{})
+	lines, _ := estimate.Labor(s.Book.Job, s.Book.Labor, estimate.Takeoff{})
 	for _, blank := range []bool{false, true} {
 		data, err := written.Schedule(written.ScheduleInput{Book: s.Book, Settings: s.Settings, Openings: table(s.Openings), Measured: table(s.Measured),
 			Blank: blank})
@@ -141,7 +141,7 @@ func TestLabourAgain(t *testing.T) {
 		again(t, s, data)
 	}
 	data, err := written.Estimate(written.Input{Book: s.Book, Settings: s.Settings, Openings: table(s.Openings), Measured: table(s.Measured),
-		Plan: pricing.Plan{Labour: lines}})
+		Plan: pricing.Plan{Labor: lines}})
 	require.NoError(t, err)
 	again(t, s, data)
 }
@@ -152,11 +152,11 @@ func again(t *testing.T, s *Schedule, data []byte) {
 	require.Empty(t, problems)
 	second, ps := Read(book)
 	for _, p := range ps {
-		assert.NotEqual(t, LabourSheet, p.Place.Sheet, "%s", p)
+		assert.NotEqual(t, LaborSheet, p.Place.Sheet, "%s", p)
 	}
 	assert.Equal(t, tasksOf(s), tasksOf(second))
-	for i, l := range s.Book.Labour {
-		assert.Equal(t, l.Public, second.Book.Labour[i].Public)
+	for i, l := range s.Book.Labor {
+		assert.Equal(t, l.Public, second.Book.Labor[i].Public)
 	}
 }
 

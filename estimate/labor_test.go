@@ -16,11 +16,11 @@ import (
 // hrs returns hours, to the ten-thousandth.
 func hrs(h float64) estimate.Hours { return estimate.Hours(math.Round(h * float64(estimate.Hour))) }
 
-// shippedLabour reads the tasks that ship, in the rows of labor.csv.
-func shippedLabour(t testing.TB) []estimate.LabourTask {
-	var out []estimate.LabourTask
+// shippedLabor reads the tasks that ship, in the rows of labor.csv.
+func shippedLabor(t testing.TB) []estimate.LaborTask {
+	var out []estimate.LaborTask
 	for i, r := range shippedRows(t, "labor.csv") {
-		task := estimate.LabourTask{
+		task := estimate.LaborTask{
 			Place: estimate.Place{File: "job.xlsx", Sheet: "Labour", Row: i + 5, Col: 4},
 			Task:  r["task"], Kind: estimate.Kind(r["kind"]), Per: r["per"], Covers: r["covers"], Source: r["source"],
 		}
@@ -44,13 +44,13 @@ func several(qty int64, o estimate.Opening) estimate.Opening {
 // Source: planningplanet.com, "Fitout & Finishes", man-hours; that it is the Naval
 // Facilities Engineering Command's P-405 is from memory. 10 double hung windows
 // at 4; 2 exterior doors at 3 for frame and trim and 5 to fit, hang and lock; the
-// frame of a sliding door 4; a garage door 16 x 7 of aluminium 10: 70 man-hours.
+// frame of a sliding door 4; a garage door 16 x 7 of aluminum 10: 70 man-hours.
 // Caulking windows, 300 ft at 0.003: 0.9.
 func TestPublicHours(t *testing.T) {
 	windows := several(10, window(90, 90)) // 30 ft round, so 300 ft
 	doors := several(2, entryDoor(36, 80))
 	take := mustTake(t, shipped(t), windows, doors, patioDoor(72, 80), overheadDoor(192, 84))
-	lines, problems := estimate.Labour(shipped(t).Job, shippedLabour(t), take)
+	lines, problems := estimate.Labor(shipped(t).Job, shippedLabor(t), take)
 	assert.Empty(t, problems)
 	sum, caulk := estimate.Hours(0), estimate.Hours(0)
 	for _, l := range lines {
@@ -65,7 +65,7 @@ func TestPublicHours(t *testing.T) {
 	assert.Equal(t, hrs(0.9), caulk)
 }
 
-func TestLabourQuantity(t *testing.T) {
+func TestLaborQuantity(t *testing.T) {
 	three := joined(85.5, 3, 24, 36, 24) // 290.5 in round
 	take := mustTake(t, shipped(t), several(2, three), change(window(36, 60), func(o *estimate.Opening) { o.Mark, o.Status = "W2", "hung" }), entryDoor(36, 80))
 	round := 2*(85.5+59.5)*2 + 2*(36+60)
@@ -82,8 +82,8 @@ func TestLabourQuantity(t *testing.T) {
 		{"counted", estimate.EntryDoor, "unit", 1},
 		{"counted: none", estimate.PatioDoor, "foot", 0},
 	} {
-		tasks := []estimate.LabourTask{{Task: "x", Kind: c.kind, Per: c.per, Hours: estimate.Given(hrs(0.5))}}
-		lines, problems := estimate.Labour(estimate.Job{CrewRate: estimate.Given[measure.Money](100_00)}, tasks, take)
+		tasks := []estimate.LaborTask{{Task: "x", Kind: c.kind, Per: c.per, Hours: estimate.Given(hrs(0.5))}}
+		lines, problems := estimate.Labor(estimate.Job{LaborRate: estimate.Given[measure.Money](100_00)}, tasks, take)
 		require.Empty(t, problems)
 		require.Len(t, lines, 1)
 		assert.InDelta(t, c.quantity, float64(lines[0].Quantity)/float64(lines[0].Base), 1e-9, c.source)
@@ -93,7 +93,7 @@ func TestLabourQuantity(t *testing.T) {
 }
 
 // Cents of hours. Source: arithmetic.
-func TestLabourCost(t *testing.T) {
+func TestLaborCost(t *testing.T) {
 	for _, c := range []struct {
 		source string
 		qty    int64
@@ -110,23 +110,23 @@ func TestLabourCost(t *testing.T) {
 		{"hours typed as 0 cost 0", 3, 0, 65_00, 0},
 	} {
 		take := estimate.Takeoff{Openings: []estimate.Sized{{Opening: several(c.qty, window(36, 60))}}}
-		tasks := []estimate.LabourTask{{Task: "x", Kind: estimate.Window, Per: "opening", Hours: estimate.Given(hrs(c.hours))}}
-		lines, problems := estimate.Labour(estimate.Job{CrewRate: estimate.Given(c.rate)}, tasks, take)
+		tasks := []estimate.LaborTask{{Task: "x", Kind: estimate.Window, Per: "opening", Hours: estimate.Given(hrs(c.hours))}}
+		lines, problems := estimate.Labor(estimate.Job{LaborRate: estimate.Given(c.rate)}, tasks, take)
 		assert.Empty(t, problems)
 		assert.Equal(t, estimate.Given(c.want), lines[0].Cost, c.source)
-		assert.Equal(t, c.want, estimate.LabourCost(lines), c.source)
+		assert.Equal(t, c.want, estimate.LaborCost(lines), c.source)
 	}
 }
 
-func TestHoursWithoutCrewRate(t *testing.T) {
+func TestHoursWithoutLaborRate(t *testing.T) {
 	take := mustTake(t, shipped(t), several(2, window(36, 60)))
-	tasks := shippedLabour(t)
-	typed := func(hours ...float64) ([]estimate.LabourLine, []string) {
-		own := append([]estimate.LabourTask(nil), tasks...)
+	tasks := shippedLabor(t)
+	typed := func(hours ...float64) ([]estimate.LaborLine, []string) {
+		own := append([]estimate.LaborTask(nil), tasks...)
 		for i, h := range hours {
 			own[i].Hours = estimate.Given(hrs(h))
 		}
-		lines, problems := estimate.Labour(estimate.Job{}, own, take)
+		lines, problems := estimate.Labor(estimate.Job{}, own, take)
 		var words []string
 		for _, p := range problems {
 			words = append(words, p.String())
@@ -138,7 +138,7 @@ func TestHoursWithoutCrewRate(t *testing.T) {
 		"leave all hours blank)"}, problems, "once, at the first that would cost")
 	assert.Equal(t, estimate.Given(hrs(3)), lines[1].Hours)
 	assert.False(t, lines[1].Cost.Set)
-	assert.Zero(t, estimate.LabourCost(lines))
+	assert.Zero(t, estimate.LaborCost(lines))
 
 	_, problems = typed(0)
 	assert.Empty(t, problems, "no time costs nothing at any rate")
@@ -151,14 +151,14 @@ func TestHoursWithoutCrewRate(t *testing.T) {
 
 // A figure that is published says what it covers and where it was read; each
 // task stands once, so that none is counted twice.
-func TestShippedLabour(t *testing.T) {
+func TestShippedLabor(t *testing.T) {
 	seen, public := map[string]bool{}, 0
-	for _, task := range shippedLabour(t) {
+	for _, task := range shippedLabor(t) {
 		key := fmt.Sprint(task.Task, task.Kind, task.Per)
 		assert.False(t, seen[key], "%s stands twice", key)
 		seen[key] = true
 		assert.Contains(t, estimate.Kinds, string(task.Kind))
-		assert.Contains(t, estimate.LabourPer, task.Per)
+		assert.Contains(t, estimate.LaborPer, task.Per)
 		assert.Equal(t, task.Public.Set, task.Covers != "", key)
 		assert.Equal(t, task.Public.Set, task.Source != "", key)
 		if task.Public.Set {

@@ -10,35 +10,35 @@ import (
 	"sillwright/io/sheet"
 )
 
-// mostHours is the longest time that one task at one opening is believed to take.
-const mostHours = 1000 * estimate.Hour
+// maxHours is the longest time that one task at one opening is believed to take.
+const maxHours = 1000 * estimate.Hour
 
-// taskFields are the columns of the shipped table of labour, and of the sheet
-// Labour, that say what a row is about.
-var taskFields = []field[estimate.LabourTask]{
+// taskFields are the columns of the shipped table of labor, and of the sheet
+// Labor, that say what a row is about.
+var taskFields = []field[estimate.LaborTask]{
 	{key: "Task", synonyms: []string{"Work"}, required: true, filled: "say what the work is",
-		set: put(taskName, func(l *estimate.LabourTask) *string { return &l.Task })},
+		set: put(taskName, func(l *estimate.LaborTask) *string { return &l.Task })},
 	{key: "Kind", required: true, filled: "write " + sheet.OneOf(estimate.Kinds),
-		set: put(oneKind, func(l *estimate.LabourTask) *estimate.Kind { return &l.Kind })},
-	{key: "Per", required: true, filled: "write " + sheet.OneOf(estimate.LabourPer),
-		set: put(word[string](pers), func(l *estimate.LabourTask) *string { return &l.Per })},
+		set: put(oneKind, func(l *estimate.LaborTask) *estimate.Kind { return &l.Kind })},
+	{key: "Per", required: true, filled: "write " + sheet.OneOf(estimate.LaborPer),
+		set: put(word[string](pers), func(l *estimate.LaborTask) *string { return &l.Per })},
 }
 
 // publicFields are the columns of the shipped table alone.
-var publicFields = slices.Concat(taskFields, []field[estimate.LabourTask]{
-	{key: "Public hours", required: true, set: give(hours, func(l *estimate.LabourTask) *estimate.Maybe[estimate.Hours] { return &l.Public })},
-	{key: "Covers", required: true, set: put(text, func(l *estimate.LabourTask) *string { return &l.Covers })},
-	{key: "Basis", required: true, set: put(text, func(l *estimate.LabourTask) *string { return &l.Basis })},
-	{key: "Source", required: true, set: put(text, func(l *estimate.LabourTask) *string { return &l.Source })},
+var publicFields = slices.Concat(taskFields, []field[estimate.LaborTask]{
+	{key: "Public hours", required: true, set: give(hours, func(l *estimate.LaborTask) *estimate.Maybe[estimate.Hours] { return &l.Public })},
+	{key: "Covers", required: true, set: put(text, func(l *estimate.LaborTask) *string { return &l.Covers })},
+	{key: "Basis", required: true, set: put(text, func(l *estimate.LaborTask) *string { return &l.Basis })},
+	{key: "Source", required: true, set: put(text, func(l *estimate.LaborTask) *string { return &l.Source })},
 })
 
-// labourFields is the sheet Labour. A published figure is never taken from it.
-var labourFields = slices.Concat(taskFields, []field[estimate.LabourTask]{
+// laborFields is the sheet Labor. A published figure is never taken from it.
+var laborFields = slices.Concat(taskFields, []field[estimate.LaborTask]{
 	{key: "Hours", synonyms: []string{"Hours each", "Own hours"}, required: true, number: true,
-		set: give(hours, func(l *estimate.LabourTask) *estimate.Maybe[estimate.Hours] { return &l.Hours })},
+		set: give(hours, func(l *estimate.LaborTask) *estimate.Maybe[estimate.Hours] { return &l.Hours })},
 })
 
-var pers = sheet.NewVocabulary(estimate.LabourPer, map[string][]string{
+var pers = sheet.NewVocabulary(estimate.LaborPer, map[string][]string{
 	"opening": {"each", "ea"}, "unit": {"each unit"}, "foot": {"ft", "feet", "lf", "linear foot"}, "meter": {"m", "metre"},
 }, nil)
 
@@ -63,7 +63,7 @@ func hours(c *cell) (estimate.Hours, bool) {
 	}
 	// A unit price has as many decimals.
 	n, ok := amount(c, measure.UnitPriceFromNumber, measure.ParseUnitPrice)
-	if h := estimate.Hours(n); ok && h <= mostHours {
+	if h := estimate.Hours(n); ok && h <= maxHours {
 		return h, true
 	}
 	if ok {
@@ -72,11 +72,11 @@ func hours(c *cell) (estimate.Hours, bool) {
 	return 0, false
 }
 
-// labour reads the shipped tasks, and over them the hours of the sheet Labour.
+// labor reads the shipped tasks, and over them the hours of the sheet Labor.
 // A row of the same task, kind and per gives a shipped task its hours; any
 // other is a task of the crew's own. A row with a mistake is left out.
-func (r *reader) labour(s *sheet.Sheet) {
-	tasks := slices.Clone(shipped().labour)
+func (r *reader) labor(s *sheet.Sheet) {
+	tasks := slices.Clone(shipped().labor)
 	at := map[string]int{} // index of a task by what it is about
 	for i, task := range tasks {
 		at[taskKey(task)] = i
@@ -89,23 +89,23 @@ func (r *reader) labour(s *sheet.Sheet) {
 		}
 		tasks[i].Place, tasks[i].Hours = own.Place, own.Hours
 	}
-	r.out.Book.Labour = tasks
+	r.out.Book.Labor = tasks
 }
 
-// ownTasks reads the sheet Labour, each task once.
-func (r *reader) ownTasks(s *sheet.Sheet) []estimate.LabourTask {
+// ownTasks reads the sheet Labor, each task once.
+func (r *reader) ownTasks(s *sheet.Sheet) []estimate.LaborTask {
 	if s == nil {
 		return nil
 	}
-	t, problems := open(s, labourFields, measure.Inches)
+	t, problems := open(s, laborFields, measure.Inches)
 	r.problems = append(r.problems, t.withoutNotes(problems)...) // an estimate adds what each row comes to
-	var out []estimate.LabourTask
+	var out []estimate.LaborTask
 	first := map[string]estimate.Place{}
 	for _, row := range t.Rows {
 		if !t.filled(row) {
 			continue
 		}
-		task := estimate.LabourTask{Place: row.Cell("Hours").Place}
+		task := estimate.LaborTask{Place: row.Cell("Hours").Place}
 		problems := t.read(row, &task)
 		if estimate.Errors(problems) == 0 {
 			key := taskKey(task)
@@ -124,6 +124,6 @@ func (r *reader) ownTasks(s *sheet.Sheet) []estimate.LabourTask {
 }
 
 // taskKey tells tasks apart.
-func taskKey(l estimate.LabourTask) string {
+func taskKey(l estimate.LaborTask) string {
 	return strings.Join([]string{fold(l.Task), string(l.Kind), l.Per}, "\n")
 }
