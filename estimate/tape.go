@@ -12,7 +12,7 @@ import (
 //
 // An end is what the piece runs past its edge (negative: stops short). The
 // head and sill tapes of a mounting-flange window run one tape width past
-// the opening at each end, so that their ends line up with the jamb strips; a
+// the opening at each end, so that their ends line up with the jamb tapes; a
 // tape that turns up the jambs runs 6 in past each.
 //
 // Source: American Architectural Manufacturers Association, AAMA 2400-10, 5.7.3.2, note 3; Journal of Light Construction, "Flashing a Window: New Construction" (sill: opening + 12 in)
