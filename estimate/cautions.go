@@ -61,8 +61,8 @@ func Cautions(o *Sized, job *Job) []Problem {
 	if o.Pan == PanNone && o.Kind != OverheadDoor {
 		say(Warning, "Sill pan", "no pan: the code default is a pan", "only where the maker's instructions say so; International Residential Code, R703.4.1")
 	}
-	if o.Pan == PanFlexible && o.Kind.IsDoor() {
-		say(Warning, "Sill pan", "flashing tape under a door has no back dam and no slope", "add both, or choose a rigid or metal pan")
+	if flat := map[Pan]string{PanFlexible: "flashing tape", PanFluid: "a fluid-applied pan"}[o.Pan]; flat != "" && o.Kind.IsDoor() {
+		say(Warning, "Sill pan", flat+" under a door has no back dam and no slope", "add both, or choose a rigid or metal pan")
 	}
 	return out
 }

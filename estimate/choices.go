@@ -121,14 +121,15 @@ type Pan string
 
 // The sorts of pan.
 const (
-	PanRigid    Pan = "rigid"    // three-piece
-	PanMetal    Pan = "metal"    // bent on site
-	PanFlexible Pan = "flexible" // flashing tape
+	PanRigid    Pan = "rigid"         // three-piece
+	PanMetal    Pan = "metal"         // bent on site
+	PanFlexible Pan = "flexible"      // flashing tape
+	PanFluid    Pan = "fluid-applied" // brushed or spread on, and cured
 	PanNone     Pan = "none"
 )
 
 // PanWords are the words of the column Sill pan.
-var PanWords = wordsOf(PanRigid, PanMetal, PanFlexible, PanNone)
+var PanWords = wordsOf(PanRigid, PanMetal, PanFlexible, PanFluid, PanNone)
 
 // NoTrim is the word of the column Trim, and of the layouts on Job, for an
 // opening without trim. Its other words are the names of the layouts.

@@ -38,7 +38,10 @@ func (a *application) cutEnds() []Requirement {
 func (a *application) area() []Requirement {
 	length, how := a.total()
 	width := a.step.With["width"]
-	if width == 0 {
+	switch {
+	case a.step.Runs.Wall:
+		width = a.wallDepth() + a.book.Job.WRBLap
+	case width == 0:
 		wall, _ := a.book.Items.Get(a.book.Job.Role["tape wall"])
 		width = wall.Width
 	}

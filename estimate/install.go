@@ -10,10 +10,11 @@ const (
 	PhaseInstall Phase = "install"
 	PhaseShop    Phase = "shop"
 	PhaseTrim    Phase = "trim"
+	PhaseFinish  Phase = "finish"
 )
 
 // Phases are the phases in their order.
-var Phases = []Phase{PhaseInstall, PhaseShop, PhaseTrim}
+var Phases = []Phase{PhaseInstall, PhaseShop, PhaseTrim, PhaseFinish}
 
 // Install is the work of one phase at all openings of one detail.
 type Install struct {
@@ -112,4 +113,14 @@ func ladder(o *Sized) Maybe[measure.Length] {
 		return Maybe[measure.Length]{}
 	}
 	return Given(LadderFoot(o.Drop.V + o.Frame.H))
+}
+
+// FirstDay returns the first day of a phase, and whether it is known. The
+// finish phase without a date of its own begins with the trim phase.
+func (j *Job) FirstDay(phase Phase) (measure.Date, bool) {
+	day, known := j.PhaseDate[phase]
+	if !known && phase == PhaseFinish {
+		day, known = j.PhaseDate[PhaseTrim]
+	}
+	return day, known
 }

@@ -119,8 +119,8 @@ func TestInstalls(t *testing.T) {
 		titles = append(titles, in.Detail+", "+string(in.Phase))
 	}
 	assert.Equal(t, []string{
-		"window integral, install", "window integral, shop", "window integral, trim",
-		"patio door slab, install", "patio door slab, shop", "patio door slab, trim",
+		"window integral, install", "window integral, shop", "window integral, trim", "window integral, finish",
+		"patio door slab, install", "patio door slab, shop", "patio door slab, trim", "patio door slab, finish",
 	}, titles)
 
 	seen := map[int]int{}
@@ -153,7 +153,7 @@ func TestInstalls(t *testing.T) {
 	assert.Equal(t, in(30), windows.Openings[1].Ladder.V, "arithmetic: a quarter of 60-1/2 + 59-1/2")
 	assert.NotEmpty(t, windows.Openings[1].Cautions)
 
-	slab := installs[3]
+	slab := installs[4]
 	assert.Equal(t, "1", slab.Steps[0].Number)
 	assert.Equal(t, "Level the slab before the pan is set", slab.Steps[1].Do, "step 1 of the work")
 	require.Len(t, slab.Openings[0].Sills, 1)

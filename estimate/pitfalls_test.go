@@ -1,6 +1,7 @@
 package estimate_test
 
 import (
+	"fmt"
 	"regexp"
 	"slices"
 	"strings"
@@ -21,8 +22,8 @@ func TestRulesEasilyGotWrong(t *testing.T) {
 		test func(t *testing.T)
 	}{
 		{"01 clearance by kind, width and height apart", clearanceByKind},
-		{"02 ends of strips", tapeEnds},
-		{"03 runs of sill strip follow the wall", runsFollowWall},
+		{"02 ends of tape", tapeEnds},
+		{"03 runs of sill tape follow the wall", runsFollowWall},
 		{"04 choice of pan", panChoice},
 		{"05 beads under a pan bed it, on it only the back dam", beadsAndPan},
 		{"06 trim joint, rod and foam", jointsAndFoam},
@@ -34,7 +35,7 @@ func TestRulesEasilyGotWrong(t *testing.T) {
 		{"12 trim goes round the unit", trimRoundUnit},
 		{"13 spares, not percentages, for what is cut", sparesNotPercent},
 		{"14 only what is used on site feels the cold", coldOnSite},
-		{"15 no labour is prefilled", noLabor},
+		{"15 no labor is prefilled", noLabor},
 		{"16 cautions that compute", cautions},
 		{"17 mulls", mulls},
 	} {
@@ -353,6 +354,50 @@ func sparesNotPercent(t *testing.T) {
 	one := mustTake(t, shipped(t, "waste sealant=0", "spare boards=0"), window(35.5, 59.5))
 	two := mustTake(t, shipped(t, "waste sealant=50", "spare boards=9"), window(35.5, 59.5))
 	assert.Equal(t, one, two, "a takeoff is what goes in, with nothing added")
+}
+
+// TestFluidPan: a fluid-applied pan covers what flashing tape would, and the rest of
+// the detail is that of a pan.
+func TestFluidPan(t *testing.T) {
+	b := shipped(t, "pan window=fluid-applied", "stud depth=5-1/2", "sheathing=7/16", "face lap=2")
+	found := map[string]estimate.Requirement{}
+	for _, r := range mustTake(t, b, window(35.5, 59.5)).Requirements {
+		found[r.Do] = r
+	}
+	coat := found["Fluid-applied pan: fill joints and inside corners, then two coats over the sill, up the jambs and down the face"]
+	assert.Equal(t, "fluid-flashing", coat.Item)
+	// Arithmetic: the opening of 36 in and 6 in up each jamb, 48 in; 5-1/2 + 7/16 + 2 in wide.
+	assert.Equal(t, int64(measure.AreaOf(in(48), in(7.9375))), coat.Amount, coat.Inputs)
+	assert.Contains(t, found, "Slope the sill: beveled sill shim")
+	assert.Contains(t, found, "Bead behind the flange, head and jambs; sill open to drain")
+	assert.NotContains(t, found, "Sill flashing, turned up the jambs and down the face")
+
+	door := entryDoor(36, 80)
+	door.Pan = estimate.PanFluid
+	_, problems := takeOff(b, door)
+	assert.Contains(t, fmt.Sprint(problems), "a fluid-applied pan under a door has no back dam and no slope")
+}
+
+// TestFinishAfterTrim: caulk and touch-up wait for the finish date, and for the trim
+// date where no other is typed.
+func TestFinishAfterTrim(t *testing.T) {
+	for _, c := range []struct{ changes, want string }{
+		{"trim date=2026-12-01", "2026-12-01"}, {"trim date=2026-12-01;finish date=2026-12-08", "2026-12-08"}, {"install date=2026-11-20", ""},
+	} {
+		b := shipped(t, strings.Split(c.changes, ";")...)
+		day, known := b.Job.FirstDay(estimate.PhaseFinish)
+		assert.Equal(t, c.want != "", known, c.changes)
+		if known {
+			assert.Equal(t, c.want, day.String(), c.changes)
+		}
+	}
+	phases := map[string]estimate.Phase{}
+	for _, r := range mustTake(t, shipped(t), window(35.5, 59.5)).Requirements {
+		phases[r.Do] = r.Phase
+	}
+	assert.Equal(t, estimate.PhaseFinish, phases["Seal trim to frame; keep weeps clear"])
+	assert.Equal(t, estimate.PhaseFinish, phases["Touch up"])
+	assert.Equal(t, estimate.PhaseTrim, phases["Nail the trim in pairs"])
 }
 
 func coldOnSite(t *testing.T) {

@@ -144,9 +144,9 @@ func init() {
 			Roles: []classRole{{ClassFinish, RolePrimer}, {"", RoleOther}}, Reads: []string{"With"}, run: (*application).cutEnds,
 		},
 		{
-			Name: "area", Does: "A coat over a width along edges.", Formula: "area = length x width",
-			Funcs: []string{"CoverArea"}, Needs: []string{"Item", "Edges"}, Takes: []string{"width"}, AtPoint: true,
-			Reads: []string{"Along", "Each end", "With"}, run: (*application).area,
+			Name: "area", Does: "A coat over a width along edges.", Formula: "area = length x width; by wall depth: width = wall depth + face lap",
+			Funcs: []string{"CoverArea"}, Needs: []string{"Item", "Edges"}, Takes: []string{"width"}, Runs: RunsWall, AtPoint: true,
+			Reads: []string{"Along", "Each end", "Runs", "With"}, run: (*application).area,
 		},
 		{
 			Name: "leveling", Does: "Compound under a sill measured out of level.", Formula: "volume = width x depth x rise / 2",

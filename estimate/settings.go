@@ -75,7 +75,7 @@ var binds = []bind{
 	}},
 	{"note", text(func(j *Job) *string { return &j.Note })},
 	{"ship to", text(func(j *Job) *string { return &j.ShipTo })},
-	phaseDate(PhaseInstall), phaseDate(PhaseShop), phaseDate(PhaseTrim),
+	phaseDate(PhaseInstall), phaseDate(PhaseShop), phaseDate(PhaseTrim), phaseDate(PhaseFinish),
 	{"currency", text(func(j *Job) *string { return &j.Currency })},
 	{"paper", text(func(j *Job) *string { return &j.Paper })},
 	{"protect sheets", flag(func(j *Job) *bool { return &j.Protect })},

@@ -196,7 +196,7 @@ func (c *consolidation) line(l Line, p Purchase, of []bought) OrderLine {
 		if phaseOrder(b.p.Phase) < phaseOrder(out.Phase) {
 			out.Phase = b.p.Phase
 		}
-		if day, ok := c.jobs[b.job].Book.Job.PhaseDate[b.p.Phase]; ok && (!out.NeededBy.Set || day < out.NeededBy.V) {
+		if day, ok := c.jobs[b.job].Book.Job.FirstDay(b.p.Phase); ok && (!out.NeededBy.Set || day < out.NeededBy.V) {
 			out.NeededBy = estimate.Given(day)
 		}
 	}

@@ -74,7 +74,7 @@ func (s *usableOffers) suppliers() []Terms {
 // lateBy returns by how many days an offer ordered on the job's date comes after
 // the first day of the phase that needs its item; 0 where a date is not known.
 func (s *usableOffers) lateBy(o Offer) int64 {
-	day, dated := s.job.PhaseDate[s.neededBy[o.Item]]
+	day, dated := s.job.FirstDay(s.neededBy[o.Item])
 	lead := o.LeadDays
 	if !lead.Set {
 		lead = s.terms[o.Supplier].LeadDays
@@ -118,9 +118,10 @@ func (s *usableOffers) inTime() {
 			}
 			reported[o.Supplier] = true
 			phase := s.neededBy[item]
+			day, _ := s.job.FirstDay(phase)
 			s.say(o, estimate.Warning,
 				fmt.Sprintf("%s from %s comes %s after the start of the %s phase on %s if it is ordered on the job's date; %s",
-					item, o.Supplier, dayWords(s.lateBy(o)), phase, s.job.PhaseDate[phase], does),
+					item, o.Supplier, dayWords(s.lateBy(o)), phase, day, does),
 				"order sooner, or move the phase")
 		}
 	}

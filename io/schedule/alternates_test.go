@@ -75,7 +75,7 @@ C,,,Trim,none`})
 		`job.xlsx: Alternates!D2: Column "Sill pann" is neither a column of Openings nor a key of Job (did you mean "Sill pan"? write a column of ` +
 			`Openings or a key of Job)`,
 		`job.xlsx: Alternates!D7: Mark cannot be changed: it names the opening (delete the row)`,
-		`job.xlsx: Alternates!E4: Sill pan "foil" is not known (write rigid, metal, flexible or none)`,
+		`job.xlsx: Alternates!E4: Sill pan "foil" is not known (write rigid, metal, flexible, fluid-applied or none)`,
 		`job.xlsx: Alternates!E6: leg casing window "board-1x66" is not known (did you mean "board-1x6"? write a key of the Items sheet)`,
 		`job.xlsx: Alternates!E8: Value is blank (write what it is set to)`,
 	}, sortedWords(ps))

@@ -187,7 +187,7 @@ func TestOtherCells(t *testing.T) {
 		{"layout", "Trim", "Head over legs", ""},
 		{"no layout", "Trim", "picture",
 			`Trim "picture" is not known (write head over legs, legs through, head and bottom through, mitered, three sided, pinwheel, sill with horns or none)`},
-		{"pan", "Sill pan", "yes", `Sill pan "yes" may be rigid, metal or flexible (usually rigid; write rigid, metal, flexible or none)`},
+		{"pan", "Sill pan", "yes", `Sill pan "yes" may be rigid, metal or flexible (usually rigid; write rigid, metal, flexible, fluid-applied or none)`},
 	} {
 		t.Run(tt.why, func(t *testing.T) {
 			s, ps := readCSV(t, "Mark,Kind,"+tt.column+"\nW1,window,\""+tt.value+"\"\n")

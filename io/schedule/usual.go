@@ -65,7 +65,9 @@ func groups(t estimate.Takeoff) []group {
 	return out
 }
 
-// panNames are the pans in words, in the order in which they are compared.
+// panNames are the pans in words, in the order in which they are compared. A
+// fluid-applied pan belongs to the system of its WRB: it is compared where the
+// sheet Alternates names it.
 var panNames = []struct {
 	pan  estimate.Pan
 	name string

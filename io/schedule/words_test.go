@@ -39,7 +39,7 @@ var accepted = []said{
 	{"Sill pan", "PVC", "rigid", ""}, {"Sill pan", "plastic", "rigid", ""}, {"Sill pan", "sheet metal", "metal", ""}, {"Sill pan", "bent", "metal", ""},
 	{"Sill pan", "formed", "metal", ""}, {"Sill pan", "tape", "flexible", ""}, {"Sill pan", "peel and stick", "flexible", ""}, {"Sill pan", "strip",
 		"flexible", ""},
-	{"Sill pan", "flex", "flexible", ""}, {"Sill pan", "liquid", "", ""},
+	{"Sill pan", "flex", "flexible", ""}, {"Sill pan", "liquid", "fluid-applied", ""},
 	{"Trim", "mitred", "mitered", ""}, {"Trim", "miter", "mitered", ""}, {"Trim", "picture frame", "mitered", ""}, {"Trim", "Mitered", "mitered", ""},
 	{"Story", "second floor", "2", ""}, {"Story", "Level 2", "2", ""}, {"Story", "1st", "1", ""},
 }

@@ -15,7 +15,8 @@ import (
 const governs = "Local code and the manufacturers' written instructions govern; where they differ from a step, follow them."
 
 // phaseNames are the phases in words.
-var phaseNames = map[estimate.Phase]string{estimate.PhaseInstall: "install the units", estimate.PhaseShop: "in the shop", estimate.PhaseTrim: "hang the trim"}
+var phaseNames = map[estimate.Phase]string{estimate.PhaseInstall: "install the units", estimate.PhaseShop: "in the shop", estimate.PhaseTrim: "hang the trim",
+	estimate.PhaseFinish: "finish"}
 
 // openingWords lists the openings of a phase with their sizes.
 func (w *writer) openingWords(in estimate.Install) string {
