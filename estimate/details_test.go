@@ -227,7 +227,7 @@ func TestStepProblems(t *testing.T) {
 		{"note", "When", "kind", `N2: When "kind" is not a condition (` + terms + ")"},
 		{"note", "When", "kind is door", `N2: When "door" is never what kind is (write one of: window, entry door, patio door, overhead door)`},
 		{"note", "When", "color is red", `N2: When "color" is not a fact (` + facts + ")"},
-		{"note", "When", "mulled units > many", `N2: When "many" is not a whole number (write digits only, such as 12)`},
+		{"note", "When", "mulled units > many", `N2: When "many" is not a whole number (write digits only, such as 2)`},
 		{"note", "Phase", "later", `O2: "later" is not a word for Phase (write one of: install, shop, trim, finish)`},
 	} {
 		details, problems := estimate.ParseDetails(stepRows(changed(c.rule, c.column, c.text)), fewItems(), fewRoles)

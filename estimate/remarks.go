@@ -33,6 +33,21 @@ func (o *Opening) NotOurs() string {
 	return ""
 }
 
+// joinedWords are words for units that are joined in one opening.
+var joinedWords = []string{"twin", "mulled", "mull", "ganged", "2 wide", "3 wide", "4 wide"}
+
+// mulledWords returns the remark of the schedule that speaks of mulled units, ""
+// when none does.
+func (o *Opening) mulledWords() string {
+	for _, text := range append([]string{o.Notes, string(o.Operation)}, o.extras()...) {
+		in := " " + spaced(text) + " "
+		if slices.ContainsFunc(joinedWords, func(w string) bool { return strings.Contains(in, " "+w+" ") }) {
+			return strings.TrimSpace(text)
+		}
+	}
+	return ""
+}
+
 // extras returns what the schedule says in all columns that are not ours.
 func (o *Opening) extras() []string {
 	var out []string
@@ -63,6 +78,13 @@ func (o *Opening) Remarks() []Remark {
 		out = append(out, Remark{"Kind", fmt.Sprintf("a unit that stands out from the wall (%q) is estimated as one flat rectangle: its seat, roof, supports and returns "+
 			"are not in the counts or the price", o.Operation), priceByHand})
 	}
+	if o.Kind == EntryDoor && o.Operation == Slider {
+		out = append(out, Remark{"Kind", "an entry door that slides is flashed and shimmed as a hinged one", "write patio door"})
+	}
+	if words := o.mulledWords(); words != "" && o.Units <= 1 {
+		out = append(out, Remark{"Mulled units", fmt.Sprintf("%q speaks of mulled units, and one unit is counted", words),
+			"write how many units are mulled in this opening, and their widths under Unit widths; leave it if each has a row of its own"})
+	}
 	if words := o.NotOurs(); words != "" {
 		out = append(out, Remark{"Notes", fmt.Sprintf("%q is only a note: the row is counted and priced all the same", words),
 			"delete the row if it is not your work"})
@@ -88,6 +110,10 @@ func priceDoubts(o *Sized) []Problem {
 		say(Warning, "Status", trimDone, "write set if hung means the door")
 	case o.Status.TrimDone():
 		say(Note, "Status", trimDone, "write set, or leave it blank, if they are not cut")
+	}
+	if o.Measured.Known() && !o.Status.Arrived() {
+		say(Warning, "Status", "measured, and by its status not there yet: its trim goes to be cut to that size",
+			"write set when the unit is in the wall; else clear the measured size")
 	}
 	switch {
 	case o.FurnishedBy == ByOwner && o.UnitCost.V > 0:

@@ -19,6 +19,9 @@ func TestPriceDoubts(t *testing.T) {
 		cut   = "its trim is cut by the status"
 		owner = "its unit cost is not in the price"
 		free  = "the unit cost is 0"
+		mull  = "speaks of mulled units, and one unit is counted"
+		early = "measured, and by its status not there yet"
+		slide = "an entry door that slides"
 	)
 	edit := func(f func(*estimate.Opening)) estimate.Opening {
 		o := window(35.5, 47.5)
@@ -27,6 +30,9 @@ func TestPriceDoubts(t *testing.T) {
 	}
 	cost := func(by estimate.FurnishedBy, v measure.Money) estimate.Opening {
 		return edit(func(o *estimate.Opening) { o.FurnishedBy, o.UnitCost = by, estimate.Given(v) })
+	}
+	measuredAs := func(s estimate.Status) estimate.Opening {
+		return edit(func(o *estimate.Opening) { o.Status, o.Measured = s, size(35.5, 47.5) })
 	}
 	note := func(text string) estimate.Opening { return edit(func(o *estimate.Opening) { o.Notes = text }) }
 	for _, c := range []struct {
@@ -40,6 +46,11 @@ func TestPriceDoubts(t *testing.T) {
 		{edit(func(o *estimate.Opening) { o.Operation = estimate.Bay }), flat, true},
 		{edit(func(o *estimate.Opening) { o.Operation = estimate.Garden }), flat, true},
 		{edit(func(o *estimate.Opening) { o.Operation = estimate.Casement }), flat, false},
+		{note("twin DH"), mull, true}, {note("mulled to W2"), mull, true}, {edit(func(o *estimate.Opening) { o.Operation = "2-wide" }), mull, true},
+		{edit(func(o *estimate.Opening) { o.Notes, o.Units = "twin", 2 }), mull, false}, {note("twinkle lights"), mull, false},
+		{measuredAs(estimate.StatusOrdered), early, true}, {measuredAs(""), early, true}, {measuredAs(estimate.StatusSet), early, false},
+		{edit(func(o *estimate.Opening) { o.Kind, o.Operation, o.Flange = estimate.EntryDoor, estimate.Slider, "" }), slide, true},
+		{edit(func(o *estimate.Opening) { o.Operation = estimate.Slider }), slide, false},
 		{edit(func(o *estimate.Opening) { o.Status = estimate.StatusCut }), "note: W1: " + cut, true},
 		{edit(func(o *estimate.Opening) { o.Kind, o.Status, o.Flange = estimate.EntryDoor, estimate.StatusHung, "" }), "warning: W1: " + cut, true},
 		{edit(func(o *estimate.Opening) { o.Status = estimate.StatusSet }), cut, false},

@@ -298,7 +298,7 @@ func TestCutPlantedErrors(t *testing.T) {
 		`p.csv: lines 3, 11 (2 rows), length: error: "7 11 2" (and 1 other) is not a length (write 7'-11 1/2" or 95.5)`,
 		`p.csv: line 4, count: error: the count is missing (write how many are wanted)`,
 		`p.csv: line 5, length: error: the length is missing (write the length of the piece)`,
-		`p.csv: line 6, count: error: "2.5" is not a whole number (write digits only, such as 12)`,
+		`p.csv: line 6, count: error: "2.5" is not a whole number (write digits only, such as 2)`,
 		`p.csv: line 7, length: error: "-5" is negative (write it without the minus sign)`,
 		`p.csv: line 8, length: error: "3-6" may be feet and inches or a range (write 3'-6", or one size)`,
 		`p.csv: line 9, length: error: "36,5" has a comma (write a decimal point, and no comma for thousands: 36.5 or 1200 mm)`,
@@ -307,7 +307,7 @@ func TestCutPlantedErrors(t *testing.T) {
 		`s.csv: line 3, price: error: the price is missing (write the price of one, or 0 for stock on hand)`,
 		`s.csv: line 4, price: error: "-3" is negative (write the price of one, or 0 for stock on hand)`,
 		`s.csv: line 5, price: error: "1,5" has a comma that is not between thousands (write digits and a decimal point, such as 1,234.50)`,
-		`s.csv: line 6, available: error: "few" is not a whole number (write digits only, such as 12)`,
+		`s.csv: line 6, available: error: "few" is not a whole number (write digits only, such as 2)`,
 	}, strings.Split(strings.TrimSpace(r.stderr), "\n"))
 	cutJob{kerf: in / 8, pieces: map[string]int{"84.5 good": 2}, stock: map[string]cutStock{"192 in": {192 * in, 12 * in, -1}}}.holds(t, "plan.csv", r.stdout)
 }

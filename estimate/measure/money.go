@@ -139,7 +139,7 @@ func fromFloat(v float64, places int) (int64, error) {
 func ParseCount(s string) (int64, error) {
 	text := plain(s)
 	if !wholeForm.MatchString(text) {
-		return 0, wrong(s, "is not a whole number", "write digits only, such as 12")
+		return 0, wrong(s, "is not a whole number", "write digits only, such as 2")
 	}
 	return scaled(s, text, "", 0)
 }

@@ -120,7 +120,7 @@ func TestParseCount(t *testing.T) {
 	}
 	for _, text := range []string{"", "2.7", "2.0", "1e3", "-1", "+1", "1,200", "two", "12 ea"} {
 		_, err := ParseCount(text)
-		assert.EqualError(t, err, `"`+text+`" is not a whole number (write digits only, such as 12)`)
+		assert.EqualError(t, err, `"`+text+`" is not a whole number (write digits only, such as 2)`)
 	}
 	_, err := ParseCount("99999999999999999999")
 	assert.EqualError(t, err, `"99999999999999999999" is too large (check the number)`)

@@ -98,7 +98,7 @@ func TestBrokenLists(t *testing.T) {
 			"l.csv: line 2, count: note: the count is 0; nothing is cut for this row"}},
 		{"all that is wrong with a row", pieces + "7 11 2,2.5,a,perhaps\n", false, 0, []string{
 			`l.csv: line 2, length: "7 11 2" is not a length (write 7'-11 1/2" or 95.5)`,
-			`l.csv: line 2, count: "2.5" is not a whole number (write digits only, such as 12)`,
+			`l.csv: line 2, count: "2.5" is not a whole number (write digits only, such as 2)`,
 			`l.csv: line 2, held: "perhaps" is neither yes nor no (write yes or no, or leave it blank for no)`}},
 		{"a length of 0, a negative one, one in doubt", pieces + "0,1,,\n-3,1,,\n3-6,1,,\n", false, 0, []string{
 			`l.csv: line 2, length: "0" is no length to cut (write a length above 0, or delete the row)`,
@@ -106,11 +106,11 @@ func TestBrokenLists(t *testing.T) {
 			`l.csv: line 4, length: "3-6" may be feet and inches or a range (write 3'-6", or one size)`}},
 		{"formulas are no values", pieces + "=30+6,=1+1,a,\n", false, 0, []string{
 			`l.csv: line 2, length: "=30+6" is not a length (write 7'-11 1/2" or 95.5)`,
-			`l.csv: line 2, count: "=1+1" is not a whole number (write digits only, such as 12)`}},
+			`l.csv: line 2, count: "=1+1" is not a whole number (write digits only, such as 2)`}},
 		{"the physical line", "length,count,label\n36,1,\"two\nlines\"\n\n36,x,\n", false, 1, []string{
-			`l.csv: line 5, count: "x" is not a whole number (write digits only, such as 12)`}},
+			`l.csv: line 5, count: "x" is not a whole number (write digits only, such as 2)`}},
 		{"the header as it is written", "Cut length,Qty\n36,x\n", false, 0, []string{
-			`l.csv: line 2, Qty: "x" is not a whole number (write digits only, such as 12)`}},
+			`l.csv: line 2, Qty: "x" is not a whole number (write digits only, such as 2)`}},
 		{"too many of one", pieces + "36,1000001,,\n", false, 0, []string{
 			`l.csv: line 2, count: "1000001" is more than 1,000,000 (check the number)`}},
 		{"too many in all", pieces + "36,600000,,\n37,600000,,\n", false, 0, []string{
@@ -132,8 +132,8 @@ func TestBrokenLists(t *testing.T) {
 			`l.csv: line 5, price: "100000000.01" is more than a hundred million (check the number)`,
 			`l.csv: line 6, price: "12 each" is not an amount (write digits and a decimal point, such as 1,234.50)`}},
 		{"bad availability", stock + "192,1,some\n192,1,-1\n", true, 0, []string{
-			`l.csv: line 2, available: "some" is not a whole number (write digits only, such as 12)`,
-			`l.csv: line 3, available: "-1" is not a whole number (write digits only, such as 12)`}},
+			`l.csv: line 2, available: "some" is not a whole number (write digits only, such as 2)`,
+			`l.csv: line 3, available: "-1" is not a whole number (write digits only, such as 2)`}},
 		{"two currencies", stock + "192,12,\n96,$7,\n120,€9,\n144,usd 9,\n168,$ 10.00,\n", true, 3, []string{
 			`l.csv: line 4, price: "€9" is not in the currency of "$7" (write all prices in one currency, written alike)`,
 			`l.csv: line 5, price: "usd 9" is not in the currency of "$7" (write all prices in one currency, written alike)`}},
@@ -196,7 +196,7 @@ func TestWorkbook(t *testing.T) {
 		`list.xlsx: Sheet1!A4: the cell holds the date "1/2/2026"; 1/2 was probably typed (format the cell as text and type it again)`,
 		`list.xlsx: Sheet1!B5: the cell holds a percentage (format the cell as a number and type it again)`,
 		`list.xlsx: Sheet1!A6: "-3" is negative (write it without the minus sign)`,
-		`list.xlsx: Sheet1!B6: "2.5" is not a whole number (write digits only, such as 12)`,
+		`list.xlsx: Sheet1!B6: "2.5" is not a whole number (write digits only, such as 2)`,
 		`list.xlsx: Sheet1!A7: note: 0.333333333333333 in is on no mark of 1/64 in or 0.1 mm; taken as it is`,
 	}, words(ps))
 	require.Len(t, pieces, 3)

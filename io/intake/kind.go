@@ -138,6 +138,10 @@ func (l *list) kind(e *entry, own, about []string) {
 			return
 		}
 	}
+	if genericIn(own) == "" && genericIn(about) != estimate.EntryDoor && slices.ContainsFunc(e.types(), slides) {
+		e.kind, e.told, e.doubt = estimate.PatioDoor, true, true
+		return
+	}
 	for i, texts := range [][]string{own, about} {
 		e.byContext = i == 1
 		if e.kind = specificIn(texts); e.kind != "" {
@@ -169,6 +173,13 @@ func (l *list) kind(e *entry, own, about []string) {
 	}
 	l.refuse(e, e.place, fmt.Sprintf("%s: nothing says what kind of opening it is", e.name()),
 		"add a column Kind with window, entry door, patio door or overhead door, or name the sheet Windows or Doors")
+}
+
+// slides reports whether a type is a slider, of which the height says whether it
+// is a window or a patio door.
+func slides(text string) bool {
+	k, known := sheet.ReadKind(text)
+	return known && k.Slider
 }
 
 // doorOf returns the kind of door that a type names as a whole, "" when it names

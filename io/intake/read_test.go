@@ -107,6 +107,11 @@ func TestRead(t *testing.T) {
 			want: []string{"A 1 window call 3050", "B 1 entry door call 2-8 x 6-8", "C 1 patio door call 6068"},
 		},
 		{
+			why: "a slider's height says whether it is a window, whatever the list is called", file: "windows.csv", options: Options{Basis: Frame},
+			text: "Mark,Type,Width in,Height in\nA,Slider,72,80\nB,slider,60,36\nC,XO,71-1/2,79-1/2\n",
+			want: []string{"A 1 patio door frame 72 x 80", "B 1 window frame 60 x 36", "C 1 patio door frame 71-1/2 x 79-1/2"},
+		},
+		{
 			why: "a leaf is called by its size", file: "list.csv",
 			text: "Mark,Type,Leaf width,Leaf height\nB,Entry door,\"2'-8\"\"\",\"6'-8\"\"\"\n",
 			want: []string{`B 1 entry door call 2'-8" x 6'-8"`},

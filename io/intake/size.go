@@ -412,7 +412,7 @@ func (l *list) settle(e *entry) {
 		if r.H < minDoor {
 			e.kind = estimate.Window
 		}
-		l.say(e.place, estimate.Warning, fmt.Sprintf("%s, %s high, is called a patio unit and no door; it is taken for a %s", e.name(),
+		l.say(e.place, estimate.Warning, fmt.Sprintf("%s, %s high, is called a patio unit or a slider, and neither door nor window; it is taken for a %s", e.name(),
 			measure.FormatInches(r.H, 16), e.kind), "correct Kind if it is not")
 		return
 	}

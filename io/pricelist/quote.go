@@ -278,7 +278,7 @@ func (c *checker) counted(text string) estimate.Maybe[int64] {
 	}
 	n, err := measure.ParseCount(strings.TrimSuffix(text, ".0"))
 	if err != nil || n > maxCount {
-		c.say(count, estimate.Warning, fmt.Sprintf("%q is not a number of whole packs; the extension is not checked with it", text), "write digits only, such as 12")
+		c.say(count, estimate.Warning, fmt.Sprintf("%q is not a number of whole packs; the extension is not checked with it", text), "write digits only, such as 2")
 		return estimate.Maybe[int64]{}
 	}
 	return estimate.Given(n)

@@ -104,7 +104,7 @@ nail-8d,5 lb,2,18.50,about 40,2026-13-01
 ,Total,,,twelve,
 `, map[string][]string{"north": {`board-1x4 "16" (unread) 12 14.40 172.80`, `board-1x6 "12 ft" (unread) - - 60.00`, `nail-8d "5 lb" (unread) 2 18.50 -`}},
 			[]string{`north.csv: line 2, content: "16" has no unit (write 16 ft)`,
-				`north.csv: line 3, count: warning: "2.5" is not a number of whole packs; the extension is not checked with it (write digits only, such as 12)`,
+				`north.csv: line 3, count: warning: "2.5" is not a number of whole packs; the extension is not checked with it (write digits only, such as 2)`,
 				`north.csv: line 3, price: "call" is not an amount (write digits and a decimal point, such as 1,234.50)`,
 				`north.csv: line 4, extension: warning: "about 40" is not an amount (write digits and a decimal point, such as 1,234.50)`,
 				`north.csv: line 4, effective: "2026-13-01" is not a date (write year-month-day, such as 2026-11-25)`,

@@ -3,6 +3,7 @@ package schedule
 import (
 	"errors"
 	"fmt"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -146,14 +147,25 @@ func count(least, most int64) func(*cell) (int64, bool) {
 	}
 }
 
+// What people write with a count, 2 ea or (2) or x2, and behind a price of one
+// unit: 350 each.
+var (
+	countOfEach = regexp.MustCompile(`(?i)^(?:(\d+) ?(?:ea|each|pcs?|pieces?|units?)\.?|\((\d+)\)|x ?(\d+))$`)
+	priceOfEach = regexp.MustCompile(`(?i)^(.*\d)(?: ?/ ?| )(?:ea|each)\.?$`)
+)
+
 // whole reads a whole number, which may be negative.
 func (c *cell) whole() (int64, bool) {
 	if c.unfit("type a whole number") {
 		return 0, false
 	}
-	n, err := strconv.ParseInt(c.Word(), 10, 32)
+	text := c.Word()
+	if m := countOfEach.FindStringSubmatch(text); m != nil && c.Kind == sheet.Text {
+		text = m[1] + m[2] + m[3]
+	}
+	n, err := strconv.ParseInt(text, 10, 32)
 	if err != nil {
-		c.refuse(fmt.Sprintf("%s %q is not a whole number", c.name, sheet.Excerpt(c.Word())), "write digits only, such as 12")
+		c.refuse(fmt.Sprintf("%s %q is not a whole number", c.name, sheet.Excerpt(c.Word())), "write digits only, such as 2")
 		return 0, false
 	}
 	return n, true
@@ -178,7 +190,7 @@ func amount[V ~int64](c *cell, fromNumber func(float64) (V, error), parse func(s
 	if c.Kind == sheet.Number {
 		v, err = fromNumber(c.Number)
 	} else {
-		v, err = parse(c.Text)
+		v, err = parse(priceOfEach.ReplaceAllString(c.Word(), "$1"))
 	}
 	if err == nil && v < 0 {
 		c.refuse(fmt.Sprintf("%s %q is negative", c.name, c.Word()), "write it without the minus sign, or leave it blank when it is not known")

@@ -116,7 +116,7 @@ func TestJobValues(t *testing.T) {
 			`kerf holds the date "2-Jan"; 1/2 was probably typed (format the cell as text and type the size with its unit, such as 3'-6", 42 in or 1/2 in)`},
 		{"below freezing", "coldest forecast", -5, "General", "-5", ""},
 		{"a count", "spare boards", 2, "General", "2", ""},
-		{"half a spare", "spare boards", 2.5, "General", "2.5", `spare boards "2.5" is not a whole number (write digits only, such as 12)`},
+		{"half a spare", "spare boards", 2.5, "General", "2.5", `spare boards "2.5" is not a whole number (write digits only, such as 2)`},
 		{"words in capitals", "profit is", "MARGIN", "General", "margin", ""},
 		{"paper by its proper name", "paper", "a4", "General", "A4", ""},
 		{"truth value for yes", "tax units", true, "General", "yes", ""},
@@ -302,7 +302,7 @@ func TestOverrides(t *testing.T) {
 	s, ps := readSheets(t, map[string]string{"Openings": oneOpening, "Materials": "Check,0\nKey,Item,Need,Override,Count\ntape-6,Strip,3,4,4\nfoam-low,Foam,2,,2\nshim,Shims,5,0,5\nsweep,Sweep,1,=1+1,1\nrod-1,Rod,1,1.5,1\n,Stray,1,2,1\ntape-6,Strip,3,5,4"})
 	assert.Equal(t, []string{
 		`job.xlsx: Materials!D6: Override is a formula (type the count over it)`,
-		`job.xlsx: Materials!D7: Override "1.5" is not a whole number (write digits only, such as 12)`,
+		`job.xlsx: Materials!D7: Override "1.5" is not a whole number (write digits only, such as 2)`,
 		`job.xlsx: Materials!A8: Key is blank (an override needs the key of its line)`,
 		`job.xlsx: Materials!A9: Key "tape-6" has an override in row 3 too (keep one of the two)`,
 	}, ps)

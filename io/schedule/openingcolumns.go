@@ -2,8 +2,11 @@ package schedule
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 	"strconv"
+	"strings"
+	"unicode"
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
@@ -44,12 +47,12 @@ func openingFields(trims sheet.Vocabulary) []field[estimate.Opening] {
 		{key: "Furnished by", synonyms: sheet.Headings["Furnished by"],
 			set: put(word[estimate.FurnishedBy](sheet.FurnishedBy), func(o *opening) *estimate.FurnishedBy { return &o.FurnishedBy })},
 		num(field[opening]{key: "Unit cost", synonyms: sheet.Headings["Unit cost"],
-			set: give((*cell).money, func(o *opening) *estimate.Maybe[measure.Money] { return &o.UnitCost })}),
+			set: give(unitCost, func(o *opening) *estimate.Maybe[measure.Money] { return &o.UnitCost })}),
 		num(field[opening]{key: "Measured width", synonyms: []string{"Measured W", "Field width", "Field measured width"},
 			set: put(side, func(o *opening) *measure.Length { return &o.Measured.W })}),
 		num(field[opening]{key: "Measured height", synonyms: []string{"Measured H", "Field height", "Field measured height"},
 			set: put(side, func(o *opening) *measure.Length { return &o.Measured.H })}),
-		{key: "Status", set: put(word[estimate.Status](sheet.Status), func(o *opening) *estimate.Status { return &o.Status })},
+		{key: "Status", set: put(status, func(o *opening) *estimate.Status { return &o.Status })},
 		{key: "Notes", synonyms: sheet.Headings["Notes"], set: put(remark, func(o *opening) *string { return &o.Notes })},
 		{key: "Call size", synonyms: []string{"Callout size", "Call-out size", "Callout", "Call-out"}, set: put(text, func(o *opening) *string { return &o.Call })},
 		num(field[opening]{key: "Unit widths", synonyms: []string{"Widths of units", "Joined unit widths"},
@@ -64,9 +67,9 @@ func openingFields(trims sheet.Vocabulary) []field[estimate.Opening] {
 		num(field[opening]{key: "Story", synonyms: sheet.Headings["Story"], set: give(story,
 			func(o *opening) *estimate.Maybe[int64] { return &o.Story })}),
 		num(field[opening]{key: "Sill height", synonyms: sheet.Headings["Sill height"],
-			set: give(length, func(o *opening) *estimate.Maybe[measure.Length] { return &o.SillHeight })}),
+			set: give(leave(aboveFloor, "it is not used"), func(o *opening) *estimate.Maybe[measure.Length] { return &o.SillHeight })}),
 		num(field[opening]{key: "Height above grade", synonyms: []string{"Drop outside", "Outside drop", "Drop", "Height above ground", "Above grade"},
-			set: give(length, func(o *opening) *estimate.Maybe[measure.Length] { return &o.Drop })}),
+			set: give(leave(length, "it is not used"), func(o *opening) *estimate.Maybe[measure.Length] { return &o.Drop })}),
 		num(field[opening]{key: "Wall depth", synonyms: []string{"Wall thickness"},
 			set: give(side, func(o *opening) *estimate.Maybe[measure.Length] { return &o.WallDepth })}),
 		{key: "Elevation", synonyms: []string{"Facade", "Side of house", "Orientation"}, set: put(text, func(o *opening) *string { return &o.Elevation })},
@@ -278,6 +281,54 @@ func remarkOnOperation(c *cell, o *estimate.Opening) {
 func detailName(c *cell) (string, bool) {
 	s, ok := c.text()
 	return estimate.FormerDetails.Now(s), ok
+}
+
+// leave returns a reading of which a text that is not understood costs the cell,
+// and not the row: the opening stays in the bid, and a warning says what holds.
+func leave[V any](read func(*cell) (V, bool), holds string) func(*cell) (V, bool) {
+	return func(c *cell) (V, bool) {
+		first := len(*c.problems)
+		v, ok := read(c)
+		if c.Kind == sheet.Text {
+			for i := range (*c.problems)[first:] {
+				if p := &(*c.problems)[first+i]; p.Severity == estimate.Error {
+					p.Severity, p.What = estimate.Warning, p.What+"; "+holds
+				}
+			}
+		}
+		return v, ok
+	}
+}
+
+// status reads how far a unit is. A word that is not understood leaves the
+// opening in the bid and its trim on hold, unless it is about the whole row.
+func status(c *cell) (estimate.Status, bool) {
+	read := word[estimate.Status](sheet.Status)
+	if d, ok := sheet.Status.Doubt(c.Text); ok && d.Row {
+		return read(c)
+	}
+	return leave(read, "it is taken as not ordered, and trim stays on hold")(c)
+}
+
+// unitCost reads the price of a unit. A word in place of it, quote or call, says
+// that none is known.
+func unitCost(c *cell) (measure.Money, bool) {
+	if c.Kind == sheet.Text && !strings.ContainsFunc(c.Text, unicode.IsDigit) {
+		return leave((*cell).money, "it is taken as not known, and is not in the price")(c)
+	}
+	return c.money()
+}
+
+// aff is what stands behind a height above the finished floor.
+var aff = regexp.MustCompile(`(?i)\s*a\.?f\.?f\.?\s*$`)
+
+// aboveFloor reads a height above the finished floor, which people say.
+func aboveFloor(c *cell) (measure.Length, bool) {
+	plain := *c
+	if c.Kind == sheet.Text {
+		plain.Text = aff.ReplaceAllString(c.Text, "")
+	}
+	return plain.length()
 }
 
 // story reads the number of a story, in digits or words. What names none costs a

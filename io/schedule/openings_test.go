@@ -48,7 +48,7 @@ func TestBlankCells(t *testing.T) {
 		assert.Equal(t, []estimate.Opening{{Mark: "W1", Qty: 1, Kind: estimate.Window}}, bare(s.Book.Openings), "%q", blank)
 	}
 	_, ps := readCSV(t, "Mark,Kind,Qty\nW1,window,-\n")
-	assert.Equal(t, []string{`job.csv: line 2, Qty: Qty "-" is not a whole number (write digits only, such as 12)`}, ps)
+	assert.Equal(t, []string{`job.csv: line 2, Qty: Qty "-" is not a whole number (write digits only, such as 2)`}, ps)
 }
 
 // Ten errors in one schedule: each is reported at its cell, all at once, and
@@ -68,9 +68,10 @@ func TestTenPlantedErrors(t *testing.T) {
 		`W10,1,window,36,60,them,,`,
 		`W11,1,window,36,60,,call,`,
 		`W12,1,window,24,36,,,set`,
+		`W13,1,window,24,36,,4.5.6,`,
 	}, "\n")})
 	assert.Equal(t, []string{
-		`job.xlsx: Openings!B3: Qty "2.7" is not a whole number (write digits only, such as 12)`,
+		`job.xlsx: Openings!B3: Qty "2.7" is not a whole number (write digits only, such as 2)`,
 		`job.xlsx: Openings!C4: Kind "windoe" is not known (did you mean "window"? write window, entry door, patio door or overhead door)`,
 		`job.xlsx: Openings!D5: Frame width "7 11 2" is not a length (write 7'-11 1/2" or 95.5)`,
 		`job.xlsx: Openings!D6: Frame width "36 x 60" holds two sizes (write one size in a cell)`,
@@ -79,11 +80,13 @@ func TestTenPlantedErrors(t *testing.T) {
 		`job.xlsx: Openings!C9: Kind is blank (write window, entry door, patio door or overhead door)`,
 		`job.xlsx: Openings!E10: the cell has a formula that was never calculated (open the file in your spreadsheet program and save it)`,
 		`job.xlsx: Openings!F11: Furnished by "them" is not known (write builder, owner or installer)`,
-		`job.xlsx: Openings!G12: Unit cost "call" holds no amount (leave it blank until it is known; where the owner buys the unit, write owner under Furnished by)`,
+		`job.xlsx: Openings!G12: warning: Unit cost "call" holds no amount; it is taken as not known, and is not in the price (leave it blank until it is known; where the owner buys the unit, write owner under Furnished by)`,
+		`job.xlsx: Openings!G14: Unit cost "4.5.6" is not an amount (write digits and a decimal point, such as 1,234.50)`,
 	}, ps)
-	assert.Equal(t, 2, s.Rows)
+	assert.Equal(t, 3, s.Rows)
 	assert.Equal(t, 10, s.LeftOut)
-	assert.Equal(t, []string{"W1", "W12"}, []string{s.Book.Openings[0].Mark, s.Book.Openings[1].Mark})
+	assert.Equal(t, []string{"W1", "W11", "W12"}, []string{s.Book.Openings[0].Mark, s.Book.Openings[1].Mark, s.Book.Openings[2].Mark})
+	assert.False(t, s.Book.Openings[1].UnitCost.Set, "not known is not 0")
 }
 
 // typedAs returns an edit that types a value into a cell of Openings with a
@@ -163,7 +166,9 @@ func TestOtherCells(t *testing.T) {
 		{"highest Qty", "Qty", "9999", ""},
 		{"no opening", "Qty", "0", `Qty is "0" (write a whole number from 1 to 9999)`},
 		{"too many", "Qty", "10000", `Qty is "10000" (write a whole number from 1 to 9999)`},
-		{"words in a count", "Qty", "2 ea", `Qty "2 ea" is not a whole number (write digits only, such as 12)`},
+		{"a count of pieces", "Qty", "2 ea", ""},
+		{"a count in brackets", "Qty", "(2)", ""},
+		{"words in a count", "Qty", "2 pr", `Qty "2 pr" is not a whole number (write digits only, such as 2)`},
 		{"joined units", "Mulled units", "12", ""},
 		{"too many joined units", "Mulled units", "13", `Mulled units is "13" (write a whole number from 1 to 12)`},
 		{"unit widths", "Unit widths", "24; 36; 24", ""},
@@ -182,7 +187,7 @@ func TestOtherCells(t *testing.T) {
 		{"a flange may be either", "Flange", "yes",
 			`Flange "yes" may be integral or applied (usually integral; write integral, applied, applied (locating only), brickmould or none)`},
 		{"applied (locating only)", "Flange", "Applied, Locating-only", ""},
-		{"mistyped", "Status", "deliverd", `Status "deliverd" is not known (did you mean "delivered"? write ordered, delivered, set, cut or hung)`},
+		{"mistyped", "Sits on", "slap", `Sits on "slap" is not known (did you mean "slab"? write wood, slab or masonry)`},
 		{"a near word that is another's other name", "Sits on", "concret", `Sits on "concret" is not known (did you mean "slab"? write wood, slab or masonry)`},
 		{"layout", "Trim", "Head over legs", ""},
 		{"no layout", "Trim", "picture",

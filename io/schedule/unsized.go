@@ -1,6 +1,7 @@
 package schedule
 
 import (
+	"cmp"
 	"fmt"
 	"regexp"
 	"strings"
@@ -39,6 +40,14 @@ var (
 	wallOf        = regexp.MustCompile(`^2 ?x ?[468](?: (?:wall|stud|studs))?$`)
 )
 
+// depthOfStuds is what to write, by column or setting, where a wall is named by
+// its studs; blank is the jamb depth of a unit. Dressed sizes are 3-1/2 and 5-1/2 in.
+var depthOfStuds = map[string]string{
+	"stud depth": "write 3-1/2 for 2x4, 5-1/2 for 2x6",
+	"wall depth": "write framing and sheathing together, 3-15/16 for 2x4 and 7/16 sheathing, 5-15/16 for 2x6",
+	"":           "write the jamb depth of the unit, usually 4-9/16 for a wall of 2x4, 6-9/16 for one of 2x6",
+}
+
 // unsized refuses a text that is no length for a reason that has a better
 // answer than how lengths are written.
 func (c *cell) unsized() bool {
@@ -58,7 +67,7 @@ func (c *cell) unsized() bool {
 	case m != nil:
 		return no("may be feet and inches, or a range", fmt.Sprintf("write %s'-%s\", or one size", m[1], strings.TrimSpace(m[2]+" "+m[3])))
 	case strings.HasSuffix(c.name, " depth") && wallOf.MatchString(text):
-		return no("names studs, and not a depth", "write the depth, usually 4-9/16 for a wall of 2x4, 6-9/16 for one of 2x6")
+		return no("names studs, and not a depth", cmp.Or(depthOfStuds[strings.ToLower(c.name)], depthOfStuds[""]))
 	case strings.HasPrefix(c.name, "Frame "):
 		in := " " + strings.Join(strings.FieldsFunc(text, func(r rune) bool { return !unicode.IsLetter(r) }), " ") + " "
 		for _, o := range otherSizes {

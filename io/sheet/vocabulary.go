@@ -35,6 +35,7 @@ type Doubt struct {
 	Is    string // in place of May: what it is, where it is none of the words
 	Do    string // in place of a choice among the words
 
+	Row     bool // it is about the whole row, which cannot be taken without an answer
 	Several bool // it names several units
 	Inside  bool // it stands inside the house
 }

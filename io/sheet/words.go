@@ -23,7 +23,7 @@ var openingWords = []struct {
 	alone     []string
 }{
 	{estimate.Window, "", []string{"window", "wdw", "win", "egress window", "basement window"},
-		[]string{"window unit", "win unit", "wndw", "egress", "fenestration", "new construction window", "cellar window", "dormer window", "clerestory",
+		[]string{"window unit", "win unit", "wndw", "egress", "fenestration", "new construction window", "cellar window", "dormer window", "clerestory", "corner window",
 			"clerestory window"}},
 	{estimate.Window, estimate.Fixed, []string{"fixed window", "fixed lite", "fixed sash", "direct set"},
 		[]string{"fixed", "fixed light", "fixed glass", "stationary", "inoperable", "nonoperable", "fx", "fix"}},
@@ -33,8 +33,8 @@ var openingWords = []struct {
 	{estimate.Window, estimate.Awning, []string{"awning"}, []string{"awn", "awng", "push out awning"}},
 	{estimate.Window, estimate.Hopper, []string{"hopper"}, []string{"hpr", "hop", "basement hopper"}},
 	{estimate.Window, estimate.TiltTurn, []string{"tilt turn", "tilt and turn"}, []string{"t and t"}},
-	{estimate.Window, estimate.SingleHung, []string{"single hung"}, []string{"sh", "1 hung", "single hung sash"}},
-	{estimate.Window, estimate.DoubleHung, []string{"double hung"}, []string{"dh", "2 hung", "dbl hung"}},
+	{estimate.Window, estimate.SingleHung, []string{"single hung"}, []string{"sh", "1 hung", "single hung sash", "shw"}},
+	{estimate.Window, estimate.DoubleHung, []string{"double hung"}, []string{"dh", "2 hung", "dbl hung", "dhw"}},
 	{estimate.Window, estimate.Slider, []string{"glider", "horizontal slider", "sliding window", "gliding window", "slider window"},
 		[]string{"single slider", "double slider", "horizontal sliding", "hs", "end vent slider"}},
 	{estimate.Window, estimate.Bay, []string{"bay window"}, []string{"bay", "box bay"}},
@@ -43,7 +43,7 @@ var openingWords = []struct {
 	{estimate.Window, estimate.Transom, []string{"transom window"}, nil},
 
 	{estimate.OverheadDoor, "", []string{"overhead door", "overhead", "ohd", "garage door", "sectional door", "roll up door", "rolling door"},
-		[]string{"garage", "sectional", "roll up", "coiling door", "overhead garage door", "sectional garage door", "oh door", "shop overhead door",
+		[]string{"garage", "sectional", "roll up", "coiling door", "overhead garage door", "sectional garage door", "oh door", "shop overhead door", "gar door", "gar dr",
 			"garage dr", "overhead dr",
 			"sect door", "roller door", "up and over door"}},
 	{estimate.PatioDoor, "", []string{"patio door", "deck door"}, []string{"patio", "hinged patio door", "hinged patio", "swinging patio door",
@@ -57,7 +57,7 @@ var openingWords = []struct {
 	{estimate.EntryDoor, "", []string{"entry", "entry door", "entrance", "entrance door", "front door", "back door", "service door", "man door"},
 		[]string{"side door", "rear door", "walk door", "utility door", "personnel door", "prehung exterior door", "exterior prehung door", "main door",
 			"prehung entry door", "dutch door", "single entry door", "front entry", "back entry", "mudroom door", "dutch", "stable door", "front",
-			"prehung ext door", "garage service door"}},
+			"prehung ext door", "garage service door", "garage entry door", "fg door", "fiberglass door"}},
 	{estimate.EntryDoor, estimate.Pair, []string{"double entry door"}, []string{"entry pair", "pair of entry doors", "double front door"}},
 	{estimate.EntryDoor, estimate.Sidelites, nil, []string{"front door and sidelites", "entry and sidelites", "entry door and 2 sidelites"}},
 }
