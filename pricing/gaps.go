@@ -31,7 +31,7 @@ func Gaps(book estimate.Book, t estimate.Takeoff, p Plan, leftOut int) []string 
 		out = append(out, "no price of "+strings.Join(missing, ", "))
 	}
 	say(len(p.Bid.NoUnitCost), "mark without a unit cost", "marks without a unit cost")
-	say(openCosts(book.Job.Costs), "cost line without its count or price", "cost lines without their count or price")
+	say(openCosts(book.Job.Costs), "other cost without its count or price", "other costs without their count or price")
 	say(CutMarks(t), "mark whose trim was cut before", "marks whose trim was cut before")
 	if len(book.Job.OnHand) > 0 {
 		out = append(out, "what was on hand")

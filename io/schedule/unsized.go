@@ -63,7 +63,7 @@ func (c *cell) unsized() bool {
 	case c.numberless("size"):
 		return true
 	case strings.ContainsAny(text, "±~") || strings.Contains(text, "+/-"):
-		return no("has a sign for about", "write the size alone once it is known; trim waits until its unit is set and measured")
+		return no("has a sign for about", "write the size alone once it is known; trim stays on hold until its unit is set and measured")
 	case m != nil:
 		return no("may be feet and inches, or a range", fmt.Sprintf("write %s'-%s\", or one size", m[1], strings.TrimSpace(m[2]+" "+m[3])))
 	case strings.HasSuffix(c.name, " depth") && wallOf.MatchString(text):
