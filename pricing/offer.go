@@ -15,6 +15,7 @@ type Offer struct {
 	Amount                            int64             // what one serves, base units of the item's dimension; of an item that is cut, its length
 	Unit                              string            // how it is sold: tube, box, board
 	Price                             measure.UnitPrice // of one
+	ByMeasure                         bool              // the list prices it by a measure, such as the foot; Price and Unit are what that makes of one
 	Currency                          string            // "" = the job's
 	MinTempF                          estimate.Maybe[int64]
 	LeadDays                          estimate.Maybe[int64]

@@ -14,6 +14,7 @@ import (
 	"sillwright/io/schedule"
 	"sillwright/io/sheet"
 	"sillwright/io/workbook"
+	"sillwright/pricing"
 )
 
 // editChoice says what a run does with the edits of an estimate that it replaces.
@@ -197,9 +198,27 @@ func keepIn(edits schedule.Edited, o *opened) []schedule.Outcome {
 	for _, x := range lists.Terms {
 		terms = append(terms, schedule.SourceRow{Key: []string{x.Supplier}, At: x.Place})
 	}
-	sources[schedule.PricesSheet] = schedule.Source{Columns: pricelist.Columns(), Rows: offers, Sheets: sheetsWith(offers, books)}
+	prices := schedule.Source{Columns: pricelist.Columns(), Rows: offers, Sheets: sheetsWith(offers, books)}
+	asEstimated(edits, lists.Offers, prices.Sheets)
+	sources[schedule.PricesSheet] = prices
 	sources[schedule.SuppliersSheet] = schedule.Source{Columns: pricelist.TermColumns(), Rows: terms, Sheets: sheetsWith(terms, books)}
 	return schedule.Keep(edits, sources, o.book, s.Book.Job.Bare())
+}
+
+// asEstimated types the prices of items of which one was edited into their lists as the
+// estimate has them: beside a price of one board typed in it, the list's unit may be the foot.
+func asEstimated(edits schedule.Edited, offers []pricing.Offer, lists []*sheet.Sheet) {
+	const item = 1 // in the key of a row of Prices
+	edited := map[string]bool{}
+	for _, e := range edits.Edits {
+		if e.Sheet == schedule.PricesSheet && len(e.Key) > item {
+			edited[e.Key[item]] = true
+		}
+	}
+	offers = slices.DeleteFunc(slices.Clone(offers), func(o pricing.Offer) bool { return !edited[o.Item] })
+	for _, s := range lists {
+		pricelist.AsPacks(s, offers)
+	}
 }
 
 // sheetsWith returns the sheets on which rows stand, in the order of the rows.

@@ -89,8 +89,11 @@ var contentUnits = []ContentUnit{
 var contentWords = map[string]string{
 	"ea": "each", "pc": "each", "pcs": "each", "piece": "each", "pieces": "each", "count": "each", "ct": "each",
 	"pairs": "pair", "pr": "pair",
-	"lin ft": "ft", "lf": "ft", "yard": "yd", "yards": "yd",
-	"sq in": "in2", "in²": "in2", "sq ft": "ft2", "ft²": "ft2", "sf": "ft2", "square feet": "ft2", "m²": "m2", "sq m": "m2",
+	"lf": "ft", "lft": "ft", "lnft": "ft", "linft": "ft", "ln ft": "ft", "lin ft": "ft", "lin foot": "ft", "lin feet": "ft",
+	"lineal ft": "ft", "lineal foot": "ft", "lineal feet": "ft", "linear ft": "ft", "linear foot": "ft", "linear feet": "ft",
+	"running ft": "ft", "running foot": "ft", "running feet": "ft", "yard": "yd", "yards": "yd",
+	"sq in": "in2", "in²": "in2", "sq ft": "ft2", "ft²": "ft2", "sf": "ft2", "sqft": "ft2", "square ft": "ft2", "square foot": "ft2", "square feet": "ft2",
+	"m²": "m2", "sq m": "m2",
 	"in³": "in3", "cu in": "in3", "ft³": "ft3", "cu ft": "ft3",
 	"floz": "fl oz", "fluid ounce": "fl oz", "fluid ounces": "fl oz",
 	"pint": "pt", "pints": "pt", "quart": "qt", "quarts": "qt", "gallon": "gal", "gallons": "gal", "gals": "gal",

@@ -3,6 +3,7 @@
 package pricelist
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -42,7 +43,8 @@ func Columns() []sheet.Column {
 			"article", "catalog no"}},
 		{Key: description, Synonyms: []string{"desc", "text", "name", "product name", "item description"}},
 		{Key: content, Required: true, Synonyms: []string{"contents", "size", "pack size", "package size", "pack", "net content"}},
-		{Key: unit, Synonyms: []string{"sold by", "sold as", "unit of sale", "uom", "unit of measure", "per"}},
+		{Key: unit, Synonyms: []string{"sold by", "sold as", "unit of sale", "uom", "unit of measure", "per", "u/m", "um", "selling unit", "sales unit", "sell unit",
+			"price by", "priced by", "priced per", "price per", "price unit", "pricing unit", "unit of price", "price uom", "pricing uom"}},
 		{Key: price, Required: true, Synonyms: []string{"unit price", "price each", "net price", "price per unit", "cost", "unit cost", "cost each", "your price"}},
 		{Key: currency, Synonyms: []string{"cur", "ccy", "currency code"}},
 		{Key: minTempF, Synonyms: []string{"min temp", "minimum temperature", "lowest temperature", "minimum temperature f", "application temperature"}},
@@ -67,6 +69,10 @@ func Columns() []sheet.Column {
 //
 // A supplier whose name contains "(invented)" has made-up prices, and its
 // offers say so.
+//
+// A price by a measure, such as the foot, is turned into that of one pack, to the
+// hundredth of a cent, and one note says which were: the column unit says what
+// prices are for. An offer's price and unit are those of a pack.
 func Read(b *sheet.Book, items estimate.Items) ([]pricing.Offer, []estimate.Problem) {
 	s, problems := find(b)
 	if s == nil {
@@ -80,7 +86,7 @@ func Read(b *sheet.Book, items estimate.Items) ([]pricing.Offer, []estimate.Prob
 			offers = append(offers, o)
 		}
 	}
-	return offers, slices.Concat(problems, r.problems, l.shiftedProblems(), r.unknownItems.problems(), l.formulasNote(), r.codesNote())
+	return offers, slices.Concat(problems, r.problems, l.shiftedProblems(), r.unknownItems.problems(), convertedNote(r.converted), l.formulasNote(), r.codesNote())
 }
 
 // find returns the sheet of the price list.
@@ -103,6 +109,7 @@ type reader struct {
 	names        sheet.ItemNames
 	unknownItems unknownItems
 	numberCodes  []sheet.Cell
+	converted    []conversion
 	problems     []estimate.Problem
 }
 
@@ -127,6 +134,11 @@ func (r *reader) offer(row sheet.Row, f row) (pricing.Offer, bool) {
 	o.Invented = invented(o.Supplier)
 	c.dates(o)
 	r.noteCode(row)
+	if o.Price > 0 && o.Amount > 0 {
+		as, _ := c.perPack(o.Price, f.Unit, f.Content)
+		r.noteConversion(row, o, as)
+		o.Price, o.Unit, o.ByMeasure = as.price, as.unit, as.measured
+	}
 	r.problems = append(r.problems, c.problems...)
 	return o, it.Key != "" && !c.unpriced && estimate.Errors(c.problems) == 0
 }
@@ -138,6 +150,14 @@ func invented(supplier string) bool { return strings.Contains(strings.ToLower(su
 func (r *reader) noteCode(row sheet.Row) {
 	if cell := row.Cell(code); cell.Kind == sheet.Number {
 		r.numberCodes = append(r.numberCodes, cell)
+	}
+}
+
+// noteConversion takes note of a row's price that is written by a measure.
+func (r *reader) noteConversion(row sheet.Row, written pricing.Offer, as sale) {
+	if as.measured {
+		by := cmp.Or(written.Unit, r.table.HeaderUnit(price))
+		r.converted = append(r.converted, conversion{row.Cell(unit), by, written.Content, written.Price, as.price, as.rounded})
 	}
 }
 

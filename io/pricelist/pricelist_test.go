@@ -124,7 +124,7 @@ func TestBrokenHeaders(t *testing.T) {
 			[]string{`prices.csv: line 1: the column "price" is missing`}},
 		{"twice", "supplier,item,content,price,price\nYard A,board-1x4,16 ft,12,99\n", 1,
 			[]string{`prices.csv: line 1, price: the columns "price" in field 4 and "price" in field 5 are both price`,
-				`prices.csv: line 1, price: warning: the column "price" is not used`}},
+				`prices.csv: line 1, price: note: the column "price" is not used`}},
 		{"unknown", "supplier,item,content,price,colour\nYard A,board-1x4,16 ft,12,white\n", 1,
 			[]string{`prices.csv: line 1, colour: note: the column "colour" is not used`}},
 		{"none", "Yard A,board-1x4,16 ft,12\n", 0,
@@ -220,6 +220,8 @@ func FuzzRead(f *testing.F) {
 		"supplier;item;content;price (decimal comma);currency\nA;board-1x4;16 ft;1.234,50 €;\nA;bord-1x4;16 ft;CHF 1,5;EUR\n",
 		"yard;material;pack;cost\nA;board-1x8;;\nA;;;\nA;nail-8d;5 lb;1,500\nA;nail-8d;1 lb;1,50\n",
 		header + "A,board-1x4,,,16 ft,board,12,50,,,,,,9\n",
+		header + "A,board-1x4,,,16 ft,LF,1.45\nA,nail-8d,,,5 lb,/ 1/2 lb,4.28\nA,board-1x6,,,4.8 m,M,1\nA,board-1x6,,,4.8 m,per 1,000 lf,1\n",
+		"supplier,item,content,u/m,\"price (ft)\"\nA,board-1x4,16 ft,,1.45\nA,board-1x4,16 ft,.,1\nA,board-1x4,16 ft,0,1\nA,board-1x4,16 ft,C BF,1\n",
 	} {
 		f.Add([]byte(s))
 	}

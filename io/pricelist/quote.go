@@ -3,6 +3,7 @@ package pricelist
 import (
 	"cmp"
 	"fmt"
+	"math/big"
 	"slices"
 	"strings"
 
@@ -101,7 +102,8 @@ func ReadQuote(b *sheet.Book, items estimate.Items, name string) ([]compare.Supp
 		r.read(l.table.Rows[i], f)
 	}
 	r.placeSums()
-	return r.quotes, slices.Concat(problems, r.problems, l.shiftedProblems(), r.unknownItems.problems(), l.formulasNote(), r.codesNote())
+	return r.quotes, slices.Concat(problems, r.problems, l.shiftedProblems(), r.unknownItems.problems(), convertedNote(r.converted), l.formulasNote(),
+		r.codesNote())
 }
 
 func findQuote(b *sheet.Book) (*sheet.Sheet, []estimate.Problem) {
@@ -236,8 +238,51 @@ func (r *quoteReader) line(c *checker, f quoteRow, it estimate.Item) compare.Quo
 	o.Amount = c.content(f.Content, it)
 	o.Invented = invented(f.Supplier)
 	c.dates(o)
-	return compare.QuoteLine{Offer: o, Named: cmp.Or(f.Item, f.Description, f.Code, "a line without a name"), At: cells(c.row),
+	l := compare.QuoteLine{Offer: o, Named: cmp.Or(f.Item, f.Description, f.Code, "a line without a name"), At: cells(c.row),
 		Price: c.quoted(f.Price), Count: c.counted(f.Count), Extension: c.extended(f.Extension),
+	}
+	r.byPack(c, &l)
+	return l
+}
+
+// byPack turns a line that is priced by a measure into one that is priced by the pack.
+// Its count is then of packs, or of the measure: the extension tells which. A price in
+// doubt is none. A line that cannot be bought from stays as it is written, for count
+// times price is in the supplier's total, but for prices by the hundred and the like.
+func (r *quoteReader) byPack(c *checker, l *compare.QuoteLine) {
+	written := l.Price
+	if l.Offer.Amount == 0 {
+		if byMany(l.Offer.Unit) {
+			l.Price = estimate.Maybe[measure.UnitPrice]{}
+		}
+		return
+	}
+	as, ok := c.perPack(written.Or(1_0000), l.Offer.Unit, l.Offer.Content)
+	switch {
+	case !ok:
+		l.Price = estimate.Maybe[measure.UnitPrice]{}
+		return
+	case !as.measured:
+		l.Offer.Unit = as.unit
+		return
+	}
+	by := l.Offer.Unit
+	l.Offer.Unit, l.Offer.ByMeasure = as.unit, true
+	if written.Set {
+		shown := l.Offer
+		shown.Unit, shown.Price = by, written.V
+		r.noteConversion(c.row, shown, as)
+		l.Price = estimate.Given(as.price)
+	}
+	packs := new(big.Rat).Quo(big.NewRat(l.Count.V, 1), as.packs)
+	switch {
+	case !l.Count.Set, written.Set && l.Extension == estimate.Given(measure.Extension(l.Count.V, as.price)):
+	case written.Set && l.Extension == estimate.Given(measure.Extension(l.Count.V, written.V)) && packs.IsInt():
+		l.Count = estimate.Given(packs.Num().Int64())
+	default:
+		c.say(count, estimate.Warning, fmt.Sprintf("%d may be packs or %s, by which the price is; it is not used", l.Count.V, measure.Quote(by)),
+			"write how many packs, and the price of one")
+		l.Count = estimate.Maybe[int64]{}
 	}
 }
 

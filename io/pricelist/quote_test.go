@@ -144,6 +144,7 @@ func FuzzReadQuote(f *testing.F) {
 		"row,supplier,item,pack,count,price,extension\nline,A,board-1x4,16 ft,1,2,3\ntotal,A,,,,,3\ndelivery,B,,,,,-4\n",
 		"Supplier;Item;Size;Qty;Rate (decimal comma);Amount (decimal comma)\nA;nail-8d;5 lb;2;1,5;3,00\nDiscount;;;;;-1,00\n",
 		"item,content\nnails-8d,1 each\n\"board-1x4,16 ft\n", "Subtotal,content\n,1\n", "supplier,item,content,price\nA,,x,1\nB,Total,,1,2\n",
+		"item,content,unit,qty,price,extension\nboard-1x4,16 ft,LF,160,1.45,232.00\nboard-1x6,16 ft,CLF,1,,145\ngutter,x,C,3,1,\n",
 	} {
 		f.Add([]byte(s))
 	}
