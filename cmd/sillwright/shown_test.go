@@ -97,3 +97,80 @@ func TestQuotesByTheFoot(t *testing.T) {
 	require.Len(t, all, 2, r.stdout)
 	assert.Equal(t, all[0], all[1], r.stdout)
 }
+
+// TestShownIsReadCounts: how many openings a row shows is how many are read, by check and
+// by import alike, or the row is refused with the header or the cell named. Each case
+// says what a person sees (the header before the size, and its cells), how many openings
+// are read (-1 = none is), and what is said; what is refused ends in a code for it.
+func TestShownIsReadCounts(t *testing.T) {
+	const asked = "may be how many openings a row stands for, and no column Qty does (rename it Qty"
+	for _, c := range []struct {
+		why, head, rows string
+		openings        int
+		refused         bool
+		says            string
+	}{
+		{"a mark that is a number", "No.", "1;2;3", 3, false, ""},
+		{"a mark that is a number, from 100", "#", "101;204;103", 3, false, ""},
+		{"a mark in letters", "No.", "A;B", 2, false, ""},
+		{"counts and no mark", "No.", "2;1;4", -1, true, asked},
+		{"counts and no mark, with a sum", "#", "2;1;4;Total", -1, true, asked},
+		{"lines beside marks", "Mark,No.", "W1,1;W2,2;W3,3;W4,4", 4, false, ""},
+		{"lines or counts", "Mark,No.", "W1,1;W2,2;W3,3", -1, true, asked},
+		{"counts beside marks", "Mark,#", "W1,2;W2,2;W3,1", -1, true, asked},
+		{"door numbers beside marks", "Mark,#", "W1,101;W2,102", 2, false, ""},
+		{"words beside marks", "Mark,No.", "W1,a-1;W2,a-2", 2, false, ""},
+		{"Number counts", "Mark,Number", "W1,2;W2,3", 5, false, ""},
+		{"Number of lines", "Mark,Number", "W1,1;W2,2;W3,3;W4,4", 4, false, ""},
+		{"lines beside Qty", "Mark,Qty,No.", "W1,2,1;W2,2,2", 4, false, ""},
+		{"a column of nothing", "Mark,Total", "W1,;W2,", 2, false, ""},
+		{"sets of hardware", "Mark,Sets", "W1,HW-1;W2,HW-1", 2, false, ""},
+		{"sets of openings", "Mark,Sets", "W1,2;W2,1", -1, true, asked},
+		{"required", "Mark,No. req’d", "W1,2;W2,1", 3, false, ""},
+		{"each in brackets", "Mark,Qty (ea)", "W1,2;W2,1", 3, false, ""},
+		{"of windows", "Mark,# of windows", "W1,2;W2,1", 3, false, ""},
+		{"units of what", "Mark,# of units", "W1,2;W2,1", -1, true, asked},
+		{"a part of them", "Mark,Qty shipped", "W1,2;W2,1", -1, true, asked},
+		{"screens", "Mark,Screen qty", "W1,2;W2,1", 2, false, ""},
+		{"the same twice", "Mark,Qty,Count", "W1,2,2;W2,1,1", 3, false, ""},
+		{"two counts that differ in a row", "Mark,Qty,Count", "W1,2,3;W2,1,1", 1, true, "Count is 3, and Qty is 2: how many openings are they?"},
+		{"a blank Qty beside a count", "Mark,Qty,Total qty", "W1,,3;W2,1,1", 1, true, "Total qty is 3, and Qty is blank: how many openings are they?"},
+		{"a blank Qty beside a total", "Mark,Qty,Total", "W1,,3;W2,1,1", 1, true, "Total is 3, and Qty is blank: how many openings are they?"},
+		{"a total that differs", "Mark,Qty,Total", "W1,2,6;W2,1,3", 3, false, "warning: Total is 6, and Qty is 2"},
+		{"a total in money", "Mark,Qty,Total", "W1,2,$900.00;W2,1,$450.00", 3, false, ""},
+	} {
+		t.Run(c.why, func(t *testing.T) {
+			inTemp(t)
+			var b strings.Builder
+			b.WriteString("Kind," + c.head + ",Frame width,Frame height,Supplied by\n")
+			for i, row := range strings.Split(c.rows, ";") {
+				if row == "Total" {
+					b.WriteString(",Total,,,\n")
+					continue
+				}
+				b.WriteString("window," + row + "," + []string{"36,60", "24,36", "48,48", "30,30"}[i] + ",owner\n")
+			}
+			write(t, "list.csv", b.String())
+			openings := plural(c.openings, "opening")
+			wants := map[string][2]string{"check": {"", "list.csv: " + openings + ", "}, "import": {"--out x.xlsx --units in", openings + " taken"}}
+			for command, want := range wants {
+				r := sillwright(append([]string{command, "list.csv"}, strings.Fields(want[0])...)...)
+				code := exitOK
+				switch {
+				case c.openings < 0 && (command == "import" || c.head == "No." || c.head == "#"): // without marks no row can be left out
+					code = exitNothing
+				case c.refused:
+					code = exitIncomplete
+				}
+				assert.Equal(t, code, r.code, "%s\n%s%s", command, r.stdout, r.stderr)
+				if c.openings >= 0 {
+					assert.Contains(t, r.stdout, want[1], "%s%s", command, r.stderr)
+				}
+				assert.Contains(t, r.stderr, c.says, command)
+				if c.refused {
+					assert.Regexp(t, `list\.csv: lines? \d.*: error: `, r.stderr, command)
+				}
+			}
+		})
+	}
+}

@@ -74,7 +74,7 @@ func meaning(text string) column {
 			return column{field: ownField, own: key, rank: i, header: text}
 		}
 	}
-	if has(list, []string{"qty", "quantity"}) {
+	if sheet.CountingOf(text) == sheet.Counts {
 		return column{field: countField, rank: lastRank, header: text} // Qty req'd, Total qty
 	}
 	c := sizeMeaning(list)
@@ -116,15 +116,16 @@ func sizeMeaning(list string) column {
 
 // pathMeaning returns what a header under titles means. The titles give a size
 // its basis; a column of another kind must be under no title, or one that says
-// no more than door, window or size (the Type under Frame is the frame's),
-// unless the title is lent by a neighbor and may have ended before.
+// no more than door, window or size (the Type under Frame is the frame's), or count
+// openings, unless the title is lent by a neighbor and may have ended before.
 func pathMeaning(path []string, lent bool) column {
 	last := len(path) - 1
 	full := strings.Join(path, " > ")
 	c := meaning(strings.Join(path, " "))
 	if c.field == noField && last > 0 {
 		bare := meaning(path[last])
-		if !bare.isSize() && (lent || neutral(strings.Join(path[:last], " "))) {
+		counts := bare.field == countField && !sheet.CountsParts(full)
+		if !bare.isSize() && (lent || counts || neutral(strings.Join(path[:last], " "))) {
 			bare.header = path[last]
 			return bare
 		}

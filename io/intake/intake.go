@@ -121,6 +121,8 @@ type list struct {
 	unit     map[measure.Unit]measure.Unit // of bare numbers, by the unit that their header states
 	columns  []column                      // of a schedule
 	repeated []column                      // headers of sizes that stand twice
+	mayCount []column                      // that may count openings where no other does
+	totals   []int                         // columns that may be totals and differ from the count, by index
 	spaces   bool                          // rooms are all that an opening adjoins, not just the one it serves
 	entries  []*entry
 	settled  []string // what was decided of all its rows

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"regexp"
 	"slices"
-	"strconv"
 	"strings"
 
 	"sillwright/estimate"
@@ -204,31 +203,6 @@ func (l *list) sizes(e *entry, r row) {
 		if cell := r.cell(c); (c.field == labelField || c.field == typeField || c.field == markField) && cell.Kind == sheet.Text && !isBlank(cell) {
 			e.sizes = append(e.sizes, size{both: cell, from: c.header})
 		}
-	}
-}
-
-var countDigits = regexp.MustCompile(`^\(?(\d{1,4})\)?(?: ?(?:x|ea|each|pcs|off|no|nr)\.?)?$`)
-
-// count reads how many openings a row stands for.
-func (l *list) count(e *entry, r row) {
-	i := slices.IndexFunc(r.columns, func(c column) bool { return c.field == countField })
-	if i < 0 || isBlank(r.cell(r.columns[i])) {
-		return
-	}
-	c := r.cell(r.columns[i])
-	if c.Place.Row != r.place.Row && c.Place.Sheet != "" {
-		l.refuse(e, c.Place, fmt.Sprintf("%s %q is merged over several rows, and may count for one or for all", sheet.Excerpt(c.Place.Column),
-			sheet.Excerpt(c.Word())), "unmerge it and fill in each row")
-		return
-	}
-	if m := countDigits.FindStringSubmatch(strings.ToLower(c.Word())); m != nil {
-		e.qty, _ = strconv.ParseInt(m[1], 10, 64)
-	} else {
-		e.qty = 0
-	}
-	if e.qty == 0 {
-		e.qty = 1
-		l.refuse(e, c.Place, fmt.Sprintf("%s %q is no number of openings", sheet.Excerpt(c.Place.Column), sheet.Excerpt(c.Word())), "write 1 or more")
 	}
 }
 

@@ -67,6 +67,7 @@ func mergePages(lists []*list) []*list {
 		if n := len(out); n > 0 && out[n-1].at.Sheet == l.at.Sheet && headers[out[n-1]] == headers[l] {
 			first := out[n-1]
 			first.say(l.at, estimate.Note, "the header is repeated here and is read once", "")
+			first.mayCount = append(first.mayCount, l.mayCount...)
 			first.entries, first.problems = append(first.entries, l.entries...), append(first.problems, l.problems...)
 			continue
 		}
@@ -92,6 +93,7 @@ func newList(s *sheet.Sheet, h block, start, end int) *list {
 	var section []string
 	down := mergedDown(s)
 	hidden := 0
+	l.settleCounts(openingRows(s, l.columns, down, h.bottom+1, end))
 	for i := h.bottom + 1; i < end; i++ {
 		r := row{place: rowPlace(s, i), cells: s.Rows[i], columns: l.columns, down: down, index: i}
 		title, what := r.passed()
@@ -112,6 +114,17 @@ func newList(s *sheet.Sheet, h block, start, end int) *list {
 		l.say(l.at, estimate.Note, fmt.Sprintf("hidden rows are read like the others: %d of them", hidden), "")
 	}
 	return l
+}
+
+// openingRows returns the rows under a header that are neither titles nor passed over.
+func openingRows(s *sheet.Sheet, columns []column, down map[spot]sheet.Cell, start, end int) (rows []row) {
+	for i := start; i < end; i++ {
+		r := row{place: rowPlace(s, i), cells: s.Rows[i], columns: columns, down: down, index: i}
+		if title, what := r.passed(); title == "" && what == "" {
+			rows = append(rows, r)
+		}
+	}
+	return rows
 }
 
 // spot is a cell of a sheet by indices.
@@ -222,27 +235,6 @@ func (l *list) said() {
 			sheet.Excerpt(c.header)), "write what each is the size of, such as Frame width and RO width")
 	}
 }
-
-// askCount refuses the entries of a list in which nothing counts openings but a
-// header that may.
-func (l *list) askCount() {
-	if slices.ContainsFunc(l.columns, func(c column) bool { return c.field == countField }) {
-		return
-	}
-	for _, c := range l.columns {
-		if list, _ := headerWords(c.header); c.field == markField || !slices.Contains(doubtfulCounts, list) {
-			continue
-		}
-		l.say(c.cell.Place, estimate.Error, fmt.Sprintf("%q %s", sheet.Excerpt(c.header), sheet.DoubtfulCount.What()), sheet.DoubtfulCount.Do)
-		for _, e := range l.entries {
-			e.bad = e.bad || e.reason == ""
-		}
-		return
-	}
-}
-
-// doubtfulCounts are headers that may count openings, folded.
-var doubtfulCounts = folded(sheet.DoubtfulCounts)
 
 // used reports whether anything is read from a column.
 func (c column) used() bool {

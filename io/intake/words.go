@@ -52,7 +52,7 @@ var headers = []struct {
 		"window no", "window number", "door no", "door number", "door name", "window name", "opening name", "unit id", "tag", "label", "opening", "window",
 		"door", "item", "item no", "name", "no", "key"}},
 	{typeField, []string{"type mark", "type", "window type", "door type", "unit type", "type name", "type id", "opening type", "type no", "type number"}},
-	{countField, folded(append([]string{"qty"}, sheet.Headings["Qty"]...))},
+	{countField, folded(append([]string{"qty"}, sheet.Headings["Qty"]...))}, // the rest: sheet.CountingOf
 	{classField, []string{"kind", "category", "class", "opening kind", "kind of opening", "element"}},
 	{labelField, folded(append([]string{"description", "type operation", "type and operation", "operation", "style", "unit description", "opening description",
 		"type description", "function", "desc", "shape", "head shape", "window shape"}, sheet.Headings["Operation"]...))},

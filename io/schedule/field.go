@@ -14,11 +14,12 @@ import (
 type field[T any] struct {
 	key      string
 	synonyms []string
-	required bool            // the column must be there
-	filled   string          // advice for a blank cell, if its cells must be filled
-	number   bool            // its cells are numbers where they can be
-	marks    bool            // a dash or n/a is not the same as a blank cell here
-	set      func(*cell, *T) // for filled cells; nil = the column is known and not read
+	fits     func(header string) bool // another header that is taken for it
+	required bool                     // the column must be there
+	filled   string                   // advice for a blank cell, if its cells must be filled
+	number   bool                     // its cells are numbers where they can be
+	marks    bool                     // a dash or n/a is not the same as a blank cell here
+	set      func(*cell, *T)          // for filled cells; nil = the column is known and not read
 }
 
 // put returns the set function of a value that a T holds.
@@ -66,7 +67,7 @@ func openColumns[T any](s *sheet.Sheet, fields []field[T], cols []sheet.Column, 
 func columns[T any](fields []field[T]) []sheet.Column {
 	out := make([]sheet.Column, len(fields))
 	for i, f := range fields {
-		out[i] = sheet.Column{Key: f.key, Synonyms: f.synonyms, Required: f.required}
+		out[i] = sheet.Column{Key: f.key, Synonyms: f.synonyms, Fits: f.fits, Required: f.required}
 	}
 	return out
 }
@@ -76,14 +77,14 @@ func columns[T any](fields []field[T]) []sheet.Column {
 func ownHeaders(s *sheet.Sheet, cols []sheet.Column) []sheet.Column {
 	bare := slices.Clone(cols)
 	for i := range bare {
-		bare[i].Synonyms, bare[i].Required = nil, false
+		bare[i].Synonyms, bare[i].Fits, bare[i].Required = nil, nil, false
 	}
 	all, _ := s.Table(cols)
 	own, _ := s.Table(bare)
 	out := slices.Clone(cols)
 	for i, c := range cols {
 		if h, ok := own.Header[c.Key]; ok && h.Place.Row == all.Header[c.Key].Place.Row {
-			out[i].Synonyms = nil
+			out[i].Synonyms, out[i].Fits = nil, nil
 		}
 	}
 	return out

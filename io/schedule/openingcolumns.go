@@ -22,7 +22,8 @@ func openingFields(trims sheet.Vocabulary) []field[estimate.Opening] {
 		{key: "Mark", synonyms: []string{"ID", "Opening", "Tag", "Opening mark", "Opening ID", "Mark no", "Mark number", "Window mark", "Door mark",
 			"Door name"}, required: true, filled: "give the opening its mark", set: put(text, func(o *opening) *string { return &o.Mark })},
 		num(field[opening]{key: "Qty", marks: true, synonyms: sheet.Headings["Qty"],
-			set: put(count(1, 9999), func(o *opening) *int64 { return &o.Qty })}),
+			fits: func(header string) bool { return sheet.CountingOf(header) == sheet.Counts },
+			set:  put(count(1, 9999), func(o *opening) *int64 { return &o.Qty })}),
 		{key: "Kind", synonyms: []string{"Opening kind", "Kind of opening"}, required: true, filled: "write " + sheet.OneOf(estimate.Kinds),
 			set: kind},
 		{key: "Operation", synonyms: sheet.Headings["Operation"],
@@ -154,9 +155,6 @@ var unclear = []struct {
 		"write Status: ordered, delivered, set, cut or hung"},
 }
 
-// doubtfulCounts is the column of headings that may count openings.
-var doubtfulCounts = sheet.Column{Key: sheet.DoubtfulCounts[0], Synonyms: sheet.DoubtfulCounts[1:], Aside: true}
-
 // keptColumns are columns beside ours that the table must not pass over: those
 // of which the meaning is not clear, and those that are read for what they say
 // beside ours. They are no fields.
@@ -221,17 +219,43 @@ func openingColumns(s *sheet.Sheet, fields []field[estimate.Opening]) []sheet.Co
 			c.Synonyms, lent = append(slices.Clone(c.Synonyms), headers[i]), append(lent, headers[i])
 		}
 	}
-	lend("Mark", marksToo, func(h string) bool { return h != "No" && h != "Number" || t.HasColumn("Qty") })
+	counts := t.HasColumn("Qty") || t.HasColumn("Number")
+	lend("Mark", marksToo, func(h string) bool { return h != "No" && h != "Number" || t.HasColumn("Qty") || !asksCount(t, h, true) })
 	lend("Kind", kindsToo, func(h string) bool { return mostlyKinds(t, h) })
 	for _, key := range []string{"Mark", "Kind"} {
 		at(key).Missing = importReads
 	}
-	if !t.HasColumn("Qty") && !t.HasColumn("Number") {
+	if t.HasColumn("Number") && !asksCount(t, "Number", false) && !t.HasColumn("Qty") {
+		qty := at("Qty") // it numbers the lines
+		qty.Synonyms = slices.DeleteFunc(slices.Clone(qty.Synonyms), func(h string) bool { return h == "Number" })
+		counts = false
+	}
+	if !counts {
 		units := at("Mulled units")
-		units.Synonyms = slices.DeleteFunc(slices.Clone(units.Synonyms), func(h string) bool { return slices.Contains(sheet.DoubtfulCounts, h) })
-		cols = append(cols, doubtfulCounts)
+		units.Synonyms = slices.DeleteFunc(slices.Clone(units.Synonyms), func(h string) bool { return sheet.CountingOf(h) == sheet.MayCount })
+		cols = append(cols, doubtfulCounts(t, lent)...)
 	}
 	return append(cols, keptColumns(lent)...)
+}
+
+// doubtfulCounts returns a column for each header that may count openings, and whose
+// cells do for all that can be told.
+func doubtfulCounts(t *sheet.Table, lent []string) (out []sheet.Column) {
+	for _, title := range t.Titles() {
+		fold := sheet.FoldHeader(title.Text)
+		has := func(h string) bool { return sheet.FoldHeader(h) == fold }
+		if !slices.ContainsFunc(lent, has) && asksCount(t, title.Text, false) {
+			out = append(out, sheet.Column{Key: title.Word(), Aside: true})
+		}
+	}
+	return out
+}
+
+// asksCount reports whether a header may count openings, and the cells under it do for
+// all that can be told; alone says that no other column may name the openings.
+func asksCount(t *sheet.Table, header string, alone bool) bool {
+	c := sheet.CountingOf(header)
+	return c > sheet.Counts && c.Asks(header, t.Under(header), alone)
 }
 
 // mostlyKinds reports whether more than half of the filled cells under a header

@@ -14,10 +14,19 @@ type openings struct {
 	table[estimate.Opening]
 	out      *Schedule
 	problems []estimate.Problem
-	basis    bool              // the sheet's headers say what its sizes are of, and what counts its openings
-	marks    map[string]marked // by mark, folded
-	extras   []extra           // by row of out.Openings
-	kept     []sheet.Column    // that the sheet has beside ours
+	basis    bool                      // the sheet's headers say what its sizes are of, and what counts its openings
+	marks    map[string]marked         // by mark, folded
+	extras   []extra                   // by row of out.Openings
+	kept     []sheet.Column            // that the sheet has beside ours
+	counting map[string]sheet.Counting // what a header that is not used says of a number of openings
+	totals   map[string]*otherTotal    // headers that may be totals and differ from Qty
+}
+
+// otherTotal is a column beside Qty that may count openings too, where it differs.
+type otherTotal struct {
+	first sheet.Cell
+	qty   int64 // in its row
+	rows  int
 }
 
 // marked is the first row of a mark: its cell, and the index of its opening in
@@ -35,15 +44,17 @@ func (r *reader) openings(s *sheet.Sheet) {
 	if first {
 		r.marks = map[string]marked{}
 	}
-	o := &openings{out: r.out, marks: r.marks, basis: true}
+	o := &openings{out: r.out, marks: r.marks, basis: true, counting: map[string]sheet.Counting{}, totals: map[string]*otherTotal{}}
 	fields := openingFields(sheet.TrimLayout(r.out.Book.Layouts))
-	o.table, o.problems = openColumns(s, fields, openingColumns(s, fields), r.out.Book.Job.Bare())
-	o.kept = slices.DeleteFunc(append(keptColumns(nil), doubtfulCounts), func(c sheet.Column) bool { return !o.HasColumn(c.Key) })
+	cols := openingColumns(s, fields)
+	o.table, o.problems = openColumns(s, fields, cols, r.out.Book.Job.Bare())
+	o.kept = slices.DeleteFunc(cols, func(c sheet.Column) bool { return !c.Aside || !o.HasColumn(c.Key) })
 	o.problems = append(o.problems, o.unclear()...)
 	o.out.Openings = o.raw()
 	for _, row := range o.Rows {
 		o.row(row)
 	}
+	o.problems = append(o.problems, o.otherTotals()...)
 	o.out.Openings.addExtras(o.extras)
 	if !first {
 		r.out.Openings = before.joined(r.out.Openings, len(fields))
@@ -103,9 +114,11 @@ func (o *openings) unclear() []estimate.Problem {
 		}
 		say(u.Key, sev, ": "+u.what, do)
 	}
-	if o.HasColumn(doubtfulCounts.Key) && !o.HasColumn("Qty") {
-		say(doubtfulCounts.Key, estimate.Error, " "+sheet.DoubtfulCount.What(), sheet.DoubtfulCount.Do)
-		o.basis = false
+	for _, c := range o.kept {
+		if !o.HasColumn("Qty") && sheet.CountingOf(c.Key) > sheet.Counts {
+			say(c.Key, estimate.Error, " "+sheet.DoubtfulCount.What(), sheet.DoubtfulCount.Do)
+			o.basis = false
+		}
 	}
 	return problems
 }
@@ -132,6 +145,7 @@ func (o *openings) row(r sheet.Row) {
 	if halfway != nil {
 		problems = append(problems, *halfway)
 	}
+	problems = append(problems, o.otherCounts(r, opening.Qty)...)
 	remarkOnOperation(&cell{Cell: r.Cell("Operation"), name: "Operation", problems: &problems}, &opening)
 	index := len(o.out.Book.Openings)
 	if !o.basis || estimate.Errors(problems) > 0 {
@@ -149,6 +163,51 @@ func (o *openings) row(r sheet.Row) {
 	o.out.Rows++
 	o.out.Openings.Rows[i].Index = index
 	o.out.Book.Openings = append(o.out.Book.Openings, opening)
+}
+
+// otherCounts holds what else in a row counts openings against its Qty. Two counts that
+// differ cost the row; so does what may be the total where Qty is blank.
+func (o *openings) otherCounts(r sheet.Row, qty int64) (problems []estimate.Problem) {
+	if !o.HasColumn("Qty") {
+		return nil
+	}
+	for _, c := range r.Extra() {
+		header := c.Place.Column
+		counting, known := o.counting[header]
+		if !known {
+			counting = sheet.CountingOf(header)
+			o.counting[header] = counting
+		}
+		n, isCount := sheet.CountIn(c.Word())
+		blank := isBlank(r.Cell("Qty"))
+		switch {
+		case !isCount || n == qty:
+		case counting == sheet.Counts, counting == sheet.MayTotal && blank:
+			has := fmt.Sprintf("Qty is %d", qty)
+			if blank {
+				has = "Qty is blank"
+			}
+			problems = append(problems, c.Problem(estimate.Error, fmt.Sprintf("%s is %d, and %s: how many openings are they?", header, n, has),
+				"write the number under Qty, and clear the other"))
+		case counting == sheet.MayTotal && o.totals[header] == nil:
+			o.totals[header] = &otherTotal{c, qty, 1}
+		case counting == sheet.MayTotal:
+			o.totals[header].rows++
+		}
+	}
+	return problems
+}
+
+// otherTotals warns of columns that may count openings too and differ from Qty, once each.
+func (o *openings) otherTotals() (problems []estimate.Problem) {
+	for header, t := range o.totals {
+		what := fmt.Sprintf("%s is %s, and Qty is %d: Qty is used", header, t.first.Word(), t.qty)
+		if t.rows > 1 {
+			what += fmt.Sprintf("; they differ in %d rows, the first here", t.rows)
+		}
+		problems = append(problems, t.first.Problem(estimate.Warning, what, "write under Qty how many openings each row stands for"))
+	}
+	return problems
 }
 
 // again reports a mark that stands in an earlier row too, and remembers the

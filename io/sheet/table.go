@@ -17,8 +17,9 @@ const LineNo = "Line No."
 
 // Column is a column that a table is searched for.
 type Column struct {
-	Key      string   // the header as we write it ("Frame width")
-	Synonyms []string // other headers taken for it
+	Key      string                   // the header as we write it ("Frame width")
+	Synonyms []string                 // other headers taken for it
+	Fits     func(header string) bool // whether a header that is nobody's is taken for it; nil = none
 	Required bool
 	Missing  string // advice when it is required and missing; "" = add it
 	Aside    bool   // it is known so that it is not passed over; nobody who mistypes a header means it
@@ -108,7 +109,10 @@ func (m matcher) column(c Cell) (int, bool) {
 		return 0, false
 	}
 	i, ok := m.byFold[FoldHeader(c.Text)]
-	return i, ok
+	if !ok {
+		i = slices.IndexFunc(m.cols, func(x Column) bool { return x.Fits != nil && x.Fits(c.Word()) })
+	}
+	return i, i >= 0
 }
 
 // headerRow returns the index of the row that matches best, or -1.
@@ -408,6 +412,29 @@ func (s *Sheet) mergedWarnings(t *Table, from int) []estimate.Problem {
 			fmt.Sprintf("the cells %s are merged; the value counts only in %s", a, position(first)), "unmerge them and fill each cell"))
 	}
 	return ps
+}
+
+// Titles returns the cells of the header row that are filled.
+func (t *Table) Titles() []Cell {
+	return slices.DeleteFunc(slices.Clone(t.titles), func(c Cell) bool { return c.Blank() || c.Merged })
+}
+
+// Under returns the texts of the filled cells under a header, whether or not it is that
+// of a column.
+func (t *Table) Under(header string) (texts []string) {
+	fold := FoldHeader(header)
+	for i, title := range t.titles {
+		if FoldHeader(title.Text) != fold || title.Blank() {
+			continue
+		}
+		for _, r := range t.Rows {
+			if c := r.headed(i); !c.Blank() {
+				texts = append(texts, c.Word())
+			}
+		}
+		return texts
+	}
+	return nil
 }
 
 // HasColumn reports whether the table has the column.
