@@ -174,3 +174,57 @@ func TestShownIsReadCounts(t *testing.T) {
 		})
 	}
 }
+
+// TestShownIsReadLines: each line of a CSV file is read as a person sees it, or it is
+// refused, by its number in the file: schedules, lists to import, pieces and stock.
+func TestShownIsReadLines(t *testing.T) {
+	const longer = "the line has more fields than the header: field "
+	const schedule, list, stock = "Mark,Kind,Supplied by,Frame width,Frame height\n", "Mark,Type,Frame width,Frame height\n", "length,price\n144,10\n"
+	for _, c := range []struct {
+		why, command, text string
+		code               int
+		reads, says        string // in the results, in the messages
+	}{
+		{"a decimal comma", "check list.csv", schedule + "W1,window,owner,35,5,59\nW2,window,owner,36,60\n", exitIncomplete,
+			"list.csv: 1 opening, 1 row left out, 1 error", "list.csv: line 2: error: " + longer + `6 is "59"; the line is not used (put a field with a comma`},
+		{"a comma in a kind", "check list.csv", schedule + "W1,\"window\",owner,36,60\nW2,window, double hung,owner,36,60\n", exitIncomplete,
+			"list.csv: 1 opening, 1 row left out", "list.csv: line 3: error: " + longer + `6 is "60"`},
+		{"blank fields behind", "check list.csv", schedule + "W1,window,owner,36,60,,,\n", exitOK, "list.csv: 1 opening, 0 rows left out", ""},
+		{"a field of three lines", "check list.csv", schedule + "\"W\n1\na\",window,owner,36,60\nW2,window,owner,36,6O\n", exitIncomplete,
+			"list.csv: 1 opening, 1 row left out", "list.csv: line 5, Frame height: error: "},
+		{"returns alone", "check list.csv", strings.ReplaceAll(schedule+"W1,window,owner,36,60\nW2,window,owner,24,36\n", "\n", "\r"), exitOK, "list.csv: 2 openings", ""},
+		{"two returns", "check list.csv", strings.ReplaceAll(schedule+"W1,window,owner,36,60\nW2,window,owner,24,36\n", "\n", "\r\r\n"), exitOK, "list.csv: 2 openings", ""},
+		{"mixed ends", "check list.csv", schedule + "W1,window,owner,36,60\rW2,window,owner,24,36\r\nW3,window,owner,36,6O\n", exitIncomplete,
+			"list.csv: 2 openings, 1 row left out", "list.csv: line 4, Frame height: error: "},
+		{"import: a decimal comma", "import list.csv --out x.xlsx --units in", list + "W1,window,35,5,59\nW2,window,36,60\n", exitIncomplete,
+			"1 opening taken", "list.csv: line 2: error: " + longer + `5 is "59"`},
+		{"import: mixed ends", "import list.csv --out x.xlsx --units in", list + "W1,window,36,60\rW2,window,24,36\r\r\nW3,window,24,24\n", exitOK, "3 openings taken", ""},
+		{"pieces: a decimal comma", "cut list.csv --stock stock.csv", "length,count\n35,5,2\n36,1\n", exitIncomplete, "", "list.csv: line 2: error: " + longer + `3 is "2"`},
+		{"pieces: mixed ends", "cut list.csv --stock stock.csv", "length,count\n35,2\r36,1\r\n37,1\n", exitOK, "1 x 37; 1 x 36; 2 x 35", ""},
+	} {
+		t.Run(c.why, func(t *testing.T) {
+			inTemp(t)
+			write(t, "list.csv", c.text)
+			write(t, "stock.csv", stock)
+			r := sillwright(strings.Fields(c.command)...)
+			assert.Equal(t, c.code, r.code, "%s%s", r.stdout, r.stderr)
+			assert.Contains(t, r.stdout, c.reads, r.stderr)
+			assert.Contains(t, r.stderr, c.says)
+		})
+	}
+}
+
+// TestLongLineStaysLeftOut: an estimate of a schedule with a line that could not be read
+// lacks that opening when it is read again too.
+func TestLongLineStaysLeftOut(t *testing.T) {
+	inTemp(t)
+	write(t, "own.csv", ownPrices(t))
+	write(t, "list.csv", "Mark,Kind,Supplied by,Frame width,Frame height\nW1,window,owner,35,5,59\nW2,window,owner,36,60\n")
+	r := sillwright("estimate", "list.csv", "--prices", "own.csv")
+	assert.Equal(t, exitIncomplete, r.code, r.stderr)
+	assert.Contains(t, r.stdout, "1 row left out")
+	again := sillwright("check", "list-estimate.xlsx")
+	assert.Equal(t, exitIncomplete, again.code, again.stderr)
+	assert.Contains(t, again.stdout, "list-estimate.xlsx: 1 opening, 1 row left out")
+	assert.Contains(t, again.stderr, "Kind is blank")
+}

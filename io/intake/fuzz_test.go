@@ -23,6 +23,9 @@ func FuzzRead(f *testing.F) {
 		"Type description,Count\nM_Fixed window:2800mm x 2410mm,2\n",
 		"Label,Kind,Width,Height\nWindow - 9 Patio,window,70,82\nWindow - 9 Patio,window,70,80\n",
 		"Mark;Width;Height\nW1;2,5;3\n",
+		"Mark,RO width,RO height\r\r\nW1,38,5,62\rW2,38,62\n",
+		"No.,Type,Qty per floor,Total,RO width,RO height\n1,window,2,4,38,62\n2,window,,1,38,62\n",
+		"Mark,Qty,Count,Number,RO width,RO height\nW1,2,3,1,38,62\nW2,,3,2,38,62\n",
 		"Mark,Width,Height,Width,Height\nW1,1e999,NaN,-1,999999999999\n",
 		"windows\nMark,H x W (m)\nW1,1.2 x 0.9\nLevel 2\nW2,0.6x0.6\nTotal\n",
 	} {

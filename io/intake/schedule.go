@@ -91,6 +91,11 @@ func newList(s *sheet.Sheet, h block, start, end int) *list {
 	}
 	l.titles(s, start, h.top)
 	var section []string
+	var longer []sheet.Cell
+	width := 0
+	for _, row := range s.Rows[h.top : h.bottom+1] {
+		width = max(width, len(row))
+	}
 	down := mergedDown(s)
 	hidden := 0
 	l.settleCounts(openingRows(s, l.columns, down, h.bottom+1, end))
@@ -104,12 +109,17 @@ func newList(s *sheet.Sheet, h block, start, end int) *list {
 		case what != "":
 			l.say(r.place, estimate.Note, what, "")
 		case r.filled() > 0:
-			l.entries = append(l.entries, l.entry(r, section))
+			e := l.entry(r, section)
+			if c, long := s.Longer(r.cells, width); long {
+				e.bad, longer = true, append(longer, c)
+			}
+			l.entries = append(l.entries, e)
 			if s.HiddenRows[r.place.Row] {
 				hidden++
 			}
 		}
 	}
+	l.problems = append(l.problems, s.LongerProblems(longer)...)
 	if hidden > 0 {
 		l.say(l.at, estimate.Note, fmt.Sprintf("hidden rows are read like the others: %d of them", hidden), "")
 	}

@@ -141,10 +141,9 @@ func TestBrokenTwelveWays(t *testing.T) {
 		{"commas inside fields", head + "Yard A,board-1x4,16 ft,12,50\n\"Yard A\nmain gate\",board-1x6,16 ft,\"1,234.50\"\nYard A, Inc.,nail-8d,5 lb,21\n",
 			[]string{
 				`prices.csv: line 2: the line has more fields than the header: field 5 is "50"; the line is not used ` +
-					`(put a field with a comma in it between quotation marks)`,
-				`prices.csv: line 2: note: the column of field 5 has no header and is not used`,
+					`(put a field with a comma in it between quotation marks, and write a decimal point: 35,5 is two fields)`,
 				`prices.csv: line 5: the line has more fields than the header: field 5 is "21"; the line is not used ` +
-					`(put a field with a comma in it between quotation marks)`,
+					`(put a field with a comma in it between quotation marks, and write a decimal point: 35,5 is two fields)`,
 			}, []string{`3: board-1x6 16 ft 1,234.50`}},
 		{"a workbook with what a spreadsheet program left", brokenBook(t),
 			[]string{

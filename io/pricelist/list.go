@@ -34,9 +34,7 @@ func withDecimalComma(cols []sheet.Column, keys ...string) []sheet.Column {
 type list struct {
 	cols     []sheet.Column
 	table    *sheet.Table
-	width    int // fields of a CSV file's header line
 	date1904 bool
-	shifted  []sheet.Cell          // what stands beyond the header in lines that are longer
 	commas   map[string]sheet.Cell // what comma found, by column
 }
 
@@ -45,34 +43,12 @@ type list struct {
 func openList[T any](s *sheet.Sheet, cols []sheet.Column, date1904 bool) (*list, []T, []estimate.Problem) {
 	table, problems := s.Table(cols)
 	l := &list{cols: cols, table: table, date1904: date1904, commas: map[string]sheet.Cell{}}
-	if s.Name == "" {
-		l.width = headerWidth(s, headerLine(table))
-	}
 	var rows []T
 	if err := gocsv.UnmarshalDecoder(l.grid(), &rows); err != nil {
 		return l, nil, append(problems,
 			estimate.Problem{Place: estimate.Place{File: s.File, Sheet: s.Name}, Severity: estimate.Error, What: "the list cannot be decoded: " + err.Error()})
 	}
 	return l, rows, problems
-}
-
-// headerLine returns the line of the headers, 0 without any.
-func headerLine(t *sheet.Table) int {
-	line := 0
-	for _, c := range t.Header {
-		line = c.Place.Row // all stand in one
-	}
-	return line
-}
-
-// headerWidth returns how many fields the header line of a CSV file has.
-func headerWidth(s *sheet.Sheet, line int) int {
-	for _, fields := range s.Rows {
-		if len(fields) > 0 && fields[0].Place.Row == line {
-			return len(fields)
-		}
-	}
-	return 0
 }
 
 // grid is the cells of a table as text under our own headers, for the CSV
@@ -161,33 +137,6 @@ func retype(c sheet.Cell) string {
 		return fmt.Sprintf("if %s is meant, type it with an apostrophe before it", typed)
 	}
 	return "type it again with an apostrophe before it"
-}
-
-// excess takes up a line of a CSV file that is longer than its header line: a
-// comma inside a field has moved what stands behind it.
-func (l *list) excess(row sheet.Row) bool {
-	for _, cell := range row.Extra() {
-		if cell.Place.Sheet == "" && cell.Place.Col > l.width {
-			l.shifted = append(l.shifted, cell)
-			return true
-		}
-	}
-	return false
-}
-
-// shiftedProblems refuses the lines that excess took up.
-func (l *list) shiftedProblems() []estimate.Problem {
-	const do = "put a field with a comma in it between quotation marks"
-	if n := len(l.shifted); n > handful {
-		return []estimate.Problem{l.shifted[0].Problem(estimate.Error,
-			fmt.Sprintf("%d lines, the first here, have more fields than the header and are not used", n), do)}
-	}
-	var ps []estimate.Problem
-	for _, cell := range l.shifted {
-		ps = append(ps,
-			cell.Problem(estimate.Error, fmt.Sprintf("the line has more fields than the header: field %d is %q; the line is not used", cell.Place.Col, cell.Word()), do))
-	}
-	return ps
 }
 
 // hasComma reports whether a cell is written with a decimal comma, as its

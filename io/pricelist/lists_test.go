@@ -158,8 +158,7 @@ func TestManyShiftedLines(t *testing.T) {
 	offers, problems := read(t, []byte(data))
 	assert.Equal(t, []string{"2: board-1x4 16 ft 12.50"}, keptFrom(offers))
 	assert.Equal(t, []string{
-		`prices.csv: line 3: 6 lines, the first here, have more fields than the header and are not used (put a field with a comma in it between quotation marks)`,
-		`prices.csv: line 3: note: the column of field 5 has no header and is not used`,
+		`prices.csv: line 3: 6 lines, the first here, have more fields than the header and are not used (put a field with a comma in it between quotation marks, and write a decimal point: 35,5 is two fields)`,
 	}, problems)
 }
 

@@ -86,7 +86,7 @@ func Read(b *sheet.Book, items estimate.Items) ([]pricing.Offer, []estimate.Prob
 			offers = append(offers, o)
 		}
 	}
-	return offers, slices.Concat(problems, r.problems, l.shiftedProblems(), r.unknownItems.problems(), convertedNote(r.converted), l.formulasNote(), r.codesNote())
+	return offers, slices.Concat(problems, r.problems, r.unknownItems.problems(), convertedNote(r.converted), l.formulasNote(), r.codesNote())
 }
 
 // find returns the sheet of the price list.
@@ -115,9 +115,6 @@ type reader struct {
 
 // offer returns the offer of a row, and whether the row has one.
 func (r *reader) offer(row sheet.Row, f row) (pricing.Offer, bool) {
-	if r.excess(row) {
-		return pricing.Offer{}, false
-	}
 	c := r.check(row)
 	it, ours := r.item(&c, f.Item)
 	if !ours {

@@ -102,7 +102,7 @@ func ReadQuote(b *sheet.Book, items estimate.Items, name string) ([]compare.Supp
 		r.read(l.table.Rows[i], f)
 	}
 	r.placeSums()
-	return r.quotes, slices.Concat(problems, r.problems, l.shiftedProblems(), r.unknownItems.problems(), convertedNote(r.converted), l.formulasNote(),
+	return r.quotes, slices.Concat(problems, r.problems, r.unknownItems.problems(), convertedNote(r.converted), l.formulasNote(),
 		r.codesNote())
 }
 
@@ -143,9 +143,6 @@ func (r *quoteReader) of(written string) *compare.SupplierQuote {
 
 // read takes up a row: a sum, a line, or neither.
 func (r *quoteReader) read(row sheet.Row, f quoteRow) {
-	if r.excess(row) {
-		return
-	}
 	c := r.check(row)
 	if kind, label := sumKind(f); kind != "" {
 		r.sum(&c, f, kind, label)

@@ -99,7 +99,7 @@ func ReadTerms(s *sheet.Sheet, items estimate.Items, before ...pricing.Terms) ([
 	for i, f := range rows {
 		r.read(l.table.Rows[i], f)
 	}
-	return r.terms[len(before):], slices.Concat(problems, r.problems, l.shiftedProblems(), l.formulasNote())
+	return r.terms[len(before):], slices.Concat(problems, r.problems, l.formulasNote())
 }
 
 // termsReader turns table rows into terms.
@@ -114,9 +114,6 @@ type termsReader struct {
 }
 
 func (r *termsReader) read(row sheet.Row, f termsRow) {
-	if r.excess(row) {
-		return
-	}
 	c := r.check(row)
 	of := c.currency(f.Currency, field{deliveryFee, f.DeliveryFee}, field{freeOver, f.FreeOver}, field{minimumOrder, f.MinimumOrder})
 	t := pricing.Terms{

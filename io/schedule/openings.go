@@ -54,6 +54,9 @@ func (r *reader) openings(s *sheet.Sheet) {
 	for _, row := range o.Rows {
 		o.row(row)
 	}
+	for _, row := range o.Longer {
+		o.longer(row)
+	}
 	o.problems = append(o.problems, o.otherTotals()...)
 	o.out.Openings.addExtras(o.extras)
 	if !first {
@@ -163,6 +166,24 @@ func (o *openings) row(r sheet.Row) {
 	o.out.Rows++
 	o.out.Openings.Rows[i].Index = index
 	o.out.Book.Openings = append(o.out.Book.Openings, opening)
+}
+
+// longer leaves out a line of a CSV file that is out of step with its header. Its mark
+// alone is kept, so that an estimate read again still lacks the opening.
+func (o *openings) longer(r sheet.Row) {
+	raw := o.rawRow(r)
+	for i, f := range o.fields {
+		c := &raw.Cells[i]
+		switch {
+		case f.key == "Mark" && isBlank(*c):
+			*c = sheet.Cell{Kind: sheet.Text, Text: where(r.Place), Place: c.Place}
+		case f.key != "Mark":
+			*c = sheet.Cell{Place: c.Place}
+		}
+	}
+	o.out.Openings.Rows = append(o.out.Openings.Rows, raw)
+	o.extras = append(o.extras, extra{})
+	o.out.LeftOut++
 }
 
 // otherCounts holds what else in a row counts openings against its Qty. Two counts that

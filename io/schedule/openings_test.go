@@ -462,6 +462,8 @@ func FuzzReadCSV(f *testing.F) {
 	f.Add([]byte("Mark,Qty,Kind,Frame width,Frame height\nW1,2,window,36,\"5'-0 1/2\"\"\"\n"))
 	f.Add([]byte("ID;Type;Width (mm)\nW1;Fenster;900\n;;\n"))
 	f.Add([]byte("Level 1\nMark\tKind\tUnit widths\nW1\twindow\t24; x\nTotal\t3\t\n"))
+	f.Add([]byte("Mark,Kind,Frame width,Frame height\r\r\nW1,window,35,5,59\rW2,\"win\rdow\",36,60\n"))
+	f.Add([]byte("No.,# of windows,Kind,Total,Units\n1,2,window,2,a\n2,3,window,4,1\n"))
 	f.Add([]byte("Mark,Kind,RO W,Row\nW1,window,36,1\nW1,door,,\n"))
 	shipped := newReader(&sheet.Book{}) // read once: it is most of the time
 	shipped.shared()

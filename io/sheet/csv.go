@@ -24,6 +24,7 @@ func readCSV(file string, data []byte) (*Book, []estimate.Problem, error) {
 	if r.comma == 0 {
 		r.comma = delimiter(text)
 	}
+	s.divider = r.comma
 	if err := r.read(text); err != nil {
 		return nil, nil, err
 	}
@@ -52,12 +53,36 @@ func decode(data []byte) []byte {
 	return text
 }
 
-// lineEnds gives a file whose lines end in a carriage return alone line feeds.
+// lineEnds ends every line in one line feed, after a carriage return or none: where
+// returns stand alone, or several before a line feed, two lines would be one, or a field
+// end in a return.
 func lineEnds(text []byte) []byte {
-	if bytes.IndexByte(text, '\n') >= 0 {
+	odd := func(i int) bool { return text[i] == '\r' && (i+1 == len(text) || text[i+1] != '\n') }
+	first := 0
+	for first < len(text) && !odd(first) {
+		first++
+	}
+	if first == len(text) {
 		return text
 	}
-	return bytes.ReplaceAll(text, []byte("\r"), []byte("\n"))
+	out := append(make([]byte, 0, len(text)), text[:first]...)
+	for i := first; i < len(text); i++ {
+		if !odd(i) {
+			out = append(out, text[i])
+			continue
+		}
+		end := i
+		for end < len(text) && text[end] == '\r' {
+			end++
+		}
+		if end < len(text) && text[end] == '\n' { // several returns and a line feed are one line's end
+			i = end - 1
+			continue
+		}
+		out = append(out, bytes.Repeat([]byte{'\n'}, end-i)...)
+		i = end - 1
+	}
+	return out
 }
 
 // csvReader reads records and remembers the physical line.

@@ -16,6 +16,7 @@ func FuzzParse(f *testing.F) {
 		nil,
 		[]byte("Mark,Kind\nW1,window\n"),
 		[]byte("\xEF\xBB\xBFMark;Kind\r\n\"W\n1\";36\" x\r\n"),
+		[]byte("Mark,Kind,Qty (ea)\r\r\nW1,\"a\rb\",3\rW2,window,2,5\n\rW3,window,1"),
 		[]byte("sep=\t\nMark\tKind\rW1\t\"a"),
 		utf16Bytes("Mark,Kind\nW1,½", true),
 		compound("EncryptedPackage"),

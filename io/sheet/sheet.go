@@ -32,6 +32,8 @@ type Sheet struct {
 	Merges     []Area
 	Hidden     bool // the sheet itself is hidden
 	Skipped    bool // nobody asked for it: Rows were not read
+
+	divider rune // of the fields of a CSV file
 }
 
 // Area is a rectangle of cells; rows and columns count from 1 and both ends

@@ -30,6 +30,7 @@ type Table struct {
 	Rows   []Row
 	Header map[string]Cell // header cell of each column found, by Key
 	Blank  int             // blank rows passed over between data
+	Longer []Row           // lines of a CSV file with more fields than the header; they are not among Rows
 
 	titles  []Cell         // the header row
 	columns map[string]int // index of each column found, by Key
@@ -53,7 +54,8 @@ type Row struct {
 // Columns that nobody asked for are reported once each and given by Row.Extra.
 // When the header row or a required column is missing the table has no rows
 // and an error says so. A header that appears twice is an error too; its first
-// column is then used.
+// column is then used. So is a line of a CSV file with more fields than the header, which
+// is no row.
 func (s *Sheet) Table(cols []Column) (*Table, []estimate.Problem) {
 	t := &Table{Header: map[string]Cell{}, columns: map[string]int{}, keys: map[int]string{}, numbers: -1}
 	m := newMatcher(cols)
@@ -70,7 +72,7 @@ func (s *Sheet) Table(cols []Column) (*Table, []estimate.Problem) {
 		return t, append(ps, s.missingProblem(t, at, missing, m.cols))
 	}
 	ps = append(ps, t.unknown(s, at, cols)...)
-	t.readRows(s, at+1)
+	ps = append(ps, s.LongerProblems(t.readRows(s, at+1))...)
 	ps = append(ps, t.damagedNotes()...)
 	ps = append(ps, s.hiddenNotes(t)...)
 	return t, append(ps, s.mergedWarnings(t, at+1)...)
@@ -277,7 +279,9 @@ func (t *Table) unknown(s *Sheet, at int, cols []Column) []estimate.Problem {
 	var ps []estimate.Problem
 	width := len(t.titles)
 	for _, row := range s.Rows[at+1:] {
-		width = max(width, len(row))
+		if _, longer := s.Longer(row, len(t.titles)); !longer {
+			width = max(width, len(row))
+		}
 	}
 	for i := range width {
 		if _, used := t.keys[i]; used || i == t.numbers {
@@ -285,7 +289,7 @@ func (t *Table) unknown(s *Sheet, at int, cols []Column) []estimate.Problem {
 		}
 		title := t.title(s, at, i)
 		if title.Blank() {
-			if c, filled := s.firstFilled(at+1, i); filled {
+			if c, filled := s.firstFilled(at+1, i, len(t.titles)); filled {
 				ps = append(ps, c.Problem(estimate.Note, fmt.Sprintf("the column of %s has no header and is not used", position(c)), ""))
 			}
 			continue
@@ -309,8 +313,12 @@ func (t *Table) title(s *Sheet, at, i int) Cell {
 	return Cell{Place: p}
 }
 
-func (s *Sheet) firstFilled(from, col int) (Cell, bool) {
+// firstFilled returns the first filled cell of a column, below a header of so many fields.
+func (s *Sheet) firstFilled(from, col, width int) (Cell, bool) {
 	for _, row := range s.Rows[from:] {
+		if _, longer := s.Longer(row, width); longer {
+			continue
+		}
 		if col < len(row) && !row[col].Blank() && !row[col].Merged {
 			return row[col], true
 		}
@@ -318,8 +326,9 @@ func (s *Sheet) firstFilled(from, col int) (Cell, bool) {
 	return Cell{}, false
 }
 
-// readRows takes the rows from an index on that are not blank.
-func (t *Table) readRows(s *Sheet, from int) {
+// readRows takes the rows from an index on that are not blank. It returns a cell of each
+// line that has more fields than the header.
+func (t *Table) readRows(s *Sheet, from int) (longer []Cell) {
 	blank := 0
 	for i := from; i < len(s.Rows); i++ {
 		if t.isBlank(s.Rows[i]) {
@@ -329,8 +338,14 @@ func (t *Table) readRows(s *Sheet, from int) {
 		p := s.rowPlace(i)
 		t.Blank += blank
 		blank = 0
-		t.Rows = append(t.Rows, Row{Place: p, Hidden: s.HiddenRows[p.Row], table: t, cells: s.Rows[i]})
+		r := Row{Place: p, Hidden: s.HiddenRows[p.Row], table: t, cells: s.Rows[i]}
+		if c, long := s.Longer(s.Rows[i], len(t.titles)); long {
+			longer, t.Longer = append(longer, c), append(t.Longer, r)
+			continue
+		}
+		t.Rows = append(t.Rows, r)
 	}
+	return longer
 }
 
 // isBlank reports whether nothing stands in a row, but for its number.

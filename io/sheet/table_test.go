@@ -106,8 +106,15 @@ func TestHeaderProblems(t *testing.T) {
 			[]string{`job.csv: line 1, Marks: note: the column "Marks" is not used`}},
 		{"a filled column without header", "Mark,Kind,,\nW1,window\nW2,window,x\n", 2,
 			[]string{`job.csv: line 3: note: the column of field 3 has no header and is not used`}},
-		{"a line longer than the header", "Mark,Kind\nW1,window\nW2,window,x\n", 2,
-			[]string{`job.csv: line 3: note: the column of field 3 has no header and is not used`}},
+		{"a line longer than the header", "Mark,Kind\nW1,window\nW2,window,x\nW3,window,,\n", 2,
+			[]string{`job.csv: line 3: the line has more fields than the header: field 3 is "x"; the line is not used ` +
+				`(put a field with a comma in it between quotation marks, and write a decimal point: 35,5 is two fields)`}},
+		{"a line with one semicolon too much", "Mark;Kind\nW1;window\nW2;win;dow\nW3;window\n", 2,
+			[]string{`job.csv: line 3: the line has more fields than the header: field 3 is "dow"; the line is not used ` +
+				`(put a field with a semicolon in it between quotation marks)`}},
+		{"a longer line behind a field of two lines", "Mark,Kind\n\"W\n1\",window\nW2,window,x\n", 1,
+			[]string{`job.csv: line 4: the line has more fields than the header: field 3 is "x"; the line is not used ` +
+				`(put a field with a comma in it between quotation marks, and write a decimal point: 35,5 is two fields)`}},
 		{"the row with all required columns wins over an earlier one with more", "Qty,Width,Height,Mark\nMark,Kind\nW1,window\n", 1,
 			nil},
 	} {
