@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"regexp"
 	"slices"
+	"strings"
 )
 
 var (
@@ -23,6 +24,24 @@ const (
 	callMinSide   = Foot
 )
 
+// raisedInches matches feet, no more than an opening has, with their inches raised
+// beside them: 3⁰, 2¹⁰.
+var raisedInches = regexp.MustCompile(`\b(1\d|20|[1-9]) ?(¹[⁰¹]|[⁰¹²³⁴⁵⁶⁷⁸⁹])([^⁰¹²³⁴⁵⁶⁷⁸⁹₀-₉/]|$)`)
+
+// raisedPair matches two such sides with nothing between them: 3⁰6⁸.
+var raisedPair = regexp.MustCompile(`^(\d{1,2}[⁰¹²³⁴⁵⁶⁷⁸⁹]{1,2}) ?(\d{1,2}[⁰¹²³⁴⁵⁶⁷⁸⁹]{1,2})$`)
+
+// PlainCallSize writes the sides of a call size whose inches stand high beside the
+// feet as a keyboard does: 3⁰ x 6⁸, or 3⁰6⁸, is 3-0 x 6-8. Any other text stays as
+// it is.
+func PlainCallSize(s string) string {
+	s = raisedPair.ReplaceAllString(strings.TrimSpace(s), "$1 x $2")
+	return raisedInches.ReplaceAllStringFunc(s, func(side string) string {
+		m := raisedInches.FindStringSubmatch(side)
+		return m[1] + "-" + smallDigits.Replace(m[2]) + m[3]
+	})
+}
+
 const writeCall = `write 3050 or 3'-0" x 5'-0"; in place of a maker's code its frame size`
 
 // ParseCallSize returns the width and height that a call size names, width
@@ -31,7 +50,8 @@ const writeCall = `write 3050 or 3'-0" x 5'-0"; in place of a maker's code its f
 //
 // A call size is a run of digits, feet and inches of the width, then of the
 // height (3050 is 3'-0" x 5'-0"), or two sizes about an x, each with a dash, a
-// slash or marks (3-0 x 5-0, 3/0 x 6/8, 3'-0" x 5'-0").
+// slash or marks (3-0 x 5-0, 3/0 x 6/8, 3'-0" x 5'-0"), or with the inches
+// standing high beside the feet (3⁰ x 6⁸).
 //
 // In a run, feet take one digit or two and inches one, or two if they are 10
 // or 11; no feet begin with 0. So 16070 is 16'-0" x 7'-0" and 26610 is
@@ -43,7 +63,7 @@ const writeCall = `write 3050 or 3'-0" x 5'-0"; in place of a maker's code its f
 // Refused as well, with a *FormError: a count before the size, words beside
 // it, a side without a unit, and all that is no such pair.
 func ParseCallSize(s string) (width, height Length, err error) {
-	text := plain(s)
+	text := plain(PlainCallSize(s))
 	if callDigits.MatchString(text) {
 		return callRun(s, text)
 	}

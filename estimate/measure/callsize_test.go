@@ -34,6 +34,9 @@ func TestParseCallSize(t *testing.T) {
 		{"US Navy training manual NAVEDTRA 14069, p. 6-45", "2 ft 4 in. by 3 ft 10 in", 28 * Inch, 46 * Inch},
 		{"multiplication sign, no spaces", `3'-0"×5'-0"`, 36 * Inch, 60 * Inch},
 		{"alpinedesign.blogspot.com, April 2010", "5/0 x 4/6", 60 * Inch, 54 * Inch},
+		{"inches raised beside the feet (common practice, no source)", "3⁰ x 6⁸", 36 * Inch, 80 * Inch},
+		{"the same without an x", "2¹⁰6⁸", 34 * Inch, 80 * Inch},
+		{"the same of an overhead door", "16⁰ × 7⁰", 192 * Inch, 84 * Inch},
 	} {
 		width, height, err := ParseCallSize(c.text)
 		if assert.NoError(t, err, c.text) {
@@ -53,6 +56,9 @@ func TestParseCallSizeRefuses(t *testing.T) {
 		"(2) 3050":       `"(2) 3050" has a count before the call size (write the count in its own column)`,
 		"11068":          `"11068" may be 1'-10" x 6'-8" or 11'-0" x 6'-8" (write the one that is meant)`,
 		"12610":          `"12610" may be 1'-2" x 6'-10" or 12'-6" x 1'-0" (write the one that is meant)`,
+		"36² x 59²":      `"36² x 59²" is not a call size: "36²" has a digit that stands high or low (write 3'-0" for feet and inches, or a fraction such as 1/2)`,
+		"³⁰⁵⁰":           `"³⁰⁵⁰" is not a call size` + write,
+		"3⁰/6⁸":          `"3⁰/6⁸" is not a call size` + write,
 		"3000":           `"3000" is not a call size` + write,
 		"0650":           `"0650" is not a call size` + write,
 		"305":            `"305" is not a call size` + write,
@@ -73,7 +79,7 @@ func TestParseCallSizeRefuses(t *testing.T) {
 
 // FuzzParseCallSize: no input panics, and a size read has two sides in range.
 func FuzzParseCallSize(f *testing.F) {
-	for _, s := range []string{"3050", "21068", "16070", "11011068", "3-0 x 5-0", "3/0 x 6/8", "x", "2-3068", "\xff x \xff"} {
+	for _, s := range []string{"3050", "21068", "16070", "11011068", "3-0 x 5-0", "3/0 x 6/8", "x", "2-3068", "\xff x \xff", "3⁰ x 6⁸", "3⁰6⁸", "2¹⁰/²"} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, s string) {

@@ -49,6 +49,7 @@ var misread = []struct {
 	{regexp.MustCompile(`\d ?(?:` + inchMark + `|mm|cm|m) ?- ?\d`), "is a range", "write one size"},
 	{regexp.MustCompile(feetMark + ` ?(?:-? ?"|-)$`), "lacks its inches", `write 2'-0", or the inches that were meant`},
 	{regexp.MustCompile(`\de[+-]?\d`), "is written with an exponent", "write the number out"},
+	{regexp.MustCompile(`[⁰¹²³⁴⁵⁶⁷⁸⁹₀-₉]`), "has a digit that stands high or low", `write 3'-0" for feet and inches, or a fraction such as 1/2`},
 	{regexp.MustCompile(`\d.*[a-z]|[a-z].*\d`), "has words beside the length", `write the size alone, with in, ft, mm, cm or m`},
 }
 
@@ -63,6 +64,9 @@ var misread = []struct {
 // a thousandth of a millimeter of a multiple of 1/64 in or of 0.1 mm is that
 // multiple, which takes away the noise of binary decimals; any other is the
 // nearest nanometer.
+//
+// Small digits are read in a fraction of the tape (35 ¹/₂); 3⁰, which is feet and
+// inches to one and a power to another, is refused outside a call size.
 //
 // Two numbers about a slash are a fraction of an inch if a tape has it (1/2,
 // 3/16) and numbers without a unit are not feet or metric, and feet and inches

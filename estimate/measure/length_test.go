@@ -28,6 +28,8 @@ func TestParseLength(t *testing.T) {
 		{notation, `5' 4-1/2"`, NoUnit, 64*Inch + Inch/2},
 		{notation, `5ft 4.5in`, NoUnit, 64*Inch + Inch/2},
 		{notation, `64 1/2`, Inches, 64*Inch + Inch/2},
+		{"a fraction set small (" + common + ")", "64 ¹/₂", Inches, 64*Inch + Inch/2},
+		{"a fraction set small (" + common + ")", "64¹⁄₂\"", NoUnit, 64*Inch + Inch/2},
 		{notation, `64.5`, Inches, 64*Inch + Inch/2},
 		{notation, `1625 mm`, NoUnit, 1625 * Millimeter},
 		{notation, `5/4 1/2`, NoUnit, 64*Inch + Inch/2},
@@ -115,6 +117,8 @@ func TestParseLengthRefuses(t *testing.T) {
 		{"lost punctuation as seen in a real file", `7 11 2`, Inches, `"7 11 2" is not a length (write 7'-11 1/2" or 95.5)`},
 		{"lost digits as seen in a real document", "2′-”", NoUnit, `"2′-”" lacks its inches (write 2'-0", or the inches that were meant)`},
 		{"a range as seen in a real document", "60” – 72”", NoUnit, `"60” – 72”" is a range (write one size)`},
+		{"feet and inches, or a power", "3⁰", Inches, `"3⁰" has a digit that stands high or low (write 3'-0" for feet and inches, or a fraction such as 1/2)`},
+		{"no fraction of the tape", "3¹/₃", Inches, `"3¹/₃" has a digit that stands high or low (write 3'-0" for feet and inches, or a fraction such as 1/2)`},
 		{"two sizes", `36x80`, Inches, `"36x80" holds two sizes (write one size in a cell)`},
 		{"two sizes", `36" × 80"`, Inches, `"36" × 80"" holds two sizes (write one size in a cell)`},
 		{"two sizes as seen in a real document", `2 ft 4 in. by 3 ft 10 in`, NoUnit, `"2 ft 4 in. by 3 ft 10 in" holds two sizes (write one size in a cell)`},
@@ -236,7 +240,7 @@ func TestParseUnit(t *testing.T) {
 // FuzzParseLength: no input panics; what is read is in range, and reads the
 // same when printed and read again.
 func FuzzParseLength(f *testing.F) {
-	for _, s := range []string{`36`, `3'-0 1/2"`, `3/0`, `5/4 1/2`, `2/8`, `914.4 mm`, "2′-”", `36x80`, "３６½", `7 11 2`, "\xff", `3'-14"`} {
+	for _, s := range []string{`36`, `3'-0 1/2"`, `3/0`, `5/4 1/2`, `2/8`, `914.4 mm`, "2′-”", `36x80`, "３６½", `7 11 2`, "\xff", `3'-14"`, "35 ¹/₂", "3⁰"} {
 		f.Add(s, int(Inches))
 	}
 	f.Fuzz(func(t *testing.T, s string, bare int) {

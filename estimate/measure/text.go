@@ -1,6 +1,7 @@
 package measure
 
 import (
+	"regexp"
 	"strconv"
 	"strings"
 	"unicode"
@@ -73,6 +74,28 @@ func plain(s string) string {
 			return r
 		}
 	}, s)
-	s = strings.ReplaceAll(spelling.Replace(s), "''", `"`)
+	s = strings.ReplaceAll(spelling.Replace(smallFraction(s)), "''", `"`)
 	return strings.ToLower(strings.Join(strings.Fields(s), " "))
+}
+
+// smallDigits are those that stand high or low.
+var smallDigits = strings.NewReplacer(
+	"⁰", "0", "¹", "1", "²", "2", "³", "3", "⁴", "4", "⁵", "5", "⁶", "6", "⁷", "7", "⁸", "8", "⁹", "9",
+	"₀", "0", "₁", "1", "₂", "2", "₃", "3", "₄", "4", "₅", "5", "₆", "6", "₇", "7", "₈", "8", "₉", "9",
+)
+
+// smallForm is a fraction of the tape in small digits: ¹/₂, or ¹/2.
+var smallForm = regexp.MustCompile(`([⁰¹²³⁴⁵⁶⁷⁸⁹]{1,2}) ?[/⁄∕] ?([₀-₉]{1,2}|[⁰¹²³⁴⁵⁶⁷⁸⁹]{1,2}|\d{1,2})`)
+
+// smallFraction writes the fractions in small digits as a keyboard does, apart from
+// the whole number before them.
+func smallFraction(s string) string {
+	return smallForm.ReplaceAllStringFunc(s, func(f string) string {
+		m := smallForm.FindStringSubmatch(f)
+		num, den := smallDigits.Replace(m[1]), smallDigits.Replace(m[2])
+		if !tapeFraction(small(num), small(den)) {
+			return f
+		}
+		return " " + num + "/" + den
+	})
 }

@@ -93,7 +93,7 @@ func soundResult(t *testing.T, books []*sheet.Book, options Options, said []esti
 // opening's.
 func FuzzSize(f *testing.F) {
 	for _, text := range []string{`3'-0" x 5'-0"`, "3050 SH", "0762 x 2032mm", "2/8 x 6/8", "16 x 7 OHD", "36\"w x 48\"h",
-		"1500 × 2100 stud 1620 × 2110", "", "x", "9999999999 x 1", "1/0 x 2/0", "′ × ″"} {
+		"1500 × 2100 stud 1620 × 2110", "", "x", "9999999999 x 1", "1/0 x 2/0", "′ × ″", "3⁰6⁸", "35 ¹/₂ x 59²"} {
 		f.Add(text, uint8(0))
 	}
 	f.Fuzz(func(t *testing.T, text string, unit uint8) {

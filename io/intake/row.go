@@ -47,7 +47,7 @@ func (r row) cell(c column) sheet.Cell {
 func (r row) texts(f field) []string {
 	var out []string
 	for _, c := range r.columns {
-		if cell := r.cell(c); c.field == f && !isBlank(cell) {
+		if cell := r.cell(c); c.field == f && !isBlank(cell) && !cell.Struck() {
 			out = append(out, cell.Word())
 		}
 	}
@@ -125,7 +125,7 @@ func (l *list) entry(r row, section []string) *entry {
 			e.unsettled = cell.Word()
 		case c.isSize() && c.basis == Useless && !isBlank(cell):
 			e.useless = c.header
-		case c.field == noteField && !isBlank(cell):
+		case c.field == noteField && !isBlank(cell) && !cell.Struck():
 			e.remarks = append(e.remarks, strings.ToLower(c.header)+" "+cell.Word())
 		case c.field == ownField:
 			if e.ownCells == nil {
@@ -147,7 +147,7 @@ func (l *list) entry(r row, section []string) *entry {
 		switch {
 		case !bad || c.field == noField || c.field == unusedField:
 			continue
-		case c.field == remarkField:
+		case c.field == remarkField, c.field == noteField && r.cell(c).Struck():
 			p.Severity = estimate.Warning
 		default:
 			e.bad = true

@@ -101,6 +101,10 @@ func newList(s *sheet.Sheet, h block, start, end int) *list {
 	l.settleCounts(openingRows(s, l.columns, down, h.bottom+1, end))
 	for i := h.bottom + 1; i < end; i++ {
 		r := row{place: rowPlace(s, i), cells: s.Rows[i], columns: l.columns, down: down, index: i}
+		if sheet.AllStruck(r.cells) {
+			l.problems = append(l.problems, sheet.StruckRow(r.place))
+			continue
+		}
 		title, what := r.passed()
 		switch {
 		case title != "":

@@ -42,7 +42,7 @@ var keyboard = strings.NewReplacer("×", "x", "✕", "x", "⨯", "x", "*", "x", 
 	" 7/8", "⁄", "/", "\u00a0", " ")
 
 func plain(text string) string {
-	s := strings.ToLower(strings.Join(strings.Fields(keyboard.Replace(text)), " "))
+	s := strings.ToLower(strings.Join(strings.Fields(keyboard.Replace(measure.PlainCallSize(text))), " "))
 	return strings.ReplaceAll(s, "''", `"`)
 }
 

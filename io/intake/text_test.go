@@ -34,6 +34,8 @@ func TestSizeInOneCell(t *testing.T) {
 	}{
 		{"feet and inches", `3'-0" x 5'-0"`, 0, 36 * in, 60 * in},
 		{"curly marks and a multiplication sign", "2’-8” × 6’-8”", 0, 32 * in, 80 * in},
+		{"inches raised beside the feet: a call size", "3⁰ x 6⁸", 0, 36 * in, 80 * in},
+		{"a digit that stands high, of no call size", "36² x 59²", 0, 0, 0},
 		{"blanks round the dash, a fraction", `5' - 10 3/4" x 4' - 2"`, 0, 70*in + 3*in/4, 50 * in},
 		{"inches by marks", `42" x 54-1/2"`, 0, 42 * in, 54*in + in/2},
 		{"sides marked w and h", `30-7/8"w x 36-3/4"h`, 0, 30*in + 7*in/8, 36*in + 3*in/4},

@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"fmt"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -8,6 +9,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"sillwright/estimate"
+	"sillwright/estimate/measure"
 	"sillwright/io/sheet"
 )
 
@@ -83,4 +85,32 @@ func TestReadSeveral(t *testing.T) {
 	assert.Equal(t, []string{`doors.csv: line 2: warning: the mark "1" stands before with another size or kind; here it is called "1/2" (check ` +
 		`which is right)`}, said(ps, estimate.Warning))
 	assert.Equal(t, "from doors.csv: line 2; Frame width \"36 in x 80 in\"; type Entry", r.Openings[1].Notes)
+}
+
+// A row that is struck out is no opening, a struck remark is no remark, and a size of
+// which a part is struck out is refused: common practice on schedules, no source.
+func TestStruckOut(t *testing.T) {
+	f := excelize.NewFile()
+	defer f.Close()
+	for i, row := range [][]any{{"Mark", "Type", "Frame width", "Frame height", "Remarks"}, {"W1", "window", 36, 60}, {"W2", "window", 24, 48},
+		{"W3", "window", 30, 60, "void"}, {"W4", "window", 30, 60}} {
+		require.NoError(t, f.SetSheetRow("Sheet1", fmt.Sprintf("A%d", i+1), &row))
+	}
+	style, err := f.NewStyle(&excelize.Style{Font: &excelize.Font{Strike: true}})
+	require.NoError(t, err)
+	require.NoError(t, f.SetCellStyle("Sheet1", "A3", "D3", style))
+	require.NoError(t, f.SetCellStyle("Sheet1", "E4", "E4", style))
+	require.NoError(t, f.SetCellRichText("Sheet1", "C5", []excelize.RichTextRun{{Text: "30", Font: &excelize.Font{Strike: true}}, {Text: " 32", Font: &excelize.Font{}}}))
+	data, err := f.WriteToBuffer()
+	require.NoError(t, err)
+	b, ps := sheet.Parse("list.xlsx", data.Bytes())
+	require.NotNil(t, b, "%v", ps)
+	r, ps := Read([]*sheet.Book{b}, Options{Units: measure.Inches})
+	assert.Equal(t, []string{"W1 1 window frame 36 x 60", "W3 1 window frame 30 x 60"}, lines(r))
+	assert.NotContains(t, r.Openings[1].Notes, "void")
+	assert.Subset(t, said(ps, estimate.Warning), []string{
+		"list.xlsx: Sheet1 row 3: warning: the row is struck out and left out (take the line through it away if it counts)",
+		`list.xlsx: Sheet1!E4: warning: "void" is struck out (clear the cell, or take the line through it away)`,
+		`list.xlsx: Sheet1!C5: a part of "30 32" is struck out (delete that part, or take the line through it away)`,
+	})
 }

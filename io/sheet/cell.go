@@ -68,9 +68,27 @@ func (c Cell) Problem(sev estimate.Severity, what, do string) estimate.Problem {
 // may hold only 36.
 func (c Cell) FormatUnit() string { return c.unit.String() }
 
+// Struck reports whether what the cell shows, or a part of it, is struck out.
+func (c Cell) Struck() bool { return c.flaw == struckOut || c.flaw == partlyStruck }
+
+// AllStruck reports whether all that stands in a row is struck out, and something is.
+func AllStruck(cells []Cell) bool {
+	some := false
+	for _, c := range cells {
+		if c.Blank() || c.Merged {
+			continue
+		}
+		if c.flaw != struckOut {
+			return false
+		}
+		some = true
+	}
+	return some
+}
+
 // Refuse returns the problem of a cell that holds no value to work with, and
 // whether there is one: an error value, a formula that was never calculated,
-// or damaged text.
+// damaged text, or what is struck out.
 func (c Cell) Refuse() (estimate.Problem, bool) {
 	switch {
 	case c.flaw != sound:
@@ -143,28 +161,40 @@ const (
 	control
 	encoding
 	tooLong
+	struckOut
+	partlyStruck
+	raised
 )
 
 // maxText is how many characters a worksheet cell can hold.
 const maxText = 32_767
 
 var flaws = [...]struct{ what, do string }{
-	control:  {"%s holds a control character", "type the text again"},
-	encoding: {"%s holds bytes that are not UTF-8 text", "save the file as CSV UTF-8 and check this cell"},
-	tooLong:  {"the text beginning %s is longer than 32,767 characters", "shorten it; in a CSV file look for a quotation mark that is not closed"},
+	control:      {"%s holds a control character", "type the text again"},
+	encoding:     {"%s holds bytes that are not UTF-8 text", "save the file as CSV UTF-8 and check this cell"},
+	tooLong:      {"the text beginning %s is longer than 32,767 characters", "shorten it; in a CSV file look for a quotation mark that is not closed"},
+	struckOut:    {"%s is struck out", "clear the cell, or take the line through it away"},
+	partlyStruck: {"a part of %s is struck out", "delete that part, or take the line through it away"},
+	raised:       {"%s holds digits that stand high or low", "type the text again without them"},
 }
 
 // textCell returns a cell of text, refused when the text cannot be trusted.
 func textCell(text string, at estimate.Place) Cell {
-	c := Cell{Kind: Text, Text: text, Place: at, flaw: findFlaw(text)}
-	switch {
-	case text == "":
+	c := Cell{Kind: Text, Text: text, Place: at}
+	if text == "" {
 		c.Kind = Empty
-	case c.flaw == encoding:
+	}
+	c = c.with(findFlaw(text))
+	if c.flaw == encoding {
 		c.Text = strings.ToValidUTF8(text, "\uFFFD")
 	}
-	if c.flaw != sound {
-		c.Kind = ErrorValue
+	return c
+}
+
+// with returns the cell with a flaw, if there is one and it has none yet.
+func (c Cell) with(f flaw) Cell {
+	if c.flaw == sound && f != sound {
+		c.flaw, c.Kind = f, ErrorValue
 	}
 	return c
 }

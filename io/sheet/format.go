@@ -10,31 +10,38 @@ import (
 	"github.com/xuri/excelize/v2"
 )
 
+// cellFormat is what a cell's format tells of its value.
+type cellFormat struct {
+	numberFormat
+	struck bool // its letters are struck out
+}
+
 // numberFormat is what a cell's number format tells of the number.
 type numberFormat struct {
 	date, percent bool
 	unit          unit
 }
 
-// formats knows the number formats of a book by style, and writes dates as
+// formats knows the formats of a book's cells by style, and writes dates as
 // their cells show them.
 type formats struct {
 	file     *excelize.File
-	known    map[int]numberFormat
+	known    map[int]cellFormat
 	scratch  *excelize.File // a book of its own: showing a value must not change the one that is read
 	styles   map[int]int    // style of the book -> style of the scratch book
 	date1904 bool
 }
 
-func (fs *formats) of(style int) numberFormat {
+func (fs *formats) of(style int) cellFormat {
 	if f, ok := fs.known[style]; ok {
 		return f
 	}
-	f := numberFormat{}
+	f := cellFormat{}
 	if s, err := fs.file.GetStyle(style); err == nil {
+		f.struck = s.Font != nil && s.Font.Strike
 		switch {
 		case s.CustomNumFmt != nil:
-			f = readFormat(*s.CustomNumFmt)
+			f.numberFormat = readFormat(*s.CustomNumFmt)
 		case isDateID(s.NumFmt):
 			f.date = true
 		case s.NumFmt == 9 || s.NumFmt == 10:

@@ -24,6 +24,9 @@ func FuzzParse(f *testing.F) {
 		archived(f, minimal(data(oneCell))...),
 		stored(f, minimal(data(`<row r="2"><c r="A2" t="s"><v>0</v></c><c r="C2" s="1"><f>[1]a!B2</f><v>3</v></c></row>`)+`<mergeCells><mergeCell ref="A2:B2"/></mergeCells>`,
 			part{"xl/sharedStrings.xml", stringsHead + `<si><t>W1</t></si></sst>`}), nil),
+		[]byte(`<row r="1"><c r="A1" t="inlineStr"><is><r><rPr><strike/></rPr><t>3</t></r><r><rPr><vertAlign val="superscript"/></rPr><t>0</t></r></is></c></row>`),
+		archived(f, minimal(data(`<row r="1"><c r="A1" t="s"><v>0</v></c></row>`), part{"xl/sharedStrings.xml",
+			stringsHead + `<si><r><t>3</t></r><r><rPr><vertAlign val="superscript"/></rPr><t>0</t></r><rPh><t>a</t></rPh></si></sst>`})...),
 		saved(f, filled(f, []any{"Mark", "Kind"}, []any{"W1", 3.5}, []any{true})),
 	} {
 		f.Add(seed)

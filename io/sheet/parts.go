@@ -15,7 +15,7 @@ import (
 type plan struct {
 	main, rels string // the workbook part and its relations
 	sheets     []sheetPart
-	strings    []int // bytes of each text in the common store
+	texts      textStore
 	links      bool
 	macros     bool
 }
@@ -73,7 +73,7 @@ func (a *archive) plan() (*plan, error) {
 	}
 	if f := a.parts["xl/sharedstrings.xml"]; f != nil {
 		var err error
-		if p.strings, err = countStrings(f); err != nil {
+		if p.texts, err = readTexts(f); err != nil {
 			return nil, err
 		}
 	}

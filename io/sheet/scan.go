@@ -42,6 +42,14 @@ type mark struct {
 	kind     valueType
 	formula  bool
 	value    bool // a value is stored, even if an empty text
+	rich     *richText
+}
+
+// textStore is what is known of the common store of texts: the bytes of each, and
+// those whose letters alone do not say what is shown, by index.
+type textStore struct {
+	sizes []int
+	rich  map[int]*richText
 }
 
 // outline is what the scan learns of a worksheet.
@@ -71,22 +79,23 @@ var (
 
 // scanner walks one worksheet's XML.
 type scanner struct {
-	out     outline
-	left    *budget
-	strings []int // bytes of each text of the common store
+	out   outline
+	left  *budget
+	texts textStore
 
 	path     []string
 	row, col int
 	cell     mark
 	text     strings.Builder // of the value or formula being read
+	runs     *runReader      // of the text that stands in the cell itself
 	filled   int             // last filled column of the row
 	lastRow  int             // last row with a filled cell
 	data     bool            // the sheet's one data section is over
 }
 
 // scan reads a worksheet part through.
-func scan(f *zip.File, strings []int, left *budget) (*outline, error) {
-	s := &scanner{left: left, strings: strings,
+func scan(f *zip.File, texts textStore, left *budget) (*outline, error) {
+	s := &scanner{left: left, texts: texts,
 		out: outline{hiddenRows: map[int]bool{}, hiddenCols: map[int]bool{}}}
 	err := walk(f, func(t xml.Token) error {
 		switch t := t.(type) {
@@ -100,6 +109,9 @@ func scan(f *zip.File, strings []int, left *budget) (*outline, error) {
 		case xml.CharData:
 			if s.row > 0 && !s.data && s.inText() {
 				s.text.Write(t)
+			}
+			if s.runs != nil {
+				s.runs.chars(t)
 			}
 			if s.text.Len() > maxToken {
 				return errToken
@@ -147,8 +159,14 @@ func (s *scanner) start(t xml.StartElement) error {
 			return s.startCell(t.Attr)
 		}
 		return errShape // the library takes these wherever they stand
-	case "v", "f", "is":
+	case "is":
 		s.text.Reset()
+		s.runs = &runReader{}
+	case "v", "f":
+		s.text.Reset()
+	}
+	if s.runs != nil {
+		s.runs.start(t)
 	}
 	return nil
 }
@@ -156,6 +174,9 @@ func (s *scanner) start(t xml.StartElement) error {
 func (s *scanner) end(name string) error {
 	if s.data || s.row == 0 && name != "sheetData" {
 		return nil
+	}
+	if s.runs != nil {
+		s.runs.end(name)
 	}
 	switch name {
 	case "v", "is":
@@ -243,13 +264,16 @@ func (s *scanner) endValue(name string) error {
 	switch {
 	case name == "v" && s.cell.kind == typeShared && s.text.Len() > 0:
 		n, err := strconv.Atoi(strings.TrimSpace(s.text.String()))
-		if err != nil || n < 0 || n >= len(s.strings) {
+		if err != nil || n < 0 || n >= len(s.texts.sizes) {
 			return errShape
 		}
-		s.cell.value = true
-		return s.left.takeText(s.strings[n])
+		s.cell.value, s.cell.rich = true, s.texts.rich[n]
+		return s.left.takeText(s.texts.sizes[n])
 	case s.text.Len() > 0, s.cell.kind == typeString, s.cell.kind == typeInline:
 		s.cell.value = true
+	}
+	if s.runs != nil {
+		s.cell.rich, s.runs = s.runs.read(), nil
 	}
 	return s.left.takeText(s.text.Len())
 }
@@ -360,27 +384,35 @@ func parseRef(ref string) (row, col int, ok bool) {
 	return row, col, col > 0 && row > 0 && row <= maxRows
 }
 
-// countStrings reads the common store of texts through and returns how many
-// bytes each has.
-func countStrings(f *zip.File) ([]int, error) {
-	var lengths []int
+// readTexts reads the common store of texts through.
+func readTexts(f *zip.File) (textStore, error) {
+	store := textStore{rich: map[int]*richText{}}
+	var runs runReader
 	err := walk(f, func(t xml.Token) error {
 		switch t := t.(type) {
 		case xml.StartElement:
 			if t.Name.Local != "si" {
+				runs.start(t)
 				break
 			}
-			if lengths = append(lengths, 0); len(lengths) > maxStrings {
+			runs = runReader{}
+			if store.sizes = append(store.sizes, 0); len(store.sizes) > maxStrings {
 				return refuse(fmt.Sprintf("the workbook holds more than %d texts", maxStrings), "copy the sheets that matter into a new workbook")
 			}
-		case xml.CharData:
-			if n := len(lengths); n > 0 {
-				lengths[n-1] += len(t)
+		case xml.EndElement:
+			runs.end(t.Name.Local)
+			if rich := runs.read(); rich != nil && t.Name.Local == "si" && len(store.sizes) > 0 {
+				store.rich[len(store.sizes)-1] = rich
 			}
+		case xml.CharData:
+			if n := len(store.sizes); n > 0 {
+				store.sizes[n-1] += len(t)
+			}
+			runs.chars(t)
 		}
 		return nil
 	})
-	return lengths, inPart(err, "the workbook's list of texts")
+	return store, inPart(err, "the workbook's list of texts")
 }
 
 // checkStyles refuses cell formats without end, which the library would keep.

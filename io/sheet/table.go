@@ -32,10 +32,11 @@ type Table struct {
 	Blank  int             // blank rows passed over between data
 	Longer []Row           // lines of a CSV file with more fields than the header; they are not among Rows
 
-	titles  []Cell         // the header row
-	columns map[string]int // index of each column found, by Key
-	keys    map[int]string // the inverse
-	numbers int            // index of the column of line numbers, -1 = none
+	struck  []estimate.Place // rows that are struck out whole
+	titles  []Cell           // the header row
+	columns map[string]int   // index of each column found, by Key
+	keys    map[int]string   // the inverse
+	numbers int              // index of the column of line numbers, -1 = none
 }
 
 // Row is one row of a table.
@@ -73,6 +74,7 @@ func (s *Sheet) Table(cols []Column) (*Table, []estimate.Problem) {
 	}
 	ps = append(ps, t.unknown(s, at, cols)...)
 	ps = append(ps, s.LongerProblems(t.readRows(s, at+1))...)
+	ps = append(ps, t.struckNotes()...)
 	ps = append(ps, t.damagedNotes()...)
 	ps = append(ps, s.hiddenNotes(t)...)
 	return t, append(ps, s.mergedWarnings(t, at+1)...)
@@ -295,6 +297,10 @@ func (t *Table) unknown(s *Sheet, at int, cols []Column) []estimate.Problem {
 			continue
 		}
 		sev, do := estimate.Note, ""
+		if title.Struck() {
+			ps = append(ps, title.headed(title).Problem(estimate.Warning, fmt.Sprintf("the header %q is struck out: the column is not used", title.Word()), ""))
+			continue
+		}
 		if near, ok := nearestHeader(title.Word(), absent); ok {
 			sev, do = estimate.Warning, fmt.Sprintf("if %q is meant, rename the column", near)
 		}
@@ -338,6 +344,10 @@ func (t *Table) readRows(s *Sheet, from int) (longer []Cell) {
 		p := s.rowPlace(i)
 		t.Blank += blank
 		blank = 0
+		if AllStruck(t.withoutNumber(s.Rows[i])) {
+			t.struck = append(t.struck, p)
+			continue
+		}
 		r := Row{Place: p, Hidden: s.HiddenRows[p.Row], table: t, cells: s.Rows[i]}
 		if c, long := s.Longer(s.Rows[i], len(t.titles)); long {
 			longer, t.Longer = append(longer, c), append(t.Longer, r)
@@ -358,8 +368,32 @@ func (t *Table) isBlank(cells []Cell) bool {
 	return true
 }
 
+// withoutNumber returns the cells of a row but for its number.
+func (t *Table) withoutNumber(cells []Cell) []Cell {
+	if t.numbers < 0 || t.numbers >= len(cells) {
+		return cells
+	}
+	return slices.Concat(cells[:t.numbers], cells[t.numbers+1:])
+}
+
+// struckNotes says which rows are left out because they are struck out.
+func (t *Table) struckNotes() []estimate.Problem {
+	var ps []estimate.Problem
+	for _, p := range t.struck {
+		ps = append(ps, StruckRow(p))
+	}
+	return ps
+}
+
+// StruckRow says that a row is left out because all of it is struck out.
+func StruckRow(at estimate.Place) estimate.Problem {
+	return estimate.Problem{Place: at, Severity: estimate.Warning, What: "the row is struck out and left out",
+		Do: "take the line through it away if it counts"}
+}
+
 // damagedNotes reports texts that cannot be trusted, in whatever column. The
 // caller who refuses the cell says the same words, and they are printed once.
+// What is struck out in a column that nobody asked for is only left out.
 func (t *Table) damagedNotes() []estimate.Problem {
 	var ps []estimate.Problem
 	for _, r := range t.Rows {
@@ -367,7 +401,13 @@ func (t *Table) damagedNotes() []estimate.Problem {
 			if c.flaw == sound || c.Merged {
 				continue
 			}
-			if p, refused := r.headed(i).Refuse(); refused {
+			p, refused := r.headed(i).Refuse()
+			_, used := t.keys[i]
+			switch {
+			case !refused || c.Struck() && used: // the caller says how much it costs
+			case c.Struck():
+				ps = append(ps, r.headed(i).Problem(estimate.Note, p.What+" and left out", ""))
+			default:
 				ps = append(ps, p)
 			}
 		}
@@ -500,7 +540,7 @@ func (r Row) headed(i int) Cell {
 func (r Row) Extra() []Cell {
 	var extra []Cell
 	for i, c := range r.cells {
-		if _, used := r.table.keys[i]; !used && !c.Blank() && !c.Merged && i != r.table.numbers {
+		if _, used := r.table.keys[i]; !used && !c.Blank() && !c.Merged && !c.Struck() && i != r.table.numbers {
 			extra = append(extra, r.headed(i))
 		}
 	}

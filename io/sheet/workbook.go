@@ -30,7 +30,7 @@ func readWorkbook(file string, data []byte, want func(string) bool) (*Book, []es
 		if !want(s.name) {
 			continue
 		}
-		if outlines[i], err = scan(a.parts[partKey(s.part)], p.strings, left); err != nil {
+		if outlines[i], err = scan(a.parts[partKey(s.part)], p.texts, left); err != nil {
 			return nil, nil, atSheet(s.name, err)
 		}
 		if err := outlines[i].widen(left); err != nil {
@@ -115,7 +115,7 @@ func readValues(file string, data []byte, p *plan, outlines []*outline) (*Book, 
 	if props, err := f.GetWorkbookProps(); err == nil && props.Date1904 != nil {
 		book.Date1904 = *props.Date1904
 	}
-	r := reader{file: f, formats: formats{file: f, known: map[int]numberFormat{}, date1904: book.Date1904}}
+	r := reader{file: f, formats: formats{file: f, known: map[int]cellFormat{}, date1904: book.Date1904}}
 	for i, part := range p.sheets {
 		s := &Sheet{Name: part.name, File: file, Hidden: part.hidden, Skipped: outlines[i] == nil}
 		if o := outlines[i]; o != nil {
@@ -213,6 +213,7 @@ func (r *reader) row(s *Sheet, marks []mark, values []string) ([]Cell, error) {
 // cell types a value.
 func (r *reader) cell(m mark, value string, at estimate.Place) (Cell, error) {
 	c := Cell{Place: at, Text: value, date1904: r.formats.date1904}
+	value, drawn := m.rich.shownAs(value, r.formats.of(m.style).struck)
 	words := m.kind == typeShared || m.kind == typeString || m.kind == typeInline
 	switch {
 	case m.value && value == "" && !words:
@@ -239,7 +240,7 @@ func (r *reader) cell(m mark, value string, at estimate.Place) (Cell, error) {
 		c = textCell(value, at)
 	}
 	c.Formula = m.formula
-	return c, nil
+	return c.with(drawn), nil
 }
 
 func (r *reader) number(m mark, value string, at estimate.Place) Cell {
