@@ -28,6 +28,11 @@ var (
 	wholeForm   = regexp.MustCompile(`^\d+$`)
 )
 
+var currencyForm = regexp.MustCompile(`^(?:` + currencies + `)$`)
+
+// IsCurrency reports whether a code of ISO 4217 may stand before an amount.
+func IsCurrency(code string) bool { return currencyForm.MatchString(strings.ToLower(code)) }
+
 // ParseMoney returns the amount that s writes: digits with at most two
 // decimals after a point, commas only between thousands, and before it, if at
 // all, a currency sign or an ISO 4217 code, which is not kept. A minus sign

@@ -15,7 +15,6 @@ var (
 	currencyBehind = regexp.MustCompile(`^(-?[\d.,]+(?: \d{3})*(?:,\d+)?) ?(\p{Sc}|[A-Za-z]{3})$`)
 	commaForm      = regexp.MustCompile(`^([^\d.,]*)(\d+|\d{1,3}(?:[. ]\d{3})+|)(?:,(\d+))?$`)
 	decimalForm    = regexp.MustCompile(`\d,(\d{1,2}|\d{4,})$`)
-	currencyCode   = regexp.MustCompile(`^-? ?([A-Za-z]{3}) ?-?[\d.,]`)
 )
 
 // parseAmount reads an amount with parse, which takes a decimal point and a
@@ -72,20 +71,4 @@ func currencyFirst(text string) string {
 		return m[2] + " " + m[1]
 	}
 	return text
-}
-
-// currencySigns are signs that one currency has. "$" is of many.
-var currencySigns = []struct{ sign, code string }{{"€", "EUR"}, {"£", "GBP"}, {"₹", "INR"}, {"₩", "KRW"}}
-
-// currencyIn returns the currency that an amount is written with, "" for none.
-func currencyIn(amount string) string {
-	if m := currencyCode.FindStringSubmatch(currencyFirst(amount)); m != nil {
-		return strings.ToUpper(m[1])
-	}
-	for _, c := range currencySigns {
-		if strings.Contains(amount, c.sign) {
-			return c.code
-		}
-	}
-	return ""
 }

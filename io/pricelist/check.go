@@ -108,10 +108,10 @@ func (c *checker) currency(text string, amounts ...field) string {
 		return ""
 	}
 	for _, f := range amounts {
-		switch written := currencyIn(f.text); {
+		switch cell := c.row.Cell(f.key); {
 		case of == "":
-			of = written
-		case written != "" && written != of:
+			of = cell.Currency()
+		case cell.ForeignTo(of) != "":
 			c.say(f.key, estimate.Error, fmt.Sprintf("%q is not in %s", f.text, of), "write the "+f.key+" and the currency of one kind")
 		}
 	}

@@ -191,6 +191,60 @@ func TestWorkbook(t *testing.T) {
 	}, words)
 }
 
+// What a price list's cells show is read, or refused at the cell. Formats as people
+// write them: common practice, no source.
+func TestNumberFormats(t *testing.T) {
+	for _, tt := range []struct {
+		shown, cell string
+		value       any
+		style       excelize.Style
+		price       measure.UnitPrice // 0: the row is not used
+		code        string
+		currency    string
+		says        []string
+	}{
+		{"12.50 €", "D2", 12.5, custom(`0.00 [$€-407]`), 12_5000, "A1", "EUR", nil},
+		{"$12.50", "D2", 12.5, custom(`$0.00`), 12_5000, "A1", "", nil},
+		{"0.0 for 12.5", "D2", 12.5, custom(`0.0,`), 0, "", "", []string{`Prices!D2: "12.5" is shown in thousands (format the cell as a plain number)`}},
+		{"1.25E+01", "D2", 12.5, custom(`0.00E+00`), 0, "", "", []string{
+			`Prices!D2: "1.25E+01" is not an amount (write digits and a decimal point, such as 1,234.50)`,
+			`Prices!D2: warning: the cell shows "1.25E+01" and holds 12.5; what it shows is read ` +
+				`(if it was typed otherwise, such as 1E5 for a mark, format the cell as text and type it again)`}},
+		{"12.50 struck", "D2", 12.5, excelize.Style{Font: &excelize.Font{Strike: true}}, 0, "", "", []string{
+			`Prices!D2: "12.5" is struck out (clear the cell, or take the line through it away)`}},
+		{"00412 for 412", "E2", 412, custom(`00000`), 12_5000, "00412", "", []string{`Prices!E2: note: the cell shows "00412" and holds 412; what it shows is read`}},
+		{"16 LF", "C2", 16, custom(`0 "LF"`), 12_5000, "A1", "", []string{`Prices!C2: note: the cell shows "16 LF" and holds 16; what it shows is read`}},
+	} {
+		t.Run(tt.shown, func(t *testing.T) {
+			f := excelize.NewFile()
+			require.NoError(t, f.SetSheetName("Sheet1", "Prices"))
+			for cell, v := range map[string]any{"A1": "supplier", "B1": "item", "C1": "content", "D1": "price", "E1": "code",
+				"A2": "Yard A", "B2": "board-1x4", "C2": "16 ft", "D2": 12.5, "E2": "A1"} {
+				require.NoError(t, f.SetCellValue("Prices", cell, v))
+			}
+			require.NoError(t, f.SetCellValue("Prices", tt.cell, tt.value))
+			id, err := f.NewStyle(&tt.style)
+			require.NoError(t, err)
+			require.NoError(t, f.SetCellStyle("Prices", tt.cell, tt.cell, id))
+			var b bytes.Buffer
+			require.NoError(t, f.Write(&b))
+			offers, says := read(t, b.Bytes())
+			for i := range says {
+				says[i] = says[i][len("prices.csv: "):]
+			}
+			assert.Equal(t, tt.says, says)
+			if tt.price == 0 {
+				assert.Empty(t, offers)
+				return
+			}
+			require.Len(t, offers, 1)
+			assert.Equal(t, []any{tt.price, tt.code, tt.currency}, []any{offers[0].Price, offers[0].Code, offers[0].Currency})
+		})
+	}
+}
+
+func custom(format string) excelize.Style { return excelize.Style{CustomNumFmt: &format} }
+
 func TestWhichSheet(t *testing.T) {
 	cells := map[string]any{"A1": "supplier", "B1": "item", "C1": "content", "D1": "price", "A2": "Yard A", "B2": "board-1x4", "C2": "16 ft", "D2": 12}
 	book, _ := sheet.Parse("list.xlsx", workbook(t, "November", cells, nil))

@@ -152,9 +152,10 @@ func (c *checker) asked(key, text, currency string) estimate.Maybe[measure.Money
 		c.fail(key, err)
 	case m < 0:
 		c.say(key, estimate.Error, fmt.Sprintf("%q is below 0", text), "write an amount, or leave the cell blank")
-	case currencyIn(text) != "" && currencyIn(text) != currency:
 	default:
-		return estimate.Given(m)
+		if of := c.row.Cell(key).Currency(); of == "" || of == currency {
+			return estimate.Given(m)
+		}
 	}
 	return estimate.Maybe[measure.Money]{}
 }

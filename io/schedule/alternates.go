@@ -263,7 +263,7 @@ func (c Change) put(b *estimate.Book, rows map[int]bool) []estimate.Problem {
 	var problems []estimate.Problem
 	value := func(o *estimate.Opening) {
 		problems = nil // the same at every opening
-		if at := (&cell{Cell: c.value, name: c.Column, bare: b.Job.Bare(), problems: &problems}); c.Column == "Kind" {
+		if at := (&cell{Cell: c.value, name: c.Column, bare: b.Job.Bare(), currency: b.Job.Currency, problems: &problems}); c.Column == "Kind" {
 			o.Kind = ""
 			f.set(at, o)
 			settle(o, at)
@@ -296,7 +296,7 @@ func (s *Schedule) settingsChanged(b estimate.Book, changes []Change) (estimate.
 			continue
 		}
 		line := &lines[slices.IndexFunc(lines, func(x estimate.Setting) bool { return x.Key == c.Column })]
-		if words, ok := j.read(*line, &cell{Cell: c.value, name: c.Column, bare: j.bare, problems: &problems}); ok {
+		if words, ok := j.read(*line, &cell{Cell: c.value, name: c.Column, bare: j.bare, currency: b.Job.Currency, problems: &problems}); ok {
 			line.Text, line.Place = words, c.Place
 			at[c.Place] = true
 		}

@@ -20,6 +20,7 @@ type cell struct {
 	name     string       // canonical header, or the key of a line of the Job sheet
 	stated   measure.Unit // by the header
 	bare     measure.Unit // of a number for which nobody states one
+	currency string       // of the job, "" where amounts are not in it
 	problems *[]estimate.Problem
 }
 
@@ -103,7 +104,19 @@ func (c *cell) length() (measure.Length, bool) {
 	if note != "" {
 		c.say(estimate.Note, c.name+": "+note, "")
 	}
+	if shown, bad := measure.ParseLength(c.Rounded(), c.LengthUnit(c.stated, c.bare)); err == nil && bad == nil && max(l-shown, shown-l) > hiddenLength {
+		c.sayRounded(estimate.Warning)
+	}
 	return take(c, l, err)
+}
+
+// hiddenLength is how much of a length a number format may leave away without a word:
+// no tape shows less.
+const hiddenLength = measure.Inch / 32
+
+// sayRounded says that a cell shows another number than it holds.
+func (c *cell) sayRounded(sev estimate.Severity) {
+	c.say(sev, fmt.Sprintf("%s shows %s and holds %s, which is taken", c.name, c.Rounded(), c.Text), "type what is meant, or show more places")
 }
 
 // side reads a length that cannot be 0.
@@ -159,6 +172,10 @@ func (c *cell) whole() (int64, bool) {
 	if c.unfit("type a whole number") {
 		return 0, false
 	}
+	if c.ShowsMoney() {
+		c.refuse(fmt.Sprintf("%s %q is shown as an amount of money", c.name, c.Word()), "format the cell as a plain number")
+		return 0, false
+	}
 	text := c.Word()
 	if m := countOfEach.FindStringSubmatch(text); m != nil && c.Kind == sheet.Text {
 		text = m[1] + m[2] + m[3]
@@ -182,13 +199,16 @@ func (c *cell) price() (measure.UnitPrice, bool) {
 }
 
 func amount[V ~int64](c *cell, fromNumber func(float64) (V, error), parse func(string) (V, error)) (V, bool) {
-	if c.unfit("type the amount") || c.numberless("amount") {
+	if c.unfit("type the amount") || c.numberless("amount") || c.foreign() {
 		return 0, false
 	}
 	var v V
 	var err error
 	if c.Kind == sheet.Number {
 		v, err = fromNumber(c.Number)
+		if shown, no := parse(c.Rounded()); no == nil && err == nil {
+			c.sayRounded(hiddenAmount(int64(v), int64(shown)))
+		}
 	} else {
 		v, err = parse(priceOfEach.ReplaceAllString(c.Word(), "$1"))
 	}
@@ -197,6 +217,27 @@ func amount[V ~int64](c *cell, fromNumber func(float64) (V, error), parse func(s
 		return 0, false
 	}
 	return take(c, v, err)
+}
+
+// hiddenAmount returns how much it matters that a number format leaves away a part of
+// an amount: from one in a hundred on somebody may have meant what is shown.
+func hiddenAmount(held, shown int64) estimate.Severity {
+	if max(held-shown, shown-held) < held/100 {
+		return estimate.Note
+	}
+	return estimate.Warning
+}
+
+// foreign refuses an amount that the cell shows in another currency than the job's.
+func (c *cell) foreign() bool {
+	of := ""
+	if c.currency != "" {
+		of = c.ForeignTo(c.currency)
+	}
+	if of != "" {
+		c.refuse(fmt.Sprintf("%s %q is in %s, the job in %s", c.name, c.Word(), of, c.currency), "convert it, or correct the currency on Job")
+	}
+	return of != ""
 }
 
 // The kinds of cell that many columns share.

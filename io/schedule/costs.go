@@ -25,6 +25,7 @@ func (r *reader) costs(s *sheet.Sheet) {
 		return
 	}
 	t, problems := open(s, costFields, measure.Inches)
+	t.currency = r.out.Book.Job.Currency
 	r.problems = append(r.problems, t.withoutNotes(problems)...) // an estimate adds what each line comes to
 	for _, row := range t.Rows {
 		if !t.filled(row) {

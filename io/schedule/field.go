@@ -46,6 +46,8 @@ type table[T any] struct {
 	fields []field[T]
 	units  map[string]measure.Unit // that the headers state, by key
 	bare   measure.Unit
+	// currency is that of the job, "" where the table has no amounts.
+	currency string
 }
 
 // open finds the table of a sheet. bare is the unit of a number in a column
@@ -61,7 +63,7 @@ func openColumns[T any](s *sheet.Sheet, fields []field[T], cols []sheet.Column, 
 	for _, f := range fields {
 		units[f.key], _ = measure.ParseUnit(t.HeaderUnit(f.key))
 	}
-	return table[T]{t, fields, units, bare}, problems
+	return table[T]{Table: t, fields: fields, units: units, bare: bare}, problems
 }
 
 func columns[T any](fields []field[T]) []sheet.Column {
@@ -103,7 +105,7 @@ func keys[T any](fields []field[T]) []string {
 func (t table[T]) read(r sheet.Row, v *T) []estimate.Problem {
 	var problems []estimate.Problem
 	for _, f := range t.fields {
-		c := &cell{Cell: r.Cell(f.key), name: f.key, stated: t.units[f.key], bare: t.bare, problems: &problems}
+		c := &cell{Cell: r.Cell(f.key), name: f.key, stated: t.units[f.key], bare: t.bare, currency: t.currency, problems: &problems}
 		switch {
 		case (!isBlank(c.Cell) || f.marks && !c.Blank()) && f.set != nil:
 			f.set(c, v)

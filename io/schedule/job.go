@@ -60,13 +60,17 @@ func (r *reader) jobSheet(s *sheet.Sheet, valid []estimate.Setting) {
 	if _, mm := plainWords([]string{"mm"}).Find(lines["units"].Text); mm {
 		j.bare = measure.Millimeters // what bare numbers on the other lines are
 	}
+	currency := valid[slices.IndexFunc(valid, func(s estimate.Setting) bool { return s.Key == "currency" })].Default
+	if c, written := lines["currency"]; written {
+		currency = c.Word()
+	}
 	for i := range valid {
 		v := &valid[i]
 		c, written := lines[v.Key]
 		if !written {
 			continue
 		}
-		c.name, c.bare, c.problems = v.Key, j.bare, &r.problems
+		c.name, c.bare, c.currency, c.problems = v.Key, j.bare, currency, &r.problems
 		v.Place = c.Place
 		var ok bool
 		v.Text, ok = j.read(*v, &c)
@@ -219,6 +223,9 @@ func (c *cell) percentText() (string, bool) {
 		s := strconv.FormatFloat(hundred, 'f', -1, 64)
 		if 0 < hundred && hundred < 1 {
 			s += " %"
+		}
+		if c.Rounded() != "" {
+			c.sayRounded(estimate.Warning)
 		}
 		return s, true
 	}

@@ -48,6 +48,7 @@ func (r *reader) openings(s *sheet.Sheet) {
 	fields := openingFields(sheet.TrimLayout(r.out.Book.Layouts))
 	cols := openingColumns(s, fields)
 	o.table, o.problems = openColumns(s, fields, cols, r.out.Book.Job.Bare())
+	o.currency = r.out.Book.Job.Currency
 	o.kept = slices.DeleteFunc(cols, func(c sheet.Column) bool { return !c.Aside || !o.HasColumn(c.Key) })
 	o.problems = append(o.problems, o.unclear()...)
 	o.out.Openings = o.raw()

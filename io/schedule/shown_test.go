@@ -198,7 +198,8 @@ func TestStruckOut(t *testing.T) {
 			[]string{"Openings row 3: warning: the row is struck out and left out (take the line through it away if it counts)"}},
 		{"a row but for its height", strike("Openings!A3", "Openings!B3", "Openings!C3"), "W1 W3", []string{
 			`Openings!A3: "W2" is struck out` + clear, `Openings!B3: "window" is struck out` + clear, `Openings!C3: "24" is struck out` + clear}},
-		{"the header of the widths", strike("Openings!C1"), "W1 W2 W3", []string{`Openings!C1: warning: the header "Frame width" is struck out: the column is not used`}},
+		{"the header of the widths", strike("Openings!C1"), "W1 W2 W3", []string{
+			`Openings!C1: warning: the header "Frame width" is struck out: the column is not used`}},
 		{"a room, which is not used", strike("Openings!E2"), "W1 W2 W3", []string{`Openings!E2: note: "hall" is struck out and left out`}},
 		{"a line of Job", strike("Job!A2", "Job!B2"), "W1 W2 W3",
 			[]string{"Job row 2: warning: the row is struck out and left out (take the line through it away if it counts)"}},
@@ -229,6 +230,107 @@ func TestStruckOut(t *testing.T) {
 				require.Len(t, s.Book.Job.Costs, 1)
 				assert.Equal(t, "bin", s.Book.Job.Costs[0].Text)
 			}
+		})
+	}
+}
+
+// What a number format shows beside the number is read, or asked back. Formats as
+// spreadsheet programs offer and people write them: common practice, no source.
+func TestNumberFormats(t *testing.T) {
+	const (
+		notLength = " (write the size alone, with in, ft, mm, cm or m)"
+		held      = "note: the cell shows %q and holds %s; what it shows is read"
+		plain     = " (format the cell as a plain number)"
+		amount    = " (write digits and a decimal point, such as 1,234.50)"
+		convert   = " (convert it, or correct the currency on Job)"
+		retyped   = " (if it was typed otherwise, such as 1E5 for a mark, format the cell as text and type it again)"
+		places    = " (type what is meant, or show more places)"
+	)
+	shows := func(text, number string) string { return fmt.Sprintf(held, text, number) }
+	runShown(t, usd, []shownCase{
+		{"36 1/2", "Frame width", builtIn(36.5, 12), "36-1/2", nil},
+		{"36 8/16\"", "Frame width", formatted(36.5, `# ??/16\"`), "36-1/2", nil},
+		{"35 1/2 for 35.47", "Frame width", formatted(35.47, `# ?/2`), "35-15/32", []string{
+			"note: Frame width: 35.47 in is on no mark of 1/64 in or 0.1 mm; taken as it is"}},
+		{"36 for 35.75", "Frame width", builtIn(35.75, 1), "35-3/4", []string{"warning: Frame width shows 36 and holds 35.75, which is taken" + places}},
+		{"35.8 for 35.75", "Frame width", formatted(35.75, "0.0"), "35-3/4", []string{
+			"warning: Frame width shows 35.8 and holds 35.75, which is taken" + places}},
+		{"3'-06\" for 306", "Frame width", formatted(306, `0\'-00\"`), "42", []string{shows(`3'-06"`, "306")}},
+		{"3'", "Frame width", formatted(3, `0\'`), "36", nil},
+		{"914 mm", "Frame width", formatted(914.4, `0.0 "mm"`), "36", nil},
+		{"36 RO", "Frame width", formatted(36, `0 "RO"`), leftOut, []string{
+			`Frame width "36 RO" is the rough opening (write it under RO width and RO height)`, shows("36 RO", "36")}},
+		{"about 36", "Frame width", formatted(36, `"about "0`), leftOut, []string{
+			`Frame width "about 36" has words beside the length` + notLength, shows("about 36", "36")}},
+		{"TBD for 36", "Frame width", formatted(36, `"TBD"`), leftOut, []string{`Frame width "TBD" holds no size (leave it blank and give the frame, the rough opening or a Call size; ` +
+			`an opening without any size is not estimated)`, shows("TBD", "36")}},
+		{"nothing for 36", "Frame width", formatted(36, `;;;`), leftOut, []string{
+			`"36" is hidden by the cell's number format (format the cell as a plain number, or clear it)`}},
+		{"0.0 for 36", "Frame width", formatted(36, `0.0,`), leftOut, []string{`"36" is shown in thousands` + plain}},
+		{"3.60E+01", "Frame width", builtIn(36, 11), leftOut, []string{
+			`Frame width "3.60E+01" is written with an exponent (write the number out)`,
+			`warning: the cell shows "3.60E+01" and holds 36; what it shows is read` + retyped}},
+		{"3600%", "Frame width", builtIn(36, 9), leftOut, []string{
+			`Frame width holds a percentage (format the cell as a number and type the size with its unit, such as 3'-6", 42 in or 1/2 in)`}},
+		{"$36", "Frame width", formatted(36, `$#,##0`), leftOut, []string{`Frame width "36" shows an amount of $` + plain}},
+		{"36 mm or in by its size", "Frame width", formatted(36, `[>100]0" mm";0" in"`), "36", nil},
+		{"Mar-06 for 3-6", "Frame width", builtIn(46087, 16), leftOut, []string{
+			`Frame width holds the date "6-Mar"; 3-6 was probably typed (format the cell as text and type the size with its unit, such as 3'-6", 42 in or 1/2 in)`}},
+		{"the date taken away again", "Frame width", builtIn(46087, 1), leftOut, []string{
+			`Frame width "46087 in" is longer than 1,000 ft (check the number and its unit)`}},
+		{"W007 for 7", "Mark", formatted(7, `"W"000`), "W007", []string{shows("W007", "7")}},
+		{"007 for 7", "Mark", formatted(7, `000`), "007", []string{shows("007", "7")}},
+		{"1.00E+05, typed 1E5", "Mark", formatted(100000, `0.00E+00`), "1.00E+05", []string{
+			`warning: the cell shows "1.00E+05" and holds 100000; what it shows is read` + retyped}},
+		{"3 pcs", "Qty", formatted(3, `0 "pcs"`), leftOut, []string{`Qty "3 pcs" is not a whole number (write digits only, such as 12)`, shows("3 pcs", "3")}},
+		{"003", "Qty", formatted(3, `000`), "3", []string{shows("003", "3")}},
+		{"$3", "Qty", formatted(3, `$0`), leftOut, []string{`Qty "3" is shown as an amount of money` + plain}},
+		{"3 for 2.7", "Qty", builtIn(2.7, 1), leftOut, []string{`Qty "2.7" is not a whole number (write digits only, such as 12)`}},
+		{"200%", "Qty", builtIn(2, 9), leftOut, []string{"Qty holds a percentage (format the cell as a number and type a whole number)"}},
+		{"412.00 €", "Unit cost", formatted(412, `#,##0.00 [$€-407]`), leftOut, []string{`Unit cost "412" is in EUR, the job in USD` + convert}},
+		{"€412, typed so", "Unit cost", asText("€412"), leftOut, []string{`Unit cost "€412" is in EUR, the job in USD` + convert}},
+		{"412 CAD, by its format", "Unit cost", formatted(412, `0 [$CAD]`), leftOut, []string{`Unit cost "412" is in CAD, the job in USD` + convert}},
+		{"£412", "Unit cost", formatted(412, `"£"0.00`), leftOut, []string{`Unit cost "412" is in GBP, the job in USD` + convert}},
+		{"US$412", "Unit cost", formatted(412, `[$US$]0.00`), "412.00", nil},
+		{"$412.00", "Unit cost", formatted(412, `$#,##0.00`), "412.00", nil},
+		{"an account's $ 412.00", "Unit cost", formatted(412, `_($* #,##0.00_);_($* (#,##0.00);_($* "-"??_);_(@_)`), "412.00", nil},
+		{"an account's dash for 0", "Unit cost", formatted(0, `_($* #,##0.00_);_($* (#,##0.00);_($* "-"??_);_(@_)`), "0.00", nil},
+		{"($412)", "Unit cost", formatted(-412, `$#,##0_);($#,##0)`), leftOut, []string{
+			`Unit cost "-412" is negative (write it without the minus sign, or leave it blank when it is not known)`}},
+		{"$412 for 412.40", "Unit cost", formatted(412.4, `$#,##0`), "412.40", []string{"note: Unit cost shows 412 and holds 412.4, which is taken" + places}},
+		{"$4 for 4.40", "Unit cost", formatted(4.4, `$#,##0`), "4.40", []string{"warning: Unit cost shows 4 and holds 4.4, which is taken" + places}},
+		{"0.4 for 412", "Unit cost", formatted(412, `0.0,`), leftOut, []string{`"412" is shown in thousands` + plain}},
+		{"41200%", "Unit cost", builtIn(412, 9), leftOut, []string{"Unit cost holds a percentage (format the cell as a number and type the amount)"}},
+		{"412 each", "Unit cost", formatted(412, `0 "each"`), leftOut, []string{`Unit cost "412 each" is not an amount` + amount, shows("412 each", "412")}},
+		{"Level 2", "Elevation", formatted(2, `"Level "0`), "Level 2", []string{shows("Level 2", "2")}},
+	})
+	runShown(t, "Key,Value\ncurrency,EUR\nunits,mm\n", []shownCase{
+		{"412,00 €", "Unit cost", formatted(412, `#,##0.00 [$€-407]`), "412.00", nil},
+		{"$412.00", "Unit cost", formatted(412, `$#,##0.00`), leftOut, []string{`Unit cost "412" is in $, the job in EUR` + convert}},
+	})
+}
+
+// Percentages of Job are read as their cells show them.
+func TestPercentFormats(t *testing.T) {
+	for _, tt := range []struct {
+		shown string
+		value float64
+		style int
+		want  measure.Rate
+		says  string
+	}{
+		{"10%", 0.1, 9, 100_000, ""},
+		{"1000%", 10, 9, 0, `Job!B2: overhead of 1000 % is over 100 % (write 6 for 6 %)`},
+		{"10", 10, 0, 100_000, ""},
+		{"0.1", 0.1, 0, 0, `Job!B2: overhead "0.1" may be 0.1 % or 10 % (write "0.1 %" or "10 %")`},
+		{"8% for 8.25%", 0.0825, 9, 82_500, "Job!B2: warning: overhead shows 8% and holds 0.0825, which is taken (type what is meant, or show more places)"},
+		{"8.25%", 0.0825, 10, 82_500, ""},
+	} {
+		t.Run(tt.shown, func(t *testing.T) {
+			s, ps := readSheets(t, map[string]string{"Job": "Key,Value\noverhead,1\n", "Openings": "Mark,Kind\n"},
+				func(f *excelize.File) { builtIn(tt.value, tt.style)(t, f, "Job", "B2") })
+			assert.Equal(t, tt.want, s.Book.Job.Overhead)
+			assert.Equal(t, tt.says, strings.TrimPrefix(strings.Join(ps, "; "), "job.xlsx: "))
 		})
 	}
 }

@@ -6,6 +6,8 @@ package sheet
 
 import (
 	"fmt"
+	"math"
+	"slices"
 	"strings"
 	"unicode"
 
@@ -45,8 +47,75 @@ type Cell struct {
 	Place  estimate.Place
 
 	unit     unit
+	currency string // sign or code that the number format shows
+	other    string // of a Number, what the cell shows where that is another number; of a Text that the format makes of a number, the number
 	flaw     flaw
 	date1904 bool
+}
+
+// in returns the cell of a number as a section of its number format shows it. Where
+// that says more than the number, as W007 does for 7, the cell holds the text that is
+// shown.
+func (c Cell) in(s section, v float64) Cell {
+	shown := s.show(v)
+	powers := slices.ContainsFunc(s.tokens, func(t token) bool { return t.kind == exponent })
+	switch {
+	case s.scaled():
+		return c.with(thousands)
+	case shown == "":
+		return c.with(hidden)
+	case powers, !s.plain(c.Number < 0) && !(c.Number == 0 && showsDash(shown)), leadingZero(shown):
+		c.Kind, c.Text, c.other = Text, shown, c.Text
+		return c
+	}
+	c.Percent, c.unit, c.currency = s.percent, s.unit, s.currency()
+	if from, to := s.body(); from < to {
+		digits, held := strings.ReplaceAll(s.number(s.tokens[from:to], math.Abs(v)), ",", ""), math.Abs(v)
+		if s.percent {
+			held *= 100
+		}
+		if !sameNumber(strings.TrimSuffix(digits, "%"), held) {
+			c.other = digits
+		}
+	}
+	return c
+}
+
+// sameNumber reports whether digits, of a decimal or a mixed number, are a number, but
+// for the noise of binary fractions.
+func sameNumber(digits string, v float64) bool {
+	sum := 0.0
+	for _, part := range strings.Fields(digits) {
+		num, den, isFraction := strings.Cut(part, "/")
+		n, ok := parseNumber(num)
+		d, okBelow := parseNumber(den)
+		if !isFraction {
+			d, okBelow = 1, true
+		}
+		if !ok || !okBelow || d == 0 {
+			return false
+		}
+		sum += n / d
+	}
+	return math.Abs(sum-v) <= 1e-9*max(1, v)
+}
+
+// Rounded returns what a cell shows of its number where the number format leaves a
+// part of it away: "36" for 35.75. It is "" for other cells.
+func (c Cell) Rounded() string {
+	if c.Kind != Number {
+		return ""
+	}
+	return c.other
+}
+
+// held returns the number that a cell holds whose format shows another text, which is
+// the cell's. It is "" for other cells.
+func (c Cell) held() string {
+	if c.Kind != Text {
+		return ""
+	}
+	return c.other
 }
 
 // Blank reports whether the cell is empty or holds only spaces, including
@@ -132,6 +201,9 @@ func (c Cell) Unfit(name, retype string) (estimate.Problem, bool) {
 // header must agree. The note says what else than the number itself was taken.
 func (c Cell) Length(stated, bare measure.Unit) (l measure.Length, note string, err error) {
 	unit := c.LengthUnit(stated, bare)
+	if c.ShowsMoney() {
+		return 0, "", &measure.FormError{What: fmt.Sprintf("%q shows an amount of %s", c.Text, c.currency), Do: "format the cell as a plain number"}
+	}
 	if stated != measure.NoUnit && unit != stated {
 		return 0, "", &measure.FormError{What: fmt.Sprintf("shows %s %s under a header in %s", c.Text, unit, stated), Do: "correct the header or the format of the cell"}
 	}
@@ -164,6 +236,8 @@ const (
 	struckOut
 	partlyStruck
 	raised
+	thousands
+	hidden
 )
 
 // maxText is how many characters a worksheet cell can hold.
@@ -175,6 +249,8 @@ var flaws = [...]struct{ what, do string }{
 	tooLong:      {"the text beginning %s is longer than 32,767 characters", "shorten it; in a CSV file look for a quotation mark that is not closed"},
 	struckOut:    {"%s is struck out", "clear the cell, or take the line through it away"},
 	partlyStruck: {"a part of %s is struck out", "delete that part, or take the line through it away"},
+	thousands:    {"%s is shown in thousands", "format the cell as a plain number"},
+	hidden:       {"%s is hidden by the cell's number format", "format the cell as a plain number, or clear it"},
 	raised:       {"%s holds digits that stand high or low", "type the text again without them"},
 }
 

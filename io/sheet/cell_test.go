@@ -255,7 +255,7 @@ func TestReadFormat(t *testing.T) {
 		{"bracket left open", `[h`, true, false, ""},
 	} {
 		t.Run(tt.why, func(t *testing.T) {
-			f := readFormat(tt.code)
+			f := readFormat(tt.code)[0]
 			assert.Equal(t, tt.date, f.date, "date")
 			assert.Equal(t, tt.percent, f.percent, "percent")
 			assert.Equal(t, tt.unit, f.unit.String())

@@ -12,14 +12,8 @@ import (
 
 // cellFormat is what a cell's format tells of its value.
 type cellFormat struct {
-	numberFormat
-	struck bool // its letters are struck out
-}
-
-// numberFormat is what a cell's number format tells of the number.
-type numberFormat struct {
-	date, percent bool
-	unit          unit
+	sections []section // of its number format; none for General
+	struck   bool      // its letters are struck out
 }
 
 // formats knows the formats of a book's cells by style, and writes dates as
@@ -41,11 +35,11 @@ func (fs *formats) of(style int) cellFormat {
 		f.struck = s.Font != nil && s.Font.Strike
 		switch {
 		case s.CustomNumFmt != nil:
-			f.numberFormat = readFormat(*s.CustomNumFmt)
+			f.sections = readFormat(*s.CustomNumFmt)
 		case isDateID(s.NumFmt):
-			f.date = true
-		case s.NumFmt == 9 || s.NumFmt == 10:
-			f.percent = true
+			f.sections = []section{{date: true}}
+		case builtIn[s.NumFmt] != "":
+			f.sections = readFormat(builtIn[s.NumFmt])
 		}
 	}
 	fs.known[style] = f
@@ -60,53 +54,12 @@ func isDateID(id int) bool {
 	return id >= 14 && id <= 22 || id >= 27 && id <= 36 || id >= 45 && id <= 47 || id >= 50 && id <= 58
 }
 
-// readFormat reads the first section of a format code: outside quotes,
-// brackets and escapes, y, m, d or h makes it a date unless it also has digit
-// places, % a percentage; what stands in quotes or escapes may be a unit.
-func readFormat(code string) numberFormat {
-	var bare, literal strings.Builder
-	digits := false
-	for i := 0; i < len(code) && (code[i] != ';'); i++ {
-		switch c := code[i]; c {
-		case '"':
-			end := strings.IndexByte(code[i+1:], '"')
-			if end < 0 {
-				end = len(code) - i - 1
-			}
-			literal.WriteString(code[i+1 : i+1+end])
-			i += end + 1
-		case '\\':
-			if i++; i < len(code) {
-				literal.WriteByte(code[i])
-			}
-		case '_', '*':
-			i++ // the next character is only a width or a filling
-		case '[':
-			end := strings.IndexByte(code[i:], ']')
-			if end < 0 {
-				end = len(code) - i
-			}
-			if inner := strings.ToLower(code[i : i+end]); strings.Trim(inner, "[hms") == "" {
-				bare.WriteString(strings.TrimPrefix(inner, "[")) // elapsed time
-			}
-			i += end
-		case '#', '?', '0':
-			digits = digits || c != '0' || !strings.Contains(bare.String(), "s.")
-			literal.Reset()
-		default:
-			bare.WriteString(strings.ToLower(string(c)))
-		}
-	}
-	codeLetters := bare.String()
-	if codeLetters == "general" {
-		digits, codeLetters = true, ""
-	}
-	return numberFormat{
-		date:    !digits && strings.ContainsAny(codeLetters, "ymdhs"),
-		percent: strings.Contains(codeLetters, "%"),
-		unit:    unitOf(literal.String()),
-	}
-}
+// builtIn are the number formats without a code in the file that show a number in
+// another way than its digits. Those of amounts have the currency of whoever reads.
+//
+// Source: ECMA-376 part 1, 18.8.30 numFmt
+var builtIn = map[int]string{1: "0", 2: "0.00", 3: "#,##0", 4: "#,##0.00", 9: "0%", 10: "0.00%", 11: "0.00E+00", 12: "# ?/?", 13: "# ??/??",
+	37: "#,##0", 38: "#,##0", 39: "#,##0.00", 40: "#,##0.00", 48: "##0.0E+0"}
 
 // show returns a serial as the cell shows it.
 func (fs *formats) show(style int, serial float64) string {

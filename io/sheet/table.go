@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -76,6 +77,7 @@ func (s *Sheet) Table(cols []Column) (*Table, []estimate.Problem) {
 	ps = append(ps, s.LongerProblems(t.readRows(s, at+1))...)
 	ps = append(ps, t.struckNotes()...)
 	ps = append(ps, t.damagedNotes()...)
+	ps = append(ps, t.formatNotes()...)
 	ps = append(ps, s.hiddenNotes(t)...)
 	return t, append(ps, s.mergedWarnings(t, at+1)...)
 }
@@ -414,6 +416,53 @@ func (t *Table) damagedNotes() []estimate.Problem {
 	}
 	return ps
 }
+
+// formatNotes says it of each column that is used: FormatNote.
+func (t *Table) formatNotes() []estimate.Problem {
+	var ps []estimate.Problem
+	for i := range t.titles {
+		if _, used := t.keys[i]; !used {
+			continue
+		}
+		cells := make([]Cell, len(t.Rows))
+		for k, r := range t.Rows {
+			cells[k] = r.headed(i)
+		}
+		ps = append(ps, FormatNote(cells)...)
+	}
+	return ps
+}
+
+// FormatNote says once that cells of a column show another text than the number they
+// hold, if any does. The text is read; what is shown with an exponent was probably
+// typed as something else.
+func FormatNote(cells []Cell) []estimate.Problem {
+	var first Cell
+	n := 0
+	for _, c := range cells {
+		if c.held() == "" {
+			continue
+		}
+		if n++; n == 1 {
+			first = c
+		}
+	}
+	what := fmt.Sprintf("the cell shows %q and holds %s; what it shows is read", first.Word(), first.held())
+	switch {
+	case n == 0:
+		return nil
+	case n > 1:
+		what = fmt.Sprintf("%d cells, the first here, show another text than they hold, as %q for %s; what they show is read", n, first.Word(), first.held())
+	}
+	if powers.MatchString(first.Word()) {
+		return []estimate.Problem{first.Problem(estimate.Warning, what,
+			"if it was typed otherwise, such as 1E5 for a mark, format the cell as text and type it again")}
+	}
+	return []estimate.Problem{first.Problem(estimate.Note, what, "")}
+}
+
+// powers matches a number with an exponent of ten.
+var powers = regexp.MustCompile(`\dE[+-]\d`)
 
 // hiddenNotes says that hidden rows and columns are read like the others.
 func (s *Sheet) hiddenNotes(t *Table) []estimate.Problem {

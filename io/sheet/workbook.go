@@ -249,11 +249,14 @@ func (r *reader) number(m mark, value string, at estimate.Place) Cell {
 		// Some programs store words in cells of numbers; the caller judges.
 		return textCell(value, at)
 	}
-	f := r.formats.of(m.style)
-	c := Cell{Kind: Number, Number: n, Text: shortest(n), Percent: f.percent, unit: f.unit,
-		Place: at, date1904: r.formats.date1904}
-	if f.date {
-		c.Kind, c.Text = Date, r.formats.show(m.style, n)
+	c := Cell{Kind: Number, Number: n, Text: shortest(n), Place: at, date1904: r.formats.date1904}
+	if sections := r.formats.of(m.style).sections; len(sections) > 0 {
+		s, v := sectionFor(sections, n)
+		if s.date {
+			c.Kind, c.Text = Date, r.formats.show(m.style, n)
+			return c
+		}
+		return c.in(s, v)
 	}
 	return c
 }
