@@ -56,7 +56,7 @@ func Make(b Book) (Takeoff, []Problem) {
 			t.Requirements = slices.Grow(t.Requirements, len(t.Requirements)*(len(t.Openings)-1))
 		}
 	}
-	return t, append(problems, jobCautions(&t, &b.Job)...)
+	return t, slices.Concat(problems, costDoubts(t.Openings), jobCautions(&t, &b.Job))
 }
 
 // detailOf finds the detail of an opening: the one it names, else the first
