@@ -116,7 +116,7 @@ func shippedJob(t testing.TB, items estimate.Items, changes ...string) estimate.
 	}
 	var settings []estimate.Setting
 	for _, r := range shippedRows(t, "settings.csv") {
-		settings = append(settings, estimate.Setting{Key: r["key"], Default: r["value"], Unit: r["unit"], Text: texts[r["key"]]})
+		settings = append(settings, estimate.Setting{Key: r["key"], Default: r["value"], Unit: r["unit"], Text: texts[r["key"]], Least: r["least"], Most: r["most"]})
 		delete(texts, r["key"])
 	}
 	require.Empty(t, texts, "keys that no line of settings.csv has")

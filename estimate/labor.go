@@ -129,7 +129,7 @@ func (h Hours) cost(rate measure.Money) measure.Money {
 func LaborCost(lines []LaborLine) measure.Money {
 	sum := measure.Money(0)
 	for _, l := range lines {
-		sum += l.Cost.V
+		sum = sum.Plus(l.Cost.V)
 	}
 	return sum
 }

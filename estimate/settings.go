@@ -21,6 +21,8 @@ type Setting struct {
 	Meaning string
 	Basis   string // standing of the source, one of Bases
 	Source  string
+	// Least and Most are the range of the value, lengths in inches; "" = it has none.
+	Least, Most string
 }
 
 // The units of settings that are more than whole numbers.
@@ -223,6 +225,10 @@ func NewJob(settings []Setting, items Items) (Job, []Problem) {
 			continue
 		}
 		if err := s.check(items); err != nil {
+			problems = append(problems, formProblem(s.Place, s.Key, err))
+			continue
+		}
+		if err := s.outOfRange(&j); err != nil {
 			problems = append(problems, formProblem(s.Place, s.Key, err))
 			continue
 		}

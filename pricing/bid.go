@@ -63,7 +63,7 @@ func Overhead(direct measure.Money, rate measure.Rate) measure.Money { return di
 //
 // Source: common practice, no source
 func Contingency(direct, overhead measure.Money, rate measure.Rate) measure.Money {
-	return (direct + overhead).Scale(rate)
+	return direct.Plus(overhead).Scale(rate)
 }
 
 // MarkupProfit returns the profit that is a part of the cost.
@@ -112,24 +112,27 @@ func PerUnit(total measure.Money, size, unit int64) estimate.Maybe[measure.Money
 	return estimate.Given(measure.Money(measure.MulDiv(int64(total), unit, size)))
 }
 
+// maxTotal is the largest bid that is believed: below it every sum on the way fits an
+// integer, and a worksheet's numbers hold each cent.
+const maxTotal measure.Money = 10_000_000_000_000_00
+
 // makeBid builds the bid up from the orders of a plan.
 func makeBid(job *estimate.Job, t *estimate.Takeoff, p Plan) (Bid, []estimate.Problem) {
 	b := Bid{Materials: p.Materials, Labor: estimate.LaborCost(p.Labor)}
 	ps := b.units(job, t)
 	ps = append(ps, b.costs(job)...)
-	b.Tax = Tax(b.UnitsTaxable+b.CostsTaxable, job.Tax)
+	b.Tax = Tax(b.UnitsTaxable.Plus(b.CostsTaxable), job.Tax)
 	for _, o := range p.Orders {
-		b.Delivery += o.Delivery
-		b.Tax += o.Tax
+		b.Delivery, b.Tax = b.Delivery.Plus(o.Delivery), b.Tax.Plus(o.Tax)
 	}
-	b.Taxable = b.Materials + b.UnitsTaxable + b.CostsTaxable
+	b.Taxable = b.Materials.Plus(b.UnitsTaxable, b.CostsTaxable)
 	if job.TaxDelivery {
-		b.Taxable += b.Delivery
+		b.Taxable = b.Taxable.Plus(b.Delivery)
 	}
-	b.Direct = b.Materials + b.Delivery + b.Units + b.Costs + b.Labor + b.Tax
+	b.Direct = b.Materials.Plus(b.Delivery, b.Units, b.Costs, b.Labor, b.Tax)
 	b.Overhead = Overhead(b.Direct, job.Overhead)
 	b.Contingency = Contingency(b.Direct, b.Overhead, job.Contingency)
-	b.Cost = b.Direct + b.Overhead + b.Contingency
+	b.Cost = b.Direct.Plus(b.Overhead, b.Contingency)
 	b.Profit = MarkupProfit(b.Cost, job.Profit)
 	if job.Margin {
 		b.Profit = MarginTotal(b.Cost, job.Profit) - b.Cost
@@ -139,7 +142,11 @@ func makeBid(job *estimate.Job, t *estimate.Takeoff, p Plan) (Bid, []estimate.Pr
 				Do:   "write a margin below 100 %, or set 'profit is' to markup"})
 		}
 	}
-	b.Total = b.Cost + b.Profit
+	b.Total = b.Cost.Plus(b.Profit)
+	if b.Total > maxTotal {
+		ps = append(ps, estimate.Problem{Severity: estimate.Error, What: "the bid comes to more than 10 trillion; its sums are not to be relied on",
+			Do: "check the largest amounts and counts"})
+	}
 	b.Markup, b.Margin = PartOf(b.Profit, b.Cost), PartOf(b.Profit, b.Total)
 	b.sizes(t)
 	return b, ps
@@ -162,9 +169,9 @@ func (b *Bid) units(job *estimate.Job, t *estimate.Takeoff) []estimate.Problem {
 			continue
 		}
 		cost := measure.Money(o.Qty) * o.UnitCost.V
-		b.Units += cost
+		b.Units = b.Units.Plus(cost)
 		if o.FurnishedBy == estimate.ByBuilder && job.TaxUnits {
-			b.UnitsTaxable += cost
+			b.UnitsTaxable = b.UnitsTaxable.Plus(cost)
 		}
 	}
 	return ps
@@ -181,9 +188,9 @@ func (b *Bid) costs(job *estimate.Job) []estimate.Problem {
 				Do:   "write both; 0 if it costs nothing"})
 			continue
 		}
-		b.Costs += cost
+		b.Costs = b.Costs.Plus(cost)
 		if l.Taxable {
-			b.CostsTaxable += cost
+			b.CostsTaxable = b.CostsTaxable.Plus(cost)
 		}
 	}
 	return ps

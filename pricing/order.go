@@ -17,7 +17,7 @@ type Order struct {
 }
 
 // Total is what the order comes to.
-func (o Order) Total() measure.Money { return o.Materials + o.Delivery + o.Tax }
+func (o Order) Total() measure.Money { return o.Materials.Plus(o.Delivery, o.Tax) }
 
 // orders adds up what each supplier gets, and warns of orders that are too
 // small.
@@ -28,8 +28,7 @@ func (b *buyer) orders(purchases []Purchase) []Order {
 		for _, p := range purchases {
 			for _, l := range p.Lines {
 				if l.Offer.Supplier == t.Supplier {
-					o.Materials += l.Extension
-					o.Tax += b.lineTax(l)
+					o.Materials, o.Tax = o.Materials.Plus(l.Extension), o.Tax.Plus(b.lineTax(l))
 					lines++
 				}
 			}
@@ -38,7 +37,7 @@ func (b *buyer) orders(purchases []Purchase) []Order {
 			continue
 		}
 		o.Delivery = t.Fee(o.Materials)
-		o.Tax += b.orderTax(o)
+		o.Tax = o.Tax.Plus(b.orderTax(o))
 		o.Below = t.Below(o.Materials)
 		if o.Below {
 			b.say(t.Place, estimate.Warning,
@@ -62,10 +61,10 @@ func (b *buyer) lineTax(l Line) measure.Money {
 func (b *buyer) orderTax(o Order) measure.Money {
 	taxable := measure.Money(0)
 	if !b.job.TaxByItem {
-		taxable += o.Materials
+		taxable = o.Materials
 	}
 	if b.job.TaxDelivery {
-		taxable += o.Delivery
+		taxable = taxable.Plus(o.Delivery)
 	}
 	return Tax(taxable, b.job.Tax)
 }

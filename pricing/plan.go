@@ -53,8 +53,7 @@ func Make(book estimate.Book, t estimate.Takeoff, lists Lists) Plan {
 		p := b.buy(q, supplier[i])
 		b.share(p, plan.Share)
 		plan.Purchases = append(plan.Purchases, p)
-		plan.Materials += p.Cost
-		plan.Unused += p.Unused
+		plan.Materials, plan.Unused = plan.Materials.Plus(p.Cost), plan.Unused.Plus(p.Unused)
 	}
 	b.finish(book, &plan)
 	return plan

@@ -103,10 +103,10 @@ func (p *Purchase) total() {
 		l := &p.Lines[i]
 		l.Extension = measure.Extension(l.Count(), l.Offer.Price)
 		p.Bought += l.Count() * l.Offer.Amount
-		p.Cost += l.Extension
+		p.Cost = p.Cost.Plus(l.Extension)
 	}
 	for _, l := range p.Lines {
-		p.Used += p.UsedOf(l)
+		p.Used = p.Used.Plus(p.UsedOf(l))
 	}
 	p.Unused = p.Cost - p.Used
 }

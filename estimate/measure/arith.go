@@ -107,6 +107,22 @@ func (m Money) Scale(r Rate) Money { return Money(r.of(int64(m))) }
 
 func (r Rate) of(x int64) int64 { return MulDiv(x, int64(r), int64(One)) }
 
+// Plus returns the sum of amounts. One outside int64 saturates at its limit, which no
+// amount of a job comes near: who adds up a job reports it.
+func (m Money) Plus(more ...Money) Money {
+	for _, x := range more {
+		switch sum := m + x; {
+		case x > 0 && sum < m:
+			m = math.MaxInt64
+		case x < 0 && sum > m:
+			m = math.MinInt64
+		default:
+			m = sum
+		}
+	}
+	return m
+}
+
 // Cents rounds a unit price to the cent, half away from zero.
 func (p UnitPrice) Cents() Money { return Extension(1, p) }
 

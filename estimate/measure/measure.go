@@ -42,5 +42,9 @@ const (
 // One is the rate 100 %.
 const One Rate = 1_000_000
 
+// MaxMoney is the largest amount that is read: no opening, pack or line costs more, so
+// that sums of a job stay far from the end of an integer.
+const MaxMoney Money = 100_000_000_00
+
 // pricesPerCent is how many units of UnitPrice make one cent.
 const pricesPerCent = 100

@@ -50,6 +50,18 @@ func ParseUnitPrice(s string) (UnitPrice, error) {
 	return UnitPrice(n), err
 }
 
+// tooMuch refuses an amount of so many decimals above MaxMoney.
+func tooMuch(s string, n int64, places int) error {
+	most := int64(MaxMoney)
+	for range places - moneyPlaces {
+		most *= 10
+	}
+	if n < -most || n > most {
+		return wrong(s, "is more than 100 million", "check the number")
+	}
+	return nil
+}
+
 func parseAmount(s string, places int) (int64, error) {
 	const write = "write digits and a decimal point, such as 1,234.50"
 	text := plain(s)
@@ -62,7 +74,14 @@ func parseAmount(s string, places int) (int64, error) {
 	case m == nil, m[3] == "" && m[4] == "", m[1] != "" && m[2] != "":
 		return 0, wrong(s, "is not an amount", write)
 	}
-	return scaled(s, m[1]+m[2]+strings.ReplaceAll(m[3], ",", ""), m[4], places)
+	n, err := scaled(s, m[1]+m[2]+strings.ReplaceAll(m[3], ",", ""), m[4], places)
+	if err == nil {
+		err = tooMuch(s, n, places)
+	}
+	if err != nil {
+		return 0, err
+	}
+	return n, nil
 }
 
 // scaled returns whole and part, the digits before and after the point, as an
@@ -135,6 +154,9 @@ func fromFloat(v float64, places int) (int64, error) {
 		return 0, wrong(number(v), "is too large", "check the number")
 	case math.Abs(scaled-whole) > max(1e-6, math.Abs(scaled)/(1<<50)):
 		return 0, wrong(number(v), "has too many decimals", fmt.Sprintf("write at most %d", places))
+	}
+	if err := tooMuch(number(v), int64(whole), places); err != nil {
+		return 0, err
 	}
 	return int64(whole), nil
 }

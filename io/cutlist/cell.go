@@ -82,9 +82,6 @@ func whole(c sheet.Cell) (int, error) {
 	return int(n), err
 }
 
-// maxPrice is above any board, and a million of them still fit into int64.
-const maxPrice measure.UnitPrice = 100_000_000_0000
-
 // amount reads a price, 0 too.
 func amount(c sheet.Cell) (p measure.UnitPrice, err error) {
 	if c.Kind == sheet.Number {
@@ -97,8 +94,6 @@ func amount(c sheet.Cell) (p measure.UnitPrice, err error) {
 		return 0, err
 	case p < 0:
 		return 0, wrong(c, "is negative", "write the price of one, or 0 for stock on hand")
-	case p > maxPrice:
-		return 0, wrong(c, "is more than a hundred million", "check the number")
 	}
 	return p, nil
 }

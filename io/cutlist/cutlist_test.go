@@ -129,7 +129,7 @@ func TestBrokenLists(t *testing.T) {
 			`l.csv: line 2, price: "-5" is negative (write the price of one, or 0 for stock on hand)`,
 			`l.csv: line 3, price: "12,5" has a comma that is not between thousands (write digits and a decimal point, such as 1,234.50)`,
 			`l.csv: line 4, price: "1.23456" has too many decimals (write at most 4)`,
-			`l.csv: line 5, price: "100000000.01" is more than a hundred million (check the number)`,
+			`l.csv: line 5, price: "100000000.01" is more than 100 million (check the number)`,
 			`l.csv: line 6, price: "12 each" is not an amount (write digits and a decimal point, such as 1,234.50)`}},
 		{"bad availability", stock + "192,1,some\n192,1,-1\n", true, 0, []string{
 			`l.csv: line 2, available: "some" is not a whole number (write digits only, such as 2)`,
@@ -324,7 +324,7 @@ func FuzzStock(f *testing.F) {
 		for _, s := range stock {
 			require.Positive(t, s.Length)
 			require.GreaterOrEqual(t, s.Price, measure.UnitPrice(0))
-			require.LessOrEqual(t, s.Price, maxPrice)
+			require.LessOrEqual(t, s.Price, 100*measure.UnitPrice(measure.MaxMoney))
 			require.GreaterOrEqual(t, s.Available, -1)
 		}
 	})

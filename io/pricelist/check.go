@@ -56,6 +56,15 @@ func (c *checker) required(key, text, what string) string {
 	return text
 }
 
+// seller returns the supplier of a row.
+func (c *checker) seller(name, what string) string {
+	if what, do := sheet.LongName(name); what != "" {
+		c.say(supplier, estimate.Error, what, do)
+		return ""
+	}
+	return c.required(supplier, name, what)
+}
+
 // content returns what the content of a known item serves.
 func (c *checker) content(text string, it estimate.Item) int64 {
 	if it.Key == "" {

@@ -121,7 +121,7 @@ func (r *reader) offer(row sheet.Row, f row) (pricing.Offer, bool) {
 		return pricing.Offer{}, false // what else is wrong with it is nobody's concern
 	}
 	o := pricing.Offer{
-		Place: row.Place, Supplier: c.required(supplier, f.Supplier, "who sells it"), Item: it.Key,
+		Place: row.Place, Supplier: c.seller(f.Supplier, "who sells it"), Item: it.Key,
 		Code: f.Code, Description: f.Description, Content: f.Content, Unit: f.Unit,
 		Price: c.price(f.Price), Currency: c.currency(f.Currency, field{price, f.Price}),
 		MinTempF: value(&c, minTempF, f.MinTempF.parsed), LeadDays: value(&c, leadDays, f.LeadDays.parsed),

@@ -117,7 +117,7 @@ func (r *termsReader) read(row sheet.Row, f termsRow) {
 	c := r.check(row)
 	of := c.currency(f.Currency, field{deliveryFee, f.DeliveryFee}, field{freeOver, f.FreeOver}, field{minimumOrder, f.MinimumOrder})
 	t := pricing.Terms{
-		Place: row.Cell(supplier).Place, Supplier: c.required(supplier, f.Supplier, "whose terms these are"),
+		Place: row.Cell(supplier).Place, Supplier: c.seller(f.Supplier, "whose terms these are"),
 		DeliveryFee: c.asked(deliveryFee, f.DeliveryFee, of), FreeOver: c.asked(freeOver, f.FreeOver, of), MinimumOrder: c.asked(minimumOrder, f.MinimumOrder, of),
 		LeadDays: value(&c, leadDays, f.LeadDays.parsed), Currency: of,
 		Always: c.keys(always, f.Always, r.called, r.items), Never: c.keys(never, f.Never, r.called, r.items),

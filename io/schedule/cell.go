@@ -82,6 +82,16 @@ func (c *cell) text() (string, bool) {
 	return c.Word(), true
 }
 
+// naming reads the name of a thing.
+func (c *cell) naming() (string, bool) {
+	s, ok := c.text()
+	if what, do := sheet.LongName(s); ok && what != "" {
+		c.refuse(c.name+" "+what, do)
+		return "", false
+	}
+	return s, ok
+}
+
 // remark reads a text that nothing is computed from. Dates and truth values
 // are taken as shown; what cannot be read costs a warning, not the row.
 func (c *cell) remark() (string, bool) {
@@ -245,5 +255,6 @@ var (
 	length = (*cell).length
 	side   = (*cell).side
 	text   = (*cell).text
+	name   = (*cell).naming
 	remark = (*cell).remark
 )

@@ -3,7 +3,9 @@ package schedule
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
+	"unicode"
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
@@ -17,7 +19,7 @@ func itemFields() []field[estimate.Item] {
 		return field[item]{key: key, set: put(length, at)}
 	}
 	return []field[item]{
-		{key: "key", required: true, filled: "give the item a key", set: put(itemKey, func(i *item) *string { return &i.Key })},
+		{key: "key", required: true, filled: "give the item a key", set: put(newItemKey, func(i *item) *string { return &i.Key })},
 		{key: "name", required: true, filled: "write what people call it", set: put(text, func(i *item) *string { return &i.Name })},
 		{key: "family", set: put(family, func(i *item) *string { return &i.Family })},
 		{key: "class", required: true, filled: "write " + sheet.OneOf(estimate.Classes),
@@ -116,6 +118,23 @@ func wastes() []string {
 // itemKey reads a key that an item has.
 func itemKey(c *cell) (string, bool) {
 	s, ok := c.text()
+	return estimate.FormerItems.Now(s), ok
+}
+
+// newItemKey reads the key that an item gets. Formulas add up by it, and take signs for
+// patterns or comparisons, and a number for one that is written otherwise.
+func newItemKey(c *cell) (string, bool) {
+	s, ok := c.naming()
+	switch _, number := strconv.ParseFloat(s, 64); {
+	case !ok:
+	case strings.ContainsAny(s, `*?~<>="`), strings.ContainsAny(s[:1], "+-@"):
+		c.refuse(fmt.Sprintf("%s %q has a sign that a formula reads as more than it is", c.name, sheet.Excerpt(s)),
+			`write it without * ? ~ < > = and quotation marks, and no + - or @ before it`)
+		return "", false
+	case number == nil || !strings.ContainsFunc(s, unicode.IsLetter):
+		c.refuse(fmt.Sprintf("%s %q is a number to a formula", c.name, sheet.Excerpt(s)), "write a key with a letter, such as board-1x4")
+		return "", false
+	}
 	return estimate.FormerItems.Now(s), ok
 }
 

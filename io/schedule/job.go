@@ -35,6 +35,8 @@ func settingFields() []field[estimate.Setting] {
 		{key: "meaning", required: true, filled: "fill it in", set: put(remark, func(s *setting) *string { return &s.Meaning })},
 		{key: "basis", set: put(remark, func(s *setting) *string { return &s.Basis })},
 		{key: "source", set: put(remark, func(s *setting) *string { return &s.Source })},
+		{key: "least", set: put(text, func(s *setting) *string { return &s.Least })},
+		{key: "most", set: put(text, func(s *setting) *string { return &s.Most })},
 	}
 }
 

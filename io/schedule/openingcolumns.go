@@ -20,7 +20,7 @@ func openingFields(trims sheet.Vocabulary) []field[estimate.Opening] {
 	num := func(f field[opening]) field[opening] { f.number = true; return f }
 	return []field[opening]{
 		{key: "Mark", synonyms: []string{"ID", "Opening", "Tag", "Opening mark", "Opening ID", "Mark no", "Mark number", "Window mark", "Door mark",
-			"Door name"}, required: true, filled: "give the opening its mark", set: put(text, func(o *opening) *string { return &o.Mark })},
+			"Door name"}, required: true, filled: "give the opening its mark", set: put(name, func(o *opening) *string { return &o.Mark })},
 		num(field[opening]{key: "Qty", marks: true, synonyms: sheet.Headings["Qty"],
 			fits: func(header string) bool { return sheet.CountingOf(header) == sheet.Counts },
 			set:  put(count(1, 9999), func(o *opening) *int64 { return &o.Qty })}),

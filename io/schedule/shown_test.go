@@ -334,3 +334,39 @@ func TestPercentFormats(t *testing.T) {
 		})
 	}
 }
+
+// Names that a formula would read as more than they are, or could not hold, are refused
+// where formulas add up by them; marks are found by escaped patterns and may have such
+// signs.
+func TestNames(t *testing.T) {
+	const sign = " has a sign that a formula reads as more than it is (write it without * ? ~ < > = and quotation marks, and no + - or @ before it)"
+	const number = " is a number to a formula (write a key with a letter, such as board-1x4)"
+	long := strings.Repeat("a", 300)
+	for _, tt := range []struct{ key, says string }{
+		{"tape*", `key "tape*"` + sign}, {"tape?", `key "tape?"` + sign}, {"~tape", `key "~tape"` + sign}, {"<tape", `key "<tape"` + sign}, {">=tape", `key ">=tape"` + sign},
+		{"'=tape", `key "'=tape"` + sign}, {`9" tape`, `key "9\" tape"` + sign}, {"+tape", `key "+tape"` + sign}, {"-tape", `key "-tape"` + sign}, {"@tape", `key "@tape"` + sign},
+		{"007", `key "007"` + number}, {"1e5", `key "1e5"` + number}, {"4-9/16", `key "4-9/16"` + number}, {"tape-9 wide", ""}, {"1x6 pine", ""}, {"tape\n9", ""},
+		{long, `key "` + long[:60] + `…" is 300 characters long (write at most 100)`},
+	} {
+		t.Run(tt.key, func(t *testing.T) {
+			_, ps := readSheets(t, map[string]string{"Openings": "Mark,Kind\n", "Items": "key,name,class,buy,need,coverage,coverage unit\nx,Tape,fasteners,pack,count,,\n"},
+				func(f *excelize.File) { require.NoError(t, f.SetCellStr("Items", "A2", tt.key)) })
+			var says []string
+			for _, p := range ps {
+				if strings.Contains(p, "key") {
+					says = append(says, strings.TrimPrefix(p, "job.xlsx: Items!A2: "))
+				}
+			}
+			assert.Equal(t, tt.says, strings.Join(says, "; "))
+		})
+	}
+	runShown(t, usd, []shownCase{
+		{"A*", "Mark", asText("A*"), "A*", nil},
+		{"=A1, a text", "Mark", asText("=A1"), "=A1", nil},
+		{"two lines", "Mark", asText("W\n1"), "W 1", nil},
+		{"300 characters", "Mark", asText(long), leftOut, []string{`Mark "` + long[:60] + `…" is 300 characters long (write at most 100)`}},
+		{"a hundred million", "Unit cost", asText("100,000,000"), "100,000,000.00", nil},
+		{"more than that", "Unit cost", asText("100,000,000.01"), leftOut, []string{`Unit cost "100,000,000.01" is more than 100 million (check the number)`}},
+		{"a number of more than that", "Unit cost", builtIn(1e9, 0), leftOut, []string{`Unit cost "1e+09" is more than 100 million (check the number)`}},
+	})
+}

@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"strings"
+	"unicode/utf8"
 )
 
 // Excerpt returns a text for a message: its spaces folded, cut at 60
@@ -34,4 +35,16 @@ func cutAt(s string, most int, mark string) string {
 		return string(r[:most]) + mark
 	}
 	return s
+}
+
+// MaxName is how many characters the name of a thing may have: longer ones are no
+// names, and a formula cannot hold them.
+const MaxName = 100
+
+// LongName returns what is wrong with a name for its length, "" when nothing is.
+func LongName(name string) (what, do string) {
+	if n := utf8.RuneCountInString(name); n > MaxName {
+		return fmt.Sprintf("%q is %d characters long", Excerpt(name), n), fmt.Sprintf("write at most %d", MaxName)
+	}
+	return "", ""
 }
