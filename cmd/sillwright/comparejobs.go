@@ -105,11 +105,13 @@ func (r compareRun) compareJobs(sides []compare.Side, read outcome) (outcome, er
 	}
 	printColumns(r.stdout, rows, "Job", "Open items")
 	for _, o := range c.Odd[:min(3, len(c.Odd))] {
-		fmt.Fprintf(r.stdout, "%s stands out: %s %s, usually %s.\n", sides[o.Job].Name, o.What, o.Value, o.Usual)
+		fmt.Fprintf(r.stdout, "%s stands out: %s %s, usually %s.\n", onOneLine(sides[o.Job].Name), o.What, o.Value, o.Usual)
 	}
 	r.printTarget()
 	return read, nil
 }
 
 // printTarget says, below the closing table, where the comparison is.
-func (r compareRun) printTarget() { fmt.Fprintf(r.stdout, "\nThe comparison is in %s.\n", r.out) }
+func (r compareRun) printTarget() {
+	fmt.Fprintf(r.stdout, "\nThe comparison is in %s.\n", onOneLine(r.out))
+}

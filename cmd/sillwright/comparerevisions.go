@@ -59,7 +59,7 @@ func (r compareRun) revision(was, now compare.Side, basis string, read outcome) 
 	if err := r.write(comparison.Revision(comparison.RevisionInput{Was: was, Now: now, How: basis, Revision: change})); err != nil {
 		return failed, err
 	}
-	fmt.Fprintf(r.stdout, "Earlier: %s. Later: %s. (%s)\n", was.File, now.File, basis)
+	fmt.Fprintf(r.stdout, "Earlier: %s. Later: %s. (%s)\n", onOneLine(was.File), onOneLine(now.File), basis)
 	s := change.Sums()
 	purchases := fmt.Sprintf("More to buy: %s, %s. No longer needed: %s, %s.", plural(s.More, "line"), s.MoreCost, plural(s.Left, "line"), s.LeftWorth)
 	if was.Ordered {

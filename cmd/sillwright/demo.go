@@ -35,7 +35,7 @@ func demoCommand() *cli.Command {
 				workers: processors(), streams: streamsOf(c),
 			}
 			result, err := r.run()
-			fmt.Fprintf(c.App.Writer, "\nSchedules, prices and estimates are in %s; open an estimate at its Summary.\n", dir)
+			fmt.Fprintf(c.App.Writer, "\nSchedules, prices and estimates are in %s; open an estimate at its Summary.\n", onOneLine(dir))
 			return result, err
 		}),
 	}

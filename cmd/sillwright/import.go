@@ -161,6 +161,7 @@ func (r importRun) printCounts(result intake.Result) {
 
 // printNextSteps prints what is still to be filled in, and how to go on.
 func (r importRun) printNextSteps(target string, result intake.Result, job estimate.Job) {
+	target = onOneLine(target)
 	fmt.Fprintf(r.stdout, "\n%s is written. Check these before estimating:\n", target)
 	for _, k := range result.Calls {
 		if job.CallMeans[k] == "" {

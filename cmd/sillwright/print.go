@@ -133,9 +133,13 @@ func reason(err error) error {
 // line.
 func printProblems(w io.Writer, problems []estimate.Problem) {
 	for _, group := range estimate.GroupProblems(problems) {
-		fmt.Fprintln(w, strings.ReplaceAll(group.String(), "\n", " "))
+		fmt.Fprintln(w, onOneLine(group.String()))
 	}
 }
+
+// onOneLine writes line ends, which names of files may hold, as escapingWriter writes
+// other controls.
+func onOneLine(s string) string { return strings.ReplaceAll(s, "\n", `\n`) }
 
 // runPrinter prints the problems of the files of a run. What concerns a price
 // list is said once, however many files are priced by it.
@@ -165,6 +169,12 @@ func (r *runPrinter) print(file string, problems []estimate.Problem) {
 // under the headers named in left, numbers at the right under the others.
 func printColumns(w io.Writer, rows [][]string, left ...string) {
 	width := make([]int, len(rows[0]))
+	for k, r := range rows {
+		rows[k] = slices.Clone(r)
+		for i := range r {
+			rows[k][i] = onOneLine(r[i])
+		}
+	}
 	for _, r := range rows {
 		for i, s := range r {
 			width[i] = max(width[i], utf8.RuneCountInString(s))
