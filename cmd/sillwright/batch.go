@@ -4,7 +4,6 @@ import (
 	"context"
 	"io"
 	"os"
-	"os/signal"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -104,12 +103,4 @@ func inOrder[T any](ctx context.Context, n, workers int, work func(i int) T, tak
 		}
 	}
 	return n
-}
-
-// untilInterrupt returns a context that ends when the user interrupts the
-// program. A second interrupt ends the program at once.
-func untilInterrupt() (context.Context, func()) {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
-	context.AfterFunc(ctx, stop)
-	return ctx, stop
 }

@@ -2,7 +2,7 @@ package main
 
 import (
 	"fmt"
-	"os"
+	"maps"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -61,9 +61,11 @@ type checkRun struct {
 func (r checkRun) run() (outcome, error) {
 	files := r.schedules.files
 	if r.out != "" && len(files) > 0 {
-		if err := os.MkdirAll(r.out, 0o755); err != nil {
+		removeIfEmpty, err := unfinished.makeFolder(r.out)
+		if err != nil {
 			return failed, fileError{r.out, reason(err)}
 		}
+		defer removeIfEmpty()
 	}
 	inputs := slices.Concat(files, r.prices)
 	outcomes := make([]outcome, len(files))
@@ -81,7 +83,7 @@ func (r checkRun) run() (outcome, error) {
 			}
 		}
 	}
-	if err := writeProblems(r.problems, all, r.force, inputs); err != nil {
+	if err := writeProblems(r.problems, all, r.force, inputs, slices.Collect(maps.Keys(copies))); err != nil {
 		return failed, err
 	}
 	return r.schedules.outcome(outcomes), nil
@@ -91,7 +93,7 @@ func (r checkRun) run() (outcome, error) {
 func (r checkRun) checkFile(file string, printer *runPrinter) ([]estimate.Problem, outcome) {
 	j, problems := load(file, r.prices)
 	printer.print(file, problems)
-	name := filepath.Base(file)
+	name := onOneLine(filepath.Base(file))
 	if j == nil {
 		fmt.Fprintf(r.stdout, "%s: not readable\n", name)
 		return problems, failed
@@ -118,7 +120,7 @@ func (r checkRun) mark(file string, problems []estimate.Problem, inputs []string
 	}
 	m, err := marked.Marked(data, book, problems)
 	if err == nil && m.Data == nil {
-		fmt.Fprintf(r.stdout, "%s: no cell to mark, so no copy\n", filepath.Base(file))
+		fmt.Fprintf(r.stdout, "%s: no cell to mark, so no copy\n", onOneLine(filepath.Base(file)))
 		return nil
 	}
 	if err == nil {
@@ -128,7 +130,7 @@ func (r checkRun) mark(file string, problems []estimate.Problem, inputs []string
 		return err
 	}
 	copies[target] = file
-	fmt.Fprintf(r.stdout, "%s: %s marked in %s%s\n", filepath.Base(file), plural(m.Cells, "cell"), target, missingMarks(m))
+	fmt.Fprintf(r.stdout, "%s: %s marked in %s%s\n", onOneLine(filepath.Base(file)), plural(m.Cells, "cell"), onOneLine(target), missingMarks(m))
 	return nil
 }
 

@@ -1,8 +1,8 @@
 package main
 
 import (
+	"context"
 	"fmt"
-	"os"
 	"path/filepath"
 	"runtime"
 	"slices"
@@ -75,6 +75,7 @@ type fileResult struct {
 	outcome  outcome
 	err      error // why no estimate is written; nil where problems say it
 	problems []estimate.Problem
+	backup   string // of the estimate that was replaced, "" for none
 	index    workbook.IndexRow
 	row      []string // of the closing table
 }
@@ -87,9 +88,11 @@ func (r estimateRun) run() (outcome, error) {
 		return failed, nil
 	}
 	if r.out != "" {
-		if err := os.MkdirAll(r.out, 0o755); err != nil {
+		removeIfEmpty, err := unfinished.makeFolder(r.out)
+		if err != nil {
 			return failed, fileError{r.out, reason(err)}
 		}
+		defer removeIfEmpty()
 	}
 	inputs := slices.Concat(files, r.prices)
 	replaces := r.clashes(files)
@@ -97,8 +100,13 @@ func (r estimateRun) run() (outcome, error) {
 	table := [][]string{{"Job", "Openings", "Total", "On hold", "Errors/warnings", "Open items"}}
 	var index []workbook.IndexRow
 	var problems []estimate.Problem
-	ctx, stop := untilInterrupt()
-	defer stop()
+	var outputs []string
+	ctx := context.Background()
+	if len(files) > 1 { // what is begun is finished; a single file is whole or not there
+		until, stop := unfinished.untilInterrupt()
+		defer stop()
+		ctx = until
+	}
 	printer, shown := newRunPrinter(r.stderr), newProgress(r.terminal, time.Now, files)
 	shown.show(0)
 	done := inOrder(ctx, len(files), r.workers, func(i int) *fileResult {
@@ -115,6 +123,10 @@ func (r estimateRun) run() (outcome, error) {
 			printError(r.stderr, result.err)
 		}
 		shown.show(i + 1)
+		outputs = append(outputs, outputOf(files[i], r.out, outputEnding))
+		if result.backup != "" {
+			outputs = append(outputs, result.backup)
+		}
 		table, index, problems = append(table, result.row), append(index, result.index), append(problems, result.problems...)
 		outcomes = append(outcomes, result.outcome)
 	})
@@ -125,13 +137,16 @@ func (r estimateRun) run() (outcome, error) {
 		outcomes = append(outcomes, slices.Repeat([]outcome{failed}, len(files)-done)...)
 	}
 	printColumns(r.stdout, table, "Job", "Open items")
+	indexed := true
 	if len(files) > 1 && slices.ContainsFunc(outcomes, func(o outcome) bool { return o != failed }) {
-		r.writeIndex(outFolder(r.out, files[0]), index)
+		var names []string
+		names, indexed = r.writeIndex(outFolder(r.out, files[0]), index, inputs, outputs)
+		outputs = append(outputs, names...)
 	}
-	if err := writeProblems(r.problems, problems, r.force, inputs); err != nil {
+	if err := writeProblems(r.problems, problems, r.force, inputs, outputs); err != nil {
 		return failed, err
 	}
-	return r.schedules.outcome(outcomes), nil
+	return max(r.schedules.outcome(outcomes), succeededIf(indexed)), nil
 }
 
 // clashes returns, for each file whose estimate would replace that of an earlier
@@ -181,7 +196,7 @@ func (r estimateRun) estimateFile(file string, inputs []string) *fileResult {
 		return result
 	}
 	defer j.close()
-	if result.err = r.backUp(old, j, inputs); result.err != nil {
+	if result.backup, result.err = r.backUp(old, j, inputs); result.err != nil {
 		return result
 	}
 	result.problems = j.problems

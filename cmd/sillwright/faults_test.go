@@ -55,7 +55,7 @@ var faults = []struct {
 	{"the target is a link to nothing", func(t *testing.T) {
 		require.NoError(t, os.MkdirAll("out", 0o755))
 		require.NoError(t, os.Symlink("nowhere", "out/good-estimate.xlsx"))
-	}, nil, "estimate good.csv --out out", exitNothing, "out/good-estimate.xlsx: error: not written: it exists (--force replaces it)", ""},
+	}, nil, "estimate good.csv --out out", exitNothing, "out/good-estimate.xlsx: error: it is a link to a file that is not there (remove the link, or choose another --out)", ""},
 	{"the target is there, without --force", func(t *testing.T) { write(t, "out/good-estimate.xlsx", old) }, nil, "estimate good.csv --out out", exitNothing,
 		"it exists (--force replaces it)", "out/good-estimate.xlsx"},
 	{"the folder is a file", func(t *testing.T) { write(t, "out", old) }, nil, "", exitNothing, "out: error: not a directory", "out"},

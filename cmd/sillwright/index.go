@@ -1,25 +1,35 @@
 package main
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/gocarina/gocsv"
 
+	"sillwright/estimate"
 	"sillwright/io/sheet"
 	"sillwright/io/workbook"
 )
 
 // writeIndex writes the list of a batch's jobs beside its estimates, as a workbook
-// and as CSV.
-func (r estimateRun) writeIndex(dir string, rows []workbook.IndexRow) {
-	out := newOutputSet(dir, r.force)
+// and as CSV, and returns its names. It replaces none of the run's inputs and other
+// outputs. Of a list that cannot be written it reports false, and says that the one
+// that is there is of an earlier run.
+func (r estimateRun) writeIndex(dir string, rows []workbook.IndexRow, inputs, outputs []string) (names []string, ok bool) {
+	out := newOutputSet(dir, r.force, inputs...)
+	out.others = outputs
 	data, err := workbook.Index(rows)
 	out.add(indexName+".xlsx", data, err)
 	data, err = indexCSV(rows)
 	out.add(indexName+".csv", data, err)
 	if err := out.write(); err != nil {
 		printError(r.stderr, err)
+		for _, name := range slices.DeleteFunc(slices.Clone(out.names), func(n string) bool { return !exists(n) }) {
+			printMessage(r.stderr, name, estimate.Error, "it does not list the estimates of this run", "move it away, then run again with --force")
+		}
+		return out.names, false
 	}
+	return out.names, true
 }
 
 // indexCSV returns the list of a batch's jobs as CSV.

@@ -275,21 +275,21 @@ func (old *replaced) refusal() error {
 }
 
 // backUp writes the backup of an estimate that holds edits, and says in the job what
-// becomes of them.
-func (r estimateRun) backUp(old *replaced, j *job, inputs []string) error {
+// becomes of them; it returns the backup, "" for none.
+func (r estimateRun) backUp(old *replaced, j *job, inputs []string) (backup string, err error) {
 	if old == nil {
-		return nil
+		return "", nil
 	}
-	backup := old.backup(r.edits)
-	err := checkTarget(backup, true, inputs)
+	backup = old.backup(r.edits)
+	err = checkTarget(backup, true, inputs)
 	if err == nil {
-		err = writeFile(backup, old.data, true)
+		err = writeFileLike(backup, old.target, old.data, true)
 	}
 	if err != nil {
-		return fileError{backup, fmt.Errorf("the backup is not written, so that the estimate stays: %w", reason(err))}
+		return "", fileError{backup, fmt.Errorf("the backup is not written, so that the estimate stays: %w", reason(err))}
 	}
 	j.report(old.problems(r.edits, filepath.Base(backup)))
-	return nil
+	return backup, nil
 }
 
 // kept returns the edits that were carried over.

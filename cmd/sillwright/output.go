@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"time"
 )
 
@@ -17,6 +18,8 @@ var errExists = errors.New("it exists (--force replaces it)")
 func checkTarget(target string, force bool, inputs []string) error {
 	info, err := os.Stat(target)
 	switch {
+	case errors.Is(err, fs.ErrNotExist) && exists(target):
+		return errors.New("it is a link to a file that is not there (remove the link, or choose another --out)")
 	case errors.Is(err, fs.ErrNotExist):
 		return nil
 	case err != nil:
@@ -34,8 +37,31 @@ func checkTarget(target string, force bool, inputs []string) error {
 	switch {
 	case !force:
 		return errExists
-	case info.Mode().Perm()&0o222 == 0:
+	case info.Mode().Perm()&0o222 == 0 || !mayWrite(target):
 		return errors.New("it is read-only, so it stays (choose another --out, or make it writable)")
+	}
+	return nil
+}
+
+// mayWrite reports whether this user may write to a file. A rename would replace
+// another user's, too, wherever the folder allows it.
+func mayWrite(file string) bool {
+	f, err := os.OpenFile(file, os.O_WRONLY, 0)
+	if err != nil {
+		return !errors.Is(err, fs.ErrPermission)
+	}
+	return f.Close() == nil
+}
+
+// checkApart says whether a file is one of the other outputs of the run, however its
+// path is written.
+func checkApart(target string, outputs []string) error {
+	others := map[string]string{}
+	for _, o := range outputs {
+		others[canonicalPath(o)] = o
+	}
+	if other, taken := sameTarget(canonicalPath(target), others); taken {
+		return fmt.Errorf("it would replace %s, an output of this run (choose another name)", other)
 	}
 	return nil
 }
@@ -90,29 +116,47 @@ func writeError(target string, err error) error {
 // writeFile puts data in place of target whole or not at all. Without force a
 // file that has appeared meanwhile stays.
 func writeFile(target string, data []byte, force bool) error {
-	staged, err := stage(target, data)
+	return writeFileLike(target, target, data, force)
+}
+
+// writeFileLike is writeFile with the permissions of another file, if that is there.
+func writeFileLike(target, other string, data []byte, force bool) error {
+	s, err := stage(target, other, data)
 	if err != nil {
 		return err
 	}
-	return putInPlace(staged, target, force)
+	defer unfinished.discard(s.temporary)
+	unfinished.placing.Lock()
+	defer unfinished.placing.Unlock()
+	return s.place(force)
 }
 
-// stage writes data to the disk beside its target, and returns the temporary
-// file.
-func stage(target string, data []byte) (name string, err error) {
-	f, err := os.CreateTemp(filepath.Dir(target), temporary)
+// staged is an output that stands on the disk under a temporary name.
+type staged struct {
+	temporary, target string
+	data              []byte
+}
+
+// stage writes data to the disk beside its target: beside the file itself, where the
+// target is a symbolic link. It gets the permissions of the file like, if that is
+// there.
+func stage(target, like string, data []byte) (s staged, err error) {
+	if file, err := filepath.EvalSymlinks(target); err == nil {
+		target = file
+	}
+	f, err := unfinished.createTemporary(filepath.Dir(target))
 	if err != nil {
-		return "", err
+		return s, err
 	}
 	removeAbandoned(f)
 	defer func() {
 		if err != nil {
-			_ = os.Remove(f.Name())
+			unfinished.discard(f.Name())
 		}
 	}()
 	_, err = f.Write(data)
 	if err == nil {
-		err = f.Chmod(0o644)
+		err = keepPermissions(f, like)
 	}
 	if err == nil {
 		err = f.Sync()
@@ -120,25 +164,81 @@ func stage(target string, data []byte) (name string, err error) {
 	if closing := f.Close(); err == nil {
 		err = closing
 	}
-	return f.Name(), err
+	return staged{f.Name(), target, data}, err
 }
 
-// putInPlace renames a staged file to its target; it is gone in any case.
-func putInPlace(staged, target string, force bool) (err error) {
-	defer func() {
-		if err != nil {
-			_ = os.Remove(staged)
-		}
-	}()
+// keepPermissions gives a new file the owner, as far as this user may, and the
+// permissions of another, if that is there. To a group that is not the other's the
+// file is as open as to everybody.
+func keepPermissions(f *os.File, like string) error {
+	info, err := os.Stat(like)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	mode := info.Mode().Perm()
+	if !keepOwner(f, info) {
+		mode = mode&^0o070 | mode&0o007<<3
+	}
+	return f.Chmod(mode)
+}
+
+// place puts a staged file in its place. The caller holds unfinished.placing.
+func (s staged) place(force bool) error {
 	if !force {
 		// A link fails when the target exists, where a rename would replace it.
-		if err := os.Link(staged, target); err == nil {
-			return os.Remove(staged)
+		if err := os.Link(s.temporary, s.target); err == nil {
+			return nil // the temporary name is discarded
 		} else if errors.Is(err, fs.ErrExist) {
 			return errExists
 		}
 	}
-	return os.Rename(staged, target)
+	if info, err := os.Stat(s.target); err == nil && hardLinks(info) > 1 {
+		return overwrite(s.target, s.data)
+	}
+	err := os.Rename(s.temporary, s.target)
+	if err == nil {
+		unfinished.forget(s.temporary)
+	}
+	return err
+}
+
+// overwrite puts data in a file that has several names, from which a rename would
+// part it. Should that fail half way, as on a full disk, what was there is written
+// back.
+func overwrite(target string, data []byte) error {
+	before, err := os.ReadFile(target)
+	if err != nil {
+		return err
+	}
+	f, err := os.OpenFile(target, os.O_WRONLY, 0)
+	if err != nil {
+		return err
+	}
+	if err = fill(f, data); err != nil {
+		if lost := fill(f, before); lost != nil {
+			err = fmt.Errorf("%w, and what was there could not be written back", reason(err))
+		}
+	}
+	if closing := f.Close(); err == nil {
+		err = closing
+	}
+	return err
+}
+
+// fill makes data all that a file holds. It is cut to length last: what was there
+// keeps its room on the disk until then.
+func fill(f *os.File, data []byte) error {
+	_, err := f.WriteAt(data, 0)
+	if err == nil {
+		err = f.Truncate(int64(len(data)))
+	}
+	if err == nil {
+		err = f.Sync()
+	}
+	return err
 }
 
 // outputSet is several outputs of one command: all are checked, then all stand
@@ -147,6 +247,7 @@ type outputSet struct {
 	dir    string
 	force  bool
 	inputs []string // of the run, which no output replaces
+	others []string // outputs of the run that are written before, which none of these replaces
 	names  []string
 	data   [][]byte
 	errs   []fileError
@@ -161,6 +262,9 @@ func (o *outputSet) add(name string, data []byte, err error) {
 	target := filepath.Join(o.dir, name)
 	if err == nil {
 		err = checkTarget(target, o.force, o.inputs)
+	}
+	if err == nil {
+		err = checkApart(target, slices.Concat(o.others, o.names))
 	}
 	if err != nil {
 		o.errs = append(o.errs, fileError{target, reason(err)})
@@ -188,25 +292,29 @@ func (o *outputSet) write() error {
 	if len(o.errs) > 0 {
 		return joinAlike(o.errs)
 	}
-	if err := os.MkdirAll(o.dir, 0o755); err != nil {
+	removeIfEmpty, err := unfinished.makeFolder(o.dir)
+	if err != nil {
 		return fileError{o.dir, reason(err)}
 	}
-	staged := make([]string, 0, len(o.names))
+	defer removeIfEmpty()
+	set := make([]staged, 0, len(o.names))
 	defer func() {
-		for _, s := range staged {
-			_ = os.Remove(s) // what is in place has another name by then
+		for _, s := range set {
+			unfinished.discard(s.temporary)
 		}
 	}()
 	for i, name := range o.names {
-		s, err := stage(name, o.data[i])
+		s, err := stage(name, name, o.data[i])
 		if err != nil {
 			return fileError{name, reason(err)}
 		}
-		staged = append(staged, s)
+		set = append(set, s)
 	}
-	for i, name := range o.names {
-		if err := putInPlace(staged[i], name, o.force); err != nil {
-			return fileError{name, reason(err)}
+	unfinished.placing.Lock()
+	defer unfinished.placing.Unlock()
+	for i, s := range set {
+		if err := s.place(o.force); err != nil {
+			return fileError{o.names[i], reason(err)}
 		}
 	}
 	return nil

@@ -16,8 +16,9 @@ func problemsFlag() cli.Flag {
 }
 
 // writeProblems writes problems as CSV, a row each, in the order in which they
-// are reported; a file of "" is none. It is never one of the inputs.
-func writeProblems(file string, problems []estimate.Problem, force bool, inputs []string) error {
+// are reported; a file of "" is none. It is never one of the inputs or of the other
+// outputs.
+func writeProblems(file string, problems []estimate.Problem, force bool, inputs, outputs []string) error {
 	if file == "" {
 		return nil
 	}
@@ -46,6 +47,9 @@ func writeProblems(file string, problems []estimate.Problem, force bool, inputs 
 		lines[i] = l
 	}
 	data, err := gocsv.MarshalBytes(lines)
+	if err == nil {
+		err = checkApart(file, outputs)
+	}
 	if err == nil {
 		err = checkTarget(file, force, inputs)
 	}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -27,10 +28,11 @@ func commands() []*cli.Command {
 func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	configureGC()
 	results, messages := &escapingWriter{w: stdout}, &escapingWriter{w: stderr}
+	defer unfinished.endOnSignals(&escapingWriter{w: stderr})()
 	err := dispatch(args, results, messages)
 	switch {
-	case err == nil && results.err != nil:
-		printMessage(messages, programName, estimate.Error, fmt.Sprintf("what it printed is lost: %v", reason(results.err)), "")
+	case err == nil && (results.err != nil || messages.err != nil):
+		printMessage(messages, programName, estimate.Error, fmt.Sprintf("what it printed is lost: %v", reason(cmp.Or(results.err, messages.err))), "")
 		err = incomplete
 	case err != nil && !errors.As(err, new(outcome)):
 		printError(messages, err)
