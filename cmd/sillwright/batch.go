@@ -18,9 +18,10 @@ type batch struct {
 	unread int // folders that cannot be read
 }
 
-// findSchedules lists the schedules: files as they are named, and the workbooks
-// of folders, without those that the program writes.
-func findSchedules(args []string, stderr io.Writer) (b batch) {
+// findSchedules lists the schedules: files as they are named, and of folders the
+// workbooks and the CSV files that are schedules, without those that the program
+// writes and those that the command names for something else.
+func findSchedules(args, named []string, stderr io.Writer) (b batch) {
 	for _, a := range args {
 		info, err := os.Stat(a)
 		if err != nil || !info.IsDir() {
@@ -38,17 +39,44 @@ func findSchedules(args []string, stderr io.Writer) (b batch) {
 		}
 		for _, e := range entries {
 			name := strings.ToLower(e.Name())
+			path := filepath.Join(a, e.Name())
 			workbook := strings.HasSuffix(name, ".xlsx") || strings.HasSuffix(name, ".xlsm")
 			hidden := strings.HasPrefix(name, "~$") || strings.HasPrefix(name, ".")
-			if workbook && !e.IsDir() && !hidden && !isOutput(name, names) {
-				b.files = append(b.files, filepath.Join(a, e.Name()))
+			switch {
+			case e.IsDir(), hidden, isOutput(name, names):
+			case workbook, strings.HasSuffix(name, ".csv") && checkApart(path, named) == nil && takesCSV(path, names, stderr):
+				b.files = append(b.files, path)
 			}
 		}
 	}
 	if len(b.files) == 0 {
-		printMessage(stderr, programName, estimate.Error, "no schedule found", "name a schedule, or a folder with workbooks")
+		printMessage(stderr, programName, estimate.Error, "no schedule found", "name a schedule, or a folder with schedules")
 	}
 	return b
+}
+
+// takesCSV reports whether a CSV file of a folder is a schedule of the batch: the
+// folder also holds price lists, orders and the like. What might be meant as one and
+// is left out is named. The names of the folder are in lower case.
+func takesCSV(path string, folder map[string]bool, stderr io.Writer) bool {
+	kind, _ := classify(path)
+	leaveOut := func(what, do string) {
+		printMessage(stderr, path, estimate.Warning, "it is left out: "+what, do)
+	}
+	switch kind {
+	case scheduleKind:
+		name := strings.TrimSuffix(strings.ToLower(filepath.Base(path)), ".csv")
+		if folder[name+".xlsx"] || folder[name+".xlsm"] {
+			leaveOut("the folder holds a workbook of the same name, and both would write one estimate", "if this one is meant, name it by itself, with --out")
+			return false
+		}
+		return true
+	case unreadableFile:
+		return true // reported when it is opened again
+	case foreignSchedule:
+		leaveOut("it is a list of openings in another form", "turn it into a schedule: sillwright import "+quoteArgument(path))
+	}
+	return false
 }
 
 // outcome returns that of a run over the batch, by those of its files.

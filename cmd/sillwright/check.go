@@ -41,7 +41,7 @@ func checkCommand() *cli.Command {
 			case !r.marked && (c.IsSet("out") || r.force && r.problems == ""):
 				return failed, misuse("--out and --force are for the marked copies; check writes nothing else (add --marked)")
 			}
-			r.schedules = findSchedules(c.Args().Slice(), c.App.ErrWriter)
+			r.schedules = findSchedules(c.Args().Slice(), append(slices.Clone(r.prices), r.problems), c.App.ErrWriter)
 			return r.run()
 		}),
 	}

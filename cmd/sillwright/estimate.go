@@ -20,9 +20,9 @@ func estimateCommand() *cli.Command {
 		Name: "estimate", Usage: "price schedules: writes NAME-estimate.xlsx for each",
 		ArgsUsage: "FILE|FOLDER...",
 		Description: "Example:\n  sillwright estimate duplex.xlsx --prices yard.csv --prices metal.csv --out bids\n\n" +
-			"A folder means every workbook in it, except those that sillwright wrote. Without\n" +
-			"--prices, the schedule's own sheet Prices is used; if there is none, a starter list\n" +
-			"of invented prices.",
+			"A folder means every workbook in it, except those that sillwright wrote, and the\n" +
+			"CSV files in it that are schedules. Without --prices, the schedule's own sheet Prices\n" +
+			"is used; if there is none, a starter list of invented prices.",
 		Flags: []cli.Flag{
 			&cli.StringSliceFlag{Name: "prices", Usage: "price list `FILE`, CSV or workbook; may be repeated", TakesFile: true},
 			&cli.StringFlag{Name: "out", Usage: "`FOLDER` for the estimates; default: beside each schedule"},
@@ -47,7 +47,8 @@ func estimateCommand() *cli.Command {
 				return failed, err
 			}
 			r := estimateRun{
-				schedules: findSchedules(c.Args().Slice(), c.App.ErrWriter), prices: c.StringSlice("prices"), out: c.String("out"),
+				schedules: findSchedules(c.Args().Slice(), append(c.StringSlice("prices"), c.String("problems")), c.App.ErrWriter),
+				prices:    c.StringSlice("prices"), out: c.String("out"),
 				force: c.Bool("force"), edits: edits, workers: workers, problems: c.String("problems"), streams: streamsOf(c),
 			}
 			return r.run()

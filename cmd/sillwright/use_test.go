@@ -133,6 +133,37 @@ func TestFolderArgument(t *testing.T) {
 	assert.Equal(t, []string{"jobs/deeper/c-estimate.xlsx", "jobs/deeper/c.xlsx"}, listing(t, "jobs/deeper"))
 }
 
+// A folder is taken with its schedules in CSV; what might be one and is not taken is
+// named.
+func TestFolderWithCSVFiles(t *testing.T) {
+	inTemp(t)
+	made, err := folderSchedule(fstest.MapFS{"job/Openings.csv": {Data: []byte(oneWindow)}}, "job")
+	require.NoError(t, err)
+	write(t, "jobs/a.xlsx", string(made))
+	write(t, "jobs/A.csv", other)
+	write(t, "jobs/b.csv", other)
+	write(t, "jobs/theirs.csv", theirWindows)
+	for name, data := range map[string]string{"prices.csv": ownPrices(t), "pieces.csv": "length,count\n84,64\n", "stock.csv": "length,price\n192,14.40\n",
+		"people.csv": "name,phone\nowner,1\n", ".b.csv": other} {
+		write(t, "jobs/"+name, data)
+	}
+	r := succeed(t, "estimate", "jobs", "--out", "bids", "--prices", "jobs/prices.csv", "--problems", "jobs/problems.csv")
+	assert.Equal(t, []string{"bids/a-estimate.xlsx", "bids/b-estimate.xlsx", "bids/estimates-index.csv", "bids/estimates-index.xlsx"}, listing(t, "bids"))
+	assert.Contains(t, r.stderr, "jobs/A.csv: warning: it is left out: the folder holds a workbook of the same name, and both would write one estimate")
+	assert.Contains(t, r.stderr, "jobs/theirs.csv: warning: it is left out: it is a list of openings in another form "+
+		"(turn it into a schedule: sillwright import jobs/theirs.csv)\n")
+	assert.Equal(t, 2, strings.Count(r.stderr, "left out"), r.stderr)
+	succeed(t, "order", "bids/b-estimate.xlsx", "--out", "jobs")
+	again := succeed(t, "check", "jobs", "--problems", "jobs/problems.csv", "--force")
+	assert.Equal(t, 2, strings.Count(again.stdout, "\n"), "orders and problems are no schedules: %s", again.stdout)
+	assert.Equal(t, 2, strings.Count(again.stderr, "left out"), again.stderr)
+
+	write(t, "jobs/broken.csv", "PK\x03\x04")
+	r = sillwright("check", "jobs")
+	assert.Equal(t, exitIncomplete, r.code)
+	assert.Contains(t, r.stdout, "broken.csv: not readable\n")
+}
+
 func TestOutIsMade(t *testing.T) {
 	inTemp(t)
 	write(t, "good.csv", oneWindow)

@@ -73,7 +73,7 @@ func withoutCommand(c *cli.Context) (outcome, error) {
 	if len(schedules) == 0 {
 		return failed, nil
 	}
-	run := estimateRun{schedules: findSchedules(schedules, s.stderr), workers: processors(), streams: s}
+	run := estimateRun{schedules: findSchedules(schedules, nil, s.stderr), workers: processors(), streams: s}
 	result, err := run.run()
 	return combine(append(others, result)), err
 }
