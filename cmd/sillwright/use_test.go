@@ -140,11 +140,11 @@ func TestFolderWithCSVFiles(t *testing.T) {
 	made, err := folderSchedule(fstest.MapFS{"job/Openings.csv": {Data: []byte(oneWindow)}}, "job")
 	require.NoError(t, err)
 	write(t, "jobs/a.xlsx", string(made))
-	write(t, "jobs/A.csv", other)
-	write(t, "jobs/b.csv", other)
+	write(t, "jobs/A.csv", oneWindow)
+	write(t, "jobs/b.csv", oneWindow)
 	write(t, "jobs/theirs.csv", theirWindows)
 	for name, data := range map[string]string{"prices.csv": ownPrices(t), "pieces.csv": "length,count\n84,64\n", "stock.csv": "length,price\n192,14.40\n",
-		"people.csv": "name,phone\nowner,1\n", ".b.csv": other} {
+		"people.csv": "name,phone\nowner,1\n", ".b.csv": oneWindow} {
 		write(t, "jobs/"+name, data)
 	}
 	r := succeed(t, "estimate", "jobs", "--out", "bids", "--prices", "jobs/prices.csv", "--problems", "jobs/problems.csv")
