@@ -22,6 +22,11 @@ type Planned struct {
 	For       string                        // Purchase.Fingerprint when estimated
 	State     string                        // why it was not bought, or not all of it; "" = it was
 	Extension estimate.Maybe[measure.Money] // as it stands in the file
+
+	// The cells Computed, Count and Unit price, and the price when estimated.
+	Computes, Count Stored[int64]
+	Price           Stored[measure.UnitPrice]
+	PriceBefore     estimate.Maybe[measure.UnitPrice]
 }
 
 // Follow prices an estimate as it was edited, by the plan that it holds: it

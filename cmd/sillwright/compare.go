@@ -98,8 +98,11 @@ func (r compareRun) classify(paths []string) compareFiles {
 	var out compareFiles
 	for _, path := range paths {
 		book, problems := sheet.OpenSheets(path, func(name string) bool { return name == "" }) // a CSV file is one sheet without a name
+		if book != nil {
+			problems = lostSheets(path, book, false)
+		}
 		switch {
-		case book == nil:
+		case book == nil || estimate.Errors(problems) > 0:
 			printProblems(r.stderr, problems)
 			out.unread++
 		case pricelist.IsOrder(book):
@@ -134,7 +137,7 @@ func (r compareRun) compare(f compareFiles) (outcome, error) {
 			return failed, misuse("%s is an order; found %s (name the orders and one later estimate of the same job)", f.orders[0], plural(n, "estimate"))
 		}
 		return r.compareWithOrders(f.orders, f.estimates[0])
-	case r.kind == kindAlternates, r.kind == "" && n == 1 && f.alternates:
+	case r.kind == kindAlternates, r.kind == "" && n == 1 && f.alternates && f.unread == 0:
 		if n != 1 {
 			return failed, misuse("alternates are priced for one estimate; found %d (name one)", n)
 		}

@@ -7,6 +7,7 @@ import (
 
 	"sillwright/estimate"
 	"sillwright/io/schedule"
+	"sillwright/io/workbook"
 	"sillwright/pricing"
 )
 
@@ -40,6 +41,7 @@ func readEstimate(path string, stderr io.Writer) *job {
 		printProblems(stderr, problems)
 		return nil
 	}
+	j.unordered = problemsOf(j.problems, schedule.MaterialsSheet, schedule.OrdersSheet)
 	if len(j.schedule.Lines) == 0 || j.schedule.Prices == nil {
 		printMessage(stderr, path, estimate.Error, "it is not an estimate workbook",
 			fmt.Sprintf("run sillwright estimate %s, then name %s here", path, outputOf(path, "", outputEnding)))
@@ -47,16 +49,25 @@ func readEstimate(path string, stderr io.Writer) *job {
 		return nil
 	}
 	j.plan = pricing.Follow(j.schedule.Book, j.takeoff, j.lists, j.schedule.Lines)
-	printProblems(stderr, orderProblems(j.report(j.plan.Problems)))
+	printProblems(stderr, estimate.SortProblems(append(orderProblems(j.report(j.plan.Problems)), j.schedule.Unread...)))
 	return j
 }
 
-// orderProblems returns the errors, and what else concerns the order; the rest
-// was reported when the estimate was made.
+// orderProblems returns the errors, and what else concerns the order: what was typed
+// over results, and of whole sheets and files; the rest was reported when the estimate was made.
 func orderProblems(all []estimate.Problem) []estimate.Problem {
 	edited := []string{schedule.MaterialsSheet, schedule.OrdersSheet, schedule.SuppliersSheet}
 	return slices.DeleteFunc(slices.Clone(all), func(p estimate.Problem) bool {
-		return p.Severity != estimate.Error && !slices.Contains(edited, p.Place.Sheet)
+		at := p.Place
+		whole := p.Severity == estimate.Warning && at.Row == 0 && at.Col == 0 && at.Column == "" // a file or a sheet
+		return p.Severity != estimate.Error && !slices.Contains(edited, p.Place.Sheet) && !workbook.IsLookedAt(p.Place.Sheet) && !whole
+	})
+}
+
+// problemsOf returns the errors at some sheets.
+func problemsOf(all []estimate.Problem, sheets ...string) []estimate.Problem {
+	return slices.DeleteFunc(slices.Clone(all), func(p estimate.Problem) bool {
+		return p.Severity != estimate.Error || !slices.Contains(sheets, p.Place.Sheet)
 	})
 }
 

@@ -111,6 +111,7 @@ func TestJobs(t *testing.T) {
 			j.everyPieceIsCut(t)
 			j.estimatesAgain(t)
 			j.holdsNoEdits(t)
+			j.isTypedOverNowhere(t)
 			keepsTheRules(t, name+"-estimate.xlsx", map[int]bool{})
 			keep(t, name+"-estimate.xlsx")
 		})

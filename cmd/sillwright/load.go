@@ -20,6 +20,7 @@ type job struct {
 	takeoff   estimate.Takeoff
 	plan      pricing.Plan
 	problems  []estimate.Problem // sorted
+	unordered []estimate.Problem // errors in what was typed into an estimate to buy
 	kept      []schedule.Edit    // edits of an earlier estimate that were carried over
 	endMemory func()             // see memoryUse
 }
@@ -61,13 +62,24 @@ func openingCount(rows []estimate.Opening) (n int64) {
 	return n
 }
 
-// readJob reads a schedule and works out what it needs.
+// readJob reads a schedule and works out what it needs; of an estimate with what was
+// typed over its results.
 func readJob(path string, prices []string) (*job, []estimate.Problem) {
 	book, problems := sheet.OpenSheets(path, schedule.Wanted)
 	if book == nil {
 		return nil, problems
 	}
-	return readBook(path, book, problems, prices)
+	lost := lostSheets(path, book, len(prices) > 0)
+	problems = append(problems, lost...)
+	if estimate.Errors(lost) > 0 {
+		return nil, estimate.SortProblems(problems)
+	}
+	j, problems := readBook(path, book, problems, prices)
+	if j == nil || len(j.schedule.Lines) == 0 {
+		return j, problems
+	}
+	j.useTyped(path)
+	return j, j.problems
 }
 
 // readBook works out what a schedule needs that is open.

@@ -95,12 +95,13 @@ func (r orderRun) unread(jobs []*job) (list []pricing.Missing) {
 		}
 	}
 	for _, j := range jobs {
-		wrong := slices.DeleteFunc(slices.Clone(j.problems), func(p estimate.Problem) bool {
-			return p.Severity != estimate.Error || !slices.Contains(takenOff, p.Place.Sheet)
-		})
+		wrong := append(problemsOf(j.problems, takenOff...), j.unordered...)
 		for _, g := range estimate.GroupProblems(wrong) {
 			name := "what is left out for " + plural(len(g.Places), "error") + " at " + g.Place.String()
 			list = append(list, pricing.Missing{Job: jobName(j), Name: name, Why: g.What, Do: cmp.Or(g.Do, "correct it")})
+		}
+		for _, p := range j.schedule.NotOrdered {
+			list = append(list, pricing.Missing{Job: jobName(j), Name: "what was added at " + p.Place.String(), Why: p.What, Do: p.Do})
 		}
 	}
 	return list

@@ -1,7 +1,9 @@
 package schedule
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 
 	"sillwright/estimate"
@@ -17,6 +19,9 @@ import (
 type planLine struct {
 	key, item, supplier, mark, state string
 	computed, override               estimate.Maybe[int64]
+	computes, count                  pricing.Stored[int64]
+	price                            pricing.Stored[measure.UnitPrice]
+	priceBefore                      estimate.Maybe[measure.UnitPrice]
 	extension                        estimate.Maybe[measure.Money]
 }
 
@@ -27,12 +32,29 @@ var planFields = []field[planLine]{
 	{key: "Supplier", set: put(text, func(l *planLine) *string { return &l.supplier })},
 	{key: "Computed", set: stored(count(0, 1_000_000_000), func(l *planLine) *estimate.Maybe[int64] { return &l.computed })},
 	{key: "Extension", set: stored((*cell).money, func(l *planLine) *estimate.Maybe[measure.Money] { return &l.extension })},
+	{key: "Count", set: overFormula(count(0, 1_000_000_000), func(l *planLine) *pricing.Stored[int64] { return &l.count })},
+	{key: "Unit price", set: overFormula((*cell).price, func(l *planLine) *pricing.Stored[measure.UnitPrice] { return &l.price })},
+	{key: "Price when estimated", set: stored((*cell).price, func(l *planLine) *estimate.Maybe[measure.UnitPrice] { return &l.priceBefore })},
 	{key: "State", set: func(c *cell, l *planLine) {
 		if !c.Formula { // words at the run; a formula says what an edit means
 			l.state = c.Word()
 		}
 	}},
 	{key: "Planned for", set: put(text, func(l *planLine) *string { return &l.mark })},
+}
+
+// overFormula reads a cell that is written as a formula. A value typed over it must be
+// one that can be used; of a formula whatever it holds is passed over.
+func overFormula[T, V any](read func(*cell) (V, bool), at func(*T) *pricing.Stored[V]) func(*cell, *T) {
+	return func(c *cell, t *T) {
+		x := at(t)
+		if x.Typed = !c.Formula && c.Kind != sheet.Uncalculated; !x.Typed {
+			return
+		}
+		if v, ok := read(c); ok {
+			x.Value = estimate.Given(v)
+		}
+	}
 }
 
 // edited opens a sheet of an estimate whose rows are found by Key, for what is
@@ -80,23 +102,30 @@ func (r *reader) plan(s *sheet.Sheet) {
 	if !ok {
 		return
 	}
-	first := map[string]estimate.Place{}
+	first, lines := map[string]estimate.Place{}, map[string]estimate.Place{}
 	for _, row := range t.Rows {
 		var l planLine
 		problems := t.read(row, &l)
 		c := row.Cell("Override")
-		if l.key != "" || l.item != "" && l.supplier == "" {
-			r.out.Lines = append(r.out.Lines, pricing.Planned{Place: row.Cell("Extension").Place, Item: l.item, Supplier: l.supplier, Key: l.key,
-				Computed: l.computed, Extension: l.extension, For: l.mark, State: stateOf(l)})
+		line, twice := lines[l.key]
+		switch {
+		case l.key == "" && l.mark == "" && t.HasColumn("Planned for"):
+			problems = r.added(row, problems)
+		case l.key != "" && twice && isBlank(c):
+			problems = r.notOrdered(row.Cell("Key"), fmt.Sprintf("the line %q stands in %s too; this one is not used", l.key, where(line)),
+				"type how many to buy under Override of the first, and delete this one")
+		case l.key != "" && !twice || l.key == "" && l.item != "" && l.supplier == "":
+			r.out.Lines = append(r.out.Lines, plannedOf(t, row, l))
 		}
+		lines[l.key] = row.Place
 		if !isBlank(c) {
 			at, again := first[l.key]
 			switch {
 			case l.key == "":
 				problems = append(problems, row.Cell("Key").Problem(estimate.Error, "Key is blank", "an override needs the key of its line"))
-			case again:
+			case again || twice:
 				problems = append(problems,
-					row.Cell("Key").Problem(estimate.Error, fmt.Sprintf("Key %q has an override in %s too", l.key, where(at)), "keep one of the two"))
+					row.Cell("Key").Problem(estimate.Error, fmt.Sprintf("Key %q has an override in %s too", l.key, where(cmp.Or(at, line))), "keep one of the two"))
 			case estimate.Errors(problems) == 0:
 				r.out.Overrides[l.key] = l.override.V
 			}
@@ -106,10 +135,60 @@ func (r *reader) plan(s *sheet.Sheet) {
 	}
 }
 
+// notOrdered returns the problem of a row of Materials that somebody added, and keeps it
+// in mind: no order may look as if it were in it.
+func (r *reader) notOrdered(c sheet.Cell, what, do string) []estimate.Problem {
+	p := c.Problem(estimate.Warning, what, do)
+	r.out.NotOrdered = append(r.out.NotOrdered, p)
+	return []estimate.Problem{p}
+}
+
+// added reports a row of Materials that is no line of the estimate: something to buy
+// where it has a number, a remark elsewhere. Its sum, and an override without a key, of
+// which there is an error, are passed over.
+func (r *reader) added(row sheet.Row, problems []estimate.Problem) []estimate.Problem {
+	var words []string
+	var first sheet.Cell
+	number := false
+	for _, c := range row.Filled() {
+		if len(words) == 0 {
+			first = c
+		}
+		words, number = append(words, c.Word()), number || c.Kind == sheet.Number
+	}
+	switch {
+	case !isBlank(row.Cell("Override")):
+		return problems
+	case len(words) == 0 || slices.Contains([]string{"materials", "total"}, fold(words[0])):
+		return nil
+	case !number:
+		return []estimate.Problem{first.Problem(estimate.Note, fmt.Sprintf("%q is no line of the estimate and is not read", sheet.Excerpt(strings.Join(words, "; "))), "")}
+	}
+	return r.notOrdered(first, fmt.Sprintf("%q is no line of the estimate and is not bought", sheet.Excerpt(strings.Join(words, "; "))),
+		"type a count of what is there under Override; buy other things apart, or put them on Other costs")
+}
+
+// plannedOf returns a line as it was planned, with what stands in its cells.
+func plannedOf(t table[planLine], row sheet.Row, l planLine) pricing.Planned {
+	p := pricing.Planned{Place: row.Cell("Extension").Place, Item: l.item, Supplier: l.supplier, Key: l.key, Computed: l.computed, Extension: l.extension,
+		For: l.mark, State: stateOf(l), Count: l.count, Price: l.price, PriceBefore: l.priceBefore}
+	p.Computes = pricing.Stored[int64]{Value: l.computed, Typed: !row.Cell("Computed").Formula}
+	p.Computes.Place, p.Computes.Blank = at(t, row, "Computed")
+	p.Count.Place, p.Count.Blank = at(t, row, "Count")
+	p.Price.Place, p.Price.Blank = at(t, row, "Unit price")
+	return p
+}
+
+// at returns the place of a cell, and whether it is blank in a table that has its column.
+func at(t table[planLine], row sheet.Row, head string) (estimate.Place, bool) {
+	c := row.Cell(head)
+	return c.Place, t.HasColumn(head) && c.Blank()
+}
+
 // stateOf returns why a line is not bought: nothing is wrong with one that is on
-// hand.
+// hand, nor with one whose formula says so. A file may hold its values alone.
 func stateOf(l planLine) string {
-	if l.state == "on hand" {
+	if l.state == "on hand" || l.state == "ok" {
 		return ""
 	}
 	return l.state

@@ -6,6 +6,7 @@ package schedule
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 
@@ -46,6 +47,8 @@ type Schedule struct {
 	Overrides  map[string]int64       // counts typed into the sheet Materials of an estimate, by Key
 	Pins       map[string]pricing.Pin // suppliers typed into the sheet Orders of an estimate, by item
 	Lines      []pricing.Planned      // of the sheet Materials of an estimate
+	NotOrdered []estimate.Problem     // rows added there, which are bought by no order
+	Unread     []estimate.Problem     // sheets that are neither read nor results
 	Changes    []Alternate            // of the sheet Alternates, by name, in the order of their first rows
 	Common     bool                   // the sheet Alternates asks for the usual ones too
 	Prices     *sheet.Sheet           // the sheet Prices, nil when there is none
@@ -109,7 +112,8 @@ func Read(b *sheet.Book, results ...string) (*Schedule, []estimate.Problem) {
 	r := newReader(b)
 	r.shared()
 	r.own()
-	r.problems = append(r.problems, unknownSheets(r.book, results)...)
+	r.out.Unread = unknownSheets(r.book, results)
+	r.problems = append(r.problems, r.out.Unread...)
 	return r.out, estimate.SortProblems(r.problems)
 }
 
@@ -211,11 +215,26 @@ func noOpenings(b *sheet.Book) estimate.Problem {
 }
 
 // isRead reports whether a sheet of a book is read: one named for windows or
-// doors only where there is no sheet Openings.
-func isRead(b *sheet.Book, name string) bool {
-	in := inputOf(name)
-	own := slices.ContainsFunc(b.Sheets, func(s *sheet.Sheet) bool { return inputOf(s.Name) == in && !isOne(openingSheets, s.Name) })
-	return in != "" && (in != OpeningsSheet || !own || !isOne(openingSheets, name))
+// doors only where there is no sheet Openings, and of two for the same the first name.
+func isRead(b *sheet.Book, s *sheet.Sheet) bool {
+	r, in := newReader(b), inputOf(s.Name)
+	if in == OpeningsSheet {
+		return slices.Contains(r.openingsSheets(), s)
+	}
+	return in != "" && (s.Skipped || r.sheet(in) == s)
+}
+
+// copyMarks are what programs, and people, put around the name of a sheet when they copy
+// it.
+var copyMarks = regexp.MustCompile(`(?i)^copy of |[ _-]*(\(?(copy|old|backup|new|v?\d+)\)?)$`)
+
+// copied returns which sheet that is read the name of another says it is a copy of, or is
+// another name for; "" for none.
+func copied(name string) string {
+	if in := inputOf(name); in != "" {
+		return in
+	}
+	return inputOf(copyMarks.ReplaceAllString(name, ""))
 }
 
 // unknownSheets names the sheets that are neither read nor results of an estimate.
@@ -228,7 +247,12 @@ func unknownSheets(b *sheet.Book, results []string) []estimate.Problem {
 		}
 	}
 	for _, s := range b.Sheets {
-		if s.Name == "" || isRead(b, s.Name) || isOne(results, s.Name) {
+		if s.Name == "" || isRead(b, s) || isOne(results, s.Name) {
+			continue
+		}
+		if of := copied(s.Name); of != "" && !slices.Contains(absent, of) {
+			problems = append(problems, estimate.Problem{Place: estimate.Place{File: s.File, Sheet: s.Name}, Severity: estimate.Warning,
+				What: fmt.Sprintf("the sheet %q is not read, for there is another one for %q", s.Name, of), Do: "type what holds there, and delete this one"})
 			continue
 		}
 		if near, ok := sheet.Nearest(s.Name, absent); ok {

@@ -77,7 +77,8 @@ func OpenSheets(path string, want func(name string) bool) (*Book, []estimate.Pro
 	if data == nil {
 		return nil, ps
 	}
-	return ParseSheets(path, data, want)
+	book, ps := ParseSheets(path, data, want)
+	return book, append(ps, openElsewhere(path)...)
 }
 
 // Bytes returns what is in an ordinary file of a size that may be read; nil

@@ -596,6 +596,17 @@ func (r Row) Extra() []Cell {
 	return extra
 }
 
+// Filled returns the cells of a row that hold something, in their order.
+func (r Row) Filled() []Cell {
+	var filled []Cell
+	for i, c := range r.cells {
+		if !c.Blank() && !c.Merged {
+			filled = append(filled, r.headed(i))
+		}
+	}
+	return filled
+}
+
 // TotalWords are the words before the sums under a table.
 var TotalWords = []string{"total", "totals", "sum", "grand total", "subtotal", "sub total"}
 

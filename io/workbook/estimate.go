@@ -72,30 +72,43 @@ type estimateSheet struct {
 	read     bool // it is read back when an estimate is estimated again
 	write    func(*writer, *xlsx.Sheet)
 	after    []string // sheets whose cells it names, but for those that have a place before
+	instead  string   // where to type what somebody typed over its results; "" = it is not looked for
 }
+
+// ofPapers says where to change what follows from the openings.
+const ofPapers = "change it where it comes from: Openings, Field measurements, Job, Details"
 
 // estimateSheets are the sheets of the estimate in the order of their tabs: results,
 // then the inputs that travel with them. To add a sheet is a line here and a file that
 // writes it.
 func estimateSheets() []estimateSheet {
 	return []estimateSheet{
-		{name: "Summary", portrait: true, write: (*writer).summarySheet, after: []string{"By opening", "Materials", "Orders", "Added costs"}},
-		{name: "By opening", about: "what each mark costs, by class of material", write: (*writer).byOpeningSheet, after: []string{WhenEstimated}},
-		{name: "Takeoff", about: "every amount, with its calculation", write: (*writer).takeoffSheet, after: []string{WhenEstimated}},
-		{name: "Materials", about: "what to buy: counts, prices, the cost of each plan", read: true, write: (*writer).materialsSheet, after: []string{WhenEstimated}},
-		{name: "Bought vs. used", about: "what is bought beside what the openings use", write: (*writer).useSheet, after: []string{WhenEstimated}},
+		{name: "Summary", portrait: true, write: (*writer).summarySheet, after: []string{"By opening", "Materials", "Orders", "Added costs"},
+			instead: "change rates on Job, prices on Prices, costs on Other costs"},
+		{name: "By opening", about: "what each mark costs, by class of material", write: (*writer).byOpeningSheet, after: []string{WhenEstimated},
+			instead: "change the opening or its unit cost on Openings"},
+		{name: "Takeoff", about: "every amount, with its calculation", write: (*writer).takeoffSheet, after: []string{WhenEstimated},
+			instead: "type a count to buy under Override on Materials, or change the opening, the waste or the detail"},
+		{name: "Materials", about: "what to buy: counts, prices, the cost of each plan", read: true, write: (*writer).materialsSheet,
+			after: []string{WhenEstimated}, instead: "type a count under Override, a price on Prices, a supplier under Buy at on Orders"},
+		{name: "Bought vs. used", about: "what is bought beside what the openings use", write: (*writer).useSheet, after: []string{WhenEstimated},
+			instead: "type a count to buy under Override on Materials"},
 		{name: "Orders", about: "what each item costs at each supplier, and each order", read: true, write: (*writer).ordersSheet,
-			after: []string{WhenEstimated}},
-		{name: "Added costs", about: "what the lines of Other costs and Labor come to", write: (*writer).addedCostsSheet, after: []string{"By opening"}},
-		{name: "Cut list", about: "for the saw: each length once", write: (*writer).cutListSheet},
-		{name: "Boards", about: "the cutting pattern of each board, stick and roll", write: (*writer).boardsSheet},
-		{name: "Offcuts", about: "offcuts worth keeping", portrait: true, write: (*writer).offcutsSheet},
-		{name: "Frames", about: "for the bench: a card and a drawing for each trim frame", write: (*writer).framesSheet, after: []string{WhenEstimated}},
-		{name: "Install", about: "for the site: the steps, what one opening takes, and the packs to fetch", write: (*writer).installSheet},
-		{name: "Receiving", about: "the units, to tick off on arrival", write: (*writer).receivingSheet, after: []string{WhenEstimated}},
+			after: []string{WhenEstimated}, instead: "type a supplier under Buy at, a price on Prices, fees on Suppliers"},
+		{name: "Added costs", about: "what the lines of Other costs and Labor come to", write: (*writer).addedCostsSheet, after: []string{"By opening"},
+			instead: "type it on Other costs or Labor"},
+		{name: "Cut list", about: "for the saw: each length once", write: (*writer).cutListSheet, instead: ofPapers},
+		{name: "Boards", about: "the cutting pattern of each board, stick and roll", write: (*writer).boardsSheet, instead: ofPapers},
+		{name: "Offcuts", about: "offcuts worth keeping", portrait: true, write: (*writer).offcutsSheet, instead: ofPapers},
+		{name: "Frames", about: "for the bench: a card and a drawing for each trim frame", write: (*writer).framesSheet, after: []string{WhenEstimated},
+			instead: ofPapers},
+		{name: "Install", about: "for the site: the steps, what one opening takes, and the packs to fetch", write: (*writer).installSheet,
+			instead: ofPapers},
+		{name: "Receiving", about: "the units, to tick off on arrival", write: (*writer).receivingSheet, after: []string{WhenEstimated}, instead: ofPapers},
 		{name: "Measure form", about: "to print, and to fill in at the units once they are set", read: true, write: (*writer).measureFormSheet},
-		{name: "On hold", about: "what must not be cut yet, the reason, and what releases it", write: (*writer).heldSheet, after: []string{WhenEstimated}},
-		{name: "Checks", about: "totals that must agree, and every problem", write: (*writer).checksSheet, after: []string{"Summary", "Boards"}},
+		{name: "On hold", about: "what must not be cut yet, the reason, and what releases it", write: (*writer).heldSheet, after: []string{WhenEstimated},
+			instead: ofPapers},
+		{name: "Checks", about: "totals that must agree, and every problem", write: (*writer).checksSheet, after: []string{"Summary", "Boards"}, instead: ofPapers},
 		{name: "Sources", about: "the rules, with their sources", write: (*writer).sourcesSheet},
 
 		{name: "Job", about: "rates, defaults and waste of the job", read: true, write: (*writer).jobSheet},

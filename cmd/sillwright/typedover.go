@@ -1,0 +1,100 @@
+package main
+
+import (
+	"sillwright/estimate"
+	"sillwright/io/schedule"
+	"sillwright/io/sheet"
+	"sillwright/io/workbook"
+	"sillwright/pricing"
+)
+
+// maxLookedAt is how many rows of takeoff an estimate may have for its results to be
+// looked through: they are all worked out again.
+const maxLookedAt = 20_000
+
+// useTyped takes what was typed over the results of an estimate: what has a plain
+// meaning is used, all else is named. The job has been read from path, and its lists
+// and lines are changed.
+func (j *job) useTyped(path string) {
+	s := j.schedule
+	if len(j.takeoff.Requirements) > maxLookedAt {
+		j.report([]estimate.Problem{{Place: estimate.Place{Sheet: schedule.MaterialsSheet},
+			What: "the estimate is so long that only Materials was looked through for what is typed over results"}})
+	} else {
+		j.report(j.heldAgainstWritten(path))
+	}
+	lists, problems := pricing.TypedOver(s.Book, j.takeoff, j.lists, s.Lines)
+	j.lists = lists
+	j.report(problems)
+}
+
+// heldAgainstWritten works an estimate out as it was written and returns in what its
+// results differ; lines of the plan are put right.
+func (j *job) heldAgainstWritten(path string) (problems []estimate.Problem) {
+	inputs, hidden := openQuietly(path, schedule.Wanted), openQuietly(path, isHidden)
+	if inputs == nil || hidden == nil {
+		return nil
+	}
+	changed, known := schedule.AsEstimated(inputs, hidden)
+	written, _ := readBook(path, inputs, nil, nil)
+	if written == nil {
+		return nil
+	}
+	defer written.close()
+	written.planned(nil)
+	lines, overrides, problems := pricing.AsPlanned(j.schedule.Lines, j.lists.Overrides, written.plan)
+	if same, all := j.linesOf(written.plan); 2*same < all || !known && same < all {
+		// Another version of the program wrote it, or its inputs were changed, and it
+		// does not hold what they were.
+		return nil
+	}
+	j.schedule.Lines, j.lists.Overrides = lines, overrides
+	data, err := written.workbook()
+	if err != nil {
+		return problems
+	}
+	was, _ := sheet.ParseSheets(path, data, workbook.IsLookedAt)
+	now := openQuietly(path, workbook.IsLookedAt)
+	if was == nil || now == nil {
+		return problems
+	}
+	return append(problems, workbook.TypedOver(now, was, changed || !known)...)
+}
+
+func isHidden(name string) bool { return name == schedule.WhenEstimatedSheet }
+
+// openQuietly opens sheets of a file that was read before: what is wrong with it was
+// said.
+func openQuietly(path string, want func(string) bool) *sheet.Book {
+	book, _ := sheet.OpenSheets(path, want)
+	return book
+}
+
+// linesOf counts the lines of a plan that an estimate holds for the same need, and all.
+// Some may have been changed or deleted.
+func (j *job) linesOf(p pricing.Plan) (same, all int) {
+	marks := map[string]string{}
+	for _, b := range p.Purchases {
+		for _, l := range b.Lines {
+			marks[l.Key()] = b.Fingerprint
+		}
+	}
+	for _, l := range j.schedule.Lines {
+		if mark, there := marks[l.Key]; there && mark == l.For {
+			same++
+		}
+	}
+	return same, len(marks)
+}
+
+// lostSheets returns the errors of an estimate that lacks sheets which it must have.
+func lostSheets(path string, book *sheet.Book, priced bool) []estimate.Problem {
+	lost := schedule.LostSheets(book, book, workbook.Results(), priced)
+	if book.Sheet(schedule.WhenEstimatedSheet) == nil {
+		return lost
+	}
+	if hidden := openQuietly(path, isHidden); hidden != nil {
+		lost = schedule.LostSheets(book, hidden, workbook.Results(), priced)
+	}
+	return lost
+}
