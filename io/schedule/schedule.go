@@ -229,12 +229,15 @@ func isRead(b *sheet.Book, s *sheet.Sheet) bool {
 var copyMarks = regexp.MustCompile(`(?i)^copy of |[ _-]*(\(?(copy|old|backup|new|v?\d+)\)?)$`)
 
 // copied returns which sheet that is read the name of another says it is a copy of, or is
-// another name for; "" for none.
+// another name for; "" for none. One for windows or doors is a list of its own.
 func copied(name string) string {
-	if in := inputOf(name); in != "" {
+	if in := inputOf(name); in != "" && !isOne(openingSheets, name) {
 		return in
 	}
-	return inputOf(copyMarks.ReplaceAllString(name, ""))
+	if of := copyMarks.ReplaceAllString(name, ""); of != name && !isOne(openingSheets, of) {
+		return inputOf(of)
+	}
+	return ""
 }
 
 // unknownSheets names the sheets that are neither read nor results of an estimate.
