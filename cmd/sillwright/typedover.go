@@ -58,7 +58,7 @@ func (j *job) heldAgainstWritten(path string) (problems []estimate.Problem) {
 	if was == nil || now == nil {
 		return problems
 	}
-	return append(problems, workbook.TypedOver(now, was, changed || !known)...)
+	return append(problems, workbook.TypedOver(now, was, changed, !known)...)
 }
 
 func isHidden(name string) bool { return name == schedule.WhenEstimatedSheet }

@@ -36,17 +36,22 @@ func IsLookedAt(name string) bool {
 // that were written there, and says that it is not used. Now is the estimate as it is, was
 // the same as it was written. Changed says that its inputs are not what they were: the
 // values of a sheet without formulas may then follow from that, and are not looked at.
-func TypedOver(now, was *sheet.Book, changed bool) (problems []estimate.Problem) {
+// Unsure says that it is not known what its inputs were, nor which version wrote it: then
+// values over formulas are looked for alone.
+func TypedOver(now, was *sheet.Book, changed, unsure bool) (problems []estimate.Problem) {
 	for _, s := range estimateSheets() {
 		a, b := now.Sheet(s.name), was.Sheet(s.name)
 		if s.instead == "" || b == nil {
+			continue
+		}
+		if a == nil && unsure {
 			continue
 		}
 		if a == nil {
 			problems = append(problems, estimate.Problem{Place: estimate.Place{File: now.File, Sheet: s.name}, What: "this sheet of results is gone or has another name; it is not read"})
 			continue
 		}
-		c := comparedSheet{estimateSheet: s, now: a, was: b, changed: changed}
+		c := comparedSheet{estimateSheet: s, now: a, was: b, changed: changed || unsure, unsure: unsure}
 		found := c.compare()
 		if len(found) > maxTyped {
 			p := found[0]
@@ -63,6 +68,7 @@ type comparedSheet struct {
 	estimateSheet
 	now, was *sheet.Sheet
 	changed  bool
+	unsure   bool
 	flat     bool // it holds no formula any more
 }
 
@@ -87,7 +93,7 @@ func (c comparedSheet) compare() (problems []estimate.Problem) {
 			}
 		}
 	}
-	if slices.Contains(rowless, c.name) {
+	if c.unsure || slices.Contains(rowless, c.name) {
 		return problems
 	}
 	for _, i := range added {
@@ -111,7 +117,7 @@ func (c comparedSheet) typed(now, was sheet.Cell) (estimate.Problem, bool) {
 	switch {
 	case was.Formula && (now.Formula || c.flat && (c.changed || now.Blank())), now.Kind == sheet.Uncalculated:
 		return estimate.Problem{}, false
-	case !was.Formula && (was.Blank() || slices.Contains(wordsOnly, c.name)):
+	case !was.Formula && (c.unsure || was.Blank() || slices.Contains(wordsOnly, c.name)):
 		return estimate.Problem{}, false
 	case sameResult(now, was):
 		return estimate.Problem{}, false
