@@ -85,12 +85,14 @@ func (o *typedOver) count(l Planned, line Line) {
 		o.computed(l, line)
 	case o.flat && v == l.Computes.Value && line.Override.Set:
 	case o.flat && v == l.Computes.Value: // as it stood when the file lost its formulas
-		o.say(typed.Place, estimate.Warning, fmt.Sprintf("the file says %q without a formula, and %q is needed by now, which is used", fmt.Sprint(v.V), fmt.Sprint(now)), typeCount)
+		o.say(typed.Place, estimate.Warning,
+			fmt.Sprintf(`the file says "%d" without a formula, and "%d" is needed by now, which is used`, v.V, now), typeCount)
 	case line.Override.Set:
-		o.say(typed.Place, estimate.Warning, fmt.Sprintf("the count %q is typed over a formula and is not used: Override says %q", fmt.Sprint(v.V), fmt.Sprint(now)), "clear one of the two")
+		o.say(typed.Place, estimate.Warning,
+			fmt.Sprintf(`the count "%d" is typed over a formula and is not used: Override says "%d"`, v.V, now), "clear one of the two")
 	default:
 		o.lists.Overrides[l.Key] = v.V
-		o.say(typed.Place, estimate.Note, fmt.Sprintf("the count %q is typed over a formula that gives %q; it is used, as an override", fmt.Sprint(v.V), fmt.Sprint(now)), "")
+		o.say(typed.Place, estimate.Note, fmt.Sprintf(`the count "%d" is typed over a formula that gives "%d"; it is used, as an override`, v.V, now), "")
 	}
 }
 
@@ -101,7 +103,8 @@ func (o *typedOver) computed(l Planned, line Line) {
 		o.say(l.Computes.Place, estimate.Warning, fmt.Sprintf("the formula of the computed count is gone; %d is used", line.Computed), typeCount)
 	}
 	if l.Computes.Typed && v.Set && v.V != line.Computed {
-		o.say(l.Computes.Place, estimate.Warning, fmt.Sprintf("the computed count %q is typed over a formula that gives %q; it is not used", fmt.Sprint(v.V), fmt.Sprint(line.Computed)), typeCount)
+		o.say(l.Computes.Place, estimate.Warning,
+			fmt.Sprintf(`the computed count "%d" is typed over a formula that gives "%d"; it is not used`, v.V, line.Computed), typeCount)
 	}
 }
 
@@ -114,11 +117,13 @@ func (o *typedOver) price(l Planned, line Line) {
 		o.say(l.Price.Place, estimate.Warning, "the formula of the price is gone; "+quote(now)+" is used, as Prices has it", "type the price on Prices")
 	case !l.Price.Typed || !v.Set || v.V == now, o.flat && v == l.PriceBefore:
 	case l.PriceBefore.Set && l.PriceBefore.V != now:
-		o.say(l.Price.Place, estimate.Warning, "the price "+quote(v.V)+" is typed over a formula and is not used: Prices was changed, too, and has "+quote(now),
+		o.say(l.Price.Place, estimate.Warning,
+			"the price "+quote(v.V)+" is typed over a formula and is not used: Prices was changed, too, and has "+quote(now),
 			"type the right one on Prices")
 	default:
 		o.lists.Offers[line.Offer.Index].Price = v.V
-		o.say(l.Price.Place, estimate.Note, "the price "+quote(v.V)+" is typed over a formula that gives "+quote(now)+" from Prices; it is used", "type it on Prices, too")
+		o.say(l.Price.Place, estimate.Note,
+			"the price "+quote(v.V)+" is typed over a formula that gives "+quote(now)+" from Prices; it is used", "type it on Prices, too")
 	}
 }
 
@@ -164,11 +169,11 @@ func AsPlanned(planned []Planned, overrides Overrides, was Plan) ([]Planned, Ove
 		case !typed.Set:
 			problem.What = fmt.Sprintf("the computed count is no count any more; %d is used, as planned", line.computed.V)
 		case over || l.Count.Typed && l.Count.Value != typed:
-			problem.What = fmt.Sprintf("the computed count %q is typed over %q of the plan and is not used", fmt.Sprint(typed.V), fmt.Sprint(line.computed.V))
+			problem.What = fmt.Sprintf(`the computed count "%d" is typed over "%d" of the plan and is not used`, typed.V, line.computed.V)
 		default:
 			overrides[l.Key] = typed.V
 			problem.Severity, problem.Do = estimate.Note, ""
-			problem.What = fmt.Sprintf("the computed count %q is typed over %q of the plan; it is used, as an override", fmt.Sprint(typed.V), fmt.Sprint(line.computed.V))
+			problem.What = fmt.Sprintf(`the computed count "%d" is typed over "%d" of the plan; it is used, as an override`, typed.V, line.computed.V)
 		}
 		problems = append(problems, problem)
 	}

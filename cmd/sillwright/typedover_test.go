@@ -109,7 +109,8 @@ var leftEdits = []struct {
 		says: []string{`Materials!N21: error: Count "five" is not a whole number (write digits only, such as 12)`}},
 	{name: "half a can", edit: func(l leftEdited) { l.over("Materials", "Item", "wood-glue", "Count", 2.5) }, run: "order", code: exitIncomplete,
 		says: []string{`Materials!N21: error: Count "2.5" is not a whole number (write digits only, such as 12)`}},
-	{name: "an override in words", edit: func(l leftEdited) { l.over("Materials", "Item", "wood-glue", "Override", "12 pcs") }, run: "order", code: exitIncomplete,
+	{name: "an override in words",
+		edit: func(l leftEdited) { l.over("Materials", "Item", "wood-glue", "Override", "12 pcs") }, run: "order", code: exitIncomplete,
 		says: []string{`Materials!M21: error: Override "12 pcs" is not a whole number (write digits only, such as 12)`}},
 	{name: "a count without its formula", edit: func(l leftEdited) { l.over("Materials", "Item", "wood-glue", "Count", nil) }, run: "order",
 		says: []string{"Materials!N21: warning: the formula of the count is gone; 1 is used (type how many to buy under Override)"},
@@ -137,13 +138,15 @@ var leftEdits = []struct {
 	{name: "a price, estimated", edit: func(l leftEdited) { l.over("Materials", "Item", "wood-glue", "Unit price", 9.5) }, run: "estimate",
 		says: []string{`Materials!O21: note: the price "9.50" is typed over a formula that gives "8.75" from Prices; it is used (type it on Prices, too)`},
 		buys: map[string]string{"wood-glue": "1 at 9.50"}},
-	{name: "a price in words", edit: func(l leftEdited) { l.over("Materials", "Item", "wood-glue", "Unit price", "call") }, run: "order", code: exitIncomplete,
+	{name: "a price in words",
+		edit: func(l leftEdited) { l.over("Materials", "Item", "wood-glue", "Unit price", "call") }, run: "order", code: exitIncomplete,
 		says: []string{`Materials!O21: error: Unit price "call" is not an amount (write digits and a decimal point, such as 1,234.50)`}},
 	{name: "a price in two places", edit: func(l leftEdited) {
 		l.over("Materials", "Item", "wood-glue", "Unit price", 9.5)
 		l.over("Prices", "Item", "wood-glue", "Price", 9.25)
 	}, run: "order",
-		says: []string{`Materials!O21: warning: the price "9.50" is typed over a formula and is not used: Prices was changed, too, and has "9.25" (type the right one on Prices)`},
+		says: []string{`Materials!O21: warning: the price "9.50" is typed over a formula and is not used: Prices was changed, too, and has "9.25" ` +
+			`(type the right one on Prices)`},
 		buys: map[string]string{"wood-glue": "1 at 9.25"}},
 	{name: "an extension", edit: func(l leftEdited) { l.over("Materials", "Item", "wood-glue", "Extension", 100) }, run: "order",
 		says: []string{`Materials!P21: warning: "100" is typed over the result "8.75" and is not used (` + onMaterials + ")"},
@@ -154,7 +157,8 @@ var leftEdits = []struct {
 		says: []string{`Materials!E16: warning: "999" is typed over the result "56" and is not used (` + onMaterials + ")"}},
 	{name: "a word over a state", edit: func(l leftEdited) { l.over("Materials", "Item", "shim", "State", "ordered") }, run: "order",
 		says: []string{`Materials!Q16: warning: "ordered" is typed over the result "ok" and is not used (` + onMaterials + ")"}},
-	{name: "another supplier", edit: func(l leftEdited) { l.over("Materials", "Item", "touch-up", "Supplier", "Harbor Supply") }, run: "order", code: exitIncomplete,
+	{name: "another supplier",
+		edit: func(l leftEdited) { l.over("Materials", "Item", "touch-up", "Supplier", "Harbor Supply") }, run: "order", code: exitIncomplete,
 		says: []string{
 			`Materials!C23: warning: "Harbor Supply" is typed over the result "North Yard" and is not used (` + onMaterials + ")",
 			`Materials!P23: error: touch-up is left out: no price that can be used is left for`},
@@ -193,7 +197,8 @@ var leftEdits = []struct {
 		l.over("Takeoff", "Item", "shim", "Each opening", 77)
 		l.over("Prices", "Item", "wood-glue", "Price", 9.5)
 	}, run: "order",
-		says: []string{`Takeoff!I9: warning: "77" is typed over the result "6" and is not used (` + onTakeoff + ")"}, buys: map[string]string{"wood-glue": "1 at 9.50"}},
+		says: []string{`Takeoff!I9: warning: "77" is typed over the result "6" and is not used (` + onTakeoff + ")"},
+		buys: map[string]string{"wood-glue": "1 at 9.50"}},
 	{name: "rows of Takeoff deleted", edit: func(l leftEdited) {
 		l.removeRow("Takeoff", 20)
 		l.removeRow("Takeoff", 20)
@@ -203,20 +208,24 @@ var leftEdits = []struct {
 		l.put("Takeoff", "H50", 5)
 	}, run: "order", says: []string{"Takeoff!H50: warning: a row was added to the results; it is not used (" + onTakeoff + ")"}},
 	{name: "a supplier over Bought at", edit: func(l leftEdited) { l.over("Orders", "Item", "tape-9", "Bought at", "Harbor Supply") }, run: "order",
-		says: []string{`Orders!D8: warning: "Harbor Supply" is typed over the result "North Yard" and is not used (type a supplier under Buy at, a price on Prices, fees on Suppliers)`}},
+		says: []string{`Orders!D8: warning: "Harbor Supply" is typed over the result "North Yard" and is not used (type a supplier under Buy at, a ` +
+			`price on Prices, fees on Suppliers)`}},
 	{name: "a delivery fee on Orders", edit: func(l leftEdited) { l.over("Orders", "Supplier", "North Yard", "Delivery", 50) }, run: "order",
-		says: []string{`Orders!E25: warning: "50" is typed over the result "0" and is not used (type a supplier under Buy at, a price on Prices, fees on Suppliers)`}},
+		says: []string{`Orders!E25: warning: "50" is typed over the result "0" and is not used (type a supplier under Buy at, a price on Prices, ` +
+			`fees on Suppliers)`}},
 	{name: "a cost on By opening", edit: func(l leftEdited) { l.over("By opening", "Mark", "W1", "Materials", 100) }, run: "order",
 		says: []string{`'By opening'!N6: warning: "100" is typed over the result "151.51" and is not used (change the opening or its unit cost on Openings)`}},
 	{name: "the total on Summary", edit: func(l leftEdited) { l.put("Summary", l.total(), 20000) }, run: "compare",
-		says: []string{`Summary!C18: warning: "20000" is typed over the result "392.36" and is not used (change rates on Job, prices on Prices, costs on Other costs)`}},
+		says: []string{`Summary!C18: warning: "20000" is typed over the result "392.36" and is not used (change rates on Job, prices on Prices, ` +
+			`costs on Other costs)`}},
 	{name: "an added cost", edit: func(l leftEdited) { l.put("Added costs", "E6", 100) }, run: "order",
 		says: []string{`'Added costs'!E6: warning: "100" is typed over a result that is empty and is not used (type it on Other costs or Labor)`}},
 	{name: "a paper of the shop", edit: func(l leftEdited) { l.put("Cut list", "B17", 99) }, run: "order",
 		says: []string{`'Cut list'!B17: warning: "99" is typed over the result "1" and is not used (` + onPapers + ")"}},
 	{name: "ticks on a paper", edit: func(l leftEdited) { l.put("Receiving", "A8", "x") }, run: "order"},
 	{name: "Prices renamed", edit: func(l leftEdited) { l.rename("Prices", "Prices 2026") }, run: "order", code: exitNothing,
-		says: []string{`error: the sheet "Prices" of this estimate is not there, so that nothing is known of its prices (if "Prices 2026" is it, name that Prices; else ` + notThere + ")"}},
+		says: []string{`error: the sheet "Prices" of this estimate is not there, so that nothing is known of its prices (if "Prices 2026" is it, ` +
+			`name that Prices; else ` + notThere + ")"}},
 	{name: "Prices deleted", edit: func(l leftEdited) { l.remove("Prices") }, run: "estimate", code: exitNothing,
 		says: []string{`error: the sheet "Prices" of this estimate is not there, so that nothing is known of its prices (` + notThere + ")"}},
 	{name: "Job renamed", edit: func(l leftEdited) { l.rename("Job", "Plum Hill") }, run: "estimate", code: exitNothing,
@@ -241,9 +250,11 @@ var leftEdits = []struct {
 	{name: "Prices hidden", edit: func(l leftEdited) { require.NoError(l.t, l.file.SetSheetVisible("Prices", false)) }, run: "order",
 		buys: map[string]string{"wood-glue": "1 at 8.75"}},
 	{name: "Prices copied", edit: func(l leftEdited) { l.add("Prices (2)") }, run: "order",
-		says: []string{`'Prices (2)': warning: the sheet "Prices (2)" is not read, for there is another one for "Prices" (type what holds there, and delete this one)`}},
+		says: []string{`'Prices (2)': warning: the sheet "Prices (2)" is not read, for there is another one for "Prices" (type what holds there, ` +
+			`and delete this one)`}},
 	{name: "Materials copied", edit: func(l leftEdited) { l.add("Copy of Materials") }, run: "compare",
-		says: []string{`'Copy of Materials': warning: the sheet "Copy of Materials" is not read, for there is another one for "Materials" (type what holds there, and delete this one)`}},
+		says: []string{`'Copy of Materials': warning: the sheet "Copy of Materials" is not read, for there is another one for "Materials" (type ` +
+			`what holds there, and delete this one)`}},
 	{name: "two sheets of settings", edit: func(l leftEdited) { l.add("Settings") }, run: "order",
 		says: []string{`Settings: warning: the sheet "Settings" is not read, for there is another one for "Job" (type what holds there, and delete this one)`}},
 	{name: "a list of one's own", edit: func(l leftEdited) { l.add("To buy too") }, run: "order", says: []string{`note: the sheet "To buy too" is not read`}},

@@ -19,7 +19,7 @@ import (
 type planLine struct {
 	key, item, supplier, mark, state string
 	computed, override               estimate.Maybe[int64]
-	computes, count                  pricing.Stored[int64]
+	count                            pricing.Stored[int64]
 	price                            pricing.Stored[measure.UnitPrice]
 	priceBefore                      estimate.Maybe[measure.UnitPrice]
 	extension                        estimate.Maybe[measure.Money]
@@ -156,15 +156,16 @@ func (r *reader) added(row sheet.Row, problems []estimate.Problem) []estimate.Pr
 		}
 		words, number = append(words, c.Word()), number || c.Kind == sheet.Number
 	}
+	all := sheet.Excerpt(strings.Join(words, "; "))
 	switch {
 	case !isBlank(row.Cell("Override")):
 		return problems
 	case len(words) == 0 || slices.Contains([]string{"materials", "total"}, fold(words[0])):
 		return nil
 	case !number:
-		return []estimate.Problem{first.Problem(estimate.Note, fmt.Sprintf("%q is no line of the estimate and is not read", sheet.Excerpt(strings.Join(words, "; "))), "")}
+		return []estimate.Problem{first.Problem(estimate.Note, fmt.Sprintf("%q is no line of the estimate and is not read", all), "")}
 	}
-	return r.notOrdered(first, fmt.Sprintf("%q is no line of the estimate and is not bought", sheet.Excerpt(strings.Join(words, "; "))),
+	return r.notOrdered(first, fmt.Sprintf("%q is no line of the estimate and is not bought", all),
 		"type a count of what is there under Override; buy other things apart, or put them on Other costs")
 }
 

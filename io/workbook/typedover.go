@@ -48,7 +48,8 @@ func TypedOver(now, was *sheet.Book, changed, unsure bool) (problems []estimate.
 			continue
 		}
 		if a == nil {
-			problems = append(problems, estimate.Problem{Place: estimate.Place{File: now.File, Sheet: s.name}, What: "this sheet of results is gone or has another name; it is not read"})
+			problems = append(problems, estimate.Problem{Place: estimate.Place{File: now.File, Sheet: s.name},
+				What: "this sheet of results is gone or has another name; it is not read"})
 			continue
 		}
 		c := comparedSheet{estimateSheet: s, now: a, was: b, changed: changed || unsure, unsure: unsure}
