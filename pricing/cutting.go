@@ -66,7 +66,10 @@ func (b *buyer) cutter(offers []Offer, n need) cutter {
 	return c
 }
 
-// limits returns the lengths of piece to try, longest first: what is on hand,
+// maxLimits is how many limits of joined pieces are tried.
+const maxLimits = 12
+
+// limits returns the lengths of piece to try, longest first, no more than maxLimits: what is on hand,
 // what each stock gives, and of a coil at most what the brake bends. An item
 // that is not joined has only the first, one that is joined as the last resort
 // no stock but the longest.
@@ -95,6 +98,12 @@ func (c *cutter) limits() []measure.Length {
 	}
 	if len(out) == 0 {
 		add(longest)
+	}
+	if n := len(out) - 1; n >= maxLimits {
+		for i := range maxLimits {
+			out[i] = out[i*n/(maxLimits-1)]
+		}
+		out = out[:maxLimits]
 	}
 	return out
 }
@@ -282,7 +291,7 @@ func (c *cutter) solve(pieces []CutPiece) CutPlan {
 		p.Problem.Stocks = append(p.Problem.Stocks, cut.Stock{Length: measure.Length(o.Amount), Price: o.Price, Available: -1})
 	}
 	for _, h := range c.onHand {
-		p.Problem.Stocks = append(p.Problem.Stocks, cut.Stock{Length: h.Length, Available: int(h.Count), Trimmed: true})
+		p.Problem.Stocks = append(p.Problem.Stocks, cut.Stock{Length: h.Length, Available: int(min(h.Count, cut.MaxPieces)), Trimmed: true})
 	}
 	if c.item.Coil > 0 {
 		p.Problem.Pieces, p.Shelves = c.shelves(pieces)
@@ -291,8 +300,10 @@ func (c *cutter) solve(pieces []CutPiece) CutPlan {
 			p.Problem.Pieces = append(p.Problem.Pieces, c.cutPiece(piece))
 		}
 	}
+	p.Problem.Effort = c.b.effort()
 	p.draft = cut.MinimizeCost(p.Problem)
 	p.Plan = p.draft.Cheapest()
+	c.b.work += p.Plan.Work
 	return p
 }
 

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"sillwright/estimate"
+	"sillwright/estimate/cut"
 	"sillwright/estimate/measure"
 )
 
@@ -69,7 +70,20 @@ type buyer struct {
 	pins      map[string]Pin
 	over      Overrides
 	typed     map[string]bool // overrides that found their line
+	work      int64           // steps of cutting so far, see effort
 	problems  []estimate.Problem
+}
+
+// jobEfforts is the work that a job may spend on cutting, in that of a problem at an effort of 1. It
+// is counted over all items, suppliers and lengths of joined pieces.
+const jobEfforts = 10
+
+// effort returns what the next problem of the job may spend: all that a problem ever may, or a
+// fourth of what the job has left if that is less.
+func (b *buyer) effort() float64 {
+	const least = 0.001 // 0 would be the default
+	left := jobEfforts - float64(b.work)/cut.FullWork
+	return min(1, max(least, left/4))
 }
 
 func newBuyer(book estimate.Book, t *estimate.Takeoff, lists Lists) *buyer {

@@ -21,6 +21,7 @@
 //
 //	 1 instance                    instance.go         newInstance
 //	 2 first incumbent             firstfit.go         instance.firstFit
+//	     open bins                 openbins.go         openBins.place
 //	     cheapest boards           stockassignment.go  cheapestStocks
 //	     bins and boards           packing.go          instance.packingOf
 //	 3 simple lower bounds         lowerbound.go       instance.lowerBound
@@ -111,6 +112,7 @@
 // perturbs a choice: dives, minimum bin slack and the exact cover are repeated with other seeds.
 //
 // A phase that runs out of work returns what it has. The plan is then valid, and Bound below Cost.
+// Of more than maxRows lengths there is no model, and first fit gives the plan.
 //
 // # Sources
 //

@@ -2,6 +2,7 @@ package cut
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"sillwright/estimate/measure"
@@ -27,14 +28,36 @@ func (m *model) reduceStocks() {
 		}
 		joined = append(joined, s)
 	}
-	m.stocks = nil
-	for _, s := range joined {
-		if !slices.ContainsFunc(joined, func(st stock) bool {
-			return st != s && st.available >= m.pieceCount && st.capacity >= s.capacity && st.price <= s.price
-		}) {
-			m.stocks = append(m.stocks, s)
+	m.stocks = m.withoutDominated(joined)
+}
+
+// withoutDominated returns the stocks, which come by ascending capacity and price, that none of
+// unlimited number replaces: one no shorter and no dearer. No two are alike.
+func (m *model) withoutDominated(stocks []stock) (kept []stock) {
+	cheapest := int64(math.MaxInt64) // of the unlimited ones no shorter than the present
+	for end := len(stocks); end > 0; {
+		begin := end - 1
+		for begin > 0 && stocks[begin-1].capacity == stocks[end-1].capacity {
+			begin--
 		}
+		// Of one capacity the cheapest comes first.
+		group := stocks[begin:end]
+		for i, s := range group {
+			if s.price >= cheapest {
+				group = group[:i]
+				break
+			}
+			if s.available >= m.pieceCount {
+				cheapest = s.price
+			}
+		}
+		for _, s := range slices.Backward(group) {
+			kept = append(kept, s)
+		}
+		end = begin
 	}
+	slices.Reverse(kept)
+	return kept
 }
 
 // usableLengths returns, for every length up to the longest board, the longest sum of pieces that

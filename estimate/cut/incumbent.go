@@ -11,6 +11,9 @@ import (
 // offers the patterns together with those that are fixed.
 func (s *search) completeByFirstFit(fixed []pattern, demand []int) {
 	for base := range s.m.stocks {
+		if base >= maxRuleLengths && s.work.spent() {
+			return // few stocks are all tried
+		}
 		if patterns, ok := s.firstFitOn(base, demand); ok {
 			s.offer(append(slices.Clone(fixed), patterns...))
 		}
@@ -61,7 +64,7 @@ func (s *search) offer(patterns []pattern) {
 			used = append(used, s.m.lengthOf(p.entries))
 		}
 	}
-	s.work.spend(2 * len(used))
+	s.work.spend(2*len(used) + len(s.m.stocks)*(len(s.m.stocks)/16))
 	counts := cheapestStocks(s.m.stocks, used)
 	boards := 0
 	for k, n := range counts {

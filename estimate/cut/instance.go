@@ -19,14 +19,17 @@ type instance struct {
 	tooLong    []int // pieces longer than every stock, by index into Problem.Pieces
 }
 
-// stockType is a stock that can be used.
+// stockType is a stock that can be used, or several that are alike.
 type stockType struct {
-	index     int // into Problem.Stocks
+	lots      []stockLot
 	capacity  measure.Length
 	price     measure.UnitPrice
 	available int  // no more than there are pieces
 	onHand    bool // had for nothing, in limited number
 }
+
+// stockLot is the boards of one of Problem.Stocks.
+type stockLot struct{ index, available int }
 
 // itemType is all pieces of one size. pieces holds an index into Problem.Pieces for each.
 type itemType struct {
@@ -57,18 +60,47 @@ func newInstance(p Problem) (in instance, ok bool) {
 		if !isUsable(s) || length <= 0 {
 			continue
 		}
-		st := stockType{index: i, capacity: length + in.kerf, price: s.Price, available: in.pieceCount}
+		st := stockType{capacity: length + in.kerf, price: s.Price, available: in.pieceCount}
 		if s.Available > 0 {
 			st.available = min(s.Available, in.pieceCount)
 			st.onHand = s.Price == 0
 		}
+		st.lots = []stockLot{{i, st.available}}
 		in.stockTypes = append(in.stockTypes, st)
 	}
 	slices.SortStableFunc(in.stockTypes, func(a, b stockType) int {
 		return cmp.Or(cmp.Compare(a.capacity, b.capacity), cmp.Compare(a.price, b.price))
 	})
+	in.mergeAlike()
 	in.removeTooLong()
 	return in, true
+}
+
+// mergeAlike joins stock types of the same capacity and price, which are neighbors.
+func (in *instance) mergeAlike() {
+	var out []stockType
+	for _, st := range in.stockTypes {
+		n := len(out)
+		if n == 0 || out[n-1].capacity != st.capacity || out[n-1].price != st.price || out[n-1].onHand != st.onHand {
+			out = append(out, st)
+			continue
+		}
+		out[n-1].lots = append(out[n-1].lots, st.lots...)
+		out[n-1].available = min(in.pieceCount, out[n-1].available+st.available)
+	}
+	in.stockTypes = out
+}
+
+// lotCursor counts the boards that are taken of a stock type, lot by lot.
+type lotCursor struct{ lot, taken int }
+
+// next returns the index into Problem.Stocks of the next board of a stock type.
+func (c *lotCursor) next(st stockType) int {
+	for c.lot < len(st.lots)-1 && c.taken >= st.lots[c.lot].available {
+		c.lot, c.taken = c.lot+1, 0
+	}
+	c.taken++
+	return st.lots[c.lot].index
 }
 
 func isUsable(st Stock) bool {

@@ -81,6 +81,7 @@ func (k *knapsack) solve(value []int64, demand []int, threshold []int64) {
 		rate := float64(value[i]) / float64(k.sizes[i])
 		k.setFloor(k.floorNow, rate)
 		k.setFloor(k.floorNext, nextRate)
+		k.work.spend(len(k.capacities) / 16)
 		k.add(i, value[i], demand[i], rate, nextRate, longest)
 		k.raiseTargets()
 		if k.overflow = len(k.cur) > k.maxStates; k.overflow || len(k.cur) == 0 {

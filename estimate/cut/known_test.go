@@ -226,7 +226,7 @@ func TestKnownOffcuts(t *testing.T) {
 				if plain.Cost == plan.Cost && len(plain.Boards) <= len(plan.Boards) {
 					require.LessOrEqual(t, plain.LongestOffcut, plan.OffcutBound, j.name)
 				}
-				assert.LessOrEqual(t, plan.Work-plain.Work, int64(workLimit/10), j.name)
+				assert.LessOrEqual(t, plan.Work-plain.Work, int64(FullWork/10), j.name)
 				if plan.OffcutProven {
 					proven++
 				} else {

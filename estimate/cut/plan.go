@@ -18,8 +18,10 @@ func (in *instance) plan(p Problem, best *packing) Plan {
 		}
 		pieces, unplaced, atEnds := in.assignPieces(p, bins, stockTypes)
 		plan.AtFactoryEnds = atEnds
+		lots := make([]lotCursor, len(in.stockTypes))
 		for i, b := range bins {
-			plan.Boards = append(plan.Boards, Board{Stock: in.stockTypes[stockTypes[i]].index, Pieces: pieces[i], Offcut: in.offcut(b, stockTypes[i])})
+			k := stockTypes[i]
+			plan.Boards = append(plan.Boards, Board{Stock: lots[k].next(in.stockTypes[k]), Pieces: pieces[i], Offcut: in.offcut(b, k)})
 			plan.LongestOffcut = max(plan.LongestOffcut, plan.Boards[i].Offcut)
 			if i == 0 || stockTypes[i] != stockTypes[i-1] || !slices.Equal(b.entries, bins[i-1].entries) {
 				plan.Patterns = append(plan.Patterns, Pattern{First: i})

@@ -76,8 +76,12 @@ func (s *search) runHeuristics() {
 }
 
 // runExact closes the gap by branch and bound on board counts, by pattern programs and by more
-// dives in turn, which get ever larger shares of the work.
+// dives in turn, which get ever larger shares of the work. Of too many lengths it does nothing.
 func (s *search) runExact() {
+	if len(s.m.sizes)+2*len(s.m.stocks) > maxRows {
+		s.method = byLimit
+		return
+	}
 	t, all := newTree(s), s.work.limit
 	if s.anySolution {
 		all -= s.work.used

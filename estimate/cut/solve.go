@@ -49,11 +49,11 @@ func MinimizeCost(p Problem) *Draft {
 		return &Draft{problem: p}
 	}
 	in := &ready
-	w := &work{limit: workLimit}
+	w := &work{limit: FullWork}
 	if p.Effort > 0 {
-		w.limit = int64(min(float64(p.Effort*workLimit), 1<<55))
+		w.limit = int64(min(float64(p.Effort*FullWork), 1<<55))
 	}
-	d := &Draft{problem: p, instance: in, work: w, outcome: outcome{best: in.firstFit(), method: byGreedy}}
+	d := &Draft{problem: p, instance: in, work: w, outcome: outcome{best: in.firstFit(w), method: byGreedy}}
 	out := &d.outcome
 	out.bound = in.lowerBound(out.best)
 	out.gridBound = out.bound
@@ -148,6 +148,9 @@ func (d *Draft) improve() {
 	in, out, w := d.instance, &d.outcome, d.work
 	m, ok := newModel(in, out.best.unplaced)
 	if !ok {
+		if out.bound < out.best.cost {
+			out.method = byLimit
+		}
 		return
 	}
 	s := &search{m: m, work: w, incumbent: solution{cost: int64(out.best.cost) / m.priceUnit}, lowerBound: measure.CeilDiv(int64(out.bound), m.priceUnit)}

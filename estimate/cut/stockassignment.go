@@ -52,6 +52,9 @@ func cheapestStocks(stocks []stock, used []measure.Length) (counts []int) {
 	slices.SortStableFunc(byPrice, func(a, b int) int { return cmp.Compare(stocks[a].price, stocks[b].price) })
 	counts = make([]int, len(stocks))
 	for _, i := range byPrice {
+		if spare[len(spare)-1] == 0 {
+			break // every bin has its board
+		}
 		first := i // stocks of the same capacity share what is spare
 		for first > 0 && stocks[first-1].capacity == stocks[i].capacity {
 			first--

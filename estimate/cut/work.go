@@ -4,8 +4,8 @@ package cut
 // no part, so the same problem gives the same plan on every machine.
 type work struct{ used, limit int64 }
 
-// workLimit is the work of a problem at an effort of 1.
-const workLimit = 400_000_000
+// FullWork is the work, in steps, of a problem at an effort of 1.
+const FullWork = 400_000_000
 
 // spend counts n steps.
 func (w *work) spend(n int) { w.used += int64(n) }
