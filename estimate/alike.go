@@ -64,10 +64,12 @@ func cutSubject(what string) (subject, rest string) {
 // all, and of quoted values that differ the first and how many others there are.
 func sharedWords(group []Problem) string {
 	var subjects []string
+	listedBefore := map[string]bool{}
 	values := map[int]map[string]bool{} // by position in the text
 	for _, p := range group {
 		subject, rest := cutSubject(p.What)
-		if subject != "" && !slices.Contains(subjects, subject) {
+		if subject != "" && !listedBefore[subject] {
+			listedBefore[subject] = true
 			subjects = append(subjects, subject)
 		}
 		for i, v := range quotedValue.FindAllString(rest, -1) {

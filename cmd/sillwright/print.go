@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -129,10 +130,50 @@ func reason(err error) error {
 	return err
 }
 
+// Limits of what is printed of the problems of a file. More than that nobody reads,
+// and a file of a few kB must not fill a disk.
+const (
+	maxPrinted = 200 // lines
+	maxWords   = 800 // characters of what is wrong, and of what to do
+)
+
 // printProblems prints problems, which are sorted, those that are alike in one
-// line.
+// line. Of more lines than maxPrinted the worst are printed, and the others counted.
 func printProblems(w io.Writer, problems []estimate.Problem) {
-	for _, group := range estimate.GroupProblems(problems) {
+	groups := estimate.GroupProblems(problems)
+	if len(groups) <= maxPrinted {
+		printGroups(w, groups)
+		return
+	}
+	worst := make([]int, len(groups))
+	for i := range worst {
+		worst[i] = i
+	}
+	slices.SortStableFunc(worst, func(a, b int) int { return cmp.Compare(groups[b].Severity, groups[a].Severity) })
+	hidden := map[estimate.Severity]int{}
+	for _, i := range worst[maxPrinted:] {
+		hidden[groups[i].Severity]++
+	}
+	shown := worst[:maxPrinted]
+	slices.Sort(shown)
+	kept := make([]estimate.Alike, len(shown))
+	for i, at := range shown {
+		kept[i] = groups[at]
+	}
+	printGroups(w, kept)
+	var words []string
+	for _, s := range []estimate.Severity{estimate.Error, estimate.Warning, estimate.Note} {
+		if n := hidden[s]; n > 0 {
+			words = append(words, plural(n, s.String()))
+		}
+	}
+	fmt.Fprintf(w, "%s: note: %s more are not printed (correct those above first; check --problems FILE lists all, and so does the sheet Checks)\n",
+		programName, strings.Join(words, ", "))
+}
+
+func printGroups(w io.Writer, groups []estimate.Alike) {
+	for _, group := range groups {
+		group.What, group.Do = cutWords(group.What), cutWords(group.Do)
 		fmt.Fprintln(w, onOneLine(group.String()))
 	}
 }
@@ -140,6 +181,17 @@ func printProblems(w io.Writer, problems []estimate.Problem) {
 // onOneLine writes line ends, which names of files may hold, as escapingWriter writes
 // other controls.
 func onOneLine(s string) string { return strings.ReplaceAll(s, "\n", `\n`) }
+
+// cutWords cuts words that quote far too much.
+func cutWords(s string) string {
+	if len(s) <= maxWords {
+		return s
+	}
+	if r := []rune(s); len(r) > maxWords {
+		return string(r[:maxWords]) + "…"
+	}
+	return s
+}
 
 // runPrinter prints the problems of the files of a run. What concerns a price
 // list is said once, however many files are priced by it.

@@ -168,16 +168,22 @@ func (r *reader) opening(row sheet.Row, m *measured) (int, []estimate.Problem) {
 	return i, nil
 }
 
-// maxSuggest is among how many marks a near one is looked for.
-const maxSuggest = 2_000
+const (
+	// maxSuggest is among how many marks a near one is looked for.
+	maxSuggest = 2_000
+	// maxSuggested is for how many marks that are not known a near one is looked for: more are no
+	// slips, but of another schedule.
+	maxSuggested = 50
+)
 
+// nearestMark says what to write for a mark that is not known.
 func (r *reader) nearestMark(mark string) string {
 	const do = "write a mark of the sheet Openings"
+	if r.suggested++; len(r.marks) > maxSuggest || r.suggested > maxSuggested {
+		return do
+	}
 	var marks []string
 	for _, k := range slices.Sorted(maps.Keys(r.marks)) {
-		if len(r.marks) > maxSuggest {
-			break
-		}
 		marks = append(marks, r.marks[k].cell.Word())
 	}
 	return sheet.Suggest(mark, marks, do)

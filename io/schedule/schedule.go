@@ -127,10 +127,11 @@ func Shipped() (*Schedule, []estimate.Problem) {
 
 // reader gathers a schedule from the sheets of a book.
 type reader struct {
-	book     *sheet.Book
-	out      *Schedule
-	problems []estimate.Problem
-	marks    map[string]marked // of the sheet Openings, folded
+	book      *sheet.Book
+	out       *Schedule
+	problems  []estimate.Problem
+	marks     map[string]marked // of the sheet Openings, folded
+	suggested int               // marks that are not known, see nearestMark
 }
 
 func newReader(b *sheet.Book) *reader {

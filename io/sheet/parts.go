@@ -149,9 +149,10 @@ func (a *archive) decode(part string, into any) error {
 const maxToken = 1 << 20
 
 var (
-	errDoctype = errors.New("document type declaration")
-	errNesting = errors.New("elements nested too deep")
-	errToken   = refuse("a text or comment in it is longer than 1 MB", "copy the tables that matter into a new workbook")
+	errDoctype  = errors.New("document type declaration")
+	errNesting  = errors.New("elements nested too deep")
+	errElements = refuse("it is built of more than 8,000,000 elements", "copy the tables that matter into a new workbook")
+	errToken    = refuse("a text or comment in it is longer than 1 MB", "copy the tables that matter into a new workbook")
 )
 
 // limitedReader limits how many bytes one token or record may take. The limit is
@@ -176,7 +177,7 @@ func (r *limitedReader) Read(b []byte) (int, error) {
 func tokens(r io.Reader, phase func(xml.Token) error) error {
 	limited := &limitedReader{r: r}
 	d := xml.NewDecoder(limited)
-	depth := 0
+	depth, elements := 0, 0
 	for {
 		limited.remaining = maxToken
 		t, err := d.Token()
@@ -192,6 +193,9 @@ func tokens(r io.Reader, phase func(xml.Token) error) error {
 		case xml.StartElement:
 			if depth++; depth > maxNesting {
 				return errNesting
+			}
+			if elements++; elements > maxElements {
+				return errElements
 			}
 		case xml.EndElement:
 			depth--

@@ -71,10 +71,11 @@ type budget struct{ cells, grid, text int }
 func newBudget() *budget { return &budget{cells: maxCells, grid: maxGrid, text: maxTexts} }
 
 var (
-	errCells = refuse("the workbook has more than 500,000 filled cells", "split it, or copy the sheets that matter into a new workbook")
-	errTexts = refuse("the texts of the workbook's cells come to more than 64 MB", "copy the sheets that matter into a new workbook")
-	errGrid  = refuse("the workbook's cells are spread over too wide an area", "clear what stands far to the right or below the tables")
-	errShape = errors.New("rows or cells out of order")
+	errCells  = refuse("the workbook has more than 500,000 filled cells", "split it, or copy the sheets that matter into a new workbook")
+	errTexts  = refuse("the texts of the workbook's cells come to more than 64 MB", "copy the sheets that matter into a new workbook")
+	errGrid   = refuse("the workbook's cells are spread over too wide an area", "clear what stands far to the right or below the tables")
+	errMerges = refuse("the sheet has more than 50,000 merged areas", "copy the tables that matter into a new workbook")
+	errShape  = errors.New("rows or cells out of order")
 )
 
 // scanner walks one worksheet's XML.
@@ -90,6 +91,7 @@ type scanner struct {
 	runs     *runReader      // of the text that stands in the cell itself
 	filled   int             // last filled column of the row
 	lastRow  int             // last row with a filled cell
+	merged   int             // merged areas
 	data     bool            // the sheet's one data section is over
 }
 
@@ -355,6 +357,9 @@ func (s *scanner) merge(ref string) error {
 	bottom, right, ok2 := parseRef(to)
 	if !ok1 || !ok2 || bottom < top || right < left {
 		return errShape
+	}
+	if s.merged++; s.merged > maxMerges {
+		return errMerges
 	}
 	if (top != bottom || left != right) && left <= maxCols {
 		s.out.merges = append(s.out.merges, Area{top, left, bottom, right})

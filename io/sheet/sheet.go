@@ -63,6 +63,8 @@ const (
 	maxGap      = 500       // blank rows that end a worksheet
 	maxStrings  = 1_000_000 // texts in a workbook's common store
 	maxNesting  = 100       // elements of XML inside each other
+	maxMerges   = 50_000    // merged areas of a worksheet
+	maxElements = 8_000_000 // elements of XML of a part
 )
 
 // Open reads an xlsx, xlsm or CSV file, told apart by content. The book is nil
