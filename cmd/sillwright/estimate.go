@@ -30,6 +30,7 @@ func estimateCommand() *cli.Command {
 			&cli.BoolFlag{Name: "keep-edits", Usage: "with --force: carry the edits of an estimate over into the new one"},
 			&cli.BoolFlag{Name: "drop-edits", Usage: "with --force: replace estimates with edits too, without them"},
 			&cli.IntFlag{Name: "jobs", Usage: "work on `N` schedules at once", DefaultText: "one per processor"},
+			&cli.StringFlag{Name: "memory", Usage: "refuse a schedule whose estimate needs more memory than this `SIZE`, such as \"900 MB\"", DefaultText: sizeWords(defaultMemory)},
 			problemsFlag(),
 		},
 		Action: action(func(c *cli.Context) (outcome, error) {
@@ -42,6 +43,14 @@ func estimateCommand() *cli.Command {
 					return failed, misuse("--jobs is %s (write 1 or more)", c.String("jobs"))
 				}
 			}
+			allowed := int64(0)
+			if c.IsSet("memory") {
+				n, err := parseMemory(c.String("memory"))
+				if err != nil {
+					return failed, err
+				}
+				allowed = n
+			}
 			edits, err := choiceOf(c.Bool("force"), c.Bool("keep-edits"), c.Bool("drop-edits"))
 			if err != nil {
 				return failed, err
@@ -51,6 +60,8 @@ func estimateCommand() *cli.Command {
 				prices:    c.StringSlice("prices"), out: c.String("out"),
 				force: c.Bool("force"), edits: edits, workers: workers, problems: c.String("problems"), streams: streamsOf(c),
 			}
+			memory.allow(allowed)
+			defer memory.allow(0)
 			return r.run()
 		}),
 	}

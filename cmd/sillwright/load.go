@@ -18,6 +18,7 @@ type job struct {
 	schedule  *schedule.Schedule
 	lists     pricing.Lists
 	takeoff   estimate.Takeoff
+	frames    int // distinct trim frames
 	plan      pricing.Plan
 	problems  []estimate.Problem // sorted
 	unordered []estimate.Problem // errors in what was typed into an estimate to buy
@@ -43,6 +44,9 @@ func (j *job) planned(problems []estimate.Problem) (*job, []estimate.Problem) {
 		return nil, problems
 	}
 	j.plan = pricing.Make(j.schedule.Book, j.takeoff, j.lists)
+	if words := workbook.NotDrawn(j.frames); words != "" {
+		j.plan.Problems = append(j.plan.Problems, estimate.Problem{Severity: estimate.Note, What: words})
+	}
 	return j, j.report(j.plan.Problems)
 }
 
@@ -129,7 +133,14 @@ func (j *job) takeOff(book *sheet.Book, prices priceBooks) (problems []estimate.
 		what := fmt.Sprintf("its takeoff has %d rows, more than the %d of a sheet", n, workbook.MaxTakeoffRows)
 		return append(problems, fileProblem(book.File, what, "write like openings as one mark with their Qty, or split the schedule")), false
 	}
-	j.takeoff = takeoff
+	j.takeoff, j.frames = takeoff, len(estimate.Frames(j.schedule.Book, takeoff))
+	need := memoryNeeded(j.frames, len(takeoff.Requirements))
+	if limit := memory.mayUse(); need > limit {
+		what := fmt.Sprintf("its estimate needs about %s of memory (%d rows of takeoff, %d different trim frames), more than %s",
+			sizeWords(need), len(takeoff.Requirements), j.frames, sizeWords(limit))
+		return append(problems, fileProblem(book.File, what, "split the schedule, or allow more with estimate --memory SIZE")), false
+	}
+	j.endMemory = memory.reserve(need, j.endMemory)
 	return append(problems, more...), true
 }
 

@@ -9,6 +9,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"sillwright/io/workbook"
 )
 
 // limitNow returns the soft memory limit of the process.
@@ -74,5 +76,45 @@ func TestMemoryLimitOfLargeJob(t *testing.T) {
 		r := sillwright(args...)
 		require.NotEqual(t, exitNothing, r.code, "%v: %s", args, r.stderr)
 		assert.EqualValues(t, memoryLimit, limitNow(), "after %v", args)
+	}
+}
+
+// What an estimate will need is told from counts, before it is priced and written: beyond what is
+// allowed nothing is written, and the message says what to do.
+func TestMemoryThatAJobNeeds(t *testing.T) {
+	inTemp(t)
+	configureGC()
+	// One window of builder's grade has no row more than 40, so that 300 of different sizes need more
+	// than the least, and less than the default.
+	var rows strings.Builder
+	rows.WriteString("Mark,Kind,Frame width,Frame height,Supplied by,Status\n")
+	for i := range 300 {
+		fmt.Fprintf(&rows, "W%d,window,%d,%d,owner,set\n", i, 30+i%20, 40+i/20)
+	}
+	write(t, "many.csv", rows.String())
+	r := sillwright("estimate", "many.csv", "--memory", "100 MB")
+	assert.Equal(t, exitNothing, r.code)
+	assert.Regexp(t, `many.csv: error: its estimate needs about 1\d\d MB of memory \(\d+ rows of takeoff, 300 different trim frames\), `+
+		`more than 100 MB \(split the schedule, or allow more with estimate --memory SIZE\)`, r.stderr)
+	assert.NoFileExists(t, "many-estimate.xlsx")
+	assert.EqualValues(t, memoryLimit, limitNow())
+	succeed(t, "estimate", "many.csv", "--memory", "1.5 gb")
+	assert.FileExists(t, "many-estimate.xlsx")
+	assert.EqualValues(t, memoryLimit, limitNow())
+
+	for _, c := range []struct{ size, says string }{
+		{"900", `"900" is not a size`}, {"much", `"much" is not a size`}, {"-1 GB", `"-1 GB" is not a size`}, {"0 MB", "--memory is 0"},
+	} {
+		r := sillwright("estimate", "many.csv", "--memory", c.size)
+		assert.Equal(t, exitUsage, r.code, c.size)
+		assert.Contains(t, r.stderr, c.says)
+	}
+}
+
+// The formula keeps what a sheet can hold within the default, and the words round up.
+func TestMemoryWords(t *testing.T) {
+	assert.Less(t, memoryNeeded(1_000, workbook.MaxTakeoffRows), int64(defaultMemory))
+	for n, words := range map[int64]string{1: "1 MB", 100 << 20: "100 MB", 1<<30 + 1: "1.1 GB", 3 << 29: "1.5 GB"} {
+		assert.Equal(t, words, sizeWords(n))
 	}
 }

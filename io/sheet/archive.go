@@ -7,50 +7,70 @@ import (
 	"fmt"
 	"io"
 	"path"
+	"slices"
 	"strings"
 
 	"sillwright/estimate"
 )
 
-// archive is a workbook's zip archive of which every part was read to its end
-// once, so that what is damaged is known before anything is believed.
+// archive is a workbook's zip archive of which every part that is used was read
+// to its end once, so that what is damaged is known before anything is believed.
 type archive struct {
-	parts map[string]*zip.File // by name, lower case
+	parts    map[string]*zip.File // by name, lower case
+	unpacked uint64               // bytes of the parts that were read through
 }
 
 // openArchive checks a workbook's archive: sizes as declared before anything
-// is unpacked, no two parts of one name, every checksum right.
-func openArchive(data []byte) (*archive, error) {
-	r, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
+// is unpacked, no two parts of one name, every checksum right. Sheets are
+// checked when it is known which are wanted; what never is, not at all.
+func openArchive(data io.ReaderAt, size int64) (*archive, error) {
+	r, err := zip.NewReader(data, size)
 	if err != nil && !errors.Is(err, zip.ErrInsecurePath) {
 		return nil, refuse("the workbook is cut short or damaged", "copy or download it again, or take a backup")
 	}
-	if len(r.File) > maxMembers {
-		return nil, refuse(fmt.Sprintf("the workbook has %d parts, more than %d", len(r.File), maxMembers), "copy the sheets that matter into a new workbook")
+	if len(r.File) > MaxParts {
+		return nil, refuse(fmt.Sprintf("the workbook has %d parts, more than %d", len(r.File), MaxParts), "copy the sheets that matter into a new workbook")
 	}
 	a := &archive{parts: make(map[string]*zip.File, len(r.File))}
-	var total uint64
 	for _, f := range r.File {
 		key := partKey(f.Name)
 		if a.parts[key] != nil {
 			return nil, malformed(estimate.Place{}, fmt.Sprintf("the workbook has two parts called %q: it", f.Name))
 		}
 		a.parts[key] = f
-		// Comparing before adding keeps a lying size from wrapping the sum.
-		if f.UncompressedSize64 > maxUnpacked-total {
-			return nil, refuse("the workbook unpacks to more than 256 MB", "copy the sheets that matter into a new workbook")
-		}
-		total += f.UncompressedSize64
 	}
 	if err := a.name(); err != nil {
 		return nil, err
 	}
 	for _, f := range r.File {
-		if err := readThrough(f); err != nil {
-			return nil, refuse(fmt.Sprintf("the workbook is damaged: its part %q is not what was saved", f.Name), "copy or download it again, or take a backup")
+		if isBulk(partKey(f.Name)) {
+			continue
+		}
+		if err := a.check(f); err != nil {
+			return nil, err
 		}
 	}
 	return a, nil
+}
+
+// bulk are the folders of parts that may be large and are not all used.
+var bulk = []string{"xl/worksheets/", "xl/charts/", "xl/drawings/", "xl/media/", "xl/tables/", "xl/embeddings/"}
+
+func isBulk(key string) bool {
+	return slices.ContainsFunc(bulk, func(folder string) bool { return strings.HasPrefix(key, folder) })
+}
+
+// check reads a part to its end, within what all parts may unpack to.
+func (a *archive) check(f *zip.File) error {
+	// Comparing before adding keeps a lying size from wrapping the sum.
+	if f.UncompressedSize64 > maxUnpacked-a.unpacked {
+		return refuse("the workbook unpacks to more than 256 MB", "copy the sheets that matter into a new workbook")
+	}
+	a.unpacked += f.UncompressedSize64
+	if err := readThrough(f); err != nil {
+		return refuse(fmt.Sprintf("the workbook is damaged: its part %q is not what was saved", f.Name), "copy or download it again, or take a backup")
+	}
+	return nil
 }
 
 // partKey is a part's name as all readers of workbooks understand it.
@@ -106,7 +126,12 @@ func (a *archive) needed(p *plan, want func(string) bool) ([]byte, error) {
 		}
 	}
 	for _, s := range p.sheets {
-		if want(s.name) {
+		if key := partKey(s.part); want(s.name) {
+			if isBulk(key) {
+				if err := a.check(a.parts[key]); err != nil {
+					return nil, err
+				}
+			}
 			keys = append(keys, s.part)
 		}
 	}

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -48,9 +49,10 @@ func (a Area) String() string {
 // Limits of what is read. A schedule of 30,000 openings is far inside; a file
 // built to fill the memory is not.
 const (
-	MaxFile     = 50 << 20  // bytes of a file
-	maxMembers  = 2_000     // parts of a workbook
-	maxUnpacked = 256 << 20 // bytes of all parts together
+	MaxFile     = 50 << 20  // bytes of a file that is not a workbook
+	MaxWorkbook = 512 << 20 // bytes of a workbook: of it only the parts that are read are held
+	MaxParts    = 4_000     // parts of a workbook
+	maxUnpacked = 256 << 20 // bytes of the parts that are read through
 	maxRead     = 128 << 20 // bytes of the parts that are read
 	maxTexts    = 64 << 20  // bytes of the texts of a book's cells
 	maxFormats  = 400_000   // elements of a workbook's list of cell formats
@@ -73,8 +75,12 @@ const (
 func Open(path string) (*Book, []estimate.Problem) { return OpenSheets(path, everySheet) }
 
 // OpenSheets is Open for a book of which only some sheets matter. The others
-// are listed as Skipped and count towards no limit.
+// are listed as Skipped and count towards no limit; they are not even looked at.
 func OpenSheets(path string, want func(name string) bool) (*Book, []estimate.Problem) {
+	if f, size := largeArchive(path); f != nil {
+		defer f.Close()
+		return readBook(filepath.Base(path), func(file string) (*Book, []estimate.Problem, error) { return readWorkbook(file, f, size, want) })
+	}
 	data, ps := Bytes(path)
 	if data == nil {
 		return nil, ps
@@ -99,8 +105,21 @@ func Parse(name string, data []byte) (*Book, []estimate.Problem) {
 }
 
 // ParseSheets does what OpenSheets does with bytes that are already in memory.
-func ParseSheets(name string, data []byte, want func(name string) bool) (book *Book, ps []estimate.Problem) {
-	file := filepath.Base(name)
+func ParseSheets(name string, data []byte, want func(name string) bool) (*Book, []estimate.Problem) {
+	return readBook(filepath.Base(name), func(file string) (*Book, []estimate.Problem, error) {
+		content, err := recognize(data)
+		switch {
+		case err != nil:
+			return nil, nil, err
+		case content == workbook:
+			return readWorkbook(file, bytes.NewReader(data), int64(len(data)), want)
+		}
+		return readCSV(file, data)
+	})
+}
+
+// readBook makes problems of what ends the reading of a file.
+func readBook(file string, read func(file string) (*Book, []estimate.Problem, error)) (book *Book, ps []estimate.Problem) {
 	// The workbook library is fed hostile files; whatever it trips over is
 	// the file's fault, not the estimator's.
 	defer func() {
@@ -108,17 +127,7 @@ func ParseSheets(name string, data []byte, want func(name string) bool) (book *B
 			book, ps = nil, problems(file, malformed(estimate.Place{}, "the workbook"))
 		}
 	}()
-	content, err := recognize(data)
-	if err != nil {
-		return nil, problems(file, err)
-	}
-	read := readCSV
-	if content == workbook {
-		read = func(file string, data []byte) (*Book, []estimate.Problem, error) {
-			return readWorkbook(file, data, want)
-		}
-	}
-	book, ps, err = read(file, data)
+	book, ps, err := read(file)
 	if err != nil {
 		return nil, problems(file, err)
 	}
@@ -166,6 +175,25 @@ func problems(file string, err error) []estimate.Problem {
 	}
 	r.Place.File = file
 	return []estimate.Problem{estimate.Problem(r)}
+}
+
+// largeArchive opens an archive that is larger than MaxFile, so that it is never
+// held whole; nil if the file is none.
+func largeArchive(path string) (*os.File, int64) {
+	info, err := os.Stat(path)
+	if err != nil || !info.Mode().IsRegular() || info.Size() <= MaxFile || info.Size() > MaxWorkbook {
+		return nil, 0
+	}
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, 0
+	}
+	start := make([]byte, len(zipStart))
+	if _, err := f.ReadAt(start, 0); err != nil || string(start) != zipStart {
+		f.Close()
+		return nil, 0
+	}
+	return f, info.Size()
 }
 
 func readFile(path string) ([]byte, error) {

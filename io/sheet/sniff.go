@@ -54,8 +54,10 @@ func recognize(data []byte) (content, error) {
 	switch {
 	case len(data) == 0:
 		return 0, refuse("the file is empty", "check that it was saved or copied whole")
-	case len(data) > MaxFile:
+	case len(data) > MaxFile && !bytes.HasPrefix(data, []byte(zipStart)):
 		return 0, refuse("the file is larger than 50 MB", "take out pictures and sheets that are not needed")
+	case len(data) > MaxWorkbook:
+		return 0, refuse("the workbook is larger than 512 MB", "take out pictures and sheets that are not needed")
 	case bytes.HasPrefix(data, []byte(zipStart)):
 		return workbook, nil
 	case bytes.HasPrefix(data, []byte(compoundStart)):

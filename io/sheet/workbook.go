@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io"
 
 	"github.com/xuri/excelize/v2"
 
@@ -11,8 +12,8 @@ import (
 )
 
 // readWorkbook reads the wanted sheets of an xlsx or xlsm file.
-func readWorkbook(file string, data []byte, want func(string) bool) (*Book, []estimate.Problem, error) {
-	a, err := openArchive(data)
+func readWorkbook(file string, data io.ReaderAt, size int64, want func(string) bool) (*Book, []estimate.Problem, error) {
+	a, err := openArchive(data, size)
 	if err != nil {
 		return nil, nil, err
 	}

@@ -39,6 +39,20 @@ type Input struct {
 	Kept       Table              // edits of an estimate before this one that the schedule does not hold
 }
 
+// MaxDrawnFrames is of how many trim frames an estimate holds drawings, each a part of
+// the workbook: so that it has no more parts than are read, half of sheet.MaxParts left
+// for all others.
+const MaxDrawnFrames = min(1_000, sheet.MaxParts/2)
+
+// NotDrawn says on the sheet, and in a note, that frames beyond those are not drawn; ""
+// if all are.
+func NotDrawn(frames int) string {
+	if frames <= MaxDrawnFrames {
+		return ""
+	}
+	return fmt.Sprintf("of %d trim frames the first %d are drawn, and all have their card", frames, MaxDrawnFrames)
+}
+
 // MaxTakeoffRows is how many rows Takeoff may have; a sheet ends at 1,048,576.
 const MaxTakeoffRows = 1_000_000
 

@@ -14,6 +14,8 @@ type cardWriter struct {
 	*writer
 	p *xlsx.Sheet
 	t *xlsx.Table[cardPiece]
+
+	drawn bool // the present card gets a drawing
 }
 
 // cardPiece is a piece of a frame, and the cell that counts the frames of its card.
@@ -55,8 +57,12 @@ func (w *writer) framesSheet(p *xlsx.Sheet) {
 	w.top(p, "Frames", "A card for each distinct trim frame. Tick what is cut. Lengths are to the long points of a miter; kerf is not in them.")
 	p.Freeze(masterRow, 0)
 	s := w.newCards(p)
-	for _, f := range w.trim {
+	if words := NotDrawn(len(w.trim)); words != "" {
+		s.t.Banner(xlsx.Note, capitalized(words)+".")
+	}
+	for i, f := range w.trim {
 		begin := p.Next()
+		s.drawn = i < MaxDrawnFrames
 		s.card(f)
 		p.KeepTogether(begin, p.Next())
 		p.Skip(1)
