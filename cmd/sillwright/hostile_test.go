@@ -167,6 +167,9 @@ var hostile = []struct {
 		"x.xlsx: error: the workbook unpacks to more than"},
 	{"a picture of 1.5 GB in 1.5 MB", "x.xlsx",
 		parts(book(piece{head: `<sheetData>` + window + `</sheetData>`}, piece{name: "xl/media/image1.png", body: "\x00", times: 1_500_000_000})), "",
+		exitOK, "x-estimate.xlsx"},
+	{"a part of 1.5 GB in 1.5 MB that is no picture", "x.xlsx",
+		parts(book(piece{head: `<sheetData>` + window + `</sheetData>`}, piece{name: "docProps/app.xml", body: "\x00", times: 1_500_000_000})), "",
 		exitNothing, "x.xlsx: error: the workbook unpacks to more than"},
 	{"a sheet that says it is small", "x.xlsx", lying, "", exitNothing, "x.xlsx: error: the workbook is damaged: its part"},
 	{"a sheet of blanks just within the limit", "x.xlsx", parts(book(piece{head: `<sheetData>` + window + `</sheetData>`, body: " ", times: within})), "",
@@ -232,6 +235,18 @@ var hostile = []struct {
 	{"20,000 merged areas over the whole sheet", "x.xlsx",
 		parts(book(piece{head: `<sheetData>` + window + `</sheetData><mergeCells>`, body: `<mergeCell ref="A3:XFD1048576"/>`, times: 20_000,
 			tail: "</mergeCells>"})), "check", exitOK, "x.xlsx: 1 opening"},
+	{"4,500,000 merged areas right of the table", "x.xlsx",
+		parts(book(piece{head: `<sheetData>` + window + `</sheetData><mergeCells>`, body: `<mergeCell ref="Z3:AA3"/>`, times: 4_500_000,
+			tail: "</mergeCells>"})), "check", exitNothing, "x.xlsx: Openings: error: the sheet has more than 50,000 merged areas"},
+	{"30,000,000 elements", "x.xlsx", parts(book(piece{head: `<sheetData>` + window + `</sheetData>`, body: `<a/>`, times: 30_000_000})), "check",
+		exitNothing, "x.xlsx: Openings: error: it is built of more than 8,000,000 elements"},
+	{"500 headers of 30,000 letters", "x.xlsx", savedSheets(tableOf{"Openings", [][]any{wideHeaders(500, strings.Repeat("W", 30_000)), {"W1", "window", 36, 60, "owner"}}}),
+		"check", exitOK, "300 notes more are not printed"},
+	{"5,000 lengths on hand, a million of each", "x.xlsx", savedSheets(tableOf{"Openings", trimmed}, tableOf{"On hand", numberedRows([]any{"Item", "Length", "Count"}, 5_000,
+		func(i int) []any { return []any{"board-1x4", 20 + float64(i)/32, 1_000_000} })}), "check", exitOK, "x.xlsx: 4 openings"},
+	{"30,000 readings of marks that there are not", "x.xlsx",
+		savedSheets(tableOf{"Openings", trimmed}, tableOf{"Field measurements", numberedRows([]any{"Mark", "Piece", "Width 1"}, 30_000,
+			func(i int) []any { return []any{fmt.Sprintf("X%d", i), 1, 36} })}), "check", exitIncomplete, "(30000 rows)"},
 	{"entities that grow tenfold, ten times", "x.xlsx",
 		parts(book(piece{head: `<sheetData>` + cells(1, "&lol9;") + `</sheetData>`}, whole("xl/worksheets/sheet1.xml", laughs()))), "", exitNothing,
 		"x.xlsx: Openings: error: the sheet is damaged"},
@@ -317,6 +332,8 @@ var hostile = []struct {
 	{"a million of the smallest pieces", "x.csv", text("length,count\n1/64,999999\n"), "cut x.csv --stock stock.csv --kerf 0", exitOK, "result boards="},
 	{"pieces of 190 lengths", "x.csv", poured(piece{head: "length,count\n", tail: manyRows(190, "%d.5 mm,7%d\n")}), "cut x.csv --stock stock.csv --units mm",
 		exitOK, "result boards="},
+	{"pieces on 1,000 stock lengths", "x.csv", poured(piece{head: "length,count\n", tail: manyRows(40, "%d.5,%d\n")}), "cut x.csv --stock lengths.csv",
+		exitOK, "proven=true"},
 	{"a price list of 100,000 rows", "x.csv",
 		poured(piece{head: "supplier,item,content,unit,price,currency\n", tail: manyRows(100_000, "Yard %d,shim,1 each,pack,%d.99,USD\n")}),
 		"check good.csv --prices x.csv", exitNothing, "x.csv: error: the file has more than 500,000 filled cells"},
@@ -355,6 +372,56 @@ var hostile = []struct {
 		"x.xlsx: 1 cell marked in x-marked.xlsx; it holds values and marks only"},
 	{"a list of 5,000 rows to import", "x.csv", poured(piece{head: "Mark,Qty,Width (in),Height (in)\n", tail: manyRows(5_000, "W%d,%d,36,60\n")}),
 		"import x.csv --basis frame", exitNothing, "0 openings taken"},
+}
+
+// tableOf is a sheet of a workbook: its name and its rows.
+type tableOf struct {
+	name string
+	rows [][]any
+}
+
+// trimmed is the sheet Openings of some windows with trim.
+var trimmed = [][]any{{"Mark", "Kind", "Qty", "Frame width", "Frame height", "Supplied by", "Flange", "Status"},
+	{"W1", "window", 4, 35.5, 59.5, "owner", "integral", "set"}}
+
+// wideHeaders is the headers of a window and behind them others, each numbered.
+func wideHeaders(n int, word string) []any {
+	row := []any{"Mark", "Kind", "Frame width", "Frame height", "Supplied by"}
+	for i := range n {
+		row = append(row, fmt.Sprintf("%s %d", word, i))
+	}
+	return row
+}
+
+// numberedRows is a table of so many rows below its headers.
+func numberedRows(headers []any, n int, row func(i int) []any) [][]any {
+	rows := [][]any{headers}
+	for i := range n {
+		rows = append(rows, row(i))
+	}
+	return rows
+}
+
+// savedSheets writes a workbook of these sheets.
+func savedSheets(tables ...tableOf) func(testing.TB, string) {
+	return func(t testing.TB, name string) {
+		f := excelize.NewFile()
+		for i, x := range tables {
+			if i == 0 {
+				require.NoError(t, f.SetSheetName("Sheet1", x.name))
+			} else {
+				_, err := f.NewSheet(x.name)
+				require.NoError(t, err)
+			}
+			w, err := f.NewStreamWriter(x.name)
+			require.NoError(t, err)
+			for row, cells := range x.rows {
+				require.NoError(t, w.SetRow(fmt.Sprintf("A%d", row+1), cells))
+			}
+			require.NoError(t, w.Flush())
+		}
+		require.NoError(t, f.SaveAs(name))
+	}
 }
 
 // within is a size that is still unpacked.
@@ -470,6 +537,7 @@ func TestHostileFiles(t *testing.T) {
 			write(t, "own.csv", ownPrices(t))
 			write(t, "good.csv", oneWindow)
 			write(t, "stock.csv", "length,price\n192,14.40\n")
+			write(t, "lengths.csv", "length,price\n"+manyRows(1_000, "%d,1%d.90\n"))
 			c.make(t, c.name)
 			args := strings.Fields(c.args)
 			switch c.args {

@@ -1,6 +1,10 @@
 package sheet
 
 import (
+	"archive/zip"
+	"bytes"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -93,4 +97,34 @@ func TestGuardWideForms(t *testing.T) {
 		assert.Equal(t, text, GuardCSV(text))
 		assert.Equal(t, text, unguard(text))
 	}
+}
+
+// A workbook that is large for what nobody reads is read without being held, from a file as from
+// bytes; what is damaged in such parts is not looked at, and neither counts towards a limit.
+func TestLargeWorkbookOfWhichLittleIsRead(t *testing.T) {
+	var b bytes.Buffer
+	z := zip.NewWriter(&b)
+	for _, p := range append(minimal(data(oneCell)), part{"xl/media/image1.png", strings.Repeat("picture ", MaxFile/8+1)}) {
+		w, err := z.CreateHeader(&zip.FileHeader{Name: p.name, Method: zip.Store})
+		require.NoError(t, err)
+		_, err = w.Write([]byte(p.text))
+		require.NoError(t, err)
+	}
+	require.NoError(t, z.Close())
+	damaged := bytes.Replace(b.Bytes(), []byte("picture picture"), []byte("picture Picture"), 1)
+	require.Greater(t, len(damaged), MaxFile)
+	file := filepath.Join(t.TempDir(), "job.xlsx")
+	require.NoError(t, os.WriteFile(file, damaged, 0o600))
+	fromFile, ps := Open(file)
+	assert.Empty(t, ps)
+	require.NotNil(t, fromFile)
+	fromBytes, ps := Parse("job.xlsx", damaged)
+	assert.Empty(t, ps)
+	assert.Equal(t, fromBytes, fromFile)
+	assert.Equal(t, "A1=36", shown(fromFile.Sheets[0]))
+
+	// A text of that size is no workbook.
+	require.NoError(t, os.WriteFile(file, bytes.Repeat([]byte("W1,36\n"), MaxFile/6+1), 0o600))
+	_, ps = Open(file)
+	assert.Equal(t, []string{"job.xlsx: the file is larger than 50 MB (take out pictures and sheets that are not needed)"}, lines(ps))
 }
