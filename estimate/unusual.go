@@ -14,7 +14,7 @@ import (
 //
 // From memory, no source.
 var usualSides = map[Kind]struct{ w, h [2]measure.Length }{
-	Window:    {[2]measure.Length{10 * measure.Inch, 120 * measure.Inch}, [2]measure.Length{10 * measure.Inch, 120 * measure.Inch}},
+	Window:    {[2]measure.Length{6 * measure.Inch, 192 * measure.Inch}, [2]measure.Length{6 * measure.Inch, 120 * measure.Inch}},
 	EntryDoor: {w: [2]measure.Length{24 * measure.Inch, 144 * measure.Inch}},
 }
 

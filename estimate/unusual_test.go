@@ -31,12 +31,13 @@ func TestUnusual(t *testing.T) {
 		says    string // "" = nothing of all these
 	}{
 		{"a window", frame(35.5, 59.5), ""},
-		{"an inch for a foot", frame(36, 5), "a height of 5 in is unusual for windows; 10 to 120 is usual"},
+		{"an inch for a foot", frame(36, 5), "a height of 5 in is unusual for windows; 6 to 120 is usual"},
 		{"as narrow", frame(5, 36), "a width of 5 in is unusual for windows"},
 		{"a digit too many", frame(200, 59.5), "a width of 200 in is unusual for windows"},
 		{"both sides", frame(200, 150), "a height of 150 in is unusual for windows"},
 		{"a small one", frame(12, 12), ""},
-		{"a wide group", frame(180, 60, units(5)), ""},
+		{"a wide group", frame(230, 60, units(5)), ""},
+		{"a transom", frame(188, 7.5), ""},
 		{"an opening", frame(0, 0, func(o *estimate.Opening) { o.Rough = estimate.Size{W: 36 * measure.Inch, H: 6 * measure.Inch} }), "a height of 5-1/2 in is unusual"},
 		{"the slab of a door", frame(36, 80, door), "the frame of 36 x 80 is the size of a door slab, whose frame is about 37-1/2 x 81-3/4"},
 		{"a pair of slabs", frame(72, 80, door), "the frame of 72 x 80 is the size of a door slab"},
