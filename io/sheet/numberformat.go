@@ -71,7 +71,9 @@ func readSection(code string) (section, string) {
 			if end < 0 {
 				end = len(code) - i - 1
 			}
-			add(literal, code[i+1:i+1+end])
+			if text := code[i+1 : i+1+end]; !isMarkSign(text) {
+				add(literal, text)
+			}
 			i += end + 1
 		case c == '\\':
 			if i++; i < len(code) {
@@ -123,6 +125,10 @@ func readSection(code string) (section, string) {
 	s.unit = s.unitBehind()
 	return s, code[min(i, len(code)):]
 }
+
+// isMarkSign reports whether a text is the sign that our marked copies put before what
+// a cell shows; it is no part of the value.
+func isMarkSign(text string) bool { return text == "! " || text == "!! " }
 
 // runeAt returns how many bytes the character at an index has.
 func runeAt(s string, i int) int {
