@@ -112,7 +112,7 @@
 // perturbs a choice: dives, minimum bin slack and the exact cover are repeated with other seeds.
 //
 // A phase that runs out of work returns what it has. The plan is then valid, and Bound below Cost.
-// Of more than maxRows lengths there is no model, and first fit gives the plan.
+// Of more than maxRows lengths there is no linear program, of more than maxLengths no model.
 //
 // # Sources
 //

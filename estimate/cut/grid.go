@@ -67,6 +67,9 @@ func (in *instance) exactBound(m *model, s *search) measure.UnitPrice {
 		return 0
 	}
 	root := s.root
+	if s.tooLarge(1) || (&search{m: exact}).tooLarge(1) {
+		return 0
+	}
 	if root == nil {
 		root = newMaster(m, false, s.incumbent.cost, s.work)
 		root.solve(s.incumbent.cost)

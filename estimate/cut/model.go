@@ -30,14 +30,15 @@ type stock struct {
 
 // maxRows is the most rows of a linear program: one of each length of piece, and one of each stock
 // that is not dominated, in the tree two. The memory of its inverse grows with their square. What has
-// more lengths is planned by first fit alone.
-const maxRows = 1_500
+// more lengths is planned by first fit and by filling boards without waste; above maxLengths, of
+// pieces and stocks, by first fit alone.
+const maxRows, maxLengths = 1_500, 4_000
 
 // newModel returns the model of an instance on a grid on which no board has more than maxUnits
 // units, with pieces rounded up and boards down. ok is false if there is nothing to cut, a rounded
 // piece fits no board any more, or the model would be too large.
 func newModel(in *instance, unplaced []int) (m *model, ok bool) {
-	if len(in.items) == 0 || len(in.stockTypes) == 0 || len(in.items) > maxRows {
+	if len(in.items) == 0 || len(in.stockTypes) == 0 || len(in.items) > maxLengths {
 		return nil, false
 	}
 	exact := in.lengthUnit()
@@ -67,7 +68,7 @@ func (in *instance) modelOn(grid, exact measure.Length, unplaced []int) (m *mode
 	}
 	m.allStocks = slices.Clone(m.stocks)
 	m.reduceStocks()
-	if len(m.sizes)+len(m.stocks) > maxRows {
+	if len(m.sizes)+len(m.stocks) > maxLengths {
 		return nil, false
 	}
 	if m.pieceCount == 0 || len(m.stocks) == 0 || m.sizes[0] > m.stocks[len(m.stocks)-1].capacity {

@@ -22,8 +22,13 @@ func (in *instance) refine(p Problem, out *outcome, m *model, s *search, w *work
 		}
 	}
 	end := w.used + w.limit/11 // Draft.Refined has raised the limit by a tenth: this is the tenth
-	w.within(w.limit/40, s.findFewerBoards)
+	if !s.tooLarge(2) {
+		w.within(w.limit/40, s.findFewerBoards)
+	}
 	offer(m, m.reducePatterns(m.withoutSurplus(s.incumbent.patterns), w), 0)
+	if s.tooLarge(2) {
+		return // what follows solves linear programs
+	}
 	o := offcutSearch{search: s, kerf: in.kerf, unreachable: in.stockTypes[len(in.stockTypes)-1].capacity, boards: len(out.best.bins)}
 	w.within(end-w.limit/100-w.used, func() { o.run(out.best.offcut) })
 	if m.exact && out.best.cost == measure.UnitPrice(s.incumbent.cost*m.priceUnit) {

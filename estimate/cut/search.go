@@ -34,6 +34,11 @@ func (s *search) closed() bool { return s.lowerBound >= s.incumbent.cost || s.fo
 // foundAny reports whether the first solution was asked for and is found.
 func (s *search) foundAny() bool { return s.anySolution && s.incumbent.patterns != nil }
 
+// tooLarge reports whether a linear program with so many rows a stock has too many.
+func (s *search) tooLarge(rowsOfStock int) bool {
+	return len(s.m.sizes)+rowsOfStock*len(s.m.stocks) > maxRows
+}
+
 // raiseBound raises the lower bound to the next attainable cost.
 func (s *search) raiseBound(bound int64) {
 	s.lowerBound = max(s.lowerBound, s.costTable.roundUp(bound))
@@ -65,6 +70,10 @@ func (s *search) runHeuristics() {
 	if s.closed() {
 		return
 	}
+	if s.tooLarge(1) {
+		s.method = byLimit
+		return
+	}
 	s.method = byDive
 	s.root = newMaster(s.m, false, s.incumbent.cost, s.work)
 	for _, p := range s.startPatterns {
@@ -78,7 +87,7 @@ func (s *search) runHeuristics() {
 // runExact closes the gap by branch and bound on board counts, by pattern programs and by more
 // dives in turn, which get ever larger shares of the work. Of too many lengths it does nothing.
 func (s *search) runExact() {
-	if len(s.m.sizes)+2*len(s.m.stocks) > maxRows {
+	if s.tooLarge(2) {
 		s.method = byLimit
 		return
 	}

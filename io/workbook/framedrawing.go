@@ -52,7 +52,7 @@ func pointKey(axis string, n int) string { return fmt.Sprintf("%s %d", axis, n) 
 // drawing draws the elevation of a frame below what is written. The points of its lines
 // stand behind the printed columns. Frames beyond MaxDrawnFrames have none.
 func (s *cardWriter) drawing(f estimate.Frame) {
-	if !s.drawn || shapeOf(f).leg.Length == 0 {
+	if s.undrawn || shapeOf(f).leg.Length == 0 {
 		return
 	}
 	s.t.Banner(xlsx.Note, "Seen from outside, to scale. Dashed: the frame it fits.")

@@ -15,7 +15,7 @@ type cardWriter struct {
 	p *xlsx.Sheet
 	t *xlsx.Table[cardPiece]
 
-	drawn bool // the present card gets a drawing
+	undrawn bool // the present card gets no drawing
 }
 
 // cardPiece is a piece of a frame, and the cell that counts the frames of its card.
@@ -62,7 +62,7 @@ func (w *writer) framesSheet(p *xlsx.Sheet) {
 	}
 	for i, f := range w.trim {
 		begin := p.Next()
-		s.drawn = i < MaxDrawnFrames
+		s.undrawn = i >= MaxDrawnFrames
 		s.card(f)
 		p.KeepTogether(begin, p.Next())
 		p.Skip(1)
