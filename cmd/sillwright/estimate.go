@@ -30,7 +30,8 @@ func estimateCommand() *cli.Command {
 			&cli.BoolFlag{Name: "keep-edits", Usage: "with --force: carry the edits of an estimate over into the new one"},
 			&cli.BoolFlag{Name: "drop-edits", Usage: "with --force: replace estimates with edits too, without them"},
 			&cli.IntFlag{Name: "jobs", Usage: "work on `N` schedules at once", DefaultText: "one per processor"},
-			&cli.StringFlag{Name: "memory", Usage: "refuse a schedule whose estimate needs more memory than this `SIZE`, such as \"900 MB\"", DefaultText: sizeWords(defaultMemory)},
+			&cli.StringFlag{Name: "memory", DefaultText: sizeWords(defaultMemory),
+				Usage: "refuse a schedule whose estimate needs more memory than this `SIZE`, such as \"900 MB\""},
 			problemsFlag(),
 		},
 		Action: action(func(c *cli.Context) (outcome, error) {
