@@ -36,6 +36,7 @@ const (
 	price      = "price"
 	available  = "available"
 	name       = "name"
+	unit       = "unit"
 )
 
 // PieceColumns returns the columns of a list of pieces, with other headers
@@ -58,8 +59,12 @@ func StockColumns() []sheet.Column {
 		{Key: price, Required: true, Synonyms: []string{"unit price", "price each", "net price", "cost", "unit cost"}},
 		{Key: available, Synonyms: []string{"on hand", "in stock", "qty", "quantity", "count", "number available", "limit"}},
 		{Key: name, Synonyms: []string{"item", "stock", "material", "description", "label"}},
+		{Key: unit, Synonyms: []string{"uom", "u/m", "unit of measure", "per", "sold by", "price per", "selling unit"}},
 	}
 }
+
+// oneStock is what people call one length of stock, of which a price is.
+var oneStock = sheet.NewVocabulary([]string{"each"}, map[string][]string{"each": {"ea", "pc", "piece", "board", "stick", "length", "roll", "bar", "1"}}, nil)
 
 // ReadPieces returns the pieces of a list: a CSV file, or the first sheet of a
 // workbook that is not hidden. bare is the unit of a length without one. A row
@@ -149,6 +154,11 @@ func (f *fields) stock(money *currency) Stock {
 		},
 		Name: optional(f, name, "", word),
 		At:   f.Cell(length).Place,
+	}
+	if c := f.Cell(unit); !c.Blank() {
+		if _, one := oneStock.Find(c.Word()); !one {
+			f.say(c, estimate.Error, fmt.Sprintf("the price is by %q", sheet.Excerpt(c.Word())), "write the price of one length of stock, and each as its unit")
+		}
 	}
 	if c := f.Cell(price); estimate.Errors(f.problems) == 0 && !money.fits(c) {
 		f.say(c, estimate.Error, fmt.Sprintf("%q is not in the currency of %q", c.Word(), money.first.Word()), "write all prices in one currency, written alike")

@@ -123,6 +123,9 @@ func TestBrokenLists(t *testing.T) {
 		{"no row", pieces, false, 0, []string{
 			`l.csv: there is no row under the headers (write a row for each length)`}},
 
+		{"a price of a foot buys no board", "length,price,uom\n192,14.60,ea\n96,1.45,LF\n120,9.10,\n144,950,MBF\n", true, 2, []string{
+			`l.csv: line 3, uom: the price is by "LF" (write the price of one length of stock, and each as its unit)`,
+			`l.csv: line 5, uom: the price is by "MBF" (write the price of one length of stock, and each as its unit)`}},
 		{"a missing price is not zero", stock + "192,,\n96,0,1\n", true, 1, []string{
 			"l.csv: line 2, price: the price is missing (write the price of one, or 0 for stock on hand)"}},
 		{"bad prices", stock + "192,-5,\n192,\"12,5\",\n192,1.23456,\n192,100000000.01,\n192,12 each,\n", true, 0, []string{
