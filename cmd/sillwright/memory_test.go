@@ -94,7 +94,7 @@ func TestMemoryThatAJobNeeds(t *testing.T) {
 	write(t, "many.csv", rows.String())
 	r := sillwright("estimate", "many.csv", "--memory", "100 MB")
 	assert.Equal(t, exitNothing, r.code)
-	assert.Regexp(t, `many.csv: error: its estimate needs about 1\d\d MB of memory \(\d+ rows of takeoff, 300 different trim frames\), `+
+	assert.Regexp(t, `many.csv: error: its estimate needs about 3\d\d MB of memory \(\d+ rows of takeoff, 300 different trim frames\), `+
 		`more than 100 MB \(split the schedule, or allow more with estimate --memory SIZE\)`, r.stderr)
 	assert.NoFileExists(t, "many-estimate.xlsx")
 	assert.EqualValues(t, memoryLimit, limitNow())

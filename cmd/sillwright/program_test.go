@@ -22,6 +22,7 @@ const (
 	asProgram = "SILLWRIGHT_TEST_PROGRAM" // any value: be the program
 	peakFile  = "SILLWRIGHT_TEST_PEAK"    // file for the most memory used, in kB
 	fullAfter = "SILLWRIGHT_TEST_FULL"    // bytes after which any file is full
+	dataLimit = "SILLWRIGHT_TEST_DATA"    // bytes of memory that the system gives at most
 )
 
 func TestMain(m *testing.M) {
@@ -30,6 +31,11 @@ func TestMain(m *testing.M) {
 	}
 	if limit, err := strconv.ParseUint(os.Getenv(fullAfter), 10, 64); err == nil {
 		fillDisk(limit)
+	}
+	if limit, err := strconv.ParseUint(os.Getenv(dataLimit), 10, 64); err == nil {
+		if err := syscall.Setrlimit(syscall.RLIMIT_DATA, &syscall.Rlimit{Cur: limit, Max: limit}); err != nil {
+			panic(err)
+		}
 	}
 	code := run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)
 	if name := os.Getenv(peakFile); name != "" {
