@@ -97,6 +97,7 @@ func (r *reader) alternates(s *sheet.Sheet) {
 		a.Wrong = a.Wrong || estimate.Errors(problems) > 0
 	}
 	r.out.Alternates.addExtras(extras)
+	r.out.Alternates.nameApart()
 }
 
 // alternateNow puts the words used now for those of earlier versions into a

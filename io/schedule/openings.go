@@ -63,6 +63,7 @@ func (r *reader) openings(s *sheet.Sheet) {
 	if !first {
 		r.out.Openings = before.joined(r.out.Openings, len(fields))
 	}
+	r.out.Openings.nameApart()
 	r.problems = append(r.problems, o.problems...)
 }
 

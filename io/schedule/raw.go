@@ -160,6 +160,18 @@ func header(c sheet.Cell) string {
 	return "column " + strings.TrimSuffix(name, "0")
 }
 
+// nameApart numbers columns of one name, which a table cannot have: Room, Room 2.
+func (r *Raw) nameApart() {
+	seen := map[string]bool{}
+	for i, name := range r.Columns {
+		for n := 2; seen[strings.ToLower(r.Columns[i])]; n++ {
+			r.Columns[i] = fmt.Sprintf("%s %d", name, n)
+			r.Headers[i] = r.Columns[i]
+		}
+		seen[strings.ToLower(r.Columns[i])] = true
+	}
+}
+
 // addExtras appends the unknown columns to a copy whose rows have only the
 // canonical cells.
 func (r *Raw) addExtras(rows []extra) {

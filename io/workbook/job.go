@@ -3,6 +3,7 @@ package workbook
 import (
 	"maps"
 	"slices"
+	"strconv"
 	"strings"
 
 	"sillwright/estimate"
@@ -92,7 +93,7 @@ func (w *writer) watchSettings(lines map[int]estimate.Setting) {
 	}
 	for _, row := range slices.Sorted(maps.Keys(lines)) {
 		switch s := lines[row]; {
-		case isLive(s):
+		case isLive(s) && !w.refused(s):
 			w.rates.rows = append(w.rates.rows, row)
 		case !slices.Contains(freeSettings, s.Key):
 			held.rows = append(held.rows, row)
@@ -101,8 +102,28 @@ func (w *writer) watchSettings(lines map[int]estimate.Setting) {
 	w.hold(held, w.rates)
 }
 
-// setting refers to the value of a setting that formulas follow.
-func (w *writer) setting(key string) string { return w.rates.now(w.settings.RowOf(key), "Value") }
+// refused reports whether the value of a setting is an error, so that its default holds.
+func (w *writer) refused(s estimate.Setting) bool {
+	return slices.ContainsFunc(w.in.Problems, func(p estimate.Problem) bool {
+		return p.Severity == estimate.Error && p.Place == s.Place && s.Text != ""
+	})
+}
+
+// setting refers to the value of a setting that formulas follow. Where what was typed is
+// refused, it is the default that the run took, until the next run.
+func (w *writer) setting(key string) string {
+	row := w.settings.RowOf(key)
+	if slices.Contains(w.rates.rows, row) {
+		return w.rates.now(row, "Value")
+	}
+	i := slices.IndexFunc(w.in.Settings, func(s estimate.Setting) bool { return s.Key == key })
+	v := settingDefault(w.in.Settings[i])
+	if n, isNumber := xlsx.NumberOf(v); isNumber {
+		return strconv.FormatFloat(n, 'f', -1, 64)
+	}
+	words, _ := v.(string) // nil where there is no default
+	return strconv.Quote(words)
+}
 
 func unitWords(u string) string {
 	switch {

@@ -2,6 +2,7 @@ package workbook
 
 import (
 	"fmt"
+	"net/url"
 	"strings"
 
 	"sillwright/estimate/measure"
@@ -57,8 +58,11 @@ func (w *writer) quoteColumns() []xlsx.Column[itemQuotes] {
 	}...)
 }
 
-// supplierColumn is what formulas name the column of a supplier.
-func supplierColumn(name string) string { return "at " + name }
+// supplierColumn is what formulas name the column of a supplier, whose name may hold signs
+// that mean something there: @, two points, braces.
+func supplierColumn(name string) string {
+	return "at " + strings.ReplaceAll(url.QueryEscape(name), ".", "%2E")
+}
 
 // shownSupplier returns the header of a supplier's column, "-" for none.
 func (w *writer) shownSupplier(name string) string {
