@@ -71,7 +71,7 @@ func (l *list) count(e *entry, r row) {
 		return
 	}
 	c := r.cell(columns[0])
-	blank := isBlank(c)
+	blank := c.Blank() || c.Merged // a dash or TBD is no count, and no blank either
 	if !blank && c.Place.Row != r.place.Row && c.Place.Sheet != "" {
 		l.refuse(e, c.Place, fmt.Sprintf("%s %q is merged over several rows, and may count for one or for all", sheet.Excerpt(c.Place.Column),
 			sheet.Excerpt(c.Word())), "unmerge it and fill in each row")

@@ -161,7 +161,7 @@ const deepest = 3
 func blocks(s *sheet.Sheet) []block {
 	var found []block
 	for bottom, row := range s.Rows {
-		if !slices.ContainsFunc(row, looksLikeHeader) {
+		if !slices.ContainsFunc(row, looksLikeHeader) || holdsNumbers(row) {
 			continue
 		}
 		for depth := 1; depth <= deepest && depth <= bottom+1; depth++ {
@@ -179,6 +179,18 @@ func blocks(s *sheet.Sheet) []block {
 	}
 	slices.SortFunc(out, func(a, b block) int { return a.top - b.top })
 	return out
+}
+
+// holdsNumbers reports whether a row has several numbers, as rows of openings have and
+// headers have not: a remark that says "RO size" makes no header of it.
+func holdsNumbers(row []sheet.Cell) bool {
+	n := 0
+	for _, c := range row {
+		if c.Kind == sheet.Number || c.Kind == sheet.Text && strings.Trim(c.Word(), "0123456789.") == "" && !c.Blank() {
+			n++
+		}
+	}
+	return n > 1
 }
 
 // looksLikeHeader is a cheap question before the rows are looked at closely: is

@@ -112,6 +112,20 @@ func TestRead(t *testing.T) {
 			want: []string{"A 1 patio door frame 72 x 80", "B 1 window frame 60 x 36", "C 1 patio door frame 71-1/2 x 79-1/2"},
 		},
 		{
+			why: "a remark that names a size makes no header of its row", file: "list.csv", options: Options{Basis: Frame},
+			text: "Mark,Qty,Type,Frame width (in),Frame height (in),Remarks\nW1,4,Window,36,48,\nW2,5,Window,40,50,RO size\nW3,1,Window,30,30,size\n",
+			want: []string{"W1 4 window frame 36 x 48", "W2 5 window frame 40 x 50", "W3 1 window frame 30 x 30"},
+		},
+		{
+			why: "what is no count is refused, and never one", file: "list.csv", options: Options{Basis: Frame},
+			text: "Mark,Qty,Type,Frame width (in),Frame height (in)\nW1,TBD,Window,36,48\nW2,-,Window,40,50\nW3,,Window,30,30\n",
+			want: []string{"W3 1 window frame 30 x 30"},
+			errors: []string{
+				`list.csv: line 2, Qty: Qty "TBD" is no number of openings (write 1 or more)`,
+				`list.csv: line 3, Qty: Qty "-" is no number of openings (write 1 or more)`,
+			},
+		},
+		{
 			why: "a leaf is called by its size", file: "list.csv",
 			text: "Mark,Type,Leaf width,Leaf height\nB,Entry door,\"2'-8\"\"\",\"6'-8\"\"\"\n",
 			want: []string{`B 1 entry door call 2'-8" x 6'-8"`},
