@@ -2,6 +2,7 @@ package estimate
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 )
@@ -32,6 +33,10 @@ func (o *Opening) NotOurs() string {
 	}
 	return ""
 }
+
+// severalMarks matches what people write in place of several marks, or a mark with a
+// count: W1-W4, W5 & W6, W8 thru W10, W13 (x3), (3) W22.
+var severalMarks = regexp.MustCompile(`(?i)^[a-z]{1,3}\d+[a-z]?(?:\s*[-–/]\s*[a-z]{1,3}\d|(?:\s*[,&]\s*|\s+(?:and|thru|through|to)\s+)(?:[a-z]{1,3}\d|\d+$))|\bx ?\d+\)?$|^\(\d+\)`)
 
 // joinedWords are words for units that are joined in one opening.
 var joinedWords = []string{"twin", "mulled", "mull", "ganged", "2 wide", "3 wide", "4 wide"}
@@ -84,6 +89,9 @@ func (o *Opening) Remarks() []Remark {
 	if words := o.mulledWords(); words != "" && o.Units <= 1 {
 		out = append(out, Remark{"Mulled units", fmt.Sprintf("%q speaks of mulled units, and one unit is counted", words),
 			"write how many units are mulled in this opening, and their widths under Unit widths; leave it if each has a row of its own"})
+	}
+	if o.Qty == 1 && severalMarks.MatchString(o.Mark) {
+		out = append(out, Remark{"Mark", fmt.Sprintf("%q may name several openings, and one is counted", o.Mark), "write how many they are under Qty, or a row for each"})
 	}
 	if words := o.NotOurs(); words != "" {
 		out = append(out, Remark{"Notes", fmt.Sprintf("%q is only a note: the row is counted and priced all the same", words),

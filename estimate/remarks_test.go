@@ -1,6 +1,7 @@
 package estimate_test
 
 import (
+	"cmp"
 	"strings"
 	"testing"
 
@@ -14,14 +15,15 @@ import (
 // Words of the trade, from memory.
 func TestPriceDoubts(t *testing.T) {
 	const (
-		noted = "is only a note: the row is counted and priced all the same"
-		flat  = "is estimated as one flat rectangle"
-		cut   = "its trim is cut by the status"
-		owner = "its unit cost is not in the price"
-		free  = "the unit cost is 0"
-		mull  = "speaks of mulled units, and one unit is counted"
-		early = "measured, and by its status not there yet"
-		slide = "an entry door that slides"
+		noted   = "is only a note: the row is counted and priced all the same"
+		flat    = "is estimated as one flat rectangle"
+		cut     = "its trim is cut by the status"
+		owner   = "its unit cost is not in the price"
+		free    = "the unit cost is 0"
+		mull    = "speaks of mulled units, and one unit is counted"
+		early   = "measured, and by its status not there yet"
+		several = "may name several openings, and one is counted"
+		slide   = "an entry door that slides"
 	)
 	edit := func(f func(*estimate.Opening)) estimate.Opening {
 		o := window(35.5, 47.5)
@@ -33,6 +35,9 @@ func TestPriceDoubts(t *testing.T) {
 	}
 	measuredAs := func(s estimate.Status) estimate.Opening {
 		return edit(func(o *estimate.Opening) { o.Status, o.Measured = s, size(35.5, 47.5) })
+	}
+	marked := func(mark string, qty int64) estimate.Opening {
+		return edit(func(o *estimate.Opening) { o.Mark, o.Qty = mark, qty })
 	}
 	note := func(text string) estimate.Opening { return edit(func(o *estimate.Opening) { o.Notes = text }) }
 	for _, c := range []struct {
@@ -46,6 +51,9 @@ func TestPriceDoubts(t *testing.T) {
 		{edit(func(o *estimate.Opening) { o.Operation = estimate.Bay }), flat, true},
 		{edit(func(o *estimate.Opening) { o.Operation = estimate.Garden }), flat, true},
 		{edit(func(o *estimate.Opening) { o.Operation = estimate.Casement }), flat, false},
+		{marked("W1-W4", 1), several, true}, {marked("W5, W6, W7", 1), several, true}, {marked("W8 thru W10", 1), several, true}, {marked("W11/W12", 1), several, true},
+		{marked("W13 (x3)", 1), several, true}, {marked("(3) W22", 1), several, true}, {marked("W14 & W15", 2), several, false}, {marked("W-1", 1), several, false},
+		{marked("W1-A", 1), several, false}, {marked("W1-2", 1), several, false}, {marked("D2-01", 1), several, false}, {marked("101A", 1), several, false}, {marked("Front door", 1), several, false},
 		{note("twin DH"), mull, true}, {note("mulled to W2"), mull, true}, {edit(func(o *estimate.Opening) { o.Operation = "2-wide" }), mull, true},
 		{edit(func(o *estimate.Opening) { o.Notes, o.Units = "twin", 2 }), mull, false}, {note("twinkle lights"), mull, false},
 		{measuredAs(estimate.StatusOrdered), early, true}, {measuredAs(""), early, true}, {measuredAs(estimate.StatusSet), early, false},
@@ -57,7 +65,7 @@ func TestPriceDoubts(t *testing.T) {
 		{cost(estimate.ByOwner, 45000), owner, true}, {cost(estimate.ByOwner, 0), owner, false}, {cost(estimate.ByBuilder, 45000), owner, false},
 		{cost(estimate.ByBuilder, 0), free, true}, {cost("", 0), free, true}, {cost(estimate.ByInstaller, 0), free, true}, {cost(estimate.ByOwner, 0), free, false},
 	} {
-		c.opening.Mark = "W1"
+		c.opening.Mark = cmp.Or(c.opening.Mark, "W1")
 		_, problems := takeOff(shipped(t), c.opening)
 		assert.Equal(t, c.want, strings.Contains(strings.Join(lines(problems), "\n"), c.words), "%s: %v", c.words, lines(problems))
 	}

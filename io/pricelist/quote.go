@@ -199,6 +199,10 @@ func (r *quoteReader) sum(c *checker, f quoteRow, kind, label string) {
 		c.fail(key, err)
 		return
 	}
+	if strings.EqualFold(label, "discount") && v > 0 {
+		c.say(key, estimate.Error, fmt.Sprintf("a discount of %s is above 0, and would be added; it is not used", v), "write what is taken off with a minus sign")
+		return
+	}
 	supplier := f.Supplier
 	if supplier == label {
 		supplier = ""

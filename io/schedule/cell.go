@@ -114,7 +114,7 @@ func (c *cell) length() (measure.Length, bool) {
 	if note != "" {
 		c.say(estimate.Note, c.name+": "+note, "")
 	}
-	if shown, bad := measure.ParseLength(c.Rounded(), c.LengthUnit(c.stated, c.bare)); err == nil && bad == nil && max(l-shown, shown-l) > hiddenLength {
+	if shown, bad := measure.ParseLength(c.Rounded(), c.LengthUnit(c.stated, c.bare)); err == nil && bad == nil && max(l-shown, shown-l) >= hiddenLength {
 		c.sayRounded(estimate.Warning)
 	}
 	return take(c, l, err)
@@ -122,7 +122,7 @@ func (c *cell) length() (measure.Length, bool) {
 
 // hiddenLength is how much of a length a number format may leave away without a word:
 // no tape shows less.
-const hiddenLength = measure.Inch / 32
+const hiddenLength = measure.Inch / 64
 
 // sayRounded says that a cell shows another number than it holds.
 func (c *cell) sayRounded(sev estimate.Severity) {

@@ -251,6 +251,7 @@ func TestNumberFormats(t *testing.T) {
 		{"36 1/2", "Frame width", builtIn(36.5, 12), "36-1/2", nil},
 		{"36 8/16\"", "Frame width", formatted(36.5, `# ??/16\"`), "36-1/2", nil},
 		{"35 1/2 for 35.47", "Frame width", formatted(35.47, `# ?/2`), "35-15/32", []string{
+			"warning: Frame width shows 35 1/2 and holds 35.47, which is taken" + places,
 			"note: Frame width: 35.47 in is on no mark of 1/64 in or 0.1 mm; taken as it is"}},
 		{"36 for 35.75", "Frame width", builtIn(35.75, 1), "35-3/4", []string{"warning: Frame width shows 36 and holds 35.75, which is taken" + places}},
 		{"35.8 for 35.75", "Frame width", formatted(35.75, "0.0"), "35-3/4", []string{
