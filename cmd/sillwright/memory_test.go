@@ -16,9 +16,18 @@ import (
 // limitNow returns the soft memory limit of the process.
 func limitNow() int64 { return debug.SetMemoryLimit(-1) }
 
+// noJobs forgets the jobs that other tests loaded and never ended.
+func noJobs() {
+	memory.mu.Lock()
+	defer memory.mu.Unlock()
+	memory.largeJobs, memory.reserved = 0, 0
+	memory.setLimit()
+}
+
 // The limit is raised from the first large job to the end of the last, however
 // many workers begin and end them.
 func TestMemoryLimitOfJobs(t *testing.T) {
+	noJobs()
 	configureGC()
 	small := memory.begin(largeJobOpenings)
 	assert.EqualValues(t, memoryLimit, limitNow(), "a small job does not raise it")
@@ -48,6 +57,7 @@ func TestMemoryLimitOfJobs(t *testing.T) {
 // A job raises the limit from its reading to its end, whether or not there is an
 // estimate of it.
 func TestMemoryLimitOfLargeJob(t *testing.T) {
+	noJobs()
 	inTemp(t)
 	configureGC()
 	var rows strings.Builder
@@ -82,6 +92,7 @@ func TestMemoryLimitOfLargeJob(t *testing.T) {
 // What an estimate will need is told from counts, before it is priced and written: beyond what is
 // allowed nothing is written, and the message says what to do.
 func TestMemoryThatAJobNeeds(t *testing.T) {
+	noJobs()
 	inTemp(t)
 	configureGC()
 	// One window of builder's grade has no row more than 40, so that 300 of different sizes need more
