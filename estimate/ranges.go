@@ -47,7 +47,8 @@ func (s Setting) outOfRange(job *Job) error {
 	if v >= least && v <= most {
 		return nil
 	}
-	return &measure.FormError{What: fmt.Sprintf("%q is outside %s to %s%s", s.Text, s.Least, s.Most, rangeUnits[s.Unit]), Do: "check the number and its unit; the default holds"}
+	return &measure.FormError{What: fmt.Sprintf("%q is outside %s to %s%s", s.Text, s.Least, s.Most, rangeUnits[s.Unit]),
+		Do: "check the number and its unit; the default holds"}
 }
 
 // rangeUnits are written behind a range.

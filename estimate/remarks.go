@@ -91,7 +91,8 @@ func (o *Opening) Remarks() []Remark {
 			"write how many units are mulled in this opening, and their widths under Unit widths; leave it if each has a row of its own"})
 	}
 	if o.Qty == 1 && severalMarks.MatchString(o.Mark) {
-		out = append(out, Remark{"Mark", fmt.Sprintf("%q may name several openings, and one is counted", o.Mark), "write how many they are under Qty, or a row for each"})
+		out = append(out, Remark{"Mark", fmt.Sprintf("%q may name several openings, and one is counted", o.Mark),
+			"write how many they are under Qty, or a row for each"})
 	}
 	if words := o.NotOurs(); words != "" {
 		out = append(out, Remark{"Notes", fmt.Sprintf("%q is only a note: the row is counted and priced all the same", words),

@@ -35,7 +35,8 @@ func newCommand() *cli.Command {
 			if err := out.write(); err != nil {
 				return failed, err
 			}
-			fmt.Fprintf(c.App.Writer, "Fill in %s, put your prices into %s, then:\n  sillwright estimate %[1]s --prices %[2]s\n", onOneLine(out.names[0]), onOneLine(out.names[1]))
+			fmt.Fprintf(c.App.Writer, "Fill in %s, put your prices into %s, then:\n  sillwright estimate %[1]s --prices %[2]s\n", onOneLine(out.names[0]),
+				onOneLine(out.names[1]))
 			return succeeded, nil
 		}),
 	}

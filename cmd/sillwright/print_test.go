@@ -20,7 +20,8 @@ func TestPrintedProblemsHaveALimit(t *testing.T) {
 		if row >= maxPrinted {
 			s = estimate.Error
 		}
-		problems = append(problems, estimate.Problem{Place: estimate.Place{File: "x.csv", Row: row + 1}, Severity: s, What: fmt.Sprintf("number %d", row), Do: "mend it"})
+		problems = append(problems, estimate.Problem{Place: estimate.Place{File: "x.csv", Row: row + 1}, Severity: s, What: fmt.Sprintf("number %d", row),
+			Do: "mend it"})
 	}
 	var b bytes.Buffer
 	printProblems(&b, problems)

@@ -98,7 +98,8 @@ func TestDominatedStocks(t *testing.T) {
 	m := &model{pieceCount: 10}
 	free, some := 10, 3
 	assert.Equal(t, []stock{{60, 2, some}, {80, 3, free}, {90, 4, some}, {100, 5, free}},
-		m.withoutDominated([]stock{{50, 3, free}, {60, 2, some}, {60, 3, free}, {80, 3, free}, {80, 4, some}, {90, 4, some}, {90, 5, some}, {100, 5, free}, {100, 9, free}}))
+		m.withoutDominated([]stock{{50, 3, free}, {60, 2, some}, {60, 3, free}, {80, 3, free}, {80, 4, some}, {90, 4, some}, {90, 5, some}, {100, 5, free},
+			{100, 9, free}}))
 }
 
 // Thousands of lengths are planned within the work of one problem, the bound holds, and each piece

@@ -100,7 +100,8 @@ func TestStruckOut(t *testing.T) {
 	require.NoError(t, err)
 	require.NoError(t, f.SetCellStyle("Sheet1", "A3", "D3", style))
 	require.NoError(t, f.SetCellStyle("Sheet1", "E4", "E4", style))
-	require.NoError(t, f.SetCellRichText("Sheet1", "C5", []excelize.RichTextRun{{Text: "30", Font: &excelize.Font{Strike: true}}, {Text: " 32", Font: &excelize.Font{}}}))
+	require.NoError(t, f.SetCellRichText("Sheet1", "C5", []excelize.RichTextRun{{Text: "30", Font: &excelize.Font{Strike: true}}, {Text: " 32",
+		Font: &excelize.Font{}}}))
 	data, err := f.WriteToBuffer()
 	require.NoError(t, err)
 	b, ps := sheet.Parse("list.xlsx", data.Bytes())

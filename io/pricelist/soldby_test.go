@@ -32,7 +32,8 @@ type sold struct {
 
 func (s sold) read(t *testing.T, head string) (offers []pricing.Offer, says []string) {
 	t.Helper()
-	book, ps := sheet.Parse("p.csv", fmt.Appendf(nil, "%s\n\"Yard\",%s,\"%s\",\"%s\",%s\n", head, s.item, s.content, strings.ReplaceAll(s.unit, `"`, `""`), s.price))
+	book, ps := sheet.Parse("p.csv", fmt.Appendf(nil, "%s\n\"Yard\",%s,\"%s\",\"%s\",%s\n", head, s.item, s.content, strings.ReplaceAll(s.unit, `"`,
+		`""`), s.price))
 	require.NotNil(t, book, s.why)
 	offers, more := Read(book, soldItems)
 	for _, p := range estimate.SortProblems(append(ps, more...)) {
@@ -76,7 +77,8 @@ func TestUnitIsRead(t *testing.T) {
 		{"part of a hundred, to a hundredth of a cent", "screw", "42 each", "C", "12.60", "5.292 pack", turned},
 		{"a thousand", "screw", "500 each", "M", "126", "63.00 pack", turned},
 		{"per 1,000", "screw", "500 each", "per 1,000", "126", "63.00 pack", turned},
-		{"per dozen, rounded", "screw", "10 each", "dozen", "1", "0.8333 pack", turned + `"dozen", such as 1.00, which is 0.8333 for "10 each"; 1 rounded to a hundredth of a cent`},
+		{"per dozen, rounded", "screw", "10 each", "dozen", "1", "0.8333 pack",
+			turned + `"dozen", such as 1.00, which is 0.8333 for "10 each"; 1 rounded to a hundredth of a cent`},
 		{"the measure is the pack", "screw", "100 each", "C", "12.60", "12.60 C", ""},
 		{"a gallon", "sealant-10", "1 qt", "gal", "40", "10.00 pack", turned},
 		{"a tube", "sealant-10", "10.1 fl oz", "tube", "7.85", "7.85 tube", ""},
@@ -175,7 +177,8 @@ func TestQuoteUnits(t *testing.T) {
 		{"a pack", "board-1x4,16 ft,board,10,23.20,232.00", "23.20", "10", "232.00", ""},
 		{"packs by the foot", "board-1x4,16 ft,LF,10,1.45,232.00", "23.20", "10", "232.00", "turned"},
 		{"feet", "board-1x4,16 ft,LF,160,1.45,232.00", "23.20", "10", "232.00", "turned"},
-		{"feet that make no whole boards", "board-1x4,16 ft,LF,161,1.45,233.45", "23.20", "-", "233.45", `161 may be packs or "LF", by which the price is; it is not used`},
+		{"feet that make no whole boards", "board-1x4,16 ft,LF,161,1.45,233.45", "23.20", "-", "233.45",
+			`161 may be packs or "LF", by which the price is; it is not used`},
 		{"feet or packs", "board-1x4,16 ft,LF,160,1.45,", "23.20", "-", "-", `160 may be packs or "LF"`},
 		{"no price", "board-1x4,16 ft,LF,160,,232.00", "-", "-", "232.00", `160 may be packs or "LF"`},
 		{"an unknown unit", "board-1x4,16 ft,lot,10,1.45,", "-", "10", "-", `unit "lot" is not known`},

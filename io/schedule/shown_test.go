@@ -263,8 +263,9 @@ func TestNumberFormats(t *testing.T) {
 			`Frame width "36 RO" is the rough opening (write it under RO width and RO height)`, shows("36 RO", "36")}},
 		{"about 36", "Frame width", formatted(36, `"about "0`), leftOut, []string{
 			`Frame width "about 36" has words beside the length` + notLength, shows("about 36", "36")}},
-		{"TBD for 36", "Frame width", formatted(36, `"TBD"`), leftOut, []string{`Frame width "TBD" holds no size (leave it blank and give the frame, the rough opening or a Call size; ` +
-			`an opening without any size is not estimated)`, shows("TBD", "36")}},
+		{"TBD for 36", "Frame width", formatted(36, `"TBD"`), leftOut,
+			[]string{`Frame width "TBD" holds no size (leave it blank and give the frame, the rough opening or a Call size; ` +
+				`an opening without any size is not estimated)`, shows("TBD", "36")}},
 		{"nothing for 36", "Frame width", formatted(36, `;;;`), leftOut, []string{
 			`"36" is hidden by the cell's number format (format the cell as a plain number, or clear it)`}},
 		{"0.0 for 36", "Frame width", formatted(36, `0.0,`), leftOut, []string{`"36" is shown in thousands` + plain}},
@@ -344,13 +345,16 @@ func TestNames(t *testing.T) {
 	const number = " is a number to a formula (write a key with a letter, such as board-1x4)"
 	long := strings.Repeat("a", 300)
 	for _, tt := range []struct{ key, says string }{
-		{"tape*", `key "tape*"` + sign}, {"tape?", `key "tape?"` + sign}, {"~tape", `key "~tape"` + sign}, {"<tape", `key "<tape"` + sign}, {">=tape", `key ">=tape"` + sign},
-		{"'=tape", `key "'=tape"` + sign}, {`9" tape`, `key "9\" tape"` + sign}, {"+tape", `key "+tape"` + sign}, {"-tape", `key "-tape"` + sign}, {"@tape", `key "@tape"` + sign},
+		{"tape*", `key "tape*"` + sign}, {"tape?", `key "tape?"` + sign}, {"~tape", `key "~tape"` + sign}, {"<tape", `key "<tape"` + sign}, {">=tape",
+			`key ">=tape"` + sign},
+		{"'=tape", `key "'=tape"` + sign}, {`9" tape`, `key "9\" tape"` + sign}, {"+tape", `key "+tape"` + sign}, {"-tape", `key "-tape"` + sign}, {"@tape",
+			`key "@tape"` + sign},
 		{"007", `key "007"` + number}, {"1e5", `key "1e5"` + number}, {"4-9/16", `key "4-9/16"` + number}, {"tape-9 wide", ""}, {"1x6 pine", ""}, {"tape\n9", ""},
 		{long, `key "` + long[:60] + `…" is 300 characters long (write at most 100)`},
 	} {
 		t.Run(tt.key, func(t *testing.T) {
-			_, ps := readSheets(t, map[string]string{"Openings": "Mark,Kind\n", "Items": "key,name,class,buy,need,coverage,coverage unit\nx,Tape,fasteners,pack,count,,\n"},
+			_, ps := readSheets(t, map[string]string{"Openings": "Mark,Kind\n",
+				"Items": "key,name,class,buy,need,coverage,coverage unit\nx,Tape,fasteners,pack,count,,\n"},
 				func(f *excelize.File) { require.NoError(t, f.SetCellStr("Items", "A2", tt.key)) })
 			var says []string
 			for _, p := range ps {

@@ -92,10 +92,12 @@ func TestNearest(t *testing.T) {
 // TestCountingOf: what headings say of a number of openings.
 func TestCountingOf(t *testing.T) {
 	for want, headings := range map[Counting][]string{
-		Counts:   {"Qty", "QTY.", "Quantities", "Qty (ea)", "Total Qty", "# req'd", "REQ’D", "No. of windows", "How many?", "Pcs", "Each", "Nos.", "Openings", "Order qty", "Off", "Needed"},
+		Counts: {"Qty", "QTY.", "Quantities", "Qty (ea)", "Total Qty", "# req'd", "REQ’D", "No. of windows", "How many?", "Pcs", "Each", "Nos.",
+			"Openings", "Order qty", "Off", "Needed"},
 		MayTotal: {"Total", "TOTALS", "Amount", "Total #", "Qty per floor", "Qty shipped", "x", "Multiplier", "Windows", "Doors"},
 		MayCount: {"No.", "#", "Number", "Nr.", "Units", "# of units", "Unit qty", "Sets", "Lot"},
-		NoCount: {"", "Mark", "Mark No.", "Window No.", "Door number", "Unit", "Unit width", "Price each", "Cost ea", "Screen qty", "Lite count", "No. wide", "Mulled units",
+		NoCount: {"", "Mark", "Mark No.", "Window No.", "Door number", "Unit", "Unit width", "Price each", "Cost ea", "Screen qty", "Lite count", "No. wide",
+			"Mulled units",
 			"Req'd by", "Glass", "Egress required", "Total cost", "Sheet no.", "Room number", strings.Repeat("qty ", 30)},
 	} {
 		for _, h := range headings {
@@ -114,7 +116,8 @@ func TestAsks(t *testing.T) {
 		{"1 to 4", "No.", "1 2 3 4", false, false}, {"1 to 3", "No.", "1 2 3", false, true}, {"1 to 3, the only name", "No.", "1 2 3", true, false},
 		{"one, the only name", "No.", "1", true, false}, {"two of one kind", "#", "2", true, true}, {"with a sum", "#", "1 2 3 4 Total", false, false},
 		{"out of order", "#", "1 3 2 4", true, true}, {"twice", "#", "1 2 2 4", false, true}, {"from 100", "#", "101 103 102", false, false},
-		{"marks, one of them bare", "#", "W1 2 W3", false, false}, {"numbers, one with a letter", "#", "1 2 3a 4", false, true}, {"totals 1 to 4", "Total", "1 2 3 4", false, true},
+		{"marks, one of them bare", "#", "W1 2 W3", false, false}, {"numbers, one with a letter", "#", "1 2 3a 4", false, true}, {"totals 1 to 4", "Total",
+			"1 2 3 4", false, true},
 		{"a heading that counts", "Qty", "1 2", false, false},
 	} {
 		assert.Equal(t, c.want, CountingOf(c.heading).Asks(c.heading, strings.Fields(c.cells), c.alone), c.why)

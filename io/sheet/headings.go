@@ -57,7 +57,8 @@ var (
 		"sash", "sashes", "lock", "locks", "key", "keys", "bolt", "bolts", "mull", "mulls", "mulled", "wide", "high", "sidelite", "sidelites", "sidelight",
 		"sidelights", "grille", "grilles", "track", "tracks", "thread", "shims", "anchors", "screws", "joined", "ganged"}
 	// totalWords and lineWords are headings that may count openings.
-	totalWords = []string{"total", "totals", "amount", "total number", "total no", "total num", "x", "times", "mult", "multiplier", "repeat", "repeats", "identical",
+	totalWords = []string{"total", "totals", "amount", "total number", "total no", "total num", "x", "times", "mult", "multiplier", "repeat", "repeats",
+		"identical",
 		"alike", "same", "like", "typ", "q", "qy", "tally", "windows", "doors"}
 	lineWords = []string{"no", "number", "num", "nr", "sets", "lot"}
 )

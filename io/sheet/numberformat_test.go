@@ -39,7 +39,8 @@ func TestShow(t *testing.T) {
 // FuzzShow: no format code panics, and what a cell shows and holds is never both a
 // number and a text.
 func FuzzShow(f *testing.F) {
-	for _, code := range []string{`"W"000`, `# ??/16\"`, `0.00E+00`, `[>=12]0"ft";0"in"`, `_($* #,##0.00_);_($* (#,##0.00);_($* "-"??_);_(@_)`, `[h]:mm`, `0.0,,`, `\`,
+	for _, code := range []string{`"W"000`, `# ??/16\"`, `0.00E+00`, `[>=12]0"ft";0"in"`, `_($* #,##0.00_);_($* (#,##0.00);_($* "-"??_);_(@_)`, `[h]:mm`,
+		`0.0,,`, `\`,
 		`"`, `[$`, `*`, `/`, `0/0`, `E+`, `;;;;`, "\xff", `#" "#/#`, strings.Repeat("0", 300) + "." + strings.Repeat("#", 300)} {
 		f.Add(code, 36.5)
 		f.Add(code, -0.25)

@@ -23,7 +23,8 @@ var openingWords = []struct {
 	alone     []string
 }{
 	{estimate.Window, "", []string{"window", "wdw", "win", "egress window", "basement window"},
-		[]string{"window unit", "win unit", "wndw", "egress", "fenestration", "new construction window", "cellar window", "dormer window", "clerestory", "corner window",
+		[]string{"window unit", "win unit", "wndw", "egress", "fenestration", "new construction window", "cellar window", "dormer window", "clerestory",
+			"corner window",
 			"clerestory window"}},
 	{estimate.Window, estimate.Fixed, []string{"fixed window", "fixed lite", "fixed sash", "direct set"},
 		[]string{"fixed", "fixed light", "fixed glass", "stationary", "inoperable", "nonoperable", "fx", "fix"}},
@@ -43,7 +44,8 @@ var openingWords = []struct {
 	{estimate.Window, estimate.Transom, []string{"transom window"}, nil},
 
 	{estimate.OverheadDoor, "", []string{"overhead door", "overhead", "ohd", "garage door", "sectional door", "roll up door", "rolling door"},
-		[]string{"garage", "sectional", "roll up", "coiling door", "overhead garage door", "sectional garage door", "oh door", "shop overhead door", "gar door", "gar dr",
+		[]string{"garage", "sectional", "roll up", "coiling door", "overhead garage door", "sectional garage door", "oh door", "shop overhead door",
+			"gar door", "gar dr",
 			"garage dr", "overhead dr",
 			"sect door", "roller door", "up and over door"}},
 	{estimate.PatioDoor, "", []string{"patio door", "deck door"}, []string{"patio", "hinged patio door", "hinged patio", "swinging patio door",

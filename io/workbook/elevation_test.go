@@ -16,7 +16,8 @@ import (
 func shape(head, leg, bottom float64, mitered int64) estimate.Frame {
 	const wide = 56 * in16
 	f := estimate.Frame{Size: estimate.Size{W: inch(35.5), H: inch(59.5)}, Gap: even(3 * in16)}
-	f.Pieces = []estimate.FramePiece{{Name: "head", Width: wide, Length: inch(head), Count: 1, Mitered: mitered}, {Name: "leg", Width: wide, Length: inch(leg), Count: 2, Mitered: mitered}}
+	f.Pieces = []estimate.FramePiece{{Name: "head", Width: wide, Length: inch(head), Count: 1, Mitered: mitered}, {Name: "leg", Width: wide,
+		Length: inch(leg), Count: 2, Mitered: mitered}}
 	if bottom > 0 {
 		f.Pieces = append(f.Pieces, estimate.FramePiece{Name: "bottom", Width: wide, Length: inch(bottom), Count: 1, Mitered: mitered})
 	}
@@ -119,7 +120,8 @@ func TestDrawFrame(t *testing.T) {
 
 	assert.Equal(t, caption{point{inch(35.875) / 2, inch(63.375) + inch(2)}, "head 42-7/8", "ctr"}, e.captions[0], "two thirds of 3 in above the head")
 	mulled := shape(42.875, 63.375, 35.875, 0)
-	mulled.MullCenters, mulled.Pieces = []measure.Length{inch(18)}, append(mulled.Pieces, estimate.FramePiece{Name: "mull", Width: inch(3.5), Length: inch(59.875)})
+	mulled.MullCenters, mulled.Pieces = []measure.Length{inch(18)}, append(mulled.Pieces, estimate.FramePiece{Name: "mull", Width: inch(3.5),
+		Length: inch(59.875)})
 	assert.Equal(t, inch(9), drawFrame(mulled, inch(3), estimate.UnitsOf(false).Shop).captions[2].at.x, "clear of the mull")
 
 	joined := joined()

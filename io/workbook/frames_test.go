@@ -175,7 +175,8 @@ func TestEndWords(t *testing.T) {
 	}{
 		{"as the layout says", estimate.FramePiece{Ends: "square"}, "square"},
 		{"arithmetic: equal boards meet at 45 degrees", estimate.FramePiece{Ends: "mitred", Mitered: 2, Miter: 450}, "mitred; saw at 45.0 degrees from square"},
-		{"arithmetic: 3-1/2 across 5-1/2 is 32.5 degrees", estimate.FramePiece{Ends: "mitred", Miter: 325, Factory: "at the foot"}, "mitred; saw at 32.5 degrees from square; factory end at the foot"},
+		{"arithmetic: 3-1/2 across 5-1/2 is 32.5 degrees", estimate.FramePiece{Ends: "mitred", Miter: 325, Factory: "at the foot"},
+			"mitred; saw at 32.5 degrees from square; factory end at the foot"},
 	} {
 		assert.Equal(t, c.want, endWords(c.x), c.why)
 	}

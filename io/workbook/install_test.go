@@ -133,7 +133,8 @@ func TestSillWords(t *testing.T) {
 			"P1: diagonals of the opening differ by 1/4 (allowed 1/8), head 5/16 out of square; SQUARE IT"},
 		{"equal diagonals do not rack", false, estimate.SillCheck{Of: "frame", Diagonals: estimate.Given(measure.Length(0)), DiagonalTolerance: in16},
 			"P1: diagonals of the frame differ by 0 (allowed 1/16)"},
-		{"millimetres and millilitres", true, estimate.SillCheck{LevelRead: true, HighEnd: "left", Rise: 6 * measure.Millimeter, Tolerance: 3 * measure.Millimeter, Lean: 7 * measure.Millimeter, Compound: 500_000_000},
+		{"millimetres and millilitres", true, estimate.SillCheck{LevelRead: true, HighEnd: "left", Rise: 6 * measure.Millimeter,
+			Tolerance: 3 * measure.Millimeter, Lean: 7 * measure.Millimeter, Compound: 500_000_000},
 			"P1: sill left end high by 6 (allowed 3); a square frame would lean 7; leveling compound 500.0 mL"},
 	} {
 		assert.Equal(t, c.want, sillWords(estimate.UnitsOf(c.mm), one, c.x), c.why)
