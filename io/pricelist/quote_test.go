@@ -2,6 +2,7 @@ package pricelist
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -174,4 +175,20 @@ func FuzzReadQuote(f *testing.F) {
 			}
 		}
 	})
+}
+
+// TestDiscountsOfQuotes: what is taken off has a minus sign; without one it is asked back,
+// never added.
+func TestDiscountsOfQuotes(t *testing.T) {
+	const list = "supplier,item,content,price,count,extension\nQ,tape-4,100 ft,20.00,5,100.00\nQ,discount,,,,"
+	quotes, problems := readQuote(t, "q.csv", []byte(list+"-50\n"))
+	require.Len(t, quotes, 1)
+	require.Len(t, quotes[0].Sums, 1)
+	assert.Equal(t, "-50.00", quotes[0].Sums[0].Amount.String())
+	assert.NotContains(t, strings.Join(problems, "\n"), "discount")
+
+	quotes, problems = readQuote(t, "q.csv", []byte(list+"50\n"))
+	require.Len(t, quotes, 1)
+	assert.Empty(t, quotes[0].Sums)
+	assert.Contains(t, strings.Join(problems, "\n"), "a discount of 50.00 is above 0, and would be added; it is not used (write what is taken off with a minus sign)")
 }
