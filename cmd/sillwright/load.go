@@ -73,7 +73,8 @@ func readJob(path string, prices []string) (*job, []estimate.Problem) {
 	if book == nil {
 		return nil, problems
 	}
-	lost := lostSheets(path, book, len(prices) > 0)
+	hidden := openHidden(path, book)
+	lost := schedule.LostSheets(book, hidden, workbook.Results(), len(prices) > 0)
 	problems = append(problems, lost...)
 	if estimate.Errors(lost) > 0 {
 		return nil, estimate.SortProblems(problems)
@@ -82,7 +83,7 @@ func readJob(path string, prices []string) (*job, []estimate.Problem) {
 	if j == nil || len(j.schedule.Lines) == 0 {
 		return j, problems
 	}
-	j.useTyped(path)
+	j.useTyped(path, book, hidden)
 	return j, j.problems
 }
 

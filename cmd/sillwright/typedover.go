@@ -13,15 +13,15 @@ import (
 const maxLookedAt = 20_000
 
 // useTyped takes what was typed over the results of an estimate: what has a plain
-// meaning is used, all else is named. The job has been read from path, and its lists
-// and lines are changed.
-func (j *job) useTyped(path string) {
+// meaning is used, all else is named. The job has been read from path, which is open as
+// book and hidden; its lists and lines are changed.
+func (j *job) useTyped(path string, book, hidden *sheet.Book) {
 	s := j.schedule
 	if len(j.takeoff.Requirements) > maxLookedAt {
 		j.report([]estimate.Problem{{Place: estimate.Place{Sheet: schedule.MaterialsSheet},
 			What: "the estimate is so long that only Materials was looked through for what is typed over results"}})
 	} else {
-		j.report(j.heldAgainstWritten(path))
+		j.report(j.heldAgainstWritten(path, book, hidden))
 	}
 	lists, problems := pricing.TypedOver(s.Book, j.takeoff, j.lists, s.Lines)
 	j.lists = lists
@@ -30,11 +30,8 @@ func (j *job) useTyped(path string) {
 
 // heldAgainstWritten works an estimate out as it was written and returns in what its
 // results differ; lines of the plan are put right.
-func (j *job) heldAgainstWritten(path string) (problems []estimate.Problem) {
-	inputs, hidden := openQuietly(path, schedule.Wanted), openQuietly(path, isHidden)
-	if inputs == nil || hidden == nil {
-		return nil
-	}
+func (j *job) heldAgainstWritten(path string, book, hidden *sheet.Book) (problems []estimate.Problem) {
+	inputs := book.Clone()
 	changed, known := schedule.AsEstimated(inputs, hidden)
 	written, _ := readBook(path, inputs, nil, nil)
 	if written == nil {
@@ -87,14 +84,14 @@ func (j *job) linesOf(p pricing.Plan) (same, all int) {
 	return same, len(marks)
 }
 
-// lostSheets returns the errors of an estimate that lacks sheets which it must have.
-func lostSheets(path string, book *sheet.Book, priced bool) []estimate.Problem {
-	lost := schedule.LostSheets(book, book, workbook.Results(), priced)
+// openHidden opens the sheet of an estimate that holds its inputs as they were; a book
+// that has none stands for itself.
+func openHidden(path string, book *sheet.Book) *sheet.Book {
 	if book.Sheet(schedule.WhenEstimatedSheet) == nil {
-		return lost
+		return book
 	}
 	if hidden := openQuietly(path, isHidden); hidden != nil {
-		lost = schedule.LostSheets(book, hidden, workbook.Results(), priced)
+		return hidden
 	}
-	return lost
+	return book
 }

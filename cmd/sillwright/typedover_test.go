@@ -312,6 +312,7 @@ func TestLeftEdits(t *testing.T) {
 	book := open(t, "job-estimate.xlsx")
 	for i, c := range leftEdits {
 		t.Run(c.name, func(t *testing.T) {
+			t.Parallel() // each in a folder of its own
 			f, err := excelize.OpenFile("job-estimate.xlsx")
 			require.NoError(t, err)
 			defer func() { require.NoError(t, f.Close()) }()

@@ -30,9 +30,9 @@ var planFields = []field[planLine]{
 	{key: "Override", required: true, set: give(typed, func(l *planLine) *estimate.Maybe[int64] { return &l.override })},
 	{key: "Item", set: put(itemKey, func(l *planLine) *string { return &l.item })},
 	{key: "Supplier", set: put(text, func(l *planLine) *string { return &l.supplier })},
-	{key: "Computed", set: stored(count(0, 1_000_000_000), func(l *planLine) *estimate.Maybe[int64] { return &l.computed })},
+	{key: "Computed", set: stored(packs, func(l *planLine) *estimate.Maybe[int64] { return &l.computed })},
 	{key: "Extension", set: stored((*cell).money, func(l *planLine) *estimate.Maybe[measure.Money] { return &l.extension })},
-	{key: "Count", set: overFormula(count(0, 1_000_000_000), func(l *planLine) *pricing.Stored[int64] { return &l.count })},
+	{key: "Count", set: overFormula(packs, func(l *planLine) *pricing.Stored[int64] { return &l.count })},
 	{key: "Unit price", set: overFormula((*cell).price, func(l *planLine) *pricing.Stored[measure.UnitPrice] { return &l.price })},
 	{key: "Price when estimated", set: stored((*cell).price, func(l *planLine) *estimate.Maybe[measure.UnitPrice] { return &l.priceBefore })},
 	{key: "State", set: func(c *cell, l *planLine) {
@@ -92,7 +92,7 @@ func typed(c *cell) (int64, bool) {
 		c.refuse("Override is a formula", "type the count over it")
 		return 0, false
 	}
-	return count(0, 1_000_000_000)(c)
+	return packs(c)
 }
 
 // plan reads the sheet Materials of an estimate: what was planned, and the

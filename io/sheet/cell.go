@@ -10,6 +10,7 @@ import (
 	"slices"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
@@ -295,6 +296,9 @@ func findFlaw(text string) flaw {
 // foldSpace trims a text and folds every run of spaces to one. Zero-width
 // characters are no spaces to the eye: they vanish.
 func foldSpace(s string) string {
+	if isFolded(s) {
+		return s // as nearly every text is
+	}
 	s = strings.Map(func(r rune) rune {
 		if isZeroWidth(r) {
 			return -1
@@ -302,6 +306,11 @@ func foldSpace(s string) string {
 		return r
 	}, s)
 	return strings.Join(strings.Fields(s), " ")
+}
+
+func isFolded(s string) bool {
+	return !strings.HasPrefix(s, " ") && !strings.HasSuffix(s, " ") && !strings.Contains(s, "  ") &&
+		!strings.ContainsFunc(s, func(r rune) bool { return r != ' ' && unicode.IsSpace(r) || isZeroWidth(r) || r == utf8.RuneError })
 }
 
 func isZeroWidth(r rune) bool {
