@@ -75,12 +75,12 @@ const priceByHand = "price it by hand, under Other costs"
 // its shape, what stands out from the wall, what may be none of this work.
 func (o *Opening) Remarks() []Remark {
 	var out []Remark
-	if shape := o.Shape(); shape != "" {
-		out = append(out, Remark{"Kind", fmt.Sprintf("%q is estimated as a rectangle: what follows its shape is not in the counts or the price", shape),
+	if shape, column := o.shape(); shape != "" {
+		out = append(out, Remark{column, fmt.Sprintf("%q is estimated as a rectangle: what follows its shape is not in the counts or the price", shape),
 			"price its flashing, casing and boards by hand, under Other costs"})
 	}
 	if slices.Contains(projecting, o.Operation) {
-		out = append(out, Remark{"Kind", fmt.Sprintf("a unit that stands out from the wall (%q) is estimated as one flat rectangle: its seat, roof, supports and returns "+
+		out = append(out, Remark{"Operation", fmt.Sprintf("a unit that stands out from the wall (%q) is estimated as one flat rectangle: its seat, roof, supports and returns "+
 			"are not in the counts or the price", o.Operation), priceByHand})
 	}
 	if o.Kind == EntryDoor && o.Operation == Slider {
