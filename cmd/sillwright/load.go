@@ -135,14 +135,23 @@ func (j *job) takeOff(book *sheet.Book, prices priceBooks) (problems []estimate.
 		return append(problems, fileProblem(book.File, what, "write like openings as one mark with their Qty, or split the schedule")), false
 	}
 	j.takeoff, j.frames = takeoff, len(estimate.Frames(j.schedule.Book, takeoff))
-	need := memoryNeeded(j.frames, len(takeoff.Requirements))
+	size := j.size()
+	need := size.memoryNeeded()
 	if limit := memory.mayUse(); need > limit {
-		what := fmt.Sprintf("its estimate needs about %s of memory (%d rows of takeoff, %d different trim frames), more than %s",
-			sizeWords(need), len(takeoff.Requirements), j.frames, sizeWords(limit))
+		what := fmt.Sprintf("its estimate needs about %s of memory (%s), more than %s", sizeWords(need), size, sizeWords(limit))
 		return append(problems, fileProblem(book.File, what, "split the schedule, or allow more with estimate --memory SIZE")), false
 	}
 	j.endMemory = memory.reserve(need, j.endMemory)
 	return append(problems, more...), true
+}
+
+// size counts what the memory of a job goes into.
+func (j *job) size() jobSize {
+	s := jobSize{frames: j.frames, rows: len(j.takeoff.Requirements)}
+	for _, o := range j.schedule.Book.Openings {
+		s.readings += len(o.Readings)
+	}
+	return s
 }
 
 // fileProblem is an error of a file as a whole.
