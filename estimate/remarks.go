@@ -38,6 +38,31 @@ func (o *Opening) NotOurs() string {
 // count: W1-W4, W5 & W6, W8 thru W10, W13 (x3), (3) W22.
 var severalMarks = regexp.MustCompile(`(?i)^[a-z]{1,3}\d+[a-z]?(?:\s*[-–/]\s*[a-z]{1,3}\d|(?:\s*[,&]\s*|\s+(?:and|thru|through|to)\s+)(?:[a-z]{1,3}\d|\d+$))|\bx ?\d+\)?$|^\(\d+\)`)
 
+// countRemark matches what people write of a number of openings beside the column Qty:
+// qty 6, typ. of 6, (4) total, 4 per floor, 2 req'd, pair. Alone are words that say so
+// only where nothing else stands between semicolons and commas.
+var (
+	countRemark = regexp.MustCompile(`(?i)\b(?:qty|quantity|typ\.?(?:ical)?(?: of| at| x)|total of|count|set of|pair of|make|order|need)[.:]? ?(?:\(?\d{1,3}\)?|two|three|` +
+		`four|six|both|all|each)\b|(?:^|\s)\(?(?:\d{1,3}|two|three|four)\)? ?(?:per|each|on each|at each|total|req'?d|required|thus|alike|off|ea\.?|pcs|places?|` +
+		`locations?|units?|openings|windows|doors)(?:\b|$)|\bpair of\b`)
+	countAlone = []string{"pair", "a pair", "pr", "dozen", "typ", "typical"}
+	countOne   = regexp.MustCompile(`\b0?1\b|\bone\b`)
+)
+
+// countWords returns the remark of the schedule that may give another number of openings
+// than the one that is counted, "" when none does.
+func (o *Opening) countWords() string {
+	for _, text := range append([]string{o.Notes}, o.extras()...) {
+		for _, part := range strings.FieldsFunc(text, func(r rune) bool { return r == ';' || r == ',' || r == '\n' }) {
+			said := countRemark.FindString(part)
+			if said != "" && !countOne.MatchString(said) || slices.Contains(countAlone[:4], spaced(part)) {
+				return strings.TrimSpace(part)
+			}
+		}
+	}
+	return ""
+}
+
 // joinedWords are words for units that are joined in one opening.
 var joinedWords = []string{"twin", "mulled", "mull", "ganged", "2 wide", "3 wide", "4 wide"}
 
