@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 )
 
@@ -38,29 +39,55 @@ func (o *Opening) NotOurs() string {
 // count: W1-W4, W5 & W6, W8 thru W10, W13 (x3), (3) W22.
 var severalMarks = regexp.MustCompile(`(?i)^[a-z]{1,3}\d+[a-z]?(?:\s*[-–/]\s*[a-z]{1,3}\d|(?:\s*[,&]\s*|\s+(?:and|thru|through|to)\s+)(?:[a-z]{1,3}\d|\d+$))|\bx ?\d+\)?$|^\(\d+\)`)
 
-// countRemark matches what people write of a number of openings beside the column Qty:
-// qty 6, typ. of 6, (4) total, 4 per floor, 2 req'd, pair. Alone are words that say so
-// only where nothing else stands between semicolons and commas.
+// The forms in which people write a number of openings beside the column Qty: qty 6,
+// typ. of 6 and total of 6, anywhere in a remark; where nothing else stands between
+// semicolons and commas, also (4) total, 4 per floor, 2 req'd, pair.
 var (
-	countRemark = regexp.MustCompile(`(?i)\b(?:qty|quantity|typ\.?(?:ical)?(?: of| at| x)|total of|count|set of|pair of|make|order|need)[.:]? ?(?:\(?\d{1,3}\)?|two|three|` +
-		`four|six|both|all|each)\b|(?:^|\s)\(?(?:\d{1,3}|two|three|four)\)? ?(?:per|each|on each|at each|total|req'?d|required|thus|alike|off|ea\.?|pcs|places?|` +
-		`locations?|units?|openings|windows|doors)(?:\b|$)|\bpair of\b`)
-	countAlone = []string{"pair", "a pair", "pr", "dozen", "typ", "typical"}
-	countOne   = regexp.MustCompile(`\b0?1\b|\bone\b`)
+	countRemark = regexp.MustCompile(`(?i)\b(?:qty|quantity|typ(?:\.|ical)? ?(?:of|x)|total of)[.:=]? ?\(?(` + countForm + `)\)?(?: ?(?:` + countUnits + `)|$|[^\w\s-]|\s+-)`)
+	countAlone  = regexp.MustCompile(`(?i)^(?:\(?(` + countForm + `)\)? ?(?:` + countUnits + `|per [a-z]+|x)|x ?(\d{1,3})|a? ?(pair|dozen))\.?$`)
 )
 
-// countWords returns the remark of the schedule that may give another number of openings
+const (
+	countForm  = `\d{1,3}|two|three|four|five|six|eight|ten|twelve`
+	countUnits = `ea\b|each\b|pcs\b|total\b|req'?d\b|required\b|needed\b|off\b|alike\b|thus\b|places?\b|locations?\b|openings\b|windows\b|doors\b`
+)
+
+// countWord are numbers that are written out.
+var countWord = map[string]int64{"two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "eight": 8, "ten": 10, "twelve": 12, "pair": 2, "dozen": 12}
+
+// countIn returns how many openings a remark speaks of, 0 when of none.
+func countIn(remark *regexp.Regexp, text string) (n int64) {
+	for _, said := range remark.FindStringSubmatch(text) {
+		if v, ok := countWord[strings.ToLower(said)]; ok {
+			return v
+		}
+		if v, err := strconv.ParseInt(said, 10, 64); err == nil {
+			return v
+		}
+	}
+	return 0
+}
+
+// countWords returns the remark of the schedule that speaks of another number of openings
 // than the one that is counted, "" when none does.
 func (o *Opening) countWords() string {
-	for _, text := range append([]string{o.Notes}, o.extras()...) {
+	for i, text := range append([]string{o.Notes}, o.extras()...) {
 		for _, part := range strings.FieldsFunc(text, func(r rune) bool { return r == ';' || r == ',' || r == '\n' }) {
-			said := countRemark.FindString(part)
-			if said != "" && !countOne.MatchString(said) || slices.Contains(countAlone[:4], spaced(part)) {
-				return strings.TrimSpace(part)
+			part = strings.TrimSpace(part)
+			pair := strings.HasSuffix(spaced(part), "pair") && (o.Kind.IsDoor() || o.Units > 1) // two leaves, two units
+			switch n := countIn(countRemark, part); {
+			case n > 1 && n != o.Qty, i == 0 && o.Qty == 1 && !pair && countIn(countAlone, part) > 1:
+				return part
 			}
 		}
 	}
 	return ""
+}
+
+// countedMark reports whether a mark holds a number of openings: W5 qty 6, W6 pair.
+func countedMark(mark string) bool {
+	list := strings.Fields(spaced(mark))
+	return countIn(countRemark, mark) > 1 || len(list) > 1 && slices.Contains([]string{"pair", "dozen"}, list[len(list)-1])
 }
 
 // joinedWords are words for units that are joined in one opening.
@@ -115,9 +142,13 @@ func (o *Opening) Remarks() []Remark {
 		out = append(out, Remark{"Mulled units", fmt.Sprintf("%q speaks of mulled units, and one unit is counted", words),
 			"write how many units are mulled in this opening, and their widths under Unit widths; leave it if each has a row of its own"})
 	}
-	if o.Qty == 1 && severalMarks.MatchString(o.Mark) {
+	if o.Qty == 1 && (severalMarks.MatchString(o.Mark) || countedMark(o.Mark)) {
 		out = append(out, Remark{"Mark", fmt.Sprintf("%q may name several openings, and one is counted", o.Mark),
 			"write how many they are under Qty, or a row for each"})
+	}
+	if words := o.countWords(); words != "" {
+		out = append(out, Remark{"Notes", fmt.Sprintf("%q speaks of several openings, and Qty is %d, which is counted", words, o.Qty),
+			"write how many they are under Qty; leave it if each has a row of its own"})
 	}
 	if words := o.NotOurs(); words != "" {
 		out = append(out, Remark{"Notes", fmt.Sprintf("%q is only a note: the row is counted and priced all the same", words),

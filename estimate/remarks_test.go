@@ -23,6 +23,7 @@ func TestPriceDoubts(t *testing.T) {
 		mull    = "speaks of mulled units, and one unit is counted"
 		early   = "measured, and by its status not there yet"
 		several = "may name several openings, and one is counted"
+		counted = "speaks of several openings, and Qty is"
 		slide   = "an entry door that slides"
 	)
 	edit := func(f func(*estimate.Opening)) estimate.Opening {
@@ -58,6 +59,19 @@ func TestPriceDoubts(t *testing.T) {
 		{marked("Front door", 1), several, false},
 		{note("twin DH"), mull, true}, {note("mulled to W2"), mull, true}, {edit(func(o *estimate.Opening) { o.Operation = "2-wide" }), mull, true},
 		{edit(func(o *estimate.Opening) { o.Notes, o.Units = "twin", 2 }), mull, false}, {note("twinkle lights"), mull, false},
+		{marked("W5 qty 6", 1), several, true}, {marked("W6 (pair)", 1), several, true}, {marked("W7 typ. of 4", 1), several, true},
+		{marked("W5 qty 6", 6), several, false}, {marked("Pair", 1), several, false},
+		{note("qty 6"), counted, true}, {note("Qty: 2 ea."), counted, true}, {note("tempered; typ. of 6"), counted, true}, {note("typical of 4"), counted, true},
+		{note("typ of (3)"), counted, true}, {note("total of two"), counted, true}, {note("(4) total"), counted, true}, {note("4 per floor"), counted, true},
+		{note("2 req'd"), counted, true}, {note("x2"), counted, true}, {note("pair"), counted, true}, {note("tempered, a pair"), counted, true},
+		{note("qty 1"), counted, false}, {note("typ."), counted, false}, {note("typ. of 6 in casing"), counted, false}, {note("2 lites"), counted, false},
+		{note("qty 2 keys"), counted, false}, {note("typical"), counted, false}, {note("pair of casements"), counted, false}, {note("hall 2"), counted, false},
+		{note("2 x 6 wall"), counted, false}, {note("4 in casing"), counted, false},
+		{edit(func(o *estimate.Opening) { o.Qty, o.Notes = 4, "typ. of 6" }), counted, true},
+		{edit(func(o *estimate.Opening) { o.Qty, o.Notes = 6, "typ. of 6; 4 per floor" }), counted, false},
+		{edit(func(o *estimate.Opening) { o.Kind, o.Notes, o.Flange = estimate.EntryDoor, "pair", "" }), counted, false},
+		{edit(func(o *estimate.Opening) { o.Extra = []estimate.ExtraCell{{Header: "Comments 2", Text: "qty 6"}} }), counted, true},
+		{edit(func(o *estimate.Opening) { o.Extra = []estimate.ExtraCell{{Header: "Panels", Text: "2 each"}} }), counted, false},
 		{measuredAs(estimate.StatusOrdered), early, true}, {measuredAs(""), early, true}, {measuredAs(estimate.StatusSet), early, false},
 		{edit(func(o *estimate.Opening) { o.Kind, o.Operation, o.Flange = estimate.EntryDoor, estimate.Slider, "" }), slide, true},
 		{edit(func(o *estimate.Opening) { o.Operation = estimate.Slider }), slide, false},

@@ -375,3 +375,17 @@ func TestNames(t *testing.T) {
 		{"a number of more than that", "Unit cost", builtIn(1e9, 0), leftOut, []string{`Unit cost "1e+09" is more than 100 million (check the number)`}},
 	})
 }
+
+// A sign for what stands above is no mark, and no value of any other column.
+func TestDitto(t *testing.T) {
+	const above = " stands for what is above it (write it out)"
+	runShown(t, usd, []shownCase{
+		{"ditto", "Mark", asText("Ditto"), leftOut, []string{`Mark "Ditto"` + above}},
+		{`"`, "Mark", asText(`"`), leftOut, []string{`Mark "\""` + above}},
+		{"do.", "Mark", asText("do."), leftOut, []string{`Mark "do."` + above}},
+		{"〃", "Mark", asText("〃"), leftOut, []string{`Mark "〃"` + above}},
+		{"D.O.", "Mark", asText("D.O."), "D.O.", nil},
+		{"ditto", "Qty", asText("ditto"), leftOut, []string{`Qty "ditto" is not a whole number (write digits only, such as 2)`}},
+		{`"`, "Frame width", asText(`"`), leftOut, []string{`Frame width "\"" holds no size (` + withoutFrame + ")"}},
+	})
+}
