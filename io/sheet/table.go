@@ -541,6 +541,27 @@ func (t *Table) Under(header string) (texts []string) {
 	return nil
 }
 
+// Unheaded returns the filled cells of each column without a header.
+func (t *Table) Unheaded() (columns [][]Cell) {
+	width := 0
+	for _, r := range t.Rows {
+		width = max(width, len(r.cells))
+	}
+	for i := range width {
+		if i < len(t.titles) && !t.titles[i].Blank() || i == t.numbers {
+			continue
+		}
+		var cells []Cell
+		for _, r := range t.Rows {
+			if c := r.headed(i); !c.Blank() {
+				cells = append(cells, c)
+			}
+		}
+		columns = append(columns, cells)
+	}
+	return columns
+}
+
 // HasColumn reports whether the table has the column.
 func (t *Table) HasColumn(key string) bool {
 	_, ok := t.columns[key]
