@@ -113,6 +113,9 @@ func (l *list) check(row sheet.Row) checker {
 			c.problems = append(c.problems, p)
 			c.reported[cell.Place.Column] = true
 		}
+		for _, other := range row.Twice(col.Key) {
+			c.problems = append(c.problems, other.Unlike(cell)...)
+		}
 	}
 	return c
 }

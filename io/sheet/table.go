@@ -37,6 +37,7 @@ type Table struct {
 	titles  []Cell           // the header row
 	columns map[string]int   // index of each column found, by Key
 	keys    map[int]string   // the inverse
+	twice   map[int]string   // further columns of one that is there: their keys, by index
 	numbers int              // index of the column of line numbers, -1 = none
 }
 
@@ -59,7 +60,7 @@ type Row struct {
 // column is then used. So is a line of a CSV file with more fields than the header, which
 // is no row.
 func (s *Sheet) Table(cols []Column) (*Table, []estimate.Problem) {
-	t := &Table{Header: map[string]Cell{}, columns: map[string]int{}, keys: map[int]string{}, numbers: -1}
+	t := &Table{Header: map[string]Cell{}, columns: map[string]int{}, keys: map[int]string{}, twice: map[int]string{}, numbers: -1}
 	m := newMatcher(cols)
 	at := m.headerRow(s.Rows)
 	if at < 0 {
@@ -183,6 +184,7 @@ func (t *Table) match(m matcher) []estimate.Problem {
 			ps = append(ps, c.headed(c).Problem(estimate.Error,
 				fmt.Sprintf("the columns %q in %s and %q in %s are both %s", first.Word(), position(first), c.Word(), position(c), key),
 				"keep one and rename the other"))
+			t.twice[i] = key
 			continue
 		}
 		t.Header[key], t.columns[key], t.keys[i] = c, i, key
@@ -589,6 +591,33 @@ func (r Row) Cell(key string) Cell {
 		return Cell{Place: p}
 	}
 	return r.headed(i)
+}
+
+// Twice returns the row's filled cells in further columns with a header of the column.
+func (r Row) Twice(key string) (cells []Cell) {
+	if r.table == nil {
+		return nil
+	}
+	for i, c := range r.cells {
+		if r.table.twice[i] == key && key != "" && !c.Blank() && !c.Merged {
+			cells = append(cells, r.headed(i))
+		}
+	}
+	return cells
+}
+
+// Unlike returns the problem of a cell in a further column of one that is there, where it
+// says something else than the cell of that.
+func (c Cell) Unlike(first Cell) []estimate.Problem {
+	if strings.EqualFold(c.Word(), first.Word()) {
+		return nil
+	}
+	has := fmt.Sprintf("%s is %q", first.Place.Column, Excerpt(first.Word()))
+	if first.Blank() {
+		has = first.Place.Column + " is blank"
+	}
+	return []estimate.Problem{c.Problem(estimate.Error, fmt.Sprintf("%s is %q, and %s: which of the two holds?", c.Place.Column, Excerpt(c.Word()), has),
+		"keep the right one, and clear the other")}
 }
 
 // headed returns the row's cell of a column, with the header in its place.
