@@ -19,9 +19,9 @@ import (
 // The forms in which a text says what a price is by. Of sure ones nothing but a price can
 // be meant; others may speak of what is used of the material.
 var (
-	sureBy = regexp.MustCompile(`(?i)(?:^|[,;:(–-]|\bprices?d?|\bcosts?|\bsold|\bis|\bare|\$ ?[\d.]*|\d\.\d\d) ?(?:in )?(?:per |by the |/ ?|by )([a-z0-9][a-z0-9. ]*)`)
+	sureBy  = regexp.MustCompile(`(?i)(?:^|[,;:(–-]|\bprices?d?|\bcosts?|\bsold|\bis|\bare|\$ ?[\d.]*|\d\.\d\d) ?(?:in )?(?:per |by the |/ ?|by )([a-z0-9][a-z0-9. ]*)`)
 	mayBeBy = regexp.MustCompile(`(?i)\bper ([a-z0-9][a-z0-9. ]*)`)
-	uses   = regexp.MustCompile(`(?i)\b(?:covers?|coverage|yields?|uses?|approx|about)\b`)
+	uses    = regexp.MustCompile(`(?i)\b(?:covers?|coverage|yields?|uses?|approx|about)\b`)
 )
 
 // measureSaid returns the measure that a text says a price is by, as it is written, and

@@ -17,7 +17,9 @@ import (
 // board. Expected prices are arithmetic: 16 x 1.45 = 23.20.
 func TestPriceIsReadAsShown(t *testing.T) {
 	const turned = "note: prices by a measure are turned into that of the content"
-	says := func(what, unit string) string { return fmt.Sprintf("says that the price is by %q, and unit is %q", what, unit) }
+	says := func(what, unit string) string {
+		return fmt.Sprintf("says that the price is by %q, and unit is %q", what, unit)
+	}
 	for _, c := range []struct {
 		shown, head, cells string // beside supplier, item, content and price
 		price              string // of one pack, "" = the row is not used
