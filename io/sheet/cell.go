@@ -51,6 +51,9 @@ type Cell struct {
 	other    string // of a Number, what the cell shows where that is another number; of a Text that the format makes of a number, the number
 	flaw     flaw
 	date1904 bool
+
+	unseen    bool       // its letters have the color of what is behind them
+	highlight *highlight // the first conditional format over it that is no decoration
 }
 
 // in returns the cell of a number as a section of its number format shows it. Where

@@ -419,9 +419,9 @@ func (t *Table) damagedNotes() []estimate.Problem {
 	return ps
 }
 
-// formatNotes says it of each column that is used: FormatNote.
+// formatNotes says it of the columns that are used: ShownNotes.
 func (t *Table) formatNotes() []estimate.Problem {
-	var ps []estimate.Problem
+	var columns [][]Cell
 	for i := range t.titles {
 		if _, used := t.keys[i]; !used {
 			continue
@@ -430,15 +430,15 @@ func (t *Table) formatNotes() []estimate.Problem {
 		for k, r := range t.Rows {
 			cells[k] = r.headed(i)
 		}
-		ps = append(ps, FormatNote(cells)...)
+		columns = append(columns, cells)
 	}
-	return ps
+	return ShownNotes(columns)
 }
 
-// FormatNote says once that cells of a column show another text than the number they
+// formatNote says once that cells of a column show another text than the number they
 // hold, if any does. The text is read; what is shown with an exponent was probably
 // typed as something else.
-func FormatNote(cells []Cell) []estimate.Problem {
+func formatNote(cells []Cell) []estimate.Problem {
 	var first Cell
 	n := 0
 	for _, c := range cells {
