@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 
 	"sillwright/estimate"
@@ -80,7 +81,7 @@ func (l *list) own() bool {
 // rest returns the cells of a row that say something of its price beside the columns that
 // are read.
 func (c *checker) rest() []sheet.Cell {
-	return append([]sheet.Cell{c.row.Cell(description)}, c.row.Extra()...)
+	return append([]sheet.Cell{c.row.Cell(description), c.row.Cell(code)}, c.row.Extra()...)
 }
 
 // soldAs returns the unit of a row: its own, else that of the header of units. It reports
@@ -105,6 +106,9 @@ func (c *checker) soldAs(text string) (string, bool) {
 	}
 	said := func(cell sheet.Cell, words string) bool {
 		m, sure := measureSaid(words)
+		if m == "" && isMeasure(words) && slices.Contains(c.row.Extra(), cell) {
+			m, sure = words, unitLike.MatchString(cell.Place.Column)
+		}
 		switch {
 		case m == "" || by != "" && sameMeasure(m, by):
 			return true
@@ -128,12 +132,45 @@ func (c *checker) soldAs(text string) (string, bool) {
 	for _, cell := range c.rest() {
 		ok = said(cell, cell.Word()) && ok
 	}
-	for _, title := range c.list.table.Titles() {
-		if key := c.list.keyOf(title); key != price && key != unit {
-			ok = said(title, title.Word()) && ok
-		}
+	for _, words := range c.list.stated() {
+		ok = said(c.row.Cell(price), words) && ok
 	}
 	return text, ok
+}
+
+// unitLike matches headers of columns that may say what a price is for.
+var unitLike = regexp.MustCompile(`(?i)\b(?:units?|uom|um|per|sold|priced?|prices|basis|measure)\b`)
+
+// isMeasure reports whether a text is a measure and nothing else: LF, sq ft, not C.
+func isMeasure(text string) bool {
+	word := unitWord(text)
+	of, known := measureOf(word)
+	return len(word) > 1 && strings.Trim(word, digits) == word && (known && of.Unit.Of != measure.ByCount || slices.Contains(boardFeet, word))
+}
+
+// stated returns what a list says of all its rows: above its headers, in them, and in
+// rows that name no item and have no price.
+func (l *list) stated() []string {
+	if l.says != nil {
+		return l.says
+	}
+	l.says = []string{}
+	for _, c := range l.table.Titles() {
+		if key := l.keyOf(c); key != price && key != unit {
+			l.says = append(l.says, c.Word())
+		}
+	}
+	above := l.table.Above()
+	for _, r := range l.table.Rows {
+		if r.Cell(item).Blank() && r.Cell(price).Blank() {
+			above = append(above, r.Filled()...)
+		}
+	}
+	for _, c := range above {
+		l.says = append(l.says, c.Word())
+	}
+	l.says = slices.DeleteFunc(l.says, func(words string) bool { by, sure := measureSaid(words); return by == "" || !sure })
+	return l.says
 }
 
 // keyOf returns the column that a header is of, "" for none.
@@ -167,22 +204,41 @@ var besides = []struct {
 			}
 			return "", ""
 		}, estimate.Warning, true},
-	{[]string{"discount", "disc", "discount percent", "disc percent", "trade discount", "less", "rebate", "multiplier", "mult", "markup", "mark up", "surcharge",
-		"fuel surcharge", "tariff", "freight", "price factor", "factor"},
+	{[]string{"discount", "disc", "discount percent", "disc percent", "trade discount", "less", "rebate", "markup", "mark up", "surcharge", "fuel surcharge",
+		"tariff", "freight"}, beforeOrAfter(0), estimate.Error, false},
+	{[]string{"multiplier", "mult", "price factor", "factor", "price multiplier"}, beforeOrAfter(1), estimate.Error, false},
+	{[]string{"tax", "vat", "tax included", "vat included", "incl tax"},
 		func(text string) (string, string) {
-			if isNo(text) || strings.Trim(text, "0.,%$ ") == "" || strings.TrimRight(text, "0.") == "1" {
-				return "", ""
+			if word := strings.ToLower(text); word == "yes" || word == "y" || strings.HasPrefix(word, "inc") {
+				return "is the tax in the price?", "write the price before tax, and clear this"
 			}
-			return "is the price before it or after it?", "write the price that is paid under price, and clear this"
+			return "", ""
 		}, estimate.Error, false},
 	{[]string{"min qty", "minimum qty", "min quantity", "minimum quantity", "min order", "minimum order", "min order qty", "minimum order qty", "moq", "multiple",
-		"order multiple", "multiples of", "sold in multiples of"},
+		"order multiple", "multiples of", "sold in multiples of", "pack qty", "pack quantity", "pieces per pack", "pcs per pack", "pieces per bundle",
+		"pcs per bundle", "bundle qty", "case qty", "carton qty", "box qty", "inner pack", "std pack", "standard pack"},
 		func(text string) (string, string) {
-			if isNo(text) || strings.Trim(text, "01. ") == "" {
+			if n, ok := numberIn(text); isNo(text) || ok && n <= 1 {
 				return "", ""
 			}
 			return "no count of the estimate follows it", "see that as many are bought, or write the content of what is sold at once"
 		}, estimate.Warning, false},
+}
+
+// beforeOrAfter asks back what changes a price by more than a number that changes nothing.
+func beforeOrAfter(nothing float64) func(text string) (string, string) {
+	return func(text string) (string, string) {
+		if n, ok := numberIn(text); isNo(text) || ok && (n == nothing || n == 0) {
+			return "", ""
+		}
+		return "is the price before it or after it?", "write the price that is paid under price, and clear this"
+	}
+}
+
+// numberIn returns the number of an amount or a percentage.
+func numberIn(text string) (float64, bool) {
+	n, err := strconv.ParseFloat(strings.NewReplacer("$", "", "%", "", ",", "", " ", "").Replace(text), 64)
+	return n, err == nil
 }
 
 const keepRow = "clear the cell if the row holds"

@@ -45,6 +45,13 @@ func TestPriceIsReadAsShown(t *testing.T) {
 		{"unit blank, price basis LF", "unit,price basis", ",LF", "", `price basis is "LF", and unit is blank: which of the two holds?`},
 		{"unit LF, uom LF", "unit,uom", "LF,lf", "23.20", "are both unit"},
 		{"two prices", "unit price", "23.20", "", `price is "1.45": which of the two holds?`},
+		{"per LF as a code", "code", "per LF", "", `price is by "LF"`},
+		{"sold per LF", "sold per", "LF", "", `"LF" says that the price is by "LF", and there is no unit`},
+		{"LF under a heading of nobody", "how", "LF", "1.45", `"LF" may say that the price is by "LF"`},
+		{"grade C", "grade", "C", "1.45", ""},
+		{"priced per LF in a row", "notes", "\nall boards priced per LF,,,,", "", `"all boards priced per LF" says that the price is by "LF"`},
+		{"tax included", "tax", "incl.", "", `tax is "incl.": is the tax in the price?`},
+		{"pack qty 10", "pack qty", "10", "1.45", `warning: pack qty is "10": no count of the estimate follows it`},
 		{"discontinued", "discontinued", "Yes", "", `warning: discontinued is "Yes": the row is not used`},
 		{"discontinued on a day", "Discontinued", "2026-10-01", "", "the row is not used"},
 		{"not discontinued", "discontinued", "no", "1.45", ""},
@@ -58,6 +65,8 @@ func TestPriceIsReadAsShown(t *testing.T) {
 		{"DISCONTINUED before a description", "description", "DISCONTINUED 1x4", "", `"DISCONTINUED 1x4": the row is not used`},
 		{"no longer made, in notes", "notes", "no longer made", "", "the row is not used"},
 		{"discount 10%", "discount", "10%", "", `discount is "10%": is the price before it or after it?`},
+		{"discount 10", "discount", "10", "", `discount is "10": is the price before it or after it?`},
+		{"discount of 1", "discount", "$1.00", "", "is the price before it or after it?"},
 		{"discount 0", "discount", "0%", "1.45", ""},
 		{"multiplier .5", "multiplier", ".5", "", "is the price before it or after it?"},
 		{"multiplier 1", "multiplier", "1.00", "1.45", ""},
@@ -120,4 +129,16 @@ func TestOnePriceForAllLengths(t *testing.T) {
 		_, problems := read(t, []byte(head+c.rows))
 		assert.Equal(t, c.says, problems, c.shown)
 	}
+}
+
+// TestPricesPerFootAboveTheHeader: a title that says what prices are by holds for all rows
+// that do not say it.
+func TestPricesPerFootAboveTheHeader(t *testing.T) {
+	const head = "PRICES PER LF\nsupplier,item,content,unit,price\n"
+	offers, problems := read(t, []byte(head+"Y,board-1x4,16 ft,LF,1.45\n"))
+	assert.Len(t, offers, 1, problems)
+	offers, problems = read(t, []byte(head+"Y,board-1x4,16 ft,each,1.45\n"))
+	assert.Empty(t, offers)
+	assert.Equal(t, []string{`prices.csv: line 3, price: "PRICES PER LF" says that the price is by "LF", and unit is "each" ` +
+		"(write under unit what the price is for, and take the other out)"}, problems)
 }

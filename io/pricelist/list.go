@@ -36,6 +36,7 @@ type list struct {
 	table    *sheet.Table
 	date1904 bool
 	commas   map[string]sheet.Cell // what comma found, by column
+	says     []string              // what stated found; nil = not looked for yet
 }
 
 // openList finds the table on a sheet and decodes its rows, one for each of the

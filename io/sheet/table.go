@@ -35,6 +35,7 @@ type Table struct {
 
 	struck  []estimate.Place // rows that are struck out whole
 	titles  []Cell           // the header row
+	above   []Cell           // the filled cells of the rows above it
 	columns map[string]int   // index of each column found, by Key
 	keys    map[int]string   // the inverse
 	twice   map[int]string   // further columns of one that is there: their keys, by index
@@ -69,6 +70,11 @@ func (s *Sheet) Table(cols []Column) (*Table, []estimate.Problem) {
 			"write a row with "+Quoted(m.wanted()))}
 	}
 	t.titles = s.Rows[at]
+	for _, c := range slices.Concat(s.Rows[:at]...) {
+		if !c.Blank() && !c.Merged {
+			t.above = append(t.above, c)
+		}
+	}
 	t.numbers = slices.IndexFunc(t.titles, func(c Cell) bool { return c.Word() == LineNo })
 	ps := t.match(m)
 	if missing := m.missing(t); len(missing) > 0 {
@@ -542,6 +548,9 @@ func (t *Table) Under(header string) (texts []string) {
 	}
 	return nil
 }
+
+// Above returns the filled cells of the rows above the header.
+func (t *Table) Above() []Cell { return t.above }
 
 // Unheaded returns the filled cells of each column without a header.
 func (t *Table) Unheaded() (columns [][]Cell) {
