@@ -32,8 +32,24 @@ func (o *Opening) NotOurs() string {
 			}
 		}
 	}
+	for _, c := range o.Extra {
+		header, word := spaced(c.Header), strings.ToLower(strings.TrimSpace(c.Text))
+		out := slices.Contains(outHeaders, header) && !slices.Contains(noWords, word)
+		if out || slices.Contains(inHeaders, header) && slices.Contains(noWords[1:], word) {
+			return c.Header + " " + c.Text
+		}
+	}
 	return ""
 }
+
+// Headers over which a row is marked as none of this work, or as part of it, and what
+// people write for no.
+var (
+	outHeaders = []string{"delete", "deleted", "void", "voided", "struck", "omit", "omitted", "cancel", "canceled", "cancelled", "remove", "removed", "excluded",
+		"exclude", "nic", "not in contract", "not used", "by others", "existing", "hold", "on hold"}
+	inHeaders = []string{"included", "include", "in contract", "in scope", "active", "ours", "our scope", "used"}
+	noWords   = []string{"", "no", "n", "false", "0", "-", "–", "none", "n/a"}
+)
 
 // severalMarks matches what people write in place of several marks, or a mark with a
 // count: W1-W4, W5 & W6, W8 thru W10, W13 (x3), (3) W22.
@@ -44,7 +60,10 @@ var severalMarks = regexp.MustCompile(`(?i)^[a-z]{1,3}\d+[a-z]?(?:\s*[-–/]\s*[
 // semicolons and commas, also (4) total, 4 per floor, 2 req'd, pair.
 var (
 	countRemark = regexp.MustCompile(`(?i)\b(?:qty|quantity|typ(?:\.|ical)? ?(?:of|x)|total of)[.:=]? ?\(?(` + countForm + `)\)?(?: ?(?:` + countUnits + `)|$|[^\w\s-]|\s+-)`)
-	countAlone  = regexp.MustCompile(`(?i)^(?:\(?(` + countForm + `)\)? ?(?:` + countUnits + `|per [a-z]+|x)|x ?(\d{1,3})|a? ?(pair|dozen))\.?$`)
+	countUnsaid = regexp.MustCompile(`(?i)\b(?:qty|quantity|count|number)[.:]? (?:tbd|tbc|varies|per plans?|by plan|see plans?|to be)\b|\bsee plans? for (?:qty|count|number)\b|` +
+		`\b(?:ea\.?|each|both) (?:sides?|floors?|story|stories|levels?|units?|ends?|bldgs?|buildings?)\b|^\(?typ(?:\.|ical)? ?\(?\d{1,2}\)*$`)
+	revised    = regexp.MustCompile(`(?i)\b(?:revised?|changed?|corrected|should be|now)(?: to| size)?:? ?\(?\d|\b(?:size|dims?|width|height) (?:is |are )?(?:tbd|tbc|unknown)\b`)
+	countAlone = regexp.MustCompile(`(?i)^(?:\(?(` + countForm + `)\)? ?(?:` + countUnits + `|per [a-z]+|x)|\((\d{1,2})\)|x ?(\d{1,3})|a? ?(pair|pr|dozen))\.?$`)
 )
 
 const (
@@ -53,7 +72,7 @@ const (
 )
 
 // countWord are numbers that are written out.
-var countWord = map[string]int64{"two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "eight": 8, "ten": 10, "twelve": 12, "pair": 2, "dozen": 12}
+var countWord = map[string]int64{"two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "eight": 8, "ten": 10, "twelve": 12, "pair": 2, "pr": 2, "dozen": 12}
 
 // countIn returns how many openings a remark speaks of, 0 when of none.
 func countIn(remark *regexp.Regexp, text string) (n int64) {
@@ -76,7 +95,7 @@ func (o *Opening) countWords() string {
 			part = strings.TrimSpace(part)
 			pair := strings.HasSuffix(spaced(part), "pair") && (o.Kind.IsDoor() || o.Units > 1) // two leaves, two units
 			switch n := countIn(countRemark, part); {
-			case n > 1 && n != o.Qty, i == 0 && o.Qty == 1 && !pair && countIn(countAlone, part) > 1:
+			case n > 1 && n != o.Qty, o.Qty == 1 && n == 0 && countUnsaid.MatchString(part), i == 0 && o.Qty == 1 && !pair && countIn(countAlone, part) > 1:
 				return part
 			}
 		}
@@ -84,10 +103,13 @@ func (o *Opening) countWords() string {
 	return ""
 }
 
+// eachMark matches a mark with a number of each: W3 (2 ea).
+var eachMark = regexp.MustCompile(`(?i)\b[2-9]\d? ?(?:ea|each|pcs|req'?d)\b`)
+
 // countedMark reports whether a mark holds a number of openings: W5 qty 6, W6 pair.
 func countedMark(mark string) bool {
 	list := strings.Fields(spaced(mark))
-	return countIn(countRemark, mark) > 1 || len(list) > 1 && slices.Contains([]string{"pair", "dozen"}, list[len(list)-1])
+	return countIn(countRemark, mark) > 1 || countUnsaid.MatchString(mark) || eachMark.MatchString(mark) || len(list) > 1 && slices.Contains([]string{"pair", "dozen"}, list[len(list)-1])
 }
 
 // joinedWords are words for units that are joined in one opening.
@@ -149,6 +171,10 @@ func (o *Opening) Remarks() []Remark {
 	if words := o.countWords(); words != "" {
 		out = append(out, Remark{"Notes", fmt.Sprintf("%q speaks of several openings, and Qty is %d, which is counted", words, o.Qty),
 			"write how many they are under Qty; leave it if each has a row of its own"})
+	}
+	if words := revised.FindString(o.Notes); words != "" {
+		out = append(out, Remark{"Notes", fmt.Sprintf("%q speaks of another size or number; the row is counted as its columns say", o.Notes),
+			"write what holds in the columns, and clear the note"})
 	}
 	if words := o.NotOurs(); words != "" {
 		out = append(out, Remark{"Notes", fmt.Sprintf("%q is only a note: the row is counted and priced all the same", words),

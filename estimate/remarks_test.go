@@ -24,6 +24,7 @@ func TestPriceDoubts(t *testing.T) {
 		early   = "measured, and by its status not there yet"
 		several = "may name several openings, and one is counted"
 		counted = "speaks of several openings, and Qty is"
+		other   = "speaks of another size or number"
 		slide   = "an entry door that slides"
 	)
 	edit := func(f func(*estimate.Opening)) estimate.Opening {
@@ -39,6 +40,9 @@ func TestPriceDoubts(t *testing.T) {
 	}
 	marked := func(mark string, qty int64) estimate.Opening {
 		return edit(func(o *estimate.Opening) { o.Mark, o.Qty = mark, qty })
+	}
+	column := func(header, text string) estimate.Opening {
+		return edit(func(o *estimate.Opening) { o.Extra = []estimate.ExtraCell{{Header: header, Text: text}} })
 	}
 	note := func(text string) estimate.Opening { return edit(func(o *estimate.Opening) { o.Notes = text }) }
 	for _, c := range []struct {
@@ -64,6 +68,12 @@ func TestPriceDoubts(t *testing.T) {
 		{note("qty 6"), counted, true}, {note("Qty: 2 ea."), counted, true}, {note("tempered; typ. of 6"), counted, true}, {note("typical of 4"), counted, true},
 		{note("typ of (3)"), counted, true}, {note("total of two"), counted, true}, {note("(4) total"), counted, true}, {note("4 per floor"), counted, true},
 		{note("2 req'd"), counted, true}, {note("x2"), counted, true}, {note("pair"), counted, true}, {note("tempered, a pair"), counted, true},
+		{note("(2)"), counted, true}, {note("4 ea. floor"), counted, true}, {note("both sides"), counted, true}, {note("one each side"), counted, true},
+		{note("pr."), counted, true}, {note("(typ. 4)"), counted, true}, {note("Qty TBD"), counted, true}, {note("see plan for count"), counted, true},
+		{note("casing both jambs"), counted, false}, {marked("W3 (2 ea)", 1), several, true}, {marked("W11 ea side", 1), several, true},
+		{note("revise to 40 x 50"), other, true}, {note("was 36; now 40"), other, true}, {note("size TBD"), other, true}, {note("now on site"), other, false},
+		{column("Delete", "x"), noted, true}, {column("Void?", "Yes"), noted, true}, {column("Void?", "no"), noted, false}, {column("Included", "No"), noted, true},
+		{column("Included", "yes"), noted, false}, {column("Deleted sash", "x"), noted, false},
 		{note("qty 1"), counted, false}, {note("typ."), counted, false}, {note("typ. of 6 in casing"), counted, false}, {note("2 lites"), counted, false},
 		{note("qty 2 keys"), counted, false}, {note("typical"), counted, false}, {note("pair of casements"), counted, false}, {note("hall 2"), counted, false},
 		{note("2 x 6 wall"), counted, false}, {note("4 in casing"), counted, false},

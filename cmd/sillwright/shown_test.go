@@ -140,6 +140,7 @@ func TestShownIsReadCounts(t *testing.T) {
 		{"a blank Qty beside a total", "Mark,Qty,Total", "W1,,3;W2,1,1", 1, true, "Total is 3, and Qty is blank: how many openings are they?"},
 		{"a total that differs", "Mark,Qty,Total", "W1,2,6;W2,1,3", 3, false, "warning: Total is 6, and Qty is 2"},
 		{"instances", "Mark,Instances", "W1,4;W2,1", -1, true, asked},
+		{"pairs", "Mark,Pairs", "W1,2;W2,1", -1, true, asked},
 		{"a sum", "Mark,Sum", "W1,4;W2,1", -1, true, asked},
 		{"buildings", "Mark,Bldg A,Bldg B", "W1,4,3;W2,1,1", -1, true, part},
 		{"floors", "Mark,1st Fl,2nd Fl,Attic", "W1,4,2,1;W2,1,,", -1, true, part},

@@ -447,3 +447,14 @@ func TestUnseenLetters(t *testing.T) {
 		}, "36-1/2", says("36 1/2")},
 	})
 }
+
+// TestRevisedSizes: a second column of sizes is asked about, for either may hold.
+func TestRevisedSizes(t *testing.T) {
+	s, ps := readSheets(t, map[string]string{"Job": usd, "Openings": "Mark,Kind,Frame width,Frame height,Revised width\nW1,window,36,60,40\n"})
+	require.Len(t, s.Book.Openings, 1)
+	require.Len(t, ps, 1)
+	assert.Equal(t, `job.xlsx: Openings!E1: warning: "Revised width": the size that holds, or one before it? `+
+		`(write the size that holds under Frame width or RO width if it matters; it is kept as a note)`, ps[0])
+	s, _ = readSheets(t, map[string]string{"Job": usd, "Openings": "Mark,Kind,New width,New height\nW1,window,36,60\n"})
+	assert.Empty(t, s.Book.Openings)
+}

@@ -61,7 +61,8 @@ var (
 	// totalWords and lineWords are headings that may count openings.
 	totalWords = []string{"total", "totals", "amount", "total number", "total no", "total num", "x", "times", "mult", "multiplier", "repeat", "repeats",
 		"identical", "alike", "same", "like", "typ", "q", "qy", "tally", "windows", "doors", "instance", "instances", "occurrence", "occurrences", "sum", "tot", "uses", "used",
-		"times used", "reps", "repetitions", "no used", "ct"}
+		"times used", "reps",
+		"repetitions", "no used", "ct", "pair", "pairs", "dozen", "dozens"}
 	lineWords = []string{"no", "number", "num", "nr", "sets", "lot"}
 )
 
