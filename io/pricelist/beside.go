@@ -261,7 +261,8 @@ func (c *checker) beside() bool {
 		word, header := cell.Word(), cell.Place.Column
 		if gone.MatchString(word) && (header == c.list.table.Header[description].Word() || strings.HasPrefix(strings.ToLower(header), "note") ||
 			strings.HasPrefix(strings.ToLower(header), "comment") || strings.HasPrefix(strings.ToLower(header), "remark")) {
-			c.problems = append(c.problems, cell.Problem(estimate.Warning, fmt.Sprintf("%q: the row is not used", sheet.Excerpt(word)), "take the words out if the row holds"))
+			c.problems = append(c.problems, cell.Problem(estimate.Warning, fmt.Sprintf("%q: the row is not used", sheet.Excerpt(word)),
+				"take the words out if the row holds"))
 			ok = false
 			continue
 		}
@@ -318,8 +319,9 @@ func onePrice(offers []pricing.Offer) (problems []estimate.Problem) {
 			continue
 		}
 		problems = append(problems, estimate.Problem{Place: r.short.Place, Severity: estimate.Warning,
-			What: fmt.Sprintf("%s: %d lengths, from %q to %q, have one price, %s: is it that of one foot?", key.item, r.rows, r.short.Content, r.long.Content, r.short.Price),
-			Do:   "write LF under unit where it is"})
+			What: fmt.Sprintf("%s: %d lengths, from %q to %q, have one price, %s: is it that of one foot?",
+				key.item, r.rows, r.short.Content, r.long.Content, r.short.Price),
+			Do: "write LF under unit where it is"})
 	}
 	return problems
 }

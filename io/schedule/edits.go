@@ -154,8 +154,8 @@ func (l *planLine) byKey(c sheet.Cell) []estimate.Problem {
 	if typed == "" {
 		return nil
 	}
-	return []estimate.Problem{c.Problem(estimate.Warning, fmt.Sprintf("%q is typed over the supplier %q and is not used", sheet.Excerpt(typed), sheet.Excerpt(l.supplier)),
-		"type a supplier under Buy at on Orders")}
+	return []estimate.Problem{c.Problem(estimate.Warning,
+		fmt.Sprintf("%q is typed over the supplier %q and is not used", sheet.Excerpt(typed), sheet.Excerpt(l.supplier)), "type a supplier under Buy at on Orders")}
 }
 
 // notOrdered returns the problem of a row of Materials that somebody added, and keeps it

@@ -60,7 +60,8 @@ var (
 		"sidelights", "grille", "grilles", "track", "tracks", "thread", "shims", "anchors", "screws", "joined", "ganged"}
 	// totalWords and lineWords are headings that may count openings.
 	totalWords = []string{"total", "totals", "amount", "total number", "total no", "total num", "x", "times", "mult", "multiplier", "repeat", "repeats",
-		"identical", "alike", "same", "like", "typ", "q", "qy", "tally", "windows", "doors", "instance", "instances", "occurrence", "occurrences", "sum", "tot", "uses", "used",
+		"identical", "alike", "same", "like", "typ", "q", "qy", "tally", "windows", "doors", "instance", "instances",
+		"occurrence", "occurrences", "sum", "tot", "uses", "used",
 		"times used", "reps",
 		"repetitions", "no used", "ct", "pair", "pairs", "dozen", "dozens"}
 	lineWords = []string{"no", "number", "num", "nr", "sets", "lot"}
@@ -68,7 +69,8 @@ var (
 
 // Parts of a job that lists have a column each of: Bldg A, 1st floor, North.
 var (
-	shareForm = regexp.MustCompile(`^(?:bldg|building|block|tower|wing|house|lot|plan|unit|apt|apartment|floor|fl|flr|level|lvl|story|storey|phase|side)(?: no)? (?:[a-z]|\d{1,3}[a-z]?)$|` +
+	shareForm = regexp.MustCompile(`^(?:bldg|building|block|tower|wing|house|lot|plan|unit|` +
+		`apt|apartment|floor|fl|flr|level|lvl|story|storey|phase|side)(?: no)? (?:[a-z]|\d{1,3}[a-z]?)$|` +
 		`^(?:1st|2nd|3rd|[4-9]th|[12]\dth|first|second|third|fourth|ground|main|upper|lower|top)(?: (?:floor|fl|flr|level|lvl|story|storey))?$`)
 	shareWords = []string{"basement", "bsmt", "attic", "garage", "north", "south", "east", "west", "front", "rear", "back", "left", "right", "loft", "penthouse"}
 )

@@ -212,7 +212,8 @@ func ShownNotes(columns [][]Cell) (ps []estimate.Problem) {
 		if h := c.highlight; h != nil && !c.Blank() && !slices.Contains(over, h) {
 			over = append(over, h)
 			ps = append(ps, c.Problem(estimate.Warning,
-				fmt.Sprintf("a conditional format of %s %s; it is not looked at, and the cells are read as they stand", strings.TrimSuffix(h.area.String(), ":"+estimate.CellName(h.area.Top, h.area.Left)), h.does),
+				fmt.Sprintf("a conditional format of %s %s; it is not looked at, and the cells are read as they stand",
+					strings.TrimSuffix(h.area.String(), ":"+estimate.CellName(h.area.Top, h.area.Left)), h.does),
 				"clear what does not count, type what is meant, or take the conditional format away"))
 		}
 	}
