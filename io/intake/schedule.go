@@ -124,13 +124,15 @@ func newList(s *sheet.Sheet, h block, start, end int) *list {
 		}
 	}
 	l.problems = append(l.problems, s.LongerProblems(longer)...)
+	var columns [][]sheet.Cell
 	for _, c := range l.columns {
 		var cells []sheet.Cell
 		for i := h.bottom + 1; i < end && c.used(); i++ {
 			cells = append(cells, row{place: rowPlace(s, i), cells: s.Rows[i]}.cell(c))
 		}
-		l.problems = append(l.problems, sheet.FormatNote(cells)...)
+		columns = append(columns, cells)
 	}
+	l.problems = append(l.problems, sheet.ShownNotes(columns)...)
 	if hidden > 0 {
 		l.say(l.at, estimate.Note, fmt.Sprintf("hidden rows are read like the others: %d of them", hidden), "")
 	}

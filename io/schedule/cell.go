@@ -85,7 +85,7 @@ func (c *cell) text() (string, bool) {
 // naming reads the name of a thing.
 func (c *cell) naming() (string, bool) {
 	s, ok := c.text()
-	if what, do := sheet.LongName(s); ok && what != "" {
+	if what, do := sheet.NotName(s); ok && what != "" {
 		c.refuse(c.name+" "+what, do)
 		return "", false
 	}
