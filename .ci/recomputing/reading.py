@@ -134,7 +134,7 @@ class Job:
 
 
 Item = collections.namedtuple("Item", "key name family cls buy need width thickness length fits_from fits_to end lap gap "
-                              "coverage coverage_unit kerf end_trim joint coil flexible waste min_temp cost_code")
+                              "coverage coverage_unit kerf end_trim joint coil flexible waste min_temp where cost_code")
 
 
 def items(book):
@@ -145,7 +145,7 @@ def items(book):
         row["Key"], row["Name"], row["Family"], row["Class"], row["Buy"], row["Need"], size(row["Width"]), size(row["Thickness"]),
         size(row["Length"]), size(row["Fits from"]), size(row["Fits to"]), size(row["End"]), size(row["Lap"]), size(row["Gap"]),
         row["Coverage"], row["Coverage unit"], size(row["Kerf"]), size(row["End trim"]), row["Joint"], size(row["Coil width"]),
-        row["Flexible"] == "yes", row["Waste"], row["Min temp F"], row["Cost code"] or "",
+        row["Flexible"] == "yes", row["Waste"], row["Min temp F"], row["Where"], row["Cost code"] or "",
     ) for row in book.table("Items", "ItemList").filled("Key")}
 
 
