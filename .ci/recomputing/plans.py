@@ -311,7 +311,7 @@ def cut_list(ledger, book, names, checks, bare):
             rows = sorted(to_cut(checks[key]).items(), reverse=True) if key in checks else []
         if n not in counted:
             continue
-        if page.cell(n, table.column["Label"]).value == "to cut now":
+        if not blank(table.row(n)["In the plan"]):
             held = sum(checks[key].held.values())
             part.exact(n, "Count", so_far)
             part.exact(n, "Not to cut", held)
