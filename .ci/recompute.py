@@ -159,7 +159,7 @@ class Estimate:
             return "longer than any stock"
         if check and not check.bought and check.on_hand:
             return "on hand"
-        return "ok" if self.market.of(self.items[key]) else "no price"
+        return "ok" if self.market.of(self.items[key]) else self.market.lacking(self.items[key])
 
     def packs(self, item, supplier, wanted, check, stored):
         """Returns offer, content and count of each line: of a plan its boards, else the cheapest packs."""
@@ -316,8 +316,10 @@ class Estimate:
             return "cut before"
         if label.startswith("NOT BOUGHT"):
             return "not bought"
-        if self.state[key] in ("no price", "on hand"):
-            return self.state[key]
+        if self.state[key] == "on hand":
+            return "on hand"
+        if not self.supplier_of[key]:
+            return "no price"
         spent, whole = self.item_used[key], Fraction(need[key])
         return buying.to_cent(spent * now / whole) - buying.to_cent(spent * before / whole)
 

@@ -129,12 +129,14 @@ class Market:
         soonest = min((self.comes(o) for o in fit), default=None)
         return [o for o in fit if self.comes(o) == soonest]
 
+    def lacking(self, item):
+        """Why an item has no offer: none at all, or none for the coldest forecast."""
+        if any(o.item == item.key for o in self.offers):
+            return f"no product for {self.job.given('coldest forecast')} F"
+        return "no price"
+
     def at(self, item, supplier):
         return [o for o in self.of(item) if o.supplier == supplier]
-
-
-def longest_stock(market, item, trim):
-    return max((holds(o.content, item) for o in market.of(item)), default=None), 2 * trim
 
 
 # --- money ---

@@ -16,7 +16,7 @@ UNSAID = {
     "kerf": "Items' Kerf; where it is blank Job's kerf for the class boards, none for rolls, coils and metal",
     "end trim": "Items' End trim; where it is blank Job's end trim for the class boards; none off boards on hand",
     "last cut": "the cut that frees an offcut takes a kerf too, as far as there is wood for it",
-    "spare": "as many as 'spare boards' for the class boards and sticks, 'spare tape' for tape and metal, each as long as the longest piece of the plan",
+    "spare": "as many as 'spare boards' for the class boards, 'spare tape' for all else, each as long as the longest piece of the plan",
     "longer": "pieces on hold are planned longer by 'extra length, unmeasured trim'",
     "to buy": "of what is cut, To buy is all pieces and spares on bought stock, as planned: longer where on hold, parts with their laps",
     "coil": "pieces of trim coil lie side by side; each takes its blank's share of the coil's width",
@@ -46,7 +46,7 @@ def end_trim_of(item, job):
 
 def spares_of(item, job):
     """UNSAID: spare."""
-    return job.count("spare tape" if item.cls in ("tape", "metal") or item.coil else "spare boards")
+    return job.count("spare boards" if item.cls == "boards" else "spare tape")
 
 
 def asked(rows, item, job, width_of, too_long):

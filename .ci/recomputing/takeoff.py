@@ -6,6 +6,7 @@ and no sheet of the workbook says stands in UNSAID; each entry is named where it
 
 import collections
 import csv
+import itertools
 import os
 import re
 from fractions import Fraction
@@ -16,18 +17,23 @@ from .reading import INCH, Unsaid, blank, items, length
 UNSAID = {
     "head gap": "the gap at a window's head, sill and jambs is half of the opening over the frame; a door stands on its sill, "
                 "so that all of the height over its frame is at its head",
-    "foot on a slab": "flashing tape along the jambs of a door that sits on slab or masonry has its end at the head only; at the foot it has 0",
-    "which size rules": "trim is made to the measured size (the largest reading of each side, of a unit that is set or cut); "
+    "foot on a slab": "flashing tape along the jambs of a door that sits on a slab has its end at the head only; on masonry and wood it has both",
+    "which size rules": "trim is made to the measured size, of readings to the largest of each side; "
                         "flashing, beads, joints, foam and fasteners follow Frame and Rough opening",
     "layouts": "the pieces of each trim layout (templates/layouts.csv); Sources has the formulas of head over legs alone, "
                "Frames the lengths and ends of a job's own frames",
+    "trim head": "along trim, the head is as long as the whole trim frame is wide, whatever its layout",
+    "drop of a window": "three sided legs of a window end at its frame, without a leg drop",
     "boards of a kind": "doors take head, leg and mull casing door, overhead doors their own, windows those of windows",
     "pan depth": "a metal pan is as deep as the wall; along pan is along the rough opening",
-    "wall depth": "wall depth is stud depth and sheathing where Openings gives none",
-    "gap of a row": "edges with unlike gaps are rows of their own, those with like gaps one row",
+    "wall depth": "wall depth is stud depth and sheathing where Openings gives none, without outside insulation",
+    "coat": "a coat without 'by wall depth' is as wide as the item of tape wall, at doors too",
+    "gap of a row": "edges that follow one another with one gap are one row",
+    "long pan": "a middle longer than the longest kit takes sections of the same depth beside it, each with a coupler",
     "no rod": "a joint under minimum joint gets no row of backer rod",
     "metal at the trim": "metal along trim is on hold with the trim, flashing tape along it is not",
-    "reason of a hold": "trim of a unit that is neither delivered nor set is 'not delivered', otherwise 'not measured' until it is measured; "
+    "reason of a hold": "trim of a door without a leg drop is on hold for it; else of a unit that is neither delivered nor set it is 'not delivered', "
+                        "otherwise 'not measured' until it is measured; "
                         "a rigid pan under an owner's unit without a jamb depth is on hold",
     "odd pieces": "pieces of a mark that measure unlike most of it are openings of their own, 'MARK piece N'",
     "order of rows": "openings by mark, then the steps of their detail as Details has them",
@@ -36,6 +42,7 @@ UNSAID = {
     "brake": "of a metal pan beyond the brake length all pieces but the last are brake lengths; each length is a row",
     "screws": "pocket screws are counted at bored ends, by the width of the bored board; overhead frames have none (Details)",
     "longest nail": "the nail is the shortest of its family that is long enough for the thickest board; "
+                    "where none is, no row; "
                     "the pocket screw is the one whose Fits from and Fits to hold the thickness",
     "call size": "the first figures are the width: feet and inches, 3068 or 3-0 x 6-8",
 }
@@ -153,9 +160,7 @@ def openings(book, job):
 def opening(row, job, mark, qty, read, rise):
     kind = row["Kind"]
     frame, rough, size_from = sizes(row, job)
-    measured = read
-    if measured is None and row["Status"] in ("set", "cut"):
-        measured = typed(row, job, "Measured width", "Measured height")
+    measured = read or typed(row, job, "Measured width", "Measured height")
     def optional(head):
         return None if blank(row[head]) else length(row[head], job.bare)
     return Opening(
@@ -191,6 +196,8 @@ class Site:
 
 def hold_of_trim(opened):
     """UNSAID: reason of a hold."""
+    if opened.kind != "window" and opened.leg_drop is None and opened.trim == "three sided":
+        return "no leg drop"
     if opened.measured or opened.status == "cut":
         return ""
     return "not measured" if opened.status in ("delivered", "set") else "not delivered"
@@ -268,13 +275,11 @@ def trim_pieces(site, layouts):
         size = int(row["w"]) * (site.trim_size.w + 2 * gap) + int(row["h"]) * (site.trim_size.h + 2 * gap) + int(row["gap"]) * gap
         size += sum(int(row[part]) * width for part, width in wide.items())
         size += int(row["overhang"]) * site.job.length("head overhang") + int(row["horn"]) * site.job.length("sill horn")
-        if int(row["drop"]):
-            if site.opening.kind == "window":
-                raise Unsaid(f"{site.opening.mark}: legs of a window that end at a floor")
+        if int(row["drop"]) and site.opening.kind != "window":  # UNSAID: drop of a window
             size += int(row["drop"]) * leg_drop(site)
         count = int(row["count"]) * (mulls if row["board"] == "mull" else 1)
         across = board_of(site, "head" if row["board"] == "leg" else "leg").width
-        found.append(Piece("mull" if row["board"] == "mull" else row["piece"], board, count, size, int(row["bored ends"]), int(row["mitered ends"]), across))
+        found.append(Piece(row["piece"], board, count, size, int(row["bored ends"]), int(row["mitered ends"]), across))
     return found
 
 
@@ -292,11 +297,17 @@ def side_of(site, along):
     raise Unsaid(f"along {along}")
 
 
+def trim_head(site):
+    """UNSAID: trim head."""
+    head = next(p for p in site.pieces if p.name == "head")
+    return max(head.length, site.trim_size.w + 2 * site.caulk(head.board) + 2 * board_of(site, "leg").width)
+
+
 def edges(site, step):
     """Sheet Details, Edges and Along."""
     along, names = step["Along"], step["Edges"].split(", ")
     if along == "trim":
-        return [Edge(p.name, p.count, p.length) for p in site.pieces if p.name in names]
+        return [Edge("head", 1, trim_head(site))]
     side, found = side_of(site, along), []
     for name in names:
         if name == "mullions":
@@ -319,10 +330,7 @@ def gap_at(site, edge, along):
 
 def by_gap(site, step):
     """UNSAID: gap of a row."""
-    groups = {}
-    for edge in edges(site, step):
-        groups.setdefault(gap_at(site, edge, step["Along"]), []).append(edge)
-    return groups
+    return [(gap, list(group)) for gap, group in itertools.groupby(edges(site, step), lambda edge: gap_at(site, edge, step["Along"]))]
 
 
 def inches(text):
@@ -346,7 +354,7 @@ def each_end(step, tape):
 def both_ends(site, step, edge, tape):
     """UNSAID: foot on a slab."""
     end = each_end(step, tape)
-    on_floor = edge.name == "jambs" and step["Rule"] == "tape" and site.opening.kind in DOORS and site.opening.sits_on in ("slab", "masonry")
+    on_floor = edge.name == "jambs" and step["Rule"] == "tape" and site.opening.kind in DOORS and site.opening.sits_on == "slab"
     return end if on_floor else 2 * end
 
 
@@ -437,7 +445,7 @@ def joint_depth(gap):
 
 def joint(site, step):
     """Rule joint: volume = length x gap x depth."""
-    for gap, group in by_gap(site, step).items():
+    for gap, group in by_gap(site, step):
         run = sum(e.count * e.length for e in group)
         yield Need(site.item(step["Item"]), "volume", volume(area(square(gap, joint_depth(gap))), run))
 
@@ -445,7 +453,7 @@ def joint(site, step):
 def cavity(site, step):
     """Rule cavity: volume = length x gap x depth."""
     depth = inches(step["Size"].split(" x ")[1])
-    for gap, group in by_gap(site, step).items():
+    for gap, group in by_gap(site, step):
         yield Need(site.item(step["Item"]), "volume", volume(area(square(gap, depth)), sum(e.count * e.length for e in group)))
 
 
@@ -456,7 +464,7 @@ def rod_diameter(gap):
 
 def rod(site, step):
     """Rule rod: the next size; none in a joint under the minimum (UNSAID: no rod)."""
-    for gap, group in by_gap(site, step).items():
+    for gap, group in by_gap(site, step):
         if gap < site.job.length("minimum joint"):
             continue
         thick = [item for item in site.family("backer rod") if item.width >= rod_diameter(gap)]
@@ -486,26 +494,43 @@ def jamb_depth(site):
 
 
 def rigid_pan(site, step):
-    """Rule pan rigid: middle = width - 2 ends + 2 laps; the smallest kit that covers."""
-    o, depth = site.opening, jamb_depth(site)
-    fits = [k for k in site.family("rigid pan") if k.fits_from <= depth <= k.fits_to and k.length >= o.rough.w - 2 * k.end + 2 * k.lap]
-    if not fits:
-        raise Unsaid(f"{o.mark}: a rigid pan with couplers")
+    """Rule pan rigid: middle = width - 2 ends + 2 laps; the smallest kit that covers, then couplers (UNSAID: long pan)."""
+    o = site.opening
+    kit, sections = kit_of_pan(site)
     unknown = o.jamb_depth is None and o.furnished_by == "owner"
     hold = "jamb depth of the owner's unit is not known" if unknown else ""
-    yield Need(min(fits, key=lambda k: k.length), "each", 1, hold=hold)
+    yield Need(kit, "each", 1, hold=hold)
+    if sections:
+        yield Need(deep(site, "rigid pan section")[0], "each", sections, hold=hold)
+        yield Need(deep(site, "rigid pan coupler")[0], "each", sections, hold=hold)
+
+
+def deep(site, family):
+    return sorted((k for k in site.family(family) if k.fits_from <= jamb_depth(site) <= k.fits_to), key=lambda k: k.length)
+
+
+def kit_of_pan(site):
+    """Returns the kit, and how many sections beside it (UNSAID: long pan)."""
+    kits = deep(site, "rigid pan")
+    for kit in kits:
+        if kit.length >= middle(site, kit):
+            return kit, 0
+    section = deep(site, "rigid pan section")[0]
+    return kits[-1], ceiling(Fraction(middle(site, kits[-1]) - kits[-1].length) / section.length)
+
+
+def middle(site, kit):
+    return site.opening.rough.w - 2 * kit.end + 2 * kit.lap
 
 
 def pan_joints(site, step):
-    """Rule pan joints: laps = 2 + 2 couplers; rigid_pan knows none with couplers."""
-    yield Need(site.item(step["Item"]), "each", 2)
+    """Rule pan joints: laps = 2 + 2 couplers."""
+    yield Need(site.item(step["Item"]), "each", 2 + 2 * kit_of_pan(site)[1])
 
 
 def blank_of_pan(site):
     """Rule pan metal: blank = hem + front + sqrt(depth^2 + (slope depth)^2) + back."""
     job, slope = site.job, site.job.percent("pan slope")
-    if site.opening.sits_on != "wood":
-        raise Unsaid(f"{site.opening.mark}: a metal pan on {site.opening.sits_on}")
     sloped = isqrt(int(site.wall_depth * site.wall_depth * (1 + slope * slope)))
     return job.length("pan hem") + job.length("pan front leg") + sloped + job.length("pan back leg")
 
@@ -560,9 +585,11 @@ def piece_rows(site, step):
     with_, job = options(step), site.job
     wall = job.length("sheathing") + job.length("outside insulation") + job.length("nail penetration")
     least = max(p.board.thickness for p in site.pieces) + wall
-    nail = min((n for n in site.family(step["Item"]) if n.length >= least), key=lambda n: n.length)
+    long = [n for n in site.family(step["Item"]) if n.length >= least]
+    if not long:
+        return
     count = sum(p.count * spaces(p.length, inches(with_["end"]), inches(step["Spacing"])) * tiers(step["Runs"], p.board.width) for p in site.pieces)
-    yield Need(nail, "each", count)
+    yield Need(min(long, key=lambda n: n.length), "each", count)
 
 
 def end_face(p, mitered):
@@ -585,10 +612,10 @@ def leveling(site, step):
 
 def coat(site, step):
     """Rule area: length x width; by wall depth: width = wall depth + face lap."""
-    if step["Runs"] != "by wall depth":
-        raise Unsaid(f"{step['Do']!r}: the width of the coat")
+    by_depth = step["Runs"] == "by wall depth"
+    wide = site.wall_depth + site.job.length("face lap") if by_depth else site.item("tape wall").width  # UNSAID: coat
     run = sum(e.count * (e.length + 2 * each_end(step, None)) for e in edges(site, step))
-    yield Need(site.item(step["Item"]), "area", area(square(run, site.wall_depth + site.job.length("face lap"))))
+    yield Need(site.item(step["Item"]), "area", area(square(run, wide)))
 
 
 RULES = {
