@@ -351,7 +351,7 @@ class Estimate:
             part.sides(n, "Rough opening", o.rough, bare)
             part.text(n, "Opening size from", o.size_from)
             part.exact(n, part.head("Perimeter each, "), Fraction(2 * (o.frame.w + o.frame.h)) / foot)
-            part.exact(n, part.head("Area each, "), takeoff.square(o.frame.w, o.frame.h) / square_foot)
+            part.exact(n, part.head("Area each, "), Fraction(takeoff.area(takeoff.square(o.frame.w, o.frame.h))) / square_foot)
             part.exact(n, "Mulled units", o.units)
             part.text(n, "UniFormat", UNIFORMAT.get(o.kind, "B2030"))
             both = whole + (0 if isinstance(unit, str) else unit)
@@ -385,7 +385,7 @@ class Estimate:
 
     def holds(self, site):
         pans = {row.need.hold for row in self.rows if row.opening is site.opening and row.need.item.family == "rigid pan" and row.need.hold}
-        return (["trim: " + site.hold] if site.hold and site.pieces else []) + ["pan: " + why for why in sorted(pans)]
+        return (["trim: " + site.hold] if site.hold and site.opening.trim != "none" else []) + ["pan: " + why for why in sorted(pans)]
 
     def orders(self, need):
         """Sheet Orders: what an item costs at each supplier, the orders, and the way chosen."""
@@ -400,6 +400,8 @@ class Estimate:
             part.text(n, "Name", item.name)
             part.text(n, "Phase", self.market.phase[key])
             part.text(n, "Bought at", chosen or "-")
+            if chosen and not self.market.allowed(chosen, item):
+                self.ledger.differ("Orders", f"D{n}", "Bought at", chosen, "another: see Always and Never of Suppliers")
             part.text(n, "Key", key)
             part.text(n, "State", "ok" if self.state[key] == "on hand" else self.state[key])
             part.exact(n, "No.", i + 1)
@@ -590,8 +592,8 @@ class Estimate:
         def size(o):
             if what == "opening":
                 return 1
-            return 2 * (o.frame.w + o.frame.h) if what in ("LF", "m") else takeoff.square(o.frame.w, o.frame.h)
-        total = sum(o.qty * size(o) for o in found) / counts[what]
+            return 2 * (o.frame.w + o.frame.h) if what in ("LF", "m") else takeoff.area(takeoff.square(o.frame.w, o.frame.h))
+        total = Fraction(sum(o.qty * size(o) for o in found)) / counts[what]
         part.exact(n, "Rate", total)
         part.money(n, "Amount", buying.to_cent(self.bid.total / total))
 

@@ -10,7 +10,7 @@ import re
 from datetime import datetime, timedelta
 from fractions import Fraction
 
-from .reading import CUBIC_INCH, INCH, SQUARE_FOOT, UNITS, Unsaid, blank, cents, length, number
+from .reading import CUBIC_INCH, INCH, SQUARE_FOOT, UNITS, blank, cents, number
 from .takeoff import ceiling, half_up
 
 UNSAID = {
@@ -93,8 +93,6 @@ class Market:
 
     def __init__(self, book, job, offers, phase):
         self.terms = {row["Supplier"]: row for row in book.table("Suppliers", "SupplierTerms").filled("Supplier")}
-        if any(not blank(row["Always"]) or not blank(row["Never"]) for row in self.terms.values()):
-            raise Unsaid("Always and Never of sheet Suppliers")
         self.job, self.phase, self.found = job, phase, collections.defaultdict(list)
         self.offers = offers
 
@@ -119,6 +117,16 @@ class Market:
     def in_time(self, offer, item):
         start = self.starts(item.key)
         return blank(start) or self.comes(offer) <= start
+
+    def names(self, supplier, head, item):
+        """Sheet Suppliers, Always and Never: keys or classes, separated by ;, or all."""
+        listed = str(self.terms.get(supplier, {}).get(head) or "").split("; ")
+        return item.key in listed or item.cls in listed or (head == "Never" and "all" in listed)
+
+    def allowed(self, supplier, item):
+        """Reports whether an item may be bought at a supplier; one that has no offer is not asked for."""
+        always = [s for s in self.terms if self.names(s, "Always", item) and self.at(item, s)]
+        return not self.names(supplier, "Never", item) and (not always or supplier in always)
 
     def of(self, item):
         """Returns the offers of an item that may be chosen, whoever makes them (UNSAID: late)."""

@@ -12,7 +12,7 @@ import re
 from fractions import Fraction
 from math import isqrt, pi
 
-from .reading import INCH, Unsaid, blank, items, length
+from .reading import INCH, SQUARE_FOOT, Unsaid, blank, items, length
 
 UNSAID = {
     "head gap": "the gap at a window's head, sill and jambs is half of the opening over the frame; a door stands on its sill, "
@@ -24,6 +24,8 @@ UNSAID = {
                "Frames the lengths and ends of a job's own frames",
     "trim head": "along trim, the head is as long as the whole trim frame is wide, whatever its layout",
     "drop of a window": "three sided legs of a window end at its frame, without a leg drop",
+    "drop of an overhead door": "legs of an overhead door without a leg drop are planned with none, and without the leg clearance",
+    "equal boards": "a layout that needs boards of one width and has others gets no trim, nor what goes along it; Checks says so",
     "boards of a kind": "doors take head, leg and mull casing door, overhead doors their own, windows those of windows",
     "pan depth": "a metal pan is as deep as the wall; along pan is along the rough opening",
     "wall depth": "wall depth is stud depth and sheathing where Openings gives none, without outside insulation",
@@ -35,9 +37,10 @@ UNSAID = {
     "reason of a hold": "trim of a door without a leg drop is on hold for it; else of a unit that is neither delivered nor set it is 'not delivered', "
                         "otherwise 'not measured' until it is measured; "
                         "a rigid pan under an owner's unit without a jamb depth is on hold",
-    "odd pieces": "pieces of a mark that measure unlike most of it are openings of their own, 'MARK piece N'",
+    "odd pieces": "pieces of a mark that measure unlike most of it are openings of their own, 'MARK piece N', unless the mark is in doubt: "
+                  "one of its readings, or a piece that is not measured",
     "order of rows": "openings by mark, then the steps of their detail as Details has them",
-    "whole units": "a sloped pan is as wide as its whole nanometers, rounded down; an area is rounded to whole square micrometers, "
+    "whole units": "a sloped pan, or the cut of a miter, has whole nanometers, rounded down; an area (of a section, of each end) whole square micrometers, "
                    "a share of a coil to whole nanometers, a volume to whole nanoliters, a half up",
     "brake": "of a metal pan beyond the brake length all pieces but the last are brake lengths; each length is a row",
     "screws": "pocket screws are counted at bored ends, by the width of the bored board; overhead frames have none (Details)",
@@ -64,7 +67,7 @@ def ceiling(value):
 
 Opening = collections.namedtuple(
     "Opening", "mark qty kind frame rough size_from units stacked sits_on flange furnished_by cost status measured jamb_depth "
-    "leg_drop pan trim wall_depth rise detail")
+    "leg_drop pan trim wall_depth rise detail doubt")
 Side = collections.namedtuple("Side", "w h")
 
 
@@ -124,17 +127,48 @@ def default(row, head, job, key):
     return job.text(key) if key in job.line else "none"
 
 
+Reading = collections.namedtuple("Reading", "size rise spread")
+
+
 def readings(book, job):
-    """Sheet Field measurements: by mark and piece the largest width and height, and the rise of the sill."""
+    """Sheet Field measurements, by mark and piece: the largest of each side, the rise of the sill, and how far one side differs."""
     found = collections.defaultdict(dict)
     for row in book.table("Field measurements", "FieldReadings").filled("Mark"):
         if not blank(row["Of"]):
             raise Unsaid("a measured sample")
-        def largest(side):
-            return max(length(row[f"{side} {n}"], job.bare) for n in (1, 2, 3) if not blank(row[f"{side} {n}"]))
+        sides = [[length(row[f"{side} {n}"], job.bare) for n in (1, 2, 3) if not blank(row[f"{side} {n}"])] for side in ("Width", "Height")]
         rise = 0 if blank(row["Rise"]) else length(row["Rise"], job.bare)
-        found[row["Mark"]][int(row["Piece"])] = (Side(largest("Width"), largest("Height")), rise)
+        size = Side(*(max(side) for side in sides))
+        diagonals_fit(row, job, size)
+        found[row["Mark"]][int(row["Piece"])] = Reading(size, rise, max(max(side) - min(side) for side in sides))
     return found
+
+
+def diagonals_fit(row, job, size):
+    """Sheet Sources, readings: 1/8 in up to 20 SF of frame, 1/4 in above."""
+    if blank(row["Diagonal 1"]) or blank(row["Diagonal 2"]):
+        return
+    most = INCH // 8 if square(size.w, size.h) <= 20 * SQUARE_FOOT else INCH // 4
+    if abs(length(row["Diagonal 1"], job.bare) - length(row["Diagonal 2"], job.bare)) > most:
+        raise Unsaid(f"{row['Mark']}: diagonals that differ")
+
+
+def largest(pieces):
+    return Side(max(r.size.w for r in pieces), max(r.size.h for r in pieces))
+
+
+def doubt(pieces, qty):
+    """Sheet Sources, readings: readings of one side within 1/8 in (UNSAID: reason of a hold)."""
+    spread = max(r.spread for r in pieces)
+    if spread > INCH // 8:
+        return f"readings of one side differ by {words(spread)} in"
+    return f"{len(pieces)} of {qty} measured" if len(pieces) < qty else ""
+
+
+def words(value):
+    """An odd length in inches: 1-1/2."""
+    whole, part = divmod(Fraction(value) / INCH, 1)
+    return "-".join(str(n) for n in (whole, part) if n)
 
 
 def openings(book, job):
@@ -146,18 +180,17 @@ def openings(book, job):
         if not pieces:
             found.append(opening(row, job, row["Mark"], qty, None, 0))
             continue
-        if len(pieces) != qty:
-            raise Unsaid(f"{row['Mark']}: some of its pieces are not measured")
-        usual = collections.Counter(size for size, _ in pieces.values()).most_common(1)[0][0]
-        odd = [n for n, (size, _) in sorted(pieces.items()) if size != usual]
-        rise = max(rise for _, rise in pieces.values())
-        found.append(opening(row, job, row["Mark"], qty - len(odd), usual, rise))
-        for n in odd:
-            found.append(opening(row, job, f"{row['Mark']} piece {n}", 1, *pieces[n]))
+        why = doubt(pieces.values(), qty)
+        usual = collections.Counter(r.size for r in pieces.values()).most_common(1)[0][0]
+        odd = {} if why else {n: r for n, r in sorted(pieces.items()) if r.size != usual}
+        alike = [r for n, r in pieces.items() if n not in odd]
+        found.append(opening(row, job, row["Mark"], qty - len(odd), largest(alike), max(r.rise for r in alike), why))
+        for n, r in odd.items():
+            found.append(opening(row, job, f"{row['Mark']} piece {n}", 1, r.size, r.rise))
     return sorted(found, key=lambda o: [int(p) if p.isdigit() else p for p in re.split(r"(\d+)", o.mark)])
 
 
-def opening(row, job, mark, qty, read, rise):
+def opening(row, job, mark, qty, read, rise, why=""):
     kind = row["Kind"]
     frame, rough, size_from = sizes(row, job)
     measured = read or typed(row, job, "Measured width", "Measured height")
@@ -167,7 +200,7 @@ def opening(row, job, mark, qty, read, rise):
         mark, qty, kind, frame, rough, size_from, 1 if blank(row["Mulled units"]) else int(row["Mulled units"]),
         not blank(row["Unit heights"]), default(row, "Sits on", job, f"sits on {kind}"), default(row, "Flange", job, f"flange {kind}"),
         row["Furnished by"] or "builder", row["Unit cost"], row["Status"], measured, optional("Jamb depth"), optional("Leg drop"),
-        default(row, "Sill pan", job, f"pan {kind}"), default(row, "Trim", job, f"trim {kind}"), optional("Wall depth"), rise, row["Detail"])
+        default(row, "Sill pan", job, f"pan {kind}"), default(row, "Trim", job, f"trim {kind}"), optional("Wall depth"), rise, row["Detail"], why)
 
 
 # --- details ---
@@ -196,9 +229,13 @@ class Site:
 
 def hold_of_trim(opened):
     """UNSAID: reason of a hold."""
+    if opened.status == "cut":
+        return ""
     if opened.kind != "window" and opened.leg_drop is None and opened.trim == "three sided":
         return "no leg drop"
-    if opened.measured or opened.status == "cut":
+    if opened.doubt:
+        return opened.doubt
+    if opened.measured:
         return ""
     return "not measured" if opened.status in ("delivered", "set") else "not delivered"
 
@@ -258,14 +295,18 @@ def board_of(site, part):
 def leg_drop(site):
     """Sheet Job: leg clearance by what lies below; the assumed leg drop where none is known."""
     o, job = site.opening, site.job
+    if o.leg_drop is None and o.kind not in DOORS:
+        return 0  # UNSAID: drop of an overhead door
     drop = o.leg_drop if o.leg_drop is not None else job.length("assumed leg drop")
     return drop - job.length(f"leg clearance {o.sits_on}")
 
 
 def trim_pieces(site, layouts):
     """Rule frame: each piece by its layout, width and height with the gap at both sides."""
-    found, mulls = [], site.opening.units - 1
-    for row in layouts[site.opening.trim]:
+    found, mulls, rows = [], site.opening.units - 1, layouts[site.opening.trim]
+    if any(row["equal boards"] == "yes" for row in rows) and len({board_of(site, row["board"]).width for row in rows if row["board"] != "mull"}) > 1:
+        return []  # UNSAID: equal boards
+    for row in rows:
         if row["piece"] in ("mull", "level mull"):
             if not mulls or (row["piece"] == "level mull") != site.opening.stacked:
                 continue
@@ -307,7 +348,7 @@ def edges(site, step):
     """Sheet Details, Edges and Along."""
     along, names = step["Along"], step["Edges"].split(", ")
     if along == "trim":
-        return [Edge("head", 1, trim_head(site))]
+        return [Edge("head", 1, trim_head(site))] if site.pieces else []
     side, found = side_of(site, along), []
     for name in names:
         if name == "mullions":
@@ -497,6 +538,8 @@ def rigid_pan(site, step):
     """Rule pan rigid: middle = width - 2 ends + 2 laps; the smallest kit that covers, then couplers (UNSAID: long pan)."""
     o = site.opening
     kit, sections = kit_of_pan(site)
+    if not kit:
+        return
     unknown = o.jamb_depth is None and o.furnished_by == "owner"
     hold = "jamb depth of the owner's unit is not known" if unknown else ""
     yield Need(kit, "each", 1, hold=hold)
@@ -510,8 +553,10 @@ def deep(site, family):
 
 
 def kit_of_pan(site):
-    """Returns the kit, and how many sections beside it (UNSAID: long pan)."""
+    """Returns the kit, or none where none is deep enough, and how many sections beside it (UNSAID: long pan)."""
     kits = deep(site, "rigid pan")
+    if not kits:
+        return None, 0
     for kit in kits:
         if kit.length >= middle(site, kit):
             return kit, 0
@@ -525,7 +570,9 @@ def middle(site, kit):
 
 def pan_joints(site, step):
     """Rule pan joints: laps = 2 + 2 couplers."""
-    yield Need(site.item(step["Item"]), "each", 2 + 2 * kit_of_pan(site)[1])
+    kit, sections = kit_of_pan(site)
+    if kit:
+        yield Need(site.item(step["Item"]), "each", 2 + 2 * sections)
 
 
 def blank_of_pan(site):
@@ -577,11 +624,14 @@ def piece_joints(site, step):
 def piece_miters(site, step):
     """Rule piece miters: count = corners x runs."""
     corners = sum(p.count * p.mitered for p in site.pieces) // 2
-    yield Need(site.item(step["Item"]), "each", corners * int(step["Runs"] or 1))
+    if corners:
+        yield Need(site.item(step["Item"]), "each", corners * int(step["Runs"] or 1))
 
 
 def piece_rows(site, step):
     """Rule piece rows: rows = ceil((length - 2 end) / spacing) + 1; nails a row by board width; the nail reaches solid wood."""
+    if not site.pieces:
+        return
     with_, job = options(step), site.job
     wall = job.length("sheathing") + job.length("outside insulation") + job.length("nail penetration")
     least = max(p.board.thickness for p in site.pieces) + wall
@@ -595,11 +645,13 @@ def piece_rows(site, step):
 def end_face(p, mitered):
     """Rule cut ends: thickness x width; across a miter the length of the cut."""
     wide = isqrt(int(p.board.width ** 2 + p.across ** 2)) if mitered else p.board.width
-    return square(p.board.thickness, wide)
+    return area(square(p.board.thickness, wide))
 
 
 def cut_ends(site, step):
     """Rule cut ends: area = ends x thickness x width x coats."""
+    if not site.pieces:
+        return
     faces = sum(p.count * (p.mitered * end_face(p, True) + (2 - p.mitered) * end_face(p, False)) for p in site.pieces)
     yield Need(site.item(step["Item"]), "area", area(faces * int(options(step)["each"])))
 
