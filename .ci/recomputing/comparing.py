@@ -15,6 +15,7 @@ class Ledger:
 
     def __init__(self):
         self.compared = collections.OrderedDict()  # (sheet, cell) -> head
+        self.given = collections.OrderedDict()  # cells that are taken as they are, and held against the rest
         self.differences, self.rows, self.done = [], {}, {}
 
     def part(self, table, numbers=None):
@@ -56,6 +57,12 @@ class Part:
             same = False
         if not same:
             self.ledger.differ(self.name, cell.coordinate, head, cell.value, recomputed)
+
+    def take(self, n, head):
+        """Notes a cell that is taken as it is, and returns its value."""
+        cell = self.table.sheet.cell(n, self.table.column[head])
+        self.ledger.given[self.name, cell.coordinate] = head
+        return cell.value
 
     def text(self, n, head, words):
         """Words, letter for letter; nothing is the same as an empty text."""

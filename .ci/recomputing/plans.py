@@ -83,8 +83,11 @@ def patterns(book, names, bare):
 
 def pattern(table, n, bare):
     row = table.row(n)
-    entries = []
-    for text in re.findall(r"\d+ x [^(]+  \(.*?\)(?=; \d+ x |$)", row[pieces_head(table)]):
+    entries, whole = [], row[pieces_head(table)]
+    texts = re.findall(r"\d+ x [^(]+  \(.*?\)(?=; \d+ x |$)", whole)
+    if "; ".join(texts) != whole:
+        raise Unsaid(f"Boards row {n}: {whole!r}")
+    for text in texts:
         count, shown, labels = re.match(r"^(\d+) x (.+?)  \((.*)\)$", text).groups()
         entries.append(Entry(int(count), length(shown, bare), labels.split(", ")))
     stock = row[next(head for head in table.column if head.startswith("Stock, "))]
@@ -193,6 +196,8 @@ def check_pattern(part, check, p):
     """Rule of the cutting topic of help: pieces and the kerfs between them fit between the trimmed ends (UNSAID: last cut, end trim)."""
     item, job, bare = check.item, check.job, check.bare
     book = check.strip if item.coil else check.entry
+    for head in [pieces_head(p.table), "Count", part.head("Stock, "), "Part 1"]:
+        part.take(p.row, head)
     total, pieces = 0, 0
     for entry in p.entries:
         total += entry.count * book(p, entry)
