@@ -306,12 +306,12 @@ class Estimate:
         part, foot = self.ledger.part(table), 1000 * MM if self.job.metric else 12 * INCH
         square_foot = 10**12 if self.job.metric else SQUARE_FOOT
         part.length_of(len(self.sites), "openings")
-        self.unit_sum = {}
+        self.unit_sum = {s.opening.mark: self.unit_cost(s.opening) for s in self.sites}
         for i, (n, site) in enumerate(zip(table.numbers, self.sites)):
             o = site.opening
             spent = self.costs[o.mark]
             whole = sum(spent.values())
-            unit = self.unit_sum[o.mark] = self.unit_cost(o)
+            unit = self.unit_sum[o.mark]
             part.text(n, "Mark", o.mark)
             part.text(n, "Kind", o.kind)
             part.exact(n, "Qty", o.qty)

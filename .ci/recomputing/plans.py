@@ -115,7 +115,7 @@ class Check:
         self.wanted = wanted
         self.cut = collections.Counter()  # (label, exact length) -> pieces
         self.parts = collections.defaultdict(list)  # label -> (number, of, exact length, count)
-        self.strips = []  # of a coil: (length, labels)
+        self.strips = []  # of a coil: (length, labels, on hand)
         self.spares = collections.Counter()
         self.bought, self.on_hand = collections.Counter(), collections.Counter()
         self.length_bought = 0
@@ -186,7 +186,7 @@ class Check:
                 count, _, rest = text.partition(" ")
                 times = int(count)
             pieces += times
-            self.strips += [(entry.shown, rest.split(" + "))] * times
+            self.strips += [(entry.shown, rest.split(" + "), p.on_hand)] * times
         if pieces != entry.count * p.count:
             self.wrong(p, f"strips of {float(entry.shown / self.bare)}", pieces, entry.count * p.count)
         return entry.shown
@@ -259,7 +259,8 @@ def check_coil(check, width_text):
         want[f"{a.label} {width_text(a.width)} wide"] += [a] * a.count
     for pieces in want.values():
         pieces.sort(key=lambda a: -a.length)
-    for size, labels in sorted(check.strips, key=lambda strip: -strip[0]):
+    check.length_bought = 0
+    for size, labels, on_hand in sorted(check.strips, key=lambda strip: -strip[0]):
         wide, long = 0, 0
         for label in labels:
             fits = [a for a in want.get(label, []) if a.length <= size + check.near]
@@ -268,14 +269,13 @@ def check_coil(check, width_text):
                 continue
             want[label].remove(fits[0])
             wide, long = wide + fits[0].width, max(long, fits[0].length)
+            check.length_bought += 0 if on_hand else half_up(fits[0].length * fits[0].width / check.item.coil)
         if wide > check.item.coil or abs(long - size) > check.near:
             check.wrong(None, f"strip of {float(size / check.bare)}", labels, None)
     left = {label: len(pieces) for label, pieces in want.items() if pieces}
     if left:
         check.wrong(None, "pieces not cut", left, {})
-    pieces = check.wanted + [spare]
-    check.length_bought = sum(half_up(a.length * a.width / check.item.coil) * a.count for a in pieces)
-    check.held = collections.Counter({a.length: a.count for a in [spare]})
+    check.held = collections.Counter({spare.length: spare.count})
     check.cut = collections.Counter()
     for a in check.wanted:
         check.cut[a.label, a.length] += a.count

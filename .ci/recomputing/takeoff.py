@@ -32,13 +32,13 @@ UNSAID = {
     "coat": "a coat without 'by wall depth' is as wide as the item of tape wall, at doors too",
     "gap of a row": "edges that follow one another with one gap are one row",
     "long pan": "a middle longer than the longest kit takes sections of the same depth beside it, each with a coupler",
-    "no rod": "a joint under minimum joint gets no row of backer rod",
+    "no rod": "a joint under minimum joint gets no row of backer rod, nor one that asks for more than the thickest rod of Items",
     "metal at the trim": "metal along trim is on hold with the trim, flashing tape along it is not",
     "reason of a hold": "trim of a door without a leg drop is on hold for it; else of a unit that is neither delivered nor set it is 'not delivered', "
                         "otherwise 'not measured' until it is measured; "
                         "a rigid pan under an owner's unit without a jamb depth is on hold",
-    "odd pieces": "pieces of a mark that measure unlike most of it are openings of their own, 'MARK piece N', unless the mark is in doubt: "
-                  "one of its readings, or a piece that is not measured",
+    "odd pieces": "where the readings of a mark differ by more than 1/8 in, more than half of its measured pieces may agree within that "
+                  "(of two such lots the one that measures less): the others are openings of their own, 'MARK piece N'; else all are on hold",
     "order of rows": "openings by mark, then the steps of their detail as Details has them",
     "whole units": "a sloped pan, or the cut of a miter, has whole nanometers, rounded down; an area (of a section, of each end) whole square micrometers, "
                    "a share of a coil to whole nanometers, a volume to whole nanoliters, a half up",
@@ -127,11 +127,12 @@ def default(row, head, job, key):
     return job.text(key) if key in job.line else "none"
 
 
-Reading = collections.namedtuple("Reading", "size rise spread")
+Reading = collections.namedtuple("Reading", "least size rise")  # the least and largest of each side
+AGREE = INCH // 8  # Sources, readings: three readings within 1/8 in
 
 
 def readings(book, job):
-    """Sheet Field measurements, by mark and piece: the largest of each side, the rise of the sill, and how far one side differs."""
+    """Sheet Field measurements, by mark and piece."""
     found = collections.defaultdict(dict)
     for row in book.table("Field measurements", "FieldReadings").filled("Mark"):
         if not blank(row["Of"]):
@@ -140,7 +141,7 @@ def readings(book, job):
         rise = 0 if blank(row["Rise"]) else length(row["Rise"], job.bare)
         size = Side(*(max(side) for side in sides))
         diagonals_fit(row, job, size)
-        found[row["Mark"]][int(row["Piece"])] = Reading(size, rise, max(max(side) - min(side) for side in sides))
+        found[row["Mark"]][int(row["Piece"])] = Reading(Side(*(min(side) for side in sides)), size, rise)
     return found
 
 
@@ -157,11 +158,27 @@ def largest(pieces):
     return Side(max(r.size.w for r in pieces), max(r.size.h for r in pieces))
 
 
+def spread(pieces):
+    """How far the readings of one side differ."""
+    return max(max(r.size.w for r in pieces) - min(r.least.w for r in pieces), max(r.size.h for r in pieces) - min(r.least.h for r in pieces))
+
+
+def alike(pieces):
+    """Returns the numbers of the pieces that agree, if more than half do (UNSAID: odd pieces)."""
+    if spread(pieces.values()) <= AGREE:
+        return set(pieces)
+    lots = [{n for n, r in pieces.items() if r.least.w >= w and r.size.w <= w + AGREE and r.least.h >= h and r.size.h <= h + AGREE}
+            for w in sorted({r.least.w for r in pieces.values()}) for h in sorted({r.least.h for r in pieces.values()})]
+    lot = max(lots, key=len)
+    odd_in_itself = any(spread([r]) > AGREE for r in pieces.values())
+    return set(pieces) if 2 * len(lot) <= len(pieces) or odd_in_itself else lot
+
+
 def doubt(pieces, qty):
-    """Sheet Sources, readings: readings of one side within 1/8 in (UNSAID: reason of a hold)."""
-    spread = max(r.spread for r in pieces)
-    if spread > INCH // 8:
-        return f"readings of one side differ by {words(spread)} in"
+    """Sheet Sources, readings (UNSAID: reason of a hold)."""
+    apart = spread(pieces)
+    if apart > AGREE:
+        return f"readings of one side differ by {words(apart)} in"
     return f"{len(pieces)} of {qty} measured" if len(pieces) < qty else ""
 
 
@@ -180,13 +197,11 @@ def openings(book, job):
         if not pieces:
             found.append(opening(row, job, row["Mark"], qty, None, 0))
             continue
-        why = doubt(pieces.values(), qty)
-        usual = collections.Counter(r.size for r in pieces.values()).most_common(1)[0][0]
-        odd = {} if why else {n: r for n, r in sorted(pieces.items()) if r.size != usual}
-        alike = [r for n, r in pieces.items() if n not in odd]
-        found.append(opening(row, job, row["Mark"], qty - len(odd), largest(alike), max(r.rise for r in alike), why))
-        for n, r in odd.items():
-            found.append(opening(row, job, f"{row['Mark']} piece {n}", 1, r.size, r.rise))
+        agreeing = alike(pieces)
+        lot, odd = [pieces[n] for n in agreeing], sorted(set(pieces) - agreeing)
+        found.append(opening(row, job, row["Mark"], qty - len(odd), largest(lot), max(r.rise for r in lot), doubt(lot, qty - len(odd))))
+        for n in odd:
+            found.append(opening(row, job, f"{row['Mark']} piece {n}", 1, pieces[n].size, pieces[n].rise))
     return sorted(found, key=lambda o: [int(p) if p.isdigit() else p for p in re.split(r"(\d+)", o.mark)])
 
 
@@ -509,7 +524,8 @@ def rod(site, step):
         if gap < site.job.length("minimum joint"):
             continue
         thick = [item for item in site.family("backer rod") if item.width >= rod_diameter(gap)]
-        yield Need(min(thick, key=lambda item: item.width), "length", sum(e.count * e.length for e in group))
+        if thick:
+            yield Need(min(thick, key=lambda item: item.width), "length", sum(e.count * e.length for e in group))
 
 
 def spaces(run, end, spacing):
