@@ -110,9 +110,8 @@ class Estimate:
         if list(lines) != list(need):
             self.ledger.differ("Materials", "", "items in order", list(lines), list(need))
         self.extensions = collections.defaultdict(list)  # by supplier
-        self.item_cost, self.item_used, self.supplier_of, self.wanted = {}, {}, {}, {}
-        self.state = {}
-        number_ = 0
+        self.item_cost, self.item_used, self.item_bought, self.supplier_of, self.wanted, self.state = {}, {}, {}, {}, {}, {}
+        before = 0
         for key in need:
             item, numbers = self.items[key], lines.get(key, [])
             waste, check = buying.waste_of(item, self.job), checks.get(key)
@@ -123,13 +122,13 @@ class Estimate:
             packs = self.packs(item, supplier, wanted, check, [table.row(n) for n in numbers]) if supplier else []
             if supplier and len(packs) != len(numbers):
                 self.ledger.differ("Materials", f"A{numbers[0]}", f"{key}: lines", len(numbers), len(packs))
-            self.lines(part, item, numbers, packs, need[key], waste, wanted, number_)
-            number_ += len(numbers)
+            self.lines(part, item, numbers, packs, need[key], waste, before)
+            before += len(numbers)
         total = self.ledger.part(Table(table.sheet, table.first - 1, table.last + 1, table.last + 1))
         total.money(table.last + 1, "Extension", sum(map(sum, self.extensions.values())))
         for head in ("Plan cost", "Lowest possible", "By hand", "Saved"):
             total.money(table.last + 1, head, sum(cents(v) for v in (row[head] for row in table.rows()) if not blank(v)))
-        self.bought_and_used(need, checks)
+        self.bought_and_used(need)
 
     def state_of(self, key, check):
         if any(self.label(r.need) == "NOT BOUGHT: " + key for r in self.rows):
@@ -155,56 +154,64 @@ class Estimate:
         same = [way for way in ways if [(o.code, n) for o, _, n in way] == [(str(r["Code"] or ""), r["Computed"]) for r in stored]]
         return (same or ways)[0]
 
-    def lines(self, part, item, numbers, packs, need, waste, wanted, done):
-        key, supplier = item.key, self.supplier_of[item.key]
+    def lines(self, part, item, numbers, packs, need, waste, before):
+        """The lines of one item: one of each pack, board length or roll."""
+        key, supplier, wanted = item.key, self.supplier_of[item.key], self.wanted[item.key]
         counts = [row["Override"] if not blank(row["Override"]) else count
                   for row, (_, _, count) in zip((part.table.row(n) for n in numbers), packs)]
-        bought = sum(size * count for (_, size, _), count in zip(packs, counts))
+        bought = self.item_bought[key] = sum(size * count for (_, size, _), count in zip(packs, counts))
         self.item_cost[key], self.item_used[key] = 0, 0
         for i, n in enumerate(numbers):
             part.text(n, "Item", key)
-            part.exact(n, "No.", done + i + 1)
+            part.exact(n, "No.", before + i + 1)
             part.text(n, "State", self.state[key])
-            if i == 0:
-                part.exact(n, "Need", self.shown(need, item.need))
-                part.exact(n, "Waste", waste)
-                part.exact(n, "To buy", self.shown(wanted, item.need))
-                part.text(n, "Unit", self.units[item.need][0])
-                if item.need == "length":
-                    part.exact(n, part.head("To buy, "), Fraction(wanted) / (1000 * MM if self.job.metric else 12 * INCH))
-            else:
+            if i:
                 empty(part, n, ("Need", "Waste", "To buy", "Unit"))
+            else:
+                self.amounts(part, n, item, need, waste)
             if not supplier:
                 part.text(n, "Description", item.name)
                 part.text(n, "Extension", "none to buy" if self.state[key] == "on hand" else "not priced")
                 empty(part, n, ("Supplier", "Code", "Pack", "Holds", "Computed", "Count", "Unit price", "Bought", "Used"))
-                continue
-            if i >= len(packs):
-                continue
-            (offer, size, count), bought_count = packs[i], counts[i]
-            extension = buying.to_cent(bought_count * offer.cents)
-            spent = buying.used(extension, wanted, bought)
-            self.extensions[supplier].append(extension)
-            self.item_cost[key] += extension
-            self.item_used[key] += spent
-            part.text(n, "Description", offer.description)
-            part.text(n, "Supplier", supplier)
-            part.text(n, "Code", offer.code)
-            part.text(n, "Pack", offer.content)
-            part.text(n, "Key", f"{key}|{supplier}|{offer.code}")
-            part.text(n, "Cost code", item.cost_code)
-            part.exact(n, "Holds", self.shown(size, item.need))
-            part.exact(n, "Computed", count)
-            part.exact(n, "Count", bought_count)
-            part.exact(n, "Unit price", offer.cents / 100)
-            part.exact(n, "Price when estimated", offer.cents / 100)
-            part.money(n, "Extension", extension)
-            part.exact(n, "Bought", self.shown(size * bought_count, item.need))
-            part.money(n, "Used", spent)
-            by_item = self.job.text("tax basis") == "item"
-            part.money(n, "Tax by item", buying.to_cent(extension * self.job.percent("tax")) if by_item else 0)
-            if i == 0 and item.buy == "cut":
-                self.plan_costs(part, n, sum(buying.to_cent(o.cents * c) for o, _, c in packs))
+            elif i < len(packs):
+                self.line(part, n, item, packs[i], counts[i], bought)
+        if packs and item.buy == "cut":
+            self.plan_costs(part, numbers[0], sum(buying.to_cent(o.cents * c) for o, _, c in packs))
+
+    def amounts(self, part, n, item, need, waste):
+        """Need, waste and To buy stand on the first line of an item."""
+        wanted = self.wanted[item.key]
+        part.exact(n, "Need", self.shown(need, item.need))
+        part.exact(n, "Waste", waste)
+        part.exact(n, "To buy", self.shown(wanted, item.need))
+        part.text(n, "Unit", self.units[item.need][0])
+        if item.need == "length":
+            part.exact(n, part.head("To buy, "), Fraction(wanted) / (1000 * MM if self.job.metric else 12 * INCH))
+
+    def line(self, part, n, item, pack, bought_count, bought):
+        """One pack, board length or roll: what it costs, and what of that the openings use."""
+        (offer, size, count), key, supplier = pack, item.key, self.supplier_of[item.key]
+        extension = buying.to_cent(bought_count * offer.cents)
+        spent = buying.used(extension, self.wanted[key], bought)
+        self.extensions[supplier].append(extension)
+        self.item_cost[key] += extension
+        self.item_used[key] += spent
+        part.text(n, "Description", offer.description)
+        part.text(n, "Supplier", supplier)
+        part.text(n, "Code", offer.code)
+        part.text(n, "Pack", offer.content)
+        part.text(n, "Key", f"{key}|{supplier}|{offer.code}")
+        part.text(n, "Cost code", item.cost_code)
+        part.exact(n, "Holds", self.shown(size, item.need))
+        part.exact(n, "Computed", count)
+        part.exact(n, "Count", bought_count)
+        part.exact(n, "Unit price", offer.cents / 100)
+        part.exact(n, "Price when estimated", offer.cents / 100)
+        part.money(n, "Extension", extension)
+        part.exact(n, "Bought", self.shown(size * bought_count, item.need))
+        part.money(n, "Used", spent)
+        by_item = self.job.text("tax basis") == "item"
+        part.money(n, "Tax by item", buying.to_cent(extension * self.job.percent("tax")) if by_item else 0)
 
     def plan_costs(self, part, n, cost):
         """A plan costs its boards, no less than the lowest possible."""
@@ -215,22 +222,21 @@ class Estimate:
         part.hold(n, "Lowest possible", f"at most {float(cost / 100)}", lambda v: cents(v) <= cost)
         self.not_computed += 2
 
-    def bought_and_used(self, need, checks):
+    def bought_and_used(self, need):
         table = self.book.table("Bought vs. used", "MaterialUse")
         part = self.ledger.part(table)
         part.length_of(len(need), "items")
         for i, (n, key) in enumerate(zip(table.numbers, need)):
-            item, check = self.items[key], checks.get(key)
-            waste, wanted = buying.waste_of(item, self.job), self.wanted[key]
+            item, wanted = self.items[key], self.wanted[key]
             part.text(n, "Item", key)
             part.text(n, "Name", item.name)
             part.text(n, "Unit", self.units[item.need][0])
             for head in ("Need", "Need when estimated"):
                 part.exact(n, head, self.shown(need[key], item.need))
-            part.exact(n, "Waste", waste)
+            part.exact(n, "Waste", buying.waste_of(item, self.job))
             for head in ("To buy", "To buy when estimated"):
                 part.exact(n, head, self.shown(wanted, item.need))
-            part.exact(n, "Bought", self.shown(self.bought(key, check), item.need))
+            part.exact(n, "Bought", self.shown(self.item_bought[key], item.need))
             part.money(n, "Cost", self.item_cost[key])
             part.money(n, "Used", self.item_used[key])
             part.money(n, "Surplus", self.item_cost[key] - self.item_used[key])
@@ -238,19 +244,7 @@ class Estimate:
             part.exact(n, "Moved", 0)
             part.exact(n, "No.", i + 1)
 
-    def bought(self, key, check):
-        if check:
-            return sum(size * count for size, count in check.bought.items())
-        table = self.book.table("Materials", "MaterialLines")
-        item, supplier = self.items[key], self.supplier_of[key]
-        if not supplier:
-            return 0
-        stored = [row for row in table.rows() if row["Item"] == key]
-        packs = self.packs(item, supplier, self.wanted[key], None, stored)
-        counts = [row["Override"] if not blank(row["Override"]) else count for row, (_, _, count) in zip(stored, packs)]
-        return sum(size * count for (_, size, _), count in zip(packs, counts))
-
-    def takeoff_sheet(self, need):
+    def takeoff_rows(self, need):
         """Sheet Takeoff: amounts, and what each row costs (buying.UNSAID: shares)."""
         table = self.book.table("Takeoff", "TakeoffRows")
         part, so_far, bare = self.ledger.part(table), collections.Counter(), self.bare
@@ -606,7 +600,7 @@ class Estimate:
         need = self.needed()
         checks = self.check_plans(need)
         self.materials(need, checks)
-        self.takeoff_sheet(need)
+        self.takeoff_rows(need)
         self.by_opening()
         self.orders(need)
         self.added_costs()
