@@ -115,6 +115,7 @@ class Estimate:
         for key in need:
             item, numbers = self.items[key], lines.get(key, [])
             waste, check = buying.waste_of(item, self.job), checks.get(key)
+            # plans.UNSAID: to buy
             wanted = check.length_bought if check else buying.to_buy(item, need[key], waste)
             self.wanted[key], self.state[key] = wanted, self.state_of(key, check)
             supplier = part.take(numbers[0], "Supplier") if numbers else ""

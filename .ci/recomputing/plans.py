@@ -13,10 +13,8 @@ from .reading import INCH, MM, Table, Unsaid, blank, length, number
 from .takeoff import half_up
 
 UNSAID = {
-    "kerf": "Items' Kerf; where it is blank Job's kerf for the class boards, none for rolls, coils and metal",
     "end trim": "Items' End trim; where it is blank Job's end trim for the class boards; none off boards on hand",
     "last cut": "the cut that frees an offcut takes a kerf too, as far as there is wood for it",
-    "spare": "as many as 'spare boards' for the class boards, 'spare tape' for all else, each as long as the longest piece of the plan",
     "longer": "pieces on hold are planned longer by 'extra length, unmeasured trim'",
     "to buy": "of what is cut, To buy is all pieces and spares on bought stock, as planned: longer where on hold, parts with their laps",
     "coil": "pieces of trim coil lie side by side; each takes its blank's share of the coil's width",
@@ -31,7 +29,7 @@ SPARE = "spare"
 
 
 def kerf_of(item, job):
-    """UNSAID: kerf."""
+    """Sheets Items and Job, kerf."""
     if item.kerf is not None:
         return item.kerf
     return job.length("kerf") if item.cls == "boards" else 0
@@ -45,7 +43,7 @@ def end_trim_of(item, job):
 
 
 def spares_of(item, job):
-    """UNSAID: spare."""
+    """Sheet Job, spare boards and spare tape."""
     return job.count("spare boards" if item.cls == "boards" else "spare tape")
 
 
@@ -222,7 +220,7 @@ def check_pattern(part, check, p):
 
 
 def check_pieces(check):
-    """Every piece of the takeoff once, whole or in parts that lap, and the spares (UNSAID: spare)."""
+    """Every piece of the takeoff once, whole or in parts that lap, and the spares."""
     want = collections.Counter()
     for a in check.wanted:
         want[a.label, a.length] += a.count

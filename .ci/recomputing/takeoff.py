@@ -15,8 +15,6 @@ from math import isqrt, pi
 from .reading import INCH, SQUARE_FOOT, Unsaid, blank, items, length
 
 UNSAID = {
-    "head gap": "the gap at a window's head, sill and jambs is half of the opening over the frame; a door stands on its sill, "
-                "so that all of the height over its frame is at its head",
     "foot on a slab": "flashing tape along the jambs of a door that sits on a slab has its end at the head only; on masonry and wood it has both",
     "which size rules": "trim is made to the measured size, of readings to the largest of each side; "
                         "flashing, beads, joints, foam and fasteners follow Frame and Rough opening",
@@ -24,15 +22,14 @@ UNSAID = {
                "Frames the lengths and ends of a job's own frames",
     "trim head": "along trim, the head is as long as the whole trim frame is wide, whatever its layout",
     "drop of a window": "three sided legs of a window end at its frame, without a leg drop",
-    "drop of an overhead door": "legs of an overhead door without a leg drop are planned with none, and without the leg clearance",
+    "drop of an overhead door": "legs of an overhead door without a leg drop are planned without the leg clearance too",
     "equal boards": "a layout that needs boards of one width and has others gets no trim, nor what goes along it; Checks says so",
     "boards of a kind": "doors take head, leg and mull casing door, overhead doors their own, windows those of windows",
     "pan depth": "a metal pan is as deep as the wall; along pan is along the rough opening",
-    "wall depth": "wall depth is stud depth and sheathing where Openings gives none, without outside insulation",
     "coat": "a coat without 'by wall depth' is as wide as the item of tape wall, at doors too",
     "gap of a row": "edges that follow one another with one gap are one row",
     "long pan": "a middle longer than the longest kit takes sections of the same depth beside it, each with a coupler",
-    "no rod": "a joint under minimum joint gets no row of backer rod, nor one that asks for more than the thickest rod of Items",
+    "no rod": "a joint that asks for more than the thickest rod of Items gets no row of backer rod",
     "metal at the trim": "metal along trim is on hold with the trim, flashing tape along it is not",
     "reason of a hold": "trim of a door without a leg drop is on hold for it; else of a unit that is neither delivered nor set it is 'not delivered', "
                         "otherwise 'not measured' until it is measured; "
@@ -225,8 +222,9 @@ class Site:
 
     def __init__(self, opened, job, goods, layouts):
         self.opening, self.job, self.items = opened, job, goods
+        # Sheet Job, sheathing: with stud depth it is the wall depth.
         self.wall_depth = opened.wall_depth or job.length("stud depth") + job.length("sheathing")
-        self.trim_size = opened.measured or opened.frame
+        self.trim_size = opened.measured or opened.frame  # UNSAID: which size rules
         self.hold = hold_of_trim(opened)
         self.pieces = trim_pieces(self, layouts) if opened.trim != "none" else []
 
@@ -345,6 +343,7 @@ Edge = collections.namedtuple("Edge", "name count length")
 
 
 def side_of(site, along):
+    """Sheet Details, Along (UNSAID: pan depth)."""
     o = site.opening
     if along in ("rough opening", "pan"):
         return o.rough
@@ -374,7 +373,7 @@ def edges(site, step):
 
 
 def gap_at(site, edge, along):
-    """The width of the joint at an edge (UNSAID: head gap)."""
+    """The width of the joint at an edge: sheet Job, clearance of its kind."""
     o = site.opening
     if along == "frame":
         return site.caulk(board_of(site, {"head": "head", "jambs": "leg", "sill": "bottom"}[edge.name]))
@@ -519,7 +518,7 @@ def rod_diameter(gap):
 
 
 def rod(site, step):
-    """Rule rod: the next size; none in a joint under the minimum (UNSAID: no rod)."""
+    """Rule rod: the next size; none in a joint under the minimum (sheet Job, minimum joint; UNSAID: no rod)."""
     for gap, group in by_gap(site, step):
         if gap < site.job.length("minimum joint"):
             continue
