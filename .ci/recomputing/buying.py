@@ -1,0 +1,200 @@
+"""What is bought, what it costs whom, and the bid.
+
+At which supplier an item is bought is taken from the workbook: the choice is the
+program's to prove. All that follows from it is recomputed.
+"""
+
+import collections
+import itertools
+import re
+from datetime import datetime, timedelta
+from fractions import Fraction
+
+from .reading import CUBIC_INCH, INCH, SQUARE_FOOT, UNITS, blank, cents, number
+from .takeoff import ceiling, half_up
+
+UNSAID = {
+    "content": "a gallon is 231 in3, a pound 0.45359237 kg; what a pack holds is rounded down to whole nanoliters, square micrometers or pieces",
+    "packs": "of what is not cut, the packs of one supplier that hold To buy at the lowest cost",
+    "whole pieces": "what is counted (each) is rounded up to whole pieces after waste; lengths, areas and volumes are not",
+    "used": "what the openings use of an item costs its extension x To buy / Bought, at most all of it, each line of Materials to the cent",
+    "shares": "a row of Takeoff costs what its item has cost up to and with it, less what it has up to the row before, each to the cent by amount",
+    "late": "an offer that comes after its phase begins (job date and lead days, of the offer or its supplier) is not taken while another comes in time",
+    "phase": "an item is needed in the first of the phases of its steps",
+    "cold": "an offer without Min temp F has that of its item",
+    "order of items": "classes as By opening has them, within a class as Items has them; the largest content first",
+}
+
+LITER = 1_000_000_000  # nanoliters
+GALLON = 231 * CUBIC_INCH
+VOLUMES = {"fl oz": Fraction(GALLON, 128), "pt": Fraction(GALLON, 8), "qt": Fraction(GALLON, 4), "gal": Fraction(GALLON), "mL": Fraction(LITER, 1000),
+           "L": Fraction(LITER), "ft3": Fraction(1728 * CUBIC_INCH), "in3": Fraction(CUBIC_INCH)}
+POUND = Fraction("0.45359237")
+WEIGHTS = {"lb": Fraction(1), "oz": Fraction(1, 16), "kg": 1 / POUND, "g": 1 / POUND / 1000}
+
+
+def units(metric):
+    """The units of a sheet by need: name and size."""
+    if metric:
+        return {"length": ("mm", 1_000_000), "volume": ("mL", LITER // 1000), "area": ("m2", 10**12), "each": ("each", 1)}
+    return {"length": ("in", INCH), "volume": ("in3", CUBIC_INCH), "area": ("SF", SQUARE_FOOT), "each": ("each", 1)}
+
+
+def to_cent(value):
+    return half_up(Fraction(value))
+
+
+# --- packs ---
+
+def holds(content, item):
+    """Sheets Prices (Content) and Items (Need, Coverage): how much of its need a pack holds (UNSAID: content)."""
+    amount, unit = re.match(r"^([\d.]+) (.+)$", content).groups()
+    amount = number(amount)
+    if item.need == "length":
+        return amount * UNITS[unit]
+    if item.need == "volume":
+        return (amount * VOLUMES[unit]).__floor__()
+    if item.need == "area":
+        return (amount * VOLUMES[unit] / VOLUMES[item.coverage_unit] * number(item.coverage) * SQUARE_FOOT).__floor__()
+    if unit in WEIGHTS:
+        return (amount * WEIGHTS[unit] / WEIGHTS[item.coverage_unit] * number(item.coverage)).__floor__()
+    return int(amount * number(item.coverage or 1))
+
+
+def cheapest(packs, to_buy):
+    """Returns the lowest cost of packs (content, cents) that hold to_buy, and the counts that have it (UNSAID: packs)."""
+    best = None
+    *others, (last, _) = packs
+    for counts in itertools.product(*(range(ceiling(Fraction(to_buy) / content) + 1) for content, _ in others)):
+        left = to_buy - sum(n * content for n, (content, _) in zip(counts, packs))
+        counts += (max(0, ceiling(Fraction(left) / last)),)
+        cost = sum(to_cent(n * price) for n, (_, price) in zip(counts, packs))
+        if best is None or cost < best[0]:
+            best = (cost, [counts])
+        elif cost == best[0]:
+            best[1].append(counts)
+    return best
+
+
+PHASES = ("install", "shop", "trim", "finish")
+
+
+def first_phases(rows):
+    """UNSAID: phase."""
+    found = {}
+    for row in rows:
+        phase, key = row.step["Phase"], row.need.item.key
+        found[key] = min(phase, found.get(key, phase), key=PHASES.index)
+    return found
+
+
+class Market:
+    """The offers that may be chosen, by supplier and item."""
+
+    def __init__(self, book, job, offers, phase):
+        self.terms = {row["Supplier"]: row for row in book.table("Suppliers", "SupplierTerms").filled("Supplier")}
+        self.job, self.phase, self.found = job, phase, collections.defaultdict(list)
+        self.offers = offers
+
+    def day(self, key):
+        value = self.job.given(key)
+        return value if isinstance(value, datetime) or blank(value) else datetime.fromisoformat(str(value))
+
+    def starts(self, item):
+        """Sheet Job: the first day of the phase; of a blank finish date, the trim date."""
+        phase = self.phase[item]
+        return self.day(f"{phase} date") or (self.day("trim date") if phase == "finish" else None)
+
+    def warm(self, offer, item):
+        """Sheet Job, coldest forecast (UNSAID: cold)."""
+        coldest, least = self.job.given("coldest forecast"), offer.min_temp if not blank(offer.min_temp) else item.min_temp
+        return item.where == "shop" or blank(coldest) or blank(least) or number(least) <= number(coldest)
+
+    def comes(self, offer):
+        lead = offer.lead if not blank(offer.lead) else self.terms.get(offer.supplier, {}).get("Lead days")
+        return self.day("job date") + timedelta(days=int(lead or 0))
+
+    def in_time(self, offer, item):
+        start = self.starts(item.key)
+        return blank(start) or self.comes(offer) <= start
+
+    def names(self, supplier, head, item):
+        """Sheet Suppliers, Always and Never: keys or classes, separated by ;, or all."""
+        listed = str(self.terms.get(supplier, {}).get(head) or "").split("; ")
+        return item.key in listed or item.cls in listed or (head == "Never" and "all" in listed)
+
+    def allowed(self, supplier, item):
+        """Reports whether an item may be bought at a supplier; one that has no offer is not asked for."""
+        always = [s for s in self.terms if self.names(s, "Always", item) and self.at(item, s)]
+        return not self.names(supplier, "Never", item) and (not always or supplier in always)
+
+    def of(self, item):
+        """Returns the offers of an item that may be chosen, whoever makes them (UNSAID: late)."""
+        fit = [o for o in self.offers if o.item == item.key and (blank(o.expires) or o.expires >= self.day("job date")) and self.warm(o, item)]
+        early = [o for o in fit if self.in_time(o, item)]
+        if early:
+            return early
+        soonest = min((self.comes(o) for o in fit), default=None)
+        return [o for o in fit if self.comes(o) == soonest]
+
+    def lacking(self, item):
+        """Why an item has no offer: none at all, or none for the coldest forecast."""
+        if any(o.item == item.key for o in self.offers):
+            return f"no product for {self.job.given('coldest forecast')} F"
+        return "no price"
+
+    def at(self, item, supplier):
+        return [o for o in self.of(item) if o.supplier == supplier]
+
+
+# --- money ---
+
+def waste_of(item, job):
+    """Sheet Items, Waste, names the line of Job."""
+    return Fraction(0) if blank(item.waste) else job.percent(f"waste {item.waste}")
+
+
+def to_buy(item, need, waste):
+    """UNSAID: whole pieces."""
+    wanted = need * (1 + waste)
+    return ceiling(wanted) if item.need == "each" else wanted
+
+
+def used(extension, wanted, bought):
+    """UNSAID: used."""
+    return to_cent(extension * min(Fraction(1), Fraction(wanted) / bought)) if bought else 0
+
+
+def order(job, terms, lines):
+    """Sheets Suppliers and Job: returns materials, delivery, taxable amount, tax and total of one order, in cents."""
+    materials = sum(lines)
+    free, fee = terms.get("Free over"), terms.get("Delivery fee")
+    free_now = not materials or (not blank(free) and materials >= cents(free))
+    delivery = 0 if free_now or blank(fee) else cents(fee)
+    rate, by_item = job.percent("tax"), job.text("tax basis") == "item"
+    taxable = (0 if by_item else materials) + (delivery if job.text("tax delivery") == "yes" else 0)
+    tax = to_cent(taxable * rate) + (sum(to_cent(line * rate) for line in lines) if by_item else 0)
+    return materials, delivery, taxable, tax, materials + delivery + tax
+
+
+def below_minimum(terms, materials):
+    least = terms.get("Minimum order")
+    return not blank(least) and 0 < materials < cents(least)
+
+
+Bid = collections.namedtuple("Bid", "materials delivery units other labor tax direct overhead contingency cost profit total "
+                             "taxable_units taxable_other taxable margin")
+
+
+def bid(job, materials, delivery, units_sum, other, labor, orders_tax, taxable_units, taxable_other):
+    """Sheets Summary and Job: every line of the price, in cents."""
+    tax = orders_tax + to_cent((taxable_units + taxable_other) * job.percent("tax"))
+    direct = materials + delivery + units_sum + other + labor + tax
+    overhead = to_cent(direct * job.percent("overhead"))
+    contingency = to_cent((direct + overhead) * job.percent("contingency"))
+    cost, rate = direct + overhead + contingency, job.percent("profit")
+    margin = job.text("profit is") == "margin"
+    profit = to_cent(cost / (1 - rate)) - cost if margin else to_cent(cost * rate)
+    taxable = materials + taxable_units + taxable_other + (delivery if job.text("tax delivery") == "yes" else 0)
+    return Bid(materials, delivery, units_sum, other, labor, tax, direct, overhead, contingency, cost, profit, cost + profit,
+               taxable_units, taxable_other, taxable, margin)

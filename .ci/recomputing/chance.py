@@ -1,0 +1,124 @@
+"""Jobs made by chance, each the same for its number: schedules as people write them."""
+
+import random
+from fractions import Fraction
+
+import openpyxl
+
+OPENINGS = 25
+FLANGES = ["integral", "applied", "applied (locating only)", "none", "brickmould"]
+PANS = ["", "flexible", "metal", "fluid-applied", "rigid", "none"]
+KINDS = ["window"] * 5 + ["entry door", "patio door", "overhead door"]
+
+# Ranges of frames by kind: in sixteenths of an inch, and in millimeters.
+SIZES = {
+    False: {"window": ((320, 1440), (192, 1280)), "entry door": ((544, 640), (1264, 1344)), "patio door": ((960, 2400), (1264, 1536)),
+            "overhead door": ((1536, 3072), (1344, 1536))},
+    True: {"window": ((500, 2300), (300, 2000)), "entry door": ((860, 1000), (2000, 2150)), "patio door": ((1500, 3600), (2000, 2400)),
+           "overhead door": ((2400, 4800), (2100, 2400))},
+}
+
+# Settings of Job and their values; the third list is for inches only, the fourth for millimeters.
+ANY_UNIT = {
+    "tax": ["0", "6.25 %", "8.875 %"], "overhead": ["0", "7.5 %", "10 %"], "contingency": ["0", "3 %"], "profit": ["0", "12.5 %"],
+    "profit is": ["markup", "margin"], "labor rate": [40, 61.5], "tax basis": ["invoice", "item"], "tax delivery": ["yes", "no"],
+    "tax units": ["yes", "no"], "trim window": ["head over legs", "three sided", "mitered", "pinwheel", "legs through"],
+    "head casing window": ["board-1x4", "board-1x6", "board-1x8"], "leg casing door": ["board-1x4", "board-1x6"], "spare boards": [0, 1, 2],
+    "spare tape": [0, 1, 2], "prime for tape": ["yes", "no"], "WRB": ["housewrap", "integral"], "waste sealant": ["5 %", "12 %"],
+    "waste nails": ["0 %", "25 %"], "tape lap": ["2 in", "3 in"], "face lap": ["2 in", "3 in"], "door hardware with unit": ["yes", "no"],
+    "coldest forecast": [None, 42, 36], "install date": [None, "2026-11-20"], "trim date": [None, "2026-11-27"],
+    "tape wall": ["tape-9", "tape-4"], "tape sill": ["tape-6-flexible", "tape-9"], "call size window": ["opening", "unit"],
+    "call size patio door": ["opening", "unit"],
+}
+INCHES = {"caulk joint": ["3/16", "1/4", "5/16"], "kerf": ["1/8", "3/32"], "head overhang": ["0", "1/2"], "end trim": ["0", "1/4"],
+          "stud depth": ["3-1/2", "5-1/2"], "outside insulation": ["0", "1/2"]}
+MILLIMETERS = {"units": ["mm"], "caulk joint": [6], "kerf": [3], "head overhang": [0, 10], "stud depth": [90, 140]}
+
+SUPPLIERS = [["Supplier", "Delivery fee", "Free over", "Minimum order", "Lead days"], ["North Yard (invented)", 45, 2500, None, 2],
+             ["Harbor Supply (invented)", 30.25, None, 500, 6], ["Mill Lane Metal (invented)", 12.5, None, 60, 9]]
+COSTS = [["Text", "Count", "Unit", "Price", "Taxable"], ["Lift (invented)", 3, "day", 33.33, "yes"], ["Dump fee (invented)", 7, "load", 17.77, "no"]]
+STOCK = ["board-1x4", "board-1x6", "bevel-strip", "drip-cap", "tape-9", "trim-coil-24", "jamb-2x6"]
+CALLS = {"window": ["3050", "2-6 x 4-0", "4030"], "entry door": ["3068", "2-8 x 6-8"], "patio door": ["6068", "8-0 x 6-8"]}
+HEADS = ["Mark", "Qty", "Kind", "Frame width", "Frame height", "RO width", "RO height", "Sits on", "Flange", "Furnished by", "Unit cost",
+         "Status", "Sill pan", "Jamb depth", "Leg drop", "Trim", "Measured width", "Measured height", "Mulled units", "Call size", "Unit heights"]
+READINGS = ["Mark", "Piece", "Width 1", "Width 2", "Width 3", "Height 1", "Height 2", "Height 3", "High end", "Rise"]
+
+
+def sixteenths(value):
+    """As people write it: 35-1/2."""
+    whole, parts = divmod(value, 16)
+    return f"{whole}-{Fraction(parts, 16)}" if parts else whole
+
+
+def opening(dice, mark, metric):
+    kind, shown = dice.choice(KINDS), (lambda v: v) if metric else sixteenths
+    (w, wider), (h, higher) = SIZES[metric][kind]
+    w, h = dice.randrange(w, wider), dice.randrange(h, higher)
+    door, overhead = kind in ("entry door", "patio door"), kind == "overhead door"
+    status = dice.choice(["", "ordered", "delivered", "set", "set", "cut"])
+    measured = status in ("set", "cut") and dice.random() < 0.8
+    room = dice.randrange(12, 26) if metric else dice.randrange(8, 17)
+    rough = [shown(w + room), shown(h + room + dice.randrange(3))] if dice.random() < 0.3 else [None, None]
+    return [
+        mark, dice.randrange(1, 6), kind, shown(w), shown(h), *rough,
+        dice.choice(["", "wood", "slab", "masonry"]) if door else None, None if overhead else dice.choice(FLANGES),
+        dice.choice(["builder", "owner", "installer"]), dice.randrange(10_000, 90_000) / 100, status, None if overhead else dice.choice(PANS),
+        None if overhead else dice.choice(["4-9/16 in", "6-9/16 in", None]),
+        dice.choice([None, 75, 120] if metric else [None, "3", "4-1/2"]) if door or overhead else None,
+        dice.choice([None, None, "none", "sill with horns", "head and bottom through"]) if kind == "window" else None,
+        *([shown(w + dice.randrange(2)), shown(h)] if measured else [None, None]),
+        dice.choice([1, 1, 2, 3]) if kind == "window" and w > (1300 if metric else 48 * 16) else None, None, None,
+    ]
+
+
+def by_call_size(dice, mark):
+    """An opening of which only its call size is known."""
+    kind = dice.choice(list(CALLS))
+    known = {"Mark": mark, "Kind": kind, "Call size": dice.choice(CALLS[kind]), "Unit cost": 300, "Status": "ordered"}
+    return [known.get(head) for head in HEADS]
+
+
+def stacked(mark):
+    """Two units one above the other."""
+    known = {"Mark": mark, "Kind": "window", "Frame width": "36 in", "Frame height": "72-3/4 in", "Mulled units": 2, "Unit heights": "24 in; 48 in",
+             "Unit cost": 500, "Status": "ordered"}
+    return [known.get(head) for head in HEADS]
+
+
+def read(dice, mark):
+    """Three units, set, and what was read at them: alike, unlike, in doubt, or not at all."""
+    known = {"Mark": mark, "Qty": 3, "Kind": "window", "Frame width": "35-1/2 in", "Frame height": "59-1/2 in", "Unit cost": 300, "Status": "set"}
+    taken = []
+    for piece in range(1, dice.choice([2, 3, 3, 3]) + 1):
+        wide = [dice.choice(["35-1/2 in"] * 6 + ["35-9/16 in"]) for _ in range(3)]
+        taken.append([mark, piece, *wide, "59-1/2 in", dice.choice(["59-1/2 in", "59-9/16 in"]), "59-1/2 in", "left", dice.choice(["1/16 in", "3/16 in"])])
+    return [known.get(head) for head in HEADS], taken
+
+
+def on_hand(dice):
+    """A few lengths that are there already."""
+    return [["Item", "Length", "Count"]] + [[item, dice.choice(["96 in", "10 ft", "144 in"]), dice.randrange(1, 4)] for item in dice.sample(STOCK, 3)]
+
+
+def sheets(number):
+    """Returns the sheets of a schedule, each a list of rows; every third job is in millimeters."""
+    dice, metric = random.Random(number), number % 3 == 0
+    settings = {**ANY_UNIT, **(MILLIMETERS if metric else INCHES)}
+    job = [["Key", "Value"], ["job number", f"C-{number}"], ["job name", f"Made by chance {number} (invented)"], ["job date", "2026-11-16"]]
+    job += [[key, dice.choice(values)] for key, values in settings.items()]
+    labor = [["Task", "Kind", "Per", "Hours"], ["Set", "window", "unit", 1.35], ["Seal", "window", "meter" if metric else "foot", 0.0333]]
+    rows = [opening(dice, f"M{n + 1}", metric) for n in range(OPENINGS)] + [by_call_size(dice, "C1"), by_call_size(dice, "C2"), stacked("S1")]
+    units, taken = read(dice, "R1")
+    return {"Job": job, "Openings": [HEADS, *rows, units], "Field measurements": [READINGS, *taken], "Other costs": COSTS, "Labor": labor,
+            "On hand": on_hand(dice), "Suppliers": SUPPLIERS}
+
+
+def write(path, number):
+    """Writes the schedule of a number."""
+    book = openpyxl.Workbook()
+    book.remove(book.active)
+    for name, rows in sheets(number).items():
+        sheet = book.create_sheet(name)
+        for row in rows:
+            sheet.append(row)
+    book.save(path)

@@ -1,0 +1,350 @@
+"""How boards, sticks, rolls and coils are cut: the pieces that are asked for, and what the sheets make of them.
+
+A plan is taken from the sheet Boards, for which is cheapest is the program's to prove.
+Held against it are the pieces of the takeoff: each of them once, on stock that is long
+enough, with kerf and end trim; and the boards that are bought.
+"""
+
+import collections
+import re
+from fractions import Fraction
+
+from .reading import INCH, MM, Table, Unsaid, blank, length, number
+from .takeoff import half_up
+
+UNSAID = {
+    "end trim": "Items' End trim; where it is blank Job's end trim for the class boards; none off boards on hand",
+    "last cut": "the cut that frees an offcut takes a kerf too, as far as there is wood for it",
+    "longer": "pieces on hold are planned longer by 'extra length, unmeasured trim'",
+    "to buy": "of what is cut, To buy is all pieces and spares on bought stock, as planned: longer where on hold, parts with their laps",
+    "coil": "pieces of trim coil lie side by side; each takes its blank's share of the coil's width",
+    "too long": "a piece longer than all stock is not bought where its item has no joint or it is no longer than 'shortest piece to splice'",
+}
+
+Asked = collections.namedtuple("Asked", "label length count hold width")
+Pattern = collections.namedtuple("Pattern", "row table count stock on_hand entries")
+Entry = collections.namedtuple("Entry", "count shown labels")
+
+SPARE = "spare"
+
+
+def kerf_of(item, job):
+    """Sheets Items and Job, kerf."""
+    if item.kerf is not None:
+        return item.kerf
+    return job.length("kerf") if item.cls == "boards" else 0
+
+
+def end_trim_of(item, job):
+    """UNSAID: end trim."""
+    if item.end_trim is not None:
+        return item.end_trim
+    return job.length("end trim") if item.cls == "boards" else 0
+
+
+def spares_of(item, job):
+    """Sheet Job, spare boards and spare tape."""
+    return job.count("spare boards" if item.cls == "boards" else "spare tape")
+
+
+def asked(rows, item, job, width_of, too_long):
+    """Returns the pieces of an item that have to be cut, as they are planned (UNSAID: longer, too long)."""
+    found = []
+    for row in rows:
+        need = row.need
+        if need.item.key != item.key or need.made or too_long(need):
+            continue
+        size = need.length + (job.length("extra length, unmeasured trim") if need.hold else 0)
+        width = width_of(row) if item.coil else None
+        found.append(Asked(f"{row.opening.mark} {need.piece}", size, need.pieces * row.opening.qty, bool(need.hold), width))
+    return found
+
+
+# --- the sheet Boards ---
+
+def patterns(book, names, bare):
+    """Returns by item key the patterns of the sheet Boards; names are the items' keys by name."""
+    page, found, key = book.sheet("Boards"), collections.OrderedDict(), None
+    for n in range(1, page.max_row + 1):
+        first = page.cell(n, 1).value
+        if isinstance(first, str) and first != "Pattern":
+            title = [name for name in names if first.startswith(name + ", ")]
+            key = names[max(title, key=len)] if title else key
+        elif first == "Pattern":
+            table = Table(page, n, n + 1, n)
+            while not blank(page.cell(table.last + 1, 1).value):
+                table.last += 1
+            table.numbers = list(range(n + 1, table.last + 1))
+            found.setdefault(key, []).extend(pattern(table, at, bare) for at in table.numbers)
+    return found
+
+
+def pattern(table, n, bare):
+    row = table.row(n)
+    entries, whole = [], row[pieces_head(table)]
+    texts = re.findall(r"\d+ x [^(]+  \(.*?\)(?=; \d+ x |$)", whole)
+    if "; ".join(texts) != whole:
+        raise Unsaid(f"Boards row {n}: {whole!r}")
+    for text in texts:
+        count, shown, labels = re.match(r"^(\d+) x (.+?)  \((.*)\)$", text).groups()
+        entries.append(Entry(int(count), length(shown, bare), labels.split(", ")))
+    stock = row[next(head for head in table.column if head.startswith("Stock, "))]
+    return Pattern(n, table, int(row["Count"]), number(stock) * bare, "on hand" in str(row["Stock"]), entries)
+
+
+def pieces_head(table):
+    return next(head for head in table.column if head.startswith("Pieces cut from each"))
+
+
+def parts_shown(p, bare):
+    """The lengths of the columns Part 1, Part 2, ..., each of one piece or of like ones together."""
+    row = p.table.row(p.row)
+    return [number(value) * bare for head, value in row.items() if head.startswith("Part ") and not blank(value)]
+
+
+# --- holding a plan against the pieces ---
+
+class Check:
+    """Collects what a plan holds of each piece."""
+
+    def __init__(self, ledger, item, job, wanted, bare):
+        self.ledger, self.item, self.job, self.bare = ledger, item, job, bare
+        self.near = INCH // 64 if bare == INCH else MM // 20
+        self.wanted = wanted
+        self.cut = collections.Counter()  # (label, exact length) -> pieces
+        self.parts = collections.defaultdict(list)  # label -> (number, of, exact length, count)
+        self.strips = []  # of a coil: (length, labels, on hand)
+        self.spares = collections.Counter()
+        self.bought, self.on_hand = collections.Counter(), collections.Counter()
+        self.length_bought = 0
+        self.held = collections.Counter()  # exact length -> pieces not to cut
+
+    def wrong(self, p, what, stored, recomputed):
+        where = f"A{p.row}" if p else ""
+        self.ledger.differ("Boards", where, f"{self.item.key}: {what}", stored, recomputed)
+
+    def label(self, text):
+        """Returns count, label, part and hold of '2 W1 head part 1 of 2 ON HOLD'."""
+        hold = text.endswith(" ON HOLD")
+        text = text[: -len(" ON HOLD")] if hold else text
+        part = re.search(r" part (\d+) of (\d+)$", text)
+        text = text[: part.start()] if part else text
+        known = {a.label for a in self.wanted} | {SPARE}
+        numbers = (int(part.group(1)), int(part.group(2))) if part else None
+        if text in known:
+            return 1, text, numbers, hold
+        count, _, rest = text.partition(" ")
+        if not count.isdigit() or rest not in known:
+            return 1, text, numbers, hold
+        return int(count), rest, numbers, hold
+
+    def exact(self, p, entry, label, part):
+        """The length behind a rounded one: a piece's own, or that of a column Part."""
+        if label != SPARE and not part:
+            near = [a.length for a in self.wanted if a.label == label and abs(a.length - entry.shown) <= self.near]
+            return min(near, key=lambda size: abs(size - entry.shown)) if near else None
+        shown = [value / n for value in parts_shown(p, self.bare) for n in (1, entry.count) if abs(value / n - entry.shown) <= self.near]
+        return min(shown, key=lambda size: abs(size - entry.shown)) if shown else None
+
+    def entry(self, p, entry):
+        """Books the pieces of one entry; returns their exact length."""
+        sizes, pieces = set(), 0
+        for text in entry.labels:
+            count, label, part, hold = self.label(text)
+            pieces += count
+            size = self.exact(p, entry, label, part)
+            if size is None:
+                self.wrong(p, "a piece that nothing asks for", text, None)
+                continue
+            sizes.add(size)
+            if label == SPARE:
+                self.spares[size] += count
+                self.held[size] += count
+                continue
+            asks = [a for a in self.wanted if a.label == label]
+            if all(a.hold != hold for a in asks):
+                self.wrong(p, "ON HOLD", hold, not hold)
+            self.held[size] += count if hold else 0
+            if part:
+                self.parts[label].append((*part, size, count))
+            else:
+                self.cut[label, size] += count
+        if pieces != entry.count * p.count:
+            self.wrong(p, f"pieces of {float(entry.shown / self.bare)}", pieces, entry.count * p.count)
+        if len(sizes) != 1:
+            self.wrong(p, "lengths of one entry", sorted(float(s / self.bare) for s in sizes), entry.shown / self.bare)
+        return next(iter(sizes), entry.shown)
+
+    def strip(self, p, entry):
+        """Books the strips of a coil; the pieces of each lie side by side."""
+        pieces = 0
+        for text in entry.labels:
+            times, rest = 1, text
+            if not any(text.startswith(a.label) for a in self.wanted) and not text.startswith(SPARE):
+                count, _, rest = text.partition(" ")
+                times = int(count)
+            pieces += times
+            self.strips += [(entry.shown, rest.split(" + "), p.on_hand)] * times
+        if pieces != entry.count * p.count:
+            self.wrong(p, f"strips of {float(entry.shown / self.bare)}", pieces, entry.count * p.count)
+        return entry.shown
+
+
+def check_pattern(part, check, p):
+    """Rule of the cutting topic of help: pieces and the kerfs between them fit between the trimmed ends (UNSAID: last cut, end trim)."""
+    item, job, bare = check.item, check.job, check.bare
+    book = check.strip if item.coil else check.entry
+    for head in [pieces_head(p.table), "Count", part.head("Stock, "), "Part 1"]:
+        part.take(p.row, head)
+    total, pieces = 0, 0
+    for entry in p.entries:
+        total += entry.count * book(p, entry)
+        pieces += entry.count
+    kerf, trim = kerf_of(item, job), 0 if p.on_hand else 2 * end_trim_of(item, job)
+    rest = p.stock - trim - total
+    if rest < (pieces - 1) * kerf:
+        check.wrong(p, "longer than its stock", float((total + (pieces - 1) * kerf + trim) / bare), float(p.stock / bare))
+    loss = min(pieces * kerf, rest)
+    part.exact(p.row, part.head("Kerf and end trim, each"), (loss + trim) / bare)
+    part.exact(p.row, part.head("Offcut, each"), (rest - loss) / bare)
+    part.exact(p.row, part.head("Offcut, " + ("in" if bare == INCH else "mm")), (rest - loss) / bare)
+    part.size(p.row, "Offcut", rest - loss, bare)
+    part.exact(p.row, "Adds up to 0", 0)
+    shown = sum(parts_shown(p, bare))
+    if shown != total:
+        check.wrong(p, "Part 1, Part 2, ...", float(shown / bare), float(total / bare))
+    stock = check.on_hand if p.on_hand else check.bought
+    stock[p.stock] += p.count
+    check.length_bought += 0 if p.on_hand else total * p.count
+    return p.count, rest - loss
+
+
+def check_pieces(check):
+    """Every piece of the takeoff once, whole or in parts that lap, and the spares."""
+    want = collections.Counter()
+    for a in check.wanted:
+        want[a.label, a.length] += a.count
+    for label, parts in check.parts.items():
+        joined(check, label, parts, want)
+    for key in want.keys() | check.cut.keys():
+        if want[key] != check.cut[key]:
+            check.wrong(None, f"pieces of {key[0]}, {float(key[1] / check.bare)}", check.cut[key], want[key])
+    sizes = [size for _, size in check.cut] + [size for parts in check.parts.values() for _, _, size, _ in parts]
+    spares = {max(sizes): spares_of(check.item, check.job)} if spares_of(check.item, check.job) else {}
+    if dict(check.spares) != spares:
+        check.wrong(None, "spares", {float(s / check.bare): n for s, n in check.spares.items()}, {float(s / check.bare): n for s, n in spares.items()})
+
+
+def joined(check, label, parts, want):
+    """Sheets Items (Joint, Lap) and Job (shortest piece to splice, shortest splice piece): parts and laps are the piece."""
+    item, job = check.item, check.job
+    of, count = parts[0][1], sum(count for n, _, _, count in parts if n == 1)
+    size = sum(size * count for _, _, size, count in parts) / Fraction(count) - (of - 1) * (item.lap or 0)
+    counts = {n: sum(c for m, _, _, c in parts if m == n) for n in range(1, of + 1)}
+    if item.joint == "no" or size <= job.length("shortest piece to splice") or min(p[2] for p in parts) < job.length("shortest splice piece"):
+        check.wrong(None, f"{label} may not be spliced so", [float(p[2] / check.bare) for p in parts], None)
+    if set(counts.values()) != {count} or (label, size) not in want:
+        check.wrong(None, f"parts of {label}", float(size / check.bare), [float(a.length / check.bare) for a in check.wanted if a.label == label])
+    want[label, size] -= count
+
+
+def check_coil(check, width_text):
+    """UNSAID: coil. Each piece in a strip as long as it or longer, none wider together than the coil."""
+    want = collections.defaultdict(list)
+    longest = max(check.wanted, key=lambda a: (a.length, a.width))
+    spare = Asked(SPARE, longest.length, spares_of(check.item, check.job), False, longest.width)
+    for a in check.wanted + [spare]:
+        want[f"{a.label} {width_text(a.width)} wide"] += [a] * a.count
+    for pieces in want.values():
+        pieces.sort(key=lambda a: -a.length)
+    check.length_bought = 0
+    for size, labels, on_hand in sorted(check.strips, key=lambda strip: -strip[0]):
+        wide, long = 0, 0
+        for label in labels:
+            fits = [a for a in want.get(label, []) if a.length <= size + check.near]
+            if not fits:
+                check.wrong(None, "a piece that nothing asks for", label, None)
+                continue
+            want[label].remove(fits[0])
+            wide, long = wide + fits[0].width, max(long, fits[0].length)
+            check.length_bought += 0 if on_hand else half_up(fits[0].length * fits[0].width / check.item.coil)
+        if wide > check.item.coil or abs(long - size) > check.near:
+            check.wrong(None, f"strip of {float(size / check.bare)}", labels, None)
+    left = {label: len(pieces) for label, pieces in want.items() if pieces}
+    if left:
+        check.wrong(None, "pieces not cut", left, {})
+    check.held = collections.Counter({spare.length: spare.count})
+    check.cut = collections.Counter()
+    for a in check.wanted:
+        check.cut[a.label, a.length] += a.count
+
+
+def on_hand(book, job):
+    """Sheet On hand, by item and length."""
+    have = collections.Counter()
+    for row in book.table("On hand", "OnHand").filled("Item"):
+        have[row["Item"], length(row["Length"], job.bare)] += int(row["Count"])
+    return have
+
+
+# --- the sheets Cut list and Offcuts ---
+
+def to_cut(check):
+    """Returns how many pieces of each length are to be cut now."""
+    found = collections.Counter()
+    for (_, size), count in check.cut.items():
+        found[size] += count
+    for parts in check.parts.values():
+        for _, _, size, count in parts:
+            found[size] += count
+    found.subtract(check.held - check.spares if not check.item.coil else {})
+    return {size: count for size, count in found.items() if count}
+
+
+def cut_list(ledger, book, names, checks, bare):
+    """Each length once, longest first, with how many are to be cut, are not, and are planned."""
+    page, key, rows, n = book.sheet("Cut list"), None, [], 7
+    table = Table(page, 6, 7, page.max_row)
+    counted = [n for n in table.numbers if not blank(table.row(n)["Count"])]
+    part = ledger.part(table, counted)
+    for n in table.numbers:
+        first = page.cell(n, 1).value
+        if isinstance(first, str) and first in names:
+            key, so_far = names[first], 0
+            rows = sorted(to_cut(checks[key]).items(), reverse=True) if key in checks else []
+        if n not in counted:
+            continue
+        if not blank(table.row(n)["In the plan"]):
+            held = sum(checks[key].held.values())
+            part.exact(n, "Count", so_far)
+            part.exact(n, "Not to cut", held)
+            part.exact(n, "In the plan", so_far + held)
+            if rows:
+                ledger.differ("Cut list", f"A{n}", f"{key}: lengths missing", None, [float(size / bare) for size, _ in rows])
+            continue
+        size, count = rows.pop(0) if rows else (0, 0)
+        so_far += count
+        part.exact(n, "Count", count)
+        part.exact(n, part.head("in" if bare == INCH else "mm"), size / bare)
+        part.size(n, "Set the stop", size, bare)
+        part.exact(n, "So far", so_far)
+
+
+def offcut_list(ledger, book, job, offcuts, order, bare):
+    """Sheet Offcuts: those as long as 'shortest offcut to keep' or longer; offcuts by item, a list of count and length."""
+    table = book.section("Offcuts", "Item")
+    part, least = ledger.part(table), job.length("shortest offcut to keep")
+    wanted = []
+    for key in order:
+        kept = collections.Counter()
+        for count, size in offcuts.get(key, []):
+            if size >= least:
+                kept[size] += count
+        wanted += [(key, size, count) for size, count in sorted(kept.items(), reverse=True)]
+    part.length_of(len(wanted), "offcuts kept")
+    for n, (key, size, count) in zip(table.numbers, wanted):
+        part.text(n, "Item", key)
+        part.size(n, "Length", size, bare)
+        part.exact(n, "Count", count)
+        part.exact(n, part.head("Length, "), size / bare)
+

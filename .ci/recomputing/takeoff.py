@@ -1,0 +1,710 @@
+"""The takeoff, from the openings and the steps of their details.
+
+The rules are those of the sheets Details and Sources, one function each. What they need
+and no sheet of the workbook says stands in UNSAID; each entry is named where it is used.
+"""
+
+import collections
+import csv
+import itertools
+import os
+import re
+from fractions import Fraction
+from math import isqrt, pi
+
+from .reading import INCH, SQUARE_FOOT, Unsaid, blank, items, length
+
+UNSAID = {
+    "foot on a slab": "flashing tape along the jambs of a door that sits on a slab has its end at the head only; on masonry and wood it has both",
+    "which size rules": "trim is made to the measured size, of readings to the largest of each side; "
+                        "flashing, beads, joints, foam and fasteners follow Frame and Rough opening",
+    "layouts": "the pieces of each trim layout (templates/layouts.csv); Sources has the formulas of head over legs alone, "
+               "Frames the lengths and ends of a job's own frames",
+    "trim head": "along trim, the head is as long as the whole trim frame is wide, whatever its layout",
+    "drop of a window": "three sided legs of a window end at its frame, without a leg drop",
+    "drop of an overhead door": "legs of an overhead door without a leg drop are planned without the leg clearance too",
+    "equal boards": "a layout that needs boards of one width and has others gets no trim, nor what goes along it; Checks says so",
+    "boards of a kind": "doors take head, leg and mull casing door, overhead doors their own, windows those of windows",
+    "pan depth": "a metal pan is as deep as the wall; along pan is along the rough opening",
+    "coat": "a coat without 'by wall depth' is as wide as the item of tape wall, at doors too",
+    "gap of a row": "edges that follow one another with one gap are one row",
+    "long pan": "a middle longer than the longest kit takes sections of the same depth beside it, each with a coupler",
+    "no rod": "a joint that asks for more than the thickest rod of Items gets no row of backer rod",
+    "metal at the trim": "metal along trim is on hold with the trim, flashing tape along it is not",
+    "reason of a hold": "trim of a door without a leg drop is on hold for it; else of a unit that is neither delivered nor set it is 'not delivered', "
+                        "otherwise 'not measured' until it is measured; "
+                        "a rigid pan under an owner's unit without a jamb depth is on hold",
+    "odd pieces": "where the readings of a mark differ by more than 1/8 in, more than half of its measured pieces may agree within that "
+                  "(of two such lots the one that measures less): the others are openings of their own, 'MARK piece N'; else all are on hold",
+    "order of rows": "openings by mark, then the steps of their detail as Details has them",
+    "whole units": "a sloped pan, or the cut of a miter, has whole nanometers, rounded down; an area (of a section, of each end) whole square micrometers, "
+                   "a share of a coil to whole nanometers, a volume to whole nanoliters, a half up",
+    "brake": "of a metal pan beyond the brake length all pieces but the last are brake lengths; each length is a row",
+    "screws": "pocket screws are counted at bored ends, by the width of the bored board; overhead frames have none (Details)",
+    "longest nail": "the nail is the shortest of its family that is long enough for the thickest board; "
+                    "where none is, no row; "
+                    "the pocket screw is the one whose Fits from and Fits to hold the thickness",
+    "call size": "the first figures are the width: feet and inches, 3068 or 3-0 x 6-8",
+}
+
+LAYOUTS = os.path.join(os.path.dirname(__file__), "..", "..", "templates", "layouts.csv")
+DOORS = ("entry door", "patio door")
+CORNERS = {"corners": 4, "sill corners": 2, "head corners": 2}
+
+
+def half_up(value):
+    return (value + Fraction(1, 2)).__floor__()
+
+
+def ceiling(value):
+    return -((-value) // 1)
+
+
+# --- openings ---
+
+Opening = collections.namedtuple(
+    "Opening", "mark qty kind frame rough size_from units stacked sits_on flange furnished_by cost status measured jamb_depth "
+    "leg_drop pan trim wall_depth rise detail doubt")
+Side = collections.namedtuple("Side", "w h")
+
+
+def typed(row, job, width, height):
+    """Returns the two sizes of a row, or None."""
+    if blank(row[width]) and blank(row[height]):
+        return None
+    return Side(length(row[width], job.bare), length(row[height], job.bare))
+
+
+def call_size(text):
+    """3068, 3-0 x 6-8: feet and inches of width and height (UNSAID: call size)."""
+    found = re.match(r"^(\d)-?(\d+) x (\d)-?(\d+)$", text) or re.match(r"^(\d)(\d)(\d)(\d)$", text)
+    if not found:
+        raise Unsaid(f"call size {text!r}")
+    feet_w, inch_w, feet_h, inch_h = (int(n) for n in found.groups())
+    return Side((feet_w * 12 + inch_w) * INCH, (feet_h * 12 + inch_h) * INCH)
+
+
+def clearance(job, kind):
+    return Side(job.length(f"clearance {kind} width"), job.length(f"clearance {kind} height"))
+
+
+def larger(a, b):
+    return Side(a.w + b.w, a.h + b.h)
+
+
+def smaller(a, b):
+    return Side(a.w - b.w, a.h - b.h)
+
+
+def sizes(row, job):
+    """Sheet Job, 'Rough opening over frame', and 'call size KIND': returns frame, rough opening and where it is from."""
+    kind, room = row["Kind"], clearance(job, row["Kind"])
+    frame = typed(row, job, "Frame width", "Frame height")
+    rough = typed(row, job, "RO width", "RO height")
+    if rough:
+        return frame or smaller(rough, room), rough, "given"
+    if frame:
+        return frame, larger(frame, room), "frame + clearance"
+    call, means = call_size(str(row["Call size"])), job.text(f"call size {kind}")
+    said = f"call size {row['Call size']}"
+    if means == "opening":
+        return smaller(call, room), call, said
+    if means == "unit":
+        return call, larger(call, room), said
+    if means == "slab":
+        rough = larger(call, clearance(job, "slab"))
+        return smaller(rough, room), rough, said
+    raise Unsaid(f"a call size means {means!r}")
+
+
+def default(row, head, job, key):
+    """A blank cell of Openings takes the default of its kind on Job, if Job has one."""
+    if not blank(row[head]):
+        return row[head]
+    return job.text(key) if key in job.line else "none"
+
+
+Reading = collections.namedtuple("Reading", "least size rise")  # the least and largest of each side
+AGREE = INCH // 8  # Sources, readings: three readings within 1/8 in
+
+
+def readings(book, job):
+    """Sheet Field measurements, by mark and piece."""
+    found = collections.defaultdict(dict)
+    for row in book.table("Field measurements", "FieldReadings").filled("Mark"):
+        if not blank(row["Of"]):
+            raise Unsaid("a measured sample")
+        sides = [[length(row[f"{side} {n}"], job.bare) for n in (1, 2, 3) if not blank(row[f"{side} {n}"])] for side in ("Width", "Height")]
+        rise = 0 if blank(row["Rise"]) else length(row["Rise"], job.bare)
+        size = Side(*(max(side) for side in sides))
+        diagonals_fit(row, job, size)
+        found[row["Mark"]][int(row["Piece"])] = Reading(Side(*(min(side) for side in sides)), size, rise)
+    return found
+
+
+def diagonals_fit(row, job, size):
+    """Sheet Sources, readings: 1/8 in up to 20 SF of frame, 1/4 in above."""
+    if blank(row["Diagonal 1"]) or blank(row["Diagonal 2"]):
+        return
+    most = INCH // 8 if square(size.w, size.h) <= 20 * SQUARE_FOOT else INCH // 4
+    if abs(length(row["Diagonal 1"], job.bare) - length(row["Diagonal 2"], job.bare)) > most:
+        raise Unsaid(f"{row['Mark']}: diagonals that differ")
+
+
+def largest(pieces):
+    return Side(max(r.size.w for r in pieces), max(r.size.h for r in pieces))
+
+
+def spread(pieces):
+    """How far the readings of one side differ."""
+    return max(max(r.size.w for r in pieces) - min(r.least.w for r in pieces), max(r.size.h for r in pieces) - min(r.least.h for r in pieces))
+
+
+def alike(pieces):
+    """Returns the numbers of the pieces that agree, if more than half do (UNSAID: odd pieces)."""
+    if spread(pieces.values()) <= AGREE:
+        return set(pieces)
+    lots = [{n for n, r in pieces.items() if r.least.w >= w and r.size.w <= w + AGREE and r.least.h >= h and r.size.h <= h + AGREE}
+            for w in sorted({r.least.w for r in pieces.values()}) for h in sorted({r.least.h for r in pieces.values()})]
+    lot = max(lots, key=len)
+    odd_in_itself = any(spread([r]) > AGREE for r in pieces.values())
+    return set(pieces) if 2 * len(lot) <= len(pieces) or odd_in_itself else lot
+
+
+def doubt(pieces, qty):
+    """Sheet Sources, readings (UNSAID: reason of a hold)."""
+    apart = spread(pieces)
+    if apart > AGREE:
+        return f"readings of one side differ by {words(apart)} in"
+    return f"{len(pieces)} of {qty} measured" if len(pieces) < qty else ""
+
+
+def words(value):
+    """An odd length in inches: 1-1/2."""
+    whole, part = divmod(Fraction(value) / INCH, 1)
+    return "-".join(str(n) for n in (whole, part) if n)
+
+
+def openings(book, job):
+    """Sheet Openings with the defaults of Job, by mark (UNSAID: order of rows, odd pieces)."""
+    read, found = readings(book, job), []
+    for row in book.table("Openings", "OpeningSchedule").filled("Mark"):
+        qty = 1 if blank(row["Qty"]) else int(row["Qty"])
+        pieces = read.get(row["Mark"], {})
+        if not pieces:
+            found.append(opening(row, job, row["Mark"], qty, None, 0))
+            continue
+        agreeing = alike(pieces)
+        lot, odd = [pieces[n] for n in agreeing], sorted(set(pieces) - agreeing)
+        found.append(opening(row, job, row["Mark"], qty - len(odd), largest(lot), max(r.rise for r in lot), doubt(lot, qty - len(odd))))
+        for n in odd:
+            found.append(opening(row, job, f"{row['Mark']} piece {n}", 1, pieces[n].size, pieces[n].rise))
+    return sorted(found, key=lambda o: [int(p) if p.isdigit() else p for p in re.split(r"(\d+)", o.mark)])
+
+
+def opening(row, job, mark, qty, read, rise, why=""):
+    kind = row["Kind"]
+    frame, rough, size_from = sizes(row, job)
+    measured = read or typed(row, job, "Measured width", "Measured height")
+    def optional(head):
+        return None if blank(row[head]) else length(row[head], job.bare)
+    return Opening(
+        mark, qty, kind, frame, rough, size_from, 1 if blank(row["Mulled units"]) else int(row["Mulled units"]),
+        not blank(row["Unit heights"]), default(row, "Sits on", job, f"sits on {kind}"), default(row, "Flange", job, f"flange {kind}"),
+        row["Furnished by"] or "builder", row["Unit cost"], row["Status"], measured, optional("Jamb depth"), optional("Leg drop"),
+        default(row, "Sill pan", job, f"pan {kind}"), default(row, "Trim", job, f"trim {kind}"), optional("Wall depth"), rise, row["Detail"], why)
+
+
+# --- details ---
+
+class Site:
+    """An opening with all that its steps need."""
+
+    def __init__(self, opened, job, goods, layouts):
+        self.opening, self.job, self.items = opened, job, goods
+        # Sheet Job, sheathing: with stud depth it is the wall depth.
+        self.wall_depth = opened.wall_depth or job.length("stud depth") + job.length("sheathing")
+        self.trim_size = opened.measured or opened.frame  # UNSAID: which size rules
+        self.hold = hold_of_trim(opened)
+        self.pieces = trim_pieces(self, layouts) if opened.trim != "none" else []
+
+    def item(self, name):
+        """A step names an item, or the setting of Job that names it."""
+        return self.items[self.job.text(name) if self.job.is_item(name) else name]
+
+    def family(self, name):
+        return [item for item in self.items.values() if item.family == name]
+
+    def caulk(self, board):
+        """Sheet Job, caulk joint: of boards whose item states no gap."""
+        return board.gap if board.gap is not None else self.job.length("caulk joint")
+
+
+def hold_of_trim(opened):
+    """UNSAID: reason of a hold."""
+    if opened.status == "cut":
+        return ""
+    if opened.kind != "window" and opened.leg_drop is None and opened.trim == "three sided":
+        return "no leg drop"
+    if opened.doubt:
+        return opened.doubt
+    if opened.measured:
+        return ""
+    return "not measured" if opened.status in ("delivered", "set") else "not delivered"
+
+
+def facts(site):
+    """What a When may ask for."""
+    o, job = site.opening, site.job
+    return {
+        "kind": o.kind, "flange": o.flange, "sits on": o.sits_on, "pan": o.pan, "layout": o.trim, "WRB": job.text("WRB"),
+        "mulled units": str(o.units), "mulled": ("stacked" if o.stacked else "side by side") if o.units > 1 else "no",
+        "prime for tape": job.text("prime for tape"), "head flashing": "yes" if job.text("head flashing") == "yes" else "no",
+        "hardware with unit": job.text("door hardware with unit"), "tape flexible": "yes" if site.item("tape sill").flexible else "no",
+        "sill level": "no" if o.rise > INCH // 8 else "yes",
+    }
+
+
+def holds(when, known):
+    """Sheet Details, When: A is x, y and B not z and N > 1."""
+    return all(clause_holds(clause, known) for clause in when.split(" and ")) if when else True
+
+
+def clause_holds(clause, known):
+    found = re.match(r"^(.+?) (is|not|>) (.+)$", clause)
+    fact, how, words = found.groups()
+    if how == ">":
+        return int(known[fact]) > int(words)
+    return (known[fact] in words.split(", ")) == (how == "is")
+
+
+def detail_of(site, steps):
+    """The detail that Openings names, or the first whose step 0 holds."""
+    if not blank(site.opening.detail):
+        return site.opening.detail
+    known = facts(site)
+    return next(step["Detail"] for step in steps if str(step["Step"]) == "0" and holds(step["When"], known))
+
+
+# --- trim ---
+
+Piece = collections.namedtuple("Piece", "name board count length bored mitered across")
+
+
+def layout_table():
+    """UNSAID: layouts."""
+    with open(LAYOUTS, encoding="utf-8", newline="") as f:
+        rows = list(csv.DictReader(f))
+    return {name: [row for row in rows if row["layout"] == name] for name in {row["layout"] for row in rows}}
+
+
+def board_of(site, part):
+    """UNSAID: boards of a kind."""
+    kind = site.opening.kind
+    where = "overhead door" if kind == "overhead door" else "door" if kind in DOORS else "window"
+    return site.item(f"{part} casing {where}")
+
+
+def leg_drop(site):
+    """Sheet Job: leg clearance by what lies below; the assumed leg drop where none is known."""
+    o, job = site.opening, site.job
+    if o.leg_drop is None and o.kind not in DOORS:
+        return 0  # UNSAID: drop of an overhead door
+    drop = o.leg_drop if o.leg_drop is not None else job.length("assumed leg drop")
+    return drop - job.length(f"leg clearance {o.sits_on}")
+
+
+def trim_pieces(site, layouts):
+    """Rule frame: each piece by its layout, width and height with the gap at both sides."""
+    found, mulls, rows = [], site.opening.units - 1, layouts[site.opening.trim]
+    if any(row["equal boards"] == "yes" for row in rows) and len({board_of(site, row["board"]).width for row in rows if row["board"] != "mull"}) > 1:
+        return []  # UNSAID: equal boards
+    for row in rows:
+        if row["piece"] in ("mull", "level mull"):
+            if not mulls or (row["piece"] == "level mull") != site.opening.stacked:
+                continue
+        board = board_of(site, row["board"])
+        wide = {part: board_of(site, part).width for part in ("head", "leg", "bottom") if int(row[part])}
+        gap = site.caulk(board)
+        size = int(row["w"]) * (site.trim_size.w + 2 * gap) + int(row["h"]) * (site.trim_size.h + 2 * gap) + int(row["gap"]) * gap
+        size += sum(int(row[part]) * width for part, width in wide.items())
+        size += int(row["overhang"]) * site.job.length("head overhang") + int(row["horn"]) * site.job.length("sill horn")
+        if int(row["drop"]) and site.opening.kind != "window":  # UNSAID: drop of a window
+            size += int(row["drop"]) * leg_drop(site)
+        count = int(row["count"]) * (mulls if row["board"] == "mull" else 1)
+        across = board_of(site, "head" if row["board"] == "leg" else "leg").width
+        found.append(Piece(row["piece"], board, count, size, int(row["bored ends"]), int(row["mitered ends"]), across))
+    return found
+
+
+# --- edges ---
+
+Edge = collections.namedtuple("Edge", "name count length")
+
+
+def side_of(site, along):
+    """Sheet Details, Along (UNSAID: pan depth)."""
+    o = site.opening
+    if along in ("rough opening", "pan"):
+        return o.rough
+    if along in ("frame", "unit"):
+        return o.frame
+    raise Unsaid(f"along {along}")
+
+
+def trim_head(site):
+    """UNSAID: trim head."""
+    head = next(p for p in site.pieces if p.name == "head")
+    return max(head.length, site.trim_size.w + 2 * site.caulk(head.board) + 2 * board_of(site, "leg").width)
+
+
+def edges(site, step):
+    """Sheet Details, Edges and Along."""
+    along, names = step["Along"], step["Edges"].split(", ")
+    if along == "trim":
+        return [Edge("head", 1, trim_head(site))] if site.pieces else []
+    side, found = side_of(site, along), []
+    for name in names:
+        if name == "mullions":
+            found.append(Edge(name, site.opening.units - 1, side.w if site.opening.stacked else side.h))
+        else:
+            found.append(Edge(name, 2 if name == "jambs" else 1, side.h if name == "jambs" else side.w))
+    return found
+
+
+def gap_at(site, edge, along):
+    """The width of the joint at an edge: sheet Job, clearance of its kind."""
+    o = site.opening
+    if along == "frame":
+        return site.caulk(board_of(site, {"head": "head", "jambs": "leg", "sill": "bottom"}[edge.name]))
+    if edge.name == "jambs":
+        return (o.rough.w - o.frame.w) / 2
+    over = o.rough.h - o.frame.h
+    return over if o.kind in DOORS else over / 2
+
+
+def by_gap(site, step):
+    """UNSAID: gap of a row."""
+    return [(gap, list(group)) for gap, group in itertools.groupby(edges(site, step), lambda edge: gap_at(site, edge, step["Along"]))]
+
+
+def inches(text):
+    return length(text, INCH)
+
+
+def options(step):
+    """Sheet Details, With: end=4; each=2."""
+    pairs = [pair.split("=") for pair in (step["With"] or "").split("; ") if pair]
+    return {key: value for key, value in pairs}
+
+
+def each_end(step, tape):
+    """Sheet Details, Each end: a length, or W, the width of the tape, less a length."""
+    text = "" if blank(step["Each end"]) else str(step["Each end"])
+    if not text.startswith("W"):
+        return inches(text) if text else 0
+    return tape.width - (inches(text[2:]) if text[1:] else 0)
+
+
+def both_ends(site, step, edge, tape):
+    """UNSAID: foot on a slab."""
+    end = each_end(step, tape)
+    on_floor = edge.name == "jambs" and step["Rule"] == "tape" and site.opening.kind in DOORS and site.opening.sits_on == "slab"
+    return end if on_floor else 2 * end
+
+
+def runs(site, step, tape):
+    """Rule tape: runs = ceil((wall depth + face lap - lap) / (tape width - lap))."""
+    if blank(step["Runs"]):
+        return 1
+    if step["Runs"] != "by wall depth":
+        return int(step["Runs"])
+    lap = site.job.length("tape lap")
+    return ceiling((site.wall_depth + site.job.length("face lap") - lap) / (tape.width - lap))
+
+
+# --- rules ---
+
+Need = collections.namedtuple("Need", "item unit each piece pieces length hold made", defaults=("", None, None, "", False))
+
+
+def area(value):
+    """UNSAID: whole units."""
+    return half_up(value)
+
+
+def volume(section, run):
+    """UNSAID: whole units; a length in nanometers times an area in square micrometers is 10^-9 nanoliters."""
+    return half_up(Fraction(section * run) / 1_000_000_000)
+
+
+def square(a, b):
+    """Returns an area in square micrometers of two lengths in nanometers."""
+    return Fraction(a * b) / 1_000_000
+
+
+def along_edges(site, step):
+    """Rules tape and run: pieces along edges, a row an edge; length = edge + ends."""
+    item = site.item(step["Item"])
+    if "width" in options(step) and item.width < inches(options(step)["width"]):
+        raise Unsaid(f"{item.key} is narrower than {step['Do']!r} asks")
+    for edge in edges(site, step):
+        size = edge.length + both_ends(site, step, edge, item)
+        count = edge.count * runs(site, step, item)
+        hold = site.hold if step["Along"] == "trim" and item.cls == "metal" else ""  # UNSAID: metal at the trim
+        yield Need(item, "length", size * count, edge.name, count, size, hold)
+
+
+def at_points(site, step):
+    """Rule tape at points: pieces of a length at each corner, or at each mull."""
+    item, size, name = site.item(step["Item"]), inches(options(step)["length"]), step["Edges"]
+    count = int(options(step).get("count", 1)) * places(site, step)
+    yield Need(item, "length", size * count, name or "patch", count, size)
+
+
+def tape(site, step):
+    return along_edges(site, step) if not blank(step["Along"]) else at_points(site, step)
+
+
+def places(site, step):
+    """Corners, edges, or mulls at which a step is done."""
+    if step["Per"] == "mull":
+        return site.opening.units - 1
+    name = step["Edges"] or ""
+    return CORNERS.get(name) or (2 if name == "jambs" else 1)
+
+
+def section(text):
+    """Rule bead: round pi d^2 / 4, fillet leg^2 / 2, in whole square micrometers."""
+    shape, size = text.split(" ")
+    size = inches(size)
+    if shape == "round":
+        return area(Fraction(pi) * square(size, size) / 4)
+    return area(square(size, size) / 2)
+
+
+def bead(site, step):
+    """Rule bead: volume = length x section; along edges, or of a length at points."""
+    if blank(step["Along"]):
+        run = inches(options(step)["length"]) * places(site, step)
+    else:
+        run = sum(e.count * (e.length + 2 * each_end(step, None)) for e in edges(site, step))
+    lines = 1 if blank(step["Runs"]) else int(step["Runs"])
+    yield Need(site.item(step["Item"]), "volume", volume(section(step["Size"]), run * lines))
+
+
+def joint_depth(gap):
+    """Rule joint: depth = min(gap, clamp(gap / 2, 1/4, 1/2))."""
+    return min(gap, max(INCH // 4, min(Fraction(gap) / 2, INCH // 2)))
+
+
+def joint(site, step):
+    """Rule joint: volume = length x gap x depth."""
+    for gap, group in by_gap(site, step):
+        run = sum(e.count * e.length for e in group)
+        yield Need(site.item(step["Item"]), "volume", volume(area(square(gap, joint_depth(gap))), run))
+
+
+def cavity(site, step):
+    """Rule cavity: volume = length x gap x depth."""
+    depth = inches(step["Size"].split(" x ")[1])
+    for gap, group in by_gap(site, step):
+        yield Need(site.item(step["Item"]), "volume", volume(area(square(gap, depth)), sum(e.count * e.length for e in group)))
+
+
+def rod_diameter(gap):
+    """Rule rod: gap + 1/8 below 3/4 in, gap x 1.25 from there up."""
+    return gap + INCH // 8 if gap < INCH * 3 // 4 else Fraction(gap) * 5 / 4
+
+
+def rod(site, step):
+    """Rule rod: the next size; none in a joint under the minimum (sheet Job, minimum joint; UNSAID: no rod)."""
+    for gap, group in by_gap(site, step):
+        if gap < site.job.length("minimum joint"):
+            continue
+        thick = [item for item in site.family("backer rod") if item.width >= rod_diameter(gap)]
+        if thick:
+            yield Need(min(thick, key=lambda item: item.width), "length", sum(e.count * e.length for e in group))
+
+
+def spaces(run, end, spacing):
+    return ceiling((run - 2 * end) / Fraction(spacing)) + 1
+
+
+def spaced(site, step):
+    """Rule spaced: count = ceil((length - 2 end) / spacing) + 1 an edge, at least 2."""
+    with_, spacing = options(step), inches(step["Spacing"])
+    count = sum(e.count * max(2, spaces(e.length, inches(with_["end"]), spacing)) for e in edges(site, step))
+    yield Need(site.item(step["Item"]), "each", count * int(with_.get("each", 1)))
+
+
+def points(site, step):
+    """Rule points: count = points x edges x each."""
+    with_ = options(step)
+    yield Need(site.item(step["Item"]), "each", int(with_.get("count", 1)) * places(site, step) * int(with_.get("each", 1)))
+
+
+def jamb_depth(site):
+    depth = site.opening.jamb_depth
+    return depth if depth is not None else site.job.length(f"jamb depth {site.opening.kind}")
+
+
+def rigid_pan(site, step):
+    """Rule pan rigid: middle = width - 2 ends + 2 laps; the smallest kit that covers, then couplers (UNSAID: long pan)."""
+    o = site.opening
+    kit, sections = kit_of_pan(site)
+    if not kit:
+        return
+    unknown = o.jamb_depth is None and o.furnished_by == "owner"
+    hold = "jamb depth of the owner's unit is not known" if unknown else ""
+    yield Need(kit, "each", 1, hold=hold)
+    if sections:
+        yield Need(deep(site, "rigid pan section")[0], "each", sections, hold=hold)
+        yield Need(deep(site, "rigid pan coupler")[0], "each", sections, hold=hold)
+
+
+def deep(site, family):
+    return sorted((k for k in site.family(family) if k.fits_from <= jamb_depth(site) <= k.fits_to), key=lambda k: k.length)
+
+
+def kit_of_pan(site):
+    """Returns the kit, or none where none is deep enough, and how many sections beside it (UNSAID: long pan)."""
+    kits = deep(site, "rigid pan")
+    if not kits:
+        return None, 0
+    for kit in kits:
+        if kit.length >= middle(site, kit):
+            return kit, 0
+    section = deep(site, "rigid pan section")[0]
+    return kits[-1], ceiling(Fraction(middle(site, kits[-1]) - kits[-1].length) / section.length)
+
+
+def middle(site, kit):
+    return site.opening.rough.w - 2 * kit.end + 2 * kit.lap
+
+
+def pan_joints(site, step):
+    """Rule pan joints: laps = 2 + 2 couplers."""
+    kit, sections = kit_of_pan(site)
+    if kit:
+        yield Need(site.item(step["Item"]), "each", 2 + 2 * sections)
+
+
+def blank_of_pan(site):
+    """Rule pan metal: blank = hem + front + sqrt(depth^2 + (slope depth)^2) + back."""
+    job, slope = site.job, site.job.percent("pan slope")
+    sloped = isqrt(int(site.wall_depth * site.wall_depth * (1 + slope * slope)))
+    return job.length("pan hem") + job.length("pan front leg") + sloped + job.length("pan back leg")
+
+
+def metal_pan(site, step):
+    """Rule pan metal: length = width + 2 end dams, lapped beyond the brake length (UNSAID: brake, whole units)."""
+    item, job = site.item(step["Item"]), site.job
+    left, wide = site.opening.rough.w + 2 * job.length("pan end dam"), blank_of_pan(site)
+    brake, lengths = job.length("brake length"), []
+    while left > brake:
+        lengths.append(brake)
+        left += job.length("sealed lap") - brake
+    for size, count in collections.Counter(lengths + [left]).items():
+        yield Need(item, "length", half_up(size * wide / item.coil) * count, "pan", count, size)
+
+
+def frame(site, step):
+    """Rule frame: the boards of the trim frame."""
+    for p in site.pieces:
+        yield Need(p.board, "length", p.length * p.count, p.name, p.count, p.length, site.hold, site.opening.status == "cut")
+
+
+def tiers(text, width):
+    """Sheet Details, Runs of fasteners by board width: 2 to 5, 3 to 7-1/4, 4."""
+    for tier in str(text).split(", "):
+        count, _, most = tier.partition(" to ")
+        if not most or width <= inches(most):
+            return int(count)
+    raise Unsaid(f"{text}: a wider board")
+
+
+def piece_joints(site, step):
+    """Rule piece joints: count = joints x screws by board width (UNSAID: screws, longest nail)."""
+    bored = [p for p in site.pieces if p.bored]
+    if not bored:
+        return
+    item = site.items.get(step["Item"])
+    if item is None:
+        item = next(s for s in site.family(step["Item"]) if s.fits_from <= bored[0].board.thickness <= s.fits_to)
+    count = sum(p.count * p.bored * (1 if blank(step["Runs"]) else tiers(step["Runs"], p.board.width)) for p in bored)
+    yield Need(item, "each", count)
+
+
+def piece_miters(site, step):
+    """Rule piece miters: count = corners x runs."""
+    corners = sum(p.count * p.mitered for p in site.pieces) // 2
+    if corners:
+        yield Need(site.item(step["Item"]), "each", corners * int(step["Runs"] or 1))
+
+
+def piece_rows(site, step):
+    """Rule piece rows: rows = ceil((length - 2 end) / spacing) + 1; nails a row by board width; the nail reaches solid wood."""
+    if not site.pieces:
+        return
+    with_, job = options(step), site.job
+    wall = job.length("sheathing") + job.length("outside insulation") + job.length("nail penetration")
+    least = max(p.board.thickness for p in site.pieces) + wall
+    long = [n for n in site.family(step["Item"]) if n.length >= least]
+    if not long:
+        return
+    count = sum(p.count * spaces(p.length, inches(with_["end"]), inches(step["Spacing"])) * tiers(step["Runs"], p.board.width) for p in site.pieces)
+    yield Need(min(long, key=lambda n: n.length), "each", count)
+
+
+def end_face(p, mitered):
+    """Rule cut ends: thickness x width; across a miter the length of the cut."""
+    wide = isqrt(int(p.board.width ** 2 + p.across ** 2)) if mitered else p.board.width
+    return area(square(p.board.thickness, wide))
+
+
+def cut_ends(site, step):
+    """Rule cut ends: area = ends x thickness x width x coats."""
+    if not site.pieces:
+        return
+    faces = sum(p.count * (p.mitered * end_face(p, True) + (2 - p.mitered) * end_face(p, False)) for p in site.pieces)
+    yield Need(site.item(step["Item"]), "area", area(faces * int(options(step)["each"])))
+
+
+def leveling(site, step):
+    """Rule leveling: volume = width x depth x rise / 2."""
+    o = site.opening
+    yield Need(site.item(step["Item"]), "volume", volume(square(o.rough.w, site.wall_depth), Fraction(o.rise) / 2))
+
+
+def coat(site, step):
+    """Rule area: length x width; by wall depth: width = wall depth + face lap."""
+    by_depth = step["Runs"] == "by wall depth"
+    wide = site.wall_depth + site.job.length("face lap") if by_depth else site.item("tape wall").width  # UNSAID: coat
+    run = sum(e.count * (e.length + 2 * each_end(step, None)) for e in edges(site, step))
+    yield Need(site.item(step["Item"]), "area", area(square(run, wide)))
+
+
+RULES = {
+    "tape": tape, "run": along_edges, "bead": bead, "joint": joint, "cavity": cavity, "rod": rod, "spaced": spaced, "points": points,
+    "pan rigid": rigid_pan, "pan joints": pan_joints, "pan metal": metal_pan, "frame": frame, "piece joints": piece_joints,
+    "piece miters": piece_miters, "piece rows": piece_rows, "cut ends": cut_ends, "leveling": leveling, "area": coat,
+    "note": lambda site, step: (),
+}
+
+Row = collections.namedtuple("Row", "opening step need")
+
+
+def takeoff(book, job):
+    """Returns the sites, their details, and the rows of Takeoff."""
+    goods, layouts = items(book), layout_table()
+    steps = book.table("Details", "DetailSteps").filled("Detail")
+    sites = [Site(o, job, goods, layouts) for o in openings(book, job)]
+    details, rows = {}, []
+    for site in sites:
+        details[site.opening.mark] = name = detail_of(site, steps)
+        known = facts(site)
+        for step in steps:
+            if step["Detail"] == name and str(step["Step"]) != "0" and holds(step["When"], known):
+                rows += [Row(site.opening, step, need) for need in RULES[step["Rule"]](site, step)]
+    return sites, details, rows
