@@ -98,7 +98,11 @@ func newList(s *sheet.Sheet, h block, start, end int) *list {
 	}
 	down := mergedDown(s)
 	hidden := 0
-	l.settleCounts(openingRows(s, l.columns, down, h.bottom+1, end))
+	inStep := slices.DeleteFunc(openingRows(s, l.columns, down, h.bottom+1, end), func(r row) bool {
+		_, long := s.Longer(r.cells, width)
+		return long
+	})
+	l.settleCounts(inStep)
 	for i := h.bottom + 1; i < end; i++ {
 		r := row{place: rowPlace(s, i), cells: s.Rows[i], columns: l.columns, down: down, index: i}
 		if sheet.AllStruck(r.cells) {

@@ -81,7 +81,11 @@ func (l *list) own() bool {
 // rest returns the cells of a row that say something of its price beside the columns that
 // are read.
 func (c *checker) rest() []sheet.Cell {
-	return append([]sheet.Cell{c.row.Cell(description), c.row.Cell(code)}, c.row.Extra()...)
+	units := c.row.Twice(unit) // said by check
+	extra := slices.DeleteFunc(c.row.Extra(), func(x sheet.Cell) bool {
+		return slices.ContainsFunc(units, func(u sheet.Cell) bool { return u.Place == x.Place })
+	})
+	return append([]sheet.Cell{c.row.Cell(description), c.row.Cell(code)}, extra...)
 }
 
 // soldAs returns the unit of a row: its own, else that of the header of units. It reports
@@ -104,9 +108,11 @@ func (c *checker) soldAs(text string) (string, bool) {
 	if blank {
 		by = c.list.table.HeaderUnit(price)
 	}
+	rest := c.rest()
+	extra := rest[2:]
 	said := func(cell sheet.Cell, words string) bool {
 		m, sure := measureSaid(words)
-		if m == "" && isMeasure(words) && slices.Contains(c.row.Extra(), cell) {
+		if m == "" && isMeasure(words) && slices.Contains(extra, cell) {
 			m, sure = words, unitLike.MatchString(cell.Place.Column)
 		}
 		switch {
@@ -129,7 +135,7 @@ func (c *checker) soldAs(text string) (string, bool) {
 		return false
 	}
 	ok := true
-	for _, cell := range c.rest() {
+	for _, cell := range rest {
 		ok = said(cell, cell.Word()) && ok
 	}
 	for _, words := range c.list.stated() {
