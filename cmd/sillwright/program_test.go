@@ -83,8 +83,15 @@ type measured struct {
 // processed runs the program in a process of its own.
 func processed(t testing.TB, env []string, args ...string) measured {
 	t.Helper()
+	return processedIn(t, ".", env, args...)
+}
+
+// processedIn is processed in a folder.
+func processedIn(t testing.TB, dir string, env []string, args ...string) measured {
+	t.Helper()
 	peak := t.TempDir() + "/peak"
 	c := program(t, args...)
+	c.Dir = dir
 	c.Env = append(append(c.Env, peakFile+"="+peak), env...)
 	var stdout, stderr bytes.Buffer
 	c.Stdout, c.Stderr = &stdout, &stderr
