@@ -80,7 +80,7 @@ func jobCautions(t *Takeoff, job *Job) []Problem {
 	}
 	if heavy, most := heavyMarks(t); len(heavy) > 0 {
 		out = append(out, Problem{Place{}, Note,
-			fmt.Sprintf("lift with two or more: two lites of 1/8 in glass alone would weigh up to %d lb (%s)", measure.MulDiv(most, 1, 100), listed(heavy)), ""})
+			fmt.Sprintf("lift with two or more: double glass of 1/8 in in the largest weighs about %d lb, without its frame (%s)", measure.MulDiv(most, 1, 100), listed(heavy)), ""})
 	}
 	if job.Waiver != "" && len(t.Openings) > 0 {
 		out = append(out, Problem{Place{}, Warning, fmt.Sprintf("no head flashing is counted: waived under %s", job.Waiver), eaveWaiver})

@@ -22,10 +22,27 @@ type Hold struct {
 	Do      string // what releases it
 }
 
-// trimHeld says why the trim of an opening must not be cut yet, and what
+// trimHeld says for which reasons the trim of an opening must not be cut yet, and what
 // releases it; "" when it may, or when it is cut already. drops says whether
 // the legs of its layout end above the surface below.
 func (o *Sized) trimHeld(drops bool) (why, do string) {
+	if o.Status.TrimDone() {
+		return "", ""
+	}
+	why, do = o.sizeHeld()
+	if !o.Kind.IsDoor() || !drops || o.LegDrop.Set {
+		return why, do
+	}
+	const noDrop, measureIt = "no leg drop", "measure from the foot of the frame down to the surface below"
+	if why == "" {
+		return noDrop, measureIt
+	}
+	return why + "; " + noDrop, do + "; " + measureIt
+}
+
+// sizeHeld says why the size of the unit in the wall is not known yet, and what makes it
+// known.
+func (o *Sized) sizeHeld() (why, do string) {
 	pieces, taken := map[int64]bool{}, false
 	for _, r := range o.Readings {
 		if r.Of == ReadAtOpening {
@@ -37,10 +54,6 @@ func (o *Sized) trimHeld(drops bool) (why, do string) {
 		}
 	}
 	switch {
-	case o.Status.TrimDone():
-		return "", ""
-	case o.Kind.IsDoor() && drops && !o.LegDrop.Set:
-		return "no leg drop", "measure from the foot of the frame down to the surface below"
 	case o.Doubt != "":
 		return o.Doubt, "settle the measurement"
 	case taken && int64(len(pieces)) < o.Qty:

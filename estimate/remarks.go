@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 )
 
@@ -31,12 +32,85 @@ func (o *Opening) NotOurs() string {
 			}
 		}
 	}
+	for _, c := range o.Extra {
+		header, word := spaced(c.Header), strings.ToLower(strings.TrimSpace(c.Text))
+		out := slices.Contains(outHeaders, header) && !slices.Contains(noWords, word)
+		if out || slices.Contains(inHeaders, header) && slices.Contains(noWords[1:], word) {
+			return c.Header + " " + c.Text
+		}
+	}
 	return ""
 }
+
+// Headers over which a row is marked as none of this work, or as part of it, and what
+// people write for no.
+var (
+	outHeaders = []string{"delete", "deleted", "void", "voided", "struck", "omit", "omitted", "cancel", "canceled", "cancelled", "remove", "removed", "excluded",
+		"exclude", "nic", "not in contract", "not used", "by others", "existing", "hold", "on hold"}
+	inHeaders = []string{"included", "include", "in contract", "in scope", "active", "ours", "our scope", "used"}
+	noWords   = []string{"", "no", "n", "false", "0", "-", "–", "none", "n/a"}
+)
 
 // severalMarks matches what people write in place of several marks, or a mark with a
 // count: W1-W4, W5 & W6, W8 thru W10, W13 (x3), (3) W22.
 var severalMarks = regexp.MustCompile(`(?i)^[a-z]{1,3}\d+[a-z]?(?:\s*[-–/]\s*[a-z]{1,3}\d|(?:\s*[,&]\s*|\s+(?:and|thru|through|to)\s+)(?:[a-z]{1,3}\d|\d+$))|\bx ?\d+\)?$|^\(\d+\)`)
+
+// The forms in which people write a number of openings beside the column Qty: qty 6,
+// typ. of 6 and total of 6, anywhere in a remark; where nothing else stands between
+// semicolons and commas, also (4) total, 4 per floor, 2 req'd, pair.
+var (
+	countRemark = regexp.MustCompile(`(?i)\b(?:qty|quantity|typ(?:\.|ical)? ?(?:of|x)|total of)[.:=]? ?\(?(` + countForm + `)\)?(?: ?(?:` + countUnits + `)|$|[^\w\s-]|\s+-)`)
+	countUnsaid = regexp.MustCompile(`(?i)\b(?:qty|quantity|count|number)[.:]? (?:tbd|tbc|varies|per plans?|by plan|see plans?|to be)\b|\bsee plans? for (?:qty|count|number)\b|` +
+		`\b(?:ea\.?|each|both) (?:sides?|floors?|story|stories|levels?|units?|ends?|bldgs?|buildings?)\b|^\(?typ(?:\.|ical)? ?\(?\d{1,2}\)*$`)
+	revised    = regexp.MustCompile(`(?i)\b(?:revised?|changed?|corrected|should be|now)(?: to| size)?:? ?\(?\d|\b(?:size|dims?|width|height) (?:is |are )?(?:tbd|tbc|unknown)\b`)
+	countAlone = regexp.MustCompile(`(?i)^(?:\(?(` + countForm + `)\)? ?(?:` + countUnits + `|per [a-z]+|x)|\((\d{1,2})\)|x ?(\d{1,3})|a? ?(pair|pr|dozen))\.?$`)
+)
+
+const (
+	countForm  = `\d{1,3}|two|three|four|five|six|eight|ten|twelve`
+	countUnits = `ea\b|each\b|pcs\b|total\b|req'?d\b|required\b|needed\b|off\b|alike\b|thus\b|places?\b|locations?\b|openings\b|windows\b|doors\b`
+)
+
+// countWord are numbers that are written out.
+var countWord = map[string]int64{"two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "eight": 8, "ten": 10, "twelve": 12, "pair": 2, "pr": 2, "dozen": 12}
+
+// countIn returns how many openings a remark speaks of, 0 when of none.
+func countIn(remark *regexp.Regexp, text string) (n int64) {
+	for _, said := range remark.FindStringSubmatch(text) {
+		if v, ok := countWord[strings.ToLower(said)]; ok {
+			return v
+		}
+		if v, err := strconv.ParseInt(said, 10, 64); err == nil {
+			return v
+		}
+	}
+	return 0
+}
+
+// countWords returns the remark of the schedule that speaks of another number of openings
+// than the one that is counted, "" when none does.
+func (o *Opening) countWords() string {
+	for i, text := range append([]string{o.Notes}, o.extras()...) {
+		for _, part := range strings.FieldsFunc(text, func(r rune) bool { return r == ';' || r == ',' || r == '\n' }) {
+			part = strings.TrimSpace(part)
+			pair := strings.HasSuffix(spaced(part), "pair") && (o.Kind.IsDoor() || o.Units > 1) // two leaves, two units
+			switch n := countIn(countRemark, part); {
+			case n > 1 && n != o.Qty, o.Qty == 1 && n == 0 && countUnsaid.MatchString(part), i == 0 && o.Qty == 1 && !pair && countIn(countAlone, part) > 1:
+				return part
+			}
+		}
+	}
+	return ""
+}
+
+// eachMark matches a mark with a number of each: W3 (2 ea).
+var eachMark = regexp.MustCompile(`(?i)\b[2-9]\d? ?(?:ea|each|pcs|req'?d)\b`)
+
+// countedMark reports whether a mark holds a number of openings: W5 qty 6, W6 pair.
+func countedMark(mark string) bool {
+	list := strings.Fields(spaced(mark))
+	return countIn(countRemark, mark) > 1 || countUnsaid.MatchString(mark) || eachMark.MatchString(mark) || len(list) > 1 && slices.Contains([]string{"pair", "dozen"}, list[len(list)-1])
+}
 
 // joinedWords are words for units that are joined in one opening.
 var joinedWords = []string{"twin", "mulled", "mull", "ganged", "2 wide", "3 wide", "4 wide"}
@@ -75,12 +149,12 @@ const priceByHand = "price it by hand, under Other costs"
 // its shape, what stands out from the wall, what may be none of this work.
 func (o *Opening) Remarks() []Remark {
 	var out []Remark
-	if shape := o.Shape(); shape != "" {
-		out = append(out, Remark{"Kind", fmt.Sprintf("%q is estimated as a rectangle: what follows its shape is not in the counts or the price", shape),
+	if shape, column := o.shape(); shape != "" {
+		out = append(out, Remark{column, fmt.Sprintf("%q is estimated as a rectangle: what follows its shape is not in the counts or the price", shape),
 			"price its flashing, casing and boards by hand, under Other costs"})
 	}
 	if slices.Contains(projecting, o.Operation) {
-		out = append(out, Remark{"Kind", fmt.Sprintf("a unit that stands out from the wall (%q) is estimated as one flat rectangle: its seat, roof, supports and returns "+
+		out = append(out, Remark{"Operation", fmt.Sprintf("a unit that stands out from the wall (%q) is estimated as one flat rectangle: its seat, roof, supports and returns "+
 			"are not in the counts or the price", o.Operation), priceByHand})
 	}
 	if o.Kind == EntryDoor && o.Operation == Slider {
@@ -90,9 +164,17 @@ func (o *Opening) Remarks() []Remark {
 		out = append(out, Remark{"Mulled units", fmt.Sprintf("%q speaks of mulled units, and one unit is counted", words),
 			"write how many units are mulled in this opening, and their widths under Unit widths; leave it if each has a row of its own"})
 	}
-	if o.Qty == 1 && severalMarks.MatchString(o.Mark) {
+	if o.Qty == 1 && (severalMarks.MatchString(o.Mark) || countedMark(o.Mark)) {
 		out = append(out, Remark{"Mark", fmt.Sprintf("%q may name several openings, and one is counted", o.Mark),
 			"write how many they are under Qty, or a row for each"})
+	}
+	if words := o.countWords(); words != "" {
+		out = append(out, Remark{"Notes", fmt.Sprintf("%q speaks of several openings, and Qty is %d, which is counted", words, o.Qty),
+			"write how many they are under Qty; leave it if each has a row of its own"})
+	}
+	if words := revised.FindString(o.Notes); words != "" {
+		out = append(out, Remark{"Notes", fmt.Sprintf("%q speaks of another size or number; the row is counted as its columns say", o.Notes),
+			"write what holds in the columns, and clear the note"})
 	}
 	if words := o.NotOurs(); words != "" {
 		out = append(out, Remark{"Notes", fmt.Sprintf("%q is only a note: the row is counted and priced all the same", words),

@@ -23,6 +23,8 @@ func TestPriceDoubts(t *testing.T) {
 		mull    = "speaks of mulled units, and one unit is counted"
 		early   = "measured, and by its status not there yet"
 		several = "may name several openings, and one is counted"
+		counted = "speaks of several openings, and Qty is"
+		other   = "speaks of another size or number"
 		slide   = "an entry door that slides"
 	)
 	edit := func(f func(*estimate.Opening)) estimate.Opening {
@@ -38,6 +40,9 @@ func TestPriceDoubts(t *testing.T) {
 	}
 	marked := func(mark string, qty int64) estimate.Opening {
 		return edit(func(o *estimate.Opening) { o.Mark, o.Qty = mark, qty })
+	}
+	column := func(header, text string) estimate.Opening {
+		return edit(func(o *estimate.Opening) { o.Extra = []estimate.ExtraCell{{Header: header, Text: text}} })
 	}
 	note := func(text string) estimate.Opening { return edit(func(o *estimate.Opening) { o.Notes = text }) }
 	for _, c := range []struct {
@@ -58,6 +63,25 @@ func TestPriceDoubts(t *testing.T) {
 		{marked("Front door", 1), several, false},
 		{note("twin DH"), mull, true}, {note("mulled to W2"), mull, true}, {edit(func(o *estimate.Opening) { o.Operation = "2-wide" }), mull, true},
 		{edit(func(o *estimate.Opening) { o.Notes, o.Units = "twin", 2 }), mull, false}, {note("twinkle lights"), mull, false},
+		{marked("W5 qty 6", 1), several, true}, {marked("W6 (pair)", 1), several, true}, {marked("W7 typ. of 4", 1), several, true},
+		{marked("W5 qty 6", 6), several, false}, {marked("Pair", 1), several, false},
+		{note("qty 6"), counted, true}, {note("Qty: 2 ea."), counted, true}, {note("tempered; typ. of 6"), counted, true}, {note("typical of 4"), counted, true},
+		{note("typ of (3)"), counted, true}, {note("total of two"), counted, true}, {note("(4) total"), counted, true}, {note("4 per floor"), counted, true},
+		{note("2 req'd"), counted, true}, {note("x2"), counted, true}, {note("pair"), counted, true}, {note("tempered, a pair"), counted, true},
+		{note("(2)"), counted, true}, {note("4 ea. floor"), counted, true}, {note("both sides"), counted, true}, {note("one each side"), counted, true},
+		{note("pr."), counted, true}, {note("(typ. 4)"), counted, true}, {note("Qty TBD"), counted, true}, {note("see plan for count"), counted, true},
+		{note("casing both jambs"), counted, false}, {marked("W3 (2 ea)", 1), several, true}, {marked("W11 ea side", 1), several, true},
+		{note("revise to 40 x 50"), other, true}, {note("was 36; now 40"), other, true}, {note("size TBD"), other, true}, {note("now on site"), other, false},
+		{column("Delete", "x"), noted, true}, {column("Void?", "Yes"), noted, true}, {column("Void?", "no"), noted, false}, {column("Included", "No"), noted, true},
+		{column("Included", "yes"), noted, false}, {column("Deleted sash", "x"), noted, false},
+		{note("qty 1"), counted, false}, {note("typ."), counted, false}, {note("typ. of 6 in casing"), counted, false}, {note("2 lites"), counted, false},
+		{note("qty 2 keys"), counted, false}, {note("typical"), counted, false}, {note("pair of casements"), counted, false}, {note("hall 2"), counted, false},
+		{note("2 x 6 wall"), counted, false}, {note("4 in casing"), counted, false},
+		{edit(func(o *estimate.Opening) { o.Qty, o.Notes = 4, "typ. of 6" }), counted, true},
+		{edit(func(o *estimate.Opening) { o.Qty, o.Notes = 6, "typ. of 6; 4 per floor" }), counted, false},
+		{edit(func(o *estimate.Opening) { o.Kind, o.Notes, o.Flange = estimate.EntryDoor, "pair", "" }), counted, false},
+		{edit(func(o *estimate.Opening) { o.Extra = []estimate.ExtraCell{{Header: "Comments 2", Text: "qty 6"}} }), counted, true},
+		{edit(func(o *estimate.Opening) { o.Extra = []estimate.ExtraCell{{Header: "Panels", Text: "2 each"}} }), counted, false},
 		{measuredAs(estimate.StatusOrdered), early, true}, {measuredAs(""), early, true}, {measuredAs(estimate.StatusSet), early, false},
 		{edit(func(o *estimate.Opening) { o.Kind, o.Operation, o.Flange = estimate.EntryDoor, estimate.Slider, "" }), slide, true},
 		{edit(func(o *estimate.Opening) { o.Operation = estimate.Slider }), slide, false},

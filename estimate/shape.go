@@ -38,20 +38,31 @@ var shapeHeaders = []string{"shape", "style", "type", "window type", "window sty
 // Shape returns the words of the schedule that say that the opening is no
 // rectangle; "" when none does.
 func (o *Opening) Shape() string {
-	for _, text := range []string{string(o.Operation), o.extra(shapeHeaders)} {
-		if slices.Contains(shapeAlone, spaced(text)) {
-			return text
+	words, _ := o.shape()
+	return words
+}
+
+// shape returns the words, too, and the header of the column that holds them.
+func (o *Opening) shape() (words, header string) {
+	said := append([]ExtraCell{{"Operation", string(o.Operation)}, {"Notes", o.Notes}}, o.Extra...)
+	for _, c := range said {
+		if (c.Header == "Operation" || isShapeHeader(c.Header)) && slices.Contains(shapeAlone, spaced(c.Text)) {
+			return c.Text, c.Header
 		}
 	}
-	for _, text := range append([]string{string(o.Operation), o.Notes}, o.extras()...) {
-		in := " " + spaced(text) + " "
+	for _, c := range said {
+		in := " " + spaced(c.Text) + " "
 		for _, w := range shapeWords {
 			if strings.Contains(in, " "+w+" ") {
-				return w
+				return w, c.Header
 			}
 		}
 	}
-	return ""
+	return "", ""
+}
+
+func isShapeHeader(header string) bool {
+	return slices.Contains(shapeHeaders, strings.ToLower(strings.Join(strings.Fields(header), " ")))
 }
 
 // spaced returns the words of a text in lower case, one space apart.

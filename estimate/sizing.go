@@ -94,7 +94,7 @@ func (z *sizer) sizes() {
 		o.Frame = Size{o.Rough.W - room.W, o.Rough.H - room.H}
 		o.FrameFrom = "opening - clearance"
 	case !o.Frame.Known() && len(z.problems) == 0:
-		z.say(Error, "Frame width", "neither the frame nor the rough opening has a size", "fill in one of the two; the other follows from the clearance table")
+		z.say(Error, "Frame width", "neither the frame nor the rough opening has a size", "fill in one of the two; the other follows from the clearances on Job")
 		return
 	}
 	for _, s := range []struct {

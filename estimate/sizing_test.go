@@ -87,7 +87,7 @@ func TestSizeProblems(t *testing.T) {
 		{"an unreadable call size", called(estimate.EntryDoor, "3068 LH"),
 			`Q2: A: call size "3068 LH" has words beside the call size (write the size alone, such as 3050)`},
 		{"no size at all", estimate.Opening{Mark: "A", Kind: window},
-			"D2: A: neither the frame nor the rough opening has a size (fill in one of the two; the other follows from the clearance table)"},
+			"D2: A: neither the frame nor the rough opening has a size (fill in one of the two; the other follows from the clearances on Job)"},
 		{"half a frame", both(window, size(35.5, 0), size(36, 60)),
 			"E2: A: Frame height is missing while the other side is given (fill in both sides, or neither)"},
 		{"half a frame", both(window, size(0, 59.5), estimate.Size{}),

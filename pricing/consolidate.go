@@ -39,6 +39,8 @@ type SupplierOrder struct {
 	Plans  []JointPlan     // of cut items that were planned for several jobs at once
 	// Missing is what the order lacks: it is not to be sent as the whole.
 	Missing []Missing
+	// OnHold is what the order holds and nobody knows yet whether it fits.
+	OnHold []OrderNote
 }
 
 // JointPlan is a cutting plan for several jobs at once: it takes the place of
@@ -103,6 +105,7 @@ func Consolidate(jobs []Ordering, lacking []Missing, partial bool) Consolidation
 		c.item(key)
 	}
 	c.orders()
+	c.onHold()
 	c.missing(lacking)
 	c.out.Problems = estimate.SortProblems(c.problems)
 	return c.out

@@ -113,6 +113,24 @@ func TestConsolidateSpellings(t *testing.T) {
 	assert.Equal(t, []int64{1, 2}, []int64{got.Packs, got.PacksOf}, "one box serves both")
 }
 
+// A pan whose depth is not known is ordered, and the order says that it waits; a board
+// that waits to be cut needs no word.
+func TestOrderOnHold(t *testing.T) {
+	pan := estimate.Item{Key: "pan-30", Name: "Rigid pan 3-0", Dim: estimate.Each}
+	items := estimate.NewItems([]estimate.Item{pan, board})
+	held, waits := amount(pan, 1), pieces(board, "leg", 2, feet(5))
+	held.Held, waits.Held = "jamb depth is not known", "not measured"
+	takeoff := need1(1, held, waits)
+	takeoff.Openings[0].Mark = "D1"
+	offers := []Offer{line(2, "A", pan, "1 each", 900), line(3, "A", board, "16 ft", 2000)}
+	book, lists := estimate.Book{Job: job(), Items: items}, Lists{Offers: offers}
+	got := Consolidate([]Ordering{{Name: "J", Book: book, Takeoff: takeoff, Lists: lists, Plan: Make(book, takeoff, lists)}}, nil, false)
+	require.Len(t, got.Orders, 1)
+	assert.Empty(t, got.Orders[0].Missing)
+	assert.Equal(t, []OrderNote{{"ON HOLD", "pan-30", "Rigid pan 3-0 (pan-30) for D1: jamb depth is not known (settle it before this order is sent)"}},
+		got.Orders[0].Notes(1, ""))
+}
+
 // What an order lacks is said of the supplier that it is to be bought from; where that is
 // not known, of each. Of a supplier with nothing left that follows a plan there is no
 // order, unless it may be partial.
@@ -136,8 +154,11 @@ func TestMissing(t *testing.T) {
 		{"but a partial one", func(t *estimate.Takeoff, _ *Lists) { t.Openings[0].Qty = 2 }, true, []string{"A: board-1x4", "B:"}, nil},
 		{"to be bought elsewhere: that order lacks it", func(_ *estimate.Takeoff, l *Lists) { l.Pins = map[string]Pin{"screw": {Supplier: "B"}} }, false,
 			[]string{"A:", "B: screw"}, nil},
-		{"nothing is left, so nothing is partial", func(_ *estimate.Takeoff, l *Lists) { l.Offers = l.Offers[:2] }, true,
-			[]string{"A:"}, []Withheld{{"B", 0}}},
+		{"no price is left at B, which sold nothing else", func(_ *estimate.Takeoff, l *Lists) { l.Offers = l.Offers[:2] }, false, []string{"A:"}, nil},
+		{"nothing is left, so nothing is partial", func(t *estimate.Takeoff, l *Lists) {
+			t.Openings[0].Qty = 2
+			l.Offers = l.Offers[1:] // no screws
+		}, true, []string{"B:"}, []Withheld{{"A", 0}}},
 		{"barred where it was planned: any may lack it", func(_ *estimate.Takeoff, l *Lists) {
 			l.Offers = append(l.Offers, line(5, "B", screws, "100 each", 900))
 			l.Terms = []Terms{{Supplier: "A", Never: []string{"screw"}}}

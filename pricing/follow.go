@@ -85,7 +85,10 @@ func (f *follower) item(n need) Purchase {
 	keys := lineKeys(offers)
 	for _, l := range lines {
 		i := slices.Index(keys, l.Key)
-		if i < 0 {
+		switch {
+		case i < 0 && len(offers) == 0 && !p.ByPlan:
+			return f.unpriced(p, l.Place)
+		case i < 0:
 			return f.again(p, l.Place, fmt.Sprintf("no price that can be used is left for %s%s", measure.Quote(l.Key), f.why(n.item.Key)))
 		}
 		p.Lines = append(p.Lines, Line{Offer: offers[i], Computed: l.Computed.Or(-1), key: keys[i]})
@@ -155,6 +158,14 @@ func (f *follower) why(item string) string {
 		return ", some come too late"
 	}
 	return ""
+}
+
+// unpriced leaves an item out because its supplier has no price for it any more.
+func (f *follower) unpriced(p Purchase, at estimate.Place) Purchase {
+	p.State, p.Lines = NoPrice, nil
+	f.say(at, estimate.Error, fmt.Sprintf("%s is left out: it has no price at %s that can be used%s", p.Item.Key, p.Supplier, f.why(p.Item.Key)),
+		"type its price on Prices, or run estimate again if another supplier has it")
+	return p
 }
 
 // again leaves an item out because its plan no longer serves.

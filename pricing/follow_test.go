@@ -89,7 +89,8 @@ func TestFollowEdits(t *testing.T) {
 				`job.xlsx: Materials!O6: note: the file says 40.00; 1 at 20.00 come to 20.00, which is used`,
 			}},
 		{"an offer is gone", func(_ *estimate.Takeoff, l *Lists) { l.Offers = l.Offers[1:] }, 6400,
-			[]string{`job.xlsx: Materials!O6: screw is left out: no price that can be used is left for "screw|A|100 each" (run estimate again)`}},
+			[]string{`job.xlsx: Materials!O6: screw is left out: it has no price at A that can be used ` +
+				`(type its price on Prices, or run estimate again if another supplier has it)`}},
 	} {
 		tk, l := takeoff, lists()
 		tk.Openings = append([]estimate.Sized{}, takeoff.Openings...)

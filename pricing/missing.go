@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"strings"
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
@@ -41,12 +42,12 @@ func (m Missing) sentence(jobs int) string {
 // OrderNote is what an order says of itself in its first rows.
 type OrderNote struct{ Label, Item, Words string }
 
-// Notes say what an order for so many jobs lacks; of one that lacks nothing there are
-// none. earlier is a complete order of an earlier run that stands beside this one, ""
-// where there is none.
+// Notes say what an order for so many jobs lacks, and what it holds that waits. earlier
+// is a complete order of an earlier run that stands beside this one, "" where there is
+// none.
 func (o SupplierOrder) Notes(jobs int, earlier string) []OrderNote {
 	if len(o.Missing) == 0 {
-		return nil
+		return o.OnHold
 	}
 	list := []OrderNote{{Label: "INCOMPLETE", Words: "what is listed here is missing from this order; do not send it as the whole order"}}
 	for _, m := range o.Missing {
@@ -54,6 +55,38 @@ func (o SupplierOrder) Notes(jobs int, earlier string) []OrderNote {
 	}
 	if earlier != "" {
 		list = append(list, OrderNote{Label: "WARNING", Words: earlier + ", an order of an earlier run, stands beside this one: send only one of them"})
+	}
+	return append(list, o.OnHold...)
+}
+
+// onHold says on each order which of its items may not fit: what is not cut, and waits.
+func (c *consolidation) onHold() {
+	for i := range c.out.Orders {
+		o := &c.out.Orders[i]
+		for _, l := range o.Lines {
+			for j := range c.jobs {
+				if l.Shares[j] > 0 {
+					o.OnHold = append(o.OnHold, c.heldIn(j, l.Item)...)
+				}
+			}
+		}
+	}
+}
+
+// heldIn says of an item that is not cut at which marks of a job it waits, and for what.
+func (c *consolidation) heldIn(job int, item estimate.Item) (list []OrderNote) {
+	marks := map[string][]string{}
+	for _, r := range c.jobs[job].Takeoff.Requirements {
+		if r.Item == item.Key && r.Dim == estimate.Each && r.Held != "" {
+			marks[r.Held] = append(marks[r.Held], c.jobs[job].Takeoff.Openings[r.Opening].Mark)
+		}
+	}
+	for _, why := range slices.Sorted(maps.Keys(marks)) {
+		words := fmt.Sprintf("%s (%s) for %s: %s (settle it before this order is sent)", item.Name, item.Key, strings.Join(marks[why], ", "), why)
+		if len(c.jobs) > 1 {
+			words = c.jobs[job].Name + ": " + words
+		}
+		list = append(list, OrderNote{"ON HOLD", item.Key, words})
 	}
 	return list
 }
@@ -72,7 +105,7 @@ const noOrder = "no order to its supplier"
 var missingWords = map[string]struct{ why, do string }{
 	RunAgain: {"its plan is out of date", "run estimate again, then order from that"},
 	noOrder:  {"its supplier gets no order, for what was planned there is out of date", "run estimate again, then order from that"},
-	NoPrice:  {NoPrice, "put its price into a price list, run estimate again, then order from that"},
+	NoPrice:  {NoPrice, "type its price on Prices of the estimate, or run estimate again with a list that has it; then order again"},
 	NotHere:  {NotHere, "allow it on Suppliers, or find another supplier"},
 }
 

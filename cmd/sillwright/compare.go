@@ -11,6 +11,7 @@ import (
 	"sillwright/io/pricelist"
 	"sillwright/io/schedule"
 	"sillwright/io/sheet"
+	"sillwright/io/workbook"
 )
 
 // The kinds of comparison.
@@ -99,7 +100,7 @@ func (r compareRun) classify(paths []string) compareFiles {
 	for _, path := range paths {
 		book, problems := sheet.OpenSheets(path, func(name string) bool { return name == "" }) // a CSV file is one sheet without a name
 		if book != nil {
-			problems = lostSheets(path, book, false)
+			problems = schedule.LostSheets(book, openHidden(path, book), workbook.Results(), false)
 		}
 		switch {
 		case book == nil || estimate.Errors(problems) > 0:

@@ -120,7 +120,7 @@ func (r compareRun) printQuotes(c compare.Tabulation) {
 		}
 		fmt.Fprintln(r.stdout, ".")
 	} else {
-		fmt.Fprintf(r.stdout, "No quote is complete. One main supplier, others only for what it lacks: %s, %s.\n",
+		fmt.Fprintf(r.stdout, "No quote is complete. The fewest suppliers that have everything: %s, %s.\n",
 			strings.Join(c.First.Suppliers, ", "), c.First.Cost())
 	}
 	fmt.Fprintf(r.stdout, "Best split: %s, %s", strings.Join(c.Split.Suppliers, ", "), c.Split.Cost())

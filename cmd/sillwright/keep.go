@@ -88,6 +88,9 @@ func (r estimateRun) replacing(file, target string) (*replaced, error) {
 		more.Edits = append(more.Edits, edits.Edits...)
 		edits = more
 	}
+	if err == nil {
+		edits.Edits = append(edits.Edits, elsewhere(editsOverResults(target), edits.Edits)...)
+	}
 	var untold untoldEdits
 	switch {
 	case errors.As(err, &untold) && r.edits == dropEdits:
@@ -115,6 +118,13 @@ func (r estimateRun) replacing(file, target string) (*replaced, error) {
 		return nil, nil
 	}
 	return old, nil
+}
+
+// elsewhere returns edits of other cells than those of which more are known.
+func elsewhere(edits, known []schedule.Edit) []schedule.Edit {
+	return slices.DeleteFunc(edits, func(e schedule.Edit) bool {
+		return slices.ContainsFunc(known, func(k schedule.Edit) bool { return k.Place == e.Place })
+	})
 }
 
 // notOurs is the error of a file that is no estimate: only one of ours is replaced.
@@ -252,6 +262,8 @@ func (old *replaced) problems(choice editChoice, backup string) (out []estimate.
 			p.Place.File = whole.File
 		}
 		switch {
+		case choice == refuseEdits && o.State == schedule.KeptNot:
+			p.Severity, p.Do = estimate.Error, "--keep-edits and --drop-edits leave it out; both write a backup"
 		case choice == refuseEdits:
 			p.Severity, p.Do = estimate.Error, "--keep-edits carries it over, --drop-edits leaves it out"
 		case choice == dropEdits:

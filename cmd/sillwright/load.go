@@ -73,7 +73,8 @@ func readJob(path string, prices []string) (*job, []estimate.Problem) {
 	if book == nil {
 		return nil, problems
 	}
-	lost := lostSheets(path, book, len(prices) > 0)
+	hidden := openHidden(path, book)
+	lost := schedule.LostSheets(book, hidden, workbook.Results(), len(prices) > 0)
 	problems = append(problems, lost...)
 	if estimate.Errors(lost) > 0 {
 		return nil, estimate.SortProblems(problems)
@@ -82,7 +83,7 @@ func readJob(path string, prices []string) (*job, []estimate.Problem) {
 	if j == nil || len(j.schedule.Lines) == 0 {
 		return j, problems
 	}
-	j.useTyped(path)
+	j.useTyped(path, book, hidden)
 	return j, j.problems
 }
 
@@ -134,14 +135,23 @@ func (j *job) takeOff(book *sheet.Book, prices priceBooks) (problems []estimate.
 		return append(problems, fileProblem(book.File, what, "write like openings as one mark with their Qty, or split the schedule")), false
 	}
 	j.takeoff, j.frames = takeoff, len(estimate.Frames(j.schedule.Book, takeoff))
-	need := memoryNeeded(j.frames, len(takeoff.Requirements))
+	size := j.size()
+	need := size.memoryNeeded()
 	if limit := memory.mayUse(); need > limit {
-		what := fmt.Sprintf("its estimate needs about %s of memory (%d rows of takeoff, %d different trim frames), more than %s",
-			sizeWords(need), len(takeoff.Requirements), j.frames, sizeWords(limit))
+		what := fmt.Sprintf("its estimate needs about %s of memory (%s), more than %s", sizeWords(need), size, sizeWords(limit))
 		return append(problems, fileProblem(book.File, what, "split the schedule, or allow more with estimate --memory SIZE")), false
 	}
 	j.endMemory = memory.reserve(need, j.endMemory)
 	return append(problems, more...), true
+}
+
+// size counts what the memory of a job goes into.
+func (j *job) size() jobSize {
+	s := jobSize{frames: j.frames, rows: len(j.takeoff.Requirements)}
+	for _, o := range j.schedule.Book.Openings {
+		s.readings += len(o.Readings)
+	}
+	return s
 }
 
 // fileProblem is an error of a file as a whole.

@@ -27,21 +27,38 @@ const (
 )
 
 // What a job needs at most while its estimate is written, in bytes: measured on jobs of
-// 500 to 30,000 openings.
+// 500 to 30,000 openings, with room for a busy machine, which collects garbage late.
 const (
-	memoryOfAny   = 240 << 20
+	memoryOfAny   = 280 << 20
 	memoryOfRow   = 3 << 10  // of takeoff, with all that is written of it
 	memoryOfFrame = 60 << 10 // a different trim frame: its card
 	memoryOfDrawn = 100 << 10
+	memoryOfRead  = 14 << 10 // a row of field measurements, and the pieces that it makes different
 	// defaultMemory is what one job may need unless --memory says otherwise. The most
 	// rows that a sheet holds stay within it.
 	defaultMemory = 4 << 30
 )
 
+// jobSize is what a job's memory goes into.
+type jobSize struct {
+	rows     int // of takeoff
+	frames   int // different trim frames
+	readings int // rows of field measurements
+}
+
 // memoryNeeded returns about how many bytes an estimate takes while it is written.
-func memoryNeeded(frames, rows int) int64 {
-	drawn := min(frames, workbook.MaxDrawnFrames)
-	return memoryOfAny + memoryOfRow*int64(rows) + memoryOfFrame*int64(frames) + memoryOfDrawn*int64(drawn)
+func (s jobSize) memoryNeeded() int64 {
+	drawn := min(s.frames, workbook.MaxDrawnFrames)
+	return memoryOfAny + memoryOfRow*int64(s.rows) + memoryOfFrame*int64(s.frames) + memoryOfDrawn*int64(drawn) + memoryOfRead*int64(s.readings)
+}
+
+// String says the size in words.
+func (s jobSize) String() string {
+	words := fmt.Sprintf("%d rows of takeoff, %d different trim frames", s.rows, s.frames)
+	if s.readings > 0 {
+		words += fmt.Sprintf(", %d rows of field measurements", s.readings)
+	}
+	return words
 }
 
 // memory is the one of this process, as the limit is.

@@ -124,7 +124,7 @@ func TestMemoryThatAJobNeeds(t *testing.T) {
 
 // The formula keeps what a sheet can hold within the default, and the words round up.
 func TestMemoryWords(t *testing.T) {
-	assert.Less(t, memoryNeeded(1_000, workbook.MaxTakeoffRows), int64(defaultMemory))
+	assert.Less(t, jobSize{frames: 1_000, rows: workbook.MaxTakeoffRows}.memoryNeeded(), int64(defaultMemory))
 	for n, words := range map[int64]string{1: "1 MB", 100 << 20: "100 MB", 1<<30 + 1: "1.1 GB", 3 << 29: "1.5 GB"} {
 		assert.Equal(t, words, sizeWords(n))
 	}

@@ -3,8 +3,10 @@ package main
 import (
 	"fmt"
 	"math/rand"
+	"path/filepath"
 	"slices"
 	"strings"
+	"sync/atomic"
 	"testing"
 	"testing/fstest"
 
@@ -20,52 +22,56 @@ import (
 // What must stay when a schedule is written in another way. Every house is
 // read from a file and priced; every 25th goes through the whole program.
 
-// seeds is how many houses are tried.
-const seeds = 100
+// seeds is how many houses are made, tried how many of them are priced.
+const seeds, tried = 100, 50
 
 // trial is a house, and the job that it is.
 type trial struct {
 	house
 	r     *rand.Rand
+	dir   string // its own, so that houses are tried at the same time
 	job   *job
 	whole bool // through the whole program too
 }
 
 // tallies count what the houses had to show, so that no property holds for
 // want of a case.
-type tallies struct{ joined, compared, cheaper int }
+type tallies struct{ joined, compared, cheaper atomic.Int64 }
 
 func TestHouses(t *testing.T) {
 	inTemp(t)
 	var n tallies
-	for seed := range int64(seeds) {
-		h := newHouse(seed)
-		tr := trial{h, rand.New(rand.NewSource(seed)), h.priced(t, inches), seed%25 == 0}
-		for _, property := range []struct {
-			name  string
-			holds func(trial, *testing.T, *tallies)
-		}{
-			{"is estimated", trial.isEstimated},
-			{"Qty 2 is two rows", trial.qtyTwoIsTwoRows},
-			{"millimetres are inches", trial.millimetersAreInches},
-			{"the order of rows is nothing", trial.orderIsNothing},
-			{"one more offer never costs more", trial.oneMoreOffer},
-		} {
-			if !t.Run(fmt.Sprintf("%s, house %d", property.name, seed), func(t *testing.T) { property.holds(tr, t, &n) }) {
-				return
-			}
+	t.Run("each", func(t *testing.T) { // which waits for all
+		for seed := range int64(tried) {
+			t.Run(fmt.Sprintf("house %d", seed), func(t *testing.T) {
+				t.Parallel()
+				tr := trial{house: newHouse(seed), r: rand.New(rand.NewSource(seed)), dir: fmt.Sprintf("%d/", seed), whole: seed%25 == 0}
+				tr.job = tr.priced(t, tr.house, inches)
+				for _, property := range []struct {
+					name  string
+					holds func(trial, *testing.T, *tallies)
+				}{
+					{"is estimated", trial.isEstimated},
+					{"Qty 2 is two rows", trial.qtyTwoIsTwoRows},
+					{"millimeters are inches", trial.millimetersAreInches},
+					{"the order of rows is nothing", trial.orderIsNothing},
+					{"one more offer never costs more", trial.oneMoreOffer},
+				} {
+					t.Run(property.name, func(t *testing.T) { property.holds(tr, t, &n) })
+				}
+			})
 		}
-	}
-	assert.Positive(t, n.joined, "some houses have a window that no board goes over")
-	assert.Greater(t, n.compared, 100)
-	assert.Greater(t, n.cheaper, 10, "some offers are worth taking")
+	})
+	assert.Positive(t, n.joined.Load(), "some houses have a window that no board goes over")
+	assert.Greater(t, n.compared.Load(), int64(50))
+	assert.Greater(t, n.cheaper.Load(), int64(10), "some offers are worth taking")
 }
 
-// priced reads the schedule of a house and prices it.
-func (h house) priced(t *testing.T, length func(halves) string, prices ...string) *job {
+// priced reads the schedule of a house, or of what it was made into, and prices it.
+func (tr trial) priced(t *testing.T, h house, length func(halves) string, prices ...string) *job {
 	t.Helper()
-	write(t, "house.csv", h.csv(t, length))
-	j, problems := load("house.csv", prices)
+	write(t, tr.dir+"house.csv", h.csv(t, length))
+	j, problems := load(tr.dir+"house.csv", prices)
 	require.NotNil(t, j, "%v", problems)
 	return j
 }
@@ -74,8 +80,7 @@ func (h house) priced(t *testing.T, length func(halves) string, prices ...string
 func estimated(t *testing.T, schedule string) (ran, writtenBook) {
 	t.Helper()
 	r := sillwright("estimate", schedule, "--force")
-	sound(t, "house-estimate.xlsx") // the next house takes its place
-	return r, open(t, "house-estimate.xlsx")
+	return r, open(t, strings.TrimSuffix(schedule, filepath.Ext(schedule))+outputEnding)
 }
 
 // purchases returns what a job buys, without the rows that need it.
@@ -121,7 +126,7 @@ func (tr trial) isEstimated(t *testing.T, n *tallies) {
 		if !joined(p) {
 			continue
 		}
-		n.joined++
+		n.joined.Add(1)
 		mark, what, _ := strings.Cut(p.What, ": ")
 		at := slices.IndexFunc(tr.house, func(row houseRow) bool { return row.words["Mark"] == mark })
 		assert.Equal(t, at+2, p.Place.Row, p.String())
@@ -129,7 +134,7 @@ func (tr trial) isEstimated(t *testing.T, n *tallies) {
 	}
 	assert.Equal(t, len(j.plan.Unpriced()) > 0, estimate.Errors(j.problems) > 0, "%v", j.problems)
 	if tr.whole {
-		r, b := estimated(t, "house.csv")
+		r, b := estimated(t, tr.dir+"house.csv")
 		assert.Equal(t, map[bool]int{true: exitOK, false: exitIncomplete}[j.complete()], r.code, r.stderr)
 		assert.Equal(t, j.plan.Bid.Total, b.amount("Summary", "Total", "Amount"))
 	}
@@ -148,7 +153,7 @@ func (tr trial) qtyTwoIsTwoRows(t *testing.T, _ *tallies) {
 		twins[0].words["Mark"], twins[1].words["Mark"] = mark+"a", mark+"b"
 		rows = slices.Replace(rows, i, i+1, twins...)
 	}
-	two, apart := double.priced(t, inches), rows.priced(t, inches)
+	two, apart := tr.priced(t, double, inches), tr.priced(t, rows, inches)
 	assert.Greater(t, len(apart.takeoff.Openings), len(two.takeoff.Openings))
 	assert.Equal(t, two.purchases(), apart.purchases())
 	assert.Equal(t, two.plan.Materials, apart.plan.Materials)
@@ -162,7 +167,7 @@ func (tr trial) qtyTwoIsTwoRows(t *testing.T, _ *tallies) {
 
 // millimetersAreInches writes every length in millimeters.
 func (tr trial) millimetersAreInches(t *testing.T, _ *tallies) {
-	mm := tr.priced(t, millimetersWithUnit)
+	mm := tr.priced(t, tr.house, millimetersWithUnit)
 	assert.Equal(t, tr.job.purchases(), mm.purchases())
 	assert.Equal(t, tr.job.plan.Share, mm.plan.Share)
 	assert.Equal(t, tr.job.plan.Bid, mm.plan.Bid)
@@ -175,8 +180,8 @@ func (tr trial) millimetersAreInches(t *testing.T, _ *tallies) {
 		"house/Job.csv":      {Data: []byte("Key,Value\nunits,mm\n")},
 	}, "house")
 	require.NoError(t, err)
-	write(t, "house.xlsx", string(data))
-	_, b := estimated(t, "house.xlsx")
+	write(t, tr.dir+"house.xlsx", string(data))
+	_, b := estimated(t, tr.dir+"house.xlsx")
 	assert.Equal(t, tr.job.plan.Bid.Total, b.amount("Summary", "Total", "Amount"))
 	assert.Equal(t, tr.job.byMark(), b.byMark())
 }
@@ -185,13 +190,13 @@ func (tr trial) millimetersAreInches(t *testing.T, _ *tallies) {
 func (tr trial) orderIsNothing(t *testing.T, _ *tallies) {
 	shuffled := tr.house.copy()
 	tr.r.Shuffle(len(shuffled), func(i, k int) { shuffled[i], shuffled[k] = shuffled[k], shuffled[i] })
-	other := shuffled.priced(t, inches)
+	other := tr.priced(t, shuffled, inches)
 	assert.Equal(t, tr.job.purchases(), other.purchases())
 	assert.Equal(t, tr.job.plan.Share, other.plan.Share)
 	assert.Equal(t, tr.job.byMark(), other.byMark())
 	assert.Equal(t, tr.job.plan.Bid, other.plan.Bid)
 	if tr.whole {
-		_, b := estimated(t, "house.csv")
+		_, b := estimated(t, tr.dir+"house.csv")
 		assert.Equal(t, tr.job.byMark(), b.byMark())
 	}
 }
@@ -204,8 +209,8 @@ func (tr trial) oneMoreOffer(t *testing.T, n *tallies) {
 	for range 2 {
 		offer := changed(t, tr.r, list[1+tr.r.Intn(len(list)-1)])
 		list = append(list, offer)
-		write(t, "prices.csv", strings.Join(list, "\n"))
-		after := tr.priced(t, inches, "prices.csv").split()
+		write(t, tr.dir+"prices.csv", strings.Join(list, "\n"))
+		after := tr.priced(t, tr.house, inches, tr.dir+"prices.csv").split()
 		// What is not bought can only get dearer, and boards that need no joint
 		// any more may.
 		if len(before.plan.Unpriced()) == 0 && !slices.ContainsFunc(before.problems, joined) {
@@ -214,9 +219,9 @@ func (tr trial) oneMoreOffer(t *testing.T, n *tallies) {
 			for i, p := range after.plan.Purchases {
 				assert.LessOrEqual(t, p.Cost, before.plan.Purchases[i].Cost, "%s: %s", p.Item.Key, offer)
 			}
-			n.compared++
+			n.compared.Add(1)
 			if after.plan.Materials < before.plan.Materials {
-				n.cheaper++
+				n.cheaper.Add(1)
 			}
 		}
 		before = after

@@ -168,7 +168,7 @@ func (r orderRun) write(jobs []*job, together pricing.Consolidation) error {
 			earlier = file + ".xlsx"
 		}
 		notes := o.Notes(len(together.Jobs), earlier)
-		if len(notes) > 0 {
+		if len(o.Missing) > 0 {
 			file += incompleteOrder
 		} else {
 			out.refuseBeside(errIncompleteThere, file+incompleteOrder+".csv", file+incompleteOrder+".xlsx")
@@ -235,6 +235,9 @@ func (r orderRun) print(t pricing.Consolidation, currency string) {
 		var state []string
 		if len(o.Missing) > 0 {
 			state = append(state, fmt.Sprintf("INCOMPLETE, %d missing", len(o.Missing)))
+		}
+		if len(o.OnHold) > 0 {
+			state = append(state, fmt.Sprintf("%d on hold: see its first rows", len(o.OnHold)))
 		}
 		if o.Below {
 			state = append(state, "below its minimum")

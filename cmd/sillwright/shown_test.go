@@ -104,6 +104,8 @@ func TestQuotesByTheFoot(t *testing.T) {
 // are read (-1 = none is), and what is said; what is refused ends in a code for it.
 func TestShownIsReadCounts(t *testing.T) {
 	const asked = "may be how many openings a row stands for, and no column Qty does (rename it Qty"
+	const part = "may be how many openings of that part of the job a row stands for, and no column Qty says how many they are in all (add a column Qty"
+	const unheaded = "a column without a header may be how many openings a row stands for, and no column Qty does (head it Qty"
 	for _, c := range []struct {
 		why, head, rows string
 		openings        int
@@ -137,6 +139,20 @@ func TestShownIsReadCounts(t *testing.T) {
 		{"a blank Qty beside a count", "Mark,Qty,Total qty", "W1,,3;W2,1,1", 1, true, "Total qty is 3, and Qty is blank: how many openings are they?"},
 		{"a blank Qty beside a total", "Mark,Qty,Total", "W1,,3;W2,1,1", 1, true, "Total is 3, and Qty is blank: how many openings are they?"},
 		{"a total that differs", "Mark,Qty,Total", "W1,2,6;W2,1,3", 3, false, "warning: Total is 6, and Qty is 2"},
+		{"instances", "Mark,Instances", "W1,4;W2,1", -1, true, asked},
+		{"pairs", "Mark,Pairs", "W1,2;W2,1", -1, true, asked},
+		{"a sum", "Mark,Sum", "W1,4;W2,1", -1, true, asked},
+		{"buildings", "Mark,Bldg A,Bldg B", "W1,4,3;W2,1,1", -1, true, part},
+		{"floors", "Mark,1st Fl,2nd Fl,Attic", "W1,4,2,1;W2,1,,", -1, true, part},
+		{"sides", "Mark,North,South", "W1,4,2;W2,1,", -1, true, part},
+		{"sides that are ticked", "Mark,North,South", "W1,x,;W2,,x", 2, false, ""},
+		{"buildings beside Qty", "Mark,Qty,Bldg A,Bldg B", "W1,7,4,3;W2,2,1,1", 9, false, ""},
+		{"buildings beside a blank Qty", "Mark,Qty,Bldg A", "W1,,4;W2,2,2", 2, true, "Bldg A is 4, and Qty is blank: how many openings are they?"},
+		{"no heading over counts", "Mark,", "W1,4;W2,1", -1, true, unheaded},
+		{"no heading over one count", "Mark,", "W1,4;W2,", -1, true, unheaded},
+		{"no heading over lines", "Mark,", "W1,1;W2,2;W3,3;W4,4", 4, false, ""},
+		{"no heading over words", "Mark,", "W1,a;W2,2", 2, false, ""},
+		{"no heading beside Qty", "Mark,Qty,", "W1,2,4;W2,1,1", 3, false, ""},
 		{"a total in money", "Mark,Qty,Total", "W1,2,$900.00;W2,1,$450.00", 3, false, ""},
 	} {
 		t.Run(c.why, func(t *testing.T) {

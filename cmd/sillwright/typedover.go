@@ -1,6 +1,8 @@
 package main
 
 import (
+	"slices"
+
 	"sillwright/estimate"
 	"sillwright/io/schedule"
 	"sillwright/io/sheet"
@@ -13,28 +15,66 @@ import (
 const maxLookedAt = 20_000
 
 // useTyped takes what was typed over the results of an estimate: what has a plain
-// meaning is used, all else is named. The job has been read from path, and its lists
-// and lines are changed.
-func (j *job) useTyped(path string) {
+// meaning is used, all else is named. The job has been read from path, which is open as
+// book and hidden; its lists and lines are changed.
+func (j *job) useTyped(path string, book, hidden *sheet.Book) {
+	j.report(j.typedOver(path, book, hidden))
+}
+
+// typedOver is useTyped, and returns what it says.
+func (j *job) typedOver(path string, book, hidden *sheet.Book) (problems []estimate.Problem) {
 	s := j.schedule
 	if len(j.takeoff.Requirements) > maxLookedAt {
-		j.report([]estimate.Problem{{Place: estimate.Place{Sheet: schedule.MaterialsSheet},
-			What: "the estimate is so long that only Materials was looked through for what is typed over results"}})
+		problems = []estimate.Problem{{Place: estimate.Place{Sheet: schedule.MaterialsSheet},
+			What: "the estimate is so long that only Materials was looked through for what is typed over results"}}
 	} else {
-		j.report(j.heldAgainstWritten(path))
+		problems = j.heldAgainstWritten(path, book, hidden)
 	}
-	lists, problems := pricing.TypedOver(s.Book, j.takeoff, j.lists, s.Lines)
+	lists, more := pricing.TypedOver(s.Book, j.takeoff, j.lists, s.Lines)
 	j.lists = lists
-	j.report(problems)
+	return append(problems, more...)
+}
+
+// editsOverResults returns what was typed over the results of an estimate: counts and
+// prices that an order uses, and what no reading uses.
+func editsOverResults(path string) (edits []schedule.Edit) {
+	book := openQuietly(path, schedule.Wanted)
+	if book == nil {
+		return nil
+	}
+	j, problems := readBook(path, book, nil, nil)
+	if j == nil {
+		return nil
+	}
+	defer j.close()
+	if len(j.schedule.Lines) == 0 {
+		return nil
+	}
+	problems = slices.DeleteFunc(slices.Clone(problems), func(p estimate.Problem) bool { return p.Place.Sheet != schedule.MaterialsSheet })
+	was := j.lists
+	for _, p := range append(problems, j.typedOver(path, book, openHidden(path, book))...) {
+		if p.Severity >= estimate.Warning && p.Place.Row > 0 {
+			edits = append(edits, schedule.OverResult(p))
+		}
+	}
+	for _, l := range j.schedule.Lines {
+		n, now := j.lists.Overrides[l.Key]
+		if before, over := was.Overrides[l.Key]; now && (!over || before != n) {
+			edits = append(edits, schedule.CountTyped(l, n))
+		}
+	}
+	for i, o := range j.lists.Offers {
+		if o.Price != was.Offers[i].Price {
+			edits = append(edits, schedule.PriceTyped(j.schedule.Lines, o, was.Offers[i].Price))
+		}
+	}
+	return edits
 }
 
 // heldAgainstWritten works an estimate out as it was written and returns in what its
 // results differ; lines of the plan are put right.
-func (j *job) heldAgainstWritten(path string) (problems []estimate.Problem) {
-	inputs, hidden := openQuietly(path, schedule.Wanted), openQuietly(path, isHidden)
-	if inputs == nil || hidden == nil {
-		return nil
-	}
+func (j *job) heldAgainstWritten(path string, book, hidden *sheet.Book) (problems []estimate.Problem) {
+	inputs := book.Clone()
 	changed, known := schedule.AsEstimated(inputs, hidden)
 	written, _ := readBook(path, inputs, nil, nil)
 	if written == nil {
@@ -87,14 +127,14 @@ func (j *job) linesOf(p pricing.Plan) (same, all int) {
 	return same, len(marks)
 }
 
-// lostSheets returns the errors of an estimate that lacks sheets which it must have.
-func lostSheets(path string, book *sheet.Book, priced bool) []estimate.Problem {
-	lost := schedule.LostSheets(book, book, workbook.Results(), priced)
+// openHidden opens the sheet of an estimate that holds its inputs as they were; a book
+// that has none stands for itself.
+func openHidden(path string, book *sheet.Book) *sheet.Book {
 	if book.Sheet(schedule.WhenEstimatedSheet) == nil {
-		return lost
+		return book
 	}
 	if hidden := openQuietly(path, isHidden); hidden != nil {
-		lost = schedule.LostSheets(book, hidden, workbook.Results(), priced)
+		return hidden
 	}
-	return lost
+	return book
 }

@@ -3,6 +3,8 @@ package main
 import (
 	"fmt"
 	"os"
+	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -44,10 +46,11 @@ var uses = map[fileKind]struct{ what, do string }{
 
 // withoutCommand does what is plain with files named without a command, such as
 // those dropped on the program: schedules and folders of them are estimated beside
-// themselves; of others it is said what can be done with them.
+// themselves, by the price lists among the files or the one that lies beside them; of
+// others it is said what can be done with them.
 func withoutCommand(c *cli.Context) (outcome, error) {
 	s := streamsOf(c)
-	var schedules []string
+	var schedules, lists []string
 	var others []outcome
 	for _, path := range c.Args().Slice() {
 		info, err := os.Stat(path)
@@ -59,6 +62,8 @@ func withoutCommand(c *cli.Context) (outcome, error) {
 		switch use, told := uses[kind]; {
 		case kind == scheduleKind:
 			schedules = append(schedules, path)
+		case kind == priceListKind:
+			lists = append(lists, path)
 		case told:
 			printMessage(s.stderr, path, estimate.Note, use.what, fmt.Sprintf(use.do, quoteArgument(path)))
 		case kind == unreadableFile:
@@ -71,11 +76,35 @@ func withoutCommand(c *cli.Context) (outcome, error) {
 		}
 	}
 	if len(schedules) == 0 {
+		for _, path := range lists {
+			use := uses[priceListKind]
+			printMessage(s.stderr, path, estimate.Note, use.what, fmt.Sprintf(use.do, quoteArgument(path)))
+		}
 		return failed, nil
 	}
-	run := estimateRun{schedules: findSchedules(schedules, nil, s.stderr), workers: processors(), streams: s}
+	if len(lists) == 0 {
+		lists = listBeside(schedules)
+	}
+	for _, path := range lists {
+		printMessage(s.stderr, path, estimate.Note, "it is used as the price list", "")
+	}
+	run := estimateRun{schedules: findSchedules(schedules, lists, s.stderr), prices: lists, workers: processors(), streams: s}
 	result, err := run.run()
 	return combine(append(others, result)), err
+}
+
+// listBeside returns the price list that new writes, where it lies beside all of the
+// schedules.
+func listBeside(schedules []string) []string {
+	folder := filepath.Dir(schedules[0])
+	if slices.ContainsFunc(schedules, func(s string) bool { return filepath.Dir(s) != folder }) {
+		return nil
+	}
+	path := filepath.Join(folder, pricesFile)
+	if kind, _ := classify(path); kind != priceListKind {
+		return nil
+	}
+	return []string{path}
 }
 
 // classify tells what a file is, by its sheets and headers.

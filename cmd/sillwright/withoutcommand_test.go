@@ -29,7 +29,12 @@ func TestFilesWithoutCommand(t *testing.T) {
 	assert.Equal(t, exitOK, r.code, r.stderr)
 	assert.Contains(t, r.stdout, "my job-estimate.xlsx")
 	assert.Contains(t, listing(t, "."), "my job-estimate.xlsx", "beside the schedule")
-	assert.Contains(t, r.stderr, "prices.csv: note: it is a price list or a quote (price by it: sillwright estimate JOB.xlsx --prices prices.csv; ")
+	assert.Contains(t, r.stderr, "prices.csv: note: it is used as the price list")
+	priced := read(t, "my job-estimate.xlsx")
+	require.NoError(t, os.Remove("my job-estimate.xlsx"))
+	r = sillwright("my job.csv")
+	assert.Contains(t, r.stderr, "prices.csv: note: it is used as the price list", "it lies beside the schedule")
+	assert.True(t, priced == read(t, "my job-estimate.xlsx"))
 
 	for _, c := range []struct{ file, says string }{
 		{"prices.csv", "prices.csv: note: it is a price list or a quote"},

@@ -39,7 +39,7 @@ func (w *quotesWriter) writeWays(p *xlsx.Sheet) {
 	p.Row(xlsx.Str(xlsx.Section, "Ways to buy"))
 	all := []way{
 		w.lowest(),
-		{name: "One main supplier, others for the rest", Way: w.c.First},
+		{name: "Fewest suppliers that have everything", Way: w.c.First},
 		{name: "Best split", Way: w.c.Split, materials: w.items.Cell(w.sums.materials, bestSplit).String(), best: true},
 	}
 	if len(w.c.Doubtful) > 0 {

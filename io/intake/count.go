@@ -3,6 +3,7 @@ package intake
 import (
 	"fmt"
 	"slices"
+	"strconv"
 
 	"sillwright/estimate"
 	"sillwright/io/sheet"
@@ -51,13 +52,47 @@ func (l *list) settleCounts(rows []row) {
 			l.mayCount = append(l.mayCount, c)
 		}
 	}
+	l.mayCount = append(l.mayCount, l.unheadedCounts(rows)...)
+}
+
+// unheadedCounts returns the columns without a header that may count openings.
+func (l *list) unheadedCounts(rows []row) (out []column) {
+	width := 0
+	for _, r := range rows {
+		width = max(width, len(r.cells))
+	}
+	for at := range width {
+		if slices.ContainsFunc(l.columns, func(c column) bool { return c.at == at }) {
+			continue
+		}
+		c := column{at: at}
+		var texts []string
+		for _, r := range rows {
+			cell := r.cell(c)
+			if isBlank(cell) {
+				continue
+			}
+			if len(texts) == 0 {
+				c.cell = cell
+			}
+			texts = append(texts, cell.Word())
+		}
+		if sheet.UnheadedCounts(texts) {
+			out = append(out, c)
+		}
+	}
+	return out
 }
 
 // askCount refuses the entries of a list in which nothing counts openings but a
 // header that may.
 func (l *list) askCount() {
 	for _, c := range l.mayCount {
-		l.say(c.cell.Place, estimate.Error, fmt.Sprintf("%q %s", sheet.Excerpt(c.header), sheet.DoubtfulCount.What()), sheet.DoubtfulCount.Do)
+		what, doubt := strconv.Quote(sheet.Excerpt(c.header)), sheet.CountingOf(c.header).Doubt()
+		if c.header == "" {
+			what, doubt.Do = "a column without a header", "head it Qty where it does; else add a column Qty, and head this by what it is"
+		}
+		l.say(c.cell.Place, estimate.Error, what+" "+doubt.What(), doubt.Do)
 		for _, e := range l.entries {
 			e.bad = e.bad || e.reason == ""
 		}
@@ -101,7 +136,7 @@ func (l *list) otherCounts(e *entry, r row, taken column, blank bool) {
 		counting := sheet.CountingOf(c.header)
 		switch {
 		case !isCount || n == e.qty || isBlank(cell):
-		case counting == sheet.Counts, counting == sheet.MayTotal && blank:
+		case counting == sheet.Counts, (counting == sheet.MayTotal || counting == sheet.MayShare) && blank:
 			has := fmt.Sprintf("%s is %d", sheet.Excerpt(taken.header), e.qty)
 			if blank {
 				has = sheet.Excerpt(taken.header) + " is blank"

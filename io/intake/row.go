@@ -142,6 +142,12 @@ func (l *list) entry(r row, section []string) *entry {
 	}
 	l.sizes(e, r)
 	l.count(e, r)
+	for _, c := range l.with(markField) {
+		if cell := r.cell(c); sheet.IsDitto(cell.Word()) {
+			what, do := sheet.NotName(cell.Word())
+			l.refuse(e, cell.Place, sheet.Excerpt(c.header)+" "+what, do)
+		}
+	}
 	for _, c := range r.columns {
 		p, bad := r.cell(c).Refuse()
 		switch {

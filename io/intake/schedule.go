@@ -98,7 +98,11 @@ func newList(s *sheet.Sheet, h block, start, end int) *list {
 	}
 	down := mergedDown(s)
 	hidden := 0
-	l.settleCounts(openingRows(s, l.columns, down, h.bottom+1, end))
+	inStep := slices.DeleteFunc(openingRows(s, l.columns, down, h.bottom+1, end), func(r row) bool {
+		_, long := s.Longer(r.cells, width)
+		return long
+	})
+	l.settleCounts(inStep)
 	for i := h.bottom + 1; i < end; i++ {
 		r := row{place: rowPlace(s, i), cells: s.Rows[i], columns: l.columns, down: down, index: i}
 		if sheet.AllStruck(r.cells) {
@@ -124,13 +128,15 @@ func newList(s *sheet.Sheet, h block, start, end int) *list {
 		}
 	}
 	l.problems = append(l.problems, s.LongerProblems(longer)...)
+	var columns [][]sheet.Cell
 	for _, c := range l.columns {
 		var cells []sheet.Cell
 		for i := h.bottom + 1; i < end && c.used(); i++ {
 			cells = append(cells, row{place: rowPlace(s, i), cells: s.Rows[i]}.cell(c))
 		}
-		l.problems = append(l.problems, sheet.FormatNote(cells)...)
+		columns = append(columns, cells)
 	}
+	l.problems = append(l.problems, sheet.ShownNotes(columns)...)
 	if hidden > 0 {
 		l.say(l.at, estimate.Note, fmt.Sprintf("hidden rows are read like the others: %d of them", hidden), "")
 	}

@@ -94,7 +94,8 @@ func TestBrokenTwelveWays(t *testing.T) {
 			[]string{
 				`prices.csv: line 1, Net price: the columns "price" in field 4 and "Net price" in field 5 are both price (keep one and rename the other)`,
 				`prices.csv: line 1, Net price: note: the column "Net price" is not used`,
-			}, []string{`2: board-1x4 16 ft 12.50`}},
+				`prices.csv: line 2, Net price: Net price is "11.25", and price is "12.50": which of the two holds? (keep the right one, and clear the other)`,
+			}, nil},
 		{"prices that are none", head + "Yard A,board-1x4,16 ft,-12.50\nYard A,board-1x6,16 ft,0\nYard A,nail-8d,5 lb,call\n" +
 			"Yard A,sealant-10,10.1 fl oz,\nYard B,sealant-10,10.1 fl oz,$7.25\n",
 			[]string{

@@ -58,7 +58,7 @@ func (c *checker) required(key, text, what string) string {
 
 // seller returns the supplier of a row.
 func (c *checker) seller(name, what string) string {
-	if what, do := sheet.LongName(name); what != "" {
+	if what, do := sheet.NotName(name); what != "" {
 		c.say(supplier, estimate.Error, what, do)
 		return ""
 	}

@@ -36,6 +36,7 @@ type list struct {
 	table    *sheet.Table
 	date1904 bool
 	commas   map[string]sheet.Cell // what comma found, by column
+	says     []string              // what stated found; nil = not looked for yet
 }
 
 // openList finds the table on a sheet and decodes its rows, one for each of the
@@ -112,6 +113,9 @@ func (l *list) check(row sheet.Row) checker {
 		if p, refused := l.refusal(col.Key, cell); refused {
 			c.problems = append(c.problems, p)
 			c.reported[cell.Place.Column] = true
+		}
+		for _, other := range row.Twice(col.Key) {
+			c.problems = append(c.problems, other.Unlike(cell)...)
 		}
 	}
 	return c

@@ -32,6 +32,11 @@ const (
 	expires     = "expires"
 )
 
+// unitHeaders are headers of the column that says what a price is for.
+var unitHeaders = []string{unit, "sold by", "sold as", "unit of sale", "uom", "unit of measure", "per", "u/m", "um", "selling unit", "sales unit", "sell unit",
+	"price by", "priced by", "priced per", "price per", "price unit", "pricing unit", "unit of price", "price uom", "pricing uom", "price basis", "pricing basis",
+	"basis", "basis of price", "sold in"}
+
 // Columns returns the columns of a price list, with other headers taken for
 // them. A column of prices that are written with a decimal comma says so in its
 // header: "price (decimal comma)".
@@ -43,8 +48,7 @@ func Columns() []sheet.Column {
 			"article", "catalog no"}},
 		{Key: description, Synonyms: []string{"desc", "text", "name", "product name", "item description"}},
 		{Key: content, Required: true, Synonyms: []string{"contents", "size", "pack size", "package size", "pack", "net content"}},
-		{Key: unit, Synonyms: []string{"sold by", "sold as", "unit of sale", "uom", "unit of measure", "per", "u/m", "um", "selling unit", "sales unit", "sell unit",
-			"price by", "priced by", "priced per", "price per", "price unit", "pricing unit", "unit of price", "price uom", "pricing uom"}},
+		{Key: unit, Synonyms: unitHeaders[1:], Fits: func(header string) bool { return unitInHeader(header) != "" }},
 		{Key: price, Required: true, Synonyms: []string{"unit price", "price each", "net price", "price per unit", "cost", "unit cost", "cost each", "your price"}},
 		{Key: currency, Synonyms: []string{"cur", "ccy", "currency code"}},
 		{Key: minTempF, Synonyms: []string{"min temp", "minimum temperature", "lowest temperature", "minimum temperature f", "application temperature"}},
@@ -86,7 +90,7 @@ func Read(b *sheet.Book, items estimate.Items) ([]pricing.Offer, []estimate.Prob
 			offers = append(offers, o)
 		}
 	}
-	return offers, slices.Concat(problems, r.problems, r.unknownItems.problems(), convertedNote(r.converted), l.formulasNote(), r.codesNote())
+	return offers, slices.Concat(problems, r.problems, onePrice(offers), r.unknownItems.problems(), convertedNote(r.converted), l.formulasNote(), r.codesNote())
 }
 
 // find returns the sheet of the price list.
@@ -131,13 +135,15 @@ func (r *reader) offer(row sheet.Row, f row) (pricing.Offer, bool) {
 	o.Invented = invented(o.Supplier)
 	c.dates(o)
 	r.noteCode(row)
+	used := c.beside()
 	if o.Price > 0 && o.Amount > 0 {
-		as, _ := c.perPack(o.Price, f.Unit, f.Content)
+		o.Unit, _ = c.soldAs(f.Unit)
+		as, _ := c.perPack(o.Price, o.Unit, f.Content)
 		r.noteConversion(row, o, as)
 		o.Price, o.Unit, o.ByMeasure = as.price, as.unit, as.measured
 	}
 	r.problems = append(r.problems, c.problems...)
-	return o, it.Key != "" && !c.unpriced && estimate.Errors(c.problems) == 0
+	return o, it.Key != "" && used && !c.unpriced && estimate.Errors(c.problems) == 0
 }
 
 // invented reports whether a supplier's name says that its prices are made up.

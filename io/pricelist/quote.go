@@ -239,6 +239,7 @@ func (r *quoteReader) line(c *checker, f quoteRow, it estimate.Item) compare.Quo
 	o.Amount = c.content(f.Content, it)
 	o.Invented = invented(f.Supplier)
 	c.dates(o)
+	c.beside()
 	l := compare.QuoteLine{Offer: o, Named: cmp.Or(f.Item, f.Description, f.Code, "a line without a name"), At: cells(c.row),
 		Price: c.quoted(f.Price), Count: c.counted(f.Count), Extension: c.extended(f.Extension),
 	}
@@ -258,7 +259,10 @@ func (r *quoteReader) byPack(c *checker, l *compare.QuoteLine) {
 		}
 		return
 	}
-	as, ok := c.perPack(written.Or(1_0000), l.Offer.Unit, l.Offer.Content)
+	of, coherent := c.soldAs(l.Offer.Unit)
+	l.Offer.Unit = of
+	as, ok := c.perPack(written.Or(1_0000), of, l.Offer.Content)
+	ok = ok && coherent
 	switch {
 	case !ok:
 		l.Price = estimate.Maybe[measure.UnitPrice]{}

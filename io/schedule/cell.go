@@ -85,7 +85,7 @@ func (c *cell) text() (string, bool) {
 // naming reads the name of a thing.
 func (c *cell) naming() (string, bool) {
 	s, ok := c.text()
-	if what, do := sheet.LongName(s); ok && what != "" {
+	if what, do := sheet.NotName(s); ok && what != "" {
 		c.refuse(c.name+" "+what, do)
 		return "", false
 	}
@@ -158,10 +158,25 @@ func (c *cell) sides() ([]measure.Length, bool) {
 	return out, true
 }
 
-// count returns a reading of whole numbers within limits.
+// count returns a reading of whole numbers within limits, which may have a word for
+// each behind them.
 func count(least, most int64) func(*cell) (int64, bool) {
+	return within(least, most, func(c *cell) (int64, bool) {
+		one := *c
+		if m := countOfEach.FindStringSubmatch(c.Word()); m != nil && c.Kind == sheet.Text {
+			one.Text = m[1] + m[2] + m[3]
+		}
+		return one.whole()
+	})
+}
+
+// packs is a reading of a count of packs: 12 pcs may be pieces or boxes of them.
+var packs = within(0, 1_000_000_000, (*cell).whole)
+
+// within returns a reading of whole numbers that holds them to limits.
+func within(least, most int64, read func(*cell) (int64, bool)) func(*cell) (int64, bool) {
 	return func(c *cell) (int64, bool) {
-		n, ok := c.whole()
+		n, ok := read(c)
 		if ok && (n < least || n > most) {
 			c.refuse(fmt.Sprintf("%s is %q", c.name, c.Word()), fmt.Sprintf("write a whole number from %d to %d", least, most))
 			return 0, false
@@ -186,11 +201,7 @@ func (c *cell) whole() (int64, bool) {
 		c.refuse(fmt.Sprintf("%s %q is shown as an amount of money", c.name, c.Word()), "format the cell as a plain number")
 		return 0, false
 	}
-	text := c.Word()
-	if m := countOfEach.FindStringSubmatch(text); m != nil && c.Kind == sheet.Text {
-		text = m[1] + m[2] + m[3]
-	}
-	n, err := strconv.ParseInt(text, 10, 32)
+	n, err := strconv.ParseInt(c.Word(), 10, 32)
 	if err != nil {
 		c.refuse(fmt.Sprintf("%s %q is not a whole number", c.name, sheet.Excerpt(c.Word())), "write digits only, such as 2")
 		return 0, false

@@ -30,9 +30,9 @@ var planFields = []field[planLine]{
 	{key: "Override", required: true, set: give(typed, func(l *planLine) *estimate.Maybe[int64] { return &l.override })},
 	{key: "Item", set: put(itemKey, func(l *planLine) *string { return &l.item })},
 	{key: "Supplier", set: put(text, func(l *planLine) *string { return &l.supplier })},
-	{key: "Computed", set: stored(count(0, 1_000_000_000), func(l *planLine) *estimate.Maybe[int64] { return &l.computed })},
+	{key: "Computed", set: stored(packs, func(l *planLine) *estimate.Maybe[int64] { return &l.computed })},
 	{key: "Extension", set: stored((*cell).money, func(l *planLine) *estimate.Maybe[measure.Money] { return &l.extension })},
-	{key: "Count", set: overFormula(count(0, 1_000_000_000), func(l *planLine) *pricing.Stored[int64] { return &l.count })},
+	{key: "Count", set: overFormula(packs, func(l *planLine) *pricing.Stored[int64] { return &l.count })},
 	{key: "Unit price", set: overFormula((*cell).price, func(l *planLine) *pricing.Stored[measure.UnitPrice] { return &l.price })},
 	{key: "Price when estimated", set: stored((*cell).price, func(l *planLine) *estimate.Maybe[measure.UnitPrice] { return &l.priceBefore })},
 	{key: "State", set: func(c *cell, l *planLine) {
@@ -92,7 +92,7 @@ func typed(c *cell) (int64, bool) {
 		c.refuse("Override is a formula", "type the count over it")
 		return 0, false
 	}
-	return count(0, 1_000_000_000)(c)
+	return packs(c)
 }
 
 // plan reads the sheet Materials of an estimate: what was planned, and the
@@ -105,7 +105,7 @@ func (r *reader) plan(s *sheet.Sheet) {
 	first, lines := map[string]estimate.Place{}, map[string]estimate.Place{}
 	for _, row := range t.Rows {
 		var l planLine
-		problems := t.read(row, &l)
+		problems := append(t.read(row, &l), l.byKey(row.Cell("Supplier"))...)
 		c := row.Cell("Override")
 		line, twice := lines[l.key]
 		switch {
@@ -114,7 +114,7 @@ func (r *reader) plan(s *sheet.Sheet) {
 		case l.key != "" && twice && isBlank(c):
 			problems = r.notOrdered(row.Cell("Key"), fmt.Sprintf("the line %q stands in %s too; this one is not used", l.key, where(line)),
 				"type how many to buy under Override of the first, and delete this one")
-		case l.key != "" && !twice || l.key == "" && l.item != "" && l.supplier == "":
+		case l.key != "" && !twice || l.key == "" && l.item != "" && (l.supplier == "" || l.mark != ""):
 			r.out.Lines = append(r.out.Lines, plannedOf(t, row, l))
 		}
 		lines[l.key] = row.Place
@@ -133,6 +133,29 @@ func (r *reader) plan(s *sheet.Sheet) {
 		}
 		r.problems = append(r.problems, problems...)
 	}
+}
+
+// byKey puts item and supplier as the key of the line names them, which is what was
+// planned: what is typed over a result buys nothing. It says so of a supplier.
+func (l *planLine) byKey(c sheet.Cell) []estimate.Problem {
+	parts := strings.Split(l.key, "|")
+	if len(parts) < 3 {
+		return nil
+	}
+	if !strings.HasPrefix(l.key, l.item+"|") {
+		l.item = parts[0]
+	}
+	typed := l.supplier
+	if of := len(l.item) + 1; len(l.key) > of+len(typed) && strings.EqualFold(l.key[of:of+len(typed)+1], typed+"|") {
+		l.supplier = l.key[of : of+len(typed)] // a name may hold the sign that parts the key
+		return nil
+	}
+	l.supplier = strings.Join(parts[1:len(parts)-1], "|")
+	if typed == "" {
+		return nil
+	}
+	return []estimate.Problem{c.Problem(estimate.Warning,
+		fmt.Sprintf("%q is typed over the supplier %q and is not used", sheet.Excerpt(typed), sheet.Excerpt(l.supplier)), "type a supplier under Buy at on Orders")}
 }
 
 // notOrdered returns the problem of a row of Materials that somebody added, and keeps it

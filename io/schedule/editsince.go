@@ -10,19 +10,21 @@ import (
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
 	"sillwright/io/sheet"
+	"sillwright/pricing"
 )
 
 // EditKind says what somebody did to an input sheet of an estimate.
 type EditKind int
 
 // A cell was changed; a row was added, removed, or moved where the order has a meaning; a
-// sheet was added that is not one of an estimate.
+// sheet was added that is not one of an estimate; something was typed over a result.
 const (
 	CellChanged EditKind = iota
 	RowAdded
 	RowRemoved
 	RowMoved
 	SheetAdded
+	ResultChanged
 )
 
 // Edit is something that was typed into an estimate since it was made.
@@ -35,6 +37,39 @@ type Edit struct {
 	Column   string         // of a changed cell
 	Was, Now sheet.Cell     // of a changed cell; a blank one is empty
 	row      inputRow       // as it is now; of a removed row as it was
+	words    string         // of a result that was changed
+}
+
+// OverResult is the edit of a result that no reading of the estimate uses, as the problem
+// says of it.
+func OverResult(p estimate.Problem) Edit {
+	return Edit{Kind: ResultChanged, Place: p.Place, Sheet: p.Place.Sheet, words: p.What}
+}
+
+// CountTyped is a count typed over the result of a line of Materials: its override.
+func CountTyped(l pricing.Planned, count int64) Edit {
+	key := sheet.Cell{Kind: sheet.Text, Text: l.Key}
+	now := sheet.Cell{Kind: sheet.Number, Number: float64(count), Text: strconv.FormatInt(count, 10)}
+	e := Edit{Kind: CellChanged, Place: l.Count.Place, Sheet: MaterialsSheet, Key: []string{l.Key}, Column: "Override", Now: now}
+	e.row.put("Key", key)
+	e.row.put("Override", now)
+	return e
+}
+
+// PriceTyped is a price typed over the result of a line of Materials: that of its offer.
+func PriceTyped(lines []pricing.Planned, o pricing.Offer, was measure.UnitPrice) Edit {
+	cell := func(p measure.UnitPrice) sheet.Cell {
+		return sheet.Cell{Kind: sheet.Number, Number: float64(p) / 10_000, Text: p.String()}
+	}
+	e := Edit{Kind: CellChanged, Place: o.Place, Sheet: PricesSheet, Key: []string{o.Supplier, o.Item, o.Content, o.Code}, Column: "Price",
+		Was: cell(was), Now: cell(o.Price)}
+	e.row.put("Price", e.Now)
+	for _, l := range lines {
+		if l.Item == o.Item && l.Supplier == o.Supplier && l.Price.Typed && l.Price.Value == estimate.Given(o.Price) {
+			e.Place = l.Price.Place
+		}
+	}
+	return e
 }
 
 // Edited is what an estimate holds beyond what it was made from.
@@ -236,6 +271,8 @@ func (e Edit) What() string {
 		return fmt.Sprintf("the row %q was moved since it was estimated", e.row.words())
 	case SheetAdded:
 		return fmt.Sprintf("the sheet %q was added since it was estimated", e.Sheet)
+	case ResultChanged:
+		return e.words
 	}
 	of := ""
 	if key := strings.Join(filled(e.Key), ", "); key != "" {

@@ -112,6 +112,12 @@ func (t table[T]) read(r sheet.Row, v *T) []estimate.Problem {
 		case isBlank(c.Cell) && f.filled != "":
 			c.refuse(f.key+" is blank", f.filled)
 		}
+		for _, other := range r.Twice(f.key) {
+			if f.key == "Qty" {
+				break // see otherCounts
+			}
+			problems = append(problems, other.Unlike(c.Cell)...)
+		}
 	}
 	return problems
 }

@@ -139,6 +139,9 @@ func (k *keeper) keep(e Edit) Outcome {
 	if e.Kind == SheetAdded {
 		return Outcome{e, KeptNot, "it is no sheet of an estimate"}
 	}
+	if e.Kind == ResultChanged {
+		return Outcome{e, KeptNot, "it is no input"}
+	}
 	t := tableOf(e.Sheet)
 	if k.Older && k.ships(t, e) {
 		return Outcome{e, KeptUnknown, ""}

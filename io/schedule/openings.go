@@ -120,8 +120,19 @@ func (o *openings) unclear() []estimate.Problem {
 		say(u.Key, sev, ": "+u.what, do)
 	}
 	for _, c := range o.kept {
-		if !o.HasColumn("Qty") && sheet.CountingOf(c.Key) > sheet.Counts {
-			say(c.Key, estimate.Error, " "+sheet.DoubtfulCount.What(), sheet.DoubtfulCount.Do)
+		if counting := sheet.CountingOf(c.Key); !o.HasColumn("Qty") && counting > sheet.Counts {
+			say(c.Key, estimate.Error, " "+counting.Doubt().What(), counting.Doubt().Do)
+			o.basis = false
+		}
+	}
+	for _, cells := range o.Unheaded() {
+		var texts []string
+		for _, c := range cells {
+			texts = append(texts, c.Word())
+		}
+		if !o.HasColumn("Qty") && sheet.UnheadedCounts(texts) {
+			problems = append(problems, cells[0].Problem(estimate.Error, "a column without a header "+sheet.DoubtfulCount.What(),
+				"head it Qty where it does; else add a column Qty, and head this by what it is"))
 			o.basis = false
 		}
 	}
@@ -205,7 +216,7 @@ func (o *openings) otherCounts(r sheet.Row, qty int64) (problems []estimate.Prob
 		blank := isBlank(r.Cell("Qty"))
 		switch {
 		case !isCount || n == qty:
-		case counting == sheet.Counts, counting == sheet.MayTotal && blank:
+		case counting == sheet.Counts, (counting == sheet.MayTotal || counting == sheet.MayShare) && blank:
 			has := fmt.Sprintf("Qty is %d", qty)
 			if blank {
 				has = "Qty is blank"

@@ -9,6 +9,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 
 	"sillwright/estimate"
 	"sillwright/io/sheet"
@@ -82,21 +83,26 @@ var openingSheets = []string{"Windows", "Doors", "Schedule", "Window schedule", 
 	"Window and door schedule", "Door and window schedule", "Windows schedule", "Doors schedule",
 	"Fenestration", "Fenestration schedule"}
 
-// inputOf returns which of the sheets that are read a name is, "" for none.
-func inputOf(name string) string {
-	if isOne(openingSheets, name) {
-		return OpeningsSheet
-	}
+// inputKeys are the sheets that are read, by the keys of all their names.
+var inputKeys = sync.OnceValue(func() map[string]string {
+	keys := map[string]string{}
 	for _, in := range inputs {
-		if isOne(append([]string{in}, sheetNames[in]...), name) {
-			return in
+		for _, name := range append([]string{in}, sheetNames[in]...) {
+			keys[sheetKey(name)] = in
 		}
 	}
-	return ""
-}
+	for _, name := range openingSheets {
+		keys[sheetKey(name)] = OpeningsSheet
+	}
+	return keys
+})
+
+// inputOf returns which of the sheets that are read a name is, "" for none.
+func inputOf(name string) string { return inputKeys()[sheetKey(name)] }
 
 func isOne(sheets []string, name string) bool {
-	return slices.ContainsFunc(sheets, func(s string) bool { return sheetKey(s) == sheetKey(name) })
+	key := sheetKey(name)
+	return slices.ContainsFunc(sheets, func(s string) bool { return sheetKey(s) == key })
 }
 
 func sheetKey(name string) string {

@@ -375,3 +375,86 @@ func TestNames(t *testing.T) {
 		{"a number of more than that", "Unit cost", builtIn(1e9, 0), leftOut, []string{`Unit cost "1e+09" is more than 100 million (check the number)`}},
 	})
 }
+
+// A sign for what stands above is no mark, and no value of any other column.
+func TestDitto(t *testing.T) {
+	const above = " stands for what is above it (write it out)"
+	runShown(t, usd, []shownCase{
+		{"ditto", "Mark", asText("Ditto"), leftOut, []string{`Mark "Ditto"` + above}},
+		{`"`, "Mark", asText(`"`), leftOut, []string{`Mark "\""` + above}},
+		{"do.", "Mark", asText("do."), leftOut, []string{`Mark "do."` + above}},
+		{"〃", "Mark", asText("〃"), leftOut, []string{`Mark "〃"` + above}},
+		{"D.O.", "Mark", asText("D.O."), "D.O.", nil},
+		{"ditto", "Qty", asText("ditto"), leftOut, []string{`Qty "ditto" is not a whole number (write digits only, such as 2)`}},
+		{`"`, "Frame width", asText(`"`), leftOut, []string{`Frame width "\"" holds no size (` + withoutFrame + ")"}},
+	})
+}
+
+// TestConditionalFormats: what a conditional format hides, strikes out or shows otherwise
+// is read as it stands, and said at the first cell that it covers; what decorates is not.
+func TestConditionalFormats(t *testing.T) {
+	over := func(dxf, area string) draw {
+		return func(t testing.TB, f *excelize.File, sheet, at string) {
+			style := map[string]excelize.Style{
+				"strike": {Font: &excelize.Font{Strike: true}}, "mm": {CustomNumFmt: ptr(`0" mm"`)}, "plain": {CustomNumFmt: ptr("0.00")},
+				"white": {Font: &excelize.Font{Color: "FFFFFF"}}, "badge": {Font: &excelize.Font{Color: "FFFFFF"},
+					Fill: excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{"C00000"}}}, "red": {Font: &excelize.Font{Color: "C00000"}},
+			}[dxf]
+			id, err := f.NewConditionalStyle(&style)
+			require.NoError(t, err)
+			require.NoError(t, f.SetConditionalFormat(sheet, area, []excelize.ConditionalFormatOptions{{Type: "formula", Criteria: "=TRUE", Format: &id}}))
+		}
+	}
+	says := func(area, does string) []string {
+		return []string{"warning: a conditional format of " + area + " " + does + "; it is not looked at, and the cells are read as they stand " +
+			"(clear what does not count, type what is meant, or take the conditional format away)"}
+	}
+	runShown(t, usd, []shownCase{
+		{"36 struck out", "Frame width", over("strike", "D2"), "36", says("D2", "strikes out what it covers")},
+		{"36 mm", "Frame width", over("mm", "D2:D90"), "36", says("D2:D90", `shows the numbers that it covers as "0\" mm\""`)},
+		{"36.00", "Frame width", over("plain", "D2:D90"), "36", nil},
+		{"nothing", "Qty", over("white", "B2:B3"), "2", says("B2:B3", "hides what it covers")},
+		{"a row of nothing", "Mark", over("white", "A2:J2"), "W1", says("A2:J2", "hides what it covers")},
+		{"2 on red", "Qty", over("badge", "B2"), "2", nil},
+		{"2 in red", "Qty", over("red", "B2"), "2", nil},
+		{"a blank cell struck out", "Notes", over("strike", "K2"), "", nil},
+	})
+}
+
+func ptr(s string) *string { return &s }
+
+// TestUnseenLetters: letters in the color of what is behind them are read, and said.
+func TestUnseenLetters(t *testing.T) {
+	in := func(letters, ground string) excelize.Style {
+		s := excelize.Style{Font: &excelize.Font{Color: letters}}
+		if ground != "" {
+			s.Fill = excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{ground}}
+		}
+		return s
+	}
+	theme := 0
+	const unseen = " in the color of what is behind it, and is read all the same (clear the cell, or give it a color that is seen)"
+	says := func(text string) []string { return []string{`warning: the cell holds "` + text + `"` + unseen} }
+	runShown(t, usd, []shownCase{
+		{"nothing, white on none", "Qty", styled(7, in("FFFFFF", "")), "7", says("7")},
+		{"nothing, white on white", "Frame width", styled("36", in("FFFFFF", "FFFFFF")), "36", says("36")},
+		{"nothing, gray on gray", "Frame width", styled("36", in("808080", "808080")), "36", says("36")},
+		{"nothing, the theme's white", "Qty", styled(7, excelize.Style{Font: &excelize.Font{ColorTheme: &theme}}), "7", says("7")},
+		{"7, white on blue", "Qty", styled(7, in("FFFFFF", "1F4E79")), "7", nil},
+		{"7, black on white", "Qty", styled(7, in("000000", "FFFFFF")), "7", nil},
+		{"36, and 1/2 in white", "Frame width", func(t testing.TB, f *excelize.File, sheet, at string) {
+			require.NoError(t, f.SetCellRichText(sheet, at, []excelize.RichTextRun{{Text: "36"}, {Text: " 1/2", Font: &excelize.Font{Color: "FFFFFF"}}}))
+		}, "36-1/2", says("36 1/2")},
+	})
+}
+
+// TestRevisedSizes: a second column of sizes is asked about, for either may hold.
+func TestRevisedSizes(t *testing.T) {
+	s, ps := readSheets(t, map[string]string{"Job": usd, "Openings": "Mark,Kind,Frame width,Frame height,Revised width\nW1,window,36,60,40\n"})
+	require.Len(t, s.Book.Openings, 1)
+	require.Len(t, ps, 1)
+	assert.Equal(t, `job.xlsx: Openings!E1: warning: "Revised width": the size that holds, or one before it? `+
+		`(write the size that holds under Frame width or RO width if it matters; it is kept as a note)`, ps[0])
+	s, _ = readSheets(t, map[string]string{"Job": usd, "Openings": "Mark,Kind,New width,New height\nW1,window,36,60\n"})
+	assert.Empty(t, s.Book.Openings)
+}

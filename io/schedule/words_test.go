@@ -36,7 +36,7 @@ var accepted = []said{
 	{"Flange", "brick mold", "brickmould", ""}, {"Flange", "Brickmold", "brickmould", ""}, {"Flange", "attached nailed", "applied", ""},
 	{"Flange", "attached locating", "applied (locating only)", ""}, {"Flange", "applied", "applied", ""},
 	{"Furnished by", "by owner", "owner", ""}, {"Furnished by", "OFCI", "owner", ""}, {"Furnished by", "owner supplied", "owner", ""}, {"Furnished by", "GC",
-		"", "builder"},
+		"", "owner, if you are not the GC"},
 	{"Sill pan", "PVC", "rigid", ""}, {"Sill pan", "plastic", "rigid", ""}, {"Sill pan", "sheet metal", "metal", ""}, {"Sill pan", "bent", "metal", ""},
 	{"Sill pan", "formed", "metal", ""}, {"Sill pan", "tape", "flexible", ""}, {"Sill pan", "peel and stick", "flexible", ""}, {"Sill pan", "strip",
 		"flexible", ""},
@@ -127,7 +127,7 @@ func TestTradeWords(t *testing.T) {
 				assert.Contains(t, problems[0], w.column+" \""+w.word+"\" ", w.word)
 				assert.Contains(t, problems[0], " (", w.word)
 				if w.usual != "" {
-					assert.Contains(t, problems[0], "(usually "+w.usual+"; write ", w.word)
+					assert.Contains(t, problems[0], "(usually "+w.usual, w.word)
 				}
 			case len(problems) > 0:
 				assert.Len(t, problems, 1, w.word)
@@ -172,7 +172,7 @@ func TestSliders(t *testing.T) {
 // kind; what is not known stays as written.
 func TestOperationColumn(t *testing.T) {
 	s, problems := readCSV(t, "Mark,Kind,Operation\nW1,window,Casements\nW2,double hung,\nW3,window,LH casement\nW4,window,push-out\nD1,entry door,w/ sidelites\n")
-	require.Equal(t, []string{`job.csv: line 5, Operation: note: Operation "push-out" is none of the usual words, and is kept as it is written (usual are ` +
+	require.Equal(t, []string{`job.csv: line 5, Operation: note: Operation "push-out" is none of the usual words; it is kept as it is written and changes no count (usual are ` +
 		strings.Join(estimate.Operations, ", ") + `)`}, problems)
 	var got []string
 	for _, o := range s.Book.Openings {

@@ -121,9 +121,11 @@ func (a *archive) has(prefix string) bool {
 func (a *archive) needed(p *plan, want func(string) bool) ([]byte, error) {
 	keys := []string{"[content_types].xml", "_rels/.rels", p.main, p.rels, "xl/sharedstrings.xml", "xl/styles.xml"}
 	if f := a.parts["xl/styles.xml"]; f != nil {
-		if err := checkStyles(f); err != nil {
+		looks, err := readStyles(f)
+		if err != nil {
 			return nil, err
 		}
+		p.looks = looks
 	}
 	for _, s := range p.sheets {
 		if key := partKey(s.part); want(s.name) {

@@ -10,6 +10,7 @@ import (
 	"slices"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
@@ -51,6 +52,9 @@ type Cell struct {
 	other    string // of a Number, what the cell shows where that is another number; of a Text that the format makes of a number, the number
 	flaw     flaw
 	date1904 bool
+
+	unseen    bool       // its letters have the color of what is behind them
+	highlight *highlight // the first conditional format over it that is no decoration
 }
 
 // in returns the cell of a number as a section of its number format shows it. Where
@@ -232,6 +236,7 @@ const (
 	sound flaw = iota
 	control
 	encoding
+	lost
 	tooLong
 	struckOut
 	partlyStruck
@@ -246,6 +251,7 @@ const maxText = 32_767
 var flaws = [...]struct{ what, do string }{
 	control:      {"%s holds a control character", "type the text again"},
 	encoding:     {"%s holds bytes that are not UTF-8 text", "save the file as CSV UTF-8 and check this cell"},
+	lost:         {"%s holds a character that was lost", "type the text again"},
 	tooLong:      {"the text beginning %s is longer than 32,767 characters", "shorten it; in a CSV file look for a quotation mark that is not closed"},
 	struckOut:    {"%s is struck out", "clear the cell, or take the line through it away"},
 	partlyStruck: {"a part of %s is struck out", "delete that part, or take the line through it away"},
@@ -262,6 +268,9 @@ func textCell(text string, at estimate.Place) Cell {
 	}
 	c = c.with(findFlaw(text))
 	if c.flaw == encoding {
+		if at.Sheet != "" { // no workbook stores such bytes
+			c.flaw = lost
+		}
 		c.Text = strings.ToValidUTF8(text, "\uFFFD")
 	}
 	return c
@@ -295,6 +304,9 @@ func findFlaw(text string) flaw {
 // foldSpace trims a text and folds every run of spaces to one. Zero-width
 // characters are no spaces to the eye: they vanish.
 func foldSpace(s string) string {
+	if isFolded(s) {
+		return s // as nearly every text is
+	}
 	s = strings.Map(func(r rune) rune {
 		if isZeroWidth(r) {
 			return -1
@@ -302,6 +314,11 @@ func foldSpace(s string) string {
 		return r
 	}, s)
 	return strings.Join(strings.Fields(s), " ")
+}
+
+func isFolded(s string) bool {
+	return !strings.HasPrefix(s, " ") && !strings.HasSuffix(s, " ") && !strings.Contains(s, "  ") &&
+		!strings.ContainsFunc(s, func(r rune) bool { return r != ' ' && unicode.IsSpace(r) || isZeroWidth(r) || r == utf8.RuneError })
 }
 
 func isZeroWidth(r rune) bool {

@@ -94,8 +94,9 @@ func TestCountingOf(t *testing.T) {
 	for want, headings := range map[Counting][]string{
 		Counts: {"Qty", "QTY.", "Quantities", "Qty (ea)", "Total Qty", "# req'd", "REQ’D", "No. of windows", "How many?", "Pcs", "Each", "Nos.",
 			"Openings", "Order qty", "Off", "Needed"},
-		MayTotal: {"Total", "TOTALS", "Amount", "Total #", "Qty per floor", "Qty shipped", "x", "Multiplier", "Windows", "Doors"},
+		MayTotal: {"Total", "TOTALS", "Amount", "Total #", "Qty per floor", "Qty shipped", "x", "Multiplier", "Windows", "Doors", "Instances", "Sum", "Times used"},
 		MayCount: {"No.", "#", "Number", "Nr.", "Units", "# of units", "Unit qty", "Sets", "Lot"},
+		MayShare: {"Bldg A", "Building 2", "1st Fl", "2nd floor", "Third", "Attic", "North", "Level 3", "Unit 12B", "Floor #2"},
 		NoCount: {"", "Mark", "Mark No.", "Window No.", "Door number", "Unit", "Unit width", "Price each", "Cost ea", "Screen qty", "Lite count", "No. wide",
 			"Mulled units",
 			"Req'd by", "Glass", "Egress required", "Total cost", "Sheet no.", "Room number", strings.Repeat("qty ", 30)},

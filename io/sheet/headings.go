@@ -32,12 +32,14 @@ var Headings = map[string][]string{
 type Counting int
 
 // A heading says nothing of it; says it; may say it, or a sum, a price, a part of it; or
-// may say it, or number the lines, or count units in an opening.
+// may say it, or number the lines, or count units in an opening; may say it of a part of
+// the job: a building, a floor, a side.
 const (
 	NoCount Counting = iota
 	Counts
 	MayTotal
 	MayCount
+	MayShare
 )
 
 // The words of headings that count, in the spelling of countingWords.
@@ -58,9 +60,19 @@ var (
 		"sidelights", "grille", "grilles", "track", "tracks", "thread", "shims", "anchors", "screws", "joined", "ganged"}
 	// totalWords and lineWords are headings that may count openings.
 	totalWords = []string{"total", "totals", "amount", "total number", "total no", "total num", "x", "times", "mult", "multiplier", "repeat", "repeats",
-		"identical",
-		"alike", "same", "like", "typ", "q", "qy", "tally", "windows", "doors"}
+		"identical", "alike", "same", "like", "typ", "q", "qy", "tally", "windows", "doors", "instance", "instances",
+		"occurrence", "occurrences", "sum", "tot", "uses", "used",
+		"times used", "reps",
+		"repetitions", "no used", "ct", "pair", "pairs", "dozen", "dozens"}
 	lineWords = []string{"no", "number", "num", "nr", "sets", "lot"}
+)
+
+// Parts of a job that lists have a column each of: Bldg A, 1st floor, North.
+var (
+	shareForm = regexp.MustCompile(`^(?:bldg|building|block|tower|wing|house|lot|plan|unit|` +
+		`apt|apartment|floor|fl|flr|level|lvl|story|storey|phase|side)(?: no)? (?:[a-z]|\d{1,3}[a-z]?)$|` +
+		`^(?:1st|2nd|3rd|[4-9]th|[12]\dth|first|second|third|fourth|ground|main|upper|lower|top)(?: (?:floor|fl|flr|level|lvl|story|storey))?$`)
+	shareWords = []string{"basement", "bsmt", "attic", "garage", "north", "south", "east", "west", "front", "rear", "back", "left", "right", "loft", "penthouse"}
 )
 
 // longestHeading is how many bytes a heading has at most that is looked at word by word.
@@ -95,6 +107,8 @@ func CountingOf(heading string) Counting {
 		return Counts
 	case slices.Contains(totalWords, phrase):
 		return MayTotal
+	case shareForm.MatchString(phrase), slices.Contains(shareWords, phrase):
+		return MayShare
 	case slices.Contains(lineWords, phrase), units && all(is(quantityWords, neededWords, numberWords, openingWord, countFillers, []string{"unit", "units"})):
 		if phrase == "unit" {
 			return NoCount
@@ -116,6 +130,25 @@ func CountsParts(heading string) bool {
 // DoubtfulCount asks back a heading that may count openings, where nothing else does.
 var DoubtfulCount = Doubt{May: "how many openings a row stands for, and no column Qty does",
 	Do: "rename it Qty where it does; else add a column Qty, and rename this: Mulled units where it counts joined units, Item where it counts lines"}
+
+// DoubtfulShare asks back the heading of a part of the job over what may count openings.
+var DoubtfulShare = Doubt{May: "how many openings of that part of the job a row stands for, and no column Qty says how many they are in all",
+	Do: "add a column Qty with the number of openings of each row"}
+
+// Doubt returns what is asked of a heading that may count openings, where nothing else does.
+func (c Counting) Doubt() Doubt {
+	if c == MayShare {
+		return DoubtfulShare
+	}
+	return DoubtfulCount
+}
+
+// UnheadedCounts reports whether the cells of a column without a heading, without those
+// that are blank, may count openings: whole numbers, and not those of the lines.
+func UnheadedCounts(cells []string) bool {
+	number := func(text string) bool { _, ok := CountIn(text); return ok }
+	return !slices.ContainsFunc(cells, func(text string) bool { return !number(text) }) && MayCount.Asks("No", cells, false)
+}
 
 // countForm is a number of openings, in the forms in which people write it.
 var countForm = regexp.MustCompile(`^\(?(\d{1,4})\)?(?: ?(?:x|ea|each|pcs|off|no|nr)\.?)?$`)

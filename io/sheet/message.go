@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"unicode/utf8"
 )
@@ -41,10 +42,21 @@ func cutAt(s string, most int, mark string) string {
 // names, and a formula cannot hold them.
 const MaxName = 100
 
-// LongName returns what is wrong with a name for its length, "" when nothing is.
-func LongName(name string) (what, do string) {
+// NotName returns why a text is not taken for the name of a thing: its length, or that it
+// is a sign for what stands above it. "" is a name.
+func NotName(name string) (what, do string) {
 	if n := utf8.RuneCountInString(name); n > MaxName {
 		return fmt.Sprintf("%q is %d characters long", Excerpt(name), n), fmt.Sprintf("write at most %d", MaxName)
 	}
+	if IsDitto(name) {
+		return fmt.Sprintf("%q stands for what is above it", name), "write it out"
+	}
 	return "", ""
+}
+
+var dittos = []string{"ditto", "do.", "dto", "dto.", `"`, `""`, "''", "”", "“", "″", "〃", `-"-`, `- " -`, "same", "same as above", "as above"}
+
+// IsDitto reports whether a text is a sign for what stands above it.
+func IsDitto(text string) bool {
+	return slices.Contains(dittos, strings.ToLower(foldSpace(text)))
 }

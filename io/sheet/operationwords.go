@@ -98,5 +98,5 @@ func RemarkOnOperation(text string, kind estimate.Kind) OperationRemark {
 			return OperationRemark{What: n.what, Do: n.do, Blank: n.blank}
 		}
 	}
-	return OperationRemark{What: "is none of the usual words, and is kept as it is written", Do: "usual are " + strings.Join(estimate.Operations, ", ")}
+	return OperationRemark{What: "is none of the usual words; it is kept as it is written and changes no count", Do: "usual are " + strings.Join(estimate.Operations, ", ")}
 }

@@ -16,6 +16,7 @@ type plan struct {
 	main, rels string // the workbook part and its relations
 	sheets     []sheetPart
 	texts      textStore
+	looks      looks
 	links      bool
 	macros     bool
 }

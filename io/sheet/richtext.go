@@ -14,6 +14,8 @@ type richText struct {
 	struck  bool   // a run is struck out
 	clear   bool   // a run is not
 	plain   bool   // a run has the font of its cell
+	white   bool   // a run has white letters
+	color   bool   // a run has letters of another color of its own
 }
 
 // shownAs returns the text that a cell shows, and what is wrong with it; letters is
@@ -47,6 +49,11 @@ func (t *richText) flaw(cellStruck bool) flaw {
 	return sound
 }
 
+// whitened reports whether a part of the text has white letters of its own, colored
+// whether a part has others.
+func (t *richText) whitened() bool { return t != nil && t.white }
+func (t *richText) colored() bool  { return t != nil && t.color }
+
 // runReader collects the runs of one text from the tokens of its XML.
 type runReader struct {
 	text     richText
@@ -64,6 +71,7 @@ type fontOf struct {
 	own           bool // it has a font of its own
 	struck        bool
 	raised, lower bool
+	white, color  bool
 }
 
 func (r *runReader) start(t xml.StartElement) {
@@ -77,6 +85,9 @@ func (r *runReader) start(t xml.StartElement) {
 	case "strike":
 		val := attr(t.Attr, "val")
 		r.font.struck = val == "" || isTrue(val)
+	case "color":
+		r.font.white = whiteColor(t.Attr)
+		r.font.color = !r.font.white
 	case "vertAlign":
 		r.font.raised, r.font.lower = attr(t.Attr, "val") == "superscript", attr(t.Attr, "val") == "subscript"
 	case "t":
@@ -119,8 +130,9 @@ func (r *runReader) add(run string) {
 		t.struck = t.struck || r.font.struck
 		t.clear = t.clear || r.font.own && !r.font.struck
 		t.plain = t.plain || !r.font.own
+		t.white, t.color = t.white || r.font.white, t.color || r.font.color
 	}
-	r.special = r.special || r.font.struck || shown != run
+	r.special = r.special || r.font.struck || r.font.white || shown != run
 	t.letters += run
 	t.shown += shown
 }

@@ -62,6 +62,8 @@ type outline struct {
 	far        *mark // first filled cell right of what is read
 	below      *mark // first filled cell under a gap that ends the sheet
 	linked     *mark // first formula that reads another file
+	highlights []highlight
+	unlit      *Area // the first area of a conditional format beyond those that are looked at
 }
 
 // budget counts down what a book may hold: filled cells, cells between them,
@@ -83,6 +85,7 @@ type scanner struct {
 	out   outline
 	left  *budget
 	texts textStore
+	looks []string
 
 	path     []string
 	row, col int
@@ -93,11 +96,14 @@ type scanner struct {
 	lastRow  int             // last row with a filled cell
 	merged   int             // merged areas
 	data     bool            // the sheet's one data section is over
+	covers   string          // areas of the conditional format being read
+	look     *lookReader     // of one that holds its own format
+	does     string          // what that does
 }
 
 // scan reads a worksheet part through.
-func scan(f *zip.File, texts textStore, left *budget) (*outline, error) {
-	s := &scanner{left: left, texts: texts,
+func scan(f *zip.File, texts textStore, looks []string, left *budget) (*outline, error) {
+	s := &scanner{left: left, texts: texts, looks: looks,
 		out: outline{hiddenRows: map[int]bool{}, hiddenCols: map[int]bool{}}}
 	err := walk(f, func(t xml.Token) error {
 		switch t := t.(type) {
@@ -109,7 +115,7 @@ func scan(f *zip.File, texts textStore, left *budget) (*outline, error) {
 			s.path = s.path[:len(s.path)-1]
 			return err
 		case xml.CharData:
-			if s.row > 0 && !s.data && s.inText() {
+			if s.row > 0 && !s.data && s.inText() || s.path != nil && s.covers == inExtension && s.path[len(s.path)-1] == "sqref" {
 				s.text.Write(t)
 			}
 			if s.runs != nil {
@@ -150,7 +156,7 @@ func (s *scanner) start(t xml.StartElement) error {
 		return s.merge(attr(t.Attr, "ref"))
 	}
 	if s.data {
-		return nil // drawings have rows and columns of their own
+		return s.startLook(parent, t) // drawings have rows and columns of their own
 	}
 	switch name {
 	case "row", "c", "sheetData":
@@ -174,7 +180,11 @@ func (s *scanner) start(t xml.StartElement) error {
 }
 
 func (s *scanner) end(name string) error {
-	if s.data || s.row == 0 && name != "sheetData" {
+	if s.data {
+		s.endLook(name)
+		return nil
+	}
+	if s.row == 0 && name != "sheetData" {
 		return nil
 	}
 	if s.runs != nil {
@@ -348,21 +358,90 @@ func (s *scanner) column(attrs []xml.Attr) error {
 	return nil
 }
 
-func (s *scanner) merge(ref string) error {
+// inExtension stands for the areas of a conditional format that holds its own format, and
+// names them behind it.
+const inExtension = "x14"
+
+// startLook takes up conditional formats. Of one in the older form the format stands in the
+// workbook's list, in the newer one it stands in the rule.
+func (s *scanner) startLook(parent string, t xml.StartElement) error {
+	switch parent + "/" + t.Name.Local {
+	case "worksheet/conditionalFormatting":
+		s.covers = attr(t.Attr, "sqref")
+	case "conditionalFormattings/conditionalFormatting":
+		s.covers, s.does = inExtension, ""
+		s.text.Reset()
+	case "conditionalFormatting/cfRule":
+		n, err := strconv.Atoi(attr(t.Attr, "dxfId"))
+		if err == nil && n >= 0 && n < len(s.looks) && s.covers != inExtension {
+			s.cover(s.covers, s.looks[n])
+		}
+	case "cfRule/dxf":
+		s.look = &lookReader{}
+	case "conditionalFormatting/sqref":
+		s.text.Reset()
+	}
+	if s.look != nil {
+		s.look.start(t)
+	}
+	return nil
+}
+
+func (s *scanner) endLook(name string) {
+	if s.look != nil {
+		s.look.end(name)
+	}
+	switch {
+	case name == "dxf" && s.look != nil:
+		if does := s.look.does(); does != "" {
+			s.does = does
+		}
+		s.look = nil
+	case name == "conditionalFormatting" && s.covers == inExtension:
+		s.cover(s.text.String(), s.does)
+		s.covers = ""
+	}
+}
+
+// cover keeps areas in mind that a conditional format covers; one that only decorates does
+// nothing to them.
+func (s *scanner) cover(areas, does string) {
+	if does == "" {
+		return
+	}
+	for ref := range strings.FieldsSeq(areas) {
+		a, ok := parseArea(ref)
+		switch {
+		case !ok:
+		case len(s.out.highlights) < maxHighlights:
+			s.out.highlights = append(s.out.highlights, highlight{a, does})
+		case s.out.unlit == nil:
+			s.out.unlit = &a
+		}
+	}
+}
+
+// parseArea reads a reference such as "C5:D6"; one to whole columns or rows is none.
+func parseArea(ref string) (Area, bool) {
 	from, to, found := strings.Cut(ref, ":")
 	if !found {
 		to = from
 	}
 	top, left, ok1 := parseRef(from)
 	bottom, right, ok2 := parseRef(to)
-	if !ok1 || !ok2 || bottom < top || right < left {
+	return Area{top, left, bottom, right}, ok1 && ok2 && bottom >= top && right >= left
+}
+
+func (s *scanner) merge(ref string) error {
+	a, ok := parseArea(ref)
+	if !ok {
 		return errShape
 	}
 	if s.merged++; s.merged > maxMerges {
 		return errMerges
 	}
-	if (top != bottom || left != right) && left <= maxCols {
-		s.out.merges = append(s.out.merges, Area{top, left, bottom, right})
+	if (a.Top != a.Bottom || a.Left != a.Right) && a.Left <= maxCols {
+		s.out.merges = append(s.out.merges, a)
 	}
 	return nil
 }
@@ -420,20 +499,26 @@ func readTexts(f *zip.File) (textStore, error) {
 	return store, inPart(err, "the workbook's list of texts")
 }
 
-// checkStyles refuses cell formats without end, which the library would keep.
-func checkStyles(f *zip.File) error {
+// readStyles returns what the list of cell formats says of looks. It refuses cell formats
+// without end, which the library would keep.
+func readStyles(f *zip.File) (looks, error) {
 	elements := 0
+	var r styleReader
 	err := walk(f, func(t xml.Token) error {
+		if end, ok := t.(xml.EndElement); ok {
+			r.end(end.Name.Local)
+		}
 		e, ok := t.(xml.StartElement)
 		if !ok {
 			return nil
 		}
+		r.start(e)
 		if elements++; elements > maxFormats || len(attr(e.Attr, "formatCode")) > maxFormat {
 			return refuse("the workbook has far too many or too long cell formats", "copy the values that matter into a new workbook")
 		}
 		return nil
 	})
-	return inPart(err, "the workbook's list of cell formats")
+	return r.out, inPart(err, "the workbook's list of cell formats")
 }
 
 // walk visits the tokens of a part.

@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"sillwright/estimate"
@@ -144,6 +145,21 @@ func (b *Book) Sheet(name string) *Sheet {
 		}
 	}
 	return nil
+}
+
+// Clone returns a copy of a book whose cells may be changed.
+func (b *Book) Clone() *Book {
+	c := *b
+	c.Sheets = make([]*Sheet, len(b.Sheets))
+	for i, s := range b.Sheets {
+		one := *s
+		one.Rows = make([][]Cell, len(s.Rows))
+		for row, cells := range s.Rows {
+			one.Rows[row] = slices.Clone(cells)
+		}
+		c.Sheets[i] = &one
+	}
+	return &c
 }
 
 func sheetKey(name string) string {

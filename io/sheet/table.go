@@ -35,8 +35,10 @@ type Table struct {
 
 	struck  []estimate.Place // rows that are struck out whole
 	titles  []Cell           // the header row
+	above   []Cell           // the filled cells of the rows above it
 	columns map[string]int   // index of each column found, by Key
 	keys    map[int]string   // the inverse
+	twice   map[int]string   // further columns of one that is there: their keys, by index
 	numbers int              // index of the column of line numbers, -1 = none
 }
 
@@ -59,7 +61,7 @@ type Row struct {
 // column is then used. So is a line of a CSV file with more fields than the header, which
 // is no row.
 func (s *Sheet) Table(cols []Column) (*Table, []estimate.Problem) {
-	t := &Table{Header: map[string]Cell{}, columns: map[string]int{}, keys: map[int]string{}, numbers: -1}
+	t := &Table{Header: map[string]Cell{}, columns: map[string]int{}, keys: map[int]string{}, twice: map[int]string{}, numbers: -1}
 	m := newMatcher(cols)
 	at := m.headerRow(s.Rows)
 	if at < 0 {
@@ -68,6 +70,11 @@ func (s *Sheet) Table(cols []Column) (*Table, []estimate.Problem) {
 			"write a row with "+Quoted(m.wanted()))}
 	}
 	t.titles = s.Rows[at]
+	for _, c := range slices.Concat(s.Rows[:at]...) {
+		if !c.Blank() && !c.Merged {
+			t.above = append(t.above, c)
+		}
+	}
 	t.numbers = slices.IndexFunc(t.titles, func(c Cell) bool { return c.Word() == LineNo })
 	ps := t.match(m)
 	if missing := m.missing(t); len(missing) > 0 {
@@ -183,6 +190,7 @@ func (t *Table) match(m matcher) []estimate.Problem {
 			ps = append(ps, c.headed(c).Problem(estimate.Error,
 				fmt.Sprintf("the columns %q in %s and %q in %s are both %s", first.Word(), position(first), c.Word(), position(c), key),
 				"keep one and rename the other"))
+			t.twice[i] = key
 			continue
 		}
 		t.Header[key], t.columns[key], t.keys[i] = c, i, key
@@ -417,9 +425,9 @@ func (t *Table) damagedNotes() []estimate.Problem {
 	return ps
 }
 
-// formatNotes says it of each column that is used: FormatNote.
+// formatNotes says it of the columns that are used: ShownNotes.
 func (t *Table) formatNotes() []estimate.Problem {
-	var ps []estimate.Problem
+	var columns [][]Cell
 	for i := range t.titles {
 		if _, used := t.keys[i]; !used {
 			continue
@@ -428,15 +436,15 @@ func (t *Table) formatNotes() []estimate.Problem {
 		for k, r := range t.Rows {
 			cells[k] = r.headed(i)
 		}
-		ps = append(ps, FormatNote(cells)...)
+		columns = append(columns, cells)
 	}
-	return ps
+	return ShownNotes(columns)
 }
 
-// FormatNote says once that cells of a column show another text than the number they
+// formatNote says once that cells of a column show another text than the number they
 // hold, if any does. The text is read; what is shown with an exponent was probably
 // typed as something else.
-func FormatNote(cells []Cell) []estimate.Problem {
+func formatNote(cells []Cell) []estimate.Problem {
 	var first Cell
 	n := 0
 	for _, c := range cells {
@@ -541,6 +549,30 @@ func (t *Table) Under(header string) (texts []string) {
 	return nil
 }
 
+// Above returns the filled cells of the rows above the header.
+func (t *Table) Above() []Cell { return t.above }
+
+// Unheaded returns the filled cells of each column without a header.
+func (t *Table) Unheaded() (columns [][]Cell) {
+	width := 0
+	for _, r := range t.Rows {
+		width = max(width, len(r.cells))
+	}
+	for i := range width {
+		if i < len(t.titles) && !t.titles[i].Blank() || i == t.numbers {
+			continue
+		}
+		var cells []Cell
+		for _, r := range t.Rows {
+			if c := r.headed(i); !c.Blank() {
+				cells = append(cells, c)
+			}
+		}
+		columns = append(columns, cells)
+	}
+	return columns
+}
+
 // HasColumn reports whether the table has the column.
 func (t *Table) HasColumn(key string) bool {
 	_, ok := t.columns[key]
@@ -568,6 +600,33 @@ func (r Row) Cell(key string) Cell {
 		return Cell{Place: p}
 	}
 	return r.headed(i)
+}
+
+// Twice returns the row's filled cells in further columns with a header of the column.
+func (r Row) Twice(key string) (cells []Cell) {
+	if r.table == nil {
+		return nil
+	}
+	for i, c := range r.cells {
+		if r.table.twice[i] == key && key != "" && !c.Blank() && !c.Merged {
+			cells = append(cells, r.headed(i))
+		}
+	}
+	return cells
+}
+
+// Unlike returns the problem of a cell in a further column of one that is there, where it
+// says something else than the cell of that.
+func (c Cell) Unlike(first Cell) []estimate.Problem {
+	if strings.EqualFold(c.Word(), first.Word()) {
+		return nil
+	}
+	has := fmt.Sprintf("%s is %q", first.Place.Column, Excerpt(first.Word()))
+	if first.Blank() {
+		has = first.Place.Column + " is blank"
+	}
+	return []estimate.Problem{c.Problem(estimate.Error, fmt.Sprintf("%s is %q, and %s: which of the two holds?", c.Place.Column, Excerpt(c.Word()), has),
+		"keep the right one, and clear the other")}
 }
 
 // headed returns the row's cell of a column, with the header in its place.

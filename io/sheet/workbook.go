@@ -31,7 +31,7 @@ func readWorkbook(file string, data io.ReaderAt, size int64, want func(string) b
 		if !want(s.name) {
 			continue
 		}
-		if outlines[i], err = scan(a.parts[partKey(s.part)], p.texts, left); err != nil {
+		if outlines[i], err = scan(a.parts[partKey(s.part)], p.texts, p.looks.does, left); err != nil {
 			return nil, nil, atSheet(s.name, err)
 		}
 		if err := outlines[i].widen(left); err != nil {
@@ -92,6 +92,11 @@ func remarks(file string, p *plan, outlines []*outline) []estimate.Problem {
 		if o.far != nil {
 			add(at(o.far), estimate.Warning, fmt.Sprintf("cells right of column %d are not read", maxCols), "clear them, or move them to the left")
 		}
+		if o.unlit != nil {
+			add(estimate.Place{Sheet: p.sheets[i].name, Row: o.unlit.Top, Col: o.unlit.Left}, estimate.Warning,
+				fmt.Sprintf("more than %d areas have conditional formats that hide, strike out or show otherwise what they cover; from here on they are not looked at",
+					maxHighlights), "take them away, and see that each cell holds what is meant")
+		}
 		if o.below != nil {
 			add(at(o.below), estimate.Warning,
 				fmt.Sprintf("rows from here on are not read, because more than %d blank rows stand above them", maxGap), "clear them, or move them up")
@@ -116,7 +121,7 @@ func readValues(file string, data []byte, p *plan, outlines []*outline) (*Book, 
 	if props, err := f.GetWorkbookProps(); err == nil && props.Date1904 != nil {
 		book.Date1904 = *props.Date1904
 	}
-	r := reader{file: f, formats: formats{file: f, known: map[int]cellFormat{}, date1904: book.Date1904}}
+	r := reader{file: f, formats: formats{file: f, known: map[int]cellFormat{}, date1904: book.Date1904}, looks: p.looks}
 	for i, part := range p.sheets {
 		s := &Sheet{Name: part.name, File: file, Hidden: part.hidden, Skipped: outlines[i] == nil}
 		if o := outlines[i]; o != nil {
@@ -133,6 +138,7 @@ func readValues(file string, data []byte, p *plan, outlines []*outline) (*Book, 
 type reader struct {
 	file    *excelize.File
 	formats formats
+	looks   looks
 }
 
 var errDiffer = errors.New("two readings of the sheet differ")
@@ -166,6 +172,7 @@ func (r *reader) read(s *Sheet, o *outline) error {
 		}
 		marks = marks[n:]
 	}
+	s.highlightCells(o.highlights)
 	s.copyMerged(o.width)
 	return nil
 }
@@ -241,6 +248,8 @@ func (r *reader) cell(m mark, value string, at estimate.Place) (Cell, error) {
 		c = textCell(value, at)
 	}
 	c.Formula = m.formula
+	ink := r.looks.ofStyle(m.style)
+	c.unseen = ink.unseen && !m.rich.colored() || ink.bare && m.rich.whitened()
 	return c.with(drawn), nil
 }
 

@@ -136,7 +136,7 @@ func (x *watched) checks() (out []check) {
 	}
 	if len(x.live) > 0 {
 		out = append(out, check{what: x.name + ", values", difference: at("Faults"), where: at("First fault"),
-			how: "numbers in their range, words of their list; the value when estimated stands in for what is none"})
+			how: "numbers in their range, words of their list; what is not is taken as it was when estimated"})
 	}
 	return out
 }

@@ -1,6 +1,9 @@
 package workbook
 
 import (
+	"strings"
+	"unicode"
+
 	"sillwright/io/sheet"
 	"sillwright/io/xlsx"
 )
@@ -76,7 +79,16 @@ func inputCell(c sheet.Cell) xlsx.Cell {
 	case c.Kind == sheet.Number:
 		return xlsx.Num(c.Number, xlsx.InputNumber)
 	}
-	return xlsx.Str(xlsx.InputText, c.Text)
+	return xlsx.Str(xlsx.InputText, strings.TrimSpace(strings.Map(refusedAgain, c.Text))) // no formula's result keeps spaces at its ends
+}
+
+// refusedAgain puts the sign of a lost character for a control character, which no cell
+// can hold: a space in its place would make a value of a text that was refused.
+func refusedAgain(r rune) rune {
+	if unicode.IsControl(r) && !strings.ContainsRune("\t\n\r", r) {
+		return unicode.ReplacementChar
+	}
+	return r
 }
 
 // filled is a cell of text, blank when there is none.

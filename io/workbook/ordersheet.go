@@ -306,7 +306,7 @@ func yardWords(y pricing.Yard) string {
 // policyWords say how the supplier of each item was chosen.
 func (w *writer) policyWords() string {
 	job, c := w.in.Book.Job, w.in.Plan.Choice
-	words := "one main supplier, others only for what it lacks; fewest suppliers, then lowest cost"
+	words := "the fewest suppliers that have everything, each item where it costs least among them"
 	if job.MinSaving.Set {
 		words = fmt.Sprintf("another supplier only where it saves more than %s", job.MinSaving.V)
 	}

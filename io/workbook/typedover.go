@@ -17,7 +17,7 @@ const maxTyped = 12
 
 // inPlace are the columns of results that are read, by the sheet: what is typed there is
 // used, or reported where it is read.
-var inPlace = map[string][]string{"Materials": {"Computed", "Override", "Count", "Unit price", "Key"}, "Orders": {"Buy at", "Key"}}
+var inPlace = map[string][]string{"Materials": {"Supplier", "Computed", "Override", "Count", "Unit price", "Key"}, "Orders": {"Buy at", "Key"}}
 
 // wordsOnly are sheets whose words follow from the file's name and from its problems, so
 // that only their formulas are looked at; rowless those on which people tick, note and
