@@ -32,8 +32,8 @@ UNSAID = {
     "long pan": "a middle longer than the longest kit takes sections of the same depth beside it, each with a coupler",
     "no rod": "a joint that asks for more than the thickest rod of Items gets no row of backer rod",
     "metal at the trim": "metal along trim is on hold with the trim, flashing tape along it is not",
-    "reason of a hold": "trim of a door without a leg drop is on hold for it; else of a unit that is neither delivered nor set it is 'not delivered', "
-                        "otherwise 'not measured' until it is measured; "
+    "reason of a hold": "trim of a unit that is neither delivered nor set is 'not delivered', otherwise 'not measured' until it is measured; "
+                        "that of a door without a leg drop is on hold for it too; "
                         "a rigid pan under an owner's unit without a jamb depth is on hold",
     "odd pieces": "where the readings of a mark differ by more than 1/8 in, more than half of its measured pieces may agree within that "
                   "(of two such lots the one that measures less): the others are openings of their own, 'MARK piece N'; else all are on hold",
@@ -242,15 +242,17 @@ class Site:
 
 
 def hold_of_trim(opened):
-    """UNSAID: reason of a hold."""
+    """Every reason of a hold (UNSAID: reason of a hold)."""
     if opened.status == "cut":
         return ""
-    if opened.kind != "window" and opened.leg_drop is None and opened.trim == "three sided":
-        return "no leg drop"
-    if opened.doubt:
+    no_drop = "no leg drop" if opened.kind != "window" and opened.leg_drop is None and opened.trim == "three sided" else ""
+    return "; ".join(why for why in (measuring(opened), no_drop) if why)
+
+
+def measuring(opened):
+    """What is still to be measured of a unit."""
+    if opened.doubt or opened.measured:
         return opened.doubt
-    if opened.measured:
-        return ""
     return "not measured" if opened.status in ("delivered", "set") else "not delivered"
 
 
