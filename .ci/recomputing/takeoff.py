@@ -23,6 +23,7 @@ UNSAID = {
     "trim head": "along trim, the head is as long as the whole trim frame is wide, whatever its layout",
     "drop of a window": "three sided legs of a window end at its frame, without a leg drop",
     "drop of an overhead door": "legs of an overhead door without a leg drop are planned without the leg clearance too",
+    "gap of a side": "the gap between frame and trim is that of the board of its side: the legs' in the width, the head's and the bottom's in the height",
     "equal boards": "a layout that needs boards of one width and has others gets no trim, nor what goes along it; Checks says so",
     "boards of a kind": "doors take head, leg and mull casing door, overhead doors their own, windows those of windows",
     "pan depth": "a metal pan is as deep as the wall; along pan is along the rough opening",
@@ -31,8 +32,8 @@ UNSAID = {
     "long pan": "a middle longer than the longest kit takes sections of the same depth beside it, each with a coupler",
     "no rod": "a joint that asks for more than the thickest rod of Items gets no row of backer rod",
     "metal at the trim": "metal along trim is on hold with the trim, flashing tape along it is not",
-    "reason of a hold": "trim of a door without a leg drop is on hold for it; else of a unit that is neither delivered nor set it is 'not delivered', "
-                        "otherwise 'not measured' until it is measured; "
+    "reason of a hold": "trim of a unit that is neither delivered nor set is 'not delivered', otherwise 'not measured' until it is measured; "
+                        "that of a door without a leg drop is on hold for it too; "
                         "a rigid pan under an owner's unit without a jamb depth is on hold",
     "odd pieces": "where the readings of a mark differ by more than 1/8 in, more than half of its measured pieces may agree within that "
                   "(of two such lots the one that measures less): the others are openings of their own, 'MARK piece N'; else all are on hold",
@@ -43,7 +44,7 @@ UNSAID = {
     "screws": "pocket screws are counted at bored ends, by the width of the bored board; overhead frames have none (Details)",
     "longest nail": "the nail is the shortest of its family that is long enough for the thickest board; "
                     "where none is, no row; "
-                    "the pocket screw is the one whose Fits from and Fits to hold the thickness",
+                    "the pocket screw is the one whose Fits from and Fits to hold the thickness of the frame's thickest board",
     "call size": "the first figures are the width: feet and inches, 3068 or 3-0 x 6-8",
 }
 
@@ -241,15 +242,17 @@ class Site:
 
 
 def hold_of_trim(opened):
-    """UNSAID: reason of a hold."""
+    """Every reason of a hold (UNSAID: reason of a hold)."""
     if opened.status == "cut":
         return ""
-    if opened.kind != "window" and opened.leg_drop is None and opened.trim == "three sided":
-        return "no leg drop"
-    if opened.doubt:
+    no_drop = "no leg drop" if opened.kind != "window" and opened.leg_drop is None and opened.trim == "three sided" else ""
+    return "; ".join(why for why in (measuring(opened), no_drop) if why)
+
+
+def measuring(opened):
+    """What is still to be measured of a unit."""
+    if opened.doubt or opened.measured:
         return opened.doubt
-    if opened.measured:
-        return ""
     return "not measured" if opened.status in ("delivered", "set") else "not delivered"
 
 
@@ -319,14 +322,16 @@ def trim_pieces(site, layouts):
     found, mulls, rows = [], site.opening.units - 1, layouts[site.opening.trim]
     if any(row["equal boards"] == "yes" for row in rows) and len({board_of(site, row["board"]).width for row in rows if row["board"] != "mull"}) > 1:
         return []  # UNSAID: equal boards
+    parts = {row["board"] for row in rows}
     for row in rows:
         if row["piece"] in ("mull", "level mull"):
             if not mulls or (row["piece"] == "level mull") != site.opening.stacked:
                 continue
         board = board_of(site, row["board"])
         wide = {part: board_of(site, part).width for part in ("head", "leg", "bottom") if int(row[part])}
-        gap = site.caulk(board)
-        size = int(row["w"]) * (site.trim_size.w + 2 * gap) + int(row["h"]) * (site.trim_size.h + 2 * gap) + int(row["gap"]) * gap
+        # UNSAID: gap of a side
+        head, leg, foot = (site.caulk(board_of(site, part)) if part in parts else site.caulk(board_of(site, "leg")) for part in ("head", "leg", "bottom"))
+        size = int(row["w"]) * (site.trim_size.w + 2 * leg) + int(row["h"]) * (site.trim_size.h + head + foot) + int(row["gap"]) * foot
         size += sum(int(row[part]) * width for part, width in wide.items())
         size += int(row["overhang"]) * site.job.length("head overhang") + int(row["horn"]) * site.job.length("sill horn")
         if int(row["drop"]) and site.opening.kind != "window":  # UNSAID: drop of a window
@@ -355,7 +360,7 @@ def side_of(site, along):
 def trim_head(site):
     """UNSAID: trim head."""
     head = next(p for p in site.pieces if p.name == "head")
-    return max(head.length, site.trim_size.w + 2 * site.caulk(head.board) + 2 * board_of(site, "leg").width)
+    return max(head.length, site.trim_size.w + 2 * site.caulk(board_of(site, "leg")) + 2 * board_of(site, "leg").width)
 
 
 def edges(site, step):
@@ -631,7 +636,8 @@ def piece_joints(site, step):
         return
     item = site.items.get(step["Item"])
     if item is None:
-        item = next(s for s in site.family(step["Item"]) if s.fits_from <= bored[0].board.thickness <= s.fits_to)
+        thickest = max(p.board.thickness for p in site.pieces)
+        item = next(s for s in site.family(step["Item"]) if s.fits_from <= thickest <= s.fits_to)
     count = sum(p.count * p.bored * (1 if blank(step["Runs"]) else tiers(step["Runs"], p.board.width)) for p in bored)
     yield Need(item, "each", count)
 
