@@ -76,6 +76,14 @@ func (a *application) in(l measure.Length) string {
 	return measure.FormatInches(l, 32)
 }
 
+// long writes a length with its unit, for messages.
+func (a *application) long(l measure.Length) string {
+	if a.book.Job.MM {
+		return a.in(l) + " mm"
+	}
+	return a.in(l) + " in"
+}
+
 // words describes a segment with its ends.
 func (a *application) words(s segment, first, second measure.Length) string {
 	b := string(s.edge)

@@ -113,7 +113,7 @@ func (a *application) pieceRows() []Requirement {
 	need := NailLength(thick, job.Sheathing, job.Insulation, job.Penetration)
 	it, ok := a.smallest(func(m Item) bool { return m.Length >= need }, func(m Item) measure.Length { return m.Length })
 	if !ok {
-		a.say(Error, "Trim", fmt.Sprintf("trim nails of %s in are longer than any on Items", a.in(need)), "add a longer nail or screw to Items")
+		a.say(Error, "Trim", fmt.Sprintf("trim nails of %s are longer than any on Items", a.long(need)), "add a longer nail or screw to Items")
 		return nil
 	}
 	return one(amount(it, Each, n, fmt.Sprintf("%s; nail at least %s", how, a.in(need))))
@@ -135,7 +135,7 @@ func (a *application) pieceJoints() []Requirement {
 		it, ok = a.smallest(func(m Item) bool { return m.FitsFrom <= thick && thick <= m.FitsTo }, func(m Item) measure.Length { return m.Length })
 	}
 	if !ok {
-		a.say(Error, "Trim", fmt.Sprintf("nothing of family %s on Items fits boards %s in thick", a.step.Item, a.in(thick)), "add the screw to Items")
+		a.say(Error, "Trim", fmt.Sprintf("nothing of family %s on Items fits boards %s thick", a.step.Item, a.long(thick)), "add the screw to Items")
 		return nil
 	}
 	return one(amount(it, Each, n, fmt.Sprintf("%d joints", joints)))

@@ -116,7 +116,7 @@ func (a *application) rod() []Requirement {
 		need := RodDiameter(g.gap)
 		it, ok := a.smallest(func(m Item) bool { return m.Width >= need }, func(m Item) measure.Length { return m.Width })
 		if !ok {
-			a.say(Error, "RO width", fmt.Sprintf("a gap of %s in needs rod of %s, thicker than any on Items", a.in(g.gap), a.in(need)),
+			a.say(Error, "RO width", fmt.Sprintf("a gap of %s needs rod of %s, thicker than any on Items", a.long(g.gap), a.long(need)),
 				"close the gap with blocking, or add the rod to Items")
 			continue
 		}

@@ -114,7 +114,7 @@ func (a *application) panKit() (kit Item, middle measure.Length, ok bool) {
 		kit, ok = a.smallest(fits, func(m Item) measure.Length { return -m.Length })
 	}
 	if !ok {
-		a.say(Error, "Jamb depth", fmt.Sprintf("no rigid pan on Items fits a frame %s in deep", a.in(depth)), "choose a metal pan, or add the pan to Items")
+		a.say(Error, "Jamb depth", fmt.Sprintf("no rigid pan on Items fits a frame %s deep", a.long(depth)), "choose a metal pan, or add the pan to Items")
 		return Item{}, 0, false
 	}
 	return kit, middleOf(kit), true
@@ -137,7 +137,7 @@ func (a *application) panRigid() []Requirement {
 		a.family = a.book.Items.Family(extra.family)
 		it, ok := a.smallest(func(m Item) bool { return m.FitsTo == kit.FitsTo }, func(m Item) measure.Length { return -m.Length })
 		if len(a.family) == 0 || !ok {
-			a.say(Error, "RO width", fmt.Sprintf("a pan middle of %s in needs %s that Items does not have", a.in(middle), extra.what),
+			a.say(Error, "RO width", fmt.Sprintf("a pan middle of %s needs %s that Items does not have", a.long(middle), extra.what),
 				"add family '"+extra.family+"' to Items, or choose a metal pan")
 			continue
 		}
@@ -169,12 +169,12 @@ func (a *application) panMetal() []Requirement {
 		a.in(depth), job.PanSlope, a.in(job.PanBack))
 	how += fmt.Sprintf("; back leg %s holds against %d Pa of wind", a.in(job.PanBack), DamPressure(job.PanBack))
 	if a.item.Coil > 0 && blank > a.item.Coil {
-		a.say(Error, "Wall depth", fmt.Sprintf("the pan's blank of %s in is wider than the trim coil", a.in(blank)), "choose a flexible or rigid pan")
+		a.say(Error, "Wall depth", fmt.Sprintf("the pan's blank of %s is wider than the trim coil", a.long(blank)), "choose a flexible or rigid pan")
 		return nil
 	}
 	lengths := LapPieces(length, job.BrakeLength, job.SealedLap)
 	if len(lengths) == 0 {
-		a.say(Error, "Sill pan", fmt.Sprintf("no metal pan can be made of pieces of %s in with laps of %s", a.in(job.BrakeLength), a.in(job.SealedLap)),
+		a.say(Error, "Sill pan", fmt.Sprintf("no metal pan can be made of pieces of %s with laps of %s", a.long(job.BrakeLength), a.long(job.SealedLap)),
 			"correct 'brake length' and 'sealed lap' on Job")
 		return nil
 	}

@@ -48,8 +48,8 @@ func (a *application) tape() []Requirement {
 		return out
 	}
 	if least := a.step.With["width"]; a.item.Width < least {
-		a.say(Warning, "Flange", fmt.Sprintf("step %s, %s: tape of %s in is narrower than the %s in it must cover", a.step.Number, a.step.Do,
-			a.in(a.item.Width), a.in(least)), "choose wider tape on Job")
+		a.say(Warning, "Flange", fmt.Sprintf("step %s, %s: tape of %s is narrower than the %s it must cover", a.step.Number, a.step.Do,
+			a.long(a.item.Width), a.long(least)), "choose wider tape on Job")
 	}
 	for _, s := range a.segments() {
 		first, second := a.ends(s.edge, a.item.Width)

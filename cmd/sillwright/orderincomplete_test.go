@@ -137,7 +137,7 @@ func TestOrderWithoutAPrice(t *testing.T) {
 	r := sillwright("order", "job-estimate.xlsx", "--out", "orders")
 	assert.Equal(t, exitIncomplete, r.code, r.stderr)
 	rows := open(t, "orders/job-order-north-yard-INCOMPLETE.xlsx").words("Order")
-	assert.Contains(t, rows[3], "(wood-glue), 12 pieces: no price (put its price into a price list, run estimate again, then order from that)")
+	assert.Contains(t, rows[3], "(wood-glue), 12 pieces: no price (type its price on Prices of the estimate, or run estimate again with a list that has it; then order again)")
 }
 
 // A row of the schedule that cannot be read has its materials in no order.

@@ -36,7 +36,7 @@ var accepted = []said{
 	{"Flange", "brick mold", "brickmould", ""}, {"Flange", "Brickmold", "brickmould", ""}, {"Flange", "attached nailed", "applied", ""},
 	{"Flange", "attached locating", "applied (locating only)", ""}, {"Flange", "applied", "applied", ""},
 	{"Furnished by", "by owner", "owner", ""}, {"Furnished by", "OFCI", "owner", ""}, {"Furnished by", "owner supplied", "owner", ""}, {"Furnished by", "GC",
-		"", "owner, if you are not the GC"},
+		"", "owner"},
 	{"Sill pan", "PVC", "rigid", ""}, {"Sill pan", "plastic", "rigid", ""}, {"Sill pan", "sheet metal", "metal", ""}, {"Sill pan", "bent", "metal", ""},
 	{"Sill pan", "formed", "metal", ""}, {"Sill pan", "tape", "flexible", ""}, {"Sill pan", "peel and stick", "flexible", ""}, {"Sill pan", "strip",
 		"flexible", ""},

@@ -75,7 +75,7 @@ var (
 			"furnish and install", "f&i",
 			"door sub", "window sub", "garage door sub"},
 	}, []Asked{
-		{Doubt{May: "builder (you buy it, in this price) or owner (somebody else buys it, not in this price)", Usual: "owner, if you are not the GC"}, []string{"gc", "by gc", "general contractor", "general",
+		{Doubt{May: "builder (you are the GC and buy it, in this price) or owner (somebody else buys it, not in this price)", Usual: "owner"}, []string{"gc", "by gc", "general contractor", "general",
 			"developer", "carpenter"}},
 		{Doubt{May: "owner (not in the price) or installer (priced installed)", Usual: "owner"}, []string{"others", "by others", "nic", "not in contract"}},
 		{Doubt{May: "builder (they sell it, we set it) or installer (they set it too)", Usual: "installer"}, []string{"door company", "garage door company",

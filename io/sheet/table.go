@@ -69,7 +69,7 @@ func (s *Sheet) Table(cols []Column) (*Table, []estimate.Problem) {
 			fmt.Sprintf("there is no row of column headers among the first %d rows", headerRows),
 			"write a row with "+Quoted(m.wanted()))}
 	}
-	t.titles = s.Rows[at]
+	t.titles = shortTitles(s.Rows[at])
 	for _, c := range slices.Concat(s.Rows[:at]...) {
 		if !c.Blank() && !c.Merged {
 			t.above = append(t.above, c)
@@ -118,7 +118,7 @@ func newMatcher(cols []Column) matcher {
 // column returns the index of the column that a cell is the header of. The
 // copies in a merged area are no headers.
 func (m matcher) column(c Cell) (int, bool) {
-	if c.Blank() || c.Merged || c.Kind != Text && c.Kind != Number {
+	if len(c.Text) > maxTitle || c.Blank() || c.Merged || c.Kind != Text && c.Kind != Number {
 		return 0, false
 	}
 	i, ok := m.byFold[FoldHeader(c.Text)]
@@ -126,6 +126,20 @@ func (m matcher) column(c Cell) (int, bool) {
 		i = slices.IndexFunc(m.cols, func(x Column) bool { return x.Fits != nil && x.Fits(c.Word()) })
 	}
 	return i, i >= 0
+}
+
+// maxTitle is how many letters of a header are looked at: no header is longer.
+const maxTitle = 500
+
+// shortTitles cuts headers that are none, so that what is said of them stays short.
+func shortTitles(row []Cell) []Cell {
+	out := slices.Clone(row)
+	for i := range out {
+		if len(out[i].Text) > maxTitle {
+			out[i].Text = cutAt(out[i].Text, maxTitle, "…")
+		}
+	}
+	return out
 }
 
 // headerRow returns the index of the row that matches best, or -1.
