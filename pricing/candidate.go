@@ -17,6 +17,7 @@ type candidate struct {
 	spares int64
 	left   []leftOut
 	joined []joined
+	tight  []tight
 	cost   measure.UnitPrice
 }
 
@@ -53,13 +54,17 @@ func (c *candidate) take(offers []Offer, counts []int64) {
 }
 
 // serves compares how two candidates serve an item: the one that leaves out
-// less; the one that has fewer joints where a joint is the last resort.
+// less; the one that has fewer joints where a joint is the last resort; the one
+// that keeps the extra length of more pieces, unless a joint that is cheaper does.
 func (c candidate) serves(d candidate, joint estimate.Joint) int {
-	joints := 0
+	joints, kept := 0, 0
 	if joint == estimate.JointForced {
 		joints = cmp.Compare(len(c.joined), len(d.joined))
 	}
-	return cmp.Or(cmp.Compare(len(c.left), len(d.left)), joints)
+	if joint != estimate.JointCheap {
+		kept = cmp.Compare(len(c.tight), len(d.tight))
+	}
+	return cmp.Or(cmp.Compare(len(c.left), len(d.left)), joints, kept)
 }
 
 // money returns what the lines of a candidate come to.

@@ -111,8 +111,10 @@ func (b *buyer) bars(item estimate.Item, s int, c, best candidate) string {
 	switch {
 	case c.serves(best, item.Joint) > 0 && len(c.left) > len(best.left):
 		return "lacks a length"
-	case c.serves(best, item.Joint) > 0:
+	case c.serves(best, item.Joint) > 0 && len(c.joined) > len(best.joined):
 		return "would need a joint"
+	case c.serves(best, item.Joint) > 0:
+		return "lacks the extra length"
 	case t.bans(item.Key):
 		return "not bought here"
 	}

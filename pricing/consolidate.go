@@ -259,6 +259,9 @@ func (c *consolidation) joint(key itemAt, of []bought) ([]OrderLine, bool) {
 	if len(best.left) > 0 || len(best.lines) == 0 || best.money() >= apart {
 		return nil, false
 	}
+	if len(best.tight) > 0 {
+		return nil, false // the job's own plan says which piece is to be measured first
+	}
 	best.improve(b.needs[i].item)
 	var out []OrderLine
 	for _, l := range best.lines {

@@ -19,6 +19,13 @@ type joined struct {
 	at    string
 }
 
+// tight is a requirement on hold whose pieces are planned shorter than with their
+// extra length, for no stock is longer.
+type tight struct {
+	row     int
+	planned measure.Length
+}
+
 // leftOut is a requirement whose pieces no stock serves.
 type leftOut struct {
 	row             int
@@ -116,13 +123,22 @@ func (c *cutter) longest() measure.Length {
 	return longest
 }
 
-// planned returns the length that a piece takes on its board: one that waits
+// withExtra returns the length that a piece is to take on its board: one that waits
 // for a measurement a little more, so that what is measured comes out of it.
-func (c *cutter) planned(r estimate.Requirement) measure.Length {
+func (c *cutter) withExtra(r estimate.Requirement) measure.Length {
 	if r.Held != "" {
 		return r.Length + c.b.job.MeasuringAllowance
 	}
 	return r.Length
+}
+
+// planned returns the length that a piece takes on its board in one piece: with its
+// extra length, or all of the longest stock where only without it the piece fits.
+func (c *cutter) planned(r estimate.Requirement) measure.Length {
+	if longest := c.limits()[0]; r.Length <= longest {
+		return min(c.withExtra(r), longest)
+	}
+	return c.withExtra(r)
 }
 
 // plan plans the cutting with pieces up to a limit.
@@ -135,6 +151,9 @@ func (c *cutter) plan(limit measure.Length) candidate {
 		out.left = append(out.left, left...)
 		if len(parts) > 1 {
 			out.joined = append(out.joined, c.joint(row, parts))
+		}
+		if len(parts) == 1 && parts[0].Length < c.withExtra(c.b.takeoff.Requirements[row]) {
+			out.tight = append(out.tight, tight{row, parts[0].Length})
 		}
 	}
 	if spare, ok := c.spare(pieces); ok {
@@ -186,11 +205,12 @@ func (c *cutter) pieces(row int, limit measure.Length) ([]CutPiece, []leftOut) {
 			fmt.Sprintf("%s: %s %s wide is wider than the coil of %s, %s; it is left out", o.Mark, r.Name, c.feet(whole.Width), c.item.Key, c.feet(c.item.Coil)),
 			"choose a wider coil on Items, or another way to make the piece"}}
 	}
-	if whole.Length <= max(limit, min(c.b.job.ShortestJoined, c.limits()[0])) {
+	if whole.Length <= limit || !c.joinable(r.Length) && whole.Length <= c.limits()[0] {
 		return []CutPiece{whole}, nil
 	}
 	var lengths []measure.Length
-	if c.joinable(whole.Length) {
+	if c.joinable(r.Length) {
+		whole.Length = c.withExtra(r)
 		lengths = estimate.JoinedPieces(whole.Length, limit, c.item.Lap, c.b.job.MinPart)
 	}
 	if len(lengths) == 0 {

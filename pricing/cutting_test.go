@@ -165,6 +165,79 @@ func TestALongerBoardBeforeAJoint(t *testing.T) {
 	assert.Equal(t, []string{`job.xlsx: Openings row 5: W1: head of 15'-0" is longer than any stock of board-1x4, the longest piece it gives is 12'-0"; it is left out (offer stock of 15'-0" or longer in the price list; no joint leaves parts of at least 8'-4")`}, words(p.Problems))
 }
 
+// The extra length of a piece on hold forces no joint: 119-7/8 and 1/4 are longer than a
+// stick of 10 ft, the piece is not. Where a longer stock is on offer, it gives the extra
+// length; a cheaper joint does so only in a piece that may be joined.
+func TestExtraLengthForcesNoJoint(t *testing.T) {
+	held := func(item estimate.Item, l measure.Length) estimate.Takeoff {
+		r := pieces(item, "head", 1, l)
+		r.Held = "not measured"
+		return need1(1, r)
+	}
+	j := job()
+	j.ShortestJoined, j.MinPart, j.MeasuringAllowance = 120*in, 24*in, in/4
+	const whole = 119*in + 7*in/8
+	tight := []string{`job.xlsx: Openings row 5: warning: W1: head of 9'-11 7/8" is not measured, and planned only 10'-0" long: ` +
+		`no stock of board-1x4 gives its extra length (measure before it is cut; offer a longer stock in the price list to be sure of its length)`}
+	for _, c := range []struct {
+		why      string
+		joint    estimate.Joint
+		shortest measure.Length
+		length   measure.Length
+		stock    []string // at a dollar a foot, each at a supplier of its own
+		planned  []measure.Length
+		tight    bool
+	}{
+		{"all fits", estimate.JointCheap, 120 * in, 119*in + 3*in/4, []string{"10 ft"}, []measure.Length{120 * in}, false},
+		{"the piece fits, its extra length does not", estimate.JointCheap, 120 * in, whole, []string{"10 ft"}, []measure.Length{120 * in}, true},
+		{"no joint allowed: left out no more", estimate.JointNever, 120 * in, whole, []string{"10 ft"}, []measure.Length{120 * in}, true},
+		{"the last resort is not needed", estimate.JointForced, 0, whole, []string{"10 ft"}, []measure.Length{120 * in}, true},
+		{"the piece fills the stock", estimate.JointForced, 0, 120 * in, []string{"10 ft"}, []measure.Length{120 * in}, true},
+		{"the piece is longer: joined, with its extra length", estimate.JointForced, 0, 120*in + in/8, []string{"10 ft"},
+			[]measure.Length{96*in + 3*in/8, 24 * in}, false},
+		{"a longer stock has it", estimate.JointForced, 120 * in, whole, []string{"10 ft", "12 ft"}, []measure.Length{whole + in/4}, false},
+		{"never spliced, so not to save either", estimate.JointCheap, 120 * in, whole, []string{"10 ft", "20 ft"}, []measure.Length{120 * in}, true},
+	} {
+		item := board
+		item.Joint = c.joint
+		j.ShortestJoined = c.shortest
+		var offers []Offer
+		for i, content := range c.stock {
+			n, err := ParseContent(content, item)
+			require.NoError(t, err)
+			offers = append(offers, line(i+2, []string{"Yard A", "Yard B"}[i], item, content, n/int64(measure.Foot)*100))
+		}
+		p := cutItem(j, item, held(item, c.length), offers...)
+		b := p.Purchases[0]
+		require.Empty(t, b.State, c.why)
+		var planned []measure.Length
+		for _, piece := range b.Plans[0].Pieces {
+			planned = append(planned, piece.Length)
+		}
+		assert.Equal(t, c.planned, planned, c.why)
+		if c.tight {
+			assert.Equal(t, []int{0}, b.Tight, c.why)
+			assert.Contains(t, p.Problems[0].What, `planned only 10'-0" long`, c.why)
+		} else {
+			assert.Empty(t, b.Tight, c.why)
+		}
+		foots(t, p)
+		if c.length == whole && c.joint == estimate.JointNever {
+			assert.Equal(t, tight, words(p.Problems))
+		}
+	}
+
+	// Measured as long as with its extra length it needs another plan.
+	j.ShortestJoined = 0
+	item := board
+	item.Joint = estimate.JointForced
+	book, lists := estimate.Book{Job: j, Items: estimate.NewItems([]estimate.Item{item})}, Lists{Offers: []Offer{line(2, "Yard A", item, "10 ft", 1000)}}
+	before, after := held(item, whole), need1(1, pieces(item, "head", 1, whole+in/4))
+	plan := planOf(Make(book, before, lists))
+	assert.Empty(t, Follow(book, before, lists, plan).Purchases[0].State)
+	assert.Equal(t, RunAgain, Follow(book, after, lists, plan).Purchases[0].State)
+}
+
 // A joint that saves is made only in a piece longer than the Job says.
 func TestShortPiecesAreNotJoined(t *testing.T) {
 	stick := estimate.Item{Key: "drip-cap", Class: "metal", Dim: estimate.Lengthwise, Cut: true, Joint: estimate.JointCheap, Lap: 4 * in}

@@ -21,7 +21,7 @@ func (b *buyer) fingerprint(n need, toBuy int64) string {
 		add(c.kerf, c.endTrim, c.spares(), b.job.ShortestJoined, b.job.MinPart, n.item.Lap, n.item.Joint, n.item.Coil)
 		for _, row := range n.rows {
 			r := b.takeoff.Requirements[row]
-			add(c.planned(r), widthOf(r, n.item), r.Count*b.takeoff.Openings[r.Opening].Qty)
+			add(c.withExtra(r), widthOf(r, n.item), r.Count*b.takeoff.Openings[r.Opening].Qty)
 		}
 		for _, h := range b.onHand(n.item.Key) {
 			add(h.Length, h.Count)
@@ -31,8 +31,9 @@ func (b *buyer) fingerprint(n need, toBuy int64) string {
 }
 
 // boughtFingerprint returns the fingerprint of a purchase with its lines: what is
-// bought of which content.
-func (p Purchase) boughtFingerprint() string {
+// bought of which content, and which pieces on hold that stock gives no extra length.
+// Once one of those is measured as long as with it, the plan has no piece for it.
+func (b *buyer) boughtFingerprint(p Purchase) string {
 	if len(p.Lines) == 0 {
 		return p.Fingerprint
 	}
@@ -41,8 +42,18 @@ func (p Purchase) boughtFingerprint() string {
 	// By the first name of an item, so that an estimate made before it was renamed
 	// can still be ordered from.
 	first := estimate.FormerItems.Was(p.Item.Key)
+	var offers []Offer
 	for _, l := range p.Lines {
 		fmt.Fprintln(h, first+strings.TrimPrefix(l.key, p.Item.Key), l.Offer.Amount, l.Computed)
+		offers = append(offers, l.Offer)
+	}
+	if p.Item.Cut {
+		c := b.cutter(offers, need{item: p.Item, rows: p.Rows})
+		for _, row := range p.Rows {
+			if r := b.takeoff.Requirements[row]; c.planned(r) < c.withExtra(r) {
+				fmt.Fprintln(h, "no extra length", r.Length)
+			}
+		}
 	}
 	return fmt.Sprintf("%08x", h.Sum32())
 }

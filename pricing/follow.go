@@ -96,7 +96,7 @@ func (f *follower) item(n need) Purchase {
 	switch {
 	case !p.ByPlan:
 		p.Lines[0].Computed = measure.Packs(p.ToBuy, p.Lines[0].Offer.Amount)
-	case lines[0].For != p.boughtFingerprint():
+	case lines[0].For != f.boughtFingerprint(p):
 		return f.again(p, at, "what it was planned for has changed since")
 	case slices.ContainsFunc(p.Lines, func(l Line) bool { return l.Computed < 0 }):
 		return f.again(p, at, "a count of its plan cannot be read")

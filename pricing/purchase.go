@@ -78,6 +78,7 @@ type Purchase struct {
 	Unused      measure.Money // the rest: part packs, offcuts
 	State       string        // "" = bought; else why it is not, or not all of it
 	TooLong     []int         // requirements left out because no stock serves their pieces
+	Tight       []int         // requirements on hold whose extra length no stock gives, or not all of it
 	ByPlan      bool          // of an estimate that is followed: the counts are those of its plan, not counted from the need
 }
 
@@ -157,7 +158,11 @@ func (b *buyer) buy(q itemCosts, supplier int) Purchase {
 	if p.Item.Joint == estimate.JointForced {
 		b.sayJoined(p.Item, best.joined)
 	}
-	p.Fingerprint = p.boughtFingerprint()
+	for _, l := range best.tight {
+		p.Tight = append(p.Tight, l.row)
+	}
+	b.sayTight(p.Item, best.tight)
+	p.Fingerprint = b.boughtFingerprint(p)
 	b.counted(&p)
 	return p
 }
@@ -184,5 +189,18 @@ func (b *buyer) sayJoined(item estimate.Item, all []joined) {
 		b.say(o.Place, estimate.Warning,
 			fmt.Sprintf("%s: %s is longer than any stock of %s and is spliced at %s", o.Mark, r.Name, item.Key, j.at),
 			"offer a longer stock in the price list to have it in one piece")
+	}
+}
+
+// sayTight warns of pieces on hold whose extra length no stock gives.
+func (b *buyer) sayTight(item estimate.Item, all []tight) {
+	c := cutter{b: b}
+	for _, l := range all {
+		r := b.takeoff.Requirements[l.row]
+		o := b.takeoff.Openings[r.Opening]
+		b.say(o.Place, estimate.Warning,
+			fmt.Sprintf("%s: %s of %s is not measured, and planned only %s long: no stock of %s gives its extra length", o.Mark, r.Name,
+				c.feet(r.Length), c.feet(l.planned), item.Key),
+			"measure before it is cut; offer a longer stock in the price list to be sure of its length")
 	}
 }

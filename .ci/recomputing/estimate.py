@@ -38,10 +38,9 @@ class Estimate:
         if item.buy != "cut" or item.coil:
             return False
         sold = [buying.holds(o.content, item) for o in self.market.of(item)]
-        size = need.length + (job.length("extra length, unmeasured trim") if need.hold else 0)
-        if not sold or size <= max(sold) - 2 * plans.end_trim_of(item, job):
+        if not sold or need.length <= max(sold) - 2 * plans.end_trim_of(item, job):
             return False
-        return item.joint == "no" or size <= job.length("shortest piece to splice")
+        return item.joint == "no" or need.length <= job.length("shortest piece to splice")
 
     def label(self, need):
         if need.made:
@@ -64,17 +63,24 @@ class Estimate:
         site = next(s for s in self.sites if s.opening is row.opening)
         return takeoff.blank_of_pan(site)
 
+    def longest(self, item, suppliers, have):
+        """The longest piece that the stock at an item's supplier, or on hand, gives."""
+        sold = [buying.holds(o.content, item) - 2 * plans.end_trim_of(item, self.job) for o in self.market.at(item, suppliers.get(item.key))]
+        longest = max(sold + [size for key, size in have if key == item.key])
+        return min(longest, self.job.length("brake length")) if item.coil else longest
+
     def check_plans(self, need):
         """Holds each plan of the sheet Boards against the pieces; returns the checks by item."""
         names = {item.name: key for key, item in self.items.items()}
         found, checks, self.offcuts = plans.patterns(self.book, names, self.bare), {}, collections.defaultdict(list)
         have = plans.on_hand(self.book, self.job)
+        suppliers = {row["Item"]: row["Supplier"] for row in self.book.table("Materials", "MaterialLines").rows()}
         cut = [key for key in need if self.items[key].buy == "cut" and (self.market.of(self.items[key]) or any(k == key for k, _ in have))]
         if set(found) != set(cut):
             self.ledger.differ("Boards", "", "items with a plan", sorted(map(str, found)), sorted(cut))
         for key in cut:
             item = self.items[key]
-            wanted = plans.asked(self.rows, item, self.job, self.width_of, self.too_long)
+            wanted = plans.asked(self.rows, item, self.job, self.width_of, self.too_long, self.longest(item, suppliers, have))
             checks[key] = check = plans.Check(self.ledger, item, self.job, wanted, self.bare)
             for p in found.get(key, []):
                 part = self.ledger.part(p.table)

@@ -16,12 +16,13 @@ UNSAID = {
     "end trim": "Items' End trim; where it is blank Job's end trim for the class boards; none off boards on hand",
     "last cut": "the cut that frees an offcut takes a kerf too, as far as there is wood for it",
     "longer": "pieces on hold are planned longer by 'extra length, unmeasured trim'",
+    "extra length": "a piece that fits the longest stock at its supplier or on hand only without it is planned as long as that stock, unless it is spliced",
     "to buy": "of what is cut, To buy is all pieces and spares on bought stock, as planned: longer where on hold, parts with their laps",
     "coil": "pieces of trim coil lie side by side; each takes its blank's share of the coil's width",
     "too long": "a piece longer than all stock is not bought where its item has no joint or it is no longer than 'shortest piece to splice'",
 }
 
-Asked = collections.namedtuple("Asked", "label length count hold width")
+Asked = collections.namedtuple("Asked", "label length count hold width spliced")
 Pattern = collections.namedtuple("Pattern", "row table count stock on_hand entries")
 Entry = collections.namedtuple("Entry", "count shown labels")
 
@@ -47,16 +48,17 @@ def spares_of(item, job):
     return job.count("spare boards" if item.cls == "boards" else "spare tape")
 
 
-def asked(rows, item, job, width_of, too_long):
-    """Returns the pieces of an item that have to be cut, as they are planned (UNSAID: longer, too long)."""
+def asked(rows, item, job, width_of, too_long, longest):
+    """Returns the pieces of an item that have to be cut, as they are planned (UNSAID: longer, extra length, too long)."""
     found = []
     for row in rows:
         need = row.need
         if need.item.key != item.key or need.made or too_long(need):
             continue
-        size = need.length + (job.length("extra length, unmeasured trim") if need.hold else 0)
+        extra = need.length + (job.length("extra length, unmeasured trim") if need.hold else 0)
+        size = min(extra, longest) if need.length <= longest else extra
         width = width_of(row) if item.coil else None
-        found.append(Asked(f"{row.opening.mark} {need.piece}", size, need.pieces * row.opening.qty, bool(need.hold), width))
+        found.append(Asked(f"{row.opening.mark} {need.piece}", size, need.pieces * row.opening.qty, bool(need.hold), width, extra))
     return found
 
 
@@ -223,7 +225,7 @@ def check_pieces(check):
     """Every piece of the takeoff once, whole or in parts that lap, and the spares."""
     want = collections.Counter()
     for a in check.wanted:
-        want[a.label, a.length] += a.count
+        want[a.label, a.spliced if a.label in check.parts else a.length] += a.count
     for label, parts in check.parts.items():
         joined(check, label, parts, want)
     for key in want.keys() | check.cut.keys():
@@ -252,7 +254,7 @@ def check_coil(check, width_text):
     """UNSAID: coil. Each piece in a strip as long as it or longer, none wider together than the coil."""
     want = collections.defaultdict(list)
     longest = max(check.wanted, key=lambda a: (a.length, a.width))
-    spare = Asked(SPARE, longest.length, spares_of(check.item, check.job), False, longest.width)
+    spare = Asked(SPARE, longest.length, spares_of(check.item, check.job), False, longest.width, longest.length)
     for a in check.wanted + [spare]:
         want[f"{a.label} {width_text(a.width)} wide"] += [a] * a.count
     for pieces in want.values():

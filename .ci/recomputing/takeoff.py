@@ -33,6 +33,7 @@ UNSAID = {
     "no rod": "a joint that asks for more than the thickest rod of Items gets no row of backer rod",
     "metal at the trim": "metal along trim is on hold with the trim, flashing tape along it is not",
     "reason of a hold": "trim of a unit that is neither delivered nor set is 'not delivered', otherwise 'not measured' until it is measured; "
+                        "a frame measured more than 1/4 in off the order, or with diagonals that differ, is on hold for that; "
                         "that of a door without a leg drop is on hold for it too; "
                         "a rigid pan under an owner's unit without a jamb depth is on hold",
     "odd pieces": "where the readings of a mark differ by more than 1/8 in, more than half of its measured pieces may agree within that "
@@ -125,31 +126,44 @@ def default(row, head, job, key):
     return job.text(key) if key in job.line else "none"
 
 
-Reading = collections.namedtuple("Reading", "least size rise")  # the least and largest of each side
+Reading = collections.namedtuple("Reading", "least size rise apart")  # the least and largest of each side; of the diagonals, how far apart
 AGREE = INCH // 8  # Sources, readings: three readings within 1/8 in
+MADE = ("cut", "hung")  # Sheet Openings, Status: their trim is cut
+AS_ORDERED = INCH // 4  # UNSAID: reason of a hold
 
 
 def readings(book, job):
-    """Sheet Field measurements, by mark and piece."""
-    found = collections.defaultdict(dict)
+    """Sheet Field measurements: frames by mark and piece, and what was read of the openings by mark."""
+    frames, before = collections.defaultdict(dict), collections.defaultdict(list)
     for row in book.table("Field measurements", "FieldReadings").filled("Mark"):
-        if not blank(row["Of"]):
-            raise Unsaid("a measured sample")
         sides = [[length(row[f"{side} {n}"], job.bare) for n in (1, 2, 3) if not blank(row[f"{side} {n}"])] for side in ("Width", "Height")]
         rise = 0 if blank(row["Rise"]) else length(row["Rise"], job.bare)
-        size = Side(*(max(side) for side in sides))
-        diagonals_fit(row, job, size)
-        found[row["Mark"]][int(row["Piece"])] = Reading(Side(*(min(side) for side in sides)), size, rise)
-    return found
+        if row["Of"] == "opening":
+            before[row["Mark"]].append((sides, rise))
+            continue
+        if not blank(row["Of"]) and row["Of"] != "frame":
+            raise Unsaid(f"readings of a {row['Of']}")
+        diagonals = [length(row[f"Diagonal {n}"], job.bare) for n in (1, 2) if not blank(row[f"Diagonal {n}"])]
+        apart = max(diagonals) - min(diagonals) if diagonals else 0
+        frames[row["Mark"]][int(row["Piece"])] = Reading(Side(*map(min, sides)), Side(*map(max, sides)), rise, apart)
+    return frames, before
 
 
-def diagonals_fit(row, job, size):
-    """Sheet Sources, readings: 1/8 in up to 20 SF of frame, 1/4 in above."""
-    if blank(row["Diagonal 1"]) or blank(row["Diagonal 2"]):
-        return
-    most = INCH // 8 if square(size.w, size.h) <= 20 * SQUARE_FOOT else INCH // 4
-    if abs(length(row["Diagonal 1"], job.bare) - length(row["Diagonal 2"], job.bare)) > most:
-        raise Unsaid(f"{row['Mark']}: diagonals that differ")
+def out_of_square(pieces, frame):
+    """Sheet Sources, readings: 1/8 in up to 20 SF of frame, 1/4 in above (UNSAID: reason of a hold)."""
+    most = INCH // 8 if square(frame.w, frame.h) <= 20 * SQUARE_FOOT else INCH // 4
+    return next((f"the diagonals of piece {n} differ by {words(r.apart)} in" for n, r in sorted(pieces.items()) if r.apart > most), "")
+
+
+def not_as_ordered(measured, frame):
+    """UNSAID: reason of a hold."""
+    over = [measured.w - frame.w, measured.h - frame.h]
+    if max(map(abs, over)) <= AS_ORDERED:
+        return ""
+    if min(over) > AS_ORDERED or max(abs(measured.w - frame.h), abs(measured.h - frame.w)) <= AS_ORDERED:
+        raise Unsaid("a frame that is larger both ways, or has its sides swapped")
+    pair = [f"{words(size.w)} x {words(size.h)}" for size in (measured, frame)]
+    return f"measured {pair[0]} differs from the ordered frame {pair[1]}"
 
 
 def largest(pieces):
@@ -172,12 +186,10 @@ def alike(pieces):
     return set(pieces) if 2 * len(lot) <= len(pieces) or odd_in_itself else lot
 
 
-def doubt(pieces, qty):
+def doubt(pieces, frame):
     """Sheet Sources, readings (UNSAID: reason of a hold)."""
-    apart = spread(pieces)
-    if apart > AGREE:
-        return f"readings of one side differ by {words(apart)} in"
-    return f"{len(pieces)} of {qty} measured" if len(pieces) < qty else ""
+    apart = spread(pieces.values()) if pieces else 0
+    return out_of_square(pieces, frame) or (f"readings of one side differ by {words(apart)} in" if apart > AGREE else "")
 
 
 def words(value):
@@ -188,25 +200,33 @@ def words(value):
 
 def openings(book, job):
     """Sheet Openings with the defaults of Job, by mark (UNSAID: order of rows, odd pieces)."""
-    read, found = readings(book, job), []
+    (read, before), found = readings(book, job), []
     for row in book.table("Openings", "OpeningSchedule").filled("Mark"):
         qty = 1 if blank(row["Qty"]) else int(row["Qty"])
         pieces = read.get(row["Mark"], {})
         if not pieces:
-            found.append(opening(row, job, row["Mark"], qty, None, 0))
+            found.append(opening(row, job, row["Mark"], qty, {}, before[row["Mark"]]))
             continue
         agreeing = alike(pieces)
-        lot, odd = [pieces[n] for n in agreeing], sorted(set(pieces) - agreeing)
-        found.append(opening(row, job, row["Mark"], qty - len(odd), largest(lot), max(r.rise for r in lot), doubt(lot, qty - len(odd))))
+        lot, odd = {n: pieces[n] for n in agreeing}, sorted(set(pieces) - agreeing)
+        found.append(opening(row, job, row["Mark"], qty - len(odd), lot, before[row["Mark"]]))
         for n in odd:
-            found.append(opening(row, job, f"{row['Mark']} piece {n}", 1, pieces[n].size, pieces[n].rise))
+            found.append(opening(row, job, f"{row['Mark']} piece {n}", 1, {n: pieces[n]}, []))
     return sorted(found, key=lambda o: [int(p) if p.isdigit() else p for p in re.split(r"(\d+)", o.mark)])
 
 
-def opening(row, job, mark, qty, read, rise, why=""):
+def opening(row, job, mark, qty, pieces, before):
+    """An opening with its readings; the smallest of the opening itself are its rough opening."""
     kind = row["Kind"]
     frame, rough, size_from = sizes(row, job)
-    measured = read or typed(row, job, "Measured width", "Measured height")
+    least = [min((size for sides, _ in before for size in sides[i]), default=None) for i in (0, 1)]
+    if any(least):
+        rough, size_from = Side(least[0] or rough.w, least[1] or rough.h), "smallest reading"
+    rise = max([r.rise for r in pieces.values()] + [rise for _, rise in before], default=0)
+    measured = largest(pieces.values()) if pieces else typed(row, job, "Measured width", "Measured height")
+    why = doubt(pieces, frame) or (not_as_ordered(measured, frame) if measured else "")
+    if pieces and not why and len(pieces) < qty:
+        why = f"{len(pieces)} of {qty} measured"
     def optional(head):
         return None if blank(row[head]) else length(row[head], job.bare)
     return Opening(
@@ -243,7 +263,7 @@ class Site:
 
 def hold_of_trim(opened):
     """Every reason of a hold (UNSAID: reason of a hold)."""
-    if opened.status == "cut":
+    if opened.status in MADE:
         return ""
     no_drop = "no leg drop" if opened.kind != "window" and opened.leg_drop is None and opened.trim == "three sided" else ""
     return "; ".join(why for why in (measuring(opened), no_drop) if why)
@@ -617,7 +637,7 @@ def metal_pan(site, step):
 def frame(site, step):
     """Rule frame: the boards of the trim frame."""
     for p in site.pieces:
-        yield Need(p.board, "length", p.length * p.count, p.name, p.count, p.length, site.hold, site.opening.status == "cut")
+        yield Need(p.board, "length", p.length * p.count, p.name, p.count, p.length, site.hold, site.opening.status in MADE)
 
 
 def tiers(text, width):

@@ -172,6 +172,53 @@ func TestQuotesThatCannotBeRead(t *testing.T) {
 	sound(t, "quotes.xlsx")
 }
 
+// TestLowestOfThreeQuotes has the lowest whole offer first, in the middle and last:
+// where it stands does not make it the lowest. One that is cheaper but lacks an item
+// stands before it and behind it. What it comes to is what an estimate at its prices
+// alone buys for.
+func TestLowestOfThreeQuotes(t *testing.T) {
+	inTemp(t)
+	write(t, "prices.csv", ownPrices(t))
+	write(t, "job.csv", oneWindow)
+	succeed(t, "estimate", "job.csv", "--prices", "prices.csv")
+	j, problems := load("job-estimate.xlsx", nil)
+	require.NotNil(t, j, "%v", problems)
+	needed := map[string]bool{}
+	for _, p := range j.plan.Purchases {
+		needed[p.Item.Key] = true
+	}
+	ours := func(row []string) bool { return needed[row[0]] }
+	quoteFile(t, "North", 100, ours)
+	quoteFile(t, "Mill", 95, ours)
+	quoteFile(t, "Harbor", 98, ours)
+	quoteFile(t, "Quay", 80, func(row []string) bool { return ours(row) && row[0] != "wood-glue" })
+	alone, problems := load("job.csv", []string{"Mill.csv"})
+	require.NotNil(t, alone, "%v", problems)
+	cost := alone.plan.Bid.Materials + alone.plan.Bid.Delivery
+	for i, names := range [][]string{
+		{"Mill", "North", "Harbor"}, {"North", "Mill", "Harbor"}, {"Harbor", "North", "Mill"},
+		{"North", "Quay", "Mill", "Harbor"}, {"North", "Mill", "Quay", "Harbor"},
+	} {
+		args := []string{"compare", "job-estimate.xlsx"}
+		for _, name := range names {
+			args = append(args, name+".csv")
+		}
+		out := fmt.Sprintf("quotes-%d.xlsx", i)
+		r := succeed(t, append(args, "--out", out)...)
+		assert.Contains(t, r.stdout, fmt.Sprintf("Lowest complete quote: Mill, %s", cost), names)
+		var stood []string
+		for _, row := range open(t, out).table("Quotes", "Quote", "Rank") {
+			stood = append(stood, row["Quote"])
+			lowest := row["Quote"] == "Mill"
+			assert.Equal(t, lowest, row["State"] == "lowest complete quote", "%s of %v: %s", row["Quote"], names, row["State"])
+			if lowest {
+				assert.Equal(t, cost, cents(t, row["Quoted total"]), names)
+			}
+		}
+		assert.Equal(t, names, stood)
+	}
+}
+
 // TestQuotesOfOneWindow holds every cell of a comparison of three quotes for one
 // window: one whole, one with a slip in an extension and a price of a foot, one
 // with a gap and an item that is none of ours.

@@ -190,6 +190,96 @@ func TestOrderTwoJobs(t *testing.T) {
 	assert.Contains(t, r.stderr, "different sales taxes")
 }
 
+// counted is how many of an item the orders in a folder have, by pack and price, at
+// the price that the line says.
+func counted(t *testing.T, dir, item string) map[string]measure.Money {
+	t.Helper()
+	out := map[string]measure.Money{}
+	for _, l := range orderRows(t, dir)["line"] {
+		if l["item"] == item {
+			n := cents(t, l["count"]) / 100
+			assert.Equal(t, n*cents(t, l["price"]), cents(t, l["extension"]), "%s %s", item, l["pack"])
+			out[l["pack"]+" at "+l["price"]] += n
+		}
+	}
+	return out
+}
+
+// Two jobs with different prices of one item, or that cut differently, share an order
+// but no boards: each keeps its own counts at its own prices. What is alike in both is
+// still bought once.
+func TestOrderTwoJobsThatDiffer(t *testing.T) {
+	inTemp(t)
+	write(t, "one.csv", twoWindows)
+	write(t, "two.csv", oneWindow)
+	prices := ownPrices(t)
+	write(t, "prices.csv", prices)
+	dear := strings.NewReplacer(",11.28,", ",12.28,", ",14.35,", ",15.35,", ",17.10,", ",18.10,", ",20.65,", ",21.65,", ",23.20,", ",24.20,").Replace(prices)
+	require.NotEqual(t, prices, dear)
+	write(t, "dear.csv", dear)
+	write(t, "saw/Openings.csv", oneWindow)
+	write(t, "saw/Job.csv", "Key,Value\nkerf,1/4\n")
+	data, err := folderSchedule(os.DirFS("."), "saw")
+	require.NoError(t, err)
+	write(t, "saw.xlsx", string(data))
+	for _, e := range [][]string{{"one.csv", "prices.csv"}, {"two.csv", "dear.csv"}, {"saw.xlsx", "prices.csv"}} {
+		succeed(t, "estimate", e[0], "--prices", e[1])
+		name := strings.TrimSuffix(strings.TrimSuffix(e[0], ".csv"), ".xlsx")
+		succeed(t, "order", name+"-estimate.xlsx", "--out", name)
+	}
+	for _, c := range []struct {
+		other, why string
+		apart      []string // items that are ordered for each job apart
+	}{
+		{"two", "board-1x4 from North Yard is ordered for each job apart: the estimates have different prices of it", []string{"board-1x4"}},
+		{"saw", "is ordered for each job apart: the jobs cut differently (kerf, end trim, joints, brake length, waste or spares on Job)",
+			[]string{"board-1x4", "tape-9", "tape-6-flexible", "bevel-strip", "drip-cap"}},
+	} {
+		dir := "with-" + c.other
+		r := succeed(t, "order", "one-estimate.xlsx", c.other+"-estimate.xlsx", "--out", dir)
+		assert.Contains(t, r.stderr, c.why)
+		for _, item := range c.apart {
+			want := counted(t, "one", item)
+			for offer, n := range counted(t, c.other, item) {
+				want[offer] += n
+			}
+			require.NotEmpty(t, want, item)
+			assert.Equal(t, want, counted(t, dir, item), "%s with %s", item, c.other)
+		}
+		shims := counted(t, "one", "shim")
+		require.Len(t, shims, 1)
+		assert.Equal(t, shims, counted(t, dir, "shim"), "a pack of 42 serves both with %s", c.other)
+		assert.Less(t, ordered(t, dir), ordered(t, "one")+ordered(t, c.other))
+		sum := measure.Money(0)
+		for _, l := range orderRows(t, dir)["line"] {
+			sum += cents(t, l["extension"])
+		}
+		assert.Equal(t, ordered(t, dir), sum, "no delivery and no tax here: the lines are the total")
+	}
+	assert.Len(t, counted(t, "with-two", "board-1x4"), len(counted(t, "one", "board-1x4"))+len(counted(t, "two", "board-1x4")), "each at its own price")
+}
+
+// A part of a count is refused wherever it is read, at its cell: the estimate's own
+// formulas take it for no number (.ci/edits.py types one), and neither order nor a new
+// estimate prices it.
+func TestPartOfACountIsRefused(t *testing.T) {
+	inTemp(t)
+	write(t, "job/Openings.csv", oneWindow)
+	write(t, "job/Other costs.csv", "Text,Count,Unit,Price,Taxable\nLift,2,day,100.00,no\n")
+	data, err := folderSchedule(os.DirFS("."), "job")
+	require.NoError(t, err)
+	write(t, "job.xlsx", string(data))
+	write(t, "prices.csv", ownPrices(t))
+	succeed(t, "estimate", "job.xlsx", "--prices", "prices.csv")
+	edit(t, "job-estimate.xlsx", edited+"job-estimate.xlsx", map[string]any{"Other costs!B5": 1.78})
+	for _, args := range [][]string{{"order", edited + "job-estimate.xlsx", "--out", "orders"}, {"estimate", edited + "job-estimate.xlsx", "--out", "again"}} {
+		assert.Contains(t, sillwright(args...).stderr, `'Other costs'!B5: error: Count "1.78" is not a whole number (write digits only, such as 2)`, args[0])
+	}
+	again := open(t, "again/job-estimate.xlsx")
+	assert.Equal(t, measure.Money(0), again.amount("Summary", "Other costs", "Amount"))
+	assert.Equal(t, "not stated", again.table("Added costs", "What", "Extension")[0]["Extension"])
+}
+
 // What a list leaves of an estimate decides the exit code: a broken row costs
 // the row and is told, a list without a price costs the job.
 func TestExitCodesOfBrokenLists(t *testing.T) {

@@ -64,8 +64,8 @@ func addWords(out map[keptBack]string, k keptBack, words string) {
 
 // reserved lists, by what is kept back, its pieces.
 func (w *writer) reserved() map[keptBack]string {
-	out := map[keptBack]string{}
-	for _, r := range w.in.Takeoff.Requirements {
+	out, tight := map[keptBack]string{}, w.tight()
+	for i, r := range w.in.Takeoff.Requirements {
 		if r.Held == "" {
 			continue
 		}
@@ -73,7 +73,21 @@ func (w *writer) reserved() map[keptBack]string {
 		if r.Pieces() {
 			words = fmt.Sprintf("%d x %s %s, %s", r.Count, r.Name, w.u.Words(r.Length), words)
 		}
+		if tight[i] {
+			words += " (its extra length does not fit the stock: measure before it is cut)"
+		}
 		addWords(out, keptBack{r.Opening, r.Held}, words)
+	}
+	return out
+}
+
+// tight are the requirements whose extra length their stock does not give.
+func (w *writer) tight() map[int]bool {
+	out := map[int]bool{}
+	for _, buy := range w.in.Plan.Purchases {
+		for _, row := range buy.Tight {
+			out[row] = true
+		}
 	}
 	return out
 }
