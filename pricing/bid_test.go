@@ -135,3 +135,16 @@ func TestDeliveryAndLaborAreInTheBid(t *testing.T) {
 	b, _ = makeBid(&j, &estimate.Takeoff{}, plan)
 	assert.Equal(t, measure.Money(500_00), b.Taxable, "materials alone")
 }
+
+// An order of just the amount is delivered free, one of just the minimum is taken.
+func TestTermsAtTheirLimits(t *testing.T) {
+	terms := Terms{DeliveryFee: estimate.Given(measure.Money(75_00)), FreeOver: estimate.Given(measure.Money(500_00)),
+		MinimumOrder: estimate.Given(measure.Money(100_00))}
+	for _, c := range []struct {
+		order, fee measure.Money
+		below      bool
+	}{{0, 0, false}, {99_99, 75_00, true}, {100_00, 75_00, false}, {499_99, 75_00, false}, {500_00, 0, false}} {
+		assert.Equal(t, c.fee, terms.Fee(c.order), c.order.String())
+		assert.Equal(t, c.below, terms.Below(c.order), c.order.String())
+	}
+}
