@@ -96,7 +96,7 @@ func (in *Install) add(s *Step, facts []Facts, all []Requirement, here []int) {
 	}
 	step.All = len(step.For) == len(in.Openings)
 	for _, k := range here {
-		if r := all[k]; r.Detail == in.Detail && r.Do == s.Do {
+		if all[k].Detail == in.Detail { // a row may stand in several details
 			step.Needs = append(step.Needs, k)
 		}
 	}

@@ -116,3 +116,35 @@ func TestBid(t *testing.T) {
 	b, _ = makeBid(&j, &takeoff, plan)
 	assert.Equal(t, measure.Money(800_00), b.Taxable)
 }
+
+// Arithmetic: 500.00 of materials, deliveries of 40.00 and 25.00, 120.00 of labor
+// and the orders' taxes of 34.00 and 22.50 are 741.50 of direct cost; a tenth of
+// it is 74.15.
+func TestDeliveryAndLaborAreInTheBid(t *testing.T) {
+	j := estimate.Job{Tax: 100_000, TaxDelivery: true, Overhead: 100_000}
+	plan := Plan{Materials: 500_00,
+		Orders: []Order{{Materials: 300_00, Delivery: 40_00, Tax: 34_00}, {Materials: 200_00, Delivery: 25_00, Tax: 22_50}},
+		Labor:  []estimate.LaborLine{{Cost: estimate.Given(measure.Money(120_00))}, {}}}
+	want := Bid{Materials: 500_00, Delivery: 65_00, Labor: 120_00, Taxable: 565_00, Tax: 56_50, Direct: 741_50, Overhead: 74_15,
+		Cost: 815_65, Total: 815_65, Markup: estimate.Given(measure.Rate(0)), Margin: estimate.Given(measure.Rate(0))}
+	b, ps := makeBid(&j, &estimate.Takeoff{}, plan)
+	assert.Empty(t, ps)
+	assert.Equal(t, want, b)
+
+	j.TaxDelivery = false
+	b, _ = makeBid(&j, &estimate.Takeoff{}, plan)
+	assert.Equal(t, measure.Money(500_00), b.Taxable, "materials alone")
+}
+
+// An order of just the amount is delivered free, one of just the minimum is taken.
+func TestTermsAtTheirLimits(t *testing.T) {
+	terms := Terms{DeliveryFee: estimate.Given(measure.Money(75_00)), FreeOver: estimate.Given(measure.Money(500_00)),
+		MinimumOrder: estimate.Given(measure.Money(100_00))}
+	for _, c := range []struct {
+		order, fee measure.Money
+		below      bool
+	}{{0, 0, false}, {99_99, 75_00, true}, {100_00, 75_00, false}, {499_99, 75_00, false}, {500_00, 0, false}} {
+		assert.Equal(t, c.fee, terms.Fee(c.order), c.order.String())
+		assert.Equal(t, c.below, terms.Below(c.order), c.order.String())
+	}
+}

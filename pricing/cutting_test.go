@@ -388,3 +388,12 @@ func TestWidthAcrossTheCoil(t *testing.T) {
 	assert.Equal(t, 8*in, widthOf(estimate.Requirement{}, coil), "the item's")
 	assert.Equal(t, measure.Length(0), widthOf(estimate.Requirement{Second: 6 * in}, board), "no coil")
 }
+
+// A plan that is not proven says how much less another could cost: two boards at
+// 10.00 against a bound of 15.00.
+func TestCostOfAnUnprovenPlanIsAtLeastItsBound(t *testing.T) {
+	c := candidate{lines: []Line{{Computed: 2, Offer: Offer{Price: 10_0000}}}, plans: []CutPlan{{Plan: cut.Plan{Bound: 15_0000}}}}
+	assert.Equal(t, measure.Money(15_00), c.atLeast())
+	c.plans[0].Plan.Proven = true
+	assert.Equal(t, measure.Money(20_00), c.atLeast())
+}

@@ -2,6 +2,7 @@ package pricing
 
 import (
 	"math/rand"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -99,4 +100,31 @@ func TestFollowEdits(t *testing.T) {
 		assert.Equal(t, c.sum, p.Materials, c.name)
 		assert.Equal(t, c.want, words(p.Problems), c.name)
 	}
+}
+
+// What is typed over the formulas of Materials is used as if it were typed where it
+// is asked for. Arithmetic: 120 screws are two packs of a hundred.
+func TestTypedOver(t *testing.T) {
+	book := estimate.Book{Job: job(), Items: estimate.NewItems([]estimate.Item{screws, glue})}
+	takeoff := need1(2, amount(screws, 60), amount(glue, 1))
+	lists := Lists{Offers: []Offer{line(2, "A", screws, "100 each", 900), line(3, "A", glue, "1 each", 1200)}}
+	for i := range lists.Offers {
+		lists.Offers[i].Index = i
+	}
+	plan := planOf(Make(book, takeoff, lists))
+	same, ps := TypedOver(book, takeoff, lists, plan)
+	assert.Equal(t, lists, same, "nothing is typed")
+	assert.Empty(t, ps)
+
+	at := slices.IndexFunc(plan, func(l Planned) bool { return l.Item == screws.Key })
+	plan[at].Count = Stored[int64]{Value: estimate.Given(int64(3)), Typed: true}
+	plan[at].Price = Stored[measure.UnitPrice]{Value: estimate.Given(measure.UnitPrice(10_0000)), Typed: true}
+	got, ps := TypedOver(book, takeoff, lists, plan)
+	assert.Equal(t, Overrides{plan[at].Key: 3}, got.Overrides)
+	assert.Equal(t, []measure.UnitPrice{10_0000, 12_0000}, []measure.UnitPrice{got.Offers[0].Price, got.Offers[1].Price})
+	assert.Equal(t, measure.UnitPrice(9_0000), lists.Offers[0].Price, "the lists given are left as they are")
+	assert.Equal(t, []string{
+		`note: the price "10.00" is typed over a formula that gives "9.00" from Prices; it is used (type it on Prices, too)`,
+		`note: the count "3" is typed over a formula that gives "2"; it is used, as an override`,
+	}, words(ps))
 }

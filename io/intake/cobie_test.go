@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -127,4 +128,14 @@ func TestCOBie(t *testing.T) {
 			counted(t, r)
 		})
 	}
+}
+
+// A list of spaces that cannot be read is said: the stories of its openings are lost.
+func TestCOBieSpacesWithoutNames(t *testing.T) {
+	b := bookOf(t, "house.xlsx", [][]any{{"Facility"}, {"Name", "LinearUnits"}, {"House", "millimeters"}},
+		[][]any{{"Space"}, {"Room number", "FloorName"}, {"101", "Level One"}},
+		[][]any{{"Type"}, {"Name", "Category", "NominalWidth", "NominalHeight"}, {"Window A", "Windows", 900, 1200}},
+		[][]any{{"Component"}, {"Name", "TypeName", "Space"}, {"W1", "Window A", "101"}})
+	_, ps := Read([]*sheet.Book{b}, Options{Basis: Frame})
+	assert.Contains(t, strings.Join(said(ps, estimate.Error), "\n"), "Space")
 }

@@ -50,10 +50,10 @@ func (l *list) classify(e *entry) {
 		return
 	}
 	l.kind(e, own, about)
-	if !e.bad && e.reason == "" {
+	if !e.bad {
 		l.doubtful(e)
 	}
-	if e.bad || e.reason != "" {
+	if e.bad {
 		return
 	}
 	l.outside(e, own, about)

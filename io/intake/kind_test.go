@@ -1,6 +1,7 @@
 package intake
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -44,6 +45,7 @@ func TestClassify(t *testing.T) {
 		{"sliding, of the class window", entry{class: "Window", labels: []string{"Sliding"}}, list{}, "window"},
 		{"pocket door", entry{class: "Door", labels: []string{"Pocket door"}}, list{}, interiorDoor},
 		{"glass in a door", entry{class: "Window", position: "Door"}, list{}, glassInDoor},
+		{"what is asked back is asked once", entry{labels: []string{"FD"}}, list{}, asked},
 		{"French", entry{class: "Door", labels: []string{"French"}, outside: "yes"}, list{}, asked},
 	} {
 		t.Run(tt.why, func(t *testing.T) {
@@ -59,6 +61,23 @@ func TestClassify(t *testing.T) {
 			assert.Equal(t, tt.want, got)
 		})
 	}
+}
+
+// A text that stands alone in a row is the title of what follows, or the mark of
+// an opening without a size.
+func TestTitleLike(t *testing.T) {
+	for text, want := range map[string]bool{
+		"Second floor": true, "North elevation 2": true, "Garage": true,
+		"W7": false, "D101A": false, "W-1201": false, "12 34": false, "2026": false,
+	} {
+		assert.Equal(t, want, titleLike(text), text)
+	}
+}
+
+func TestLongNotesAreCut(t *testing.T) {
+	assert.Equal(t, "tempered glass", excerptLong(" tempered   glass"))
+	assert.Equal(t, strings.Repeat("x", 500), excerptLong(strings.Repeat("x", 500)))
+	assert.Equal(t, strings.Repeat("x", 500)+"…", excerptLong(strings.Repeat("x", 501)))
 }
 
 func TestStory(t *testing.T) {

@@ -47,6 +47,12 @@ func TestRead(t *testing.T) {
 				`left out (say --basis frame or --basis opening)`},
 		},
 		{
+			why: "a size among words that is none in the unit of the list: 900 in is no window, 900 mm is one", file: "windows.csv",
+			options: Options{Basis: Frame, Units: measure.Inches},
+			text:    "Mark,Type,Width,Height\nW1,Fixed 900x1200,,\n",
+			want:    []string{"W1 1 window frame 35-7/16 x 47-1/4"},
+		},
+		{
 			why: "the basis given", file: "windows.csv", options: Options{Basis: Opening},
 			text: "Mark,Width,Height\nW1,36 in,60 in\n",
 			want: []string{"W1 1 window RO 36 x 60"},

@@ -72,7 +72,8 @@ func TestVocabularies(t *testing.T) {
 		}
 		for key, d := range v.doubtful {
 			assert.NotContains(t, v.meaning, key, "%s: taken and asked back", name)
-			assert.True(t, d.Usual == "" || v.meaning[WordKey(d.Usual)] == d.Usual, "%s: %q is usually none of the words", name, key)
+			usual, _, _ := strings.Cut(d.Usual, ", if ") // "owner, if you are not the GC"
+			assert.True(t, usual == "" || v.meaning[WordKey(usual)] == usual, "%s: %q is usually none of the words", name, key)
 		}
 	}
 }

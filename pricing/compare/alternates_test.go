@@ -49,6 +49,7 @@ func TestAlternateWithoutFigure(t *testing.T) {
 	}{
 		{"it lacks a price", whole, Alternate{Book: costing(-1)}, []string{lacks}},
 		{"the job lacks one that it has", gap, Alternate{Book: costing(5000)}, []string{"the job as it stands leaves out what this alternate has: " + lacks}},
+		{"the job lacks something else", gap, Alternate{Book: costing(-1), Problems: broken.Problems}, []string{"cannot be read"}},
 		{"both lack the same", gap, Alternate{Book: costing(-1)}, nil},
 		{"it cannot be read", whole, broken, []string{"cannot be read"}},
 	} {

@@ -97,6 +97,7 @@ func TestCompareJobs(t *testing.T) {
 	assert.Equal(t, ClassCost{Class: "fastening", Items: 1, Missing: []string{"screw"}}, missing)
 	assert.False(t, missing.Whole(), "without a price it is no zero")
 	assert.False(t, got.Jobs[0].Classes[0].Whole(), "nor is what nobody needs")
+	assert.Equal(t, StockUse{Class: "fastening", NotTold: []string{"screw"}}, got.Jobs[2].Stock[0], "of what is not bought nothing is used")
 	assert.Equal(t, []string{"no price of screw"}, got.Jobs[2].Gaps)
 
 	assert.Equal(t,

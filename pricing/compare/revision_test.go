@@ -171,6 +171,9 @@ func TestReviseMarks(t *testing.T) {
 	was.Takeoff.Openings[0].Operation, o.Operation = estimate.Slider, estimate.Casement
 	odd.Operation = estimate.Slider
 	now.Book.Job.MM = true
+	for _, o := range []*estimate.Sized{&was.Takeoff.Openings[0], o, odd} {
+		o.Units = 1
+	}
 	assert.Equal(t, []MarkChange{
 		{"W1", Other, "operation", "slider", "casement"},
 		{"W1", Resized, "measured", "", "914.4 x 1425.6"},
