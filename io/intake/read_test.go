@@ -53,6 +53,13 @@ func TestRead(t *testing.T) {
 			want:    []string{"W1 1 window frame 35-7/16 x 47-1/4"},
 		},
 		{
+			why: "the least side that is taken for an opening's", file: "windows.csv",
+			text: "Mark,Frame width,Frame height\nW1,4 in,48 in\nW2,3-15/16 in,48 in\n",
+			want: []string{"W1 1 window frame 4 x 48"},
+			errors: []string{`windows.csv: line 3, Frame width: Frame width "3-15/16 in" gives a width of 3-15/16 in, which is no opening's ` +
+				"(check the number and its unit)"},
+		},
+		{
 			why: "the basis given", file: "windows.csv", options: Options{Basis: Opening},
 			text: "Mark,Width,Height\nW1,36 in,60 in\n",
 			want: []string{"W1 1 window RO 36 x 60"},

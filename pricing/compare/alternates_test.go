@@ -38,6 +38,9 @@ func TestPriceAlternate(t *testing.T) {
 func TestAlternateWithoutFigure(t *testing.T) {
 	const lacks = `the cost "lift" lacks its count or its price; it is not in the bid`
 	whole, gap := NewBasis(costing(5000), pricing.Lists{}), NewBasis(costing(-1), pricing.Lists{})
+	const noProfit = "a profit of 100 % cannot be a margin of the price; the bid has no profit"
+	unpriceable := costing(-1)
+	unpriceable.Job.Margin, unpriceable.Job.Profit = true, measure.One
 	broken := Alternate{Name: "broken",
 		Problems: []estimate.Problem{{Severity: estimate.Error, What: "cannot be read"}, {Severity: estimate.Note, What: "a note"}},
 	}
@@ -49,7 +52,7 @@ func TestAlternateWithoutFigure(t *testing.T) {
 	}{
 		{"it lacks a price", whole, Alternate{Book: costing(-1)}, []string{lacks}},
 		{"the job lacks one that it has", gap, Alternate{Book: costing(5000)}, []string{"the job as it stands leaves out what this alternate has: " + lacks}},
-		{"the job lacks something else", gap, Alternate{Book: costing(-1), Problems: broken.Problems}, []string{"cannot be read"}},
+		{"the job lacks something else", gap, Alternate{Book: unpriceable}, []string{noProfit}},
 		{"both lack the same", gap, Alternate{Book: costing(-1)}, nil},
 		{"it cannot be read", whole, broken, []string{"cannot be read"}},
 	} {
