@@ -24,7 +24,7 @@ const (
 	orangeCounty  = "Orange County, North Carolina, 07 92 00, item D.2: "
 	orangeCounty2 = "Orange County, North Carolina, table of 2016: "
 
-	navy14044 = "US Navy training manual NAVEDTRA 14044, p. 6-17: "
+	navy14044 = "US Navy training manual NAVEDTRA 14044, p. 6-17, on interior casing: "
 	army0069A = "US Army course EN0069A, para. 4-9: "
 
 	flashedWindow = `Journal of Light Construction, "Flashing a Window: New Construction": `

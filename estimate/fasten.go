@@ -13,7 +13,7 @@ import (
 // end is how far the first stands from the end of the edge; spacing is a
 // ceiling, so the count rounds up.
 //
-// Source: US Navy training manual NAVEDTRA 14044, p. 6-17 (pairs 16 in apart); the spacing of flange nails is the unit maker's
+// Source: US Navy training manual NAVEDTRA 14044, p. 6-17, on interior casing (pairs 16 in apart); the spacing of flange nails is the unit maker's
 func Spaced(length, end, spacing measure.Length) int64 {
 	if spacing <= 0 || length <= 2*end {
 		return 2

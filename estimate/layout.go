@@ -117,7 +117,7 @@ func (s FrameSizes) Inside() Size {
 // legs, for one: head = w + 2 leg + 2 overhang, bottom = w, each leg = h +
 // bottom. Three sided: head the same, each leg = h - g + drop.
 //
-// Source: geometry; square-edged boards butt at the head: US Navy training manual NAVEDTRA 14044, p. 6-17
+// Source: geometry; square-edged boards butt at the head: US Navy training manual NAVEDTRA 14044, p. 6-17, on interior casing
 func PieceLength(p LayoutPiece, s FrameSizes) measure.Length {
 	in := s.Inside()
 	n := func(k int64, l measure.Length) measure.Length { return measure.Length(k) * l }

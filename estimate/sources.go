@@ -62,7 +62,7 @@ var Sources = []Cited{
 	{"PanCouplers", RuleOfThumb, "common practice"},
 	{"PanLaps", RuleOfThumb, "common practice"},
 	{"PanMiddle", Excerpt, `cycookery.com, "Measure for Door Sill Pan": laps of 1-1/2 in`},
-	{"PieceLength", Published, "geometry; square-edged boards butt at the head: US Navy training manual NAVEDTRA 14044, p. 6-17"},
+	{"PieceLength", Published, "geometry; square-edged boards butt at the head: US Navy training manual NAVEDTRA 14044, p. 6-17, on interior casing"},
 	{"Points", RuleOfThumb, "common practice; " +
 		`door shims at three hinges and three at the strike: Journal of Light Construction, "Q&A: Do Door Jambs Need Shims?"`},
 	{"Rack", Derived, "geometry"},
@@ -71,10 +71,10 @@ var Sources = []Cited{
 	{"RowEdge", Published, "US Navy training manual NAVEDTRA 14044, fig. 4-22: 3/4 in from the outer edge"},
 	{"sashes", RuleOfThumb, "geometry of equal sashes; common practice"},
 	{"SillRuns", Excerpt, `laps: International Residential Code, R703.2, and deepenergyretrofit.com, Training, "Windows"; the count is arithmetic`},
-	{"Spaced", Published, "US Navy training manual NAVEDTRA 14044, p. 6-17 (pairs 16 in apart); the spacing of flange nails is the unit maker's"},
+	{"Spaced", Published, "US Navy training manual NAVEDTRA 14044, p. 6-17, on interior casing (pairs 16 in apart); the spacing of flange nails is the unit maker's"},
 	{"SpreadTolerance", Excerpt, "a replacement-window measure page (publisher not on record): three readings within 1/8 in"},
 	{"SquareTolerance", RuleOfThumb, "common practice: 1/16 in"},
-	{"TapeLength", Excerpt, "American Architectural Manufacturers Association, AAMA 2400-10, 5.7.3.2, note 3; " +
+	{"TapeLength", Excerpt, "American Architectural Manufacturers Association, AAMA 2400-10 (of 2010; the edition of 2020 was not read), 5.7.3.2, note 3; " +
 		`Journal of Light Construction, "Flashing a Window: New Construction" (sill: opening + 12 in)`},
 }
 

@@ -15,7 +15,7 @@ import (
 // the opening at each end, so that their ends line up with the jamb tapes; a
 // tape that turns up the jambs runs 6 in past each.
 //
-// Source: American Architectural Manufacturers Association, AAMA 2400-10, 5.7.3.2, note 3; Journal of Light Construction, "Flashing a Window: New Construction" (sill: opening + 12 in)
+// Source: American Architectural Manufacturers Association, AAMA 2400-10 (of 2010; the edition of 2020 was not read), 5.7.3.2, note 3; Journal of Light Construction, "Flashing a Window: New Construction" (sill: opening + 12 in)
 func TapeLength(edge, first, second measure.Length) measure.Length { return edge + first + second }
 
 // SillRuns returns how many runs of tape cover a sill and lap down the face.

@@ -1,4 +1,4 @@
-// Package workbook writes the estimate as a workbook of live formulas, with the
+// Package workbook writes the estimate as a workbook whose money is live formulas, with the
 // papers that go with it: schedules to fill in, orders, cutting plans, the list of a
 // batch. A sheet is a file, and a table of columns.
 package workbook
@@ -57,8 +57,9 @@ func NotDrawn(frames int) string {
 const MaxTakeoffRows = 1_000_000
 
 // Estimate returns the estimate workbook: results on the first sheets, the
-// inputs they follow from on the last, every result a live formula with its
-// value stored beside it. The same input gives the same bytes.
+// inputs they follow from on the last. Sums and money are live formulas with
+// their values stored beside them; what the takeoff and the plans work out are
+// values. The same input gives the same bytes.
 func Estimate(in Input) ([]byte, error) {
 	if n := len(in.Takeoff.Requirements); n > MaxTakeoffRows {
 		return nil, fmt.Errorf("the takeoff has %d rows, and a sheet holds %d; divide the schedule", n, MaxTakeoffRows)
