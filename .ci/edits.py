@@ -1,12 +1,13 @@
 #!/usr/bin/python3
 """Edits an estimate as people do, and holds what it then shows against a fresh run.
 
-    edits.py [--seed N --random K] [--only WORD] SILLWRIGHT ESTIMATE.xlsx
+    edits.py [--seed N --random K] [--live | --live-some K] [--only WORD] SILLWRIGHT ESTIMATE.xlsx
 
 After every edit the file, recalculated by LibreOffice and by gnumeric, must be right
 (its total is that of a fresh run on it, and no check fails), amber (prices, terms or
 counts changed, and it says so) or red (a check fails). Those that are marked must be
-right. Cells are typed by openpyxl; rows are sorted, inserted, deleted and moved by
+right. With --live every input cell that is marked as one that the total follows is changed,
+with --live-some K of them. Cells are typed by openpyxl; rows are sorted, inserted, deleted and moved by
 LibreOffice. One line an edit; exit 1 when one is neither, or the programs differ.
 Needs LibreOffice Calc with python3-uno, gnumeric and openpyxl.
 """
@@ -333,8 +334,44 @@ def some(g, count, seed):
     return out
 
 
+OTHER = {"markup": "margin", "margin": "markup", "yes": "no", "no": "yes", "builder": "owner", "owner": "builder", "installer": "builder"}
+
+
+def changed(value):
+    """Another value of the kind that a cell holds; of a blank one a number."""
+    if isinstance(value, bool) or value is None:
+        return 2
+    if isinstance(value, int):
+        return value + 1
+    if isinstance(value, float):
+        return round(value * 1.25, 4)
+    return OTHER.get(value, f"{value} x")
+
+
+def live(g):
+    """A change of each input cell that is marked as one that the total follows; of texts,
+    which it does not, one in each column."""
+    out, told = [], set()
+    for sheet in INPUTS + ["Materials", "Orders"]:
+        q = g[sheet]
+        legend = g["Openings"].sheet["F3"].fill.fgColor.rgb
+        heads = {c: h for h, c in q.at.items()}
+        for row in q.sheet.iter_rows(min_row=q.first, max_row=q.last):
+            for c in row:
+                if c.column in heads and c.fill.fill_type == "solid" and c.fill.fgColor.rgb == legend:
+                    value = changed(c.value)
+                    if isinstance(c.value, str) and c.value not in OTHER:
+                        if (sheet, c.column) in told:
+                            continue
+                        told.add((sheet, c.column))
+                    out.append((f"{sheet}!{c.coordinate} {heads[c.column]}: {c.value!r} to {value!r}", False, [(sheet, c.row, c.column, value)], []))
+    return out
+
+
 def main():
     args = argparse.ArgumentParser()
+    args.add_argument("--live", action="store_true")
+    args.add_argument("--live-some", type=int, default=0)
     args.add_argument("--random", type=int, default=0)
     args.add_argument("--seed", type=int, default=1)
     args.add_argument("--only", default="")
@@ -345,7 +382,11 @@ def main():
     g = grids(openpyxl.load_workbook(source))
     values = grids(openpyxl.load_workbook(source, data_only=True))
     g["Materials"], g["Orders"] = values["Materials"], values["Orders"]
-    listed = some(g, args.random, args.seed) if args.random else edits(g)
+    if args.live or args.live_some:
+        listed = live(g)
+        listed = random.Random(args.seed).sample(listed, args.live_some) if args.live_some else listed
+    else:
+        listed = some(g, args.random, args.seed) if args.random else edits(g)
     listed = [e for e in listed if args.only in e[0]]
     work = tempfile.mkdtemp()
     office, bad, counts = Office(work), 0, {}
