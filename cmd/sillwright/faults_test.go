@@ -173,7 +173,7 @@ func estimates(t *testing.T) (one, two string) {
 func TestKilled(t *testing.T) {
 	t.Chdir(t.TempDir())
 	before, after := estimates(t)
-	const target, kills = "out/x-estimate.xlsx", 60
+	const target, kills = "out/x-estimate.xlsx", 40
 	args := []string{"estimate", "b/x.csv", "--out", "out", "--force"}
 	write(t, target, before)
 	begun := time.Now()

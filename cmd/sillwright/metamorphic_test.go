@@ -23,7 +23,7 @@ import (
 // read from a file and priced; every 25th goes through the whole program.
 
 // seeds is how many houses are made, tried how many of them are priced.
-const seeds, tried = 100, 50
+const seeds, tried = 100, 35
 
 // trial is a house, and the job that it is.
 type trial struct {
@@ -63,7 +63,7 @@ func TestHouses(t *testing.T) {
 		}
 	})
 	assert.Positive(t, n.joined.Load(), "some houses have a window that no board goes over")
-	assert.Greater(t, n.compared.Load(), int64(50))
+	assert.Greater(t, n.compared.Load(), int64(40))
 	assert.Greater(t, n.cheaper.Load(), int64(10), "some offers are worth taking")
 }
 

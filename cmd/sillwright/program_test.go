@@ -5,8 +5,11 @@ package main
 import (
 	"bytes"
 	"context"
+	"flag"
+	"fmt"
 	"os"
 	"os/exec"
+	"slices"
 	"strconv"
 	"strings"
 	"syscall"
@@ -27,7 +30,7 @@ const (
 
 func TestMain(m *testing.M) {
 	if os.Getenv(asProgram) == "" {
-		os.Exit(m.Run())
+		os.Exit(inTwo(m))
 	}
 	if limit, err := strconv.ParseUint(os.Getenv(fullAfter), 10, 64); err == nil {
 		fillDisk(limit)
@@ -44,6 +47,38 @@ func TestMain(m *testing.M) {
 		}
 	}
 	os.Exit(code)
+}
+
+// besides are the tests of a second process. Nearly all tests change the working folder,
+// so that a process runs them one by one; these take about half of the time.
+const besides = `^(TestEditedEstimate|TestHostileFiles|TestHouses|TestJobs|TestKilled|TestLeftEdits|TestMemoryOf\w+|TestOlderFiles)$`
+
+// inTwo runs all tests in two processes at once; of a choice of tests it is Run.
+func inTwo(m *testing.M) int {
+	flag.Parse()
+	for _, name := range []string{"run", "skip", "list", "bench", "fuzz", "cpuprofile", "memprofile", "coverprofile"} {
+		if flag.Lookup("test."+name).Value.String() != "" {
+			return m.Run()
+		}
+	}
+	// What the second process reads, go test does not know: a result is never kept.
+	_, _ = os.Stat("/proc/uptime")
+	args := slices.DeleteFunc(slices.Clone(os.Args[1:]), func(a string) bool { return strings.HasPrefix(a, "-test.testlogfile=") })
+	second := exec.Command(os.Args[0], append(args, "-test.run="+besides)...)
+	var said bytes.Buffer
+	second.Stdout, second.Stderr = &said, &said
+	if err := second.Start(); err != nil {
+		panic(err)
+	}
+	if err := flag.Set("test.skip", besides); err != nil {
+		panic(err)
+	}
+	code := m.Run()
+	if err := second.Wait(); err != nil {
+		code = max(code, 1)
+	}
+	fmt.Print(said.String())
+	return code
 }
 
 // peakMemory is the most memory that this process held, in kB. The system's
