@@ -2,20 +2,22 @@
 """Recomputes written estimates from what their own sheets say, and compares.
 
     recompute.py ESTIMATE.xlsx...            every row of the sheets below
+    recompute.py --every-rule ESTIMATE.xlsx...
+                                             the same; each rule of the takeoff has to have a row
     recompute.py --falsify ESTIMATE.xlsx...  changes one value of every column, each in memory;
                                              succeeds only if each is found
     recompute.py --random K [--seed N] SILLWRIGHT
                                              has the program estimate K jobs made by chance
-    recompute.py --unsaid                    the rules that no sheet states
 
 The inputs are those of the yellow sheets (Job, Openings, Field measurements, Other costs,
 Labor, On hand, Details, Items, Prices, Suppliers); the rules are those of Sources, Details
-and Job, written anew in recomputing/, in exact numbers. Nothing of the program is read but
-templates/layouts.csv. Recomputed are By opening, Takeoff, Materials, Bought vs. used,
-Orders, Added costs, Cut list, Boards, Offcuts and the price on Summary, all rows of them,
-all columns but Calculation, Planned for, Price check and notes. Two choices are taken as
-the workbook has them, for they are the program's to prove: at which supplier an item is
-bought, and how boards are cut. A plan is held against the pieces it has to give.
+and Job, written anew in recomputing/, in exact numbers; each convention that is followed has
+to stand on Sources. Nothing of the program is read. Recomputed are By opening, Takeoff,
+Materials, Bought vs. used, Orders, Added costs, Cut list, Boards, Offcuts and the price on
+Summary, all rows of them, all columns but Calculation, Planned for, Price check and notes.
+Two choices are taken as the workbook has them, for they are the program's to prove: at which
+supplier an item is bought, and how boards are cut. A plan is held against the pieces it has
+to give.
 
 A workbook a line, the rows of each sheet below it; exit 1 on any difference, when a row was
 not compared, and when a workbook asks for a rule that is not here. Needs openpyxl.
@@ -30,7 +32,7 @@ import tempfile
 
 sys.dont_write_bytecode = True
 
-from recomputing import buying, chance, plans, takeoff  # noqa: E402
+from recomputing import chance, takeoff  # noqa: E402
 from recomputing.estimate import Estimate  # noqa: E402
 from recomputing.reading import Book, Unsaid  # noqa: E402
 
@@ -38,8 +40,8 @@ LISTED = 20
 KEYS = {("Materials", "Item"), ("Materials", "Supplier")}  # by which lines are found
 
 
-def recomputed(path):
-    """Compares one workbook; returns whether all agreed."""
+def recomputed(path, tried):
+    """Compares one workbook, and counts the rows of each rule in tried; returns whether all agreed."""
     name = os.path.basename(path)
     try:
         estimate = Estimate(Book(path))
@@ -47,6 +49,7 @@ def recomputed(path):
     except Unsaid as unsaid:
         print(f"{name}: NOT RECOMPUTED: no rule for {unsaid}")
         return False
+    tried.update(row.step["Rule"] for row in estimate.rows)
     return report(name, estimate)
 
 
@@ -108,28 +111,31 @@ def by_chance(program, count, seed):
                 print(f"chance-{n}: not estimated: {done.stderr}")
                 good = False
                 continue
-            good &= recomputed(written)
+            good &= recomputed(written, collections.Counter())
     return good
 
 
 def main():
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("--falsify", action="store_true")
-    parser.add_argument("--unsaid", action="store_true")
+    parser.add_argument("--every-rule", action="store_true")
     parser.add_argument("--random", type=int, default=0)
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("paths", nargs="*")
     args = parser.parse_args()
-    if args.unsaid:
-        for module in (takeoff, plans, buying):
-            print("\n".join(f"{name}: {rule}" for name, rule in module.UNSAID.items()))
-        return 0
     if not args.paths:
         parser.error("which workbooks?")
     if args.random:
         return 0 if by_chance(args.paths[0], args.random, args.seed) else 1
-    compare = falsify if args.falsify else recomputed
-    return 0 if all([compare(path) for path in args.paths]) else 1
+    if args.falsify:
+        return 0 if all([falsify(path) for path in args.paths]) else 1
+    tried = collections.Counter()
+    good = all([recomputed(path, tried) for path in args.paths])
+    untried = [rule for rule in takeoff.RULES if rule != "note" and not tried[rule]]
+    print("rows by rule: " + ", ".join(f"{rule} {count}" for rule, count in sorted(tried.items())))
+    if args.every_rule and untried:
+        print(f"NO ROW of {', '.join(untried)}")
+    return 0 if good and not (args.every_rule and untried) else 1
 
 
 if __name__ == "__main__":

@@ -2,6 +2,8 @@ package estimate_test
 
 import (
 	"math/rand"
+	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -217,5 +219,33 @@ func TestStackedUnits(t *testing.T) {
 		c.change(&x)
 		_, problems := takeOff(shipped(t), x)
 		assert.Equal(t, []string{"job.xlsx: Openings!AC2: W1: " + c.want}, serious(problems), c.why)
+	}
+}
+
+// TestFormulasAreTheLengths: the words of a piece's length on Sources, put together
+// from the sizes of a frame, are its length. The sizes share no factor, so that no term
+// can stand for another.
+func TestFormulasAreTheLengths(t *testing.T) {
+	s := estimate.FrameSizes{
+		Frame: estimate.Size{1_000_003, 2_000_029}, Gap: estimate.Gaps{11, 13, 17}, Overhang: 101, Horn: 211,
+		HeadBoard: 1009, Leg: 2003, Bottom: 3001, Drop: 4001,
+	}
+	sizes := map[string]int64{
+		"w": 1_000_003 + 2*13, "h": 2_000_029 + 11 + 17, "bottom joint": 17, "head board": 1009, "leg board": 2003, "bottom board": 3001,
+		"head overhang": 101, "sill horn": 211, "leg drop": 4001,
+	}
+	for _, p := range shippedLayouts(t) {
+		sum := int64(0)
+		for _, term := range strings.Split(strings.ReplaceAll(p.Formula(), " - ", " + -1 "), " + ") {
+			times := int64(1)
+			if n, rest, ok := strings.Cut(term, " "); ok {
+				if k, err := strconv.ParseInt(n, 10, 64); err == nil {
+					times, term = k, rest
+				}
+			}
+			require.Contains(t, sizes, term, p.Formula())
+			sum += times * sizes[term]
+		}
+		assert.EqualValues(t, estimate.PieceLength(p, s), sum, "%s, %s: %s", p.Layout, p.Piece, p.Formula())
 	}
 }

@@ -18,6 +18,9 @@ func frame(w, h, board, overhang, drop float64) estimate.FrameSizes {
 	}
 }
 
+// As in water_published_test.go, the tables here hold the arithmetic of one function each;
+// TestTrimFrameWorked takes a window through the shipped details.
+
 func TestPieceLengthPublished(t *testing.T) {
 	const (
 		navy = "arithmetic from geometry and " + navy14044 + "square edges butt at the head: "
@@ -200,7 +203,7 @@ func TestFinishPublished(t *testing.T) {
 	}
 }
 
-// TestCountsPublished: whole packs out of a need.
+// TestCountsPublished: whole packs out of a need; the sources' own sums.
 func TestCountsPublished(t *testing.T) {
 	for _, c := range []struct {
 		source        string

@@ -9,6 +9,11 @@ import (
 	"sillwright/estimate/measure"
 )
 
+// The tables of this file put a source's own numbers through the one function of its
+// rule: they hold its arithmetic alone, and most only add. What a shipped detail makes of
+// them, edges, widths and conditions included, stands in TestOpeningFiguresPublished and
+// TestTrimFrameWorked, and .ci/recompute.py --every-rule works each rule out again.
+
 func TestTapeLengthPublished(t *testing.T) {
 	for _, c := range []struct {
 		source              string

@@ -13,17 +13,7 @@ from fractions import Fraction
 from .reading import CUBIC_INCH, INCH, SQUARE_FOOT, UNITS, blank, cents, number
 from .takeoff import ceiling, half_up
 
-UNSAID = {
-    "content": "a gallon is 231 in3, a pound 0.45359237 kg; what a pack holds is rounded down to whole nanoliters, square micrometers or pieces",
-    "packs": "of what is not cut, the packs of one supplier that hold To buy at the lowest cost",
-    "whole pieces": "what is counted (each) is rounded up to whole pieces after waste; lengths, areas and volumes are not",
-    "used": "what the openings use of an item costs its extension x To buy / Bought, at most all of it, each line of Materials to the cent",
-    "shares": "a row of Takeoff costs what its item has cost up to and with it, less what it has up to the row before, each to the cent by amount",
-    "late": "an offer that comes after its phase begins (job date and lead days, of the offer or its supplier) is not taken while another comes in time",
-    "phase": "an item is needed in the first of the phases of its steps",
-    "cold": "an offer without Min temp F has that of its item",
-    "order of items": "classes as By opening has them, within a class as Items has them; the largest content first",
-}
+STATED = ("content", "packs", "whole pieces", "used", "shares", "quotients", "late", "phase", "cold", "order of items")
 
 LITER = 1_000_000_000  # nanoliters
 GALLON = 231 * CUBIC_INCH
@@ -44,10 +34,15 @@ def to_cent(value):
     return half_up(Fraction(value))
 
 
+def quotient_to_cent(value):
+    """Conventions: quotients. A value in cents, first to a millionth of the currency's unit."""
+    return to_cent(Fraction(half_up(Fraction(value) * 10_000), 10_000))
+
+
 # --- packs ---
 
 def holds(content, item):
-    """Sheets Prices (Content) and Items (Need, Coverage): how much of its need a pack holds (UNSAID: content)."""
+    """Sheets Prices (Content) and Items (Need, Coverage): how much of its need a pack holds (Conventions: content)."""
     amount, unit = re.match(r"^([\d.]+) (.+)$", content).groups()
     amount = number(amount)
     if item.need == "length":
@@ -62,7 +57,7 @@ def holds(content, item):
 
 
 def cheapest(packs, to_buy):
-    """Returns the lowest cost of packs (content, cents) that hold to_buy, and the counts that have it (UNSAID: packs)."""
+    """Returns the lowest cost of packs (content, cents) that hold to_buy, and the counts that have it (Conventions: packs)."""
     best = None
     *others, (last, _) = packs
     for counts in itertools.product(*(range(ceiling(Fraction(to_buy) / content) + 1) for content, _ in others)):
@@ -80,7 +75,7 @@ PHASES = ("install", "shop", "trim", "finish")
 
 
 def first_phases(rows):
-    """UNSAID: phase."""
+    """Conventions: phase."""
     found = {}
     for row in rows:
         phase, key = row.step["Phase"], row.need.item.key
@@ -106,7 +101,7 @@ class Market:
         return self.day(f"{phase} date") or (self.day("trim date") if phase == "finish" else None)
 
     def warm(self, offer, item):
-        """Sheet Job, coldest forecast (UNSAID: cold)."""
+        """Sheet Job, coldest forecast (Conventions: cold)."""
         coldest, least = self.job.given("coldest forecast"), offer.min_temp if not blank(offer.min_temp) else item.min_temp
         return item.where == "shop" or blank(coldest) or blank(least) or number(least) <= number(coldest)
 
@@ -129,7 +124,7 @@ class Market:
         return not self.names(supplier, "Never", item) and (not always or supplier in always)
 
     def of(self, item):
-        """Returns the offers of an item that may be chosen, whoever makes them (UNSAID: late)."""
+        """Returns the offers of an item that may be chosen, whoever makes them (Conventions: late)."""
         fit = [o for o in self.offers if o.item == item.key and (blank(o.expires) or o.expires >= self.day("job date")) and self.warm(o, item)]
         early = [o for o in fit if self.in_time(o, item)]
         if early:
@@ -155,14 +150,14 @@ def waste_of(item, job):
 
 
 def to_buy(item, need, waste):
-    """UNSAID: whole pieces."""
+    """Conventions: whole pieces."""
     wanted = need * (1 + waste)
     return ceiling(wanted) if item.need == "each" else wanted
 
 
 def used(extension, wanted, bought):
-    """UNSAID: used."""
-    return to_cent(extension * min(Fraction(1), Fraction(wanted) / bought)) if bought else 0
+    """Conventions: used."""
+    return quotient_to_cent(extension * min(Fraction(1), Fraction(wanted) / bought)) if bought else 0
 
 
 def order(job, terms, lines):

@@ -5,15 +5,26 @@ from fractions import Fraction
 
 from . import buying, plans, takeoff
 from .comparing import Ledger, empty
-from .reading import INCH, MM, SQUARE_FOOT, Job, Table, blank, cents, items, number, offers
+from .reading import INCH, MM, SQUARE_FOOT, Job, Table, Unsaid, blank, cents, items, number, offers
 
 UNIFORMAT = {"window": "B2020"}  # Sources, cost codes: doors are B2030
+
+
+STATED = {*takeoff.STATED, *plans.STATED, *buying.STATED}
+
+
+def unsaid(book):
+    """Returns which topics that are followed here the sheet Sources does not state, and which it states for nobody."""
+    stated = {row["Topic"] for row in book.table("Sources", "Conventions").filled("Topic")}
+    return sorted(STATED ^ stated)
 
 
 class Estimate:
     """One workbook: what its inputs come to, and its cells held against that."""
 
     def __init__(self, book):
+        if unsaid(book):
+            raise Unsaid(f"{unsaid(book)}: on one side only of Sources and .ci/recomputing")
         self.book, self.ledger = book, Ledger()
         self.job = Job(book)
         self.bare = MM if self.job.metric else INCH
@@ -33,7 +44,7 @@ class Estimate:
     # --- which rows are bought ---
 
     def too_long(self, need):
-        """Sheets Items (Joint) and Job (shortest piece to splice) (plans.UNSAID: too long)."""
+        """Sheets Items (Joint) and Job (shortest piece to splice) (Conventions: too long)."""
         item, job = need.item, self.job
         if item.buy != "cut" or item.coil:
             return False
@@ -48,7 +59,7 @@ class Estimate:
         return ("NOT BOUGHT: " if self.too_long(need) else "") + need.item.key
 
     def needed(self):
-        """Returns how much of each item is asked for, in the order of Materials (buying.UNSAID: order of items)."""
+        """Returns how much of each item is asked for, in the order of Materials (Conventions: order of items)."""
         total = collections.Counter()
         for row in self.rows:
             if self.label(row.need) == row.need.item.key:
@@ -121,7 +132,7 @@ class Estimate:
         for key in need:
             item, numbers = self.items[key], lines.get(key, [])
             waste, check = buying.waste_of(item, self.job), checks.get(key)
-            # plans.UNSAID: to buy
+            # Conventions: to buy
             wanted = check.length_bought if check else buying.to_buy(item, need[key], waste)
             self.wanted[key], self.state[key] = wanted, self.state_of(key, check)
             supplier = part.take(numbers[0], "Supplier") if numbers else ""
@@ -252,7 +263,7 @@ class Estimate:
             part.exact(n, "No.", i + 1)
 
     def takeoff_rows(self, need):
-        """Sheet Takeoff: amounts, and what each row costs (buying.UNSAID: shares)."""
+        """Sheet Takeoff: amounts, and what each row costs (Conventions: shares)."""
         table = self.book.table("Takeoff", "TakeoffRows")
         part, so_far, bare = self.ledger.part(table), collections.Counter(), self.bare
         part.length_of(len(self.rows), "requirements")
@@ -299,7 +310,7 @@ class Estimate:
         if not self.supplier_of[key]:
             return "no price"
         spent, whole = self.item_used[key], Fraction(need[key])
-        return buying.to_cent(spent * now / whole) - buying.to_cent(spent * before / whole)
+        return buying.quotient_to_cent(spent * now / whole) - buying.quotient_to_cent(spent * before / whole)
 
     def by_opening(self):
         """Sheet By opening: sizes, holds and the sums of Takeoff by class."""
@@ -320,7 +331,7 @@ class Estimate:
             for cls in self.classes:
                 part.money(n, cls, spent[cls])
             part.money(n, "Materials", whole)
-            part.money(n, "Materials each", buying.to_cent(Fraction(whole) / o.qty))
+            part.money(n, "Materials each", buying.quotient_to_cent(Fraction(whole) / o.qty))
             part.money(n, "Windows and doors", unit)
             part.text(n, "On hold", "; ".join(self.holds(site)))
             part.text(n, "Furnished by", o.furnished_by)
@@ -573,7 +584,7 @@ class Estimate:
             return 2 * (o.frame.w + o.frame.h) if what in ("LF", "m") else takeoff.area(takeoff.square(o.frame.w, o.frame.h))
         total = Fraction(sum(o.qty * size(o) for o in found)) / counts[what]
         part.exact(n, "Rate", total)
-        part.money(n, "Amount", buying.to_cent(self.bid.total / total))
+        part.money(n, "Amount", buying.quotient_to_cent(self.bid.total / total))
 
     @staticmethod
     def share(part, whole):

@@ -12,15 +12,7 @@ from fractions import Fraction
 from .reading import INCH, MM, Table, Unsaid, blank, length, number
 from .takeoff import half_up
 
-UNSAID = {
-    "end trim": "Items' End trim; where it is blank Job's end trim for the class boards; none off boards on hand",
-    "last cut": "the cut that frees an offcut takes a kerf too, as far as there is wood for it",
-    "longer": "pieces on hold are planned longer by 'extra length, unmeasured trim'",
-    "extra length": "a piece that fits the longest stock at its supplier or on hand only without it is planned as long as that stock, unless it is spliced",
-    "to buy": "of what is cut, To buy is all pieces and spares on bought stock, as planned: longer where on hold, parts with their laps",
-    "coil": "pieces of trim coil lie side by side; each takes its blank's share of the coil's width",
-    "too long": "a piece longer than all stock is not bought where its item has no joint or it is no longer than 'shortest piece to splice'",
-}
+STATED = ("end trim", "last cut", "longer", "extra length", "to buy", "coil", "too long")
 
 Asked = collections.namedtuple("Asked", "label length count hold width spliced")
 Pattern = collections.namedtuple("Pattern", "row table count stock on_hand entries")
@@ -37,7 +29,7 @@ def kerf_of(item, job):
 
 
 def end_trim_of(item, job):
-    """UNSAID: end trim."""
+    """Conventions: end trim."""
     if item.end_trim is not None:
         return item.end_trim
     return job.length("end trim") if item.cls == "boards" else 0
@@ -49,7 +41,7 @@ def spares_of(item, job):
 
 
 def asked(rows, item, job, width_of, too_long, longest):
-    """Returns the pieces of an item that have to be cut, as they are planned (UNSAID: longer, extra length, too long)."""
+    """Returns the pieces of an item that have to be cut, as they are planned (Conventions: longer, extra length, too long)."""
     found = []
     for row in rows:
         need = row.need
@@ -193,7 +185,7 @@ class Check:
 
 
 def check_pattern(part, check, p):
-    """Rule of the cutting topic of help: pieces and the kerfs between them fit between the trimmed ends (UNSAID: last cut, end trim)."""
+    """Rule of the cutting topic of help: pieces and the kerfs between them fit between the trimmed ends (Conventions: last cut, end trim)."""
     item, job, bare = check.item, check.job, check.bare
     book = check.strip if item.coil else check.entry
     for head in [pieces_head(p.table), "Count", part.head("Stock, "), "Part 1"]:
@@ -251,7 +243,7 @@ def joined(check, label, parts, want):
 
 
 def check_coil(check, width_text):
-    """UNSAID: coil. Each piece in a strip as long as it or longer, none wider together than the coil."""
+    """Conventions: coil. Each piece in a strip as long as it or longer, none wider together than the coil."""
     want = collections.defaultdict(list)
     longest = max(check.wanted, key=lambda a: (a.length, a.width))
     spare = Asked(SPARE, longest.length, spares_of(check.item, check.job), False, longest.width, longest.length)

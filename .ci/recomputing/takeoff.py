@@ -1,55 +1,42 @@
 """The takeoff, from the openings and the steps of their details.
 
-The rules are those of the sheets Details and Sources, one function each. What they need
-and no sheet of the workbook says stands in UNSAID; each entry is named where it is used.
+The rules are those of the sheets Details and Sources, one function each; those of the
+table Conventions of Sources are named by their topic where they are used.
 """
 
 import collections
-import csv
 import itertools
-import os
 import re
 from fractions import Fraction
 from math import isqrt, pi
 
 from .reading import INCH, SQUARE_FOOT, Unsaid, blank, items, length
 
-UNSAID = {
-    "foot on a slab": "flashing tape along the jambs of a door that sits on a slab has its end at the head only; on masonry and wood it has both",
-    "which size rules": "trim is made to the measured size, of readings to the largest of each side; "
-                        "flashing, beads, joints, foam and fasteners follow Frame and Rough opening",
-    "layouts": "the pieces of each trim layout (templates/layouts.csv); Sources has the formulas of head over legs alone, "
-               "Frames the lengths and ends of a job's own frames",
-    "trim head": "along trim, the head is as long as the whole trim frame is wide, whatever its layout",
-    "drop of a window": "three sided legs of a window end at its frame, without a leg drop",
-    "drop of an overhead door": "legs of an overhead door without a leg drop are planned without the leg clearance too",
-    "gap of a side": "the gap between frame and trim is that of the board of its side: the legs' in the width, the head's and the bottom's in the height",
-    "equal boards": "a layout that needs boards of one width and has others gets no trim, nor what goes along it; Checks says so",
-    "boards of a kind": "doors take head, leg and mull casing door, overhead doors their own, windows those of windows",
-    "pan depth": "a metal pan is as deep as the wall; along pan is along the rough opening",
-    "coat": "a coat without 'by wall depth' is as wide as the item of tape wall, at doors too",
-    "gap of a row": "edges that follow one another with one gap are one row",
-    "long pan": "a middle longer than the longest kit takes sections of the same depth beside it, each with a coupler",
-    "no rod": "a joint that asks for more than the thickest rod of Items gets no row of backer rod",
-    "metal at the trim": "metal along trim is on hold with the trim, flashing tape along it is not",
-    "reason of a hold": "trim of a unit that is neither delivered nor set is 'not delivered', otherwise 'not measured' until it is measured; "
-                        "a frame measured more than 1/4 in off the order, or with diagonals that differ, is on hold for that; "
-                        "that of a door without a leg drop is on hold for it too; "
-                        "a rigid pan under an owner's unit without a jamb depth is on hold",
-    "odd pieces": "where the readings of a mark differ by more than 1/8 in, more than half of its measured pieces may agree within that "
-                  "(of two such lots the one that measures less): the others are openings of their own, 'MARK piece N'; else all are on hold",
-    "order of rows": "openings by mark, then the steps of their detail as Details has them",
-    "whole units": "a sloped pan, or the cut of a miter, has whole nanometers, rounded down; an area (of a section, of each end) whole square micrometers, "
-                   "a share of a coil to whole nanometers, a volume to whole nanoliters, a half up",
-    "brake": "of a metal pan beyond the brake length all pieces but the last are brake lengths; each length is a row",
-    "screws": "pocket screws are counted at bored ends, by the width of the bored board; overhead frames have none (Details)",
-    "longest nail": "the nail is the shortest of its family that is long enough for the thickest board; "
-                    "where none is, no row; "
-                    "the pocket screw is the one whose Fits from and Fits to hold the thickness of the frame's thickest board",
-    "call size": "the first figures are the width: feet and inches, 3068 or 3-0 x 6-8",
-}
+STATED = (
+    "foot on a slab",
+    "which size rules",
+    "trim head",
+    "drop of a window",
+    "drop of an overhead door",
+    "gap of a side",
+    "equal boards",
+    "boards of a kind",
+    "pan depth",
+    "coat",
+    "gap of a row",
+    "long pan",
+    "no rod",
+    "metal at the trim",
+    "reason of a hold",
+    "odd pieces",
+    "order of rows",
+    "whole units",
+    "brake",
+    "screws",
+    "longest nail",
+    "call size",
+)
 
-LAYOUTS = os.path.join(os.path.dirname(__file__), "..", "..", "templates", "layouts.csv")
 DOORS = ("entry door", "patio door")
 CORNERS = {"corners": 4, "sill corners": 2, "head corners": 2}
 
@@ -78,7 +65,7 @@ def typed(row, job, width, height):
 
 
 def call_size(text):
-    """3068, 3-0 x 6-8: feet and inches of width and height (UNSAID: call size)."""
+    """3068, 3-0 x 6-8: feet and inches of width and height (Conventions: call size)."""
     found = re.match(r"^(\d)-?(\d+) x (\d)-?(\d+)$", text) or re.match(r"^(\d)(\d)(\d)(\d)$", text)
     if not found:
         raise Unsaid(f"call size {text!r}")
@@ -129,7 +116,7 @@ def default(row, head, job, key):
 Reading = collections.namedtuple("Reading", "least size rise apart")  # the least and largest of each side; of the diagonals, how far apart
 AGREE = INCH // 8  # Sources, readings: three readings within 1/8 in
 MADE = ("cut", "hung")  # Sheet Openings, Status: their trim is cut
-AS_ORDERED = INCH // 4  # UNSAID: reason of a hold
+AS_ORDERED = INCH // 4  # Conventions: reason of a hold
 
 
 def readings(book, job):
@@ -150,13 +137,13 @@ def readings(book, job):
 
 
 def out_of_square(pieces, frame):
-    """Sheet Sources, readings: 1/8 in up to 20 SF of frame, 1/4 in above (UNSAID: reason of a hold)."""
+    """Sheet Sources, readings: 1/8 in up to 20 SF of frame, 1/4 in above (Conventions: reason of a hold)."""
     most = INCH // 8 if square(frame.w, frame.h) <= 20 * SQUARE_FOOT else INCH // 4
     return next((f"the diagonals of piece {n} differ by {words(r.apart)} in" for n, r in sorted(pieces.items()) if r.apart > most), "")
 
 
 def not_as_ordered(measured, frame):
-    """UNSAID: reason of a hold."""
+    """Conventions: reason of a hold."""
     over = [measured.w - frame.w, measured.h - frame.h]
     if max(map(abs, over)) <= AS_ORDERED:
         return ""
@@ -176,7 +163,7 @@ def spread(pieces):
 
 
 def alike(pieces):
-    """Returns the numbers of the pieces that agree, if more than half do (UNSAID: odd pieces)."""
+    """Returns the numbers of the pieces that agree, if more than half do (Conventions: odd pieces)."""
     if spread(pieces.values()) <= AGREE:
         return set(pieces)
     lots = [{n for n, r in pieces.items() if r.least.w >= w and r.size.w <= w + AGREE and r.least.h >= h and r.size.h <= h + AGREE}
@@ -187,7 +174,7 @@ def alike(pieces):
 
 
 def doubt(pieces, frame):
-    """Sheet Sources, readings (UNSAID: reason of a hold)."""
+    """Sheet Sources, readings (Conventions: reason of a hold)."""
     apart = spread(pieces.values()) if pieces else 0
     return out_of_square(pieces, frame) or (f"readings of one side differ by {words(apart)} in" if apart > AGREE else "")
 
@@ -199,7 +186,7 @@ def words(value):
 
 
 def openings(book, job):
-    """Sheet Openings with the defaults of Job, by mark (UNSAID: order of rows, odd pieces)."""
+    """Sheet Openings with the defaults of Job, by mark (Conventions: order of rows, odd pieces)."""
     (read, before), found = readings(book, job), []
     for row in book.table("Openings", "OpeningSchedule").filled("Mark"):
         qty = 1 if blank(row["Qty"]) else int(row["Qty"])
@@ -245,7 +232,7 @@ class Site:
         self.opening, self.job, self.items = opened, job, goods
         # Sheet Job, sheathing: with stud depth it is the wall depth.
         self.wall_depth = opened.wall_depth or job.length("stud depth") + job.length("sheathing")
-        self.trim_size = opened.measured or opened.frame  # UNSAID: which size rules
+        self.trim_size = opened.measured or opened.frame  # Conventions: which size rules
         self.hold = hold_of_trim(opened)
         self.pieces = trim_pieces(self, layouts) if opened.trim != "none" else []
 
@@ -262,7 +249,7 @@ class Site:
 
 
 def hold_of_trim(opened):
-    """Every reason of a hold (UNSAID: reason of a hold)."""
+    """Every reason of a hold (Conventions: reason of a hold)."""
     if opened.status in MADE:
         return ""
     no_drop = "no leg drop" if opened.kind != "window" and opened.leg_drop is None and opened.trim == "three sided" else ""
@@ -314,15 +301,28 @@ def detail_of(site, steps):
 Piece = collections.namedtuple("Piece", "name board count length bored mitered across")
 
 
-def layout_table():
-    """UNSAID: layouts."""
-    with open(LAYOUTS, encoding="utf-8", newline="") as f:
-        rows = list(csv.DictReader(f))
-    return {name: [row for row in rows if row["layout"] == name] for name in {row["layout"] for row in rows}}
+LayoutPiece = collections.namedtuple("LayoutPiece", "piece board count equal terms bored mitered")
+
+TERMS = ("w", "h", "bottom joint", "head board", "leg board", "bottom board", "head overhang", "sill horn", "leg drop")
+
+
+def layout_table(book):
+    """Sheet Sources, the pieces of each layout: "2 leg, leg casing", "h - bottom joint + leg drop"."""
+    found = collections.defaultdict(list)
+    for row in book.table("Sources", "TrimLayouts").filled("Layout"):
+        count, piece, board = re.match(r"(\d+) ([a-z ]+), ([a-z]+) casing", row["Piece"]).groups()
+        terms = collections.Counter()
+        for sign, times, term in re.findall(r"(^|[+-]) ?(\d+ )?([a-z ]*[a-z])", row["Length"]):
+            if term not in TERMS:
+                raise Unsaid(f"{term!r} of layout {row['Layout']}")
+            terms[term] += int(times or 1) * (-1 if sign == "-" else 1)
+        ends = collections.Counter({word: int(n) for n, word in re.findall(r"(\d+) (bored|mitered)", row["Joined ends"] or "")})
+        found[row["Layout"]].append(LayoutPiece(piece, board, int(count), "all of one width" in row["Piece"], terms, ends["bored"], ends["mitered"]))
+    return found
 
 
 def board_of(site, part):
-    """UNSAID: boards of a kind."""
+    """Conventions: boards of a kind."""
     kind = site.opening.kind
     where = "overhead door" if kind == "overhead door" else "door" if kind in DOORS else "window"
     return site.item(f"{part} casing {where}")
@@ -332,7 +332,7 @@ def leg_drop(site):
     """Sheet Job: leg clearance by what lies below; the assumed leg drop where none is known."""
     o, job = site.opening, site.job
     if o.leg_drop is None and o.kind not in DOORS:
-        return 0  # UNSAID: drop of an overhead door
+        return 0  # Conventions: drop of an overhead door
     drop = o.leg_drop if o.leg_drop is not None else job.length("assumed leg drop")
     return drop - job.length(f"leg clearance {o.sits_on}")
 
@@ -340,25 +340,20 @@ def leg_drop(site):
 def trim_pieces(site, layouts):
     """Rule frame: each piece by its layout, width and height with the gap at both sides."""
     found, mulls, rows = [], site.opening.units - 1, layouts[site.opening.trim]
-    if any(row["equal boards"] == "yes" for row in rows) and len({board_of(site, row["board"]).width for row in rows if row["board"] != "mull"}) > 1:
-        return []  # UNSAID: equal boards
-    parts = {row["board"] for row in rows}
+    if any(row.equal for row in rows) and len({board_of(site, row.board).width for row in rows if row.board != "mull"}) > 1:
+        return []  # Conventions: equal boards
+    parts = {row.board for row in rows}
+    # Conventions: gap of a side
+    head, leg, foot = (site.caulk(board_of(site, part)) if part in parts else site.caulk(board_of(site, "leg")) for part in ("head", "leg", "bottom"))
+    sizes = {"w": site.trim_size.w + 2 * leg, "h": site.trim_size.h + head + foot, "bottom joint": foot, "head overhang": site.job.length("head overhang"),
+             "sill horn": site.job.length("sill horn"), "leg drop": 0 if site.opening.kind == "window" else leg_drop(site)}  # Conventions: drop of a window
+    sizes |= {f"{part} board": board_of(site, part).width for part in ("head", "leg", "bottom") if part in parts}
     for row in rows:
-        if row["piece"] in ("mull", "level mull"):
-            if not mulls or (row["piece"] == "level mull") != site.opening.stacked:
-                continue
-        board = board_of(site, row["board"])
-        wide = {part: board_of(site, part).width for part in ("head", "leg", "bottom") if int(row[part])}
-        # UNSAID: gap of a side
-        head, leg, foot = (site.caulk(board_of(site, part)) if part in parts else site.caulk(board_of(site, "leg")) for part in ("head", "leg", "bottom"))
-        size = int(row["w"]) * (site.trim_size.w + 2 * leg) + int(row["h"]) * (site.trim_size.h + head + foot) + int(row["gap"]) * foot
-        size += sum(int(row[part]) * width for part, width in wide.items())
-        size += int(row["overhang"]) * site.job.length("head overhang") + int(row["horn"]) * site.job.length("sill horn")
-        if int(row["drop"]) and site.opening.kind != "window":  # UNSAID: drop of a window
-            size += int(row["drop"]) * leg_drop(site)
-        count = int(row["count"]) * (mulls if row["board"] == "mull" else 1)
-        across = board_of(site, "head" if row["board"] == "leg" else "leg").width
-        found.append(Piece(row["piece"], board, count, size, int(row["bored ends"]), int(row["mitered ends"]), across))
+        if row.board == "mull" and (not mulls or (row.piece == "level mull") != site.opening.stacked):
+            continue
+        size = sum(times * sizes[term] for term, times in row.terms.items())
+        across = board_of(site, "head" if row.board == "leg" else "leg").width
+        found.append(Piece(row.piece, board_of(site, row.board), row.count * (mulls if row.board == "mull" else 1), size, row.bored, row.mitered, across))
     return found
 
 
@@ -368,7 +363,7 @@ Edge = collections.namedtuple("Edge", "name count length")
 
 
 def side_of(site, along):
-    """Sheet Details, Along (UNSAID: pan depth)."""
+    """Sheet Details, Along (Conventions: pan depth)."""
     o = site.opening
     if along in ("rough opening", "pan"):
         return o.rough
@@ -378,7 +373,7 @@ def side_of(site, along):
 
 
 def trim_head(site):
-    """UNSAID: trim head."""
+    """Conventions: trim head."""
     head = next(p for p in site.pieces if p.name == "head")
     return max(head.length, site.trim_size.w + 2 * site.caulk(board_of(site, "leg")) + 2 * board_of(site, "leg").width)
 
@@ -409,7 +404,7 @@ def gap_at(site, edge, along):
 
 
 def by_gap(site, step):
-    """UNSAID: gap of a row."""
+    """Conventions: gap of a row."""
     return [(gap, list(group)) for gap, group in itertools.groupby(edges(site, step), lambda edge: gap_at(site, edge, step["Along"]))]
 
 
@@ -432,7 +427,7 @@ def each_end(step, tape):
 
 
 def both_ends(site, step, edge, tape):
-    """UNSAID: foot on a slab."""
+    """Conventions: foot on a slab."""
     end = each_end(step, tape)
     on_floor = edge.name == "jambs" and step["Rule"] == "tape" and site.opening.kind in DOORS and site.opening.sits_on == "slab"
     return end if on_floor else 2 * end
@@ -454,12 +449,12 @@ Need = collections.namedtuple("Need", "item unit each piece pieces length hold m
 
 
 def area(value):
-    """UNSAID: whole units."""
+    """Conventions: whole units."""
     return half_up(value)
 
 
 def volume(section, run):
-    """UNSAID: whole units; a length in nanometers times an area in square micrometers is 10^-9 nanoliters."""
+    """Conventions: whole units; a length in nanometers times an area in square micrometers is 10^-9 nanoliters."""
     return half_up(Fraction(section * run) / 1_000_000_000)
 
 
@@ -476,7 +471,7 @@ def along_edges(site, step):
     for edge in edges(site, step):
         size = edge.length + both_ends(site, step, edge, item)
         count = edge.count * runs(site, step, item)
-        hold = site.hold if step["Along"] == "trim" and item.cls == "metal" else ""  # UNSAID: metal at the trim
+        hold = site.hold if step["Along"] == "trim" and item.cls == "metal" else ""  # Conventions: metal at the trim
         yield Need(item, "length", size * count, edge.name, count, size, hold)
 
 
@@ -543,7 +538,7 @@ def rod_diameter(gap):
 
 
 def rod(site, step):
-    """Rule rod: the next size; none in a joint under the minimum (sheet Job, minimum joint; UNSAID: no rod)."""
+    """Rule rod: the next size; none in a joint under the minimum (sheet Job, minimum joint; Conventions: no rod)."""
     for gap, group in by_gap(site, step):
         if gap < site.job.length("minimum joint"):
             continue
@@ -575,7 +570,7 @@ def jamb_depth(site):
 
 
 def rigid_pan(site, step):
-    """Rule pan rigid: middle = width - 2 ends + 2 laps; the smallest kit that covers, then couplers (UNSAID: long pan)."""
+    """Rule pan rigid: middle = width - 2 ends + 2 laps; the smallest kit that covers, then couplers (Conventions: long pan)."""
     o = site.opening
     kit, sections = kit_of_pan(site)
     if not kit:
@@ -593,7 +588,7 @@ def deep(site, family):
 
 
 def kit_of_pan(site):
-    """Returns the kit, or none where none is deep enough, and how many sections beside it (UNSAID: long pan)."""
+    """Returns the kit, or none where none is deep enough, and how many sections beside it (Conventions: long pan)."""
     kits = deep(site, "rigid pan")
     if not kits:
         return None, 0
@@ -623,7 +618,7 @@ def blank_of_pan(site):
 
 
 def metal_pan(site, step):
-    """Rule pan metal: length = width + 2 end dams, lapped beyond the brake length (UNSAID: brake, whole units)."""
+    """Rule pan metal: length = width + 2 end dams, lapped beyond the brake length (Conventions: brake, whole units)."""
     item, job = site.item(step["Item"]), site.job
     left, wide = site.opening.rough.w + 2 * job.length("pan end dam"), blank_of_pan(site)
     brake, lengths = job.length("brake length"), []
@@ -650,7 +645,7 @@ def tiers(text, width):
 
 
 def piece_joints(site, step):
-    """Rule piece joints: count = joints x screws by board width (UNSAID: screws, longest nail)."""
+    """Rule piece joints: count = joints x screws by board width (Conventions: screws, longest nail)."""
     bored = [p for p in site.pieces if p.bored]
     if not bored:
         return
@@ -706,7 +701,7 @@ def leveling(site, step):
 def coat(site, step):
     """Rule area: length x width; by wall depth: width = wall depth + face lap."""
     by_depth = step["Runs"] == "by wall depth"
-    wide = site.wall_depth + site.job.length("face lap") if by_depth else site.item("tape wall").width  # UNSAID: coat
+    wide = site.wall_depth + site.job.length("face lap") if by_depth else site.item("tape wall").width  # Conventions: coat
     run = sum(e.count * (e.length + 2 * each_end(step, None)) for e in edges(site, step))
     yield Need(site.item(step["Item"]), "area", area(square(run, wide)))
 
@@ -723,7 +718,7 @@ Row = collections.namedtuple("Row", "opening step need")
 
 def takeoff(book, job):
     """Returns the sites, their details, and the rows of Takeoff."""
-    goods, layouts = items(book), layout_table()
+    goods, layouts = items(book), layout_table(book)
     steps = book.table("Details", "DetailSteps").filled("Detail")
     sites = [Site(o, job, goods, layouts) for o in openings(book, job)]
     details, rows = {}, []

@@ -1,0 +1,91 @@
+package estimate
+
+import (
+	"fmt"
+	"strings"
+)
+
+// Convention is a choice that neither a formula nor a detail's step tells, and
+// that whoever recomputes an estimate has to know.
+type Convention struct{ Stage, Topic, Rule string }
+
+// Conventions are listed on the sheet Sources. The independent recomputation
+// (.ci/recompute.py) names the topic of each where it follows it.
+var Conventions = []Convention{
+	{"sizes", "call size", "The first figures are the width, in feet and inches: 3068 is 3-0 x 6-8."},
+	{"sizes", "which size rules", "Trim follows the measured size, of several readings the largest of each side. " +
+		"Flashing, beads, joints, foam and fasteners follow Frame and Rough opening."},
+	{"sizes", "odd pieces", "Where readings of a mark differ by more than 1/8 in and more than half of its measured pieces agree within that " +
+		"(of two such lots, the one with the smaller size), the others are openings of their own, MARK piece N; else all are on hold."},
+	{"sizes", "pan depth", "A metal pan is as deep as the wall. Along pan means along the rough opening."},
+	{"sizes", "reason of a hold", "Trim of a unit that is neither delivered nor set is 'not delivered', else 'not measured' until it is measured. " +
+		"A frame measured more than 1/4 in off the order, or out of square, is on hold for that, and a door without a leg drop for that too; " +
+		"so is a rigid pan under an owner's unit whose jamb depth is blank."},
+	{"takeoff", "order of rows", "Openings by mark, then the steps of their detail in the order of Details."},
+	{"takeoff", "foot on a slab", "Flashing tape along the jambs of a door on a slab is longer at the head only; on wood and masonry at both ends."},
+	{"takeoff", "gap of a row", "Edges of a step that follow one another with the same gap make one row."},
+	{"takeoff", "no rod", "A joint that asks for thicker rod than any on Items has no row of backer rod; Checks says so."},
+	{"takeoff", "coat", "A coat without 'by wall depth' is as wide as the item of setting tape wall, at doors too."},
+	{"takeoff", "long pan", "A rigid pan's middle beyond the longest kit takes sections of the same depth, each with a coupler."},
+	{"takeoff", "brake", "A metal pan beyond the brake length is brake lengths and one last piece; each length is a row."},
+	{"takeoff", "metal at the trim", "Metal along the trim is on hold with it; flashing tape along the trim is not."},
+	{"takeoff", "screws", "Pocket screws are counted at bored ends, by the width of the bored board; trim of overhead doors, nailed up loose, has none."},
+	{"takeoff", "longest nail", "The nail is the shortest of its family that is long enough for the thickest board; where none is, there is no row. " +
+		"The pocket screw is the one whose Fits from and Fits to hold the thickest board."},
+	{"takeoff", "whole units", "A sloped pan and the cut of a miter are rounded down to 1 nm; an area to 1 square micrometer, " +
+		"a share of a coil to 1 nm and a volume to 1 nL, a half up."},
+	{"trim", "boards of a kind", "Entry and patio doors take the head, leg and mull casing of doors, overhead doors and windows their own."},
+	{"trim", "gap of a side", "The joint of the legs is that of their board, the head's and the bottom's that of theirs."},
+	{"trim", "equal boards", "A layout that needs boards of one width and has others gets no trim, nor what goes along the trim; Checks says so."},
+	{"trim", "trim head", "Along trim, the head is as long as the whole trim frame is wide, in every layout."},
+	{"trim", "drop of a window", "Legs of a window with three sided trim end at its frame: no leg drop."},
+	{"trim", "drop of an overhead door", "Legs of an overhead door without a leg drop are planned to the floor: no leg drop, no leg clearance."},
+	{"cutting", "end trim", "End trim is that of Items, where blank that of Job for boards. Boards on hand have none taken off."},
+	{"cutting", "last cut", "The cut that frees an offcut takes a kerf too, as far as there is wood for it."},
+	{"cutting", "longer", "Pieces on hold are planned longer by setting extra length, unmeasured trim."},
+	{"cutting", "extra length", "Unless it is spliced, a piece that fits the longest stock (on hand, or at its supplier) only without that extra is planned as long as the stock."},
+	{"cutting", "to buy", "Of what is cut, To buy is all pieces and spares on bought stock as planned: longer where on hold, parts with their laps."},
+	{"cutting", "coil", "Pieces of trim coil lie side by side; each takes its blank's share of the coil's width."},
+	{"cutting", "too long", "A piece longer than all stock is not bought where its item cannot be joined, or it is no longer than setting shortest piece to splice."},
+	{"buying", "content", "A gallon is 231 in3, a pound 0.45359237 kg. What a pack holds is rounded down to 1 nL, 1 square micrometer or one piece."},
+	{"buying", "whole pieces", "What is counted is rounded up to whole pieces after waste; lengths, areas and volumes are not rounded."},
+	{"buying", "packs", "Of what is not cut: those packs of one supplier that hold To buy at the lowest cost."},
+	{"buying", "phase", "An item is needed in the first of the phases of its steps."},
+	{"buying", "late", "An offer that arrives after its phase begins (job date and lead days) is not taken while another arrives in time."},
+	{"buying", "cold", "An offer without Min temp F has that of its item."},
+	{"buying", "order of items", "Classes as on By opening, within a class as on Items, the largest content first."},
+	{"cost", "used", "What openings use of an item costs its extension x To buy / Bought, at most all of it, each line of Materials to the cent."},
+	{"cost", "shares", "A row of Takeoff costs what its item has cost up to and with it less what it had cost up to the row before, " +
+		"each to the cent by amount: the rows of an item sum to its cost."},
+	{"cost", "quotients", "What is divided (used, shares, cost of one of several, price by opening) is rounded to six decimals, then to the cent, a half up."},
+}
+
+// Formula returns the length of a piece in words: whole multiples of the sizes
+// that shape its frame.
+func (p LayoutPiece) Formula() string {
+	terms := []struct {
+		times int64
+		of    string
+	}{
+		{p.W, "w"}, {p.H, "h"}, {p.Gap, "bottom joint"}, {p.Head, "head board"}, {p.Leg, "leg board"}, {p.Bottom, "bottom board"},
+		{p.Over, "head overhang"}, {p.Horn, "sill horn"}, {p.Drop, "leg drop"},
+	}
+	var out strings.Builder
+	for _, t := range terms {
+		if t.times == 0 {
+			continue
+		}
+		sign, times := " + ", t.times
+		if times < 0 {
+			sign, times = " - ", -times
+		}
+		if out.Len() > 0 {
+			out.WriteString(sign)
+		}
+		if times > 1 {
+			fmt.Fprintf(&out, "%d ", times)
+		}
+		out.WriteString(t.of)
+	}
+	return out.String()
+}
