@@ -20,8 +20,9 @@ type application struct {
 	family   []Item // members, when the step names a family
 	trim     trim
 	trimHold string // why the trim waits, "" = it does not
-	panHold  string // why the pan waits
 	problems []Problem
+
+	panHold, panRelease string // why the pan waits, "" = it does not, and what releases it
 }
 
 func (a *application) say(sev Severity, column, what, do string) {

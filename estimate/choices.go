@@ -160,7 +160,7 @@ const (
 // HighEndWords are the words of the column High end.
 var HighEndWords = wordsOf(HighLeft, HighRight, HighNeither)
 
-// Face is what the water-resistive barrier (WRB) of a wall is.
+// WRB is what the water-resistive barrier (WRB) of a wall is.
 type WRB string
 
 // The barriers of a wall.
@@ -171,6 +171,16 @@ const (
 )
 
 var wrbWords = wordsOf(WRBHousewrap, WRBIntegral, WRBFluid)
+
+// WRBPlane is the face on which the barrier lies where insulation stands
+// outside of the sheathing: pan, flashing and the leg of a drip cap go to it.
+type WRBPlane string
+
+// The planes of the barrier.
+const (
+	PlaneSheathing WRBPlane = "sheathing"
+	PlaneOutside   WRBPlane = "outside of insulation"
+)
 
 // CallMeaning is what a call size is the size of; "" is not stated.
 type CallMeaning string

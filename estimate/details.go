@@ -113,7 +113,7 @@ func parseStep(row StepText, items Items, roles []string) (Step, []Problem) {
 			r.say("Spacing", "a spacing must be above 0", "write a length")
 		}
 	}
-	s.With, s.Counts = r.with()
+	r.with(&s)
 	s.When = r.when()
 	if s.Item != "" && !known(s.Item, items, roles) {
 		r.say("Item", fmt.Sprintf("%q is no item, family or role", s.Item),
@@ -242,37 +242,49 @@ func (r *stepReader) section() Section {
 	return s
 }
 
-// with reads "name=value; name=value". Which names a rule takes, and whether
-// each is a count or a length, the rule declares.
-func (r *stepReader) with() (lengths map[string]measure.Length, counts map[string]int64) {
-	lengths, counts = map[string]measure.Length{}, map[string]int64{}
+// with reads "name=value; name=value" into the step. Which names a rule takes,
+// and whether each is a count, a length or a word, the rule declares.
+func (r *stepReader) with(s *Step) {
+	s.With, s.Counts = map[string]measure.Length{}, map[string]int64{}
+	given := map[string]bool{}
 	for _, part := range split(r.field("With"), ";") {
 		name, value, ok := strings.Cut(part, "=")
 		name, value = strings.TrimSpace(name), strings.TrimSpace(value)
 		kind, declared := withNames[name]
-		_, hasLength := lengths[name]
-		_, hasCount := counts[name]
-		switch {
-		case hasLength || hasCount:
-			r.say("With", name+" is given twice", "write it once")
-		case !ok || !declared:
+		if !ok || !declared {
 			r.say("With", fmt.Sprintf("%q is not a parameter", part), "write name=value with one of: "+strings.Join(slices.Sorted(maps.Keys(withNames)), ", "))
-		case kind == aCount:
-			n, err := measure.ParseCount(value)
-			switch {
-			case err != nil || n == 0:
-				r.say("With", fmt.Sprintf("%s=%q is not a count", name, value), "write a whole number above 0")
-			case n > maxCount:
-				r.say("With", fmt.Sprintf("%s=%d is more than any opening takes", name, n), fmt.Sprintf("write at most %d", maxCount))
-			}
-			counts[name] = n
-		default:
-			if lengths[name] = r.length("With", value); lengths[name] < 0 {
+			continue
+		}
+		if given[name] {
+			r.say("With", name+" is given twice", "write it once")
+			continue
+		}
+		given[name] = true
+		switch kind {
+		case aCount:
+			s.Counts[name] = r.count(name, value)
+		case aLength:
+			if s.With[name] = r.length("With", value); s.With[name] < 0 {
 				r.say("With", fmt.Sprintf("%s=%s is negative", name, value), "write a length of 0 or more")
+			}
+		case whatIsFastened:
+			if s.Through = Through(value); !slices.Contains(throughWords, value) {
+				r.say("With", fmt.Sprintf("%s=%q is nothing that is fastened", name, value), "write one of: "+strings.Join(throughWords, ", "))
 			}
 		}
 	}
-	return lengths, counts
+}
+
+// count reads a count of With.
+func (r *stepReader) count(name, value string) int64 {
+	n, err := measure.ParseCount(value)
+	switch {
+	case err != nil || n == 0:
+		r.say("With", fmt.Sprintf("%s=%q is not a count", name, value), "write a whole number above 0")
+	case n > maxCount:
+		r.say("With", fmt.Sprintf("%s=%d is more than any opening takes", name, n), fmt.Sprintf("write at most %d", maxCount))
+	}
+	return n
 }
 
 // maxCount is the most that a parameter counts at one point of one opening.
@@ -284,10 +296,13 @@ type parameter int
 const (
 	aCount parameter = iota
 	aLength
+	whatIsFastened
 )
 
 // withNames are the parameters that rules may declare, and what each is.
-var withNames = map[string]parameter{"each": aCount, "count": aCount, "length": aLength, "end": aLength, "width": aLength}
+var withNames = map[string]parameter{
+	"each": aCount, "count": aCount, "length": aLength, "end": aLength, "width": aLength, "through": whatIsFastened,
+}
 
 // when reads the condition of a step.
 func (r *stepReader) when() Condition {

@@ -28,13 +28,17 @@ func Spaced(length, end, spacing measure.Length) int64 {
 // Source: common practice; door shims at three hinges and three at the strike: Journal of Light Construction, "Q&A: Do Door Jambs Need Shims?"
 func Points(points, edges, each int64) int64 { return points * edges * each }
 
-// NailLength returns the least length of a nail through the trim.
+// NailLength returns the least length of a nail through what lies on the wall:
+// trim, a flange, a brickmould.
 //
-//	length = trim + sheathing + outside insulation + penetration
+//	length = what is nailed + sheathing + outside insulation + penetration
+//
+// Sheathing, insulation and housewrap hold nothing: they are no part of the
+// penetration.
 //
 // Source: a maker's trim board guide (makers are not named here): 1-1/4 in into solid wood; an input
-func NailLength(trim, sheathing, insulation, penetration measure.Length) measure.Length {
-	return trim + sheathing + insulation + penetration
+func NailLength(nailed, sheathing, insulation, penetration measure.Length) measure.Length {
+	return nailed + sheathing + insulation + penetration
 }
 
 // RowEdge is how far a row of nails stands from the edge of a trim board.
@@ -72,7 +76,16 @@ func (a *application) spaced() []Requirement {
 	if each > 1 {
 		how += fmt.Sprintf(", %d a place", each)
 	}
-	return one(amount(a.item, Each, n, how))
+	return a.fasteners(n, how)
+}
+
+// fasteners asks for a number of the step's fasteners, long enough to hold.
+func (a *application) fasteners(n int64, how string) []Requirement {
+	it, least, ok := a.fastener()
+	if !ok {
+		return nil
+	}
+	return one(amount(it, Each, n, how+least))
 }
 
 func (a *application) points() []Requirement {
@@ -91,7 +104,7 @@ func (a *application) points() []Requirement {
 	if each > 1 {
 		how += fmt.Sprintf(", %d a place", each)
 	}
-	return one(amount(a.item, Each, Points(n, times, each), how))
+	return a.fasteners(Points(n, times, each), how)
 }
 
 func (a *application) pieceRows() []Requirement {

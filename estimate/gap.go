@@ -46,7 +46,7 @@ func CavityVolume(length, gap, depth measure.Length) measure.Volume {
 func (a *application) gap(e Edge) measure.Length {
 	room := Size{a.o.Rough.W - a.o.Frame.W, a.o.Rough.H - a.o.Frame.H}
 	switch {
-	case a.step.Along == AlongFrame, a.step.Along == AlongTrim:
+	case a.step.Along == AlongFrame, a.step.Along == AlongOutside, a.step.Along == AlongTrim:
 		return a.trimGap(e)
 	case e == Jambs:
 		return room.W / 2

@@ -10,8 +10,9 @@ type Held string
 
 // What can wait.
 const (
-	HoldTrim Held = "trim"
-	HoldPan  Held = "pan"
+	HoldTrim     Held = "trim"
+	HoldPan      Held = "pan"
+	HoldFlashing Held = "flashing"
 )
 
 // Hold is something that waits: what, at which mark, for what.
@@ -38,6 +39,32 @@ func (o *Sized) trimHeld(drops bool) (why, do string) {
 		return noDrop, measureIt
 	}
 	return why + "; " + noDrop, do + "; " + measureIt
+}
+
+// panHeld says why the pan of an opening waits for the depth of its unit, which
+// is not stated and follows from the wall only for doors that the builder buys;
+// what releases it. "" when the depth is known.
+func (o *Sized) panHeld(job *Job) (why, do string) {
+	switch {
+	case o.UnitDepth.Set || job.Depth[o.Kind] > 0 && o.FurnishedBy != ByOwner:
+		return "", ""
+	case o.FurnishedBy == ByOwner:
+		return "jamb depth of the owner's unit is not known", "ask the owner for the depth of the frame"
+	case o.Kind == Window:
+		return "jamb depth of the window is not known", "write the depth behind its flange in Jamb depth: many are shallower than the wall"
+	case !JambDepth(job.Stud, job.Sheathing).Set:
+		return "no stocked jamb is as deep as the wall", "write Jamb depth"
+	}
+	return "", ""
+}
+
+// planeHeld says why flashing and pan wait where insulation lies outside of the
+// sheathing: nobody said on which of its faces the WRB lies.
+func planeHeld(job *Job) (why, do string) {
+	if job.Insulation == 0 || job.WRBPlane != "" {
+		return "", ""
+	}
+	return "it is not stated where the WRB lies", "write 'WRB plane' on Job: sheathing, or outside of insulation"
 }
 
 // sizeHeld says why the size of the unit in the wall is not known yet, and what makes it

@@ -30,6 +30,9 @@ const (
 	ClassDoor      = "door parts"
 )
 
+// flashingClasses are the classes of items that lie on the WRB.
+var flashingClasses = []string{ClassPan, ClassTape, ClassMetal}
+
 // Classes are the groups in which costs are shown, in the order of the work.
 var Classes = []string{ClassPan, ClassTape, ClassSealant, ClassFastening, ClassShims, ClassMetal, ClassBoards, ClassFinish, ClassDoor}
 

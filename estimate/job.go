@@ -18,6 +18,7 @@ type Job struct {
 
 	Stud, Sheathing, Insulation measure.Length
 	WRB                         WRB
+	WRBPlane                    WRBPlane // where insulation lies outside; "" = not stated
 	PrimeForTape                bool
 
 	Clearance     map[Kind]Size // rough opening over frame
@@ -33,6 +34,9 @@ type Job struct {
 	PanHem, PanFront, PanBack, PanEndDam measure.Length
 	BrakeLength, SealedLap               measure.Length
 	WRBLap, TapeLap, FlangeWidth         measure.Length
+	FlangeThickness                      measure.Length
+	JambThickness, HingeLeaf             measure.Length
+	Brickmould                           Brickmould
 	MinJoint                             measure.Length
 	Role                                 map[string]string // item of a role: "tape sill" -> key
 	HardwareWithUnit                     bool
@@ -75,6 +79,9 @@ func (j *Job) Bare() measure.Unit {
 	}
 	return measure.Inches
 }
+
+// Brickmould is the factory casing of units that have one.
+type Brickmould struct{ Width, Thickness measure.Length }
 
 // TrimSet is what trims one kind of opening.
 type TrimSet struct {

@@ -75,7 +75,7 @@ func (z *sizer) openingRead() {
 func (z *sizer) measured() {
 	o := &z.o
 	z.whole("Measured", &o.Measured)
-	o.TrimSize = o.Frame
+	o.TrimSize = o.Outside(z.job.Brickmould)
 	w, h := z.readings()
 	read := Size{w.l, h.l}
 	if read.Known() && o.Measured.Known() && (apart(read.W, o.Measured.W) > SpreadTolerance || apart(read.H, o.Measured.H) > SpreadTolerance) {
@@ -95,7 +95,7 @@ func (z *sizer) measured() {
 // are the cells of the largest width and height.
 func (z *sizer) againstOrder(atW, atH Place) {
 	o := &z.o
-	got, want := o.Measured, o.Frame
+	got, want := o.Measured, o.Outside(z.job.Brickmould)
 	off := func(a, b measure.Length) bool { return apart(a, b) > orderTolerance }
 	overW, overH := got.W-want.W, got.H-want.H
 	at, column := atW, "Measured width"

@@ -55,6 +55,8 @@ func (a *application) widths(e Edge) []measure.Length {
 	switch a.step.Along {
 	case AlongFrame:
 		return []measure.Length{o.Frame.W}
+	case AlongOutside:
+		return []measure.Length{o.Outside(a.book.Job.Brickmould).W}
 	case AlongFlange:
 		return []measure.Length{o.Frame.W + 2*a.book.Job.FlangeWidth}
 	case AlongUnit:
@@ -75,6 +77,8 @@ func (a *application) jambs() []segment {
 	switch a.step.Along {
 	case AlongFrame:
 		return of(o.Frame.H, 2)
+	case AlongOutside:
+		return of(o.Outside(a.book.Job.Brickmould).H, 2)
 	case AlongFlange:
 		return of(o.Frame.H+2*a.book.Job.FlangeWidth, 2)
 	case AlongUnit:
@@ -101,7 +105,7 @@ func (a *application) mullion() measure.Length {
 		return a.o.Frame.W
 	}
 	switch a.step.Along {
-	case AlongFrame, AlongUnit:
+	case AlongFrame, AlongUnit, AlongOutside:
 		return a.o.Frame.H
 	}
 	if jambs := a.jambs(); len(jambs) > 0 {
@@ -110,11 +114,15 @@ func (a *application) mullion() measure.Length {
 	return 0
 }
 
-// ends returns what a piece runs past its edge. On a slab the foot of a jamb
-// piece stops at the slab.
+// ends returns what a piece runs past its edge. The foot of a jamb piece stops
+// at a slab or a masonry sill. What is bent is folded up at each end of a head,
+// so that water does not run off sideways.
 func (a *application) ends(e Edge, width measure.Length) (first, second measure.Length) {
 	first, second = a.step.Ends[0].Of(width), a.step.Ends[1].Of(width)
-	if e == Jambs && a.o.SitsOn == OnSlab {
+	if e == Head && a.item.Class == ClassMetal {
+		first, second = first+a.item.End, second+a.item.End
+	}
+	if e == Jambs && a.o.SitsOn != OnWood {
 		second = min(second, 0)
 	}
 	return first, second

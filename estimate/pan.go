@@ -1,6 +1,7 @@
 package estimate
 
 import (
+	"cmp"
 	"fmt"
 
 	"sillwright/estimate/measure"
@@ -93,13 +94,39 @@ func LapPieces(length, longest, lap measure.Length) []measure.Length {
 	return out
 }
 
-// frameDepth returns the depth a pan must fit, and holds the pan when it is an
-// owner's unit whose depth nobody stated.
-func (a *application) frameDepth() measure.Length {
-	if !a.o.UnitDepth.Set && a.o.FurnishedBy == ByOwner {
-		a.panHold = "jamb depth of the owner's unit is not known"
+// stockedJambs are the depths in which jambs of doors are stocked, the least
+// first.
+//
+// Source: common practice: 4-9/16 for a wall of 2x4, 6-9/16 for one of 2x6
+var stockedJambs = []measure.Length{73 * measure.Inch / 16, 105 * measure.Inch / 16}
+
+// JambDepth returns the depth of a jamb for a wall; not set when none is stocked.
+//
+//	wall = studs + sheathing + 1/2 in of drywall, up to the next stocked jamb
+//
+// Source: geometry; 1/2 in of drywall and the stocked depths: common practice
+func JambDepth(stud, sheathing measure.Length) Maybe[measure.Length] {
+	for _, d := range stockedJambs {
+		if d >= stud+sheathing+measure.Inch/2 {
+			return Given(d)
+		}
 	}
-	return a.o.UnitDepth.Or(a.book.Job.Depth[a.o.Kind])
+	return Maybe[measure.Length]{}
+}
+
+// panApart is how far a pan's depth and a door's may differ before the pan waits.
+//
+// Source: common practice: 1/2 in
+const panApart = measure.Inch / 2
+
+// frameDepth returns the depth of the unit behind its flange or brickmould,
+// which a pan must fit so that its back dam stands behind the unit. The pan
+// waits where that depth is not known, and is planned for one that fits the wall.
+func (a *application) frameDepth() measure.Length {
+	job := &a.book.Job
+	a.panHold, a.panRelease = a.o.panHeld(job)
+	wall := JambDepth(job.Stud, job.Sheathing).Or(stockedJambs[len(stockedJambs)-1])
+	return a.o.UnitDepth.Or(cmp.Or(job.Depth[a.o.Kind], wall))
 }
 
 // panKit finds the kit for this opening: the smallest that covers, else the
@@ -117,7 +144,25 @@ func (a *application) panKit() (kit Item, middle measure.Length, ok bool) {
 		a.say(Error, "Jamb depth", fmt.Sprintf("no rigid pan on Items fits a frame %s deep", a.long(depth)), "choose a metal pan, or add the pan to Items")
 		return Item{}, 0, false
 	}
+	a.panAgainst(kit, depth)
 	return kit, middleOf(kit), true
+}
+
+// panAgainst holds the depth of a kit against that of the unit: under a door a
+// deeper pan would end in front of its back dam, behind a window it is a shelf.
+func (a *application) panAgainst(kit Item, depth measure.Length) {
+	off := apart(kit.FitsTo, depth)
+	if off <= panApart {
+		return
+	}
+	what := fmt.Sprintf("the rigid pan is for %s, the unit is %s deep", a.long(kit.FitsTo), a.long(depth))
+	if !a.o.Kind.IsDoor() {
+		a.say(Note, "Jamb depth", what+": it stands out behind the window", "trim it, or choose a metal or flexible pan")
+		return
+	}
+	if a.panHold == "" {
+		a.panHold, a.panRelease = what, "choose a pan of that depth, or a metal one"
+	}
 }
 
 func (a *application) panRigid() []Requirement {
@@ -162,14 +207,17 @@ func (a *application) panJoints() []Requirement {
 
 func (a *application) panMetal() []Requirement {
 	job := &a.book.Job
-	depth := a.wallDepth()
-	blank := BentBlank(job.PanHem, job.PanFront, depth, job.PanBack, job.PanSlope)
+	depth, slope := a.frameDepth(), job.PanSlope
+	if a.o.SitsOn != OnWood {
+		slope = 0 // flat on a slab: its back dam holds
+	}
+	blank := BentBlank(job.PanHem, job.PanFront, depth, job.PanBack, slope)
 	length := BentLength(a.o.Rough.W, job.PanEndDam)
 	how := fmt.Sprintf("W %s + 2 x %s; blank %s + %s + sill %s at %s + %s", a.in(a.o.Rough.W), a.in(job.PanEndDam), a.in(job.PanHem), a.in(job.PanFront),
-		a.in(depth), job.PanSlope, a.in(job.PanBack))
+		a.in(depth), slope, a.in(job.PanBack))
 	how += fmt.Sprintf("; back leg %s holds against %d Pa of wind", a.in(job.PanBack), DamPressure(job.PanBack))
 	if a.item.Coil > 0 && blank > a.item.Coil {
-		a.say(Error, "Wall depth", fmt.Sprintf("the pan's blank of %s is wider than the trim coil", a.long(blank)), "choose a flexible or rigid pan")
+		a.say(Error, "Jamb depth", fmt.Sprintf("the pan's blank of %s is wider than the trim coil", a.long(blank)), "choose a flexible or rigid pan")
 		return nil
 	}
 	lengths := LapPieces(length, job.BrakeLength, job.SealedLap)
@@ -185,6 +233,9 @@ func (a *application) panMetal() []Requirement {
 			continue
 		}
 		out = append(out, coilPieces(a.item, 1, l, blank, how))
+	}
+	for i := range out {
+		out[i].Held = a.panHold
 	}
 	return out
 }

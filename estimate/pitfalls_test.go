@@ -127,19 +127,24 @@ func panChoice(t *testing.T) {
 		return change(o, func(o *estimate.Opening) { o.UnitDepth = estimate.Given(in(d)) })
 	}
 	long := both(estimate.PatioDoor, size(199.5, 80), size(200, 80.5))
-	formed := change(panned("metal", patioDoor(191.5, 80)), func(o *estimate.Opening) { o.WallDepth = estimate.Given(in(5.5)) })
+	formed := depth(5.5, panned("metal", patioDoor(191.5, 80)))
+	thin := []string{"stud depth=3-1/2"} // 3-1/2 + 7/16 + 1/2 = 4-7/16: a jamb of 4-9/16
 	run(t, []check{
-		{panKit + "middle 25-1/2 of a 3-0", nil, entryDoor(38, 80), "pan-30-4-9-16", []string{"1"}},
-		{panKit + "middle 61 of a 6-0", nil, patioDoor(73.5, 80), "pan-60-4-9-16", []string{"1"}},
+		{panKit + "middle 25-1/2 of a 3-0", thin, entryDoor(38, 80), "pan-30-4-9-16", []string{"1"}},
+		{panKit + "middle 61 of a 6-0", thin, patioDoor(73.5, 80), "pan-60-4-9-16", []string{"1"}},
 		{panKit + "depth 6-9/16", nil, depth(6.5625, patioDoor(73.5, 80)), "pan-60-6-9-16", []string{"1"}},
 		{panKit + "two cemented laps", nil, patioDoor(73.5, 80), "pvc-cement", []string{"2"}},
-		{"arithmetic: middle 187 is over a 9-0", nil, long, "pan-90-4-9-16", []string{"1"}},
-		{"arithmetic: one more section", nil, long, "pan-section-4-9-16", []string{"1"}},
-		{"arithmetic: and a coupler", nil, long, "pan-coupler-4-9-16", []string{"1"}},
+		{"arithmetic: middle 187 is over a 9-0", thin, long, "pan-90-4-9-16", []string{"1"}},
+		{"arithmetic: one more section", thin, long, "pan-section-4-9-16", []string{"1"}},
+		{"arithmetic: and a coupler", thin, long, "pan-coupler-4-9-16", []string{"1"}},
 		{"arithmetic: each coupler is one more pair of laps", nil, long, "pvc-cement", []string{"4"}},
 		{"arithmetic from geometry and " + metalLaps + "194 in two pieces, blank 8.510", nil, formed, "trim-coil-24",
 			[]string{"1 x 120 x 8.510", "1 x 78 x 8.510"}},
-		{"arithmetic: a pan is bent in one piece up to the brake length", nil, panned("metal", entryDoor(38, 80)), "trim-coil-24", []string{"1 x 40-1/2 x 8.948"}},
+		{"arithmetic: a pan is bent in one piece up to the brake length; sqrt(4.5625^2 + 0.27375^2) + 3", thin, panned("metal", entryDoor(38, 80)),
+			"trim-coil-24", []string{"1 x 40-1/2 x 7.571"}},
+		{"arithmetic: as deep as a jamb of 2x6 stocks, 6-9/16", nil, panned("metal", entryDoor(38, 80)), "trim-coil-24", []string{"1 x 40-1/2 x 9.574"}},
+		{"arithmetic: flat on a slab, 3 + 6-9/16", nil, on(estimate.OnSlab, panned("metal", entryDoor(38, 80))), "trim-coil-24", []string{"1 x 40-1/2 x 9.562"}},
+		{"common practice, no source: the slope of a metal pan rests on a strip", nil, panned("metal", entryDoor(38, 80)), "bevel-strip", []string{"1 x 38-1/2"}},
 	})
 
 	take, problems := takeOff(shipped(t), depth(7, patioDoor(73.5, 80)))
@@ -180,8 +185,8 @@ func beadsAndPan(t *testing.T) {
 	)
 	door := flanged("applied (locating only)", entryDoor(38, 81.5)) // opening 38-1/2; last, 201 in of round 1/4 seal flange to frame
 	run(t, []check{
-		{threeBeads + "3 x 42-1/2 under the pan; 42-1/2 on its back dam", nil, door, "sealant-10", []string{"14.082 in3", "4.694 in3", "9.867 in3"}},
-		{round + "the same under a metal pan", nil, panned("metal", door), "sealant-10", []string{"14.082 in3", "4.694 in3", "9.867 in3"}},
+		{threeBeads + "3 x 42-1/2 under the pan; 42-1/2 on its back dam", nil, door, "sealant-10", []string{"14.082 in3", "4.694 in3", "9.867 in3", "1.104 in3"}},
+		{round + "the same under a metal pan", nil, panned("metal", door), "sealant-10", []string{"14.082 in3", "4.694 in3", "9.867 in3", "1.104 in3"}},
 		{round + "no pan: the threshold itself is bedded, no back dam", nil, panned("none", door), "sealant-10", []string{"14.082 in3", "9.867 in3"}},
 		{bedding + "flange bead at head and jambs where the sill drains", nil, window(35.5, 47.5), "sealant-10", []string{"14.579 in3"}},
 		{aama2400 + "5.7.3.4: all round without a pan", nil, panned("none", window(35.5, 47.5)), "sealant-10", []string{"18.555 in3"}},
@@ -295,8 +300,9 @@ func headFlashing(t *testing.T) {
 		assert.NotEmpty(t, needs(take, "tape-4"), "%s: the cap's upper leg needs its strip", o.Kind)
 	}
 	run(t, []check{
-		{past, nil, window(35.5, 59.5), "drip-cap", []string{"1 x 43-3/8"}},
-		{"common practice, no source: strip 1 past the cap each end; two slits of 12", nil, window(35.5, 59.5), "tape-4", []string{"1 x 45-3/8", "2 x 12"}},
+		{past, nil, window(35.5, 59.5), "drip-cap", []string{"1 x 45-3/8"}},
+		{"common practice, no source: strip 1 past the cap each end; its flap held by two of 6 until then, and two slits of 12", nil, window(35.5, 59.5), "tape-4",
+			[]string{"2 x 6", "1 x 45-3/8", "2 x 12"}},
 		{ontario + "9.27.3.8.(3): the waiver is the job's", []string{"head flashing=OBC 9.27.3.8.(3)"}, window(35.5, 59.5), "drip-cap", nil},
 	})
 	for _, r := range shippedRows(t, "settings.csv") {

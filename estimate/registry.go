@@ -108,13 +108,15 @@ func init() {
 			Funcs: []string{"PanLaps"}, Needs: []string{"Item"}, run: (*application).panJoints,
 		},
 		{
-			Name: "spaced", Does: "Fasteners or shims along edges at a spacing.", Formula: "count = ceil((length - 2 end) / spacing) + 1 an edge, at least 2",
-			Funcs: []string{"Spaced"}, Needs: []string{"Item", "Edges", "Spacing"}, Takes: []string{"end", "each"},
+			Name: "spaced", Does: "Fasteners or shims along edges at a spacing; through = what they pass to the framing.",
+			Formula: "count = ceil((length - 2 end) / spacing) + 1 an edge, at least 2; length through a flange or brickmould = it + sheathing + " +
+				"outside insulation + nail penetration; through a jamb or hinge = it + gap + nail penetration",
+			Funcs: []string{"Spaced", "NailLength", "JambScrewLength"}, Needs: []string{"Item", "Edges", "Spacing"}, Takes: []string{"end", "each", "through"},
 			Reads: []string{"Along", "With"}, run: (*application).spaced,
 		},
 		{
-			Name: "points", Does: "Fasteners, shims or parts at stated points.", Formula: "count = points x edges x each",
-			Funcs: []string{"Points"}, Needs: []string{"Item"}, Takes: []string{"count", "each"}, Reads: []string{"Per", "Edges", "With"}, run: (*application).points,
+			Name: "points", Does: "Fasteners, shims or parts at stated points; through as in rule spaced.", Formula: "count = points x edges x each",
+			Funcs: []string{"Points", "NailLength", "JambScrewLength"}, Needs: []string{"Item"}, Takes: []string{"count", "each", "through"}, Reads: []string{"Per", "Edges", "With"}, run: (*application).points,
 		},
 		{
 			Name: "piece rows", Does: "Nails in rows across every trim board.",

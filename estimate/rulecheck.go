@@ -20,6 +20,9 @@ func (rule *Rule) check(r *stepReader, s Step) {
 	for name := range s.Counts {
 		rule.checkWith(r, name)
 	}
+	if s.Through != "" {
+		rule.checkWith(r, "through")
+	}
 	for _, column := range parameterColumns {
 		if r.field(column) != "" && !slices.Contains(rule.Needs, column) && !slices.Contains(rule.Reads, column) {
 			r.say(column, "rule "+rule.Name+" does not read "+column, "clear the cell")

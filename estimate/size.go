@@ -18,6 +18,29 @@ func (s Size) Perimeter() measure.Length { return 2 * (s.W + s.H) }
 // Area returns W × H.
 func (s Size) Area() measure.Area { return measure.AreaOf(s.W, s.H) }
 
+// BrickmouldOutside returns the outside of a frame with a factory casing: at the
+// head and both jambs, of a window at its foot too.
+//
+//	width + 2 brickmould; height + brickmould, of windows + 2 brickmould
+//
+// Source: geometry; the width is an input
+func BrickmouldOutside(frame Size, brickmould measure.Length, isWindow bool) Size {
+	out := Size{frame.W + 2*brickmould, frame.H + brickmould}
+	if isWindow {
+		out.H += brickmould
+	}
+	return out
+}
+
+// Outside returns what trim, drip cap and sealant go round: the frame, or its
+// brickmould.
+func (o *Sized) Outside(b Brickmould) Size {
+	if o.Flange != FlangeBrickmould {
+		return o.Frame
+	}
+	return BrickmouldOutside(o.Frame, b.Width, o.Kind == Window)
+}
+
 // apart returns how far two lengths differ.
 func apart(a, b measure.Length) measure.Length { return max(a-b, b-a) }
 

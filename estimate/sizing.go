@@ -128,6 +128,9 @@ func (z *sizer) whole(name string, s *Size) {
 func (z *sizer) layout(layouts Layouts) {
 	o := &z.o
 	o.Layout = cmp.Or(o.Trim, z.job.Trim[o.Kind].Layout)
+	if o.Trim == "" && o.Flange == FlangeBrickmould {
+		o.Layout = NoTrim // its factory casing is the trim
+	}
 	if o.Layout != NoTrim && len(layouts.Of(o.Layout)) == 0 {
 		z.say(Error, "Trim", fmt.Sprintf("%q is no trim layout", o.Layout), "write none or one of: "+strings.Join(layouts.Names(), ", "))
 	}

@@ -26,6 +26,7 @@ type Cited struct{ Name, Basis, Source string }
 var Sources = []Cited{
 	{"BeadVolume", Derived, "geometry; " +
 		"yields of 1/4 x 1/4 in: 308 ft a gallon, arithmetic from 231 in³ (National Institute of Standards and Technology, Handbook 44)"},
+	{"BrickmouldOutside", Derived, "geometry; the width is an input"},
 	{"CavityVolume", Published, `Journal of Light Construction, "Flashing a Flanged Window"; geometry`},
 	{"CoverArea", Derived, "geometry"},
 	{"CutEndArea", RuleOfThumb, "common practice"},
@@ -39,6 +40,8 @@ var Sources = []Cited{
 	{"FrameDiagonal", Derived, "geometry"},
 	{"GlassWeight", Excerpt, `whatthingsweigh.com, "How Much Does Glass Weigh?": 1.63 to 1.64 lb/ft² for 1/8 in`},
 	{"GuardNeeded", Excerpt, "US Code of Federal Regulations, 29 CFR 1926.501(b)(14)"},
+	{"JambDepth", RuleOfThumb, "geometry; 1/2 in of drywall and the stocked depths: common practice"},
+	{"JambScrewLength", Excerpt, "geometry; 1-1/4 in into solid wood: a maker's trim board guide (makers are not named here); an input"},
 	{"JointDepth", Published, "Orange County, North Carolina, public works specification 07 92 00, item D.2; never deeper than wide: the county's table of 2016"},
 	{"LadderFoot", Excerpt, "US Code of Federal Regulations, 29 CFR 1926.1053(b)(5)"},
 	{"LapPieces", Published, "New Zealand Metal Roof and Wall Cladding Code of Practice (metalroofing.org.nz): laps of at least 100 mm sealed, 150 mm not"},
@@ -59,6 +62,7 @@ var Sources = []Cited{
 	{"MullWidth", Derived, "geometry"},
 	{"NailLength", Excerpt, "a maker's trim board guide (makers are not named here): 1-1/4 in into solid wood; an input"},
 	{"OpeningTolerance", Excerpt, "silltosash.com (page not on record): 3 mm (1/8 in)"},
+	{"panApart", RuleOfThumb, "common practice: 1/2 in"},
 	{"PanCouplers", RuleOfThumb, "common practice"},
 	{"PanLaps", RuleOfThumb, "common practice"},
 	{"PanMiddle", Excerpt, `cycookery.com, "Measure for Door Sill Pan": laps of 1-1/2 in`},
@@ -69,6 +73,7 @@ var Sources = []Cited{
 	{"RodDiameter", Excerpt, `a maker's rod note (makers are not named here); roofonline.com, "Backer Rod Sizes"`},
 	{"RoundArea", Derived, "geometry"},
 	{"RowEdge", Published, "US Navy training manual NAVEDTRA 14044, fig. 4-22: 3/4 in from the outer edge"},
+	{"stockedJambs", RuleOfThumb, "common practice: 4-9/16 for a wall of 2x4, 6-9/16 for one of 2x6"},
 	{"sashes", RuleOfThumb, "geometry of equal sashes; common practice"},
 	{"SillRuns", Excerpt, `laps: International Residential Code, R703.2, and deepenergyretrofit.com, Training, "Windows"; the count is arithmetic`},
 	{"Spaced", Published, "US Navy training manual NAVEDTRA 14044, p. 6-17, on interior casing (pairs 16 in apart); the spacing of flange nails is the unit maker's"},
@@ -89,6 +94,15 @@ type Use struct {
 
 // Uses lists what is cited beside the rules, in the order of the work.
 var Uses = []Use{
+	{
+		"sizes", "Jamb depth of doors whose own is not stated.", "studs + sheathing + 1/2 in, up to 4-9/16 or 6-9/16 in",
+		[]string{"JambDepth", "stockedJambs"},
+	},
+	{"sizes", "How far the depths of a rigid pan and a door may differ before the pan is on hold.", "1/2 in", []string{"panApart"}},
+	{
+		"sizes", "Outside of a unit with brickmould: what trim, drip cap and sealant go round.",
+		"width + 2 brickmould x height + brickmould, of windows + 2 brickmould", []string{"BrickmouldOutside"},
+	},
 	{"sizes", "Joint between mulled units.", "joint = (frame - sum of the units) / (units - 1)", []string{"MullWidth"}},
 	{
 		"sizes", "Room between a unit and its opening that is not questioned.", "1/2 to 1 in, in width and in height",

@@ -35,6 +35,7 @@ type Step struct {
 	Spacing measure.Length
 	With    map[string]measure.Length // lengths
 	Counts  map[string]int64          // counts
+	Through Through                   // what a fastener passes
 	When    Condition
 	Phase   Phase
 	Basis   string // standing of the source
@@ -74,15 +75,17 @@ type Along string
 
 // The outlines.
 const (
-	AlongRough  Along = "rough opening"
-	AlongUnit   Along = "unit"
-	AlongFrame  Along = "frame"
-	AlongFlange Along = "flange"
-	AlongPan    Along = "pan"
-	AlongTrim   Along = "trim"
+	AlongRough Along = "rough opening"
+	AlongUnit  Along = "unit"
+	AlongFrame Along = "frame"
+	// AlongOutside is the outside of the brickmould; without one, the frame.
+	AlongOutside Along = "outside"
+	AlongFlange  Along = "flange"
+	AlongPan     Along = "pan"
+	AlongTrim    Along = "trim"
 )
 
-var alongs = wordsOf(AlongRough, AlongUnit, AlongFrame, AlongFlange, AlongPan, AlongTrim)
+var alongs = wordsOf(AlongRough, AlongUnit, AlongFrame, AlongOutside, AlongFlange, AlongPan, AlongTrim)
 
 // End is what a piece runs past (or, negative, stops short of) one end of its
 // edge: Widths times the tape's own width, plus Plus.

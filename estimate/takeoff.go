@@ -115,7 +115,9 @@ func (t *Takeoff) add(i int, b *Book) []Problem {
 			t.Holds = append(t.Holds, Hold{i, HoldTrim, a.trimHold, release})
 		}
 	}
+	planeHold, releasePlane := planeHeld(&b.Job)
 	facts := b.FactsOf(o)
+	flashed := false
 	for k := range d.Steps {
 		a.step = &d.Steps[k]
 		rule := a.step.rule
@@ -127,11 +129,17 @@ func (t *Takeoff) add(i int, b *Book) []Problem {
 			r.Role = rule.role(r.Item, b.Items)
 			r.Place = a.step.Text.Place
 			r.Source = a.step.Source
+			if it, _ := b.Items.Get(r.Item); planeHold != "" && r.Held == "" && slices.Contains(flashingClasses, it.Class) {
+				r.Held, flashed = planeHold, true
+			}
 			t.Requirements = append(t.Requirements, r)
 		}
 	}
 	if a.panHold != "" {
-		t.Holds = append(t.Holds, Hold{i, HoldPan, a.panHold, "ask the owner for the depth of the frame"})
+		t.Holds = append(t.Holds, Hold{i, HoldPan, a.panHold, a.panRelease})
+	}
+	if flashed {
+		t.Holds = append(t.Holds, Hold{i, HoldFlashing, planeHold, releasePlane})
 	}
 	return slices.Concat(a.problems, Cautions(o, &b.Job), priceDoubts(o))
 }

@@ -83,6 +83,12 @@ func (a *application) runs() int64 {
 	return SillRuns(a.wallDepth(), job.WRBLap, a.item.Width, job.TapeLap)
 }
 
+// wallDepth returns how deep a sill is to the plane of the WRB.
 func (a *application) wallDepth() measure.Length {
-	return a.o.WallDepth.Or(a.book.Job.Stud + a.book.Job.Sheathing)
+	job := &a.book.Job
+	depth := job.Stud + job.Sheathing
+	if job.WRBPlane == PlaneOutside {
+		depth += job.Insulation
+	}
+	return a.o.WallDepth.Or(depth)
 }

@@ -229,7 +229,7 @@ func TestTrimFrameWorked(t *testing.T) {
 		{"arithmetic from " + navy14044 + "pairs 16 in apart, rows 5 + 5 + 4 + 3", "trim-nail-8d", []string{"34"}},
 		{"common practice, no source: 2 pocket screws at each of 4 joints", "pocket-screw-1-1-4", []string{"8"}},
 		{"common practice, no source: 8 ends of 3/4 x 3-1/2, counted three times", "end-primer", []string{"63.000 in2"}},
-		{capEnds + "past the trim; 1/4 in each end: common practice", "drip-cap", []string{"1 x 43-3/8"}},
+		{capEnds + "past the trim, and end dams; 1/4 in and 1 in each end: common practice", "drip-cap", []string{"1 x 45-3/8"}},
 	} {
 		take := mustTake(t, shipped(t), window(35.5, 59.5))
 		assert.Equal(t, c.want, needs(take, c.item), c.source)
