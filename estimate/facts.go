@@ -3,6 +3,8 @@ package estimate
 import (
 	"cmp"
 	"slices"
+
+	"sillwright/estimate/measure"
 )
 
 // Facts are what conditions may compare of an opening.
@@ -55,6 +57,7 @@ var (
 		{"head flashing", yesNo, func(_ *Sized, b *Book) string { return answer(b.Job.Waiver == "") }},
 		{"sill level", append(slices.Clone(yesNo), notMeasured), sillLevel},
 		{"mulled", []string{notMulled, sideBySide, stacked}, mulled},
+		{"leaves", leafWords, leaves},
 	}
 	numberFacts = []numberFact{
 		{"mulled units", func(o *Sized, _ *Book) Maybe[int64] { return Given(o.Units) }},
@@ -100,6 +103,27 @@ const (
 	sideBySide = "side by side"
 	stacked    = "stacked"
 )
+
+// leafWords are the words of the fact leaves.
+var leafWords = []string{"single", "pair", "not stated"}
+
+// widestLeaf is the width of frame beyond which an entry door that does not say
+// how it opens may have two leaves, or sidelites.
+//
+// Source: common practice: a 3-6 leaf and its jambs
+const widestLeaf = 45 * measure.Inch
+
+// leaves returns how many hinged leaves a door has: of a frame that is wide for
+// one, only what the schedule says of its operation tells.
+func leaves(o *Sized, _ *Book) string {
+	switch {
+	case o.Operation == Pair:
+		return "pair"
+	case o.Operation == "" && o.Frame.W > widestLeaf:
+		return "not stated"
+	}
+	return "single"
+}
 
 func mulled(o *Sized, _ *Book) string {
 	switch {

@@ -138,7 +138,7 @@ func (t trim) frame(o *Sized, b *Book, needs []Requirement) Frame {
 		Joints:   t.corners(),
 		Notes:    t.notes(o),
 	}
-	f.MullCenters, f.MullFrom = o.mullCenters(t.sizes.Gap)
+	f.MullCenters, f.MullFrom = o.mullCenters(t.sizes.Gap, b.Job.Brickmould)
 	if len(f.MullCenters) == 0 {
 		f.MullFrom = ""
 	}

@@ -31,8 +31,8 @@ func (o *Sized) trimHeld(drops bool) (why, do string) {
 		return "", ""
 	}
 	why, do = o.sizeHeld()
-	if !o.Kind.IsDoor() || !drops || o.LegDrop.Set {
-		return why, do
+	if !o.Kind.IsDoor() || !drops || o.LegDrop.Set || o.Kind == OverheadDoor && o.SitsOn == OnSlab {
+		return why, do // the legs of an overhead door on a slab end there
 	}
 	const noDrop, measureIt = "no leg drop", "measure from the foot of the frame down to the surface below"
 	if why == "" {

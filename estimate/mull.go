@@ -107,10 +107,25 @@ func (z *sizer) stacked() {
 	}
 }
 
-// mullCenters returns where the mulls stand, and from where that is measured.
-func (o *Sized) mullCenters(gaps Gaps) (at []measure.Length, from string) {
-	if o.Stacked() {
-		return MullCenters(o.UnitHeights, o.Mull, gaps.Head), "the underside of the head"
+// trimMull returns the joint between mulled units in the frame that the trim
+// goes round: what was measured more or less than ordered lies in the joints.
+func (o *Sized) trimMull(b Brickmould) measure.Length {
+	if o.Units < 2 || !o.Measured.Known() {
+		return o.Mull
 	}
-	return MullCenters(o.Widths, o.Mull, gaps.Legs), "the inside of the left leg"
+	ordered := o.Outside(b)
+	over := o.Measured.W - ordered.W
+	if o.Stacked() {
+		over = o.Measured.H - ordered.H
+	}
+	return o.Mull + over/measure.Length(o.Units-1)
+}
+
+// mullCenters returns where the mulls stand, and from where that is measured.
+func (o *Sized) mullCenters(gaps Gaps, b Brickmould) (at []measure.Length, from string) {
+	mull := o.trimMull(b)
+	if o.Stacked() {
+		return MullCenters(o.UnitHeights, mull, gaps.Head), "the underside of the head"
+	}
+	return MullCenters(o.Widths, mull, gaps.Legs), "the inside of the left leg"
 }

@@ -74,6 +74,7 @@ var Sources = []Cited{
 	{"RoundArea", Derived, "geometry"},
 	{"RowEdge", Published, "US Navy training manual NAVEDTRA 14044, fig. 4-22: 3/4 in from the outer edge"},
 	{"stockedJambs", RuleOfThumb, "common practice: 4-9/16 for a wall of 2x4, 6-9/16 for one of 2x6"},
+	{"widestLeaf", RuleOfThumb, "common practice: a 3-6 leaf and its jambs"},
 	{"sashes", RuleOfThumb, "geometry of equal sashes; common practice"},
 	{"SillRuns", Excerpt, `laps: International Residential Code, R703.2, and deepenergyretrofit.com, Training, "Windows"; the count is arithmetic`},
 	{"Spaced", Published, "US Navy training manual NAVEDTRA 14044, p. 6-17, on interior casing (pairs 16 in apart); the spacing of flange nails is the unit maker's"},
@@ -94,6 +95,7 @@ type Use struct {
 
 // Uses lists what is cited beside the rules, in the order of the work.
 var Uses = []Use{
+	{"sizes", "Frame of an entry door beyond which it may have two leaves or sidelites.", "45 in", []string{"widestLeaf"}},
 	{
 		"sizes", "Jamb depth of doors whose own is not stated.", "studs + sheathing + 1/2 in, up to 4-9/16 or 6-9/16 in",
 		[]string{"JambDepth", "stockedJambs"},

@@ -179,8 +179,8 @@ func (a *application) frame() []Requirement {
 			}
 		}
 		if p.Board == MullBoard {
-			at, from := a.o.mullCenters(gaps)
-			how += fmt.Sprintf(", rip to suit the joint of %s; centers from %s", a.in(a.o.Mull), from)
+			at, from := a.o.mullCenters(gaps, a.book.Job.Brickmould)
+			how += fmt.Sprintf(", rip to suit the joint of %s; centers from %s", a.in(a.o.trimMull(a.book.Job.Brickmould)), from)
 			for _, center := range at {
 				how += " " + a.in(center)
 			}

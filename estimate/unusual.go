@@ -51,6 +51,10 @@ func (z *sizer) unusual() {
 		z.say(Warning, "Frame width", fmt.Sprintf("the frame of %s is the size of a door slab, whose frame is about %s", sizeWords(o.Frame), sizeWords(frame)),
 			"write it as a call size, or the outside of the jambs")
 	}
+	if o.Kind == EntryDoor && o.Units == 1 && leaves(o, nil) == "not stated" {
+		z.say(Warning, z.givenIn("width"), fmt.Sprintf("a frame %s in wide is more than one leaf: it is counted as one", measure.FormatInches(o.Frame.W, 16)),
+			"write Operation: pair, sidelites, or single for one leaf")
+	}
 	if len(w) > 1 && len(o.UnitWidths) == 0 && !o.Stacked() && w[0] < narrowestMulled {
 		z.say(Warning, z.givenIn("width"), fmt.Sprintf("%d units in a frame %s in wide are %s in wide each", o.Units, measure.FormatInches(o.Frame.W, 16),
 			measure.FormatInches(w[0], 16)), "is it the width of one unit? the frame's is of all of them and the joints between")

@@ -1,12 +1,15 @@
 package estimate_test
 
 import (
+	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"sillwright/estimate"
+	"sillwright/estimate/measure"
 )
 
 // TestFastenersReachTheFraming: what a nail or screw passes is no hold, so a
@@ -139,4 +142,64 @@ func TestPanIsAsDeepAsItsUnit(t *testing.T) {
 	assert.Equal(t, "jamb depth of the window is not known", waits(panned("rigid", window(35.5, 59.5))), "many are shallower than the wall")
 	assert.Empty(t, waits(panned("rigid", window(35.5, 59.5)), "jamb depth window=4-9/16"))
 	assert.Equal(t, "no stocked jamb is as deep as the wall", waits(entryDoor(38, 80), "stud depth=7-1/4"))
+}
+
+// TestPairOfDoors: two hinge jambs, two top hinges. Source: arithmetic: 3 hinges
+// at each jamb and 2 places at the head are 8, two shims a place; common practice.
+func TestPairOfDoors(t *testing.T) {
+	single, pair := entryDoor(38, 80), entryDoor(74, 80)
+	pair.Operation = estimate.Pair
+	for _, c := range []struct {
+		door              estimate.Opening
+		shims, jamb, long string
+	}{{single, "14", "7", "1"}, {pair, "16", "8", "2"}} {
+		take := mustTake(t, shipped(t), c.door)
+		assert.Equal(t, []string{c.shims}, needs(take, "shim"))
+		assert.Equal(t, []string{c.jamb}, needs(take, "jamb-screw"))
+		assert.Equal(t, []string{c.long}, needs(take, "hinge-screw"))
+	}
+	asked := func(o estimate.Opening) bool {
+		_, problems := takeOff(shipped(t), o)
+		return slices.ContainsFunc(problems, func(p estimate.Problem) bool { return strings.Contains(p.What, "is more than one leaf") })
+	}
+	wide := entryDoor(74, 80)
+	assert.True(t, asked(wide), "nobody said how it opens")
+	wide.Operation = "single"
+	assert.False(t, asked(wide))
+	assert.False(t, asked(pair))
+	assert.False(t, asked(single))
+}
+
+// TestMeasuredMulls: the joints of a measured frame, and where the mull casing
+// stands, follow what was measured. Source: arithmetic: three units of 24, 36 and
+// 24 in a frame of 85-1/2 have joints of 3/4; of 85-3/4, of 7/8.
+func TestMeasuredMulls(t *testing.T) {
+	o := window(85.5, 59.5)
+	o.Units, o.UnitWidths = 3, []measure.Length{in(24), in(36), in(24)}
+	centers := func(o estimate.Opening) string {
+		for _, r := range mustTake(t, shipped(t), o).Requirements {
+			if r.Name == "mull" && r.Rule == "frame" {
+				return r.Inputs
+			}
+		}
+		return ""
+	}
+	assert.Contains(t, centers(o), "joint of 3/4; centers from the inside of the left leg 24-9/16 61-5/16")
+	o.Measured = size(85.75, 59.5)
+	assert.Contains(t, centers(o), "joint of 7/8; centers from the inside of the left leg 24-5/8 61-1/2")
+}
+
+// TestLegsOfOverheadDoors: on a slab they end there, and wait for no leg drop.
+func TestLegsOfOverheadDoors(t *testing.T) {
+	waits := func(o estimate.Opening) string {
+		o.Status, o.Measured = estimate.StatusSet, size(192, 84)
+		for _, h := range mustTake(t, shipped(t), o).Holds {
+			if h.What == estimate.HoldTrim {
+				return h.Why
+			}
+		}
+		return ""
+	}
+	assert.Empty(t, waits(on(estimate.OnSlab, overheadDoor(192, 84))))
+	assert.Equal(t, "no leg drop", waits(on(estimate.OnWood, overheadDoor(192, 84))))
 }
