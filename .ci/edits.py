@@ -32,6 +32,7 @@ warnings.simplefilter("ignore")
 
 INPUTS = ["Job", "Openings", "Field measurements", "Other costs", "Labor", "On hand", "Alternates", "Details", "Items", "Prices", "Suppliers"]
 LINE = "Line No."
+ONE_OFFICE = 25  # edits that one LibreOffice makes: it grows, and gets slower
 
 
 class Grid:
@@ -410,11 +411,15 @@ def main():
         listed = some(g, args.random, args.seed) if args.random else edits(g)
     listed = [e for e in listed if args.only in e[0]]
     work = tempfile.mkdtemp()
-    office, bad, counts = Office(work), 0, {}
-    held = office.open(source) if args.live or args.live_some else None
+    office, held, bad, counts = None, None, 0, {}
     print(f"{'edit':55} {'total':>10} {'fresh run':>10} {'failed':>6} {'stale':>6}  verdict")
     try:
         for nth, (name, must, cells, steps) in enumerate(listed):
+            if nth % ONE_OFFICE == 0:
+                if office:
+                    office.close()
+                office = Office(work)
+                held = office.open(source) if args.live or args.live_some else None
             typed, target = os.path.join(work, "typed.xlsx"), os.path.join(work, "edited.xlsx")
             if held:  # one cell after another in one file that stays open: many cells in little time
                 shown, typed = office.flip(held, target, cells), target
@@ -439,7 +444,8 @@ def main():
             counts[found] = counts.get(found, 0) + 1
             print(f"{name[:55]:55} {shown[0]:>10} {again:>10} {shown[1]:>6} {shown[2]:>6}  {found}", flush=True)
     finally:
-        office.close()
+        if office:
+            office.close()
         shutil.rmtree(work, ignore_errors=True)
     print("; ".join(f"{n} {what}" for what, n in sorted(counts.items())))
     return 1 if bad else 0
