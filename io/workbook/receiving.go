@@ -61,14 +61,11 @@ func arrivedCell(r estimate.Receipt) xlsx.Cell {
 	return xlsx.Blank(xlsx.Tick)
 }
 
-// liftWords says who lifts, with the job's own note on its heavy units: of the
-// job as a whole only the lifting is a note, all else warns.
+// liftWords says who lifts what.
 func (w *writer) liftWords() []string {
 	out := []string{"CAUTION  Two people or more for large units. Stand them upright, out of the weather."}
-	for _, x := range w.in.Problems {
-		if x.Severity == estimate.Note && x.Place == (estimate.Place{File: w.in.File}) {
-			out = append(out, "CAUTION  "+x.Sentence())
-		}
+	for _, words := range estimate.UnloadingCautions(w.in.Book, w.in.Takeoff) {
+		out = append(out, "CAUTION  "+words)
 	}
 	return out
 }
