@@ -62,13 +62,10 @@ func Cautions(o *Sized) []Caution {
 	say := func(phases []Phase, sev Severity, column, what, do string) {
 		out = append(out, Caution{Problem: Problem{o.PlaceOf(column), sev, o.Mark + ": " + what, do}, Phases: phases})
 	}
-	switch {
-	case o.SillHeight.Set && o.Drop.Set:
-		if GuardNeeded(o.SillHeight.V, o.Drop.V) {
-			say(onSitePhases, Warning, "Sill height", "guard this opening while the work goes on: sill under 39 in, drop of 6 ft or more outside",
-				"29 CFR 1926.501(b)(14)")
-		}
-	case o.Story.Or(1) >= 2:
+	if f := guard(o); f.Outcome == Flagged && f.Assumed == "" {
+		say(onSitePhases, Warning, "Sill height", "guard this opening while the work goes on: sill under 39 in, drop of 6 ft or more outside",
+			"29 CFR 1926.501(b)(14)")
+	} else if f.Outcome == Flagged {
 		say(onSitePhases, Warning, "Sill height", "upper story with sill height or height above grade not stated: guard the opening",
 			"fill in both to know; 29 CFR 1926.501(b)(14)")
 	}
