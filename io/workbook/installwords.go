@@ -12,8 +12,7 @@ import (
 )
 
 // governs ends the work of every phase.
-const governs = "Local code and the manufacturers' written instructions govern; where they differ from a step, follow them. " +
-	"Cautions: at the head of this sheet."
+const governs = "Local code and the manufacturers' written instructions govern over any step. Cautions: at the head of this sheet."
 
 // phaseNames are the phases in words.
 var phaseNames = map[estimate.Phase]string{estimate.PhaseInstall: "install the units", estimate.PhaseShop: "in the shop", estimate.PhaseTrim: "hang the trim",
