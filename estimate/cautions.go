@@ -100,7 +100,7 @@ func JobCautions(openings []Sized, job *Job) []Caution {
 		out = append(out, lifting(fmt.Sprintf("double glass of 1/8 in in the largest weighs about %d lb, without its frame", measure.MulDiv(most, 1, 100)), heavy))
 	}
 	if doors := marksOf(openings, func(o *Sized) bool { return o.Kind == EntryDoor }); len(doors) > 0 {
-		out = append(out, lifting("pre-hung doors, their weight is not known", doors))
+		out = append(out, lifting("pre-hung doors, their weight not stated", doors))
 	}
 	if job.Waiver != "" {
 		what := fmt.Sprintf("no head flashing is counted: waived under %s", job.Waiver)

@@ -125,7 +125,7 @@ func TestCautionsByPhase(t *testing.T) {
 			"feet on firm ground, none on ice or mud"
 	)
 	want := append([]string{"Cautions: install the units"}, old...)
-	want = append(want, "CAUTION  lift with two or more: pre-hung doors, their weight is not known (D1)", guard,
+	want = append(want, "CAUTION  lift with two or more: pre-hung doors, their weight not stated (D1)", guard,
 		"CAUTION  all: a unit that is set and not yet fastened falls in wind: hold it until it is fastened, and set none in gusts", glass, ladder,
 		"Cautions: hang the trim")
 	want = append(append(want, old...), guard, ladder)

@@ -39,7 +39,7 @@ func TestReceivingSheet(t *testing.T) {
 	w := clipboard(false)
 	w.in.Takeoff.Openings[1].Status = "delivered"
 	w.in.Book.Job.YearBuilt = estimate.Given(int64(1950))
-	assert.Equal(t, "CAUTION  lift with two or more: pre-hung doors, their weight is not known (D1)", w.liftWords()[1])
+	assert.Equal(t, "CAUTION  lift with two or more: pre-hung doors, their weight not stated (D1)", w.liftWords()[1])
 	assert.Len(t, w.liftWords(), 2)
 	w.receivingSheet(w.page("Receiving"))
 	data, err := w.out.Bytes()
