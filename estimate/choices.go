@@ -131,6 +131,19 @@ const (
 // PanWords are the words of the column Sill pan.
 var PanWords = wordsOf(PanRigid, PanMetal, PanFlexible, PanFluid, PanNone)
 
+// Tempered is whether a unit's glass is ordered tempered. A schedule may say it in
+// other words than these: lower sash only.
+type Tempered string
+
+// What a schedule says of tempered glass.
+const (
+	TemperedYes Tempered = "yes"
+	TemperedNo  Tempered = "no"
+)
+
+// TemperedWords are the usual words of the column Tempered.
+var TemperedWords = wordsOf(TemperedYes, TemperedNo)
+
 // NoTrim is the word of the column Trim, and of the layouts on Job, for an
 // opening without trim. Its other words are the names of the layouts.
 const NoTrim = "none"

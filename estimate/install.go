@@ -37,9 +37,8 @@ type InstallStep struct {
 
 // InstallOpening is an opening with what its work depends on.
 type InstallOpening struct {
-	Opening  int         // index into Takeoff.Openings
-	Cautions []Problem   // what can go wrong, or injure somebody
-	Sills    []SillCheck // what was read of its sill and diagonals
+	Opening int         // index into Takeoff.Openings
+	Sills   []SillCheck // what was read of its sill and diagonals
 	// Ladder is how far the foot of a ladder to the head of the opening stands
 	// out; missing = the height above grade is not stated.
 	Ladder Maybe[measure.Length]
@@ -66,7 +65,7 @@ func Installs(b Book, t Takeoff) []Install {
 				continue
 			}
 			facts = append(facts, b.FactsOf(o))
-			openings = append(openings, InstallOpening{Opening: i, Cautions: Cautions(o, &b.Job), Sills: sills[i], Ladder: ladder(o)})
+			openings = append(openings, InstallOpening{Opening: i, Sills: sills[i], Ladder: ladder(o)})
 		}
 		for _, phase := range Phases {
 			in := Install{Detail: d.Name, Phase: phase, Openings: openings}

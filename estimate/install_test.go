@@ -151,7 +151,11 @@ func TestInstalls(t *testing.T) {
 	assert.True(t, windows.Steps[0].All)
 	assert.False(t, windows.Openings[0].Ladder.Set, "its height above grade is not stated")
 	assert.Equal(t, in(30), windows.Openings[1].Ladder.V, "arithmetic: a quarter of 60-1/2 + 59-1/2")
-	assert.NotEmpty(t, windows.Openings[1].Cautions)
+	guarded := "W2: upper story with sill height or height above grade not stated"
+	for _, phase := range []estimate.Phase{estimate.PhaseInstall, estimate.PhaseTrim, estimate.PhaseFinish} {
+		said := strings.Join(estimate.PhaseCautions(b, take, estimate.WholePhase(installs, phase)), "\n")
+		assert.Equal(t, 1, strings.Count(said, guarded), "%s: %s", phase, said)
+	}
 
 	slab := installs[4]
 	assert.Equal(t, "1", slab.Steps[0].Number)

@@ -41,6 +41,8 @@ type Opening struct {
 	Story       Maybe[int64]
 	SillHeight  Maybe[measure.Length] // inside floor to sill
 	Drop        Maybe[measure.Length] // outside, from the sill to the surface below
+	Room        string                // where it stands, as the schedule says: bath, bedroom 2, stair
+	Tempered    Tempered              // as the schedule says, "" = it does not
 	WallDepth   Maybe[measure.Length]
 	Elevation   string
 	Notes       string

@@ -3,6 +3,7 @@ package estimate
 import (
 	"cmp"
 	"slices"
+	"strings"
 
 	"sillwright/estimate/measure"
 )
@@ -20,7 +21,8 @@ type Receipt struct {
 	Depth       Maybe[measure.Length]
 	Operation   string
 	Hand        string
-	Tempered    string // safety glass; "" = not known
+	Stated      Tempered // of its glass, by the schedule
+	Tempered    string   // that, and what to check; "" = not known
 	Flange      Flange
 	FurnishedBy FurnishedBy
 	Status      Status
@@ -31,13 +33,12 @@ type Receipt struct {
 var (
 	operationHeaders = []string{"operating style", "function", "opens", "style"}
 	handHeaders      = []string{"hand", "handing", "swing", "door hand", "hinge side"}
-	temperedHeaders  = []string{"tempered", "tempered glass", "temp", "temp glass", "safety glass", "safety glazing"}
 )
 
 // HeadersBeside returns the headers of columns that are none of ours and are
-// read all the same: those of Receiving, and the shape.
+// read all the same: those of Receiving, escape openings, and the shape.
 func HeadersBeside() []string {
-	return slices.Concat(operationHeaders, handHeaders, temperedHeaders, []string{"shape", "head shape"})
+	return slices.Concat(operationHeaders, handHeaders, egressHeaders, []string{"shape", "head shape"})
 }
 
 // Receiving returns the units to expect, in the order of the takeoff. Pieces
@@ -48,12 +49,33 @@ func Receiving(t Takeoff) []Receipt {
 		o := &t.Openings[i]
 		out = append(out, Receipt{
 			Opening: i, Mark: o.Mark, Count: o.Qty, Units: o.Units, Kind: o.Kind, Size: o.Frame, UnitSizes: unitSizes(o), Depth: o.UnitDepth,
-			Operation: cmp.Or(string(o.Operation), o.extra(operationHeaders)), Hand: o.extra(handHeaders), Tempered: o.extra(temperedHeaders),
+			Operation: cmp.Or(string(o.Operation), o.extra(operationHeaders)), Hand: o.extra(handHeaders), Stated: o.Tempered, Tempered: o.temperedWords(),
 			Flange: o.Flange, FurnishedBy: o.FurnishedBy, Status: o.Status,
 			Arrived: o.Status.Arrived(),
 		})
 	}
 	return out
+}
+
+// units returns the sizes of the units of an opening, which may be one.
+func (o *Sized) units() []Size {
+	if list := unitSizes(o); len(list) > 0 {
+		return list
+	}
+	return []Size{o.Frame}
+}
+
+// temperedWords says what the schedule says of the glass, and which sections of the
+// International Residential Code ask for a look at its label.
+func (o *Sized) temperedWords() string {
+	var out []string
+	if o.Tempered != "" {
+		out = append(out, string(o.Tempered))
+	}
+	if sections := o.GlazingSections(); len(sections) > 0 {
+		out = append(out, "check: IRC "+strings.Join(sections, ", "))
+	}
+	return strings.Join(out, "; ")
 }
 
 // unitSizes returns the sizes of mulled units.

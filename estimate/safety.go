@@ -27,7 +27,6 @@ func LadderFoot(working measure.Length) measure.Length { return working / 4 }
 //
 // Source: US Code of Federal Regulations, 40 CFR 745.83
 func LeadWork(window, demolition bool, inside, outside measure.Area) bool {
-	const squareFoot = 144 * 645_160_000
 	return window || demolition || inside > 6*squareFoot || outside > 20*squareFoot
 }
 
@@ -67,10 +66,7 @@ func SashArea(op Operation, unit Size) Maybe[measure.Area] {
 // LargestSash returns the area of the largest sash of an opening's units, not
 // set when the operation does not tell it.
 func (o *Sized) LargestSash() Maybe[measure.Area] {
-	units := unitSizes(o)
-	if len(units) == 0 {
-		units = []Size{o.Frame}
-	}
+	units := o.units()
 	largest := SashArea(o.Operation, units[0])
 	for _, u := range units[1:] {
 		largest.V = max(largest.V, SashArea(o.Operation, u).V)

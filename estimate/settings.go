@@ -245,6 +245,9 @@ func NewJob(settings []Setting, items Items) (Job, []Problem) {
 	if j.Tax > maxTax {
 		problems = append(problems, Problem{byKey["tax"].Place, Warning, fmt.Sprintf("a sales tax of %s is unusual", j.Tax), "write 6 for 6 %"})
 	}
+	if what, do := InsulationCover(j.Insulation); what != "" {
+		problems = append(problems, Problem{byKey["outside insulation"].Place, Warning, what, do})
+	}
 	return j, problems
 }
 

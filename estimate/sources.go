@@ -24,6 +24,7 @@ type Cited struct{ Name, Basis, Source string }
 // Sources lists the functions and figures of this package that cite a source,
 // each as its doc comment does; a test holds the two together.
 var Sources = []Cited{
+	{"BathGlass", Published, "International Residential Code, R308.4.5, edition 2006"},
 	{"BeadVolume", Derived, "geometry; " +
 		"yields of 1/4 x 1/4 in: 308 ft a gallon, arithmetic from 231 in³ (National Institute of Standards and Technology, Handbook 44)"},
 	{"BrickmouldOutside", Derived, "geometry; the width is an input"},
@@ -32,19 +33,26 @@ var Sources = []Cited{
 	{"CutEndArea", RuleOfThumb, "common practice"},
 	{"DamPressure", Published, "Ontario Building Code, appendix A-9.27.3.8.(5)"},
 	{"DiagonalTolerance", Excerpt, "a maker's window dimension guide (makers are not named here)"},
+	{"DoorGlass", Published, "International Residential Code, R308.4.1, edition 2015"},
 	{"eaveWaiver", Published, "Ontario Building Code 9.27.3.8.(3)"},
 	{"Element", Published, "National Institute of Standards and Technology, NISTIR 6389, UNIFORMAT II, level 3 (ASTM International, E1557-97)"},
+	{"EscapeOpening", Published, "International Residential Code, R310.2.1, editions 2015 to 2021; geometry of equal sashes"},
+	{"EscapeSill", Published, "International Residential Code, R310.2.2, editions 2015 to 2021"},
+	{"FallProtection", Excerpt, "International Residential Code, R312.2.1, edition 2012, as quoted in a code officials' forum"},
 	{"FilletArea", FromMemory, "geometry; legs of at least 1/4 in: ASTM International, C1193"},
 	{"BentBlank", Excerpt, "geometry; slope 6 %: CSA Group, A440.4, by a maker's page (makers are not named here)"},
 	{"BentLength", Derived, "geometry"},
 	{"FrameDiagonal", Derived, "geometry"},
+	{"GlassBesideDoor", Published, "International Residential Code, R308.4.2, edition 2015"},
 	{"GlassWeight", Excerpt, `whatthingsweigh.com, "How Much Does Glass Weigh?": 1.63 to 1.64 lb/ft² for 1/8 in`},
 	{"GuardNeeded", Excerpt, "US Code of Federal Regulations, 29 CFR 1926.501(b)(14)"},
 	{"JambDepth", RuleOfThumb, "geometry; 1/2 in of drywall and the stocked depths: common practice"},
 	{"JambScrewLength", Excerpt, "geometry; 1-1/4 in into solid wood: a maker's trim board guide (makers are not named here); an input"},
+	{"InsulationCover", Excerpt, "foam sheathing industry best-practice pages (publisher not on record): 1-1/2 to 2 in"},
 	{"JointDepth", Published, "Orange County, North Carolina, public works specification 07 92 00, item D.2; never deeper than wide: the county's table of 2016"},
 	{"LadderFoot", Excerpt, "US Code of Federal Regulations, 29 CFR 1926.1053(b)(5)"},
 	{"LapPieces", Published, "New Zealand Metal Roof and Wall Cladding Code of Practice (metalroofing.org.nz): laps of at least 100 mm sealed, 150 mm not"},
+	{"LargeLowGlass", Excerpt, "International Residential Code, R308.4.3, editions 2015 to 2021, as quoted by a state's insurance department, 2 July 2012"},
 	{"LeadWork", Excerpt, "US Code of Federal Regulations, 40 CFR 745.83"},
 	{"Lean", Derived, "similar triangles"},
 	{"minClearance", Excerpt, `1/2 to 1 in: boulderlibrary.net, "Installation in a Nutshell"; ` +
@@ -80,6 +88,7 @@ var Sources = []Cited{
 	{"Spaced", Published, "US Navy training manual NAVEDTRA 14044, p. 6-17, on interior casing (pairs 16 in apart); the spacing of flange nails is the unit maker's"},
 	{"SpreadTolerance", Excerpt, "a replacement-window measure page (publisher not on record): three readings within 1/8 in"},
 	{"SquareTolerance", RuleOfThumb, "common practice: 1/16 in"},
+	{"StairGlass", Published, "International Residential Code, R308.4.6 and R308.4.7, edition 2018"},
 	{"TapeLength", Excerpt, "American Architectural Manufacturers Association, AAMA 2400-10 (of 2010; the edition of 2020 was not read), 5.7.3.2, note 3; " +
 		`Journal of Light Construction, "Flashing a Window: New Construction" (sill: opening + 12 in)`},
 }
@@ -134,6 +143,29 @@ var Uses = []Use{
 	{"cautions", "Weight of the glass of a unit.", "weight = frame area x lites x 1.64 lb/SF", []string{"GlassWeight"}},
 	{"cautions", "Largest sash of a unit, for its weight.", "frame area / sashes: 2 of a hung window, a slider or a pair of doors, else 1", []string{"sashes"}},
 	{"cautions", "Weight that is lifted by two.", "above 50 lb", []string{"liftAlone"}},
+	{
+		"code flags", "Large panes near the floor: may need safety glazing.", "pane > 9 SF, sill < 18 in, and head > 36 in above the floor",
+		[]string{"LargeLowGlass"},
+	},
+	{"code flags", "Glass in doors: its label is looked at.", "patio doors, and entry doors of which the schedule says glass", []string{"DoorGlass"}},
+	{
+		"code flags", "Glass beside doors: may need safety glazing.", "under 60 in above the floor, within 24 in of the door: of sidelites known, else not checked",
+		[]string{"GlassBesideDoor"},
+	},
+	{"code flags", "Glass by tubs and showers: may need safety glazing.", "sill < 60 in", []string{"BathGlass"}},
+	{"code flags", "Glass beside stairs: may need safety glazing.", "sill < 36 in", []string{"StairGlass"}},
+	{
+		"code flags", "Windows of sleeping rooms and habitable basements that cannot serve as escape.",
+		"fixed, or opening < 20 in wide, < 24 in high or < 5.0 SF (5.7 SF but at a grade floor); " +
+			"of equal sashes a hung window opens half the height, a slider half the width",
+		[]string{"EscapeOpening"},
+	},
+	{"code flags", "Sills too high for escape.", "sill > 44 in above the floor", []string{"EscapeSill"}},
+	{
+		"code flags", "Operable windows that may need fall protection of those who live there.", "sill < 24 in above the floor and > 72 in above grade",
+		[]string{"FallProtection"},
+	},
+	{"code flags", "Insulation outside the sheathing that no detail covers.", "over 2 in; doubtful over 1-1/2 in", []string{"InsulationCover"}},
 	{"cautions", "What a waiver of head flashing asks of every mark.", "drop from eave to trim at most a quarter of the overhang", []string{"eaveWaiver"}},
 	{"cost codes", "Code under which costs of an opening are gathered.", "B2020 windows, B2030 doors", []string{"Element"}},
 }

@@ -56,7 +56,7 @@ func Make(b Book) (Takeoff, []Problem) {
 			t.Requirements = slices.Grow(t.Requirements, len(t.Requirements)*(len(t.Openings)-1))
 		}
 	}
-	return t, slices.Concat(problems, costDoubts(t.Openings), jobCautions(&t, &b.Job))
+	return t, slices.Concat(problems, costDoubts(t.Openings), problemsOf(JobCautions(t.Openings, &b.Job)))
 }
 
 // detailOf finds the detail of an opening: the one it names, else the first
@@ -141,7 +141,7 @@ func (t *Takeoff) add(i int, b *Book) []Problem {
 	if flashed {
 		t.Holds = append(t.Holds, Hold{i, HoldFlashing, planeHold, releasePlane})
 	}
-	return slices.Concat(a.problems, Cautions(o, &b.Job), priceDoubts(o))
+	return slices.Concat(a.problems, problemsOf(Cautions(o)), priceDoubts(o))
 }
 
 // byOpening returns what each opening requires.

@@ -9,6 +9,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -36,6 +37,13 @@ func sillwright(args ...string) ran {
 	code := run(args, strings.NewReader(""), &stdout, &stderr)
 	return ran{code, stdout.String(), stderr.String()}
 }
+
+// asides matches the lines that say what was not checked since the schedule does not
+// state it; every schedule of a few columns has them.
+var asides = regexp.MustCompile(`(?m)^.*no flag is no approval.*\n`)
+
+// besideAsides is what was printed without them.
+func (r ran) besideAsides() string { return asides.ReplaceAllString(r.stderr, "") }
 
 // succeed calls the program and wants nothing but success.
 func succeed(t testing.TB, args ...string) ran {

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"sillwright/estimate"
@@ -142,7 +143,7 @@ func (j *job) takeOff(book *sheet.Book, prices priceBooks) (problems []estimate.
 		return append(problems, fileProblem(book.File, what, "split the schedule, or allow more with estimate --memory SIZE")), false
 	}
 	j.endMemory = memory.reserve(need, j.endMemory)
-	return append(problems, more...), true
+	return slices.Concat(problems, more, estimate.CodeProblems(takeoff.Openings)), true
 }
 
 // size counts what the memory of a job goes into.

@@ -37,7 +37,7 @@ func TestMarkedTen(t *testing.T) {
 			said["ten.xlsx: "+sheet+"!"+c.Cell] = c.Paragraph[0].Text
 		}
 	}
-	lines := strings.Split(strings.TrimSpace(r.stderr), "\n")
+	lines := strings.Split(strings.TrimSpace(r.besideAsides()), "\n")
 	require.Len(t, said, len(lines))
 	for _, line := range lines {
 		parts := strings.SplitN(line, ": ", 3)

@@ -165,9 +165,9 @@ func TestNewScheduleIsReadWithoutAProblem(t *testing.T) {
 	write(t, "own.csv", ownPrices(t))
 	r := succeed(t, "check", "job/schedule.xlsx", "--prices", "own.csv")
 	assert.Equal(t, "schedule.xlsx: 1 opening, 0 rows left out, 0 errors\n", r.stdout, "the example row, overwritten, is an opening")
-	assert.Empty(t, r.stderr)
+	assert.Empty(t, r.besideAsides())
 
 	r = succeed(t, "estimate", "job/schedule.xlsx", "--prices", "job/prices.csv")
 	assert.Regexp(t, `(?m)^schedule-estimate\.xlsx +1 +[\d.]+ USD +1 +0/0  no labor`, r.stdout)
-	assert.Equal(t, "prices.csv: note: prices of this list are invented (put your suppliers' prices in before you bid)\n", r.stderr)
+	assert.Equal(t, "prices.csv: note: prices of this list are invented (put your suppliers' prices in before you bid)\n", r.besideAsides())
 }

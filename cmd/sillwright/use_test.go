@@ -88,7 +88,7 @@ func TestExitCodes(t *testing.T) {
 			assert.Contains(t, r.stderr, c.stderr)
 			assert.Contains(t, r.stdout, c.stdout)
 			if c.stderr == "" {
-				assert.Empty(t, r.stderr)
+				assert.Empty(t, r.besideAsides())
 			}
 			if c.code == exitUsage {
 				assert.True(t, strings.HasPrefix(r.stderr, "sillwright"), r.stderr)
@@ -263,7 +263,7 @@ func TestABadFileCostsItsOwnJob(t *testing.T) {
 	assert.Regexp(t, `^bad\.xlsx +not written$`, table[1])
 	assert.Regexp(t, `^nowhere\.xlsx +not written$`, table[2])
 	assert.Regexp(t, `^good-estimate\.xlsx +1 +[\d.]+ USD +1 +0/0  no labor$`, table[3])
-	assert.Len(t, strings.Split(strings.TrimSpace(r.stderr), "\n"), 2, "a line a bad file: %s", r.stderr)
+	assert.Len(t, strings.Split(strings.TrimSpace(r.besideAsides()), "\n"), 2, "a line a bad file: %s", r.stderr)
 	notWritten(t, "bad-estimate.xlsx")
 	notWritten(t, "nowhere-estimate.xlsx")
 }

@@ -71,6 +71,8 @@ func openingFields(trims sheet.Vocabulary) []field[estimate.Opening] {
 			set: give(leave(aboveFloor, "it is not used"), func(o *opening) *estimate.Maybe[measure.Length] { return &o.SillHeight })}),
 		num(field[opening]{key: "Height above grade", synonyms: []string{"Drop outside", "Outside drop", "Drop", "Height above ground", "Above grade"},
 			set: give(leave(length, "it is not used"), func(o *opening) *estimate.Maybe[measure.Length] { return &o.Drop })}),
+		{key: "Room", synonyms: sheet.Headings["Room"], set: put((*cell).remark, func(o *opening) *string { return &o.Room })},
+		{key: "Tempered", synonyms: sheet.Headings["Tempered"], set: put(tempered, func(o *opening) *estimate.Tempered { return &o.Tempered })},
 		num(field[opening]{key: "Wall depth", synonyms: []string{"Wall thickness"},
 			set: give(side, func(o *opening) *estimate.Maybe[measure.Length] { return &o.WallDepth })}),
 		{key: "Elevation", synonyms: []string{"Facade", "Side of house", "Orientation"}, set: put(text, func(o *opening) *string { return &o.Elevation })},
@@ -303,6 +305,23 @@ func remarkOnOperation(c *cell, o *estimate.Opening) {
 	if r.What != "" {
 		c.say(r.Severity, fmt.Sprintf("%s %q %s", c.name, sheet.Excerpt(c.Word()), r.What), r.Do)
 	}
+}
+
+// tempered reads what is said of tempered glass. Other words than yes and no are kept
+// as they are written; one that settles nothing is as good as a blank.
+func tempered(c *cell) (estimate.Tempered, bool) {
+	s, ok := c.remark()
+	if word, known := sheet.Tempered.Find(s); known {
+		return estimate.Tempered(word), ok
+	}
+	if d, doubt := sheet.Tempered.Doubt(s); doubt {
+		c.say(estimate.Warning, fmt.Sprintf("%s %q %s", c.name, sheet.Excerpt(c.Word()), d.What()), d.Advice(sheet.Tempered.Words))
+		return "", false
+	}
+	if ok {
+		c.say(estimate.Note, fmt.Sprintf("%s %q is neither yes nor no; it is kept as it is written", c.name, sheet.Excerpt(c.Word())), "")
+	}
+	return estimate.Tempered(s), ok
 }
 
 // detailName reads the name of a detail.

@@ -17,11 +17,11 @@ import (
 // A full row: each column lands in its field. Common practice, no source.
 func TestOpening(t *testing.T) {
 	header := strings.Join(OpeningColumns(), ",")
-	s, ps := readSheets(t, map[string]string{"Openings": header + ",Room\n" +
+	s, ps := readSheets(t, map[string]string{"Openings": header + ",Color\n" +
 		`W3,2,window,fixed,"7'-1 1/2""",53.5,86,54,3,wood,applied,owner,1180.5,85.5,53.5,set,two lines,3050,24; 36; 24,4-9/16,3.5,formed,window ` +
-		`integral,none,2,24,96,6,south,20; 33,kitchen`})
+		`integral,none,2,24,96,kitchen,Y,6,south,20; 33,white`})
 	require.Empty(t, ps[1:])
-	assert.Equal(t, `job.xlsx: Openings!AE1: note: the column "Room" is not used`, ps[0])
+	assert.Equal(t, `job.xlsx: Openings!AG1: note: the column "Color" is not used`, ps[0])
 	require.Len(t, s.Book.Openings, 1)
 	o := s.Book.Openings[0]
 	assert.Equal(t, estimate.Place{File: "job.xlsx", Sheet: "Openings", Row: 2}, o.Place)
@@ -35,8 +35,8 @@ func TestOpening(t *testing.T) {
 		SitsOn: "wood", Flange: "applied", FurnishedBy: "owner", UnitCost: estimate.Given(measure.Money(118050)),
 		Measured: estimate.Size{W: in64(85*64 + 32), H: in64(53*64 + 32)}, Status: "set", LegDrop: estimate.Given(in64(3*64 + 32)),
 		Pan: "metal", Detail: "window integral", Trim: "none", Story: estimate.Given(int64(2)), SillHeight: estimate.Given(in(24)),
-		Drop: estimate.Given(in(96)), WallDepth: estimate.Given(in(6)), Elevation: "south", Notes: "two lines",
-		Extra: []estimate.ExtraCell{{Header: "Room", Text: "kitchen"}},
+		Drop: estimate.Given(in(96)), Room: "kitchen", Tempered: estimate.TemperedYes, WallDepth: estimate.Given(in(6)), Elevation: "south", Notes: "two lines",
+		Extra: []estimate.ExtraCell{{Header: "Color", Text: "white"}},
 	}, bare(s.Book.Openings)[0])
 }
 
@@ -390,10 +390,10 @@ func TestUnitsOfTheJob(t *testing.T) {
 // The copy of the sheet has all our columns, then the user's own, and tidies
 // numbers.
 func TestRaw(t *testing.T) {
-	s, _ := readSheets(t, map[string]string{"Openings": "Room,Mark,Kind,Frame width,Frame height,Notes,\nA,W1,window,36,'60,7,x\nB,W2,windoe,36,60,,"},
+	s, _ := readSheets(t, map[string]string{"Openings": "Color,Mark,Kind,Frame width,Frame height,Notes,\nA,W1,window,36,'60,7,x\nB,W2,windoe,36,60,,"},
 		typedAs("E2", "60", "@"), typedAs("D3", 914.4, `0.0" mm"`))
 	own := len(OpeningColumns())
-	require.Equal(t, append(OpeningColumns(), "Room", "column G"), s.Openings.Columns)
+	require.Equal(t, append(OpeningColumns(), "Color", "column G"), s.Openings.Columns)
 	require.Len(t, s.Openings.Rows, 2)
 	var got []string
 	for _, r := range s.Openings.Rows {
@@ -404,8 +404,8 @@ func TestRaw(t *testing.T) {
 		}
 	}
 	assert.Equal(t, []string{
-		"Mark 1 W1", "Kind 1 window", "Frame width 2 36", "Frame height 2 60", "Notes 2 7", "Room 1 A", "column G 1 x",
-		"Mark 1 W2", "Kind 1 windoe", "Frame width 1 914.4 mm", "Frame height 2 60", "Room 1 B",
+		"Mark 1 W1", "Kind 1 window", "Frame width 2 36", "Frame height 2 60", "Notes 2 7", "Color 1 A", "column G 1 x",
+		"Mark 1 W2", "Kind 1 windoe", "Frame width 1 914.4 mm", "Frame height 2 60", "Color 1 B",
 	}, got)
 	assert.Equal(t, []int{0, -1}, []int{s.Openings.Rows[0].Index, s.Openings.Rows[1].Index})
 	assert.Equal(t, "job.xlsx: Openings!A2", s.Openings.Rows[0].Cells[own].Place.String()[:21])

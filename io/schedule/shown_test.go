@@ -183,7 +183,7 @@ func TestStruckOut(t *testing.T) {
 		}
 	}
 	book := map[string]string{
-		"Openings":    "Mark,Kind,Frame width,Frame height,Room\nW1,window,36,60,hall\nW2,window,24,48,\nW3,window,30,60,den\n",
+		"Openings":    "Mark,Kind,Frame width,Frame height,Color\nW1,window,36,60,hall\nW2,window,24,48,\nW3,window,30,60,den\n",
 		"Job":         "Key,Value\nkerf,3/16\nmull,1\n",
 		"Other costs": "Text,Count,Price,Taxable\nscaffold,1,400,no\nbin,1,300,no\n",
 	}
@@ -200,7 +200,7 @@ func TestStruckOut(t *testing.T) {
 			`Openings!A3: "W2" is struck out` + clear, `Openings!B3: "window" is struck out` + clear, `Openings!C3: "24" is struck out` + clear}},
 		{"the header of the widths", strike("Openings!C1"), "W1 W2 W3", []string{
 			`Openings!C1: warning: the header "Frame width" is struck out: the column is not used`}},
-		{"a room, which is not used", strike("Openings!E2"), "W1 W2 W3", []string{`Openings!E2: note: "hall" is struck out and left out`}},
+		{"a color, which is not used", strike("Openings!E2"), "W1 W2 W3", []string{`Openings!E2: note: "hall" is struck out and left out`}},
 		{"a line of Job", strike("Job!A2", "Job!B2"), "W1 W2 W3",
 			[]string{"Job row 2: warning: the row is struck out and left out (take the line through it away if it counts)"}},
 		{"a value of Job", strike("Job!B2"), "W1 W2 W3", []string{`Job!B2: "3/16" is struck out` + clear}},
@@ -212,12 +212,12 @@ func TestStruckOut(t *testing.T) {
 			var marks, says []string
 			for _, o := range s.Book.Openings {
 				marks = append(marks, o.Mark)
-				if tt.why == "a room, which is not used" && o.Mark == "W1" {
+				if tt.why == "a color, which is not used" && o.Mark == "W1" {
 					assert.Empty(t, o.Extra)
 				}
 			}
 			for _, p := range ps {
-				if p = strings.TrimPrefix(p, "job.xlsx: "); p != `Openings!E1: note: the column "Room" is not used` {
+				if p = strings.TrimPrefix(p, "job.xlsx: "); p != `Openings!E1: note: the column "Color" is not used` {
 					says = append(says, p)
 				}
 			}

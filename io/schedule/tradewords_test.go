@@ -101,6 +101,7 @@ func became(column string, o estimate.Sized) string {
 		"Jamb depth": some(o.UnitDepth.Set, inches(o.UnitDepth.V)), "Frame width": inches(o.Frame.W),
 		"Call size": inches(o.Rough.W) + " x " + inches(o.Rough.H),
 		"Notes":     "taken",
+		"Tempered":  "tempered " + string(o.Tempered), "Room": strings.TrimSpace(fmt.Sprintln("room", o.Room, estimate.RoomUses(o.Room, ""))),
 	}[column]
 }
 
@@ -184,6 +185,7 @@ func stated(o estimate.Opening) string {
 		{"call size", o.Call, o.Call != ""}, {"mulled", fmt.Sprint(o.Units), o.Units > 0}, {"by", string(o.FurnishedBy), o.FurnishedBy != ""},
 		{"cost", fmt.Sprint(o.UnitCost.V), o.UnitCost.Set}, {"sits on", string(o.SitsOn), o.SitsOn != ""}, {"flange", string(o.Flange), o.Flange != ""},
 		{"pan", string(o.Pan), o.Pan != ""}, {"trim", o.Trim, o.Trim != ""}, {"status", string(o.Status), o.Status != ""},
+		{"room", o.Room, o.Room != ""}, {"tempered", string(o.Tempered), o.Tempered != ""},
 		{"jamb", inches(o.UnitDepth.V), o.UnitDepth.Set}, {"story", fmt.Sprint(o.Story.V), o.Story.Set}, {"sill", inches(o.SillHeight.V), o.SillHeight.Set},
 		{"notes", o.Notes, o.Notes != ""}, {"beside", fmt.Sprint(o.Extra), len(o.Extra) > 0},
 	} {

@@ -195,17 +195,17 @@ func TestSheetNames(t *testing.T) {
 		assert.Len(t, s.Book.Openings, 1, name)
 	}
 	s, ps := readSheets(t, map[string]string{
-		"Doors":   "Mark,Kind,\"Frame width, mm\",Room\nD1,entry door,914.4,hall",
+		"Doors":   "Mark,Kind,\"Frame width, mm\",Color\nD1,entry door,914.4,hall",
 		"Windows": "Mark,Kind,Frame width,House\nW1,window,36,A\nW2,window,24,B",
 	})
-	assert.Equal(t, []string{`job.xlsx: Doors!D1: note: the column "Room" is not used`, `job.xlsx: Windows!D1: note: the column "House" is not used`}, ps)
+	assert.Equal(t, []string{`job.xlsx: Doors!D1: note: the column "Color" is not used`, `job.xlsx: Windows!D1: note: the column "House" is not used`}, ps)
 	var marks []string
 	for _, o := range s.Book.Openings {
 		marks = append(marks, o.Mark+" "+fmt.Sprint(o.Frame.W))
 	}
 	assert.Equal(t, []string{"D1 " + fmt.Sprint(in(36)), "W1 " + fmt.Sprint(in(36)), "W2 " + fmt.Sprint(in(24))}, marks)
 	n := len(OpeningColumns())
-	assert.Equal(t, []string{"Room", "House"}, s.Openings.Columns[n:])
+	assert.Equal(t, []string{"Color", "House"}, s.Openings.Columns[n:])
 	for i, want := range []string{"914.4 mm, hall, ", "36, , A", "24, , B"} {
 		c := s.Openings.Rows[i].Cells
 		require.Len(t, c, n+2)

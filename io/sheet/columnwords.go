@@ -146,6 +146,10 @@ var (
 		{Doubt{Row: true, Is: "several states in one row", Do: "split the row, one for each state"}, []string{"partial", "partly", "some"}},
 		{Doubt{Is: "a unit that cannot be set", Do: "write ordered until the right one is there"}, []string{"damaged", "wrong size", "wrong", "defective"}},
 	}).whenBlank(notOrdered)
+	Tempered = NewVocabulary(estimate.TemperedWords, map[estimate.Tempered][]string{
+		estimate.TemperedYes: {"y", "x", "t", "true", "temp", "tempered", "tempered glass", "tmp", "tg", "safety", "safety glass", "safety glazing", "all"},
+		estimate.TemperedNo:  {"n", "false", "none", "not tempered", "non tempered", "untempered", "annealed", "std", "standard", "ann"},
+	}, nil).whenBlank("what the code asks for is checked at the label")
 	ReadAt = NewVocabulary(estimate.ReadAtWords, map[estimate.ReadAt][]string{
 		estimate.ReadAtFrame: {"unit"}, estimate.ReadAtOpening: {"ro", "rough opening", "framed opening", "r o"},
 	}, nil)

@@ -24,6 +24,8 @@ var Headings = map[string][]string{
 	"Trim":         {"Trim layout", "Casing", "Exterior trim", "Ext trim", "Outside trim"},
 	"Story":        {"Storey", "Level", "Floor", "Stories", "Floor level", "Flr", "Lvl"},
 	"Sill height":  {"Height of sill", "Sill height above floor", "Sill ht", "Sill hgt", "Sill ht AFF", "Sill hgt AFF", "Sill height AFF", "Sill AFF"},
+	"Room":         {"Room name", "Room type", "Rooms", "Location", "Loc", "Space"},
+	"Tempered":     {"Tempered glass", "Temp", "Temp glass", "Safety glass", "Safety glazing"},
 	"Status":       {},
 	"Notes":        {"Note", "Comments", "Comment", "Remarks", "Remark"},
 }

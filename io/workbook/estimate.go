@@ -180,7 +180,8 @@ type writer struct {
 	in   Input
 	u    estimate.Units
 	out  *xlsx.Book
-	trim []estimate.Frame // in the order of Frames
+	trim []estimate.Frame   // in the order of Frames
+	work []estimate.Install // by detail and phase
 
 	// Of a schedule.
 	blank       bool     // it is to be filled in
@@ -228,7 +229,8 @@ const firstRow = 6 // of the tables: title, subtitle, master check, a blank line
 // to each other have their places.
 func newWriter(in Input) *writer {
 	job := in.Book.Job
-	w := &writer{in: in, u: estimate.UnitsOf(job.MM), trim: estimate.Frames(in.Book, in.Takeoff), heldWords: heldWords(in.Takeoff.Holds), checked: true}
+	w := &writer{in: in, u: estimate.UnitsOf(job.MM), trim: estimate.Frames(in.Book, in.Takeoff),
+		work: estimate.Installs(in.Book, in.Takeoff), heldWords: heldWords(in.Takeoff.Holds), checked: true}
 	w.out = xlsx.New(xlsx.Properties{
 		Title: "Estimate " + job.Name, Subject: "Window and door openings: materials and price", Description: "Written by Sillwright from " + in.File,
 	})

@@ -60,6 +60,10 @@ func (w *writer) framesSheet(p *xlsx.Sheet) {
 	if words := NotDrawn(len(w.trim)); words != "" {
 		s.t.Banner(xlsx.Note, capitalized(words)+".")
 	}
+	shop := estimate.WholePhase(w.work, estimate.PhaseShop)
+	for _, words := range estimate.PhaseCautions(w.in.Book, w.in.Takeoff, shop) {
+		s.t.Banner(xlsx.Note, "CAUTION  "+words)
+	}
 	for i, f := range w.trim {
 		begin := p.Next()
 		s.undrawn = i >= MaxDrawnFrames

@@ -51,8 +51,12 @@ func (w *writer) installSheet(p *xlsx.Sheet) {
 	p.Landscape(false)
 	w.top(p, "Install", "The steps in order, by detail and phase, with what ONE opening of each mark takes. Tick what is done.")
 	s := w.newInstall(p)
-	list := estimate.Installs(w.in.Book, w.in.Takeoff)
-	for _, in := range list {
+	for _, phase := range estimate.Phases {
+		if whole := estimate.WholePhase(w.work, phase); phase != estimate.PhaseShop && len(whole.Openings) > 0 {
+			s.cautions(whole)
+		}
+	}
+	for _, in := range w.work {
 		begin := p.Next()
 		s.head(in)
 		for _, step := range in.Steps {
@@ -68,7 +72,7 @@ func (w *writer) installSheet(p *xlsx.Sheet) {
 		p.KeepTogether(begin, p.Next())
 		p.Skip(1)
 	}
-	if len(list) == 0 {
+	if len(w.work) == 0 {
 		s.t.Line(xlsx.Span{From: "Tick", Cell: xlsx.Str(xlsx.Text, "Nothing to install.")})
 	}
 	s.t.KeepHeader()
@@ -81,8 +85,18 @@ func (w *writer) newInstall(p *xlsx.Sheet) *installWriter {
 	return s
 }
 
-// head writes what the work is, for which openings, what can hurt, and what was read
-// of the sills.
+// cautions writes what can hurt in a phase, once for all details.
+func (s *installWriter) cautions(whole estimate.Install) {
+	begin := s.p.Next()
+	s.t.Banner(xlsx.BigHead, "Cautions: "+phaseNames[whole.Phase])
+	for _, words := range s.installCautions(whole) {
+		s.t.Banner(xlsx.TextWrap, "CAUTION  "+words)
+	}
+	s.p.KeepTogether(begin, s.p.Next())
+	s.p.Skip(1)
+}
+
+// head writes what the work is, for which openings, and what was read of the sills.
 func (s *installWriter) head(in estimate.Install) {
 	s.t.Banner(xlsx.BigHead, in.Detail+": "+phaseNames[in.Phase])
 	s.t.Banner(xlsx.Big, "For "+s.openingWords(in))
@@ -93,9 +107,6 @@ func (s *installWriter) head(in estimate.Install) {
 		s.t.Line(xlsx.Span{From: "Tick", Cell: xlsx.Str(xlsx.Text, "Sizes:")}, xlsx.Span{From: "Step", Cell: xlsx.Blank(xlsx.Text)},
 			xlsx.Span{From: "Work", Cell: xlsx.LinkToSheet("Frames", "see the cards on Frames")})
 		return
-	}
-	for _, words := range s.installCautions(in) {
-		s.t.Banner(xlsx.TextWrap, "CAUTION  "+words)
 	}
 	if in.Phase != estimate.PhaseInstall {
 		return

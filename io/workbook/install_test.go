@@ -25,8 +25,8 @@ func work(w *writer) estimate.Install {
 	return estimate.Install{
 		Detail: "window", Phase: estimate.PhaseInstall,
 		Openings: []estimate.InstallOpening{
-			{Opening: 0, Ladder: estimate.Given(2 * measure.Foot), Cautions: []estimate.Problem{{What: "W1: guard this opening", Do: "the law"}},
-				Sills: []estimate.SillCheck{{Opening: 0, Piece: 3, Of: "frame", LevelRead: true, HighEnd: "left", Rise: 4 * in16, Tolerance: 2 * in16, Lean: 5 * in16, Do: "shim it"}}},
+			{Opening: 0, Ladder: estimate.Given(2 * measure.Foot), Sills: []estimate.SillCheck{{Opening: 0, Piece: 3, Of: "frame", LevelRead: true, HighEnd: "left",
+				Rise: 4 * in16, Tolerance: 2 * in16, Lean: 5 * in16, Do: "shim it"}}},
 			{Opening: 1},
 		},
 		Steps: []estimate.InstallStep{
@@ -43,11 +43,6 @@ func TestInstallBlock(t *testing.T) {
 	w := clipboard(false)
 	w.in.Takeoff.Openings[0].Operation = estimate.DoubleHung
 	in := work(w)
-	w.in.Problems = []estimate.Problem{
-		{Place: estimate.Place{File: "job.xlsx"}, Severity: estimate.Warning, What: "old paint"},
-		{Place: estimate.Place{File: "job.xlsx"}, Severity: estimate.Note, What: "heavy"},
-		{Place: estimate.Place{File: "prices.csv"}, Severity: estimate.Note, What: "of another file"},
-	}
 	steps := w.newInstall(w.page("Install"))
 	steps.head(in)
 	for _, step := range in.Steps {
@@ -66,12 +61,6 @@ func TestInstallBlock(t *testing.T) {
 		{"For W1 x 4 (36 x 60), D1 x 2 (38 x 82)", "", "", "", "", "", ""},
 		// 6 shims at each of 4 and 2; 154 in at each of 4; 6 in at each of 2
 		{"Fetch for all of them: NOT BOUGHT: 36 x shim; NOT BOUGHT: 51.33 LF strip-9; NOT BOUGHT: 1.0 LF foam.", "", "", "", "", "", ""},
-		{"CAUTION  old paint", "", "", "", "", "", ""},
-		{"CAUTION  heavy", "", "", "", "", "", ""},
-		{"CAUTION  W1: guard this opening (the law)", "", "", "", "", "", ""},
-		// 15 ft2 x 2 lites x 1.64 lb/ft2, half of it a sash; doors are not all glass
-		{"CAUTION  glass alone, two 1/8 in lites over the whole frame: W1 49 lb (a sash 25 lb)", "", "", "", "", "", ""},
-		{"CAUTION  ladder set-back (1:4) at the head: W1 2'-0\"; a quarter of the ladder's working length, height above grade not stated: D1", "", "", "", "", "", ""},
 		{"", "1", "W1 piece 3: sill left end high by 1/4 (allowed 1/8); a square frame would lean 5/16; SHIM IT", "", "", "", ""},
 		{"", "1", "Check", "", "", "", ""},
 		{"", "2", "Shims", "all", "shim", "6", "each"},
@@ -98,22 +87,49 @@ func TestShopPhaseLeadsToTheCards(t *testing.T) {
 	assert.Len(t, s.rows, s.header+4, "no caution of the site")
 }
 
-// A note of the job is for the lifting; what warns is said at each phase on site.
-func TestCautionsOfTheJobByPhase(t *testing.T) {
+// What can hurt is said once a phase, at the head of the sheet, for all details; what is
+// missing in the price list is none of it.
+func TestCautionsByPhase(t *testing.T) {
 	w := clipboard(false)
-	w.in.Takeoff.Openings[0].Operation = estimate.DoubleHung
-	in := work(w)
-	w.in.Problems = []estimate.Problem{
-		{Place: estimate.Place{File: "job.xlsx"}, Severity: estimate.Warning, What: "old paint"},
-		{Place: estimate.Place{File: "job.xlsx"}, Severity: estimate.Note, What: "heavy"},
+	openings := w.in.Takeoff.Openings
+	openings[0].Operation, openings[0].Story = estimate.DoubleHung, estimate.Given(int64(2))
+	w.in.Book.Job.YearBuilt = estimate.Given(int64(1950))
+	w.in.Problems = []estimate.Problem{{Place: estimate.Place{File: "job.xlsx"}, Severity: estimate.Error, What: "shim: it has no price"}}
+	install := work(w)
+	trim := estimate.Install{Detail: "window", Phase: estimate.PhaseTrim, Openings: install.Openings, Steps: install.Steps[:1]}
+	other := trim
+	other.Detail, other.Openings = "door", nil
+	w.work = []estimate.Install{install, trim, other}
+	w.installSheet(w.page("Install"))
+	data, err := w.out.Bytes()
+	require.NoError(t, err)
+	assert.Empty(t, audit.Lint(data))
+	s := written(t, data, "Install", "Step")
+	var rows []string
+	for row := s.header + 1; row <= len(s.rows); row++ {
+		if text := s.texts(row, "")[0]; strings.HasPrefix(text, "C") {
+			rows = append(rows, text)
+		}
 	}
-	for phase, want := range map[estimate.Phase]bool{estimate.PhaseInstall: true, estimate.PhaseTrim: false} {
-		in.Phase = phase
-		words := strings.Join(w.installCautions(in), "|")
-		assert.Contains(t, words, "old paint", phase)
-		assert.Equal(t, want, strings.Contains(words, "heavy"), phase)
-		assert.Equal(t, want, strings.Contains(words, "lb"), phase)
+	old := []string{
+		"CAUTION  house built before 1978: treat painted parts as lead paint at every opening " +
+			"(work by a certified firm, 40 CFR 745; replacing a window is never exempt)",
+		"CAUTION  old house: siding, putty, caulk and old flashing may hold asbestos at every opening " +
+			"(have it tested before it is cut, scraped or torn out; local law governs)",
 	}
+	const (
+		guard = "CAUTION  W1: upper story with sill height or height above grade not stated: guard the opening (fill in both to know; 29 CFR 1926.501(b)(14))"
+		// 15 ft2 x 2 lites x 1.64 lb/ft2, half of it a sash; doors are not all glass
+		glass  = "CAUTION  glass alone, two 1/8 in lites over the whole frame: W1 49 lb (a sash 25 lb)"
+		ladder = "CAUTION  ladder set-back (1:4) at the head: W1 2'-0\"; a quarter of the ladder's working length, height above grade not stated: D1; " +
+			"feet on firm ground, none on ice or mud"
+	)
+	want := append([]string{"Cautions: install the units"}, old...)
+	want = append(want, "CAUTION  lift with two or more: pre-hung doors, their weight not stated (D1)", guard,
+		"CAUTION  all: a unit that is set and not yet fastened falls in wind: hold it until it is fastened, and set none in gusts", glass, ladder,
+		"Cautions: hang the trim")
+	want = append(append(want, old...), guard, ladder)
+	assert.Equal(t, want, rows)
 }
 
 func TestSillWords(t *testing.T) {
@@ -173,7 +189,8 @@ func TestColdWords(t *testing.T) {
 		{Item: estimate.Item{Key: "shim", Site: true}, Lines: []pricing.Line{line(estimate.Maybe[int64]{})}},
 		{Item: estimate.Item{Key: "glue", Site: true, MinTempF: estimate.Given(int64(50))}},
 	}
-	const ask = "minimum installation temperature, °F, unless the manufacturer says otherwise: foam 20, strip-9 40"
+	const ask = "minimum installation temperature, °F, unless the manufacturer says otherwise: foam 20, strip-9 40; " +
+		"heaters: vented and away from foam, cement and primer"
 	assert.Equal(t, "coldest forecast not stated on Job; "+ask, w.coldWords(in), "a product's own figure comes before its item's; glue is not of this phase")
 	w.in.Book.Job.ColdestF = estimate.Given(int64(36))
 	assert.Equal(t, "coldest forecast 36 °F; "+ask, w.coldWords(in))

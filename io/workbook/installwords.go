@@ -12,7 +12,7 @@ import (
 )
 
 // governs ends the work of every phase.
-const governs = "Local code and the manufacturers' written instructions govern; where they differ from a step, follow them."
+const governs = "Local code and the manufacturers' written instructions govern over any step. Cautions: at the head of this sheet."
 
 // phaseNames are the phases in words.
 var phaseNames = map[estimate.Phase]string{estimate.PhaseInstall: "install the units", estimate.PhaseShop: "in the shop", estimate.PhaseTrim: "hang the trim",
@@ -32,20 +32,13 @@ func (w *writer) openingWords(in estimate.Install) string {
 	return strings.Join(out, ", ")
 }
 
-// installCautions says what can go wrong or hurt at the openings of a phase.
+// installCautions says what can go wrong or hurt in a phase, at the openings of all
+// details.
 func (w *writer) installCautions(in estimate.Install) []string {
-	var out []string
-	for _, x := range w.in.Problems { // of the job as a whole
-		if whole := x.Place == (estimate.Place{File: w.in.File}); whole && (in.Phase == estimate.PhaseInstall || x.Severity == estimate.Warning) {
-			out = append(out, x.Sentence())
-		}
-	}
+	out := estimate.PhaseCautions(w.in.Book, w.in.Takeoff, in)
 	var weights, feet, unknown []string
 	for _, x := range in.Openings {
 		o := &w.in.Takeoff.Openings[x.Opening]
-		for _, c := range x.Cautions {
-			out = append(out, c.Sentence())
-		}
 		if o.Kind == estimate.Window || o.Kind == estimate.PatioDoor {
 			weights = append(weights, o.Mark+" "+glassWords(o))
 		}
@@ -88,7 +81,7 @@ func ladderWords(feet, unknown []string) string {
 	if len(unknown) > 0 {
 		out = append(out, "a quarter of the ladder's working length, height above grade not stated: "+strings.Join(unknown, ", "))
 	}
-	return "ladder set-back (1:4) at the head: " + strings.Join(out, "; ")
+	return "ladder set-back (1:4) at the head: " + strings.Join(out, "; ") + "; feet on firm ground, none on ice or mud"
 }
 
 // coldWords lists the products bought for a phase that have a least temperature to work
@@ -116,7 +109,8 @@ func (w *writer) coldWords(in estimate.Install) string {
 	if cold := w.in.Book.Job.ColdestF; cold.Set {
 		forecast = fmt.Sprintf("coldest forecast %d °F", cold.V)
 	}
-	return forecast + "; minimum installation temperature, °F, unless the manufacturer says otherwise: " + strings.Join(out, ", ")
+	return forecast + "; minimum installation temperature, °F, unless the manufacturer says otherwise: " + strings.Join(out, ", ") +
+		"; heaters: vented and away from foam, cement and primer"
 }
 
 // minTempF returns the lowest temperature at which all that is bought of an

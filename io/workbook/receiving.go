@@ -2,6 +2,7 @@ package workbook
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"sillwright/estimate"
@@ -20,7 +21,7 @@ func (w *writer) receivingColumns() []xlsx.Column[estimate.Receipt] {
 		{Head: "Operation", Width: 12, Cell: func(r estimate.Receipt) xlsx.Cell { return toFill(r.Operation) }},
 		{Head: "Hand", Width: 9, Cell: func(r estimate.Receipt) xlsx.Cell { return toFill(r.Hand) }},
 		{Head: "Flange", Width: 12, Cell: func(r estimate.Receipt) xlsx.Cell { return toFill(string(r.Flange)) }},
-		{Head: "Tempered", Width: 11, Cell: func(r estimate.Receipt) xlsx.Cell { return toFill(r.Tempered) }},
+		{Head: "Tempered", Width: 13, Cell: func(r estimate.Receipt) xlsx.Cell { return toFill(r.Tempered) }},
 		{Head: "Furnished by", Width: 11, Cell: func(r estimate.Receipt) xlsx.Cell { return toFill(string(r.FurnishedBy)) }},
 		{Head: "Status", Width: 10.5, Cell: func(r estimate.Receipt) xlsx.Cell { return toFill(string(r.Status)) }},
 		{Head: "Damage, notes", Width: 26, Cell: func(estimate.Receipt) xlsx.Cell { return xlsx.Blank(xlsx.Tick) }},
@@ -38,9 +39,13 @@ func (w *writer) receivingSheet(p *xlsx.Sheet) {
 	for _, s := range w.liftWords() {
 		t.Banner(xlsx.Big, s)
 	}
+	receipts := estimate.Receiving(w.in.Takeoff)
+	for _, s := range w.glazingWords(receipts) {
+		t.Banner(xlsx.Note, s)
+	}
 	t.Header()
 	openings := int64(0)
-	for _, r := range estimate.Receiving(w.in.Takeoff) {
+	for _, r := range receipts {
 		openings += r.Count
 		p.MinHeight(t.Row(r), unitHeight)
 	}
@@ -61,14 +66,24 @@ func arrivedCell(r estimate.Receipt) xlsx.Cell {
 	return xlsx.Blank(xlsx.Tick)
 }
 
-// liftWords says who lifts, with the job's own note on its heavy units: of the
-// job as a whole only the lifting is a note, all else warns.
+// liftWords says who lifts what.
 func (w *writer) liftWords() []string {
 	out := []string{"CAUTION  Two people or more for large units. Stand them upright, out of the weather."}
-	for _, x := range w.in.Problems {
-		if x.Severity == estimate.Note && x.Place == (estimate.Place{File: w.in.File}) {
-			out = append(out, "CAUTION  "+x.Sentence())
-		}
+	for _, words := range estimate.UnloadingCautions(w.in.Book, w.in.Takeoff) {
+		out = append(out, "CAUTION  "+words)
+	}
+	return out
+}
+
+// glazingWords says what check means under Tempered, and for what glass was not looked at.
+func (w *writer) glazingWords(receipts []estimate.Receipt) []string {
+	var out []string
+	if slices.ContainsFunc(receipts, func(r estimate.Receipt) bool { return r.Tempered != "" && r.Tempered != string(r.Stated) }) {
+		out = append(out, "Tempered, check: this glass may have to be safety glazing by a section of the International Residential Code (IRC): "+
+			"look for its label. Local code governs.")
+	}
+	if list := estimate.GlazingNotChecked(w.in.Takeoff.Openings); len(list) > 0 {
+		out = append(out, "Not checked at marks for which the schedule does not say enough (see Checks): "+strings.Join(list, ", ")+". No flag is no approval.")
 	}
 	return out
 }

@@ -33,16 +33,13 @@ func TestReceivingCells(t *testing.T) {
 	assert.Equal(t, "24 x 53-1/2\n4-9/16 jamb depth", w.orderedWords(estimate.Receipt{Size: a, Depth: estimate.Given(4*in + 9*in16)}))
 }
 
-// The sum of openings follows the schedule; what has come is not ticked again; the
-// job's note on lifting is repeated, its warnings are not.
+// The sum of openings follows the schedule; what has come is not ticked again; of the
+// job's cautions those on lifting are said.
 func TestReceivingSheet(t *testing.T) {
 	w := clipboard(false)
 	w.in.Takeoff.Openings[1].Status = "delivered"
-	w.in.Problems = []estimate.Problem{
-		{Place: estimate.Place{File: "job.xlsx"}, Severity: estimate.Note, What: "heavy"},
-		{Place: estimate.Place{File: "job.xlsx"}, Severity: estimate.Warning, What: "old paint"},
-	}
-	assert.Equal(t, "CAUTION  heavy", w.liftWords()[1])
+	w.in.Book.Job.YearBuilt = estimate.Given(int64(1950))
+	assert.Equal(t, "CAUTION  lift with two or more: pre-hung doors, their weight not stated (D1)", w.liftWords()[1])
 	assert.Len(t, w.liftWords(), 2)
 	w.receivingSheet(w.page("Receiving"))
 	data, err := w.out.Bytes()

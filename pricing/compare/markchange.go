@@ -78,6 +78,8 @@ func markFacts() []markFact {
 	return []markFact{
 		kind, qty,
 		wordFact("operation", func(o *estimate.Sized) string { return string(o.Operation) }),
+		wordFact("room", func(o *estimate.Sized) string { return o.Room }),
+		wordFact("tempered", func(o *estimate.Sized) string { return string(o.Tempered) }),
 		sizeFact("frame", func(o *estimate.Sized) estimate.Size { return o.Frame }),
 		sizeFact("RO", func(o *estimate.Sized) estimate.Size { return o.Rough }),
 		sizeFact("measured", func(o *estimate.Sized) estimate.Size { return o.Measured }),
