@@ -399,10 +399,15 @@ func CodeProblems(openings []Sized) []Problem {
 			out = append(out, Problem{o.PlaceOf(c.column), severity, o.Mark + ": " + what, c.do + "; " + c.cite()})
 		}
 	}
+	var lacks, dos []string
 	for _, l := range lackWords {
 		if words := l.notChecked(openings, found); words != "" {
-			out = append(out, Problem{Place{}, Note, words, l.do + "; no flag is no approval, and local code governs"})
+			lacks, dos = append(lacks, words), append(dos, l.do)
 		}
+	}
+	if len(lacks) > 0 { // one line a job: nothing is wrong with it
+		out = append(out, Problem{Place{}, Note, "what the code may ask is not checked everywhere: " + strings.Join(lacks, "; "),
+			strings.Join(slices.Compact(dos), "; ") + "; no flag is no approval, and local code governs"})
 	}
 	return out
 }
@@ -432,18 +437,17 @@ func GlazingNotChecked(openings []Sized) []string {
 	return out
 }
 
-// notChecked says at how many marks a thing is not stated that is needed, and what was
-// not looked at for want of it; "" = nothing.
+// notChecked says at how many marks a thing is not stated that is needed, and for what it
+// was not checked for want of it; "" = nothing.
 func (l lack) notChecked(openings []Sized, found [][]Finding) string {
 	marks := map[int]bool{}
 	var about []string
 	for k := range codeFlags {
 		c := &codeFlags[k]
-		look := c.look()
 		for i := range openings {
 			if slices.Contains(found[i][k].Lacks, l.key) {
 				marks[openings[i].Order] = true
-				if !slices.Contains(about, look) {
+				if look := c.look(); !slices.Contains(about, look) {
 					about = append(about, look)
 				}
 			}
@@ -453,9 +457,9 @@ func (l lack) notChecked(openings []Sized, found [][]Finding) string {
 	case 0:
 		return ""
 	case 1:
-		return l.words + " at 1 mark: not checked for " + strings.Join(about, ", ")
+		return l.words + " at 1 mark, not checked for " + strings.Join(about, ", ")
 	}
-	return fmt.Sprintf("%s at %d marks: not checked for %s", l.words, len(marks), strings.Join(about, ", "))
+	return fmt.Sprintf("%s at %d marks, not checked for %s", l.words, len(marks), strings.Join(about, ", "))
 }
 
 // InsulationCover reports whether a detail covers a thickness of insulation (in nm)

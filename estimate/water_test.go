@@ -41,9 +41,9 @@ func TestFastenersReachTheFraming(t *testing.T) {
 	} {
 		assert.Len(t, needs(mustTake(t, shipped(t, c.changes...), c.opening), c.item), c.want, "%s: %s", c.item, c.why)
 	}
-	take, problems := takeOff(shipped(t, "outside insulation=2", "WRB plane=sheathing"), window(35.5, 59.5))
-	assert.Contains(t, serious(problems), "job.xlsx: Openings!J2: W1: step 12, Nail the flange: no nail or screw on Items has the 3-3/4 in "+
-		"that pass the flange and hold 1-1/4 in in the framing (add a longer one to Items)")
+	take, problems := takeOff(shipped(t, "outside insulation=1", "WRB plane=sheathing", "nail penetration=2-1/2"), window(35.5, 59.5))
+	assert.Contains(t, serious(problems), "job.xlsx: Openings!J2: W1: step 12, Nail the flange: no nail or screw on Items has the 4 in "+
+		"that pass the flange and hold 2-1/2 in in the framing (add a longer one to Items)")
 	assert.Empty(t, needs(take, "flange-nail-3-1-2"), "a short nail holds nothing")
 }
 
@@ -74,10 +74,10 @@ func TestFlashingWaitsForThePlane(t *testing.T) {
 		assert.Empty(t, classes, plane)
 		assert.Empty(t, holds, plane)
 	}
-	// The sill tape covers the sill to that plane. Source: arithmetic: 5-1/2 +
-	// 7/16 + 2 down the face is two runs of 6 in lapped 2; with 2-1/8 of insulation three.
+	// The sill tape covers the sill to that plane. Source: arithmetic: 7-1/4 + 7/16 + 2
+	// down the face is two runs of 6 in lapped 2; with 1/2 in of insulation three.
 	sill := func(plane string) []string {
-		take, _ := takeOff(shipped(t, "outside insulation=2-1/8", "WRB plane="+plane), window(35.5, 59.5)) // its nails are too short
+		take := mustTake(t, shipped(t, "stud depth=7-1/4", "outside insulation=1/2", "WRB plane="+plane), window(35.5, 59.5))
 		return needs(take, "tape-6-flexible")
 	}
 	assert.Equal(t, []string{"2 x 48"}, sill("sheathing"))
