@@ -44,11 +44,12 @@ const (
 	Garden     Operation = "garden"
 	Sidelites  Operation = "sidelites"
 	Transom    Operation = "transom"
-	Pair       Operation = "pair" // two hinged leaves
+	Single     Operation = "single" // one hinged leaf
+	Pair       Operation = "pair"   // two hinged leaves
 )
 
 // Operations are the usual words of the column Operation.
-var Operations = wordsOf(Fixed, Casement, Awning, Hopper, TiltTurn, SingleHung, DoubleHung, Slider, Picture, Bay, Bow, Garden, Sidelites, Transom, Pair)
+var Operations = wordsOf(Fixed, Casement, Awning, Hopper, TiltTurn, SingleHung, DoubleHung, Slider, Picture, Bay, Bow, Garden, Sidelites, Transom, Single, Pair)
 
 // SitsOn is what a unit stands on.
 type SitsOn string

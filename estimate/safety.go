@@ -48,7 +48,7 @@ func GlassWeight(area measure.Area, lites int64) int64 {
 //
 // Source: geometry of equal sashes; common practice
 var sashes = map[Operation]struct{ across, up int64 }{
-	Fixed: {1, 1}, Picture: {1, 1}, Casement: {1, 1}, Awning: {1, 1}, Hopper: {1, 1}, TiltTurn: {1, 1},
+	Fixed: {1, 1}, Picture: {1, 1}, Casement: {1, 1}, Awning: {1, 1}, Hopper: {1, 1}, TiltTurn: {1, 1}, Single: {1, 1},
 	SingleHung: {1, 2}, DoubleHung: {1, 2},
 	Slider: {2, 1}, Pair: {2, 1},
 }

@@ -18,6 +18,7 @@ var operations = NewVocabulary(estimate.Operations, map[estimate.Operation][]str
 	estimate.DoubleHung: {"dh", "2 hung", "dbl hung"},
 	estimate.Slider:     {"sliding", "gliding", "glider", "horizontal slider", "hs", "sl", "xo", "ox", "oxo", "xox", "oxxo", "xx"},
 	estimate.Sidelites:  {"sidelite", "sidelight"},
+	estimate.Single:     {"single door", "one leaf", "single leaf", "single swing"},
 	estimate.Pair:       {"double", "double door", "french", "hinged pair"},
 	estimate.TiltTurn:   {"tilt and turn", "t and t"},
 }, nil)
