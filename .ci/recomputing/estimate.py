@@ -373,8 +373,11 @@ class Estimate:
         return "not stated" if blank(o.cost) else buying.to_cent(cents(o.cost) * o.qty)
 
     def holds(self, site):
-        pans = {row.need.hold for row in self.rows if row.opening is site.opening and row.need.item.family == "rigid pan" and row.need.hold}
-        return (["trim: " + site.hold] if site.hold and site.opening.trim != "none" else []) + ["pan: " + why for why in sorted(pans)]
+        """What of an opening is on hold: its trim, its pan, and what waits for the plane of the WRB."""
+        rows = [row for row in self.rows if row.opening is site.opening and row.need.hold]
+        pans = {row.need.hold for row in rows if row.step["Rule"] in takeoff.PANS} - {takeoff.NO_PLANE}
+        flashing = ["flashing: " + takeoff.NO_PLANE] if any(row.need.hold == takeoff.NO_PLANE for row in rows) else []
+        return (["trim: " + site.hold] if site.hold and site.opening.trim != "none" else []) + ["pan: " + why for why in sorted(pans)] + flashing
 
     def orders(self, need):
         """Sheet Orders: what an item costs at each supplier, the orders, and the way chosen."""
