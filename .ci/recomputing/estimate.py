@@ -109,11 +109,11 @@ class Estimate:
         return checks
 
     def width_text(self, width):
-        """A blank's width as labels have it: to 1/16 in, or 1/10 mm."""
+        """A blank's width as labels have it: to 1/32 in, or 1/10 mm."""
         if self.bare == MM:
             return f"{float(round(Fraction(width) / MM, 1)):g}"
-        whole, parts = divmod(takeoff.half_up(Fraction(width) * 16 / INCH), 16)
-        over = Fraction(parts, 16)
+        whole, parts = divmod(takeoff.half_up(Fraction(width) * 32 / INCH), 32)
+        over = Fraction(parts, 32)
         return f"{whole}" + (f"-{over}" if over else "") if whole else f"{over}"
 
     # --- sheets ---

@@ -228,7 +228,7 @@ def check_pieces(check):
         if want[key] != check.cut[key]:
             check.wrong(None, f"pieces of {key[0]}, {float(key[1] / check.bare)}", check.cut[key], want[key])
     sizes = [size for _, size in check.cut] + [size for parts in check.parts.values() for _, _, size, _ in parts]
-    spares = {max(sizes): spares_of(check.item, check.job)} if spares_of(check.item, check.job) else {}
+    spares = {max(sizes): spares_of(check.item, check.job)} if sizes and spares_of(check.item, check.job) else {}
     if dict(check.spares) != spares:
         check.wrong(None, "spares", {float(s / check.bare): n for s, n in check.spares.items()}, {float(s / check.bare): n for s, n in spares.items()})
 

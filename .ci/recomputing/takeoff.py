@@ -10,7 +10,7 @@ import re
 from fractions import Fraction
 from math import isqrt, pi
 
-from .reading import INCH, SQUARE_FOOT, Unsaid, blank, items, length
+from .reading import INCH, MM, SQUARE_FOOT, Unsaid, blank, items, length
 
 STATED = (
     "foot on a slab",
@@ -200,6 +200,11 @@ def words(value):
     return "-".join(str(n) for n in (whole, part) if n)
 
 
+def shown(value, job):
+    """A length with its unit: 5-3/4 in, 166.7 mm."""
+    return f"{float(half_up(Fraction(value) * 10 / MM) / 10):g} mm" if job.metric else f"{words(value)} in"
+
+
 def openings(book, job):
     """Sheet Openings with the defaults of Job, by mark (Conventions: order of rows, odd pieces)."""
     (read, before), found = readings(book, job), []
@@ -313,7 +318,7 @@ def facts(site):
 
 def leaves(opened):
     """Conventions: leaves; Sources, sizes: 45 in."""
-    if opened.operation == "pair":
+    if re.search(r"\bpairs?\b", opened.operation.lower()):
         return "pair"
     wide = opened.kind == "entry door" and opened.frame.w > 45 * INCH
     return "not stated" if wide and not opened.operation else "one"
@@ -441,7 +446,7 @@ def edges(site, step):
 def gap_at(site, edge, along):
     """The width of the joint at an edge: sheet Job, clearance of its kind."""
     o = site.opening
-    if along == "outside":
+    if along in ("frame", "outside"):
         return site.caulk(board_of(site, {"head": "head", "jambs": "leg", "sill": "bottom"}[edge.name]))
     if edge.name == "jambs":
         return (o.rough.w - o.frame.w) / 2
@@ -598,10 +603,13 @@ def passed(site, through):
     """Rule spaced: what a fastener passes before it is in solid wood (Conventions: fasteners)."""
     job, gap = site.job, (site.opening.rough.w - site.opening.frame.w) / 2
     wall = job.length("sheathing") + job.length("outside insulation")
-    return {
+    lengths = {
         "flange": job.length("flange thickness") + wall, "brickmould": job.length("brickmould thickness") + wall,
         "jamb": job.length("jamb thickness") + gap, "hinge": job.length("hinge leaf") + job.length("jamb thickness") + gap,
-    }[through]
+    }
+    if through not in lengths:
+        raise Unsaid(f"a fastener through a {through}")
+    return lengths[through]
 
 
 def fastener(site, step):
@@ -664,7 +672,7 @@ def hold_of_pan(site):
     if stated_depth(site) is None and o.kind == "window":
         return "jamb depth of the window is not known"
     if stated_depth(site) is None and not stocked_depth(site):
-        return "jamb depth of the door is not known"
+        return "no stocked jamb is as deep as the wall"
     return ""
 
 
@@ -675,7 +683,7 @@ def rigid_pan(site, step):
         return
     hold = hold_of_pan(site)
     if not hold and site.opening.kind in DOORS and abs(kit.fits_to - jamb_depth(site)) > INCH // 2:
-        hold = "the pan does not fit the depth of its door"
+        hold = f"the rigid pan is for {shown(kit.fits_to, site.job)}, the unit is {shown(jamb_depth(site), site.job)} deep"
     yield Need(kit, "each", 1, hold=hold)
     if sections:
         yield Need(deep(site, "rigid pan section")[0], "each", sections, hold=hold)
