@@ -12,9 +12,9 @@ KINDS = ["window"] * 5 + ["entry door", "patio door", "overhead door"]
 
 # Ranges of frames by kind: in sixteenths of an inch, and in millimeters.
 SIZES = {
-    False: {"window": ((320, 1440), (192, 1280)), "entry door": ((544, 640), (1264, 1344)), "patio door": ((960, 2400), (1264, 1536)),
+    False: {"window": ((320, 1440), (192, 1280)), "entry door": ((544, 1200), (1264, 1344)), "patio door": ((960, 2400), (1264, 1536)),
             "overhead door": ((1536, 3072), (1344, 1536))},
-    True: {"window": ((500, 2300), (300, 2000)), "entry door": ((860, 1000), (2000, 2150)), "patio door": ((1500, 3600), (2000, 2400)),
+    True: {"window": ((500, 2300), (300, 2000)), "entry door": ((860, 1900), (2000, 2150)), "patio door": ((1500, 3600), (2000, 2400)),
            "overhead door": ((2400, 4800), (2100, 2400))},
 }
 
@@ -28,11 +28,15 @@ ANY_UNIT = {
     "waste nails": ["0 %", "25 %"], "tape lap": ["2 in", "3 in"], "face lap": ["2 in", "3 in"], "door hardware with unit": ["yes", "no"],
     "coldest forecast": [None, 42, 36], "install date": [None, "2026-11-20"], "trim date": [None, "2026-11-27"],
     "tape wall": ["tape-9", "tape-4"], "tape sill": ["tape-6-flexible", "tape-9"], "call size window": ["opening", "unit"],
-    "call size patio door": ["opening", "unit"],
+    "call size patio door": ["opening", "unit"], "WRB plane": [None, "sheathing", "outside of insulation"],
+    "jamb depth window": [None, None, "3-1/4 in", "4-9/16 in"], "jamb depth entry door": [None, None, "5-1/4 in"],
+    "jamb depth patio door": [None, None, "6-9/16 in"], "brickmould width": [None, "2-1/4 in"], "brickmould thickness": [None, "1 in"],
+    "flange thickness": [None, "1/8 in"], "jamb thickness": [None, "11/16 in", "1-1/4 in"], "hinge leaf": [None, "3/16 in"],
+    "nail penetration": [None, "1 in", "1-1/2 in"], "pan slope": [None, "8 %"],
 }
 INCHES = {"caulk joint": ["3/16", "1/4", "5/16"], "kerf": ["1/8", "3/32"], "head overhang": ["0", "1/2"], "end trim": ["0", "1/4"],
-          "stud depth": ["3-1/2", "5-1/2"], "outside insulation": ["0", "1/2"]}
-MILLIMETERS = {"units": ["mm"], "caulk joint": [6], "kerf": [3], "head overhang": [0, 10], "stud depth": [90, 140]}
+          "stud depth": ["3-1/2", "5-1/2", "7-1/4"], "outside insulation": ["0", "0", "1/2", "2"]}
+MILLIMETERS = {"units": ["mm"], "caulk joint": [6], "kerf": [3], "head overhang": [0, 10], "stud depth": [90, 140, 184], "outside insulation": [0, 0, 40]}
 
 SUPPLIERS = [["Supplier", "Delivery fee", "Free over", "Minimum order", "Lead days"], ["North Yard (invented)", 45, 2500, None, 2],
              ["Harbor Supply (invented)", 30.25, None, 500, 6], ["Mill Lane Metal (invented)", 12.5, None, 60, 9]]
@@ -40,7 +44,8 @@ COSTS = [["Text", "Count", "Unit", "Price", "Taxable"], ["Lift (invented)", 3, "
 STOCK = ["board-1x4", "board-1x6", "bevel-strip", "drip-cap", "tape-9", "trim-coil-24", "jamb-2x6"]
 CALLS = {"window": ["3050", "2-6 x 4-0", "4030"], "entry door": ["3068", "2-8 x 6-8"], "patio door": ["6068", "8-0 x 6-8"]}
 HEADS = ["Mark", "Qty", "Kind", "Frame width", "Frame height", "RO width", "RO height", "Sits on", "Flange", "Furnished by", "Unit cost",
-         "Status", "Sill pan", "Jamb depth", "Leg drop", "Trim", "Measured width", "Measured height", "Mulled units", "Call size", "Unit heights"]
+         "Status", "Sill pan", "Jamb depth", "Leg drop", "Trim", "Measured width", "Measured height", "Mulled units", "Call size", "Unit heights",
+         "Operation", "Wall depth"]
 READINGS = ["Mark", "Piece", "Width 1", "Width 2", "Width 3", "Height 1", "Height 2", "Height 3", "High end", "Rise"]
 
 
@@ -57,17 +62,20 @@ def opening(dice, mark, metric):
     door, overhead = kind in ("entry door", "patio door"), kind == "overhead door"
     status = dice.choice(["", "ordered", "delivered", "set", "set", "cut"])
     measured = status in ("set", "cut") and dice.random() < 0.8
+    flange = None if overhead else dice.choice(FLANGES)
+    casing = (50.8 if metric else 32) if flange == "brickmould" else 0  # where Job leaves its width blank
     room = dice.randrange(12, 26) if metric else dice.randrange(8, 17)
     rough = [shown(w + room), shown(h + room + dice.randrange(3))] if dice.random() < 0.3 else [None, None]
     return [
         mark, dice.randrange(1, 6), kind, shown(w), shown(h), *rough,
-        dice.choice(["", "wood", "slab", "masonry"]) if door else None, None if overhead else dice.choice(FLANGES),
+        dice.choice(["", "wood", "slab", "masonry"]) if kind != "window" else None, flange,
         dice.choice(["builder", "owner", "installer"]), dice.randrange(10_000, 90_000) / 100, status, None if overhead else dice.choice(PANS),
-        None if overhead else dice.choice(["4-9/16 in", "6-9/16 in", None]),
+        None if overhead else dice.choice(["4-9/16 in", "5-3/4 in", "6-9/16 in", "9 in", None, None]),
         dice.choice([None, 75, 120] if metric else [None, "3", "4-1/2"]) if door or overhead else None,
         dice.choice([None, None, "none", "sill with horns", "head and bottom through"]) if kind == "window" else None,
-        *([shown(w + dice.randrange(2)), shown(h)] if measured else [None, None]),
+        *([shown(w + 2 * casing + dice.randrange(2)), shown(h + casing * (1 if door else 2))] if measured else [None, None]),
         dice.choice([1, 1, 2, 3]) if kind == "window" and w > (1300 if metric else 48 * 16) else None, None, None,
+        dice.choice([None, "pair"]) if door else None, dice.choice([None, None, 100] if metric else [None, None, "4-3/4"]),
     ]
 
 

@@ -109,11 +109,11 @@ class Estimate:
         return checks
 
     def width_text(self, width):
-        """A blank's width as labels have it: to 1/16 in, or 1/10 mm."""
+        """A blank's width as labels have it: to 1/32 in, or 1/10 mm."""
         if self.bare == MM:
             return f"{float(round(Fraction(width) / MM, 1)):g}"
-        whole, parts = divmod(takeoff.half_up(Fraction(width) * 16 / INCH), 16)
-        over = Fraction(parts, 16)
+        whole, parts = divmod(takeoff.half_up(Fraction(width) * 32 / INCH), 32)
+        over = Fraction(parts, 32)
         return f"{whole}" + (f"-{over}" if over else "") if whole else f"{over}"
 
     # --- sheets ---
@@ -373,8 +373,11 @@ class Estimate:
         return "not stated" if blank(o.cost) else buying.to_cent(cents(o.cost) * o.qty)
 
     def holds(self, site):
-        pans = {row.need.hold for row in self.rows if row.opening is site.opening and row.need.item.family == "rigid pan" and row.need.hold}
-        return (["trim: " + site.hold] if site.hold and site.opening.trim != "none" else []) + ["pan: " + why for why in sorted(pans)]
+        """What of an opening is on hold: its trim, its pan, and what waits for the plane of the WRB."""
+        rows = [row for row in self.rows if row.opening is site.opening and row.need.hold]
+        pans = {row.need.hold for row in rows if row.step["Rule"] in takeoff.PANS} - {takeoff.NO_PLANE}
+        flashing = ["flashing: " + takeoff.NO_PLANE] if any(row.need.hold == takeoff.NO_PLANE for row in rows) else []
+        return (["trim: " + site.hold] if site.hold and site.opening.trim != "none" else []) + ["pan: " + why for why in sorted(pans)] + flashing
 
     def orders(self, need):
         """Sheet Orders: what an item costs at each supplier, the orders, and the way chosen."""

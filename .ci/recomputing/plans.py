@@ -18,7 +18,7 @@ Asked = collections.namedtuple("Asked", "label length count hold width spliced")
 Pattern = collections.namedtuple("Pattern", "row table count stock on_hand entries")
 Entry = collections.namedtuple("Entry", "count shown labels")
 
-SPARE = "spare"
+SPARE, ON_HOLD = "spare", " ON HOLD"
 
 
 def kerf_of(item, job):
@@ -98,6 +98,11 @@ def parts_shown(p, bare):
 
 # --- holding a plan against the pieces ---
 
+def held_apart(text):
+    """Returns a label without ON HOLD, and whether it had that."""
+    return text.removesuffix(ON_HOLD), text.endswith(ON_HOLD)
+
+
 class Check:
     """Collects what a plan holds of each piece."""
 
@@ -107,7 +112,7 @@ class Check:
         self.wanted = wanted
         self.cut = collections.Counter()  # (label, exact length) -> pieces
         self.parts = collections.defaultdict(list)  # label -> (number, of, exact length, count)
-        self.strips = []  # of a coil: (length, labels, on hand)
+        self.strips = []  # of a coil: (length, labels, hold, on hand)
         self.spares = collections.Counter()
         self.bought, self.on_hand = collections.Counter(), collections.Counter()
         self.length_bought = 0
@@ -119,8 +124,7 @@ class Check:
 
     def label(self, text):
         """Returns count, label, part and hold of '2 W1 head part 1 of 2 ON HOLD'."""
-        hold = text.endswith(" ON HOLD")
-        text = text[: -len(" ON HOLD")] if hold else text
+        text, hold = held_apart(text)
         part = re.search(r" part (\d+) of (\d+)$", text)
         text = text[: part.start()] if part else text
         known = {a.label for a in self.wanted} | {SPARE}
@@ -171,17 +175,17 @@ class Check:
 
     def strip(self, p, entry):
         """Books the strips of a coil; the pieces of each lie side by side."""
-        pieces = 0
+        pieces, size = 0, self.exact(p, entry, SPARE, None) or entry.shown
         for text in entry.labels:
-            times, rest = 1, text
-            if not any(text.startswith(a.label) for a in self.wanted) and not text.startswith(SPARE):
-                count, _, rest = text.partition(" ")
+            times, (rest, hold) = 1, held_apart(text)
+            if not any(rest.startswith(a.label) for a in self.wanted) and not rest.startswith(SPARE):
+                count, _, rest = rest.partition(" ")
                 times = int(count)
             pieces += times
-            self.strips += [(entry.shown, rest.split(" + "), p.on_hand)] * times
+            self.strips += [(size, rest.split(" + "), hold, p.on_hand)] * times
         if pieces != entry.count * p.count:
             self.wrong(p, f"strips of {float(entry.shown / self.bare)}", pieces, entry.count * p.count)
-        return entry.shown
+        return size
 
 
 def check_pattern(part, check, p):
@@ -224,7 +228,7 @@ def check_pieces(check):
         if want[key] != check.cut[key]:
             check.wrong(None, f"pieces of {key[0]}, {float(key[1] / check.bare)}", check.cut[key], want[key])
     sizes = [size for _, size in check.cut] + [size for parts in check.parts.values() for _, _, size, _ in parts]
-    spares = {max(sizes): spares_of(check.item, check.job)} if spares_of(check.item, check.job) else {}
+    spares = {max(sizes): spares_of(check.item, check.job)} if sizes and spares_of(check.item, check.job) else {}
     if dict(check.spares) != spares:
         check.wrong(None, "spares", {float(s / check.bare): n for s, n in check.spares.items()}, {float(s / check.bare): n for s, n in spares.items()})
 
@@ -252,25 +256,31 @@ def check_coil(check, width_text):
     for pieces in want.values():
         pieces.sort(key=lambda a: -a.length)
     check.length_bought = 0
-    for size, labels, on_hand in sorted(check.strips, key=lambda strip: -strip[0]):
-        wide, long = 0, 0
-        for label in labels:
-            fits = [a for a in want.get(label, []) if a.length <= size + check.near]
-            if not fits:
-                check.wrong(None, "a piece that nothing asks for", label, None)
-                continue
-            want[label].remove(fits[0])
-            wide, long = wide + fits[0].width, max(long, fits[0].length)
-            check.length_bought += 0 if on_hand else half_up(fits[0].length * fits[0].width / check.item.coil)
-        if wide > check.item.coil or abs(long - size) > check.near:
+    for size, labels, hold, on_hand in sorted(check.strips, key=lambda strip: -strip[0]):
+        found = [taken for taken in (piece_of_strip(check, want, label, size) for label in labels) if taken]
+        if sum(a.width for a in found) > check.item.coil or abs(max((a.length for a in found), default=0) - size) > check.near:
             check.wrong(None, f"strip of {float(size / check.bare)}", labels, None)
+        if hold != any(a.hold for a in found):
+            check.wrong(None, f"strip of {float(size / check.bare)}: ON HOLD", hold, not hold)
+        check.length_bought += 0 if on_hand else sum(half_up(a.length * a.width / check.item.coil) for a in found)
     left = {label: len(pieces) for label, pieces in want.items() if pieces}
     if left:
         check.wrong(None, "pieces not cut", left, {})
-    check.held = collections.Counter({spare.length: spare.count})
+    check.held, check.spares = collections.Counter({spare.length: spare.count}), collections.Counter({spare.length: spare.count})
     check.cut = collections.Counter()
     for a in check.wanted:
         check.cut[a.label, a.length] += a.count
+        check.held[a.length] += a.count if a.hold else 0
+
+
+def piece_of_strip(check, want, label, size):
+    """Takes the longest piece of a label that a strip of a size gives, or none."""
+    fits = [a for a in want.get(label, []) if a.length <= size + check.near]
+    if not fits:
+        check.wrong(None, "a piece that nothing asks for", label, None)
+        return None
+    want[label].remove(fits[0])
+    return fits[0]
 
 
 def on_hand(book, job):
@@ -291,7 +301,7 @@ def to_cut(check):
     for parts in check.parts.values():
         for _, _, size, count in parts:
             found[size] += count
-    found.subtract(check.held - check.spares if not check.item.coil else {})
+    found.subtract(check.held - check.spares)
     return {size: count for size, count in found.items() if count}
 
 

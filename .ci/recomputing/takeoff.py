@@ -10,10 +10,15 @@ import re
 from fractions import Fraction
 from math import isqrt, pi
 
-from .reading import INCH, SQUARE_FOOT, Unsaid, blank, items, length
+from .reading import INCH, MM, SQUARE_FOOT, Unsaid, blank, items, length
 
 STATED = (
     "foot on a slab",
+    "ends of a cap",
+    "wall depth",
+    "fasteners",
+    "brickmould",
+    "leaves",
     "which size rules",
     "trim head",
     "drop of a window",
@@ -38,6 +43,8 @@ STATED = (
 )
 
 DOORS = ("entry door", "patio door")
+STOCKED = (INCH * 73 // 16, INCH * 105 // 16)  # Sources, sizes: jamb depths of 4-9/16 and 6-9/16 in
+FLOORS = ("slab", "masonry")
 CORNERS = {"corners": 4, "sill corners": 2, "head corners": 2}
 
 
@@ -53,7 +60,7 @@ def ceiling(value):
 
 Opening = collections.namedtuple(
     "Opening", "mark qty kind frame rough size_from units stacked sits_on flange furnished_by cost status measured jamb_depth "
-    "leg_drop pan trim wall_depth rise detail doubt")
+    "leg_drop pan trim wall_depth rise detail doubt operation")
 Side = collections.namedtuple("Side", "w h")
 
 
@@ -104,6 +111,14 @@ def sizes(row, job):
         rough = larger(call, clearance(job, "slab"))
         return smaller(rough, room), rough, said
     raise Unsaid(f"a call size means {means!r}")
+
+
+def outside(kind, flange, frame, job):
+    """Rule sizes, outside of a unit with brickmould (Conventions: brickmould)."""
+    if flange != "brickmould":
+        return frame
+    wide = job.length("brickmould width")
+    return Side(frame.w + 2 * wide, frame.h + (2 if kind == "window" else 1) * wide)
 
 
 def default(row, head, job, key):
@@ -180,9 +195,14 @@ def doubt(pieces, frame):
 
 
 def words(value):
-    """An odd length in inches: 1-1/2."""
-    whole, part = divmod(Fraction(value) / INCH, 1)
+    """An odd length in inches, to 1/32: 1-1/2."""
+    whole, part = divmod(Fraction(half_up(Fraction(value) * 32 / INCH), 32), 1)
     return "-".join(str(n) for n in (whole, part) if n)
+
+
+def shown(value, job):
+    """A length with its unit: 5-3/4 in, 166.7 mm."""
+    return f"{float(half_up(Fraction(value) * 10 / MM) / 10):g} mm" if job.metric else f"{words(value)} in"
 
 
 def openings(book, job):
@@ -211,16 +231,25 @@ def opening(row, job, mark, qty, pieces, before):
         rough, size_from = Side(least[0] or rough.w, least[1] or rough.h), "smallest reading"
     rise = max([r.rise for r in pieces.values()] + [rise for _, rise in before], default=0)
     measured = largest(pieces.values()) if pieces else typed(row, job, "Measured width", "Measured height")
-    why = doubt(pieces, frame) or (not_as_ordered(measured, frame) if measured else "")
+    flange = default(row, "Flange", job, f"flange {kind}")
+    ordered = outside(kind, flange, frame, job)  # sheet Details, threshold cap: with brickmould, measure to its outside
+    why = doubt(pieces, frame) or (not_as_ordered(measured, ordered) if measured else "")
     if pieces and not why and len(pieces) < qty:
         why = f"{len(pieces)} of {qty} measured"
     def optional(head):
         return None if blank(row[head]) else length(row[head], job.bare)
     return Opening(
         mark, qty, kind, frame, rough, size_from, 1 if blank(row["Mulled units"]) else int(row["Mulled units"]),
-        not blank(row["Unit heights"]), default(row, "Sits on", job, f"sits on {kind}"), default(row, "Flange", job, f"flange {kind}"),
-        row["Furnished by"] or "builder", row["Unit cost"], row["Status"], measured, optional("Jamb depth"), optional("Leg drop"),
-        default(row, "Sill pan", job, f"pan {kind}"), default(row, "Trim", job, f"trim {kind}"), optional("Wall depth"), rise, row["Detail"], why)
+        not blank(row["Unit heights"]), default(row, "Sits on", job, f"sits on {kind}"), flange, row["Furnished by"] or "builder",
+        row["Unit cost"], row["Status"], measured, optional("Jamb depth"), optional("Leg drop"), default(row, "Sill pan", job, f"pan {kind}"),
+        trim_of(row, flange, job), optional("Wall depth"), rise, row["Detail"], why, row["Operation"] or "")
+
+
+def trim_of(row, flange, job):
+    """The layout of Openings, else that of its kind on Job (Conventions: brickmould)."""
+    if blank(row["Trim"]) and flange == "brickmould":
+        return "none"
+    return default(row, "Trim", job, f"trim {row['Kind']}")
 
 
 # --- details ---
@@ -230,9 +259,8 @@ class Site:
 
     def __init__(self, opened, job, goods, layouts):
         self.opening, self.job, self.items = opened, job, goods
-        # Sheet Job, sheathing: with stud depth it is the wall depth.
-        self.wall_depth = opened.wall_depth or job.length("stud depth") + job.length("sheathing")
-        self.trim_size = opened.measured or opened.frame  # Conventions: which size rules
+        self.wall_depth = wall_depth(opened, job)
+        self.trim_size = opened.measured or outside(opened.kind, opened.flange, opened.frame, job)  # Conventions: which size rules
         self.hold = hold_of_trim(opened)
         self.pieces = trim_pieces(self, layouts) if opened.trim != "none" else []
 
@@ -248,11 +276,24 @@ class Site:
         return board.gap if board.gap is not None else self.job.length("caulk joint")
 
 
+def framed(opened, job):
+    """Sheet Openings, Wall depth: framing and sheathing, else those of Job."""
+    return opened.wall_depth or job.length("stud depth") + job.length("sheathing")
+
+
+def wall_depth(opened, job):
+    """Conventions: wall depth."""
+    if opened.wall_depth is None and job.text("WRB plane") == "outside of insulation":
+        return framed(opened, job) + job.length("outside insulation")
+    return framed(opened, job)
+
+
 def hold_of_trim(opened):
     """Every reason of a hold (Conventions: reason of a hold)."""
     if opened.status in MADE:
         return ""
-    no_drop = "no leg drop" if opened.kind != "window" and opened.leg_drop is None and opened.trim == "three sided" else ""
+    waits = opened.kind in DOORS or opened.kind == "overhead door" and opened.sits_on != "slab"
+    no_drop = "no leg drop" if waits and opened.leg_drop is None and opened.trim == "three sided" else ""
     return "; ".join(why for why in (measuring(opened), no_drop) if why)
 
 
@@ -271,8 +312,16 @@ def facts(site):
         "mulled units": str(o.units), "mulled": ("stacked" if o.stacked else "side by side") if o.units > 1 else "no",
         "prime for tape": job.text("prime for tape"), "head flashing": "yes" if job.text("head flashing") == "yes" else "no",
         "hardware with unit": job.text("door hardware with unit"), "tape flexible": "yes" if site.item("tape sill").flexible else "no",
-        "sill level": "no" if o.rise > INCH // 8 else "yes",
+        "sill level": "no" if o.rise > INCH // 8 else "yes", "leaves": leaves(o),
     }
+
+
+def leaves(opened):
+    """Conventions: leaves; Sources, sizes: 45 in."""
+    if re.search(r"\bpairs?\b", opened.operation.lower()):
+        return "pair"
+    wide = opened.kind == "entry door" and opened.frame.w > 45 * INCH
+    return "not stated" if wide and not opened.operation else "one"
 
 
 def holds(when, known):
@@ -369,6 +418,8 @@ def side_of(site, along):
         return o.rough
     if along in ("frame", "unit"):
         return o.frame
+    if along == "outside":
+        return outside(o.kind, o.flange, o.frame, site.job)
     raise Unsaid(f"along {along}")
 
 
@@ -395,7 +446,7 @@ def edges(site, step):
 def gap_at(site, edge, along):
     """The width of the joint at an edge: sheet Job, clearance of its kind."""
     o = site.opening
-    if along == "frame":
+    if along in ("frame", "outside"):
         return site.caulk(board_of(site, {"head": "head", "jambs": "leg", "sill": "bottom"}[edge.name]))
     if edge.name == "jambs":
         return (o.rough.w - o.frame.w) / 2
@@ -426,11 +477,12 @@ def each_end(step, tape):
     return tape.width - (inches(text[2:]) if text[1:] else 0)
 
 
-def both_ends(site, step, edge, tape):
-    """Conventions: foot on a slab."""
-    end = each_end(step, tape)
-    on_floor = edge.name == "jambs" and step["Rule"] == "tape" and site.opening.kind in DOORS and site.opening.sits_on == "slab"
-    return end if on_floor else 2 * end
+def both_ends(site, step, edge, item):
+    """Conventions: foot on a slab, ends of a cap."""
+    end = each_end(step, item)
+    if item.cls == "metal" and edge.name == "head":
+        end += item.end or 0
+    return end if edge.name == "jambs" and site.opening.sits_on in FLOORS else 2 * end
 
 
 def runs(site, step, tape):
@@ -547,6 +599,32 @@ def rod(site, step):
             yield Need(min(thick, key=lambda item: item.width), "length", sum(e.count * e.length for e in group))
 
 
+def passed(site, through):
+    """Rule spaced: what a fastener passes before it is in solid wood (Conventions: fasteners)."""
+    job, gap = site.job, (site.opening.rough.w - site.opening.frame.w) / 2
+    wall = job.length("sheathing") + job.length("outside insulation")
+    lengths = {
+        "flange": job.length("flange thickness") + wall, "brickmould": job.length("brickmould thickness") + wall,
+        "jamb": job.length("jamb thickness") + gap, "hinge": job.length("hinge leaf") + job.length("jamb thickness") + gap,
+    }
+    if through not in lengths:
+        raise Unsaid(f"a fastener through a {through}")
+    return lengths[through]
+
+
+def fastener(site, step):
+    """Returns what a step fastens with, or none where none of its family is long enough (Conventions: fasteners)."""
+    through = options(step).get("through")
+    if not through:
+        return site.item(step["Item"])
+    least = passed(site, through) + site.job.length("nail penetration")
+    return shortest(site.family(step["Item"]) or [site.item(step["Item"])], least)
+
+
+def shortest(fasteners, least):
+    return min((f for f in fasteners if f.length >= least), key=lambda f: f.length, default=None)
+
+
 def spaces(run, end, spacing):
     return ceiling((run - 2 * end) / Fraction(spacing)) + 1
 
@@ -555,28 +633,57 @@ def spaced(site, step):
     """Rule spaced: count = ceil((length - 2 end) / spacing) + 1 an edge, at least 2."""
     with_, spacing = options(step), inches(step["Spacing"])
     count = sum(e.count * max(2, spaces(e.length, inches(with_["end"]), spacing)) for e in edges(site, step))
-    yield Need(site.item(step["Item"]), "each", count * int(with_.get("each", 1)))
+    item = fastener(site, step)
+    if item:
+        yield Need(item, "each", count * int(with_.get("each", 1)))
 
 
 def points(site, step):
     """Rule points: count = points x edges x each."""
-    with_ = options(step)
-    yield Need(site.item(step["Item"]), "each", int(with_.get("count", 1)) * places(site, step) * int(with_.get("each", 1)))
+    with_, item = options(step), fastener(site, step)
+    if item:
+        yield Need(item, "each", int(with_.get("count", 1)) * places(site, step) * int(with_.get("each", 1)))
+
+
+def stated_depth(site):
+    """The jamb depth of the opening, else of Job, else none."""
+    o, key = site.opening, f"jamb depth {site.opening.kind}"
+    if o.jamb_depth is not None or key not in site.job.line or not site.job.text(key):
+        return o.jamb_depth
+    return site.job.length(key)
+
+
+def stocked_depth(site):
+    """Rule sizes, jamb depth: the stocked jamb that the wall asks for, or none."""
+    least = framed(site.opening, site.job) + INCH // 2
+    return next((depth for depth in STOCKED if depth >= least), None)
 
 
 def jamb_depth(site):
-    depth = site.opening.jamb_depth
-    return depth if depth is not None else site.job.length(f"jamb depth {site.opening.kind}")
+    """How deep a pan is (Conventions: pan depth)."""
+    return stated_depth(site) or stocked_depth(site) or STOCKED[-1]
+
+
+def hold_of_pan(site):
+    """Why a rigid or metal pan waits for its depth (Conventions: reason of a hold)."""
+    o = site.opening
+    if o.jamb_depth is None and o.furnished_by == "owner":
+        return "jamb depth of the owner's unit is not known"
+    if stated_depth(site) is None and o.kind == "window":
+        return "jamb depth of the window is not known"
+    if stated_depth(site) is None and not stocked_depth(site):
+        return "no stocked jamb is as deep as the wall"
+    return ""
 
 
 def rigid_pan(site, step):
     """Rule pan rigid: middle = width - 2 ends + 2 laps; the smallest kit that covers, then couplers (Conventions: long pan)."""
-    o = site.opening
     kit, sections = kit_of_pan(site)
     if not kit:
         return
-    unknown = o.jamb_depth is None and o.furnished_by == "owner"
-    hold = "jamb depth of the owner's unit is not known" if unknown else ""
+    hold = hold_of_pan(site)
+    if not hold and site.opening.kind in DOORS and abs(kit.fits_to - jamb_depth(site)) > INCH // 2:
+        hold = f"the rigid pan is for {shown(kit.fits_to, site.job)}, the unit is {shown(jamb_depth(site), site.job)} deep"
     yield Need(kit, "each", 1, hold=hold)
     if sections:
         yield Need(deep(site, "rigid pan section")[0], "each", sections, hold=hold)
@@ -612,8 +719,9 @@ def pan_joints(site, step):
 
 def blank_of_pan(site):
     """Rule pan metal: blank = hem + front + sqrt(depth^2 + (slope depth)^2) + back."""
-    job, slope = site.job, site.job.percent("pan slope")
-    sloped = isqrt(int(site.wall_depth * site.wall_depth * (1 + slope * slope)))
+    job, depth = site.job, jamb_depth(site)
+    slope = 0 if site.opening.sits_on in FLOORS else job.percent("pan slope")  # Conventions: pan depth
+    sloped = isqrt(int(depth * depth * (1 + slope * slope)))
     return job.length("pan hem") + job.length("pan front leg") + sloped + job.length("pan back leg")
 
 
@@ -626,7 +734,7 @@ def metal_pan(site, step):
         lengths.append(brake)
         left += job.length("sealed lap") - brake
     for size, count in collections.Counter(lengths + [left]).items():
-        yield Need(item, "length", half_up(size * wide / item.coil) * count, "pan", count, size)
+        yield Need(item, "length", half_up(size * wide / item.coil) * count, "pan", count, size, hold_of_pan(site))
 
 
 def frame(site, step):
@@ -671,11 +779,11 @@ def piece_rows(site, step):
     with_, job = options(step), site.job
     wall = job.length("sheathing") + job.length("outside insulation") + job.length("nail penetration")
     least = max(p.board.thickness for p in site.pieces) + wall
-    long = [n for n in site.family(step["Item"]) if n.length >= least]
-    if not long:
+    nail = shortest(site.family(step["Item"]), least)
+    if not nail:
         return
     count = sum(p.count * spaces(p.length, inches(with_["end"]), inches(step["Spacing"])) * tiers(step["Runs"], p.board.width) for p in site.pieces)
-    yield Need(min(long, key=lambda n: n.length), "each", count)
+    yield Need(nail, "each", count)
 
 
 def end_face(p, mitered):
@@ -713,7 +821,18 @@ RULES = {
     "note": lambda site, step: (),
 }
 
+NO_PLANE = "it is not stated where the WRB lies"
+
+PANS = ("pan rigid", "pan metal")
 Row = collections.namedtuple("Row", "opening step need")
+
+
+def held(site, need):
+    """Conventions, reason of a hold: what lies in a wall with outside insulation, of which no WRB plane is known."""
+    job = site.job
+    if need.item.cls not in ("pan", "tape", "metal") or not job.length("outside insulation") or job.text("WRB plane"):
+        return need
+    return need._replace(hold=need.hold or NO_PLANE)  # a row that waits for its trim or pan shows that alone
 
 
 def takeoff(book, job):
@@ -727,5 +846,5 @@ def takeoff(book, job):
         known = facts(site)
         for step in steps:
             if step["Detail"] == name and str(step["Step"]) != "0" and holds(step["When"], known):
-                rows += [Row(site.opening, step, need) for need in RULES[step["Rule"]](site, step)]
+                rows += [Row(site.opening, step, held(site, need)) for need in RULES[step["Rule"]](site, step)]
     return sites, details, rows
