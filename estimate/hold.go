@@ -52,7 +52,7 @@ func (o *Sized) panHeld(job *Job) (why, do string) {
 		return "jamb depth of the owner's unit is not known", "ask the owner for the depth of the frame"
 	case o.Kind == Window:
 		return "jamb depth of the window is not known", "write the depth behind its flange in Jamb depth: many are shallower than the wall"
-	case !JambDepth(job.Stud, job.Sheathing).Set:
+	case !JambDepth(o.framed(job)).Set:
 		return "no stocked jamb is as deep as the wall", "write Jamb depth"
 	}
 	return "", ""

@@ -101,13 +101,14 @@ func LapPieces(length, longest, lap measure.Length) []measure.Length {
 var stockedJambs = []measure.Length{73 * measure.Inch / 16, 105 * measure.Inch / 16}
 
 // JambDepth returns the depth of a jamb for a wall; not set when none is stocked.
+// framed is the depth of the framing and sheathing.
 //
-//	wall = studs + sheathing + 1/2 in of drywall, up to the next stocked jamb
+//	wall = framing and sheathing + 1/2 in of drywall, up to the next stocked jamb
 //
 // Source: geometry; 1/2 in of drywall and the stocked depths: common practice
-func JambDepth(stud, sheathing measure.Length) Maybe[measure.Length] {
+func JambDepth(framed measure.Length) Maybe[measure.Length] {
 	for _, d := range stockedJambs {
-		if d >= stud+sheathing+measure.Inch/2 {
+		if d >= framed+measure.Inch/2 {
 			return Given(d)
 		}
 	}
@@ -120,12 +121,11 @@ func JambDepth(stud, sheathing measure.Length) Maybe[measure.Length] {
 const panApart = measure.Inch / 2
 
 // frameDepth returns the depth of the unit behind its flange or brickmould,
-// which a pan must fit so that its back dam stands behind the unit. The pan
-// waits where that depth is not known, and is planned for one that fits the wall.
+// which a pan must fit so that its back dam stands behind the unit. A pan whose
+// unit's depth is not known waits, and is planned for one that fits the wall.
 func (a *application) frameDepth() measure.Length {
 	job := &a.book.Job
-	a.panHold, a.panRelease = a.o.panHeld(job)
-	wall := JambDepth(job.Stud, job.Sheathing).Or(stockedJambs[len(stockedJambs)-1])
+	wall := JambDepth(a.o.framed(job)).Or(stockedJambs[len(stockedJambs)-1])
 	return a.o.UnitDepth.Or(cmp.Or(job.Depth[a.o.Kind], wall))
 }
 
@@ -144,25 +144,30 @@ func (a *application) panKit() (kit Item, middle measure.Length, ok bool) {
 		a.say(Error, "Jamb depth", fmt.Sprintf("no rigid pan on Items fits a frame %s deep", a.long(depth)), "choose a metal pan, or add the pan to Items")
 		return Item{}, 0, false
 	}
-	a.panAgainst(kit, depth)
 	return kit, middleOf(kit), true
 }
 
-// panAgainst holds the depth of a kit against that of the unit: under a door a
-// deeper pan would end in front of its back dam, behind a window it is a shelf.
-func (a *application) panAgainst(kit Item, depth measure.Length) {
-	off := apart(kit.FitsTo, depth)
-	if off <= panApart {
-		return
+// holdPan lets the pan of the opening wait; "" = it does not. The first reason
+// stands.
+func (a *application) holdPan(why, do string) {
+	if a.panHold == "" {
+		a.panHold, a.panRelease = why, do
+	}
+}
+
+// kitHeld says why a kit waits whose depth is not that of its door: a deeper pan
+// would end in front of its back dam. Behind a window it is a shelf, of which a
+// note is said.
+func (a *application) kitHeld(kit Item, depth measure.Length) (why, do string) {
+	if apart(kit.FitsTo, depth) <= panApart {
+		return "", ""
 	}
 	what := fmt.Sprintf("the rigid pan is for %s, the unit is %s deep", a.long(kit.FitsTo), a.long(depth))
-	if !a.o.Kind.IsDoor() {
-		a.say(Note, "Jamb depth", what+": it stands out behind the window", "trim it, or choose a metal or flexible pan")
-		return
+	if a.o.Kind.IsDoor() {
+		return what, "choose a pan of that depth, or a metal one"
 	}
-	if a.panHold == "" {
-		a.panHold, a.panRelease = what, "choose a pan of that depth, or a metal one"
-	}
+	a.say(Note, "Jamb depth", what+": it stands out behind the window", "trim it, or choose a metal or flexible pan")
+	return "", ""
 }
 
 func (a *application) panRigid() []Requirement {
@@ -170,6 +175,8 @@ func (a *application) panRigid() []Requirement {
 	if !ok {
 		return nil
 	}
+	a.holdPan(a.o.panHeld(&a.book.Job))
+	a.holdPan(a.kitHeld(kit, a.frameDepth()))
 	how := fmt.Sprintf("W %s - 2 x %s + 2 x %s = middle %s; frame %s deep", a.in(a.o.Rough.W), a.in(kit.End), a.in(kit.Lap), a.in(middle), a.in(a.frameDepth()))
 	r := amount(kit, Each, 1, how)
 	r.Held = a.panHold
@@ -208,6 +215,7 @@ func (a *application) panJoints() []Requirement {
 func (a *application) panMetal() []Requirement {
 	job := &a.book.Job
 	depth, slope := a.frameDepth(), job.PanSlope
+	a.holdPan(a.o.panHeld(job))
 	if a.o.SitsOn != OnWood {
 		slope = 0 // flat on a slab: its back dam holds
 	}

@@ -106,7 +106,7 @@ type Use struct {
 var Uses = []Use{
 	{"sizes", "Frame of an entry door beyond which it may have two leaves or sidelites.", "45 in", []string{"widestLeaf"}},
 	{
-		"sizes", "Jamb depth of doors whose own is not stated.", "studs + sheathing + 1/2 in, up to 4-9/16 or 6-9/16 in",
+		"sizes", "Jamb depth of doors whose own is not stated.", "framing and sheathing (Wall depth, else of Job) + 1/2 in, up to 4-9/16 or 6-9/16 in",
 		[]string{"JambDepth", "stockedJambs"},
 	},
 	{"sizes", "How far the depths of a rigid pan and a door may differ before the pan is on hold.", "1/2 in", []string{"panApart"}},

@@ -129,7 +129,8 @@ func (t *Takeoff) add(i int, b *Book) []Problem {
 			r.Role = rule.role(r.Item, b.Items)
 			r.Place = a.step.Text.Place
 			r.Source = a.step.Source
-			if it, _ := b.Items.Get(r.Item); planeHold != "" && r.Held == "" && slices.Contains(flashingClasses, it.Class) {
+			it, _ := b.Items.Get(r.Item)
+			if planeHold != "" && r.Held == "" && (a.step.Runs.Wall || slices.Contains(flashingClasses, it.Class)) {
 				r.Held, flashed = planeHold, true
 			}
 			t.Requirements = append(t.Requirements, r)

@@ -83,12 +83,16 @@ func (a *application) runs() int64 {
 	return SillRuns(a.wallDepth(), job.WRBLap, a.item.Width, job.TapeLap)
 }
 
+// framed returns the depth of an opening's framing and sheathing.
+func (o *Sized) framed(job *Job) measure.Length {
+	return o.WallDepth.Or(job.Stud + job.Sheathing)
+}
+
 // wallDepth returns how deep a sill is to the plane of the WRB.
 func (a *application) wallDepth() measure.Length {
 	job := &a.book.Job
-	depth := job.Stud + job.Sheathing
 	if job.WRBPlane == PlaneOutside {
-		depth += job.Insulation
+		return a.o.framed(job) + job.Insulation
 	}
-	return a.o.WallDepth.Or(depth)
+	return a.o.framed(job)
 }

@@ -137,11 +137,23 @@ func TestPanIsAsDeepAsItsUnit(t *testing.T) {
 	}
 	assert.Empty(t, waits(deep(4.5625, entryDoor(38, 80))))
 	assert.Empty(t, waits(deep(4.0625, entryDoor(38, 80))), "1/2 in is not more than 1/2 in")
-	assert.Equal(t, "the rigid pan is for 4-9/16 in, the unit is 4 in deep", waits(deep(4, entryDoor(38, 80))))
+	const tooDeep = "the rigid pan is for 4-9/16 in, the unit is 4 in deep"
+	assert.Equal(t, tooDeep, waits(deep(4, entryDoor(38, 80))))
+	for _, r := range mustTake(t, shipped(t), deep(4, entryDoor(38, 80))).Requirements {
+		if r.Rule == "pan rigid" {
+			assert.Equal(t, tooDeep, r.Held, "its row says so too")
+		}
+	}
 	assert.Empty(t, waits(deep(4, panned("rigid", window(35.5, 59.5)))), "a note at a window")
 	assert.Equal(t, "jamb depth of the window is not known", waits(panned("rigid", window(35.5, 59.5))), "many are shallower than the wall")
 	assert.Empty(t, waits(panned("rigid", window(35.5, 59.5)), "jamb depth window=4-9/16"))
 	assert.Equal(t, "no stocked jamb is as deep as the wall", waits(entryDoor(38, 80), "stud depth=7-1/4"))
+	inWall := entryDoor(38, 80)
+	inWall.WallDepth = estimate.Given(in(9))
+	assert.Equal(t, "no stocked jamb is as deep as the wall", waits(inWall), "the opening's own wall")
+	inWall.WallDepth = estimate.Given(in(3.9375))
+	assert.Empty(t, waits(inWall, "stud depth=7-1/4"))
+	assert.Len(t, needs(mustTake(t, shipped(t, "stud depth=7-1/4"), inWall), "pan-30-4-9-16"), 1, "arithmetic: 3-15/16 + 1/2 is 4-7/16")
 }
 
 // TestPairOfDoors: two hinge jambs, two top hinges. Source: arithmetic: 3 hinges

@@ -282,10 +282,9 @@ def framed(opened, job):
 
 
 def wall_depth(opened, job):
-    """Conventions: wall depth."""
-    if opened.wall_depth is None and job.text("WRB plane") == "outside of insulation":
-        return framed(opened, job) + job.length("outside insulation")
-    return framed(opened, job)
+    """Conventions: wall depth. For tape, coats and leveling."""
+    outside = job.length("outside insulation") if job.text("WRB plane") == "outside of insulation" else 0
+    return framed(opened, job) + outside
 
 
 def hold_of_trim(opened):
@@ -827,10 +826,11 @@ PANS = ("pan rigid", "pan metal")
 Row = collections.namedtuple("Row", "opening step need")
 
 
-def held(site, need):
+def held(site, step, need):
     """Conventions, reason of a hold: what lies in a wall with outside insulation, of which no WRB plane is known."""
     job = site.job
-    if need.item.cls not in ("pan", "tape", "metal") or not job.length("outside insulation") or job.text("WRB plane"):
+    lies_there = need.item.cls in ("pan", "tape", "metal") or step["Runs"] == "by wall depth"
+    if not lies_there or not job.length("outside insulation") or job.text("WRB plane"):
         return need
     return need._replace(hold=need.hold or NO_PLANE)  # a row that waits for its trim or pan shows that alone
 
@@ -846,5 +846,5 @@ def takeoff(book, job):
         known = facts(site)
         for step in steps:
             if step["Detail"] == name and str(step["Step"]) != "0" and holds(step["When"], known):
-                rows += [Row(site.opening, step, held(site, need)) for need in RULES[step["Rule"]](site, step)]
+                rows += [Row(site.opening, step, held(site, step, need)) for need in RULES[step["Rule"]](site, step)]
     return sites, details, rows
