@@ -47,6 +47,11 @@ func (a *application) resolve() bool {
 		a.item = a.family[0]
 		return true
 	}
+	// An Items sheet of an earlier version has one nail or screw, and no family.
+	if it, ok := a.book.Items.Get(strings.ReplaceAll(name, " ", "-")); ok && a.step.Through != "" {
+		a.item = it
+		return true
+	}
 	a.problems = append(a.problems,
 		Problem{a.step.Text.problem("Item", "", "").Place, Error,
 			fmt.Sprintf("%s: item %q of step %s is not on the Items sheet", a.o.Mark, name, a.step.Number), "add the item or change the step"})

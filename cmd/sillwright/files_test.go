@@ -152,7 +152,7 @@ func TestNamesAreEscaped(t *testing.T) {
 	write(t, name, oneWindow+"W2,porthole,1,1,owner\n")
 	r := sillwright("check", name)
 	assert.True(t, strings.HasPrefix(r.stdout, printed+": 1 opening"), r.stdout)
-	assert.True(t, strings.HasPrefix(r.stderr, printed+": line 3"), r.stderr)
+	assert.True(t, strings.HasPrefix(r.besideAsides(), printed+": line 3"), r.stderr)
 	assert.Equal(t, 1, strings.Count(r.stdout, "\n"))
 	r = sillwright("estimate", name)
 	assert.Equal(t, 2, strings.Count(r.stdout, "\n"), r.stdout)

@@ -212,7 +212,7 @@ var leftEdits = []struct {
 		says: []string{`Orders!E25: warning: "50" is typed over the result "0" and is not used (type a supplier under Buy at, a price on Prices, ` +
 			`fees on Suppliers)`}},
 	{name: "a cost on By opening", edit: func(l leftEdited) { l.over("By opening", "Mark", "W1", "Materials", 100) }, run: "order",
-		says: []string{`'By opening'!N6: warning: "100" is typed over the result "151.51" and is not used (change the opening or its unit cost on Openings)`}},
+		says: []string{`'By opening'!N6: warning: "100" is typed over the result "152.5" and is not used (change the opening or its unit cost on Openings)`}},
 	{name: "the total on Summary", edit: func(l leftEdited) { l.put("Summary", l.total(), 20000) }, run: "compare",
 		says: []string{`Summary!C18: warning: "20000" is typed over the result "392.36" and is not used (change rates on Job, prices on Prices, ` +
 			`costs on Other costs)`}},
@@ -220,7 +220,7 @@ var leftEdits = []struct {
 		says: []string{`'Added costs'!E6: warning: "100" is typed over a result that is empty and is not used (type it on Other costs or Labor)`}},
 	{name: "a paper of the shop", edit: func(l leftEdited) { l.put("Cut list", "B17", 99) }, run: "order",
 		says: []string{`'Cut list'!B17: warning: "99" is typed over the result "1" and is not used (` + onPapers + ")"}},
-	{name: "ticks on a paper", edit: func(l leftEdited) { l.put("Receiving", "A8", "x") }, run: "order"},
+	{name: "ticks on a paper", edit: func(l leftEdited) { l.put("Receiving", "A9", "x") }, run: "order"},
 	{name: "Prices renamed", edit: func(l leftEdited) { l.rename("Prices", "Prices 2026") }, run: "order", code: exitNothing,
 		says: []string{`error: the sheet "Prices" of this estimate is not there, so that nothing is known of its prices (if "Prices 2026" is it, ` +
 			`name that Prices; else ` + notThere + ")"}},
