@@ -51,6 +51,9 @@ func RoomUses(room, notes string) []RoomUse {
 	var out []RoomUse
 	take := func(text *string, use RoomUse, words []string) {
 		for _, w := range words {
+			if !strings.Contains(*text, w) {
+				continue // most are not there, and need no copy of the text
+			}
 			if in := strings.Replace(*text, " "+w+" ", " ; ", 1); in != *text {
 				*text = in
 				if !slices.Contains(out, use) {
