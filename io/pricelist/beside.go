@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
@@ -256,6 +257,20 @@ func isNo(text string) bool {
 	return slices.Contains([]string{"", "no", "n", "false", "0", "-", "--", "–", "—", "n/a", "none"}, strings.ToLower(text))
 }
 
+// besidesOf returns which of besides a header is of, by the folded header: every row
+// asks it of every column.
+var besidesOf = sync.OnceValue(func() map[string][]int {
+	out := map[string][]int{}
+	for k, b := range besides {
+		for _, h := range b.headers {
+			if folded := sheet.FoldHeader(h); !slices.Contains(out[folded], k) {
+				out[folded] = append(out[folded], k)
+			}
+		}
+	}
+	return out
+})
+
 // beside takes up what stands beside the columns of a row that are read: it reports false
 // where that leaves the row out.
 func (c *checker) beside() bool {
@@ -272,10 +287,8 @@ func (c *checker) beside() bool {
 			ok = false
 			continue
 		}
-		for _, b := range besides {
-			if !slices.ContainsFunc(b.headers, func(h string) bool { return sheet.FoldHeader(h) == sheet.FoldHeader(header) }) {
-				continue
-			}
+		for _, k := range besidesOf()[sheet.FoldHeader(header)] {
+			b := &besides[k]
 			if what, do := b.what(word); what != "" {
 				c.problems = append(c.problems, cell.Problem(b.sev, fmt.Sprintf("%s is %q: %s", header, sheet.Excerpt(word), what), do))
 				ok = ok && !b.unused
