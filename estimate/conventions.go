@@ -18,24 +18,32 @@ var Conventions = []Convention{
 		"What is measured more or less than ordered lies in the joints between mulled units, evenly."},
 	{"sizes", "odd pieces", "Where readings of a mark differ by more than 1/8 in and more than half of its measured pieces agree within that " +
 		"(of two such lots, the one with the smaller size), the others are openings of their own, MARK piece N; else all are on hold."},
-	{"sizes", "pan depth", "A pan is as deep as its unit behind the flange: Jamb depth of the opening, else of Job. Where both are blank, that of a door follows from its wall, " +
-		"framing and sheathing of the opening's Wall depth or of Job (rule sizes, jamb depth), and a pan that waits for its depth is planned for that depth too, 6-9/16 in where no stocked jamb is deep enough. " +
+	{"sizes", "pan depth", "A pan is as deep as its unit behind the flange: Jamb depth of the opening, else of Job. Where both are blank, that of a door " +
+		"follows from its wall, " +
+		"framing and sheathing of the opening's Wall depth or of Job (rule sizes, jamb depth), and a pan that waits for its depth is planned for that depth " +
+		"too, 6-9/16 in where no stocked jamb is deep enough. " +
 		"A metal pan on slab or masonry is flat. Along pan means along the rough opening."},
 	{"sizes", "brickmould", "Trim, and edges along outside, go round the brickmould: width + 2 brickmould, height + 1, of windows + 2. " +
 		"A unit with brickmould is measured to its outside, and has no trim unless Trim asks for it."},
-	{"sizes", "leaves", "A door is a pair where Operation says so. Where Operation is blank and an entry door's frame is wider than 45 in, leaves is 'not stated'."},
+	{"sizes", "leaves", "A door is a pair where Operation says so. Where Operation is blank and an entry door's frame is wider than 45 in, leaves is " +
+		"'not stated'."},
 	{"sizes", "reason of a hold", "Trim of a unit that is neither delivered nor set is 'not delivered', else 'not measured' until it is measured. " +
 		"A frame measured more than 1/4 in off the order, or out of square, is on hold for that, and a door without a leg drop for that too; " +
-		"a rigid or metal pan is on hold where the jamb depth is blank on the opening and it is an owner's unit, or, blank on Job too, a window, or a door in a wall " +
-		"deeper than stocked jambs; so is a rigid pan whose Fits to is more than 1/2 in off the depth of its door. An overhead door on a slab waits for no leg drop. " +
-		"With outside insulation and no WRB plane on Job, what is of class pan, tape or metal, or a coat by wall depth, is on hold, unless it waits for another reason; " +
+		"a rigid or metal pan is on hold where the jamb depth is blank on the opening and it is an owner's unit, or, blank on Job too, a window, or a door " +
+		"in a wall " +
+		"deeper than stocked jambs; so is a rigid pan whose Fits to is more than 1/2 in off the depth of its door. An overhead door on a slab waits for no " +
+		"leg drop. " +
+		"With outside insulation and no WRB plane on Job, what is of class pan, tape or metal, or a coat by wall depth, is on hold, unless it waits for " +
+		"another reason; " +
 		"a strip of coil is on hold where one of its pieces is."},
 	{"takeoff", "order of rows", "Openings by mark, then the steps of their detail in the order of Details."},
 	{"takeoff", "foot on a slab", "Along jambs on a slab or on masonry a piece is longer at the head only; on wood at both ends."},
 	{"takeoff", "ends of a cap", "What is of class metal is longer by End of Items at each end of a head: it is folded up there."},
-	{"takeoff", "wall depth", "Framing and sheathing are the opening's Wall depth, else studs and sheathing of Job. Where WRB plane is outside of insulation, " +
+	{"takeoff", "wall depth", "Framing and sheathing are the opening's Wall depth, else studs and sheathing of Job. Where WRB plane is outside of " +
+		"insulation, " +
 		"the insulation is added for tape, coats and leveling."},
-	{"takeoff", "fasteners", "Of a family, the shortest that is long enough for what With's through says it passes; where none is, there is no row and Checks says so. " +
+	{"takeoff", "fasteners", "Of a family, the shortest that is long enough for what With's through says it passes; where none is, there is no row and " +
+		"Checks says so. " +
 		"The gap at a jamb is half of what the rough opening is wider than the frame."},
 	{"takeoff", "gap of a row", "Edges of a step that follow one another with the same gap make one row."},
 	{"takeoff", "no rod", "A joint that asks for thicker rod than any on Items has no row of backer rod; Checks says so."},
@@ -57,10 +65,12 @@ var Conventions = []Convention{
 	{"cutting", "end trim", "End trim is that of Items, where blank that of Job for boards. Boards on hand have none taken off."},
 	{"cutting", "last cut", "The cut that frees an offcut takes a kerf too, as far as there is wood for it."},
 	{"cutting", "longer", "Pieces on hold are planned longer by setting extra length, unmeasured trim."},
-	{"cutting", "extra length", "Unless it is spliced, a piece that fits the longest stock (on hand, or at its supplier) only without that extra is planned as long as the stock."},
+	{"cutting", "extra length", "Unless it is spliced, a piece that fits the longest stock (on hand, or at its supplier) only without that extra is " +
+		"planned as long as the stock."},
 	{"cutting", "to buy", "Of what is cut, To buy is all pieces and spares on bought stock as planned: longer where on hold, parts with their laps."},
 	{"cutting", "coil", "Pieces of trim coil lie side by side; each takes its blank's share of the coil's width."},
-	{"cutting", "too long", "A piece longer than all stock is not bought where its item cannot be joined, or it is no longer than setting shortest piece to splice."},
+	{"cutting", "too long", "A piece longer than all stock is not bought where its item cannot be joined, or it is no longer than setting shortest piece " +
+		"to splice."},
 	{"buying", "content", "A gallon is 231 in3, a pound 0.45359237 kg. What a pack holds is rounded down to 1 nL, 1 square micrometer or one piece."},
 	{"buying", "whole pieces", "What is counted is rounded up to whole pieces after waste; lengths, areas and volumes are not rounded."},
 	{"buying", "packs", "Of what is not cut: those packs of one supplier that hold To buy at the lowest cost."},
@@ -71,7 +81,8 @@ var Conventions = []Convention{
 	{"cost", "used", "What openings use of an item costs its extension x To buy / Bought, at most all of it, each line of Materials to the cent."},
 	{"cost", "shares", "A row of Takeoff costs what its item has cost up to and with it less what it had cost up to the row before, " +
 		"each to the cent by amount: the rows of an item sum to its cost."},
-	{"cost", "quotients", "What is divided (used, shares, cost of one of several, price by opening) is rounded to six decimals, then to the cent, a half up."},
+	{"cost", "quotients", "What is divided (used, shares, cost of one of several, price by opening) is rounded to six decimals, then to the cent, a half " +
+		"up."},
 }
 
 // Formula returns the length of a piece in words: whole multiples of the sizes

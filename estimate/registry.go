@@ -116,7 +116,8 @@ func init() {
 		},
 		{
 			Name: "points", Does: "Fasteners, shims or parts at stated points; through as in rule spaced.", Formula: "count = points x edges x each",
-			Funcs: []string{"Points", "NailLength", "JambScrewLength"}, Needs: []string{"Item"}, Takes: []string{"count", "each", "through"}, Reads: []string{"Per", "Edges", "With"}, run: (*application).points,
+			Funcs: []string{"Points", "NailLength", "JambScrewLength"}, Needs: []string{"Item"}, Takes: []string{"count", "each", "through"},
+			Reads: []string{"Per", "Edges", "With"}, run: (*application).points,
 		},
 		{
 			Name: "piece rows", Does: "Nails in rows across every trim board.",
