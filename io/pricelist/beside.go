@@ -26,9 +26,19 @@ var (
 	uses    = regexp.MustCompile(`(?i)\b(?:covers?|coverage|yields?|uses?|approx|about)\b`)
 )
 
+// mayState reports whether a text holds a word that one of the forms asks for, as few
+// descriptions do: most are not looked at any further.
+func mayState(text string) bool {
+	lower := strings.ToLower(text)
+	return strings.Contains(lower, "per ") || strings.Contains(lower, "by") || strings.Contains(lower, "/")
+}
+
 // measureSaid returns the measure that a text says a price is by, as it is written, and
 // whether it can mean nothing else; "" for none.
 func measureSaid(text string) (by string, sure bool) {
+	if !mayState(text) {
+		return "", false
+	}
 	for _, form := range []*regexp.Regexp{sureBy, mayBeBy} {
 		for _, m := range form.FindAllStringSubmatch(text, -1) {
 			words := strings.Fields(m[1])
@@ -59,10 +69,19 @@ func sameMeasure(a, b string) bool {
 // unitHead matches a header of units that says one of them: unit (LF), uom, LF.
 var unitHead = regexp.MustCompile(`^([^(,\[]*)[(,\[] ?([^)\]]*)[)\]]?$`)
 
+// foldedUnitHeaders are unitHeaders as headers are compared.
+var foldedUnitHeaders = sync.OnceValue(func() map[string]bool {
+	out := map[string]bool{}
+	for _, h := range unitHeaders {
+		out[sheet.FoldHeader(h)] = true
+	}
+	return out
+})
+
 // unitInHeader returns the unit that a header of units says, "" for none.
 func unitInHeader(header string) string {
 	m := unitHead.FindStringSubmatch(header)
-	if m == nil || !slices.ContainsFunc(unitHeaders, func(h string) bool { return sheet.FoldHeader(h) == sheet.FoldHeader(m[1]) }) {
+	if m == nil || !foldedUnitHeaders()[sheet.FoldHeader(m[1])] {
 		return ""
 	}
 	word := unitWord(m[2])
@@ -73,10 +92,10 @@ func unitInHeader(header string) string {
 	return ""
 }
 
-// own reports whether a list is that of an estimate, whose prices are those of packs by
+// isOwn reports whether a list is that of an estimate, whose prices are those of packs by
 // now, whatever the description of the supplier says.
-func (l *list) own() bool {
-	return slices.ContainsFunc(l.table.Titles(), func(c sheet.Cell) bool { return c.Word() == sheet.LineNo })
+func isOwn(t *sheet.Table) bool {
+	return slices.ContainsFunc(t.Titles(), func(c sheet.Cell) bool { return c.Word() == sheet.LineNo })
 }
 
 // rest returns the cells of a row that say something of its price beside the columns that
@@ -102,7 +121,7 @@ func (c *checker) soldAs(text string) (string, bool) {
 		c.say(unit, estimate.Error, fmt.Sprintf("unit %q does not go with the header %q", text, c.list.table.Header[unit].Word()), do)
 		return text, false
 	}
-	if c.list.own() {
+	if c.list.own {
 		return text, true
 	}
 	by := text
@@ -113,7 +132,7 @@ func (c *checker) soldAs(text string) (string, bool) {
 	extra := rest[2:]
 	said := func(cell sheet.Cell, words string) bool {
 		m, sure := measureSaid(words)
-		if m == "" && isMeasure(words) && slices.Contains(extra, cell) {
+		if m == "" && slices.Contains(extra, cell) && isMeasure(words) {
 			m, sure = words, unitLike.MatchString(cell.Place.Column)
 		}
 		switch {
@@ -151,8 +170,11 @@ var unitLike = regexp.MustCompile(`(?i)\b(?:units?|uom|um|per|sold|priced?|price
 // isMeasure reports whether a text is a measure and nothing else: LF, sq ft, not C.
 func isMeasure(text string) bool {
 	word := unitWord(text)
+	if len(word) <= 1 || strings.Trim(word, digits) != word {
+		return false
+	}
 	of, known := measureOf(word)
-	return len(word) > 1 && strings.Trim(word, digits) == word && (known && of.Unit.Of != measure.ByCount || slices.Contains(boardFeet, word))
+	return known && of.Unit.Of != measure.ByCount || slices.Contains(boardFeet, word)
 }
 
 // stated returns what a list says of all its rows: above its headers, in them, and in
@@ -274,7 +296,7 @@ var besidesOf = sync.OnceValue(func() map[string][]int {
 // beside takes up what stands beside the columns of a row that are read: it reports false
 // where that leaves the row out.
 func (c *checker) beside() bool {
-	if c.list.own() {
+	if c.list.own {
 		return true
 	}
 	ok := true

@@ -34,6 +34,7 @@ func withDecimalComma(cols []sheet.Column, keys ...string) []sheet.Column {
 type list struct {
 	cols     []sheet.Column
 	table    *sheet.Table
+	own      bool // that of an estimate
 	date1904 bool
 	commas   map[string]sheet.Cell // what comma found, by column
 	says     []string              // what stated found; nil = not looked for yet
@@ -43,7 +44,7 @@ type list struct {
 // table's.
 func openList[T any](s *sheet.Sheet, cols []sheet.Column, date1904 bool) (*list, []T, []estimate.Problem) {
 	table, problems := s.Table(cols)
-	l := &list{cols: cols, table: table, date1904: date1904, commas: map[string]sheet.Cell{}}
+	l := &list{cols: cols, table: table, own: isOwn(table), date1904: date1904, commas: map[string]sheet.Cell{}}
 	var rows []T
 	if err := gocsv.UnmarshalDecoder(l.grid(), &rows); err != nil {
 		return l, nil, append(problems,

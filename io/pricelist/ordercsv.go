@@ -111,8 +111,11 @@ func IsOrder(b *sheet.Book) bool {
 	if len(b.Sheets) != 1 {
 		return false
 	}
-	t, _ := b.Sheets[0].Table(orderColumns())
-	return !slices.ContainsFunc(orderColumns(), func(c sheet.Column) bool { return c.Required && !t.HasColumn(c.Key) })
+	headers := b.Sheets[0].Headers(orderColumns())
+	return !slices.ContainsFunc(orderColumns(), func(c sheet.Column) bool {
+		_, has := headers[c.Key]
+		return c.Required && !has
+	})
 }
 
 // ReadOrder returns what was ordered, by an order as WriteOrder writes it. The

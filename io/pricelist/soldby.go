@@ -90,8 +90,10 @@ func (k packKind) holds(c measure.Content) bool {
 	return !(several && k.one || !several && k.many)
 }
 
-// inUnits are the full stops, dashes and strokes of words, and not those of a number.
+// The marks of plurals and of money; the full stops, dashes and strokes of words, and not
+// those of a number.
 var (
+	notOfUnits = strings.NewReplacer("(s)", "", "(es)", "", "$", " ")
 	stopForm   = regexp.MustCompile(`\.(\D|$)`)
 	strokeForm = regexp.MustCompile(`(^|\D)[-/]`)
 )
@@ -99,7 +101,7 @@ var (
 // unitWord folds what stands in the column unit: lower case, one space between words, no
 // full stop, and nothing of "price per", "$/" or "1" before it.
 func unitWord(text string) string {
-	text = strings.NewReplacer("(s)", "", "(es)", "", "$", " ").Replace(strings.ToLower(text))
+	text = notOfUnits.Replace(strings.ToLower(text))
 	words := strings.Fields(strokeForm.ReplaceAllString(stopForm.ReplaceAllString(text, "$1"), "$1 "))
 	before := []string{"price", "priced", "sold", "cost", "per", "by", "the", "a", "an", "1"}
 	for len(words) > 1 && slices.Contains(before, words[0]) && (words[0] != "1" || !strings.ContainsAny(words[1][:1], digits)) {
@@ -173,10 +175,12 @@ func (c *checker) perPack(p measure.UnitPrice, text, held string) (sale, bool) {
 		word = "meter"
 	}
 	kind, isPack := packWord(word)
-	of, isMeasure := measureOf(word)
-	stated, _ := measureOf(headed)
+	of, isMeasure := measure.Content{}, false
+	if !isPack {
+		of, isMeasure = measureOf(word)
+	}
 	switch {
-	case headed != "" && (isPack || !isMeasure || of.Unit != stated.Unit):
+	case headed != "" && !(isMeasure && sameUnit(of, headed)):
 		return refuse(fmt.Sprintf("does not go with the header %q, which prices by %s", header, headed),
 			"head the column price, and say under unit what each price is for")
 	case isPack && !kind.holds(in):
@@ -207,6 +211,12 @@ func (c *checker) perPack(p measure.UnitPrice, text, held string) (sale, bool) {
 		return refuse(fmt.Sprintf("makes %s no price for %q", p, held), "check the price, the unit and the content")
 	}
 	return as, true
+}
+
+// sameUnit reports whether a measure counts in the unit that a header states.
+func sameUnit(of measure.Content, headed string) bool {
+	stated, _ := measureOf(headed)
+	return of.Unit == stated.Unit
 }
 
 // one is a single piece, or one measure to a pack.

@@ -59,9 +59,10 @@ func TermsSheet(b *sheet.Book) *sheet.Sheet {
 	if len(b.Sheets) != 1 {
 		return nil
 	}
-	table, _ := b.Sheets[0].Table(append(TermColumns(), priceColumn(item), priceColumn(content), priceColumn(price)))
+	headers := b.Sheets[0].Headers(append(TermColumns(), priceColumn(item), priceColumn(content), priceColumn(price)))
 	terms, prices := []string{deliveryFee, freeOver, minimumOrder}, []string{item, content, price}
-	if slices.ContainsFunc(terms, table.HasColumn) && !slices.ContainsFunc(prices, table.HasColumn) {
+	has := func(key string) bool { _, ok := headers[key]; return ok }
+	if slices.ContainsFunc(terms, has) && !slices.ContainsFunc(prices, has) {
 		return b.Sheets[0]
 	}
 	return nil

@@ -81,11 +81,10 @@ func ownHeaders(s *sheet.Sheet, cols []sheet.Column) []sheet.Column {
 	for i := range bare {
 		bare[i].Synonyms, bare[i].Fits, bare[i].Required = nil, nil, false
 	}
-	all, _ := s.Table(cols)
-	own, _ := s.Table(bare)
+	all, own := s.Headers(cols), s.Headers(bare)
 	out := slices.Clone(cols)
 	for i, c := range cols {
-		if h, ok := own.Header[c.Key]; ok && h.Place.Row == all.Header[c.Key].Place.Row {
+		if h, ok := own[c.Key]; ok && h.Place.Row == all[c.Key].Place.Row {
 			out[i].Synonyms, out[i].Fits = nil, nil
 		}
 	}

@@ -316,7 +316,21 @@ func foldSpace(s string) string {
 	return strings.Join(strings.Fields(s), " ")
 }
 
+// isFolded tells whether folding leaves a text as it is, of the usual letters without
+// decoding them: it is asked of every cell.
 func isFolded(s string) bool {
+	for i := range len(s) {
+		switch c := s[i]; {
+		case c >= utf8.RuneSelf:
+			return isFoldedText(s)
+		case c == ' ' && (i == 0 || i == len(s)-1 || s[i+1] == ' '), '\t' <= c && c <= '\r':
+			return false
+		}
+	}
+	return true
+}
+
+func isFoldedText(s string) bool {
 	return !strings.HasPrefix(s, " ") && !strings.HasSuffix(s, " ") && !strings.Contains(s, "  ") &&
 		!strings.ContainsFunc(s, func(r rune) bool { return r != ' ' && unicode.IsSpace(r) || isZeroWidth(r) || r == utf8.RuneError })
 }

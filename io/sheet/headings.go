@@ -80,10 +80,12 @@ var (
 // longestHeading is how many bytes a heading has at most that is looked at word by word.
 const longestHeading = 80
 
+// notOfHeadings are the marks of words, and the sign of a number.
+var notOfHeadings = strings.NewReplacer("'", "", "’", "", "‘", "", "′", "", "`", "", "(s)", "", "#", " no ")
+
 // countingWords returns the words of a heading: lower case, # read as no, req'd as reqd.
 func countingWords(heading string) []string {
-	bare := strings.NewReplacer("'", "", "’", "", "‘", "", "′", "", "`", "", "(s)", "", "#", " no ").Replace(strings.ToLower(heading))
-	return strings.FieldsFunc(bare, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
+	return strings.FieldsFunc(notOfHeadings.Replace(strings.ToLower(heading)), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
 }
 
 // CountingOf returns what a heading says of how many openings a row stands for.

@@ -60,22 +60,19 @@ type Row struct {
 // column is then used. So is a line of a CSV file with more fields than the header, which
 // is no row.
 func (s *Sheet) Table(cols []Column) (*Table, []estimate.Problem) {
-	t := &Table{Header: map[string]Cell{}, columns: map[string]int{}, keys: map[int]string{}, twice: map[int]string{}, numbers: -1}
 	m := newMatcher(cols)
-	at := m.headerRow(s.Rows)
+	t, at, ps := s.header(m)
 	if at < 0 {
 		return t, []estimate.Problem{s.problem(estimate.Error,
 			fmt.Sprintf("there is no row of column headers among the first %d rows", headerRows),
 			"write a row with "+Quoted(m.wanted()))}
 	}
-	t.titles = shortTitles(s.Rows[at])
 	for _, c := range slices.Concat(s.Rows[:at]...) {
 		if !c.Blank() && !c.Merged {
 			t.above = append(t.above, c)
 		}
 	}
 	t.numbers = slices.IndexFunc(t.titles, func(c Cell) bool { return c.Word() == LineNo })
-	ps := t.match(m)
 	if missing := m.missing(t); len(missing) > 0 {
 		return t, append(ps, s.missingProblem(t, at, missing, m.cols))
 	}
@@ -86,6 +83,25 @@ func (s *Sheet) Table(cols []Column) (*Table, []estimate.Problem) {
 	ps = append(ps, t.formatNotes()...)
 	ps = append(ps, s.hiddenNotes(t)...)
 	return t, append(ps, s.mergedWarnings(t, at+1)...)
+}
+
+// header returns a table with its header alone, the index of its row, and which headers
+// come twice; -1 where no row is one.
+func (s *Sheet) header(m matcher) (*Table, int, []estimate.Problem) {
+	t := &Table{Header: map[string]Cell{}, columns: map[string]int{}, keys: map[int]string{}, twice: map[int]string{}, numbers: -1}
+	at := m.headerRow(s.Rows)
+	if at < 0 {
+		return t, at, nil
+	}
+	t.titles = shortTitles(s.Rows[at])
+	return t, at, t.match(m)
+}
+
+// Headers returns the header cells of columns that the sheet has, by their keys: those of
+// its table, without its rows.
+func (s *Sheet) Headers(cols []Column) map[string]Cell {
+	t, _, _ := s.header(newMatcher(cols))
+	return t.Header
 }
 
 // maxTitle is how many letters of a header are looked at: no header is longer.

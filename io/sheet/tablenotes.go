@@ -55,9 +55,11 @@ func (t *Table) formatNotes() []estimate.Problem {
 		if _, used := t.keys[i]; !used {
 			continue
 		}
-		cells := make([]Cell, len(t.Rows))
-		for k, r := range t.Rows {
-			cells[k] = r.headed(i)
+		var cells []Cell
+		for _, r := range t.Rows {
+			if c := r.headed(i); c.held() != "" || c.unseen || c.highlight != nil {
+				cells = append(cells, c)
+			}
 		}
 		columns = append(columns, cells)
 	}

@@ -93,37 +93,42 @@ var kindWords = makeKindWords()
 
 func makeKindWords() map[string]KindWord {
 	out := map[string]KindWord{}
-	put := func(word string, k KindWord) {
-		if _, taken := out[WordKey(word)]; !taken {
-			out[WordKey(word)] = k
+	put := func(key string, k KindWord) {
+		if _, taken := out[key]; !taken {
+			out[key] = k
 		}
 	}
 	for _, k := range estimate.Kinds {
-		put(k, KindWord{Kind: estimate.Kind(k)})
+		put(WordKey(k), KindWord{Kind: estimate.Kind(k)})
 	}
 	for _, o := range openingWords {
 		for _, w := range slices.Concat(o.words, o.alone) {
-			put(w, KindWord{Kind: o.kind, Operation: o.operation})
+			put(WordKey(w), KindWord{Kind: o.kind, Operation: o.operation})
 		}
 	}
 	for _, a := range kindsAsked {
 		for _, w := range a.Words {
-			put(w, KindWord{Operation: a.operation, Doubt: &a.Doubt})
+			put(WordKey(w), KindWord{Operation: a.operation, Doubt: &a.Doubt})
 		}
 	}
 	for _, w := range sliders {
-		put(w, KindWord{Operation: estimate.Slider, Slider: true})
+		put(WordKey(w), KindWord{Operation: estimate.Slider, Slider: true})
 	}
+	// The key of several words is that of each, one after the other: what is put
+	// together here is folded once, for every run of the program waits for it.
+	const window = "window"
 	for _, o := range openingWords {
 		for _, w := range slices.Concat(o.words, o.alone) {
+			key := WordKey(w)
 			switch {
 			case o.kind == estimate.Window && o.operation != "":
-				put(w+" window", KindWord{Kind: o.kind, Operation: o.operation})
-				put("window "+w, KindWord{Kind: o.kind, Operation: o.operation})
+				put(key+window, KindWord{Kind: o.kind, Operation: o.operation})
+				put(window+key, KindWord{Kind: o.kind, Operation: o.operation})
 			case o.kind.Walked():
 				for op, parts := range withDoors {
 					for _, p := range parts {
-						for _, form := range []string{w + " with " + p, w + " w " + p, w + " " + p, p + " " + w, w + " with 2 " + p, w + " with 1 " + p, w + " with two " + p} {
+						part := WordKey(p)
+						for _, form := range []string{key + "with" + part, key + "w" + part, key + part, part + key, key + "with2" + part, key + "with1" + part, key + "withtwo" + part} {
 							put(form, KindWord{Kind: o.kind, Operation: op})
 						}
 					}
