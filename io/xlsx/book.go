@@ -37,6 +37,7 @@ type Book struct {
 	names  []excelize.DefinedName
 	lists  []wordList
 	faults []error
+	buffer []byte // of the rows of the sheet that is written
 }
 
 // wordList is a column of the sheet Lists.

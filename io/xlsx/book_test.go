@@ -157,6 +157,7 @@ func storedCells(t testing.TB, data []byte, n int) map[string]audit.CellXML {
 		Rows []audit.RowXML `xml:"sheetData>row"`
 	}
 	require.NoError(t, xml.Unmarshal([]byte(parts(t, data)[fmt.Sprintf("xl/worksheets/sheet%d.xml", n)]), &sheet))
+	require.Empty(t, audit.Spread(sheet.Rows))
 	all := map[string]audit.CellXML{}
 	for _, r := range sheet.Rows {
 		for _, c := range r.Cells {

@@ -460,7 +460,7 @@ func (p *Sheet) columnWidths() []float64 {
 	for i, l := range p.Rows {
 		for j := range l.Cells {
 			c := &l.Cells[j]
-			if (j < len(p.Width) && p.Width[j] > 0) || c.V == nil || c.Look.spansLine() || merged[i+1] {
+			if (j < len(p.Width) && p.Width[j] > 0) || p.hidden || c.V == nil || c.Look.spansLine() || merged[i+1] {
 				continue
 			}
 			widths[j] = max(widths[j], p.wanted(c))

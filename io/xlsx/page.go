@@ -18,6 +18,7 @@ const (
 	defaultMinWidth = 6
 	defaultMaxWidth = 46
 	maxColumnWidth  = 255
+	hiddenWidth     = 12
 )
 
 // Cell is one cell to be written. A formula cell carries the value that the
@@ -27,6 +28,8 @@ type Cell struct {
 	F    string // formula without the leading "="
 	Look Look
 	Link string // cell of this workbook that it leads to, "Sheet!A1", or a file beside it, after fileLink
+
+	shared *sharedFormula // nil: the formula is its own
 }
 
 // Str is a cell of text.
@@ -126,7 +129,7 @@ func (c *Cell) fault(known func(sheet string) bool) string {
 			return "link: " + what
 		}
 	}
-	if c.F == "" {
+	if c.F == "" || c.shared.checked() {
 		return ""
 	}
 	return formula.Fault(c.F, known)
@@ -181,6 +184,7 @@ type Sheet struct {
 	isLandscape, isInput, locked bool
 	lists                        bool // the sheet Lists, made by out itself
 	hidden                       bool
+	sharedCount                  int // formulas that several cells have
 
 	Tables      []table
 	Charts      []picture
@@ -344,8 +348,12 @@ func (p *Sheet) InputPage() { p.isInput = true }
 // Protect locks everything but the inputs, without a password.
 func (p *Sheet) Protect() { p.locked = true }
 
-// Hide keeps the sheet out of sight, until somebody shows it.
-func (p *Sheet) Hide() { p.hidden = true }
+// Hide keeps the sheet out of sight, until somebody shows it. Its columns are as wide as
+// those of an empty one: nobody waits for what nobody sees to be measured.
+func (p *Sheet) Hide() {
+	p.hidden = true
+	p.AutoWidth(hiddenWidth, hiddenWidth)
+}
 
 // BreakBefore starts a new printed page at a row.
 func (p *Sheet) BreakBefore(row int) { p.Breaks = append(p.Breaks, row) }

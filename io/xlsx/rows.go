@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -74,7 +75,8 @@ const rowsAtOnce = 64 << 10
 
 // writeRows writes every row, making those that are made as they are written.
 func (p *Sheet) writeRows(w io.Writer, styles *styleBook, widths []float64) error {
-	buf := make([]byte, 0, rowsAtOnce+rowsAtOnce/4)
+	buf := slices.Grow(p.out.buffer, rowsAtOnce+rowsAtOnce/4)[:0]
+	defer func() { p.out.buffer = buf }() // for the next sheet
 	var err error
 	var keys []styleKey
 	known := p.out.knows()
@@ -161,9 +163,7 @@ func appendCell(b []byte, row, col, style int, c *Cell) []byte {
 	}
 	b = append(b, `">`...)
 	if c.F != "" {
-		b = append(b, `<f>`...)
-		b = appendEscaped(b, c.F)
-		b = append(b, `</f>`...)
+		b = appendFormula(b, row, c)
 	}
 	// An empty text is a result too: without <v> it reads as "never computed".
 	b = append(b, `<v>`...)

@@ -24,6 +24,7 @@ type Column[R any] struct {
 	Aside     bool    // room at the right of the table, without header and cells
 	Rerun     bool    // its inputs are drawn as those of which a change needs a new run
 	Numbered  bool    // its cells are the numbers of the rows, from 1: so that they can be put back in their order
+	Shared    bool    // formulas of it that name the same cells of their rows are stored once
 
 	Cell func(R) Cell // nil: an empty cell
 }
@@ -33,6 +34,7 @@ type Table[R any] struct {
 	Grid
 	columns []Column[R]
 	cells   []Cell // of the row that is written
+	shared  map[sharedKey]*sharedFormula
 }
 
 // NewTable returns a table for a sheet, which has no place there yet. Its name is
@@ -227,7 +229,12 @@ func (t *Table[R]) build(row int, cells []Cell, r R) []Cell {
 		if column.Numbered {
 			c = Num(row-t.header, Key)
 		} else if column.Cell != nil {
-			c = t.resolved(column.Cell(r), row)
+			c = column.Cell(r)
+			if column.Shared && c.F != "" {
+				c = t.share(c, row, t.left+i+1)
+			} else {
+				c = t.resolved(c, row)
+			}
 		}
 		if column.Rerun {
 			c.Look = c.Look.Rerun()

@@ -136,6 +136,7 @@ func (a *auditor) styles() {
 func (a *auditor) loadSheet(name, state, part string) *auditSheet {
 	s := &auditSheet{name: name, state: state, cells: map[[2]int]CellXML{}, text: map[[2]int]string{}, hiddenRows: map[int]bool{}}
 	a.decode(part, &s.xml)
+	Spread(s.xml.Rows) // what is wrong there is found by Lint
 	s.isInput = strings.HasSuffix(s.xml.Tab.RGB, inputTabColor)
 	for _, r := range s.xml.Rows {
 		s.hiddenRows[r.R] = r.Hidden

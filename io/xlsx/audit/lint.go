@@ -286,9 +286,20 @@ type CellXML struct {
 	R string  `xml:"r,attr"`
 	S int     `xml:"s,attr"` // style
 	T string  `xml:"t,attr"`
-	F *string `xml:"f"`
+	F *string `xml:"-"` // as it is in the cell: see Spread
 	V *string `xml:"v"`
 	I string  `xml:"is>t"`
+
+	Stored *FormulaXML `xml:"f"`
+}
+
+// FormulaXML is a formula as it is stored: its own, or that of the first cell of some
+// which share one.
+type FormulaXML struct {
+	Text string `xml:",chardata"`
+	Kind string `xml:"t,attr"`
+	Area string `xml:"ref,attr"`
+	ID   int    `xml:"si,attr"`
 }
 
 type validationXML struct {
@@ -354,6 +365,9 @@ func (s *lintSheet) element(name string, e element) {
 			s.report("sheet %s: columns %d to %d are out of order", s.name, c.Min, c.Max)
 		}
 		lastCol = c.Max
+	}
+	for _, what := range Spread(e.Rows) {
+		s.report("sheet %s: %s", s.name, what)
 	}
 	for _, r := range e.Rows {
 		s.row(r)

@@ -44,6 +44,23 @@ func AppendColumn(b []byte, col int) []byte {
 	return append(b, 'A'+byte((col-1)%26))
 }
 
+// Moves reports whether a word of a formula is a cell whose row is not fixed: B5, $B5.
+func Moves(word string) bool {
+	i := 0
+	if word != "" && word[0] == '$' {
+		i++
+	}
+	letters := i
+	for i < len(word) && 'A' <= word[i] && word[i] <= 'Z' {
+		i++
+	}
+	digits := i
+	for i < len(word) && '0' <= word[i] && word[i] <= '9' {
+		i++
+	}
+	return letters < digits && digits < i && i == len(word)
+}
+
 // Area is a rectangle of cells, counted from 1, its ends included.
 type Area struct{ Row, Col, Row2, Col2 int }
 
