@@ -151,7 +151,7 @@ func whenEstimated(s *sheet.Sheet) (was inputSet, kept [][]sheet.Cell) {
 
 // take takes a row of a block. What stands before a colon in its title is the sheet;
 // the blocks of one sheet give its rows together. Of a block that formulas look at, the
-// inputs stand between the head Fault and the first of what is typed now.
+// inputs stand between the head Changed, or Fault, and the first of what is typed now.
 func (in inputSet) take(title string, heads, row []sheet.Cell, index map[string]map[string]int) {
 	name, _, _ := strings.Cut(title, ":")
 	at := func(head string) int {
@@ -159,7 +159,7 @@ func (in inputSet) take(title string, heads, row []sheet.Cell, index map[string]
 	}
 	first, last := 1, len(heads)
 	if heads[0].Word() == "Input" {
-		first = at("Fault") + 1
+		first = max(at("Changed"), at("Fault")) + 1
 		if typed := slices.IndexFunc(heads, func(c sheet.Cell) bool { return strings.HasSuffix(c.Word(), ", typed") }); typed > 0 {
 			last = typed
 		}

@@ -117,8 +117,10 @@ type watched struct {
 	ordered bool                           // the order of its rows has a meaning
 	choice  bool                           // suppliers are selected by its live inputs
 
-	t     *xlsx.Table[int]
-	state *xlsx.Table[struct{}]
+	differs map[string]string // by held head, the test of a formula that it differs
+	tests   map[string]string // such formulas, by which heads they test
+	t       *xlsx.Table[int]
+	state   *xlsx.Table[struct{}]
 }
 
 // watch returns an input table with numbered rows, to be held against what it was.
@@ -207,22 +209,43 @@ const rowsPer = 100
 // changedFormula gives row and column of the first input of a row that differs, the row
 // alone where it is gone, and nothing where all is as it was.
 func (x *watched) changedFormula(row int) string {
-	f, empty := `""`, true
-	for i := len(x.held) - 1; i >= 0; i-- {
-		head := x.held[i]
+	held, count := make([]byte, len(x.held)), 0 // which are tested
+	for i, head := range x.held {
 		if !isFilled(x.in, row, head) && slices.Contains(x.added, head) {
 			continue // what is typed there is one cell more
 		}
-		f = fmt.Sprintf(`IF(INDEX(%s,{Row})&""<>{%s}&"",{No.}*%d+%d,%s)`, x.column(head), was(head), rowsPer, i+1, f)
-		empty = false
+		held[i] = 1
+		count++
 	}
+	empty := count == 0
 	for _, head := range x.live {
 		empty = empty && !isFilled(x.in, row, head)
 	}
 	if empty {
-		return `IF(ISERROR({Row}),"",` + f + ")"
+		return `IF(ISERROR({Row}),"","")`
 	}
-	return fmt.Sprintf("IF(ISERROR({Row}),{No.}*%d,%s)", rowsPer, f)
+	f, made := x.tests[string(held)]
+	if !made {
+		f = fmt.Sprintf("IF(ISERROR({Row}),{No.}*%d,", rowsPer)
+		for i, is := range held {
+			if is == 1 {
+				f += x.differs[x.held[i]]
+			}
+		}
+		f += `""` + strings.Repeat(")", count+1)
+		x.tests[string(held)] = f
+	}
+	return f
+}
+
+// differsTests are the beginnings of IF, by held head, that the input differs from what
+// it was; what follows stands where it does not.
+func (x *watched) differsTests() map[string]string {
+	out := map[string]string{}
+	for i, head := range x.held {
+		out[head] = fmt.Sprintf(`IF(INDEX(%s,{Row})&""<>{%s}&"",{No.}*%d+%d,`, x.column(head), was(head), rowsPer, i+1)
+	}
+	return out
 }
 
 // faultFormula gives row and column of the first live input of a row that cannot be
@@ -242,6 +265,22 @@ func (x *watched) faultFormula(row int) string {
 		f = fmt.Sprintf(`IF(%s,%s,{No.}*%d+%d)`, ok, f, rowsPer, i+1)
 	}
 	return f
+}
+
+// faultsFormula counts the rows with a live input that cannot be used.
+func (x *watched) faultsFormula() string {
+	if len(x.live) == 0 {
+		return "0"
+	}
+	return "COUNT(" + x.t.Column("Fault").Local() + ")"
+}
+
+// firstFaultFormula names the first of them.
+func (x *watched) firstFaultFormula() string {
+	if len(x.live) == 0 {
+		return `""`
+	}
+	return x.firstFormula("Fault", x.live, "cannot be used")
 }
 
 // nowCell is a live input as results take it: as typed, as it was where that cannot be
@@ -274,21 +313,25 @@ func ifBlank(head string) string { return "blank " + head }
 func (x *watched) columns() []xlsx.Column[int] {
 	before := func(head string) func(int) xlsx.Cell {
 		return func(row int) xlsx.Cell {
-			if v := x.in.Written(row, head).V; v != "" {
+			if v := x.in.Written(row, head).V; v != nil && v != "" {
 				return xlsx.Num(v, xlsx.Key)
 			}
-			return xlsx.Blank(xlsx.Key)
+			return xlsx.Cell{}
 		}
 	}
+	x.differs, x.tests = x.differsTests(), map[string]string{}
+	match := fmt.Sprintf("MATCH({Key},%s,0)", x.column(x.key))
 	columns := []xlsx.Column[int]{
 		{Head: "Input", Cell: func(row int) xlsx.Cell { return xlsx.Str(xlsx.Key, x.title()+" "+x.label(row)) }},
 		{Head: "No.", Numbered: true},
 		{Head: "Key", Cell: func(row int) xlsx.Cell { return xlsx.Num(x.in.Written(row, x.key).V, xlsx.Key) }},
-		{Head: "Row", Cell: func(row int) xlsx.Cell {
-			return xlsx.Formula(fmt.Sprintf("MATCH({Key},%s,0)", x.column(x.key)), row-x.in.First()+2, xlsx.Key)
+		{Head: "Row", Shared: true, Cell: func(row int) xlsx.Cell {
+			return xlsx.Formula(match, row-x.in.First()+2, xlsx.Key)
 		}},
-		{Head: "Changed", Cell: func(row int) xlsx.Cell { return xlsx.Formula(x.changedFormula(row), "", xlsx.Key) }},
-		{Head: "Fault", Cell: func(row int) xlsx.Cell { return xlsx.Formula(x.faultFormula(row), "", xlsx.Key) }},
+		{Head: "Changed", Shared: true, Cell: func(row int) xlsx.Cell { return xlsx.Formula(x.changedFormula(row), "", xlsx.Key) }},
+	}
+	if len(x.live) > 0 {
+		columns = append(columns, xlsx.Column[int]{Head: "Fault", Shared: true, Cell: func(row int) xlsx.Cell { return xlsx.Formula(x.faultFormula(row), "", xlsx.Key) }})
 	}
 	for _, head := range x.held {
 		columns = append(columns, xlsx.Column[int]{Head: head, Key: was(head), Cell: before(head)})
@@ -297,19 +340,20 @@ func (x *watched) columns() []xlsx.Column[int] {
 		columns = append(columns, xlsx.Column[int]{Head: head, Key: was(head), Cell: before(head)})
 	}
 	for _, head := range x.live {
-		columns = append(columns, xlsx.Column[int]{Head: head + ", typed", Key: typed(head), Cell: func(row int) xlsx.Cell {
+		asTyped := x.typedFormula(head)
+		columns = append(columns, xlsx.Column[int]{Head: head + ", typed", Key: typed(head), Shared: true, Cell: func(row int) xlsx.Cell {
 			v := x.in.Written(row, head).V
 			if v == nil {
 				v = ""
 			}
-			return xlsx.Formula(x.typedFormula(head), v, xlsx.Key)
+			return xlsx.Formula(asTyped, v, xlsx.Key)
 		}})
 		if x.blank(x.rows[0], head) != nil {
 			columns = append(columns, xlsx.Column[int]{Head: head + ", blank", Key: ifBlank(head), Cell: func(row int) xlsx.Cell {
 				return xlsx.Num(x.blank(row, head), xlsx.Key)
 			}})
 		}
-		columns = append(columns, xlsx.Column[int]{Head: head + ", used", Key: head, Cell: func(row int) xlsx.Cell { return x.nowCell(row, head) }})
+		columns = append(columns, xlsx.Column[int]{Head: head + ", used", Key: head, Shared: true, Cell: func(row int) xlsx.Cell { return x.nowCell(row, head) }})
 	}
 	return columns
 }
@@ -326,14 +370,12 @@ func (x *watched) write(p *xlsx.Sheet) {
 	x.state = xlsx.NewTable(p, "", []xlsx.Column[struct{}]{
 		{Head: "Rows changed", Cell: func(struct{}) xlsx.Cell { return xlsx.Formula("COUNT("+x.t.Column("Changed").Local()+")", 0, xlsx.Key) }},
 		{Head: "Cells more", Cell: func(struct{}) xlsx.Cell { return xlsx.Formula(x.moreFormula(), 0, xlsx.Key) }},
-		{Head: "Faults", Cell: func(struct{}) xlsx.Cell { return xlsx.Formula("COUNT("+x.t.Column("Fault").Local()+")", 0, xlsx.Key) }},
+		{Head: "Faults", Cell: func(struct{}) xlsx.Cell { return xlsx.Formula(x.faultsFormula(), 0, xlsx.Key) }},
 		{Head: "Out of order", Cell: func(struct{}) xlsx.Cell { return xlsx.Formula(x.orderFormula(), 0, xlsx.Key) }},
 		{Head: "First change", Cell: func(struct{}) xlsx.Cell {
 			return xlsx.Formula(x.firstFormula("Changed", x.held, "changed since the estimate"), "", xlsx.Key)
 		}},
-		{Head: "First fault", Cell: func(struct{}) xlsx.Cell {
-			return xlsx.Formula(x.firstFormula("Fault", x.live, "cannot be used"), "", xlsx.Key)
-		}},
+		{Head: "First fault", Cell: func(struct{}) xlsx.Cell { return xlsx.Formula(x.firstFaultFormula(), "", xlsx.Key) }},
 		{Head: "Moved", Cell: func(struct{}) xlsx.Cell { return xlsx.Formula(x.movedFormula(), 0, xlsx.Key) }},
 	})
 	x.t = xlsx.NewTable(p, "", x.columns())
