@@ -22,8 +22,11 @@ const (
 	// worked on: close to its limit a program does little but collect garbage.
 	largeJobMemoryLimit = 800 << 20
 	largeJobOpenings    = 5_000
-	// gcPercent was measured on estimates: less takes longer, more gains nothing.
-	gcPercent = 200
+	// gcPercent was measured on estimates: less takes longer, more gains nothing. Up to
+	// smallJobOpenings there is little to collect, and it is done less often.
+	gcPercent         = 200
+	smallJobGCPercent = 250
+	smallJobOpenings  = 100
 )
 
 // What a job needs at most while its estimate is written, in bytes: measured on jobs of
@@ -106,6 +109,9 @@ func (m *memoryUse) addReserved(n int64) {
 // begin sets the limit for a job of so many openings. The job calls end when it
 // is done with; further calls of end do nothing.
 func (m *memoryUse) begin(openings int64) (end func()) {
+	if openings > smallJobOpenings {
+		debug.SetGCPercent(gcPercent)
+	}
 	if openings <= largeJobOpenings {
 		return func() {}
 	}
@@ -163,6 +169,6 @@ func sizeWords(n int64) string {
 
 // configureGC makes the settings of a process that has just begun.
 func configureGC() {
-	debug.SetGCPercent(gcPercent)
+	debug.SetGCPercent(smallJobGCPercent)
 	memory.addLargeJobs(0)
 }
