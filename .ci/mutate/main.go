@@ -5,9 +5,9 @@
 //	go run ./.ci/mutate --package pricing --count 20
 //	go run ./.ci/mutate --listed
 //
-// A fault is caught when the tests of its package fail, or take three times as
-// long as without it; what they do not catch is tried on a few tests of the
-// program. Faults that change no result stand in equivalent.txt, each with its
+// A fault is caught when the tests of its package, or of those that stand on it,
+// fail or take three times as long as without it; what they do not catch is tried
+// on a few tests of the program. Faults that change no result stand in equivalent.txt, each with its
 // reason; --listed plants those of listed.txt alone and fails on one that is
 // not caught.
 package main
@@ -58,12 +58,20 @@ var quickTests = map[string]string{
 	"estimate/cut": "Worked|Offcut|PiecesPer|Kerf|HeadsAnd|LimitedStock|Nothing|KnownCosts|FactoryEnds|Pairs|Held|Shelves|Alike|Dominated|FirstFit|GoldenPlans",
 }
 
+// users are packages whose tests say what another one reads and says, by that one.
+var users = map[string][]string{
+	"estimate":         {"io/workbook"},
+	"estimate/measure": {"estimate"},
+	"pricing":          {"pricing/compare"},
+	"io/sheet":         {"io/schedule", "io/intake", "io/pricelist"},
+}
+
 func main() {
 	seed := flag.Uint64("seed", 1, "which faults are chosen")
 	count := flag.Int("count", 20, "how many faults to plant, shared among the packages by how many each offers")
 	only := flag.String("package", "", "the one package that gets faults, as pricing")
 	listed := flag.Bool("listed", false, "plant the faults of listed.txt, and fail on one that is not caught")
-	own := flag.Bool("own", false, "run the tests of the package alone: quicker, and what the program's would catch counts as not caught")
+	own := flag.Bool("own", false, "leave the tests of the program out: quicker, and what they would catch counts as not caught")
 	flag.Parse()
 	if err := run(*seed, *count, *only, *listed, *own); err != nil {
 		fmt.Fprintf(os.Stderr, "mutate: %v\n", err)
@@ -202,7 +210,7 @@ func tryAll(queues []*queue, temp string, own bool) error {
 // worker tests faults in its copy of the tree.
 type worker struct {
 	root  string
-	own   bool                     // tests of the faults' own packages alone
+	own   bool                     // without the tests of the program
 	clean map[string]time.Duration // of a folder: how long its tests take without a fault
 }
 
@@ -238,14 +246,18 @@ func (w worker) try(q *queue) error {
 			break
 		}
 		began := time.Now()
-		by, compiles, err := w.catch(f, q.folder)
-		if err != nil {
-			return err
+		folders := append([]string{q.folder}, users[q.folder]...)
+		if !w.own {
+			folders = append(folders, program)
 		}
-		if compiles && by == "" && !w.own {
-			by, _, err = w.catch(f, program)
-			if err != nil {
+		by, compiles := "", true
+		for _, folder := range folders {
+			var err error
+			if by, compiles, err = w.catch(f, folder); err != nil {
 				return err
+			}
+			if by != "" || !compiles {
+				break
 			}
 		}
 		if !compiles {
