@@ -185,7 +185,7 @@ func TestStepProblems(t *testing.T) {
 		size    = "write 'round A', 'square A', 'fillet A', 'A x B', 'gap x B' or 'gap x clamp'"
 		lengths = `write 7'-11 1/2" or 95.5`
 		terms   = "write 'fact is a, b', 'fact not a' or 'fact > n', joined by 'and'"
-		facts   = "write one of: WRB, flange, furnished by, hardware with unit, head flashing, kind, layout, leaves, mulled, mulled units, pan, prime for tape, sill level, sits on, " +
+		facts   = "write one of: WRB, flange, furnished by, hardware with unit, head flashing, kind, layout, leaves, mulled, mulled units, pan, prime for tape, shape, sill level, sits on, " +
 			"status, story, tape flexible, year built"
 		items = "write a key or family of the Items sheet, a role of the Job sheet, or a board of the trim set"
 	)

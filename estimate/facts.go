@@ -58,6 +58,7 @@ var (
 		{"sill level", append(slices.Clone(yesNo), notMeasured), sillLevel},
 		{"mulled", []string{notMulled, sideBySide, stacked}, mulled},
 		{"leaves", leafWords, leaves},
+		{"shape", ShapeWords, func(o *Sized, _ *Book) string { return cmp.Or(string(o.Shape), string(ShapeRectangle)) }},
 	}
 	numberFacts = []numberFact{
 		{"mulled units", func(o *Sized, _ *Book) Maybe[int64] { return Given(o.Units) }},

@@ -20,6 +20,7 @@ type Opening struct {
 	Qty         int64
 	Kind        Kind
 	Operation   Operation // as the schedule says, "" = it does not
+	Shape       UnitShape // as the schedule says, "" = it does not
 	Frame       Size      // outside of the jambs; overhead door: the finished opening; mulled units: overall
 	Rough       Size
 	Call        string // the call size as written, "" when none

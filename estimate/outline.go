@@ -20,6 +20,9 @@ func (a *application) segments() []segment {
 	for _, e := range a.step.Edges {
 		switch e {
 		case Sill, Head:
+			if a.rigidHead(e) {
+				continue
+			}
 			for _, w := range a.widths(e) {
 				out = append(out, segment{e, w, 1})
 			}
@@ -53,13 +56,12 @@ func (a *application) times() int64 {
 func (a *application) widths(e Edge) []measure.Length {
 	o := a.o
 	switch a.step.Along {
-	case AlongFrame:
-		return []measure.Length{o.Frame.W}
-	case AlongOutside:
-		return []measure.Length{o.Outside(a.book.Job.Brickmould).W}
-	case AlongFlange:
-		return []measure.Length{o.Frame.W + 2*a.book.Job.FlangeWidth}
+	case AlongRough, AlongFrame, AlongOutside, AlongFlange:
+		return []measure.Length{a.bent(e, a.around())}
 	case AlongUnit:
+		if o.Units == 1 {
+			return []measure.Length{a.bent(e, o.Frame)}
+		}
 		return o.Widths
 	case AlongTrim:
 		piece := map[Edge]PieceName{Head: HeadPiece, Sill: BottomPiece}[e]
@@ -68,22 +70,32 @@ func (a *application) widths(e Edge) []measure.Length {
 		}
 		return nil
 	}
-	return []measure.Length{o.Rough.W} // rough opening, pan
+	return []measure.Length{o.Rough.W} // pan
+}
+
+// around returns the rectangle that the step's outline lies in.
+func (a *application) around() Size {
+	o, flange := a.o, 2*a.book.Job.FlangeWidth
+	switch a.step.Along {
+	case AlongOutside:
+		return o.Outside(a.book.Job.Brickmould)
+	case AlongFlange:
+		return Size{o.Frame.W + flange, o.Frame.H + flange}
+	case AlongFrame:
+		return o.Frame
+	}
+	return o.Rough
 }
 
 // jambs returns the upright edges of the outline.
 func (a *application) jambs() []segment {
 	o, of := a.o, func(h measure.Length, n int64) []segment { return []segment{{Jambs, h, n}} }
 	switch a.step.Along {
-	case AlongFrame:
-		return of(o.Frame.H, 2)
-	case AlongOutside:
-		return of(o.Outside(a.book.Job.Brickmould).H, 2)
-	case AlongFlange:
-		return of(o.Frame.H+2*a.book.Job.FlangeWidth, 2)
+	case AlongRough, AlongFrame, AlongOutside, AlongFlange:
+		return of(a.bent(Jambs, a.around()), 2)
 	case AlongUnit:
 		if !o.Stacked() {
-			return of(o.Frame.H, 2*o.Units)
+			return of(a.bent(Jambs, o.Frame), 2*o.Units)
 		}
 		var out []segment
 		for _, h := range o.UnitHeights {

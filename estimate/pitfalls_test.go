@@ -500,9 +500,9 @@ func cautions(t *testing.T) {
 		{code + "R703.4.1: a pan is the default", nil, panned("none", patioDoor(72, 80)), "the code default is a pan", true},
 		{overheadPans + "none under an overhead door", nil, overheadDoor(192, 84), "the code default is a pan", false},
 		{panMistakes + "a door on tape alone", nil, panned("flexible", patioDoor(72, 80)), "no back dam and no slope", true},
-		{"a shape in the notes", nil, change(window(35.5, 47.5), func(o *estimate.Opening) { o.Notes = "Arch-Top, by the stair" }), `"arch top" is estimated as a rectangle`, true},
+		{"a shape in the notes", nil, change(window(35.5, 47.5), func(o *estimate.Opening) { o.Notes = "Arch-Top, by the stair" }), `"arch top": its flashing is estimated as that of a rectangle, and no trim is planned`, true},
 		{"a style that is a shape", nil, change(window(35.5, 47.5), func(o *estimate.Opening) { o.Extra = []estimate.ExtraCell{{Header: "Style", Text: "Round"}} }),
-			`"Round" is estimated as a rectangle`, true},
+			`"Round": its flashing is estimated as that of a rectangle, and no trim is planned`, true},
 		{"round is a word, arch an architect", nil, change(window(35.5, 47.5), func(o *estimate.Opening) { o.Notes = "caulk all round, see arch drawings" }), "rectangle", false},
 		{"a window's strip lies on a slope", nil, window(35.5, 47.5), "no back dam and no slope", false},
 	} {

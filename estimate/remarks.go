@@ -149,9 +149,13 @@ const priceByHand = "price it by hand, under Other costs"
 // its shape, what stands out from the wall, what may be none of this work.
 func (o *Opening) Remarks() []Remark {
 	var out []Remark
-	if shape, column := o.shape(); shape != "" {
-		out = append(out, Remark{column, fmt.Sprintf("%q is estimated as a rectangle: what follows its shape is not in the counts or the price", shape),
-			"price its flashing, casing and boards by hand, under Other costs"})
+	switch said, column := o.shapeSaid(); {
+	case o.Shape == "" && said != "":
+		out = append(out, Remark{column, fmt.Sprintf("%q: its flashing is estimated as that of a rectangle, and no trim is planned", said),
+			"write its shape in a column Shape: " + strings.Join(ShapeWords, ", ")})
+	case o.Shape != "" && o.Shape != ShapeRectangle:
+		out = append(out, Remark{"Shape", fmt.Sprintf("of a unit of this shape (%s) neither trim nor drip cap is in the counts or the price%s", o.Shape, o.countedAround()),
+			priceByHand})
 	}
 	if slices.Contains(projecting, o.Operation) {
 		out = append(out, Remark{"Operation", fmt.Sprintf("a unit that stands out from the wall (%q) is estimated as one flat rectangle: its seat, roof, supports and returns "+
@@ -181,6 +185,14 @@ func (o *Opening) Remarks() []Remark {
 			"delete the row if it is not your work"})
 	}
 	return out
+}
+
+// countedAround says of a shape whose edges are not known how they are counted.
+func (o *Opening) countedAround() string {
+	if o.Shape == ShapeRound || o.Shape == ShapeRoundHead {
+		return "; tape along a curve has to be flexible"
+	}
+	return "; tape, beads and fasteners are those of the rectangle around it"
 }
 
 // trimDone is what a status says of the trim.

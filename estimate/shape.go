@@ -1,10 +1,105 @@
 package estimate
 
 import (
+	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"unicode"
+
+	"sillwright/estimate/measure"
 )
+
+// UnitShape is the shape of a unit, seen from outside.
+type UnitShape string
+
+// The shapes. Of a round head and of a round unit the lengths of the edges are known; of
+// the others those of the rectangle around them, together never less, are taken.
+const (
+	ShapeRectangle UnitShape = "rectangle"
+	ShapeRoundHead UnitShape = "round head" // half a circle over straight jambs, which may be 0
+	ShapeRound     UnitShape = "round"
+	ShapeArch      UnitShape = "arch" // flatter than half a circle
+	ShapeTrapezoid UnitShape = "trapezoid"
+	ShapeOther     UnitShape = "other"
+)
+
+// ShapeWords lists them.
+var ShapeWords = wordsOf(ShapeRectangle, ShapeRoundHead, ShapeRound, ShapeArch, ShapeTrapezoid, ShapeOther)
+
+// Arc returns the length of a part of a circle, rounded up to a step.
+//
+//	length = pi × diameter × part
+//
+// Source: geometry
+func Arc(diameter measure.Length, part float64, step measure.Length) measure.Length {
+	return measure.Length(math.Ceil(float64(diameter)*math.Pi*part/float64(step))) * step
+}
+
+// shapeTolerance is how far the sizes of a circle may be apart.
+const shapeTolerance = measure.Inch / 4
+
+// shape checks that the sizes are those of the shape.
+func (z *sizer) shape() {
+	o := &z.o
+	write := "check the size, or write " + string(ShapeOther) + " under Shape"
+	switch {
+	case o.Shape == "" || o.Shape == ShapeRectangle:
+	case o.Units > 1:
+		z.say(Error, "Shape", "mulled units of another shape than a rectangle are not estimated", "give each unit a row of its own")
+	case o.Shape == ShapeRoundHead && o.Frame.H < o.Frame.W/2-shapeTolerance:
+		z.say(Error, "Shape", fmt.Sprintf("a head of half a circle is half as high as wide, and the frame is %s in wide and %s high",
+			measure.FormatInches(o.Frame.W, 16), measure.FormatInches(o.Frame.H, 16)), write)
+	case o.Shape == ShapeRound && max(o.Frame.W, o.Frame.H)-min(o.Frame.W, o.Frame.H) > shapeTolerance:
+		z.say(Error, "Shape", fmt.Sprintf("a round unit is as high as wide, and the frame is %s in wide and %s high",
+			measure.FormatInches(o.Frame.W, 16), measure.FormatInches(o.Frame.H, 16)), write)
+	}
+}
+
+// rectangular reports whether the unit is a rectangle: stated, or nothing says otherwise.
+func (o *Opening) rectangular() bool {
+	said, _ := o.shapeSaid()
+	return o.Shape == ShapeRectangle || o.Shape == "" && said == ""
+}
+
+// shapeHeld says why no trim is planned for an opening that may have one, and what to
+// do: boards are straight, and the corners of other shapes are not known. "" for a
+// rectangle, and where no trim is wanted.
+func (o *Sized) shapeHeld() (why, do string) {
+	said, _ := o.shapeSaid()
+	switch {
+	case o.rectangular() || o.Trim == NoTrim:
+		return "", ""
+	case o.Shape == "":
+		return fmt.Sprintf("its shape is not settled (%q)", said), "write Shape: " + strings.Join(ShapeWords, ", ")
+	}
+	return fmt.Sprintf("no boards are planned for its shape (%s), nor a drip cap", o.Shape),
+		"price its trim and drip cap under Other costs, and write none under Trim"
+}
+
+// bent returns the length of an edge by the shape of the unit, which lies in a rectangle.
+// Of a circle each edge is a quarter, from corner to corner of a square; of a round head
+// the head is such a quarter, and each jamb goes on for half a quarter.
+func (a *application) bent(e Edge, around Size) measure.Length {
+	step := measure.Inch / 16
+	if a.book.Job.MM {
+		step = measure.Millimeter
+	}
+	switch shape := a.o.Shape; {
+	case shape == ShapeRound, shape == ShapeRoundHead && e == Head:
+		return Arc(around.W, 1.0/4, step)
+	case shape == ShapeRoundHead && e == Jambs:
+		return max(0, around.H-around.W/2) + Arc(around.W, 1.0/8, step)
+	case e == Jambs:
+		return around.H
+	}
+	return around.W
+}
+
+// rigidHead reports whether an edge is a head to which the step's item does not bend.
+func (a *application) rigidHead(e Edge) bool {
+	return e == Head && !a.o.rectangular() && a.item.Class == ClassMetal
+}
 
 // shapeWords are what schedules write of units that are no rectangles.
 var shapeWords = []string{
@@ -35,15 +130,9 @@ func ShapeOfType(text string) string {
 // shapeHeaders are the headers of columns that hold a shape or a style.
 var shapeHeaders = []string{"shape", "style", "type", "window type", "window style", "unit type", "configuration", "head shape", "form"}
 
-// Shape returns the words of the schedule that say that the opening is no
-// rectangle; "" when none does.
-func (o *Opening) Shape() string {
-	words, _ := o.shape()
-	return words
-}
-
-// shape returns the words, too, and the header of the column that holds them.
-func (o *Opening) shape() (words, header string) {
+// shapeSaid returns the words of the schedule that say that the opening is no rectangle,
+// and the header of the column that holds them; "" when none does.
+func (o *Opening) shapeSaid() (words, header string) {
 	said := append([]ExtraCell{{"Operation", string(o.Operation)}, {"Notes", o.Notes}}, o.Extra...)
 	for _, c := range said {
 		if (c.Header == "Operation" || isShapeHeader(c.Header)) && slices.Contains(shapeAlone, spaced(c.Text)) {

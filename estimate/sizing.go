@@ -42,6 +42,7 @@ func size(o Opening, order int, job *Job, layouts Layouts) (Sized, []Problem) {
 		z.openingRead()
 		z.clearances()
 		z.mulls()
+		z.shape()
 		if Errors(z.problems) == 0 {
 			z.unusual()
 		}
@@ -128,8 +129,8 @@ func (z *sizer) whole(name string, s *Size) {
 func (z *sizer) layout(layouts Layouts) {
 	o := &z.o
 	o.Layout = cmp.Or(o.Trim, z.job.Trim[o.Kind].Layout)
-	if o.Trim == "" && o.Flange == FlangeBrickmould {
-		o.Layout = NoTrim // its factory casing is the trim
+	if o.Trim == "" && o.Flange == FlangeBrickmould || !o.rectangular() {
+		o.Layout = NoTrim // its factory casing is the trim; see shapeHeld
 	}
 	if o.Layout != NoTrim && len(layouts.Of(o.Layout)) == 0 {
 		z.say(Error, "Trim", fmt.Sprintf("%q is no trim layout", o.Layout), "write none or one of: "+strings.Join(layouts.Names(), ", "))

@@ -40,6 +40,7 @@ var Sources = []Cited{
 	{"EscapeSill", Published, "International Residential Code, R310.2.2, editions 2015 to 2021"},
 	{"FallProtection", Excerpt, "International Residential Code, R312.2.1, edition 2012, as quoted in a code officials' forum"},
 	{"FilletArea", FromMemory, "geometry; legs of at least 1/4 in: ASTM International, C1193"},
+	{"Arc", Derived, "geometry"},
 	{"BentBlank", Excerpt, "geometry; slope 6 %: CSA Group, A440.4, by a maker's page (makers are not named here)"},
 	{"BentLength", Derived, "geometry"},
 	{"FrameDiagonal", Derived, "geometry"},
@@ -114,6 +115,8 @@ var Uses = []Use{
 		"sizes", "Outside of a unit with brickmould: what trim, drip cap and sealant go round.",
 		"width + 2 brickmould x height + brickmould, of windows + 2 brickmould", []string{"BrickmouldOutside"},
 	},
+	{"sizes", "Part of a circle: of a round unit each edge is a quarter; of a round head the head a quarter, each jamb its straight part and an eighth.",
+		"length = pi x width x part, rounded up to 1/16 in or 1 mm", []string{"Arc"}},
 	{"sizes", "Joint between mulled units.", "joint = (frame - sum of the units) / (units - 1)", []string{"MullWidth"}},
 	{
 		"sizes", "Room between a unit and its opening that is not questioned.", "1/2 to 1 in, in width and in height",

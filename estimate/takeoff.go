@@ -115,6 +115,9 @@ func (t *Takeoff) add(i int, b *Book) []Problem {
 			t.Holds = append(t.Holds, Hold{i, HoldTrim, a.trimHold, release})
 		}
 	}
+	if why, release := o.shapeHeld(); why != "" {
+		t.Holds = append(t.Holds, Hold{i, HoldTrim, why, release})
+	}
 	planeHold, releasePlane := planeHeld(&b.Job)
 	facts := b.FactsOf(o)
 	flashed := false

@@ -233,7 +233,7 @@ func TestShapesAreSaid(t *testing.T) {
 	assert.Len(t, r.Openings, 3)
 	assert.Equal(t, []Count{{notRectangle, 1}}, r.LeftOut)
 	warnings := strings.Join(said(ps, estimate.Warning), "\n")
-	for _, want := range []string{`line 3: warning: B: "arch top" is estimated as a rectangle`, `line 4: warning: C: "N.I.C." is only a note`,
+	for _, want := range []string{`line 3: warning: B: "arch top": its flashing is estimated as that of a rectangle`, `line 4: warning: C: "N.I.C." is only a note`,
 		`line 5: warning: D: a unit that stands out from the wall ("bay")`} {
 		assert.Contains(t, warnings, want)
 	}

@@ -73,6 +73,7 @@ func openingFields(trims sheet.Vocabulary) []field[estimate.Opening] {
 			set: give(leave(length, "it is not used"), func(o *opening) *estimate.Maybe[measure.Length] { return &o.Drop })}),
 		{key: "Room", synonyms: sheet.Headings["Room"], set: put((*cell).remark, func(o *opening) *string { return &o.Room })},
 		{key: "Tempered", synonyms: sheet.Headings["Tempered"], set: put(tempered, func(o *opening) *estimate.Tempered { return &o.Tempered })},
+		{key: "Shape", synonyms: sheet.Headings["Shape"], set: put(word[estimate.UnitShape](sheet.Shape), func(o *opening) *estimate.UnitShape { return &o.Shape })},
 		num(field[opening]{key: "Wall depth", synonyms: []string{"Wall thickness"},
 			set: give(side, func(o *opening) *estimate.Maybe[measure.Length] { return &o.WallDepth })}),
 		{key: "Elevation", synonyms: []string{"Facade", "Side of house", "Orientation"}, set: put(text, func(o *opening) *string { return &o.Elevation })},

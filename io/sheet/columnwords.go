@@ -150,6 +150,18 @@ var (
 		estimate.TemperedYes: {"y", "x", "t", "true", "temp", "tempered", "tempered glass", "tmp", "tg", "safety", "safety glass", "safety glazing", "all"},
 		estimate.TemperedNo:  {"n", "false", "none", "not tempered", "non tempered", "untempered", "annealed", "std", "standard", "ann"},
 	}, nil).whenBlank("what the code asks for is checked at the label")
+	Shape = NewVocabulary(estimate.ShapeWords, map[estimate.UnitShape][]string{
+		estimate.ShapeRectangle: {"rect", "rectangular", "square", "sq", "std", "standard", "regular", "flat", "straight", "square head", "flat head", "r"},
+		estimate.ShapeRoundHead: {"half round", "round top", "roundtop", "half circle", "semicircle", "semicircular", "circle top", "circle head", "half moon",
+			"round headed", "full arch"},
+		estimate.ShapeRound:     {"circle", "circular", "full round", "full circle", "porthole"},
+		estimate.ShapeArch:      {"arch top", "archtop", "arched", "arch head", "arched head", "eyebrow", "segmental", "segmental arch", "segment head"},
+		estimate.ShapeTrapezoid: {"trapezoidal", "trap", "rake", "raked", "raked head", "rake head", "sloped head", "angled top", "angled head"},
+		estimate.ShapeOther: {"octagon", "octagonal", "hexagon", "triangle", "triangular", "gothic", "elliptical", "ellipse", "oval", "quarter round", "quarter circle",
+			"pentagon", "palladian", "geometric", "special", "special shape", "custom", "diamond", "peaked head", "curved"},
+	}, []Asked{
+		{Doubt{May: "round head (half a circle) or arch (flatter)"}, []string{"radius", "radius top", "radius head", "shaped", "angled"}},
+	}).whenBlank("a rectangle then, unless a note speaks of another shape")
 	ReadAt = NewVocabulary(estimate.ReadAtWords, map[estimate.ReadAt][]string{
 		estimate.ReadAtFrame: {"unit"}, estimate.ReadAtOpening: {"ro", "rough opening", "framed opening", "r o"},
 	}, nil)

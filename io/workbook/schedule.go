@@ -58,6 +58,7 @@ var columnHelp = map[string]string{
 	"Sill height":        "Inside, floor to sill: with the height above grade it tells whether the opening needs a guard.",
 	"Height above grade": "From the sill to the surface outside, below.",
 	"Room":               "Where it stands: bath, bedroom, stair, kitchen. It tells which glass may be safety glass, and where escape openings are asked for.",
+	"Shape":              strings.Join(estimate.ShapeWords, ", ") + ". Blank = rectangle, unless a note speaks of another.",
 	"Tempered":           "yes or no, as it is ordered. Blank = not stated.",
 	"Wall depth":         "Framing and sheathing. Blank = from Job.",
 
@@ -271,7 +272,7 @@ func (w *writer) checkColumn(p *xlsx.Sheet, t *xlsx.Table[copied], name string) 
 		"Kind": estimate.Kinds, "Sits on": estimate.SitsOnWords, "Flange": estimate.FlangeWords,
 		"Furnished by": estimate.FurnishedByWords,
 		"Status":       estimate.StatusWords, "Sill pan": estimate.PanWords, "Detail": w.detailNames,
-		"Tempered": estimate.TemperedWords, "Trim": append([]string{estimate.NoTrim}, w.in.Book.Layouts.Names()...),
+		"Tempered": estimate.TemperedWords, "Shape": estimate.ShapeWords, "Trim": append([]string{estimate.NoTrim}, w.in.Book.Layouts.Names()...),
 	}
 	if words := lists[name]; len(words) > 0 {
 		cells.Choice(words, name, "Choose from the list.")
