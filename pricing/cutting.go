@@ -87,9 +87,7 @@ func (c *cutter) limits() []measure.Length {
 	}
 	var out []measure.Length
 	add := func(l measure.Length) {
-		if c.item.Coil > 0 && c.b.job.BrakeLength > 0 {
-			l = min(l, c.b.job.BrakeLength)
-		}
+		l = c.bent(l)
 		if n := len(out); n == 0 || c.item.Joint != estimate.JointNever && l > c.item.Lap && l < out[n-1] {
 			out = append(out, l)
 		}
@@ -156,12 +154,14 @@ func (c *cutter) plan(limit measure.Length) candidate {
 			out.tight = append(out.tight, tight{row, parts[0].Length})
 		}
 	}
-	if spare, ok := c.spare(pieces); ok {
-		pieces = append(pieces, spare)
-		out.spares = spare.Count
-	}
 	for len(pieces) > 0 {
-		p := c.solve(pieces)
+		all := pieces
+		out.spares = 0
+		if spare, ok := c.spare(pieces); ok {
+			all = append(slices.Clone(pieces), spare)
+			out.spares = spare.Count
+		}
+		p := c.solve(all)
 		short := c.short(p)
 		if len(short) == 0 && len(p.Plan.Boards) > 0 {
 			out.buyFor(p, c.item)
@@ -170,12 +170,43 @@ func (c *cutter) plan(limit measure.Length) candidate {
 		if len(short) == 0 || len(p.Plan.Boards) == 0 {
 			return c.tooMany()
 		}
+		short = slices.DeleteFunc(short, func(l leftOut) bool { return c.shorten(pieces, l.row, &out) })
 		out.left = append(out.left, short...)
 		pieces = slices.DeleteFunc(pieces, func(p CutPiece) bool {
 			return slices.ContainsFunc(short, func(l leftOut) bool { return l.row == p.Requirement })
 		})
 	}
 	return out
+}
+
+// shorten plans the pieces of a requirement as long as the longest stock on offer, where
+// with their extra length only what is on hand holds them, and there is too little of it.
+// It reports false where they do not fit that either.
+func (c *cutter) shorten(pieces []CutPiece, row int, out *candidate) bool {
+	offered := c.offered()
+	i := slices.IndexFunc(pieces, func(p CutPiece) bool { return p.Requirement == row })
+	if pieces[i].Parts > 1 || pieces[i].Length <= offered || c.b.takeoff.Requirements[row].Length > offered {
+		return false
+	}
+	pieces[i].Length = offered
+	out.tight = append(slices.DeleteFunc(out.tight, func(t tight) bool { return t.row == row }), tight{row, offered})
+	return true
+}
+
+// offered returns the longest piece that the stock on offer gives.
+func (c *cutter) offered() measure.Length {
+	if len(c.offers) == 0 {
+		return 0
+	}
+	return c.bent(measure.Length(c.offers[0].Amount) - 2*c.endTrim)
+}
+
+// bent returns a length of the item, of a coil no more than the brake bends.
+func (c *cutter) bent(l measure.Length) measure.Length {
+	if c.item.Coil > 0 && c.b.job.BrakeLength > 0 {
+		return min(l, c.b.job.BrakeLength)
+	}
+	return l
 }
 
 // short returns the requirements that a plan has no board for: what is on hand
@@ -277,18 +308,38 @@ func (c *cutter) spares() int64 {
 	return c.b.job.SpareTape
 }
 
-// spare returns the job's spare pieces of the item, as long as its longest
-// piece.
+// spare returns the job's spare pieces of the item, as long as the longest of its pieces
+// that is cut with others: beside it the longest stock has room for the shortest one. For
+// a piece that takes a board of its own no second board is bought.
 func (c *cutter) spare(pieces []CutPiece) (CutPiece, bool) {
 	n := c.spares()
 	if n <= 0 || len(pieces) == 0 {
 		return CutPiece{}, false
 	}
-	s := slices.MaxFunc(pieces, func(p, q CutPiece) int {
+	shortest := slices.MinFunc(pieces, func(p, q CutPiece) int { return cmp.Compare(p.Length, q.Length) }).Length
+	stock := c.longestStock()
+	shared := slices.DeleteFunc(slices.Clone(pieces), func(p CutPiece) bool { return p.Length+c.kerf+shortest > stock })
+	if len(shared) == 0 {
+		return CutPiece{}, false
+	}
+	s := slices.MaxFunc(shared, func(p, q CutPiece) int {
 		return cmp.Or(cmp.Compare(p.Length, q.Length), cmp.Compare(p.Width, q.Width))
 	})
 	s.Requirement, s.Opening, s.Count, s.Part, s.Parts = -1, -1, n, 1, 1
 	return s, true
+}
+
+// longestStock returns the longest stock on offer or on hand, without what its ends are
+// squared by.
+func (c *cutter) longestStock() measure.Length {
+	longest := measure.Length(0)
+	for _, o := range c.offers {
+		longest = max(longest, measure.Length(o.Amount)-2*c.endTrim)
+	}
+	for _, h := range c.onHand {
+		longest = max(longest, h.Length)
+	}
+	return longest
 }
 
 // tooMany leaves out all pieces: there are more than can be planned.

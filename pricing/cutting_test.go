@@ -69,6 +69,17 @@ func TestKerfEndTrimAndSpares(t *testing.T) {
 	assert.Equal(t, in/8, plan.Problem.Kerf)
 	foots(t, p)
 
+	// A head of 95-3/8 fills a board with nothing beside it: the spare is as long as the
+	// leg, and finds room in what is left of its board. Source: arithmetic
+	takeoff = need1(1, pieces(board, "leg", 1, 40*in), pieces(board, "head", 1, 95*in+3*in/8))
+	b = cutItem(j, board, takeoff, line(2, "Yard A", board, "8 ft", 800)).Purchases[0]
+	assert.Equal(t, b.Need+int64(40*in), b.ToBuy)
+	assert.Equal(t, int64(2), b.Lines[0].Count())
+	// With nothing but such heads there is no spare.
+	b = cutItem(j, board, need1(2, pieces(board, "head", 1, 95*in)), line(2, "Yard A", board, "8 ft", 800)).Purchases[0]
+	assert.Zero(t, b.Spares)
+	assert.Equal(t, int64(2), b.Lines[0].Count())
+
 	strip := board
 	strip.Key, strip.Class = "strip-6", "strip"
 	p = cutItem(j, strip, need1(1, pieces(strip, "sill", 1, 48*in)), line(2, "Yard A", strip, "75 ft", 2000))
@@ -178,7 +189,7 @@ func TestExtraLengthForcesNoJoint(t *testing.T) {
 	j.ShortestJoined, j.MinPart, j.MeasuringAllowance = 120*in, 24*in, in/4
 	const whole = 119*in + 7*in/8
 	tight := []string{`job.xlsx: Openings row 5: warning: W1: head of 9'-11 7/8" is not measured, and planned only 10'-0" long: ` +
-		`no stock of board-1x4 gives its extra length (measure before it is cut; offer a longer stock in the price list to be sure of its length)`}
+		`no stock of board-1x4 on offer gives its extra length (measure before it is cut; offer a longer stock in the price list to be sure of its length)`}
 	for _, c := range []struct {
 		why      string
 		joint    estimate.Joint
@@ -331,6 +342,34 @@ func TestLongBoardOnHand(t *testing.T) {
 	assert.Empty(t, p.Purchases[0].State)
 	require.Empty(t, p.Purchases[0].TooLong)
 	foots(t, p)
+}
+
+// With its extra 1/2 in each head of 15'-11-3/4" takes 16'-0-1/4": of those only the
+// piece on hand is long enough, and one of two. Both are planned as long as what is sold.
+func TestExtraLengthOfTooFewOnHand(t *testing.T) {
+	r := pieces(board, "head", 2, 191*in+3*in/4)
+	r.Held = "not measured"
+	j := job()
+	j.MeasuringAllowance, j.SpareBoards = in/2, 1
+	j.OnHand = []estimate.OnHand{{Item: board.Key, Length: 240 * in, Count: 1}}
+	p := cutItem(j, board, need1(1, r), line(2, "Yard A", board, "16 ft", 1600))
+	buy := p.Purchases[0]
+	assert.Empty(t, buy.State)
+	assert.Empty(t, buy.TooLong)
+	assert.Equal(t, []int{0}, buy.Tight)
+	for _, plan := range buy.Plans {
+		for _, piece := range plan.Pieces {
+			assert.Equal(t, 192*in, piece.Length, "the spare too")
+		}
+	}
+	require.Len(t, p.Problems, 1)
+	assert.Contains(t, p.Problems[0].String(), `planned only 16'-0" long: no stock of board-1x4 on offer gives its extra length`)
+	foots(t, p)
+
+	r.Length = 192*in + in/4 // without the extra longer than what is sold
+	p = cutItem(j, board, need1(1, r), line(2, "Yard A", board, "16 ft", 1600))
+	assert.Equal(t, TooLong, p.Purchases[0].State)
+	assert.Equal(t, []int{0}, p.Purchases[0].TooLong)
 }
 
 func TestCoil(t *testing.T) {

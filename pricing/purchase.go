@@ -199,7 +199,7 @@ func (b *buyer) sayTight(item estimate.Item, all []tight) {
 		r := b.takeoff.Requirements[l.row]
 		o := b.takeoff.Openings[r.Opening]
 		b.say(o.Place, estimate.Warning,
-			fmt.Sprintf("%s: %s of %s is not measured, and planned only %s long: no stock of %s gives its extra length", o.Mark, r.Name,
+			fmt.Sprintf("%s: %s of %s is not measured, and planned only %s long: no stock of %s on offer gives its extra length", o.Mark, r.Name,
 				c.feet(r.Length), c.feet(l.planned), item.Key),
 			"measure before it is cut; offer a longer stock in the price list to be sure of its length")
 	}

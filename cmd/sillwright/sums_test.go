@@ -2,6 +2,7 @@ package main
 
 import (
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -90,6 +91,14 @@ func (j writtenJob) everyPieceIsCut(t *testing.T) {
 		spare := j.schedule.Book.Job.SpareTape
 		if p.Item.Class == "boards" {
 			spare = j.schedule.Book.Job.SpareBoards
+		}
+		if spares == 0 && spare > 0 { // only where each piece takes a board of its own
+			for _, plan := range p.Plans {
+				for _, board := range plan.Plan.Boards {
+					assert.Len(t, slices.Concat(plan.On(board)...), 1, "%s: a spare could be cut with others", p.Item.Key)
+				}
+			}
+			spare = 0
 		}
 		assert.Equal(t, spare, spares, "%s: spares", p.Item.Key)
 		assert.Equal(t, all, listed[p.Item.Name], "%s: pieces on the sheet Boards", p.Item.Key)
