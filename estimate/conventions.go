@@ -25,6 +25,9 @@ var Conventions = []Convention{
 		"A metal pan on slab or masonry is flat. Along pan means along the rough opening."},
 	{"sizes", "brickmould", "Trim, and edges along outside, go round the brickmould: width + 2 brickmould, height + 1, of windows + 2. " +
 		"A unit with brickmould is measured to its outside, and has no trim unless Trim asks for it."},
+	{"sizes", "shape", "Except along pan, each edge of Shape round is a quarter of the circle; of round head, the head is a quarter, each jamb an eighth and " +
+		"what its height is more than half the width. Other shapes count as rectangles. A unit that is none, or of which words say so, has no trim " +
+		"and no metal along its head; unless Trim is none it is on hold: no boards are planned for its shape (the shape), nor a drip cap."},
 	{"sizes", "leaves", "A door is a pair where Operation says so. Where Operation is blank and an entry door's frame is wider than 45 in, leaves is " +
 		"'not stated'."},
 	{"sizes", "reason of a hold", "Trim of a unit that is neither delivered nor set is 'not delivered', else 'not measured' until it is measured. " +
@@ -66,7 +69,9 @@ var Conventions = []Convention{
 	{"cutting", "last cut", "The cut that frees an offcut takes a kerf too, as far as there is wood for it."},
 	{"cutting", "longer", "Pieces on hold are planned longer by setting extra length, unmeasured trim."},
 	{"cutting", "extra length", "Unless it is spliced, a piece that fits the longest stock (on hand, or at its supplier) only without that extra is " +
-		"planned as long as the stock."},
+		"planned as long as the stock; where only stock on hand is longer and there is too little of it, as long as the longest at the supplier."},
+	{"cutting", "spares", "Spares are as long as the longest piece, or part, beside which the longest stock (at the supplier, or on hand) has room for the " +
+		"shortest and a kerf; where there is none, there are no spares."},
 	{"cutting", "to buy", "Of what is cut, To buy is all pieces and spares on bought stock as planned: longer where on hold, parts with their laps."},
 	{"cutting", "coil", "Pieces of trim coil lie side by side; each takes its blank's share of the coil's width."},
 	{"cutting", "too long", "A piece longer than all stock is not bought where its item cannot be joined, or it is no longer than setting shortest piece " +
@@ -74,9 +79,13 @@ var Conventions = []Convention{
 	{"buying", "content", "A gallon is 231 in3, a pound 0.45359237 kg. What a pack holds is rounded down to 1 nL, 1 square micrometer or one piece."},
 	{"buying", "whole pieces", "What is counted is rounded up to whole pieces after waste; lengths, areas and volumes are not rounded."},
 	{"buying", "packs", "Of what is not cut: those packs of one supplier that hold To buy at the lowest cost."},
+	{"buying", "one gun", "Of sealant by volume that is sold in sausages and in other packs, the cheaper of packs of one of the two is taken, unless both together " +
+		"cost less by more than setting minimum saving for a second gun; of equal cost the others."},
 	{"buying", "phase", "An item is needed in the first of the phases of its steps."},
 	{"buying", "late", "An offer that arrives after its phase begins (job date and lead days) is not taken while another arrives in time."},
-	{"buying", "cold", "An offer without Min temp F has that of its item."},
+	{"buying", "cold", "An offer without Min temp F has that of its item. An item has to do in the coldest of the phases of its steps: shop by its own forecast, and only " +
+		"there one whose Where is shop; trim and finish by that of trim, where it is blank by coldest forecast. Items named by cold accepted, before its colon, are " +
+		"taken all the same."},
 	{"buying", "order of items", "Classes as on By opening, within a class as on Items, the largest content first."},
 	{"cost", "used", "What openings use of an item costs its extension x To buy / Bought, at most all of it, each line of Materials to the cent."},
 	{"cost", "shares", "A row of Takeoff costs what its item has cost up to and with it less what it had cost up to the row before, " +

@@ -14,7 +14,9 @@ type Job struct {
 	ShipTo                       string
 	PhaseDate                    map[Phase]measure.Date // first day of a phase, where it is known
 	YearBuilt                    Maybe[int64]
-	ColdestF                     Maybe[int64]
+	ColdestF                     Maybe[int64] // while the units are set; see Coldest
+	ColdestTrim, ColdestShop     Maybe[int64]
+	ColdAccepted                 ColdAccepted
 
 	Stud, Sheathing, Insulation measure.Length
 	WRB                         WRB
@@ -64,6 +66,7 @@ type Job struct {
 	TaxUnits, TaxDelivery              bool
 	TaxByItem                          bool                 // the tax is rounded on every line, not once an order
 	MinSaving                          Maybe[measure.Money] // of another supplier; not set = one yard plus what it lacks
+	SecondGun                          Maybe[measure.Money] // what sealant in cartridges and in sausages must save over one of the two
 	LaborRate                          Maybe[measure.Money] // of an hour of labor
 	Margin                             bool                 // Profit is a margin of the price, not a markup on cost
 	PriceAgeDays                       int64

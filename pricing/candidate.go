@@ -3,6 +3,7 @@ package pricing
 import (
 	"cmp"
 	"slices"
+	"strings"
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
@@ -33,13 +34,53 @@ func (b *buyer) candidate(offers []Offer, n need, toBuy int64) candidate {
 	if n.item.Cut {
 		return b.cut(offers, n)
 	}
-	packs := make([]pack, len(offers))
-	for i, o := range offers {
-		packs[i] = pack{o.Amount, o.Price}
-	}
 	c := candidate{toBuy: toBuy}
-	c.take(offers, mix(toBuy, packs))
+	c.take(offers, b.mixed(offers, n.item, toBuy))
 	return c
+}
+
+// mixed returns how many of each offer to buy. Sealant in cartridges and in sausages
+// takes two guns: one of the two is bought unless both save more than the job asks.
+func (b *buyer) mixed(offers []Offer, item estimate.Item, toBuy int64) []int64 {
+	counts, cost := mixOf(offers, toBuy, func(Offer) bool { return true })
+	if item.Class != estimate.ClassSealant || item.Dim != estimate.Volumewise {
+		return counts
+	}
+	best, least := counts, measure.UnitPrice(beyond)
+	for _, gun := range []func(Offer) bool{inCartridges, inSausages} {
+		if one, its := mixOf(offers, toBuy, gun); one != nil && its < least {
+			best, least = one, its
+		}
+	}
+	if saving := least - cost; saving > measure.UnitPrice(b.job.SecondGun.V)*100 {
+		return counts
+	}
+	return best
+}
+
+func inSausages(o Offer) bool { return strings.Contains(strings.ToLower(o.Unit), "sausage") }
+
+func inCartridges(o Offer) bool { return !inSausages(o) }
+
+// mixOf returns the cheapest mix of the offers of a kind, and what it costs; nil where
+// none is of the kind.
+func mixOf(offers []Offer, toBuy int64, of func(Offer) bool) (counts []int64, cost measure.UnitPrice) {
+	var packs []pack
+	var at []int
+	for i, o := range offers {
+		if of(o) {
+			packs, at = append(packs, pack{o.Amount, o.Price}), append(at, i)
+		}
+	}
+	if len(packs) == 0 {
+		return nil, 0
+	}
+	counts = make([]int64, len(offers))
+	for k, n := range mix(toBuy, packs) {
+		counts[at[k]] = n
+		cost += times(n, packs[k].price)
+	}
+	return counts, cost
 }
 
 // take makes the lines of the counts of the offers.

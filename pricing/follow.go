@@ -151,7 +151,7 @@ func (f *follower) unbought(p Purchase, n need, l Planned) Purchase {
 func (f *follower) why(item string) string {
 	switch {
 	case f.usable.cold[item]:
-		return fmt.Sprintf(", it is too cold for some at %d F", f.job.ColdestF.V)
+		return fmt.Sprintf(", it is too cold for some at %d F", f.usable.coldest[item].V)
 	case f.usable.refused[item]:
 		return ", some have expired or are refused"
 	case f.usable.late[item]:

@@ -75,6 +75,22 @@ func (g *gatherer) neededBy() map[string]estimate.Phase {
 	return first
 }
 
+// coldest returns the lowest temperature at which each item has to do, of the phases that
+// need it: what is used in the shop alone only where the shop is cold.
+func (g *gatherer) coldest(job *estimate.Job) map[string]estimate.Maybe[int64] {
+	out := map[string]estimate.Maybe[int64]{}
+	for _, n := range g.needs {
+		for _, row := range n.rows {
+			phase := g.takeoff.Requirements[row].Phase
+			f, had := job.Coldest(phase), out[n.item.Key]
+			if f.Set && (n.item.Site || phase == estimate.PhaseShop) && (!had.Set || f.V < had.V) {
+				out[n.item.Key] = f
+			}
+		}
+	}
+	return out
+}
+
 func phaseOrder(phase estimate.Phase) int { return slices.Index(estimate.Phases, phase) }
 
 // ClassOrder returns the place of an item's class in estimate.Classes, or behind

@@ -32,11 +32,10 @@ func (o Offer) minTempF(item estimate.Item) estimate.Maybe[int64] {
 	return item.MinTempF
 }
 
-// tooColdFor reports whether the item is used on site and the coldest forecast
-// is below what the offer takes.
-func (o Offer) tooColdFor(job *estimate.Job, item estimate.Item) bool {
+// tooCold reports whether the coldest forecast is below what the offer takes.
+func (o Offer) tooCold(coldest estimate.Maybe[int64], item estimate.Item) bool {
 	least := o.minTempF(item)
-	return item.Site && job.ColdestF.Set && least.Set && least.V > job.ColdestF.V
+	return coldest.Set && least.Set && least.V > coldest.V
 }
 
 // bySupplier divides offers by supplier, in the order of the names.

@@ -88,7 +88,7 @@ func (b *buyer) effort() float64 {
 
 func newBuyer(book estimate.Book, t *estimate.Takeoff, lists Lists) *buyer {
 	b := &buyer{gatherer: gather(book.Items, t), job: &book.Job, terms: lists.Terms, over: lists.Overrides, pins: lists.Pins, typed: map[string]bool{}}
-	b.usable = newUsableOffers(b.job, book.Items, b.neededBy(), lists)
+	b.usable = newUsableOffers(b.job, book.Items, b.neededBy(), b.coldest(b.job), lists)
 	b.suppliers = b.usable.suppliers()
 	b.checkTerms(lists)
 	return b
@@ -136,8 +136,8 @@ func (b *buyer) noOffer(n need) string {
 	state, what, do := NoPrice, "no price list offers it", "add it to a price list; the estimate is not complete without it"
 	switch {
 	case b.usable.cold[n.item.Key]:
-		state = fmt.Sprintf("no product for %d F", b.job.ColdestF.V)
-		what, do = state, "wait for warmer weather, or add a product for the cold"
+		state = fmt.Sprintf("no product for %d F", b.usable.coldest[n.item.Key].V)
+		what, do = state, "wait for warmer weather, add a product for the cold, or write on Job, under cold accepted, by whose word it is used"
 	case !n.known:
 		what, do = "it is not on the Items sheet", "add the item and its price"
 	case b.usable.refused[n.item.Key]:

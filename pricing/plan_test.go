@@ -1,6 +1,7 @@
 package pricing
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -112,6 +113,100 @@ func TestCartridges(t *testing.T) {
 		assert.Empty(t, p.Unpriced())
 		assert.Empty(t, p.Problems)
 		foots(t, p)
+	}
+}
+
+// TestColdByPhase: what is needed in several phases has to do in the coldest of them;
+// the shop is warm unless it is said; what somebody accepts is used all the same.
+func TestColdByPhase(t *testing.T) {
+	const warm, cold = 650, 900 // of a product for 40 F and up, and one for 0 F and up
+	at := func(item estimate.Item, f, cents int64) Offer {
+		o := line(2, "Yard A", item, map[int64]string{0: "10 fl oz", 40: "11 fl oz"}[f], cents)
+		o.MinTempF = estimate.Given(f)
+		return o
+	}
+	site, shop := sealant, sealant
+	shop.Site = false
+	given := func(f int64) estimate.Maybe[int64] { return estimate.Given(f) }
+	none := estimate.Maybe[int64]{}
+	for _, c := range []struct {
+		why                      string
+		item                     estimate.Item
+		phases                   []estimate.Phase
+		install, trim, inTheShop estimate.Maybe[int64]
+		accepted                 []string
+		cost                     measure.Money // of one can
+		state                    string
+	}{
+		{"warm enough", site, []estimate.Phase{estimate.PhaseInstall}, given(40), none, none, nil, warm, ""},
+		{"a degree too cold", site, []estimate.Phase{estimate.PhaseInstall}, given(39), none, none, nil, cold, ""},
+		{"trim of a job whose trim is not forecast", site, []estimate.Phase{estimate.PhaseTrim}, given(39), none, none, nil, cold, ""},
+		{"trim in the spring", site, []estimate.Phase{estimate.PhaseTrim}, given(8), given(50), none, nil, warm, ""},
+		{"finish as trim", site, []estimate.Phase{estimate.PhaseFinish}, given(50), given(8), none, nil, cold, ""},
+		{"both phases", site, []estimate.Phase{estimate.PhaseInstall, estimate.PhaseTrim}, given(50), given(8), none, nil, cold, ""},
+		{"a shop is warm", shop, []estimate.Phase{estimate.PhaseShop}, given(8), given(8), none, nil, warm, ""},
+		{"unless it is not", shop, []estimate.Phase{estimate.PhaseShop}, given(50), none, given(39), nil, cold, ""},
+		{"what is used in the shop is not asked on site", shop, []estimate.Phase{estimate.PhaseTrim}, given(8), none, none, nil, warm, ""},
+		{"too cold for all", site, []estimate.Phase{estimate.PhaseInstall}, given(-1), none, none, nil, 0, "no product for -1 F"},
+		{"accepted", site, []estimate.Phase{estimate.PhaseInstall}, given(-1), none, none, []string{"sealant"}, warm, ""},
+		{"of another item", site, []estimate.Phase{estimate.PhaseInstall}, given(39), none, none, []string{"foam-low"}, cold, ""},
+	} {
+		j := job()
+		j.Allowance["sealant"] = 0
+		j.ColdestF, j.ColdestTrim, j.ColdestShop = c.install, c.trim, c.inTheShop
+		j.ColdAccepted = estimate.ColdAccepted{Items: c.accepted, Word: "crew lead, surface 25 F"}
+		var rs []estimate.Requirement
+		for _, phase := range c.phases {
+			r := amount(c.item, int64(measure.CubicInch))
+			r.Phase = phase
+			rs = append(rs, r)
+		}
+		p := made(j, estimate.NewItems([]estimate.Item{c.item}), need1(1, rs...), []Offer{at(c.item, 40, warm), at(c.item, 0, cold)}, nil)
+		assert.Equal(t, c.cost, p.Materials, c.why)
+		assert.Equal(t, c.state, p.Purchases[0].State, c.why)
+		said := strings.Join(words(p.Problems), "\n")
+		assert.Equal(t, c.why == "accepted", strings.Contains(said, "it is used all the same, by the word of crew lead, surface 25 F"), c.why)
+	}
+}
+
+// TestOneGun: 74 fl oz (133.5 in³) of bedding sealant. Cartridges of 10 fl oz: 8, at 7.50
+// 60.00. A sausage of 64 and a cartridge: 46.00. Source: arithmetic
+func TestOneGun(t *testing.T) {
+	need := 74 * int64(231*measure.CubicInch) / 128
+	sausage := func(content string, cents int64) Offer {
+		o := line(3, "Yard A", sealant, content, cents)
+		o.Unit = "sausage"
+		return o
+	}
+	for _, c := range []struct {
+		why     string
+		saving  estimate.Maybe[measure.Money]
+		offers  []Offer
+		content []string
+		cost    measure.Money
+	}{
+		{"80 fl oz in sausages", estimate.Given(measure.Money(2500)), []Offer{line(2, "Yard A", sealant, "10 fl oz", 800), sausage("20 fl oz", 1500)},
+			[]string{"20 fl oz"}, 6000},
+		{"a sausage of 64 and one cartridge are 46.00: 14.00 less than 8 cartridges at 60.00, which is no gun",
+			estimate.Given(measure.Money(2500)), []Offer{line(2, "Yard A", sealant, "10 fl oz", 750), sausage("64 fl oz", 3850)}, []string{"10 fl oz"}, 6000},
+		{"but it is more than 13.00", estimate.Given(measure.Money(1300)),
+			[]Offer{line(2, "Yard A", sealant, "10 fl oz", 750), sausage("64 fl oz", 3850)}, []string{"64 fl oz", "10 fl oz"}, 4600},
+		{"14.00 is not more than 14.00", estimate.Given(measure.Money(1400)),
+			[]Offer{line(2, "Yard A", sealant, "10 fl oz", 750), sausage("64 fl oz", 3850)}, []string{"10 fl oz"}, 6000},
+		{"nothing asked: any saving", estimate.Maybe[measure.Money]{},
+			[]Offer{line(2, "Yard A", sealant, "10 fl oz", 750), sausage("64 fl oz", 3850)}, []string{"64 fl oz", "10 fl oz"}, 4600},
+		{"two kinds of cartridge take one gun", estimate.Given(measure.Money(2500)),
+			[]Offer{line(2, "Yard A", sealant, "10 fl oz", 750), line(3, "Yard A", sealant, "64 fl oz", 3850)}, []string{"64 fl oz", "10 fl oz"}, 4600},
+	} {
+		j := job()
+		j.Allowance["sealant"], j.SecondGun = 0, c.saving
+		p := made(j, estimate.NewItems([]estimate.Item{sealant}), need1(1, amount(sealant, need)), c.offers, nil)
+		var content []string
+		for _, l := range p.Purchases[0].Lines {
+			content = append(content, l.Offer.Content)
+		}
+		assert.Equal(t, c.content, content, c.why)
+		assert.Equal(t, c.cost, p.Purchases[0].Cost, c.why)
 	}
 }
 

@@ -15,22 +15,24 @@ import (
 type usableOffers struct {
 	job      *estimate.Job
 	items    estimate.Items
-	neededBy map[string]estimate.Phase // the first phase at which an item is needed, by key
-	terms    map[string]Terms          // by supplier
-	offers   map[string][]Offer        // by item key, in the order of the lists
-	cold     map[string]bool           // items of which an offer was left out for the cold
-	refused  map[string]bool           // items of which an offer was left out
-	late     map[string]bool           // items of which an offer was left out for its lead days
-	reported map[string]bool           // foreign currencies that were reported
+	neededBy map[string]estimate.Phase        // the first phase at which an item is needed, by key
+	coldest  map[string]estimate.Maybe[int64] // the lowest temperature at which it has to do
+	terms    map[string]Terms                 // by supplier
+	offers   map[string][]Offer               // by item key, in the order of the lists
+	cold     map[string]bool                  // items of which an offer was left out for the cold
+	refused  map[string]bool                  // items of which an offer was left out
+	late     map[string]bool                  // items of which an offer was left out for its lead days
+	reported map[string]bool                  // foreign currencies that were reported
 	problems []estimate.Problem
 }
 
 // newUsableOffers takes up the offers of the lists: those that must not be used
 // are left out, each with a problem at its row, and prices to look at are warned
 // of.
-func newUsableOffers(job *estimate.Job, items estimate.Items, neededBy map[string]estimate.Phase, lists Lists) *usableOffers {
+func newUsableOffers(job *estimate.Job, items estimate.Items, neededBy map[string]estimate.Phase, coldest map[string]estimate.Maybe[int64],
+	lists Lists) *usableOffers {
 	s := &usableOffers{
-		job: job, items: items, neededBy: neededBy, terms: map[string]Terms{}, offers: map[string][]Offer{},
+		job: job, items: items, neededBy: neededBy, coldest: coldest, terms: map[string]Terms{}, offers: map[string][]Offer{},
 		cold: map[string]bool{}, refused: map[string]bool{}, late: map[string]bool{}, reported: map[string]bool{},
 	}
 	for _, t := range lists.Terms {
@@ -147,11 +149,14 @@ func (s *usableOffers) refuses(o Offer) bool {
 		s.say(o, estimate.Warning,
 			fmt.Sprintf("%s: the price expired on %s, before the job's date %s; it is not used", o.Item, o.Expires.V, s.job.Date.V),
 			"ask the supplier for a new price")
-	case s.needed(o.Item) && o.tooColdFor(s.job, item):
+	case s.needed(o.Item) && o.tooCold(s.coldest[o.Item], item):
+		what := fmt.Sprintf("%s: needs %d F or warmer, the coldest forecast is %d F; ", o.Item, o.minTempF(item).V, s.coldest[o.Item].V)
+		if s.job.ColdAccepted.Of(o.Item) {
+			s.say(o, estimate.Warning, what+"it is used all the same, by the word of "+s.job.ColdAccepted.Word, "take it off cold accepted on Job where that does not hold")
+			return false
+		}
 		s.cold[o.Item] = true
-		s.say(o, estimate.Warning,
-			fmt.Sprintf("%s: needs %d F or warmer, the coldest forecast is %d F; it is not chosen", o.Item, o.minTempF(item).V, s.job.ColdestF.V),
-			"wait for warmer weather, or buy a product for the cold")
+		s.say(o, estimate.Warning, what+"it is not chosen", "wait for warmer weather, or buy a product for the cold")
 	default:
 		return false
 	}

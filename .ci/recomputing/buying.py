@@ -13,7 +13,7 @@ from fractions import Fraction
 from .reading import CUBIC_INCH, INCH, SQUARE_FOOT, UNITS, blank, cents, number
 from .takeoff import ceiling, half_up
 
-STATED = ("content", "packs", "whole pieces", "used", "shares", "quotients", "late", "phase", "cold", "order of items")
+STATED = ("content", "packs", "one gun", "whole pieces", "used", "shares", "quotients", "late", "phase", "cold", "order of items")
 
 LITER = 1_000_000_000  # nanoliters
 GALLON = 231 * CUBIC_INCH
@@ -71,6 +71,22 @@ def cheapest(packs, to_buy):
     return best
 
 
+def one_gun(item, job, offers, to_buy):
+    """Returns the lowest cost of offers and the counts that have it (Conventions: packs, one gun)."""
+    cost, ways = cheapest([(holds(o.content, item), o.cents) for o in offers], to_buy)
+    if item.cls != "sealant" or item.need != "volume":
+        return cost, ways
+    best = None
+    for sausages in (False, True):
+        of = [i for i, o in enumerate(offers) if ("sausage" in (o.unit or "").lower()) == sausages]
+        if of:
+            least, counts = cheapest([(holds(offers[i].content, item), offers[i].cents) for i in of], to_buy)
+            counts = [tuple(dict(zip(of, way)).get(i, 0) for i in range(len(offers))) for way in counts]
+            best = (least, counts) if best is None or least < best[0] else best
+    saving = job.text("minimum saving for a second gun")
+    return (cost, ways) if best[0] - cost > (cents(saving) if saving else 0) else best
+
+
 PHASES = ("install", "shop", "trim", "finish")
 
 
@@ -83,13 +99,23 @@ def first_phases(rows):
     return found
 
 
+def phases(rows):
+    """The phases of the steps of each item."""
+    found = collections.defaultdict(set)
+    for row in rows:
+        found[row.need.item.key].add(row.step["Phase"])
+    return found
+
+
 class Market:
     """The offers that may be chosen, by supplier and item."""
 
-    def __init__(self, book, job, offers, phase):
+    def __init__(self, book, job, offers, phase, used):
         self.terms = {row["Supplier"]: row for row in book.table("Suppliers", "SupplierTerms").filled("Supplier")}
         self.job, self.phase, self.found = job, phase, collections.defaultdict(list)
-        self.offers = offers
+        self.offers, self.used = offers, used
+        items, _, self.word = str(job.given("cold accepted") or "").partition(":")
+        self.accepted = [key.strip() for key in re.split("[,;]", items)]
 
     def day(self, key):
         value = self.job.given(key)
@@ -102,8 +128,17 @@ class Market:
 
     def warm(self, offer, item):
         """Sheet Job, coldest forecast (Conventions: cold)."""
-        coldest, least = self.job.given("coldest forecast"), offer.min_temp if not blank(offer.min_temp) else item.min_temp
-        return item.where == "shop" or blank(coldest) or blank(least) or number(least) <= number(coldest)
+        coldest, least = self.coldest(item), offer.min_temp if not blank(offer.min_temp) else item.min_temp
+        return item.key in self.accepted or coldest is None or blank(least) or number(least) <= coldest
+
+    def coldest(self, item):
+        """The lowest forecast of the phases that use an item, None where there is none."""
+        def forecast(phase):
+            if phase == "shop" or item.where == "shop":
+                return self.job.given("coldest forecast shop") if phase == "shop" else None
+            trim = self.job.given("coldest forecast trim")
+            return trim if phase != "install" and not blank(trim) else self.job.given("coldest forecast")
+        return min((number(f) for f in map(forecast, self.used[item.key]) if not blank(f)), default=None)
 
     def comes(self, offer):
         lead = offer.lead if not blank(offer.lead) else self.terms.get(offer.supplier, {}).get("Lead days")
@@ -135,7 +170,7 @@ class Market:
     def lacking(self, item):
         """Why an item has no offer: none at all, or none for the coldest forecast."""
         if any(o.item == item.key for o in self.offers):
-            return f"no product for {self.job.given('coldest forecast')} F"
+            return f"no product for {self.coldest(item)} F"
         return "no price"
 
     def at(self, item, supplier):

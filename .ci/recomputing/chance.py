@@ -26,7 +26,8 @@ ANY_UNIT = {
     "head casing window": ["board-1x4", "board-1x6", "board-1x8"], "leg casing door": ["board-1x4", "board-1x6"], "spare boards": [0, 1, 2],
     "spare tape": [0, 1, 2], "prime for tape": ["yes", "no"], "WRB": ["housewrap", "integral"], "waste sealant": ["5 %", "12 %"],
     "waste nails": ["0 %", "25 %"], "tape lap": ["2 in", "3 in"], "face lap": ["2 in", "3 in"], "door hardware with unit": ["yes", "no"],
-    "coldest forecast": [None, 42, 36], "install date": [None, "2026-11-20"], "trim date": [None, "2026-11-27"],
+    "coldest forecast": [None, 42, 36], "coldest forecast trim": [None, None, 30, 50], "coldest forecast shop": [None, None, 38],
+    "cold accepted": [None, None, "foam-low, tape-9: crew lead (invented), 2026-11-16, surface 38 F"], "install date": [None, "2026-11-20"], "trim date": [None, "2026-11-27"],
     "tape wall": ["tape-9", "tape-4"], "tape sill": ["tape-6-flexible", "tape-9"], "call size window": ["opening", "unit"],
     "call size patio door": ["opening", "unit"], "WRB plane": [None, "sheathing", "outside of insulation"],
     "jamb depth window": [None, None, "3-1/4 in", "4-9/16 in"], "jamb depth entry door": [None, None, "5-1/4 in"],
@@ -45,7 +46,7 @@ STOCK = ["board-1x4", "board-1x6", "bevel-strip", "drip-cap", "tape-9", "trim-co
 CALLS = {"window": ["3050", "2-6 x 4-0", "4030"], "entry door": ["3068", "2-8 x 6-8"], "patio door": ["6068", "8-0 x 6-8"]}
 HEADS = ["Mark", "Qty", "Kind", "Frame width", "Frame height", "RO width", "RO height", "Sits on", "Flange", "Furnished by", "Unit cost",
          "Status", "Sill pan", "Jamb depth", "Leg drop", "Trim", "Measured width", "Measured height", "Mulled units", "Call size", "Unit heights",
-         "Operation", "Wall depth"]
+         "Operation", "Wall depth", "Shape"]
 READINGS = ["Mark", "Piece", "Width 1", "Width 2", "Width 3", "Height 1", "Height 2", "Height 3", "High end", "Rise"]
 
 
@@ -75,7 +76,7 @@ def opening(dice, mark, metric):
         dice.choice([None, None, "none", "sill with horns", "head and bottom through"]) if kind == "window" else None,
         *([shown(w + 2 * casing + dice.randrange(2)), shown(h + casing * (1 if door else 2))] if measured else [None, None]),
         dice.choice([1, 1, 2, 3]) if kind == "window" and w > (1300 if metric else 48 * 16) else None, None, None,
-        dice.choice([None, "pair"]) if door else None, dice.choice([None, None, 100] if metric else [None, None, "4-3/4"]),
+        dice.choice([None, "pair"]) if door else None, dice.choice([None, None, 100] if metric else [None, None, "4-3/4"]), None,
     ]
 
 
@@ -90,6 +91,14 @@ def stacked(mark):
     """Two units one above the other."""
     known = {"Mark": mark, "Kind": "window", "Frame width": "36 in", "Frame height": "72-3/4 in", "Mulled units": 2, "Unit heights": "24 in; 48 in",
              "Unit cost": 500, "Status": "ordered"}
+    return [known.get(head) for head in HEADS]
+
+
+def curved(number, mark):
+    """A window that is no rectangle."""
+    shape, high = [("round head", "60-1/16 in"), ("round head", "17-3/4 in"), ("round", "35-1/2 in"), ("arch", "47-1/2 in")][number % 4]
+    known = {"Mark": mark, "Kind": "window", "Frame width": "35-1/2 in", "Frame height": high, "Unit cost": 450, "Status": "ordered", "Shape": shape,
+             "Flange": FLANGES[number % len(FLANGES)]}
     return [known.get(head) for head in HEADS]
 
 
@@ -116,6 +125,7 @@ def sheets(number):
     job += [[key, dice.choice(values)] for key, values in settings.items()]
     labor = [["Task", "Kind", "Per", "Hours"], ["Set", "window", "unit", 1.35], ["Seal", "window", "meter" if metric else "foot", 0.0333]]
     rows = [opening(dice, f"M{n + 1}", metric) for n in range(OPENINGS)] + [by_call_size(dice, "C1"), by_call_size(dice, "C2"), stacked("S1")]
+    rows.append(curved(number, "A1"))
     units, taken = read(dice, "R1")
     return {"Job": job, "Openings": [HEADS, *rows, units], "Field measurements": [READINGS, *taken], "Other costs": COSTS, "Labor": labor,
             "On hand": on_hand(dice), "Suppliers": SUPPLIERS}

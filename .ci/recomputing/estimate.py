@@ -32,7 +32,7 @@ class Estimate:
         self.items = items(book)
         self.sites, self.details, self.rows = takeoff.takeoff(book, self.job)
         self.classes = [h for h in self.costs_table().column if h in {i.cls for i in self.items.values()}]
-        self.market = buying.Market(book, self.job, offers(book), buying.first_phases(self.rows))
+        self.market = buying.Market(book, self.job, offers(book), buying.first_phases(self.rows), buying.phases(self.rows))
         self.not_computed = 0
 
     def costs_table(self):
@@ -75,10 +75,11 @@ class Estimate:
         return takeoff.blank_of_pan(site)
 
     def longest(self, item, suppliers, have):
-        """The longest piece that the stock at an item's supplier, or on hand, gives."""
+        """The longest pieces that the stock at an item's supplier or on hand, and at the supplier alone, gives; the longest stock."""
         sold = [buying.holds(o.content, item) - 2 * plans.end_trim_of(item, self.job) for o in self.market.at(item, suppliers.get(item.key))]
-        longest = max(sold + [size for key, size in have if key == item.key])
-        return min(longest, self.job.length("brake length")) if item.coil else longest
+        stock = max(sold + [size for key, size in have if key == item.key])
+        most = self.job.length("brake length") if item.coil else stock
+        return min(most, stock), min(most, max(sold, default=0)), stock
 
     def check_plans(self, need):
         """Holds each plan of the sheet Boards against the pieces; returns the checks by item."""
@@ -91,8 +92,11 @@ class Estimate:
             self.ledger.differ("Boards", "", "items with a plan", sorted(map(str, found)), sorted(cut))
         for key in cut:
             item = self.items[key]
-            wanted = plans.asked(self.rows, item, self.job, self.width_of, self.too_long, self.longest(item, suppliers, have))
+            longest, sold, stock = self.longest(item, suppliers, have)
+            wanted = plans.asked(self.rows, item, self.job, self.width_of, self.too_long, longest)
             checks[key] = check = plans.Check(self.ledger, item, self.job, wanted, self.bare)
+            check.take_shortened(found.get(key, []), sold)
+            check.longest_stock = stock
             for p in found.get(key, []):
                 part = self.ledger.part(p.table)
                 self.offcuts[key].append(plans.check_pattern(part, check, p))
@@ -167,7 +171,7 @@ class Estimate:
         sizes = sorted(((buying.holds(o.content, item), o) for o in at), key=lambda pair: (-pair[0], pair[1].cents))
         if not sizes:
             return []
-        _, ways = buying.cheapest([(size, o.cents) for size, o in sizes], wanted)
+        _, ways = buying.one_gun(item, self.job, [o for _, o in sizes], wanted)
         ways = [[(o, size, n) for (size, o), n in zip(sizes, way) if n] for way in ways]
         same = [way for way in ways if [(o.code, n) for o, _, n in way] == [(str(r["Code"] or ""), r["Computed"]) for r in stored]]
         return (same or ways)[0]
@@ -377,7 +381,8 @@ class Estimate:
         rows = [row for row in self.rows if row.opening is site.opening and row.need.hold]
         pans = {row.need.hold for row in rows if row.step["Rule"] in takeoff.PANS} - {takeoff.NO_PLANE}
         flashing = ["flashing: " + takeoff.NO_PLANE] if any(row.need.hold == takeoff.NO_PLANE for row in rows) else []
-        return (["trim: " + site.hold] if site.hold and site.opening.trim != "none" else []) + ["pan: " + why for why in sorted(pans)] + flashing
+        trim = ["trim: " + site.hold] if site.hold and site.opening.trim != "none" else [site.opening.shape_hold] if site.opening.shape_hold else []
+        return trim + ["pan: " + why for why in sorted(pans)] + flashing
 
     def orders(self, need):
         """Sheet Orders: what an item costs at each supplier, the orders, and the way chosen."""
@@ -415,8 +420,7 @@ class Estimate:
         elif item.buy == "cut":
             self.not_computed += 1  # it would take a plan of its own
         else:
-            packs = [(buying.holds(o.content, item), o.cents) for o in at]
-            part.money(n, supplier, buying.cheapest(packs, self.wanted[item.key])[0])
+            part.money(n, supplier, buying.one_gun(item, self.job, at, self.wanted[item.key])[0])
 
     def order_totals(self):
         table = self.book.section("Orders", "Supplier")

@@ -12,7 +12,7 @@ from fractions import Fraction
 from .reading import INCH, MM, Table, Unsaid, blank, length, number
 from .takeoff import half_up
 
-STATED = ("end trim", "last cut", "longer", "extra length", "to buy", "coil", "too long")
+STATED = ("end trim", "last cut", "longer", "extra length", "spares", "to buy", "coil", "too long")
 
 Asked = collections.namedtuple("Asked", "label length count hold width spliced")
 Pattern = collections.namedtuple("Pattern", "row table count stock on_hand entries")
@@ -110,6 +110,7 @@ class Check:
         self.ledger, self.item, self.job, self.bare = ledger, item, job, bare
         self.near = INCH // 64 if bare == INCH else MM // 20
         self.wanted = wanted
+        self.longest_stock = 0
         self.cut = collections.Counter()  # (label, exact length) -> pieces
         self.parts = collections.defaultdict(list)  # label -> (number, of, exact length, count)
         self.strips = []  # of a coil: (length, labels, hold, on hand)
@@ -117,6 +118,17 @@ class Check:
         self.bought, self.on_hand = collections.Counter(), collections.Counter()
         self.length_bought = 0
         self.held = collections.Counter()  # exact length -> pieces not to cut
+
+    def take_shortened(self, patterns, sold):
+        """Conventions: extra length. Where too little on hand is long enough is the plan's to say: then it shows pieces as long as what is sold."""
+        shown = {(self.label(text)[1], entry.shown) for p in patterns for entry in p.entries for text in entry.labels}
+        plain = self.job.length("extra length, unmeasured trim")
+
+        def planned(a):
+            as_long = any(label == a.label and abs(size - a.length) <= self.near for label, size in shown)
+            return a if as_long or not a.hold or not a.spliced - plain <= sold < a.length else a._replace(length=sold)
+
+        self.wanted = [planned(a) for a in self.wanted]
 
     def wrong(self, p, what, stored, recomputed):
         where = f"A{p.row}" if p else ""
@@ -228,9 +240,16 @@ def check_pieces(check):
         if want[key] != check.cut[key]:
             check.wrong(None, f"pieces of {key[0]}, {float(key[1] / check.bare)}", check.cut[key], want[key])
     sizes = [size for _, size in check.cut] + [size for parts in check.parts.values() for _, _, size, _ in parts]
-    spares = {max(sizes): spares_of(check.item, check.job)} if sizes and spares_of(check.item, check.job) else {}
+    size = size_of_spares(check, sizes)
+    spares = {size: spares_of(check.item, check.job)} if size and spares_of(check.item, check.job) else {}
     if dict(check.spares) != spares:
         check.wrong(None, "spares", {float(s / check.bare): n for s, n in check.spares.items()}, {float(s / check.bare): n for s, n in spares.items()})
+
+
+def size_of_spares(check, sizes):
+    """Conventions: spares. The longest that leaves room for the shortest; 0 for none."""
+    room = check.longest_stock - kerf_of(check.item, check.job) - min(sizes, default=0)
+    return max((size for size in sizes if size <= room), default=0)
 
 
 def joined(check, label, parts, want):
@@ -249,8 +268,9 @@ def joined(check, label, parts, want):
 def check_coil(check, width_text):
     """Conventions: coil. Each piece in a strip as long as it or longer, none wider together than the coil."""
     want = collections.defaultdict(list)
-    longest = max(check.wanted, key=lambda a: (a.length, a.width))
-    spare = Asked(SPARE, longest.length, spares_of(check.item, check.job), False, longest.width, longest.length)
+    size = size_of_spares(check, [a.length for a in check.wanted])
+    longest = max((a for a in check.wanted if a.length == size), key=lambda a: a.width, default=None)
+    spare = Asked(SPARE, size, spares_of(check.item, check.job) if longest else 0, False, longest.width if longest else 0, size)
     for a in check.wanted + [spare]:
         want[f"{a.label} {width_text(a.width)} wide"] += [a] * a.count
     for pieces in want.values():

@@ -149,7 +149,7 @@ def items(book):
     ) for row in book.table("Items", "ItemList").filled("Key")}
 
 
-Offer = collections.namedtuple("Offer", "supplier item code description content cents min_temp lead expires")
+Offer = collections.namedtuple("Offer", "supplier item code description content unit cents min_temp lead expires")
 
 
 def cents(value):
@@ -158,6 +158,6 @@ def cents(value):
 
 def offers(book):
     """Returns the offers of sheet Prices that have a price."""
-    return [Offer(row["Supplier"], row["Item"], str(row["Code"] or ""), row["Description"], row["Content"], cents(row["Price"]),
+    return [Offer(row["Supplier"], row["Item"], str(row["Code"] or ""), row["Description"], row["Content"], row["Unit"], cents(row["Price"]),
                   row["Min temp F"], row["Lead days"], row["Expires"])
             for row in book.table("Prices", "PriceList").filled("Supplier") if isinstance(row["Price"], (int, float))]

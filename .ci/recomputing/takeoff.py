@@ -40,11 +40,13 @@ STATED = (
     "screws",
     "longest nail",
     "call size",
+    "shape",
 )
 
 DOORS = ("entry door", "patio door")
 STOCKED = (INCH * 73 // 16, INCH * 105 // 16)  # Sources, sizes: jamb depths of 4-9/16 and 6-9/16 in
 FLOORS = ("slab", "masonry")
+PI = Fraction("3.14159265358979323846")
 CORNERS = {"corners": 4, "sill corners": 2, "head corners": 2}
 
 
@@ -60,7 +62,7 @@ def ceiling(value):
 
 Opening = collections.namedtuple(
     "Opening", "mark qty kind frame rough size_from units stacked sits_on flange furnished_by cost status measured jamb_depth "
-    "leg_drop pan trim wall_depth rise detail doubt operation")
+    "leg_drop pan trim wall_depth rise detail doubt operation shape shape_hold")
 Side = collections.namedtuple("Side", "w h")
 
 
@@ -236,18 +238,21 @@ def opening(row, job, mark, qty, pieces, before):
     why = doubt(pieces, frame) or (not_as_ordered(measured, ordered) if measured else "")
     if pieces and not why and len(pieces) < qty:
         why = f"{len(pieces)} of {qty} measured"
+    shape, shape_hold = row["Shape"] or "rectangle", ""
+    if shape != "rectangle" and row["Trim"] != "none":  # Conventions: shape
+        shape_hold = f"trim: no boards are planned for its shape ({shape}), nor a drip cap"
     def optional(head):
         return None if blank(row[head]) else length(row[head], job.bare)
     return Opening(
         mark, qty, kind, frame, rough, size_from, 1 if blank(row["Mulled units"]) else int(row["Mulled units"]),
         not blank(row["Unit heights"]), default(row, "Sits on", job, f"sits on {kind}"), flange, row["Furnished by"] or "builder",
         row["Unit cost"], row["Status"], measured, optional("Jamb depth"), optional("Leg drop"), default(row, "Sill pan", job, f"pan {kind}"),
-        trim_of(row, flange, job), optional("Wall depth"), rise, row["Detail"], why, row["Operation"] or "")
+        trim_of(row, flange, job), optional("Wall depth"), rise, row["Detail"], why, row["Operation"] or "", shape, shape_hold)
 
 
 def trim_of(row, flange, job):
-    """The layout of Openings, else that of its kind on Job (Conventions: brickmould)."""
-    if blank(row["Trim"]) and flange == "brickmould":
+    """The layout of Openings, else that of its kind on Job (Conventions: brickmould, shape)."""
+    if blank(row["Trim"]) and flange == "brickmould" or row["Shape"] not in (None, "", "rectangle"):
         return "none"
     return default(row, "Trim", job, f"trim {row['Kind']}")
 
@@ -437,9 +442,28 @@ def edges(site, step):
     for name in names:
         if name == "mullions":
             found.append(Edge(name, site.opening.units - 1, side.w if site.opening.stacked else side.h))
-        else:
-            found.append(Edge(name, 2 if name == "jambs" else 1, side.h if name == "jambs" else side.w))
+        elif name != "head" or site.opening.shape == "rectangle" or metal(site, step) is False:
+            found.append(Edge(name, 2 if name == "jambs" else 1, edge_length(site, "rectangle" if along == "pan" else site.opening.shape, name, side)))
     return found
+
+
+def metal(site, step):
+    """Conventions: shape. No metal along a head that is not straight."""
+    return not site.family(step["Item"]) and site.item(step["Item"]).cls == "metal"
+
+
+def edge_length(site, shape, name, side):
+    """Conventions: shape. Sources: rule sizes, part of a circle."""
+    step = INCH // 16 if site.job.bare == INCH else MM
+
+    def arc(part):
+        return ceiling(PI * side.w * part / step) * step
+
+    if shape == "round" or shape == "round head" and name == "head":
+        return arc(Fraction(1, 4))
+    if shape == "round head" and name == "jambs":
+        return max(0, side.h - side.w // 2) + arc(Fraction(1, 8))
+    return side.h if name == "jambs" else side.w
 
 
 def gap_at(site, edge, along):

@@ -106,7 +106,7 @@ func (w *writer) coldWords(in estimate.Install) string {
 		return ""
 	}
 	forecast := "coldest forecast not stated on Job"
-	if cold := w.in.Book.Job.ColdestF; cold.Set {
+	if cold := w.in.Book.Job.Coldest(in.Phase); cold.Set {
 		forecast = fmt.Sprintf("coldest forecast %d °F", cold.V)
 	}
 	return forecast + "; minimum installation temperature, °F, unless the manufacturer says otherwise: " + strings.Join(out, ", ") +
