@@ -192,3 +192,21 @@ func TestMissing(t *testing.T) {
 		}, o.Notes(2, "old.xlsx"))
 	}
 }
+
+// TestJobsCutAlike: pieces of two jobs are cut from one board only where every setting
+// that a plan follows is the same.
+func TestJobsCutAlike(t *testing.T) {
+	a := estimate.Job{Kerf: in / 8, EndTrim: in / 4, BrakeLength: 120 * in, ShortestJoined: 100 * in, MinPart: 24 * in, MeasuringAllowance: in / 2, SpareBoards: 1, SpareTape: 1}
+	same := a
+	assert.True(t, cutAlike(&a, &same))
+	for what, change := range map[string]func(*estimate.Job){
+		"kerf": func(j *estimate.Job) { j.Kerf++ }, "end trim": func(j *estimate.Job) { j.EndTrim++ }, "brake": func(j *estimate.Job) { j.BrakeLength++ },
+		"shortest joined": func(j *estimate.Job) { j.ShortestJoined++ }, "shortest part": func(j *estimate.Job) { j.MinPart++ },
+		"extra length": func(j *estimate.Job) { j.MeasuringAllowance++ }, "spare boards": func(j *estimate.Job) { j.SpareBoards++ },
+		"spare tape": func(j *estimate.Job) { j.SpareTape++ },
+	} {
+		b := a
+		change(&b)
+		assert.False(t, cutAlike(&a, &b), what)
+	}
+}

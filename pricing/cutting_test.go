@@ -1,6 +1,7 @@
 package pricing
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -435,4 +436,17 @@ func TestCostOfAnUnprovenPlanIsAtLeastItsBound(t *testing.T) {
 	assert.Equal(t, measure.Money(15_00), c.atLeast())
 	c.plans[0].Plan.Proven = true
 	assert.Equal(t, measure.Money(20_00), c.atLeast())
+}
+
+// TestEachShortRequirementIsSaidOnce: of two requirements that are longer than any stock,
+// each twice, each is left out once.
+func TestEachShortRequirementIsSaidOnce(t *testing.T) {
+	j := job()
+	j.OnHand = []estimate.OnHand{{Item: board.Key, Length: 240 * in, Count: 1}}
+	p := cutItem(j, board, need1(1, pieces(board, "head", 2, 200*in), pieces(board, "sill", 2, 198*in)), line(2, "Yard A", board, "16 ft", 1600))
+	assert.Equal(t, TooLong, p.Purchases[0].State)
+	rows := slices.Clone(p.Purchases[0].TooLong)
+	slices.Sort(rows)
+	assert.Equal(t, slices.Compact(slices.Clone(rows)), rows)
+	assert.NotEmpty(t, rows)
 }
