@@ -182,13 +182,19 @@ func (p *Sheet) stylesOf(row int, keys []styleKey) []styleKey {
 
 // writeColumns sets widths, the folded columns and the panes.
 func (p *Sheet) writeColumns(f *excelize.File, widths []float64) error {
-	for i, width := range widths {
-		name := formula.Column(i + 1)
-		faults := []error{f.SetColWidth(p.Name, name, name, width)}
-		if p.foldFrom <= i+1 && i+1 <= p.foldTo {
-			faults = append(faults, f.SetColOutlineLevel(p.Name, name, 1), f.SetColVisible(p.Name, name, false))
+	for first := 0; first < len(widths); { // columns of one width together
+		last := first + 1
+		for last < len(widths) && widths[last] == widths[first] {
+			last++
 		}
-		if err := errors.Join(faults...); err != nil {
+		if err := f.SetColWidth(p.Name, formula.Column(first+1), formula.Column(last), widths[first]); err != nil {
+			return err
+		}
+		first = last
+	}
+	for col := p.foldFrom; 0 < col && col <= min(p.foldTo, len(widths)); col++ {
+		name := formula.Column(col)
+		if err := errors.Join(f.SetColOutlineLevel(p.Name, name, 1), f.SetColVisible(p.Name, name, false)); err != nil {
 			return err
 		}
 	}
