@@ -43,7 +43,7 @@ func (b *buyer) candidate(offers []Offer, n need, toBuy int64) candidate {
 // takes two guns: one of the two is bought unless both save more than the job asks.
 func (b *buyer) mixed(offers []Offer, item estimate.Item, toBuy int64) []int64 {
 	counts, cost := mixOf(offers, toBuy, func(Offer) bool { return true })
-	if item.Class != estimate.ClassSealant || item.Dim != estimate.Volumewise {
+	if !sealed(item) {
 		return counts
 	}
 	best, least := counts, measure.UnitPrice(beyond)
@@ -56,6 +56,11 @@ func (b *buyer) mixed(offers []Offer, item estimate.Item, toBuy int64) []int64 {
 		return counts
 	}
 	return best
+}
+
+// sealed reports whether an item is a sealant that is pressed out of a gun.
+func sealed(item estimate.Item) bool {
+	return item.Class == estimate.ClassSealant && item.Dim == estimate.Volumewise
 }
 
 func inSausages(o Offer) bool { return strings.Contains(strings.ToLower(o.Unit), "sausage") }

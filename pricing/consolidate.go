@@ -290,6 +290,8 @@ func (c *consolidation) differ(key itemAt, of []bought) string {
 			return "the item is not the same in the estimates"
 		case x.p.Item.Cut && !cutAlike(&first.Book.Job, &j.Book.Job):
 			return "the jobs cut differently (kerf, end trim, joints, brake length, waste or spares on Job)"
+		case sealed(x.p.Item) && first.Book.Job.SecondGun != j.Book.Job.SecondGun:
+			return "the jobs ask differently what a second gun has to save"
 		}
 	}
 	for _, x := range of {

@@ -1,6 +1,7 @@
 package pricing
 
 import (
+	"fmt"
 	"math/rand"
 	"testing"
 
@@ -208,5 +209,26 @@ func TestJobsCutAlike(t *testing.T) {
 		b := a
 		change(&b)
 		assert.False(t, cutAlike(&a, &b), what)
+	}
+}
+
+// TestJointOrderSavesAtLeastACent: two jobs need 30 screws each and take a box of 30 at
+// 5.00. A box of 60 is bought for both only where it costs less than two. And where a job
+// alone asks another fee, the suppliers' terms are not the same. Source: arithmetic
+func TestJointOrderSavesAtLeastACent(t *testing.T) {
+	items := estimate.NewItems([]estimate.Item{screws})
+	ordering := func(name string, cents int64) Ordering {
+		lists := Lists{Offers: []Offer{line(2, "A", screws, "30 each", 500), line(3, "A", screws, "60 each", cents)}}
+		book, takeoff := estimate.Book{Job: job(), Items: items}, need1(1, amount(screws, 30))
+		return Ordering{Name: name, Book: book, Takeoff: takeoff, Lists: lists, Plan: Follow(book, takeoff, lists, planOf(Make(book, takeoff, lists)))}
+	}
+	for cents, want := range map[int64]string{999: "1 x 60 each", 1000: "2 x 30 each", 1001: "2 x 30 each"} {
+		got := Consolidate([]Ordering{ordering("A-1", cents), ordering("B-2", cents)}, nil, false)
+		require.Len(t, got.Orders, 1)
+		var lines []string
+		for _, l := range got.Orders[0].Lines {
+			lines = append(lines, fmt.Sprintf("%d x %s", l.Count, l.Offer.Content))
+		}
+		assert.Equal(t, []string{want}, lines, "60 at %d cents", cents)
 	}
 }
