@@ -19,9 +19,9 @@ func TestOpening(t *testing.T) {
 	header := strings.Join(OpeningColumns(), ",")
 	s, ps := readSheets(t, map[string]string{"Openings": header + ",Color\n" +
 		`W3,2,window,fixed,"7'-1 1/2""",53.5,86,54,3,wood,applied,owner,1180.5,85.5,53.5,set,two lines,3050,24; 36; 24,4-9/16,3.5,formed,window ` +
-		`integral,none,2,24,96,kitchen,Y,6,south,20; 33,white`})
+		`integral,none,2,24,96,kitchen,Y,arch,6,south,20; 33,white`})
 	require.Empty(t, ps[1:])
-	assert.Equal(t, `job.xlsx: Openings!AG1: note: the column "Color" is not used`, ps[0])
+	assert.Equal(t, `job.xlsx: Openings!AH1: note: the column "Color" is not used`, ps[0])
 	require.Len(t, s.Book.Openings, 1)
 	o := s.Book.Openings[0]
 	assert.Equal(t, estimate.Place{File: "job.xlsx", Sheet: "Openings", Row: 2}, o.Place)
@@ -35,7 +35,7 @@ func TestOpening(t *testing.T) {
 		SitsOn: "wood", Flange: "applied", FurnishedBy: "owner", UnitCost: estimate.Given(measure.Money(118050)),
 		Measured: estimate.Size{W: in64(85*64 + 32), H: in64(53*64 + 32)}, Status: "set", LegDrop: estimate.Given(in64(3*64 + 32)),
 		Pan: "metal", Detail: "window integral", Trim: "none", Story: estimate.Given(int64(2)), SillHeight: estimate.Given(in(24)),
-		Drop: estimate.Given(in(96)), Room: "kitchen", Tempered: estimate.TemperedYes, WallDepth: estimate.Given(in(6)), Elevation: "south", Notes: "two lines",
+		Drop: estimate.Given(in(96)), Room: "kitchen", Tempered: estimate.TemperedYes, Shape: estimate.ShapeArch, WallDepth: estimate.Given(in(6)), Elevation: "south", Notes: "two lines",
 		Extra: []estimate.ExtraCell{{Header: "Color", Text: "white"}},
 	}, bare(s.Book.Openings)[0])
 }

@@ -26,7 +26,7 @@ var Headings = map[string][]string{
 	"Sill height":  {"Height of sill", "Sill height above floor", "Sill ht", "Sill hgt", "Sill ht AFF", "Sill hgt AFF", "Sill height AFF", "Sill AFF"},
 	"Room":         {"Room name", "Room type", "Rooms", "Location", "Loc", "Space"},
 	"Tempered":     {"Tempered glass", "Temp", "Temp glass", "Safety glass", "Safety glazing"},
-	"Shape":        {"Unit shape", "Window shape", "Head shape"},
+	"Shape":        {"Unit shape", "Window shape", "Shape of unit"},
 	"Status":       {},
 	"Notes":        {"Note", "Comments", "Comment", "Remarks", "Remark"},
 }
