@@ -77,7 +77,7 @@ class Estimate:
     def longest(self, item, suppliers, have):
         """The longest pieces that the stock at an item's supplier or on hand, and at the supplier alone, gives; the longest stock."""
         sold = [buying.holds(o.content, item) - 2 * plans.end_trim_of(item, self.job) for o in self.market.at(item, suppliers.get(item.key))]
-        stock = max(sold + [size for key, size in have if key == item.key])
+        stock = max(sold + [size for key, size in have if key == item.key], default=0)
         most = self.job.length("brake length") if item.coil else stock
         return min(most, stock), min(most, max(sold, default=0)), stock
 
