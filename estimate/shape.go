@@ -42,6 +42,9 @@ const shapeTolerance = measure.Inch / 4
 // shape checks that the sizes are those of the shape.
 func (z *sizer) shape() {
 	o := &z.o
+	if o.Shape == "" {
+		o.ShapeSaid, _ = o.shapeSaid()
+	}
 	write := "check the size, or write " + string(ShapeOther) + " under Shape"
 	switch {
 	case o.Shape == "" || o.Shape == ShapeRectangle:
@@ -57,21 +60,19 @@ func (z *sizer) shape() {
 }
 
 // rectangular reports whether the unit is a rectangle: stated, or nothing says otherwise.
-func (o *Opening) rectangular() bool {
-	said, _ := o.shapeSaid()
-	return o.Shape == ShapeRectangle || o.Shape == "" && said == ""
+func (o *Sized) rectangular() bool {
+	return o.Shape == ShapeRectangle || o.Shape == "" && o.ShapeSaid == ""
 }
 
 // shapeHeld says why no trim is planned for an opening that may have one, and what to
 // do: boards are straight, and the corners of other shapes are not known. "" for a
 // rectangle, and where no trim is wanted.
 func (o *Sized) shapeHeld() (why, do string) {
-	said, _ := o.shapeSaid()
 	switch {
 	case o.rectangular() || o.Trim == NoTrim:
 		return "", ""
 	case o.Shape == "":
-		return fmt.Sprintf("its shape is not settled (%q)", said), "write Shape: " + strings.Join(ShapeWords, ", ")
+		return fmt.Sprintf("its shape is not settled (%q)", o.ShapeSaid), "write Shape: " + strings.Join(ShapeWords, ", ")
 	}
 	return fmt.Sprintf("no boards are planned for its shape (%s), nor a drip cap", o.Shape),
 		"price its trim and drip cap under Other costs, and write none under Trim"

@@ -13,6 +13,7 @@ type Sized struct {
 	Opening
 	DetailName string
 	Layout     string // trim layout, NoTrim = none
+	ShapeSaid  string // words of the schedule for another shape than a rectangle, where Shape does not settle it
 	TrimSize   Size   // what the trim goes round: the largest outside reading, else the frame
 	Mull       measure.Length
 	Widths     []measure.Length // of the units, left to right; stacked units are all as wide as the frame
