@@ -79,12 +79,15 @@ var Conventions = []Convention{
 	{"buying", "content", "A gallon is 231 in3, a pound 0.45359237 kg. What a pack holds is rounded down to 1 nL, 1 square micrometer or one piece."},
 	{"buying", "whole pieces", "What is counted is rounded up to whole pieces after waste; lengths, areas and volumes are not rounded."},
 	{"buying", "packs", "Of what is not cut: those packs of one supplier that hold To buy at the lowest cost."},
-	{"buying", "one gun", "Of sealant by volume that is sold in sausages and in other packs, the cheaper of packs of one of the two is taken, unless both together " +
+	{"buying", "one gun", "Of sealant by volume that is sold in sausages and in other packs, the cheaper of packs of one of the two " +
+		"is taken, unless both together " +
 		"cost less by more than setting minimum saving for a second gun; of equal cost the others."},
 	{"buying", "phase", "An item is needed in the first of the phases of its steps."},
 	{"buying", "late", "An offer that arrives after its phase begins (job date and lead days) is not taken while another arrives in time."},
-	{"buying", "cold", "An offer without Min temp F has that of its item. An item has to do in the coldest of the phases of its steps: shop by its own forecast, and only " +
-		"there one whose Where is shop; trim and finish by that of trim, where it is blank by coldest forecast. Items named by cold accepted, before its colon, are " +
+	{"buying", "cold", "An offer without Min temp F has that of its item. An item has to do in the coldest of the phases of its steps: " +
+		"shop by its own forecast, and only " +
+		"there one whose Where is shop; trim and finish by that of trim, where it is blank by coldest forecast. " +
+		"Items named by cold accepted, before its colon, are " +
 		"taken all the same."},
 	{"buying", "order of items", "Classes as on By opening, within a class as on Items, the largest content first."},
 	{"cost", "used", "What openings use of an item costs its extension x To buy / Bought, at most all of it, each line of Materials to the cent."},

@@ -154,7 +154,8 @@ func (o *Opening) Remarks() []Remark {
 		out = append(out, Remark{column, fmt.Sprintf("%q: its flashing is estimated as that of a rectangle, and no trim is planned", said),
 			"write its shape in a column Shape: " + strings.Join(ShapeWords, ", ")})
 	case o.Shape != "" && o.Shape != ShapeRectangle:
-		out = append(out, Remark{"Shape", fmt.Sprintf("of a unit of this shape (%s) neither trim nor drip cap is in the counts or the price%s", o.Shape, o.countedAround()),
+		out = append(out, Remark{"Shape", fmt.Sprintf("of a unit of this shape (%s) neither trim nor drip cap is in the counts or the price%s",
+			o.Shape, o.countedAround()),
 			priceByHand})
 	}
 	if slices.Contains(projecting, o.Operation) {

@@ -152,7 +152,8 @@ func (s *usableOffers) refuses(o Offer) bool {
 	case s.needed(o.Item) && o.tooCold(s.coldest[o.Item], item):
 		what := fmt.Sprintf("%s: needs %d F or warmer, the coldest forecast is %d F; ", o.Item, o.minTempF(item).V, s.coldest[o.Item].V)
 		if s.job.ColdAccepted.Of(o.Item) {
-			s.say(o, estimate.Warning, what+"it is used all the same, by the word of "+s.job.ColdAccepted.Word, "take it off cold accepted on Job where that does not hold")
+			s.say(o, estimate.Warning, what+"it is used all the same, by the word of "+s.job.ColdAccepted.Word,
+				"take it off cold accepted on Job where that does not hold")
 			return false
 		}
 		s.cold[o.Item] = true

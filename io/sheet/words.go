@@ -128,7 +128,9 @@ func makeKindWords() map[string]KindWord {
 				for op, parts := range withDoors {
 					for _, p := range parts {
 						part := WordKey(p)
-						for _, form := range []string{key + "with" + part, key + "w" + part, key + part, part + key, key + "with2" + part, key + "with1" + part, key + "withtwo" + part} {
+						for _, form := range []string{key + "with" + part, key + "w" + part, key + part, part + key,
+							key + "with2" + part, key + "with1" + part, key + "withtwo" + part,
+						} {
 							put(form, KindWord{Kind: o.kind, Operation: op})
 						}
 					}

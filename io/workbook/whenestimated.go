@@ -331,7 +331,9 @@ func (x *watched) columns() []xlsx.Column[int] {
 		{Head: "Changed", Shared: true, Cell: func(row int) xlsx.Cell { return xlsx.Formula(x.changedFormula(row), "", xlsx.Key) }},
 	}
 	if len(x.live) > 0 {
-		columns = append(columns, xlsx.Column[int]{Head: "Fault", Shared: true, Cell: func(row int) xlsx.Cell { return xlsx.Formula(x.faultFormula(row), "", xlsx.Key) }})
+		columns = append(columns, xlsx.Column[int]{Head: "Fault", Shared: true, Cell: func(row int) xlsx.Cell {
+			return xlsx.Formula(x.faultFormula(row), "", xlsx.Key)
+		}})
 	}
 	for _, head := range x.held {
 		columns = append(columns, xlsx.Column[int]{Head: head, Key: was(head), Cell: before(head)})
