@@ -302,8 +302,7 @@ func (c *checker) beside() bool {
 	ok := true
 	for _, cell := range c.rest() {
 		word, header := cell.Word(), cell.Place.Column
-		if gone.MatchString(word) && (header == c.list.table.Header[description].Word() || strings.HasPrefix(strings.ToLower(header), "note") ||
-			strings.HasPrefix(strings.ToLower(header), "comment") || strings.HasPrefix(strings.ToLower(header), "remark")) {
+		if c.isRemark(header) && gone.MatchString(word) {
 			c.problems = append(c.problems, cell.Problem(estimate.Warning, fmt.Sprintf("%q: the row is not used", sheet.Excerpt(word)),
 				"take the words out if the row holds"))
 			ok = false
@@ -318,6 +317,13 @@ func (c *checker) beside() bool {
 		}
 	}
 	return ok
+}
+
+// isRemark reports whether a column holds words about its row.
+func (c *checker) isRemark(header string) bool {
+	word := strings.ToLower(header)
+	return header == c.list.table.Header[description].Word() || strings.HasPrefix(word, "note") ||
+		strings.HasPrefix(word, "comment") || strings.HasPrefix(word, "remark")
 }
 
 // onePrice asks once an item and supplier about lengths of several sizes at one price: it

@@ -117,8 +117,7 @@ type watched struct {
 	ordered bool                           // the order of its rows has a meaning
 	choice  bool                           // suppliers are selected by its live inputs
 
-	differs map[string]string // by held head, the test of a formula that it differs
-	tests   map[string]string // such formulas, by which heads they test
+	changed string // the formula of a row that something is in, see changedFormula
 	t       *xlsx.Table[int]
 	state   *xlsx.Table[struct{}]
 }
@@ -207,45 +206,23 @@ func (x *watched) typedFormula(head string) string {
 const rowsPer = 100
 
 // changedFormula gives row and column of the first input of a row that differs, the row
-// alone where it is gone, and nothing where all is as it was.
+// alone where it is gone, and nothing where all is as it was. An empty row may go.
 func (x *watched) changedFormula(row int) string {
-	held, count := make([]byte, len(x.held)), 0 // which are tested
-	for i, head := range x.held {
-		if !isFilled(x.in, row, head) && slices.Contains(x.added, head) {
-			continue // what is typed there is one cell more
-		}
-		held[i] = 1
-		count++
-	}
-	empty := count == 0
-	for _, head := range x.live {
-		empty = empty && !isFilled(x.in, row, head)
-	}
-	if empty {
+	filled := func(head string) bool { return isFilled(x.in, row, head) }
+	if !slices.ContainsFunc(x.held, filled) && !slices.ContainsFunc(x.live, filled) {
 		return `IF(ISERROR({Row}),"","")`
 	}
-	f, made := x.tests[string(held)]
-	if !made {
-		f = fmt.Sprintf("IF(ISERROR({Row}),{No.}*%d,", rowsPer)
-		for i, is := range held {
-			if is == 1 {
-				f += x.differs[x.held[i]]
-			}
-		}
-		f += `""` + strings.Repeat(")", count+1)
-		x.tests[string(held)] = f
-	}
-	return f
+	return x.changed
 }
 
-// differsTests are the beginnings of IF, by held head, that the input differs from what
-// it was; what follows stands where it does not.
-func (x *watched) differsTests() map[string]string {
-	out := map[string]string{}
+// anyChangedFormula is that of every row that is not empty: one text, so that it is
+// stored once.
+func (x *watched) anyChangedFormula() string {
+	f := fmt.Sprintf("IF(ISERROR({Row}),{No.}*%d,", rowsPer)
 	for i, head := range x.held {
-		out[head] = fmt.Sprintf(`IF(INDEX(%s,{Row})&""<>{%s}&"",{No.}*%d+%d,`, x.column(head), was(head), rowsPer, i+1)
+		f += fmt.Sprintf(`IF(INDEX(%s,{Row})&""<>{%s}&"",{No.}*%d+%d,`, x.column(head), was(head), rowsPer, i+1)
 	}
-	return out
+	return f + `""` + strings.Repeat(")", len(x.held)+1)
 }
 
 // faultFormula gives row and column of the first live input of a row that cannot be
@@ -319,7 +296,7 @@ func (x *watched) columns() []xlsx.Column[int] {
 			return xlsx.Cell{}
 		}
 	}
-	x.differs, x.tests = x.differsTests(), map[string]string{}
+	x.changed = x.anyChangedFormula()
 	match := fmt.Sprintf("MATCH({Key},%s,0)", x.column(x.key))
 	columns := []xlsx.Column[int]{
 		{Head: "Input", Cell: func(row int) xlsx.Cell { return xlsx.Str(xlsx.Key, x.title()+" "+x.label(row)) }},
