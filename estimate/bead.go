@@ -2,6 +2,7 @@ package estimate
 
 import (
 	"fmt"
+	"strings"
 
 	"sillwright/estimate/measure"
 )
@@ -55,9 +56,22 @@ func (s Section) area(gap measure.Length) measure.Area {
 	return 0
 }
 
+// offsetWords says where beads lie.
+func (u Units) offsetWords(at []measure.Length) string {
+	words := make([]string, len(at))
+	for i, l := range at {
+		words[i] = u.Shop(l)
+	}
+	return fmt.Sprintf("at %s %s from the outer edge", strings.Join(words, ", "), u.Name(Lengthwise))
+}
+
 func (a *application) bead() []Requirement {
 	length, how := a.total()
 	n := a.step.Runs.For(0)
+	if at := a.step.Offsets; len(at) > 0 {
+		n = int64(len(at))
+		how = fmt.Sprintf("%s; %s", UnitsOf(a.book.Job.MM).offsetWords(at), how)
+	}
 	if n > 1 {
 		how = fmt.Sprintf("%d beads; %s", n, how)
 	}

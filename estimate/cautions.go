@@ -167,7 +167,7 @@ func marksOf(openings []Sized, of func(*Sized) bool) (marks []string) {
 // weight. How much of an entry door is glass is not known.
 func heavyMarks(openings []Sized) (marks []string, most int64) {
 	marks = marksOf(openings, func(o *Sized) bool {
-		w := GlassWeight(o.Frame.Area(), 2)
+		w := GlassWeight(o.Lifted().Area(), 2)
 		if o.Kind == OverheadDoor || o.Kind == EntryDoor || w <= liftAlone {
 			return false
 		}

@@ -51,6 +51,18 @@ const (
 // Operations are the usual words of the column Operation.
 var Operations = wordsOf(Fixed, Casement, Awning, Hopper, TiltTurn, SingleHung, DoubleHung, Slider, Picture, Bay, Bow, Garden, Sidelites, Transom, Single, Pair)
 
+// Joined is how units of one opening are joined; "" is mulled.
+type Joined string
+
+// How units are joined.
+const (
+	Mulled       Joined = "mulled"        // one opening in the wall, the frames fastened together
+	StudsBetween Joined = "studs between" // an opening each in the wall, trimmed as one
+)
+
+// JoinedWords are the words of the column Joined.
+var JoinedWords = wordsOf(Mulled, StudsBetween)
+
 // SitsOn is what a unit stands on.
 type SitsOn string
 
@@ -185,6 +197,15 @@ const (
 )
 
 var wrbWords = wordsOf(WRBHousewrap, WRBIntegral, WRBFluid)
+
+// JambFlashing is what covers the jambs and the head of an opening.
+type JambFlashing string
+
+// The sorts of jamb and head flashing.
+const (
+	JambTape  JambFlashing = "tape"
+	JambFluid JambFlashing = "fluid-applied" // brushed or spread on, fabric at the corners
+)
 
 // WRBPlane is the face on which the barrier lies where insulation stands
 // outside of the sheathing: pan, flashing and the leg of a drip cap go to it.

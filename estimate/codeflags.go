@@ -311,7 +311,7 @@ func (c *codeFlag) cite() string {
 func largeLow(o *Sized) Finding {
 	pane, assumed := o.LargestSash(), "; the largest sash is taken for the pane"
 	if !pane.Set {
-		pane, assumed = Given(o.Frame.Area()), "; the whole frame is taken for the pane"
+		pane, assumed = Given(o.Lifted().Area()), "; the whole frame is taken for the pane"
 	}
 	f := both(flaggedIf(o.Kind == Window), LargeLowGlass(pane.V, o.SillHeight, o.Frame.H))
 	if f.Outcome == Flagged {

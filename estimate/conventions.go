@@ -28,6 +28,10 @@ var Conventions = []Convention{
 	{"sizes", "shape", "Except along pan, each edge of Shape round is a quarter of the circle; of round head, the head is a quarter, each jamb an eighth and " +
 		"what its height is more than half the width. Other shapes count as rectangles. A unit that is none, or of which words say so, has no trim " +
 		"and no metal along its head; unless Trim is none it is on hold: no boards are planned for its shape (the shape), nor a drip cap."},
+	{"sizes", "studs between", "Units joined by studs between stand in an opening each, as much wider than its unit as the rough opening is than the frame: edges along rough " +
+		"opening, frame, flange and pan, their corners, and pans, are those of each. Along outside and trim they are one. The joint between them is that of mulled " +
+		"units, or where Unit widths is blank setting studs between; none of them is mulled."},
+	{"sizes", "sample", "Where Sample accepted is filled in, a window of which some pieces are measured is measured."},
 	{"sizes", "leaves", "A door is a pair where Operation says so. Where Operation is blank and an entry door's frame is wider than 45 in, leaves is " +
 		"'not stated'."},
 	{"sizes", "reason of a hold", "Trim of a unit that is neither delivered nor set is 'not delivered', else 'not measured' until it is measured. " +
@@ -36,7 +40,7 @@ var Conventions = []Convention{
 		"in a wall " +
 		"deeper than stocked jambs; so is a rigid pan whose Fits to is more than 1/2 in off the depth of its door. An overhead door on a slab waits for no " +
 		"leg drop. " +
-		"With outside insulation and no WRB plane on Job, what is of class pan, tape or metal, or a coat by wall depth, is on hold, unless it waits for " +
+		"With outside insulation and no WRB plane on Job, what is of class pan, tape or metal, or a coat of the install phase, is on hold, unless it waits for " +
 		"another reason; " +
 		"a strip of coil is on hold where one of its pieces is."},
 	{"takeoff", "order of rows", "Openings by mark, then the steps of their detail in the order of Details."},
@@ -48,6 +52,12 @@ var Conventions = []Convention{
 	{"takeoff", "fasteners", "Of a family, the shortest that is long enough for what With's through says it passes; where none is, there is no row and " +
 		"Checks says so. " +
 		"The gap at a jamb is half of what the rough opening is wider than the frame."},
+	{"takeoff", "tape of a family", "Where setting tape sill is a family, a step takes its member with the fewest runs, then the narrowest, of those that Prices offers; " +
+		"of all, where it offers none. Tape flexible is yes where all of them are."},
+	{"takeoff", "patches", "A tape that only patches are cut from (steps at points or corners) gives way to the narrowest other tape that the job needs for more than patches, " +
+		"as wide at least, and flexible if it is. Done by width, the narrowest first, with all that takes its place."},
+	{"takeoff", "thicker rod", "Backer rod gives way to the next thicker one of its family that the job needs, where that is no more than 1.5 times the gap of each of its joints."},
+	{"takeoff", "cover over a mull", "No trim nails are counted for the piece over a mull; with studs between they are."},
 	{"takeoff", "gap of a row", "Edges of a step that follow one another with the same gap make one row."},
 	{"takeoff", "no rod", "A joint that asks for thicker rod than any on Items has no row of backer rod; Checks says so."},
 	{"takeoff", "coat", "A coat without 'by wall depth' is as wide as the item of setting tape wall, at doors too."},
@@ -79,6 +89,8 @@ var Conventions = []Convention{
 	{"buying", "content", "A gallon is 231 in3, a pound 0.45359237 kg. What a pack holds is rounded down to 1 nL, 1 square micrometer or one piece."},
 	{"buying", "whole pieces", "What is counted is rounded up to whole pieces after waste; lengths, areas and volumes are not rounded."},
 	{"buying", "packs", "Of what is not cut: those packs of one supplier that hold To buy at the lowest cost."},
+	{"buying", "packs opened", "Of an item with Openings a pack or Days open, no fewer packs than rule buying, packs opened says, of the openings that need it; " +
+		"all that they cost is used."},
 	{"buying", "one gun", "Of sealant by volume that is sold in sausages and in other packs, the cheaper of packs of one of the two " +
 		"is taken, unless both together " +
 		"cost less by more than setting minimum saving for a second gun; of equal cost the others."},

@@ -243,7 +243,7 @@ func (r *stepReader) section() Section {
 }
 
 // with reads "name=value; name=value" into the step. Which names a rule takes,
-// and whether each is a count, a length or a word, the rule declares.
+// and whether each is a count, a length, several or a word, the rule declares.
 func (r *stepReader) with(s *Step) {
 	s.With, s.Counts = map[string]measure.Length{}, map[string]int64{}
 	given := map[string]bool{}
@@ -263,6 +263,8 @@ func (r *stepReader) with(s *Step) {
 		switch kind {
 		case aCount:
 			s.Counts[name] = r.count(name, value)
+		case offsets:
+			s.Offsets = r.offsets(name, value)
 		case aLength:
 			if s.With[name] = r.length("With", value); s.With[name] < 0 {
 				r.say("With", fmt.Sprintf("%s=%s is negative", name, value), "write a length of 0 or more")
@@ -273,6 +275,19 @@ func (r *stepReader) with(s *Step) {
 			}
 		}
 	}
+}
+
+// offsets reads lengths parted by commas.
+func (r *stepReader) offsets(name, value string) (out []measure.Length) {
+	for _, part := range strings.Split(value, ",") {
+		l := r.length("With", strings.TrimSpace(part))
+		if n := len(out); l < 0 || n > 0 && l <= out[n-1] {
+			r.say("With", fmt.Sprintf("%s=%s: each offset is more than the one before, and none is negative", name, value), "write them from the outside in, such as at=1, 3-1/2")
+			return nil
+		}
+		out = append(out, l)
+	}
+	return out
 }
 
 // count reads a count of With.
@@ -296,12 +311,13 @@ type parameter int
 const (
 	aCount parameter = iota
 	aLength
+	offsets
 	whatIsFastened
 )
 
 // withNames are the parameters that rules may declare, and what each is.
 var withNames = map[string]parameter{
-	"each": aCount, "count": aCount, "length": aLength, "end": aLength, "width": aLength, "through": whatIsFastened,
+	"each": aCount, "count": aCount, "length": aLength, "end": aLength, "width": aLength, "at": offsets, "through": whatIsFastened,
 }
 
 // when reads the condition of a step.

@@ -185,7 +185,7 @@ func TestStepProblems(t *testing.T) {
 		size    = "write 'round A', 'square A', 'fillet A', 'A x B', 'gap x B' or 'gap x clamp'"
 		lengths = `write 7'-11 1/2" or 95.5`
 		terms   = "write 'fact is a, b', 'fact not a' or 'fact > n', joined by 'and'"
-		facts   = "write one of: WRB, flange, furnished by, hardware with unit, head flashing, kind, layout, leaves, mulled, mulled units, pan, prime for tape, shape, sill level, sits on, " +
+		facts   = "write one of: WRB, flange, furnished by, hardware with unit, head flashing, jamb flashing, kind, layout, leaves, mulled, mulled units, pan, prime for tape, shape, sill level, sits on, " +
 			"status, story, tape flexible, year built"
 		items = "write a key or family of the Items sheet, a role of the Job sheet, or a board of the trim set"
 	)
@@ -217,14 +217,14 @@ func TestStepProblems(t *testing.T) {
 		{"spaced", "Spacing", "", "L2: rule spaced needs Spacing (fill it in)"},
 		{"spaced", "Spacing", "0", "L2: a spacing must be above 0 (write a length)"},
 		{"spaced", "Spacing", "wide", `L2: Spacing "wide" is not a length (` + lengths + ")"},
-		{"spaced", "With", "each", `M2: "each" is not a parameter (write name=value with one of: count, each, end, length, through, width)`},
-		{"spaced", "With", "pitch=4", `M2: "pitch=4" is not a parameter (write name=value with one of: count, each, end, length, through, width)`},
+		{"spaced", "With", "each", `M2: "each" is not a parameter (write name=value with one of: at, count, each, end, length, through, width)`},
+		{"spaced", "With", "pitch=4", `M2: "pitch=4" is not a parameter (write name=value with one of: at, count, each, end, length, through, width)`},
 		{"spaced", "With", "each=0", `M2: each="0" is not a count (write a whole number above 0)`},
 		{"spaced", "With", "each=1.5", `M2: each="1.5" is not a count (write a whole number above 0)`},
 		{"spaced", "With", "through=wall", `M2: through="wall" is nothing that is fastened (write one of: flange, brickmould, jamb, hinge)`},
 		{"tape", "With", "through=jamb", "M2: rule tape takes no through (it takes length, count, width)"},
 		{"spaced", "With", "end=near", `M2: With "near" is not a length (` + lengths + ")"},
-		{"bead", "With", "width=4", "M2: rule bead takes no width (it takes length)"},
+		{"bead", "With", "width=4", "M2: rule bead takes no width (it takes length, at)"},
 		{"run", "With", "count=2", "M2: rule run takes no count (it takes none)"},
 		{"note", "When", "kind", `N2: When "kind" is not a condition (` + terms + ")"},
 		{"note", "When", "kind is door", `N2: When "door" is never what kind is (write one of: window, entry door, patio door, overhead door)`},

@@ -52,16 +52,22 @@ var (
 		{"layout", nil, func(o *Sized, _ *Book) string { return o.Layout }},
 		{"WRB", wrbWords, func(_ *Sized, b *Book) string { return string(b.Job.WRB) }},
 		{"tape flexible", yesNo, tapeFlexible},
+		{"jamb flashing", wordsOf(JambTape, JambFluid), func(_ *Sized, b *Book) string { return string(b.Job.JambFlashing) }},
 		{"prime for tape", yesNo, func(_ *Sized, b *Book) string { return answer(b.Job.PrimeForTape) }},
 		{"hardware with unit", yesNo, func(_ *Sized, b *Book) string { return answer(b.Job.HardwareWithUnit) }},
 		{"head flashing", yesNo, func(_ *Sized, b *Book) string { return answer(b.Job.Waiver == "") }},
 		{"sill level", append(slices.Clone(yesNo), notMeasured), sillLevel},
-		{"mulled", []string{notMulled, sideBySide, stacked}, mulled},
+		{"mulled", []string{notMulled, sideBySide, stacked, string(StudsBetween)}, mulled},
 		{"leaves", leafWords, leaves},
 		{"shape", ShapeWords, func(o *Sized, _ *Book) string { return cmp.Or(string(o.Shape), string(ShapeRectangle)) }},
 	}
 	numberFacts = []numberFact{
-		{"mulled units", func(o *Sized, _ *Book) Maybe[int64] { return Given(o.Units) }},
+		{"mulled units", func(o *Sized, _ *Book) Maybe[int64] {
+			if o.studsBetween() {
+				return Given(int64(1)) // none is mulled to another
+			}
+			return Given(o.Units)
+		}},
 		{"story", func(o *Sized, _ *Book) Maybe[int64] { return o.Story }},
 		{"year built", func(_ *Sized, b *Book) Maybe[int64] { return b.Job.YearBuilt }},
 	}
@@ -83,8 +89,12 @@ func (b *Book) FactsOf(o *Sized) Facts {
 
 // tapeFlexible says whether the flashing tape of the sill turns a corner without a cut.
 func tapeFlexible(_ *Sized, b *Book) string {
-	sill, _ := b.Items.Get(b.Job.Role["tape sill"])
-	return answer(sill.Forms)
+	sill := b.Job.Role["tape sill"]
+	tapes := b.Items.Family(sill)
+	if it, ok := b.Items.Get(sill); ok {
+		tapes = []Item{it}
+	}
+	return answer(len(tapes) > 0 && !slices.ContainsFunc(tapes, func(it Item) bool { return !it.Forms }))
 }
 
 // notMeasured is what conditions call a sill whose level was not read.
@@ -128,6 +138,8 @@ func leaves(o *Sized, _ *Book) string {
 
 func mulled(o *Sized, _ *Book) string {
 	switch {
+	case o.studsBetween():
+		return string(StudsBetween)
 	case o.Stacked():
 		return stacked
 	case o.Units > 1:

@@ -111,6 +111,9 @@ func (a *application) pieceRows() []Requirement {
 	job := &a.book.Job
 	n, thick, how := int64(0), measure.Length(0), ""
 	for _, p := range a.trim.pieces {
+		if p.Board == MullBoard && !a.o.studsBetween() {
+			continue // no framing behind it
+		}
 		rows := Spaced(p.Length, a.step.With["end"], a.step.Spacing)
 		perRow := a.step.Runs.For(p.Item.Width)
 		n += p.Number * rows * perRow

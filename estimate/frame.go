@@ -203,7 +203,7 @@ func (t trim) spread(o *Sized) bool {
 func (t trim) misses(p TrimPiece, o *Sized, job *Job) string {
 	room := Size{(o.Rough.W - o.TrimSize.W) / 2, (o.Rough.H - o.TrimSize.H) / 2}
 	switch {
-	case p.Board == MullBoard:
+	case p.Board == MullBoard && !o.studsBetween():
 		return "no framing behind a mull: short nails and adhesive, never into the units"
 	case p.Piece == LegPiece && MissesFraming(t.sizes.Gap.Legs, p.Item.Width, room.W, job.BesideOpening):
 		return "the outer row misses the framing beside the opening: block behind it, or nail it to the sheathing alone"

@@ -29,6 +29,15 @@ func RodDiameter(width measure.Length) measure.Length {
 	return measure.Length(measure.MulDiv(int64(width), 5, 4))
 }
 
+// ThickestRod returns the thickest backer rod that a joint takes.
+//
+//	diameter = width × 1.5
+//
+// Source: ASTM International, C1193: closed-cell rod 25 to 50 % larger than the joint
+func ThickestRod(width measure.Length) measure.Length {
+	return measure.Length(measure.MulDiv(int64(width), 3, 2))
+}
+
 // CavityVolume returns the foam in the gap round a unit.
 //
 //	volume = length × gap × depth
@@ -120,7 +129,9 @@ func (a *application) rod() []Requirement {
 				"close the gap with blocking, or add the rod to Items")
 			continue
 		}
-		out = append(out, one(amount(it, Lengthwise, int64(g.length), fmt.Sprintf("%s; gap %s, rod at least %s", g.how, a.in(g.gap), a.in(need))))...)
+		r := amount(it, Lengthwise, int64(g.length), fmt.Sprintf("%s; gap %s, rod at least %s", g.how, a.in(g.gap), a.in(need)))
+		r.Widest = ThickestRod(g.gap)
+		out = append(out, one(r)...)
 	}
 	return out
 }

@@ -67,10 +67,16 @@ func planeHeld(job *Job) (why, do string) {
 	return "it is not stated where the WRB lies", "write 'WRB plane' on Job: sheathing, or outside of insulation"
 }
 
-// sizeHeld says why the size of the unit in the wall is not known yet, and what makes it
-// known.
-func (o *Sized) sizeHeld() (why, do string) {
-	pieces, taken := map[int64]bool{}, false
+// sampled reports whether some pieces that were measured stand for all of the mark, by
+// the word of somebody. Doors are measured one by one: their legs and leg drops differ.
+func (o *Sized) sampled(measured int64) bool {
+	return o.Sample != "" && measured > 0 && measured < o.Qty && !o.Kind.IsDoor()
+}
+
+// measuredPieces returns how many pieces of a mark have both sides read, and whether any
+// reading of a frame was taken.
+func (o *Sized) measuredPieces() (n int64, taken bool) {
+	pieces := map[int64]bool{}
 	for _, r := range o.Readings {
 		if r.Of == ReadAtOpening {
 			continue
@@ -80,11 +86,26 @@ func (o *Sized) sizeHeld() (why, do string) {
 			pieces[r.Piece] = true
 		}
 	}
+	return int64(len(pieces)), taken
+}
+
+// releaseSample says how a mark is released of which some pieces are measured.
+func (o *Sized) releaseSample() string {
+	if o.Kind.IsDoor() {
+		return "measure the others, each door by itself, or give each piece its own row"
+	}
+	return "measure the others, give each piece its own row, or write in Sample accepted by whose word they stand for all"
+}
+
+// sizeHeld says why the size of the unit in the wall is not known yet, and what makes it
+// known.
+func (o *Sized) sizeHeld() (why, do string) {
+	pieces, taken := o.measuredPieces()
 	switch {
 	case o.Doubt != "":
 		return o.Doubt, "settle the measurement"
-	case taken && int64(len(pieces)) < o.Qty:
-		return fmt.Sprintf("%d of %d measured", len(pieces), o.Qty), "measure the others, or give each piece its own row"
+	case taken && pieces < o.Qty && !o.sampled(pieces):
+		return fmt.Sprintf("%d of %d measured", pieces, o.Qty), o.releaseSample()
 	case o.Measured.Known():
 		return "", ""
 	case !o.Status.Arrived():

@@ -71,7 +71,7 @@ func Installs(b Book, t Takeoff) []Install {
 			in := Install{Detail: d.Name, Phase: phase, Openings: openings}
 			for k := range d.Steps {
 				if s := &d.Steps[k]; s.Number != "0" && s.Phase == phase {
-					in.add(s, facts, t.Requirements, needs[s.Text.Place])
+					in.add(s, UnitsOf(b.Job.MM), facts, t.Requirements, needs[s.Text.Place])
 				}
 			}
 			if len(in.Steps) > 0 {
@@ -83,8 +83,11 @@ func Installs(b Book, t Takeoff) []Install {
 }
 
 // add appends a step when it is for any of the openings.
-func (in *Install) add(s *Step, facts []Facts, all []Requirement, here []int) {
+func (in *Install) add(s *Step, u Units, facts []Facts, all []Requirement, here []int) {
 	step := InstallStep{Number: s.Number, Do: s.Do, NoMaterial: s.rule.NoMaterial, Source: s.Source}
+	if len(s.Offsets) > 0 {
+		step.Do += ", " + u.offsetWords(s.Offsets)
+	}
 	for i, f := range facts {
 		if s.When.Holds(f) {
 			step.For = append(step.For, i)

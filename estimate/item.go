@@ -65,6 +65,8 @@ type Item struct {
 	Joint        Joint          // whether its pieces may be joined along their length
 	Coil         measure.Length // width of the coil its pieces are cut from; 0 = bought at its width
 	Forms        bool           // tape that turns a corner without a cut
+	Openings     int64          // that one pack serves, whatever it holds; 0 = as many as its content does
+	DaysOpen     int64          // of work that a pack keeps once it is opened; 0 = it keeps
 	Allowance    string         // which of the job's waste percentages, "" = none
 	MinTempF     Maybe[int64]   // lowest application temperature
 	Site         bool           // used on site, where the cold counts

@@ -22,11 +22,14 @@ type Job struct {
 	WRB                         WRB
 	WRBPlane                    WRBPlane // where insulation lies outside; "" = not stated
 	PrimeForTape                bool
+	JambFlashing                JambFlashing
 
 	Clearance     map[Kind]Size // rough opening over frame
 	SlabClearance Size          // rough opening over the slab of an entry door
 	CallMeans     map[Kind]CallMeaning
 	MullJoint     measure.Length
+	StudJoint     measure.Length // between frames with studs between them
+	WidestJoint   measure.Length // with studs between that one casing covers
 	Flange        map[Kind]Flange
 	SitsOn        map[Kind]SitsOn
 	Depth         map[Kind]measure.Length
@@ -68,6 +71,7 @@ type Job struct {
 	MinSaving                          Maybe[measure.Money] // of another supplier; not set = one yard plus what it lacks
 	SecondGun                          Maybe[measure.Money] // what sealant in cartridges and in sausages must save over one of the two
 	LaborRate                          Maybe[measure.Money] // of an hour of labor
+	OpeningsADay                       Maybe[int64]         // that the crew closes in
 	Margin                             bool                 // Profit is a margin of the price, not a markup on cost
 	PriceAgeDays                       int64
 

@@ -25,6 +25,7 @@ type Opening struct {
 	Rough       Size
 	Call        string // the call size as written, "" when none
 	Units       int64  // joined side by side, or stacked when UnitHeights are given
+	Joined      Joined // "" = mulled
 	UnitWidths  []measure.Length
 	UnitHeights []measure.Length      // of stacked units, from the top down; none = side by side
 	UnitDepth   Maybe[measure.Length] // of the frame, through the wall
@@ -32,6 +33,7 @@ type Opening struct {
 	Flange      Flange
 	FurnishedBy FurnishedBy
 	UnitCost    Maybe[measure.Money] // of one opening's unit
+	Sample      string               // by whose word the pieces measured stand for all; "" = they do not
 	Measured    Size                 // out to out of the set frame, where the trim stands
 	Readings    []Reading            // from the sheet Measured
 	Status      Status

@@ -1,6 +1,7 @@
 package estimate
 
 import (
+	"slices"
 	"strings"
 
 	"sillwright/estimate/measure"
@@ -33,9 +34,9 @@ func (a *application) segments() []segment {
 				out = append(out, segment{e, a.mullion(), a.o.Units - 1})
 			}
 		case Corners:
-			out = append(out, segment{e, 0, 4 * a.times()})
+			out = append(out, segment{e, 0, 4 * a.times() * a.separate()})
 		case HeadCorners, SillCorners:
-			out = append(out, segment{e, 0, 2 * a.times()})
+			out = append(out, segment{e, 0, 2 * a.times() * a.separate()})
 		}
 	}
 	return out
@@ -52,12 +53,17 @@ func (a *application) times() int64 {
 	return 1
 }
 
+// separate returns in how many openings of the wall the units stand.
+func (a *application) separate() int64 { return int64(len(a.o.bays())) }
+
 // widths returns the lengths of a horizontal edge of the step's outline.
 func (a *application) widths(e Edge) []measure.Length {
 	o := a.o
 	switch a.step.Along {
-	case AlongRough, AlongFrame, AlongOutside, AlongFlange:
+	case AlongOutside:
 		return []measure.Length{a.bent(e, a.around())}
+	case AlongRough, AlongFrame, AlongFlange:
+		return a.eachBay(e)
 	case AlongUnit:
 		if o.Units == 1 {
 			return []measure.Length{a.bent(e, o.Frame)}
@@ -70,7 +76,30 @@ func (a *application) widths(e Edge) []measure.Length {
 		}
 		return nil
 	}
-	return []measure.Length{o.Rough.W} // pan
+	return o.roughWidths() // pan
+}
+
+// roughWidths returns the widths of the openings in the wall.
+func (o *Sized) roughWidths() []measure.Length {
+	widths := slices.Clone(o.bays())
+	for i := range widths {
+		widths[i] += o.Rough.W - o.Frame.W
+	}
+	return widths
+}
+
+// eachBay returns the lengths of a horizontal edge of the step's outline, an opening of
+// the wall each.
+func (a *application) eachBay(e Edge) []measure.Length {
+	around := a.around()
+	if !a.o.studsBetween() {
+		return []measure.Length{a.bent(e, around)}
+	}
+	widths := slices.Clone(a.o.Widths)
+	for i := range widths {
+		widths[i] += around.W - a.o.Frame.W
+	}
+	return widths
 }
 
 // around returns the rectangle that the step's outline lies in.
@@ -91,7 +120,9 @@ func (a *application) around() Size {
 func (a *application) jambs() []segment {
 	o, of := a.o, func(h measure.Length, n int64) []segment { return []segment{{Jambs, h, n}} }
 	switch a.step.Along {
-	case AlongRough, AlongFrame, AlongOutside, AlongFlange:
+	case AlongRough, AlongFrame, AlongFlange:
+		return of(a.bent(Jambs, a.around()), 2*a.separate())
+	case AlongOutside:
 		return of(a.bent(Jambs, a.around()), 2)
 	case AlongUnit:
 		if !o.Stacked() {
@@ -108,7 +139,7 @@ func (a *application) jambs() []segment {
 		}
 		return nil
 	}
-	return of(o.Rough.H, 2)
+	return of(o.Rough.H, 2*a.separate())
 }
 
 // mullion returns the length of the joint between mulled units.

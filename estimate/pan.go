@@ -3,6 +3,7 @@ package estimate
 import (
 	"cmp"
 	"fmt"
+	"slices"
 
 	"sillwright/estimate/measure"
 )
@@ -129,12 +130,36 @@ func (a *application) frameDepth() measure.Length {
 	return a.o.UnitDepth.Or(cmp.Or(job.Depth[a.o.Kind], wall))
 }
 
-// panKit finds the kit for this opening: the smallest that covers, else the
+// eachRough asks for what each opening in the wall needs by its width, those alike
+// together.
+func (a *application) eachRough(needs func(width measure.Length) []Requirement) (out []Requirement) {
+	widths := a.o.roughWidths()
+	for i, w := range widths {
+		if slices.Contains(widths[:i], w) {
+			continue
+		}
+		n := int64(0)
+		for _, other := range widths {
+			if other == w {
+				n++
+			}
+		}
+		for _, r := range needs(w) {
+			if n > 1 {
+				r.Count, r.Amount, r.Inputs = n*r.Count, n*r.Amount, fmt.Sprintf("%d openings; %s", n, r.Inputs)
+			}
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
+// panKit finds the kit for a rough opening: the smallest that covers, else the
 // longest, and the middle it must make up.
-func (a *application) panKit() (kit Item, middle measure.Length, ok bool) {
+func (a *application) panKit(width measure.Length) (kit Item, middle measure.Length, ok bool) {
 	depth := a.frameDepth()
 	fits := func(m Item) bool { return m.FitsFrom <= depth && depth <= m.FitsTo }
-	middleOf := func(m Item) measure.Length { return PanMiddle(a.o.Rough.W, m.End, m.Lap) }
+	middleOf := func(m Item) measure.Length { return PanMiddle(width, m.End, m.Lap) }
 	length := func(m Item) measure.Length { return m.Length }
 	kit, ok = a.smallest(func(m Item) bool { return fits(m) && m.Length >= middleOf(m) }, length)
 	if !ok {
@@ -171,13 +196,22 @@ func (a *application) kitHeld(kit Item, depth measure.Length) (why, do string) {
 }
 
 func (a *application) panRigid() []Requirement {
-	kit, middle, ok := a.panKit()
+	family := a.family
+	return a.eachRough(func(width measure.Length) []Requirement {
+		a.family = family
+		return a.rigidPan(width)
+	})
+}
+
+// rigidPan is the rigid pan of one rough opening.
+func (a *application) rigidPan(width measure.Length) []Requirement {
+	kit, middle, ok := a.panKit(width)
 	if !ok {
 		return nil
 	}
 	a.holdPan(a.o.panHeld(&a.book.Job))
 	a.holdPan(a.kitHeld(kit, a.frameDepth()))
-	how := fmt.Sprintf("W %s - 2 x %s + 2 x %s = middle %s; frame %s deep", a.in(a.o.Rough.W), a.in(kit.End), a.in(kit.Lap), a.in(middle), a.in(a.frameDepth()))
+	how := fmt.Sprintf("W %s - 2 x %s + 2 x %s = middle %s; frame %s deep", a.in(width), a.in(kit.End), a.in(kit.Lap), a.in(middle), a.in(a.frameDepth()))
 	r := amount(kit, Each, 1, how)
 	r.Held = a.panHold
 	out := []Requirement{r}
@@ -204,15 +238,20 @@ func (a *application) panJoints() []Requirement {
 	family := a.book.Items.Family("rigid pan")
 	cement := a.item
 	a.family = family
-	kit, middle, ok := a.panKit()
-	if !ok {
-		return nil
-	}
-	n := PanCouplers(middle, kit.Length)
-	return one(amount(cement, Each, PanLaps(n), fmt.Sprintf("2 ends, %d couplers", n)))
+	return a.eachRough(func(width measure.Length) []Requirement {
+		kit, middle, ok := a.panKit(width)
+		if !ok {
+			return nil
+		}
+		n := PanCouplers(middle, kit.Length)
+		return one(amount(cement, Each, PanLaps(n), fmt.Sprintf("2 ends, %d couplers", n)))
+	})
 }
 
-func (a *application) panMetal() []Requirement {
+func (a *application) panMetal() []Requirement { return a.eachRough(a.metalPan) }
+
+// metalPan is the bent pan of one rough opening.
+func (a *application) metalPan(width measure.Length) []Requirement {
 	job := &a.book.Job
 	depth, slope := a.frameDepth(), job.PanSlope
 	a.holdPan(a.o.panHeld(job))
@@ -220,8 +259,8 @@ func (a *application) panMetal() []Requirement {
 		slope = 0 // flat on a slab: its back dam holds
 	}
 	blank := BentBlank(job.PanHem, job.PanFront, depth, job.PanBack, slope)
-	length := BentLength(a.o.Rough.W, job.PanEndDam)
-	how := fmt.Sprintf("W %s + 2 x %s; blank %s + %s + sill %s at %s + %s", a.in(a.o.Rough.W), a.in(job.PanEndDam), a.in(job.PanHem), a.in(job.PanFront),
+	length := BentLength(width, job.PanEndDam)
+	how := fmt.Sprintf("W %s + 2 x %s; blank %s + %s + sill %s at %s + %s", a.in(width), a.in(job.PanEndDam), a.in(job.PanHem), a.in(job.PanFront),
 		a.in(depth), slope, a.in(job.PanBack))
 	how += fmt.Sprintf("; back leg %s holds against %d Pa of wind", a.in(job.PanBack), DamPressure(job.PanBack))
 	if a.item.Coil > 0 && blank > a.item.Coil {

@@ -102,7 +102,7 @@ func tapeEnds(t *testing.T) {
 	const memory = aamaEnds + "t - 1/2 at either end"
 	run(t, []check{
 		{aama2400 + "5.7.3.2: head W + 2t; jambs " + memory, nil, window(35.5, 47.5), "tape-9", []string{"2 x 65", "1 x 54"}},
-		{flashedWindow + "sill W + 6 each end", nil, window(35.5, 47.5), "tape-6-flexible", []string{"2 x 48"}},
+		{flashedWindow + "sill W + 6 each end", nil, window(35.5, 47.5), "tape-9-flexible", []string{"1 x 48"}},
 		{"arithmetic: on wood the jamb strips of a door run past its foot", nil, flanged("applied (locating only)", patioDoor(72, 80)), "tape-6",
 			[]string{"2 x 91", "1 x 83", "2 x 6"}},
 		{"arithmetic: on a slab the foot is 0", nil, on("slab", flanged("applied (locating only)", patioDoor(72, 80))), "tape-6",
@@ -115,10 +115,13 @@ func runsFollowWall(t *testing.T) {
 	const source = "arithmetic from " + code + "R703.2, laps: "
 	deep := change(window(35.5, 47.5), func(o *estimate.Opening) { o.WallDepth = estimate.Given(in(8.5)) })
 	run(t, []check{
-		{source + "2x6 wall, 6 in strip", []string{"stud depth=5-1/2"}, window(35.5, 47.5), "tape-6-flexible", []string{"2 x 48"}},
-		{source + "2x4 wall, 6 in strip", []string{"stud depth=3-1/2"}, window(35.5, 47.5), "tape-6-flexible", []string{"1 x 48"}},
-		{source + "2x6 wall, 9 in strip", []string{"tape sill=tape-9-flexible"}, window(35.5, 47.5), "tape-9-flexible", []string{"1 x 48"}},
-		{source + "a wall deeper than the job's", nil, deep, "tape-6-flexible", []string{"3 x 48"}},
+		{source + "2x6 wall, 6 in tape", []string{"stud depth=5-1/2", "tape sill=tape-6-flexible"}, window(35.5, 47.5), "tape-6-flexible", []string{"2 x 48"}},
+		{source + "2x4 wall, 6 in tape", []string{"stud depth=3-1/2", "tape sill=tape-6-flexible"}, window(35.5, 47.5), "tape-6-flexible", []string{"1 x 48"}},
+		{source + "2x6 wall, 9 in tape", []string{"tape sill=tape-9-flexible"}, window(35.5, 47.5), "tape-9-flexible", []string{"1 x 48"}},
+		{source + "a wall deeper than the job's", []string{"tape sill=tape-6-flexible"}, deep, "tape-6-flexible", []string{"3 x 48"}},
+		{source + "of the family, one run of 9 in before two of 6", nil, window(35.5, 47.5), "tape-9-flexible", []string{"1 x 48"}},
+		{source + "of one run each, the narrowest", []string{"stud depth=3-1/2"}, window(35.5, 47.5), "tape-6-flexible", []string{"1 x 48"}},
+		{source + "8-1/2 + 2 is two runs of 9 in, not three of 6", nil, deep, "tape-9-flexible", []string{"2 x 48"}},
 	})
 }
 
@@ -521,7 +524,7 @@ func mulls(t *testing.T) {
 	run(t, []check{
 		{"arithmetic from geometry: head over three units, two mulls of h", nil, three, "board-1x4",
 			[]string{"1 x 92-7/8", "2 x 63-3/8", "1 x 85-7/8", "2 x 59-7/8"}},
-		{"arithmetic: the sill strip is one run over all units, 86 + 12", nil, three, "tape-6-flexible", []string{"2 x 98"}},
+		{"arithmetic: the sill tape is one piece over all units, 86 + 12", nil, three, "tape-9-flexible", []string{"1 x 98"}},
 		{"arithmetic: a bridge of 6 in at the head of each mull; jambs; one head strip", nil, three, "tape-9", []string{"2 x 6", "2 x 77", "1 x 104"}},
 		{"common practice, no source: clips at head and foot of each mull, in pairs", nil, three, "jamb-screw", []string{"8"}},
 	})

@@ -61,7 +61,7 @@ func init() {
 	rules = []Rule{
 		{
 			Name: "tape", Does: "Pieces of flashing tape along edges or at points.",
-			Formula: "length = edge + ends; runs = ceil((wall depth + face lap - lap) / (tape width - lap))",
+			Formula: "length = edge + ends; runs = ceil((wall depth + face lap - lap) / (tape width - lap)); of a family the tape with the fewest runs, then the narrowest",
 			Funcs:   []string{"TapeLength", "SillRuns"}, Needs: []string{"Item"}, Takes: []string{"length", "count", "width"}, Runs: RunsWall, AtPoint: true,
 			Reads: []string{"Per", "Edges", "Along", "Each end", "Runs", "With"}, run: (*application).tape,
 		},
@@ -72,8 +72,8 @@ func init() {
 		},
 		{
 			Name: "bead", Does: "Sealant beads along edges, or of a length at points.",
-			Formula: "volume = length x section; round pi d^2 / 4, fillet leg^2 / 2",
-			Funcs:   []string{"BeadVolume", "RoundArea", "FilletArea"}, Needs: []string{"Item", "Edges", "Size"}, Takes: []string{"length"},
+			Formula: "volume = beads x length x section; beads = runs, or one at each offset after at; round pi d^2 / 4, fillet leg^2 / 2",
+			Funcs:   []string{"BeadVolume", "RoundArea", "FilletArea"}, Needs: []string{"Item", "Edges", "Size"}, Takes: []string{"length", "at"},
 			Shapes: []Shape{Round, Square, Fillet, Rectangle}, Runs: RunsNumber, AtPoint: true,
 			Reads: []string{"Per", "Along", "Each end", "Runs", "With"}, run: (*application).bead,
 		},
@@ -85,8 +85,8 @@ func init() {
 		},
 		{
 			Name: "rod", Does: "Backer rod behind a joint of at least the least width.",
-			Formula: "diameter = gap + 1/8 below 3/4 in, gap x 1.25 from there up; the next size sold",
-			Funcs:   []string{"RodDiameter"}, Needs: []string{"Item", "Edges", "Along"}, run: (*application).rod,
+			Formula: "diameter = gap + 1/8 below 3/4 in, gap x 1.25 from there up; the next size on Items, or a thicker one that the job buys anyway, up to gap x 1.5",
+			Funcs:   []string{"RodDiameter", "ThickestRod"}, Needs: []string{"Item", "Edges", "Along"}, run: (*application).rod,
 		},
 		{
 			Name: "cavity", Does: "Foam in the gap round a unit.", Formula: "volume = length x gap x depth",

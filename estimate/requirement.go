@@ -24,6 +24,8 @@ type Requirement struct {
 	Held    string         // why the piece must not be cut yet; "" = released
 	Pair    bool           // pieces of one opening are cut at one setting
 	Factory bool           // one end is to be a factory end
+	Patch   bool           // any tape that is as wide would do
+	Widest  measure.Length // of backer rod: the thickest that serves
 	// Done says that the piece is cut already: a trim board of a mark whose
 	// status is cut or hung. It stays in the takeoff, so that the mark's cost
 	// shows; plans for cutting and buying leave it out.

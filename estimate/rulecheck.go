@@ -23,6 +23,12 @@ func (rule *Rule) check(r *stepReader, s Step) {
 	if s.Through != "" {
 		rule.checkWith(r, "through")
 	}
+	if len(s.Offsets) > 0 {
+		rule.checkWith(r, "at")
+		if r.field("Runs") != "" {
+			r.say("Runs", "at says how many beads there are", "clear Runs, or write Runs alone")
+		}
+	}
 	for _, column := range parameterColumns {
 		if r.field(column) != "" && !slices.Contains(rule.Needs, column) && !slices.Contains(rule.Reads, column) {
 			r.say(column, "rule "+rule.Name+" does not read "+column, "clear the cell")

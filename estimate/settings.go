@@ -32,8 +32,9 @@ const (
 	UnitPercent = "percent"
 	UnitMoney   = "money"
 	UnitDate    = "date"
-	UnitItem    = "item"   // a key of the Items sheet
-	UnitLayout  = "layout" // a trim layout, or NoTrim
+	UnitItem    = "item"           // a key of the Items sheet
+	UnitFamily  = "item or family" // a key of the Items sheet, or a family: the rule takes the member that serves best
+	UnitLayout  = "layout"         // a trim layout, or NoTrim
 )
 
 // Words returns the words that the value may be, nil when it is no choice.
@@ -54,6 +55,8 @@ func (s Setting) check(items Items) error {
 	_, item := items.Get(s.Text)
 	words := s.Words()
 	switch {
+	case s.Unit == UnitFamily && !item && len(items.Family(s.Text)) == 0:
+		return &measure.FormError{What: fmt.Sprintf("%q is neither an item nor a family", s.Text), Do: "write a key or a family of the Items sheet"}
 	case s.Unit == UnitItem && !item:
 		return &measure.FormError{What: fmt.Sprintf("%q is not an item", s.Text), Do: "write a key of the Items sheet"}
 	case len(words) > 0 && !slices.Contains(words, s.Text):
@@ -91,6 +94,7 @@ var binds = []bind{
 	{"outside insulation", length(func(j *Job) *measure.Length { return &j.Insulation })},
 	{"WRB", text(func(j *Job) *WRB { return &j.WRB })},
 	{"WRB plane", text(func(j *Job) *WRBPlane { return &j.WRBPlane })},
+	{"jamb flashing", text(func(j *Job) *JambFlashing { return &j.JambFlashing })},
 	{"prime for tape", flag(func(j *Job) *bool { return &j.PrimeForTape })},
 	{"clearance window width", side(Window, clearances, false)},
 	{"clearance window height", side(Window, clearances, true)},
@@ -107,6 +111,8 @@ var binds = []bind{
 	{"call size entry door", ofKind(EntryDoor, callMeans)},
 	{"call size overhead door", ofKind(OverheadDoor, callMeans)},
 	{"mull", length(func(j *Job) *measure.Length { return &j.MullJoint })},
+	{"studs between", length(func(j *Job) *measure.Length { return &j.StudJoint })},
+	{"widest studs between", length(func(j *Job) *measure.Length { return &j.WidestJoint })},
 	{"flange window", ofKind(Window, flanges)},
 	{"flange patio door", ofKind(PatioDoor, flanges)},
 	{"flange entry door", ofKind(EntryDoor, flanges)},
@@ -188,6 +194,7 @@ var binds = []bind{
 	{"tax delivery", flag(func(j *Job) *bool { return &j.TaxDelivery })},
 	{"tax basis", func(j *Job, s string) error { j.TaxByItem = s == "item"; return nil }},
 	{"minimum saving to add a supplier", money(func(j *Job) *Maybe[measure.Money] { return &j.MinSaving })},
+	{"openings a day", number(func(j *Job) *Maybe[int64] { return &j.OpeningsADay })},
 	{"minimum saving for a second gun", money(func(j *Job) *Maybe[measure.Money] { return &j.SecondGun })},
 	{"labor rate", money(func(j *Job) *Maybe[measure.Money] { return &j.LaborRate })},
 	{"overhead", rate(func(j *Job) *measure.Rate { return &j.Overhead })},

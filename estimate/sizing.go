@@ -43,6 +43,9 @@ func size(o Opening, order int, job *Job, layouts Layouts) (Sized, []Problem) {
 		z.openingRead()
 		z.clearances()
 		z.mulls()
+		if Errors(z.problems) == 0 {
+			z.separate()
+		}
 		z.shape()
 		if Errors(z.problems) == 0 {
 			z.unusual()

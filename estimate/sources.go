@@ -67,11 +67,14 @@ var Sources = []Cited{
 	{"MiterCut", Derived, "geometry"},
 	{"maxClearance", Excerpt, `1/2 to 1 in: boulderlibrary.net, "Installation in a Nutshell"; ` +
 		`legalclarity.org, "Rough Opening Sizes, Codes and Framing Requirements"`},
+	{"CasingBetween", Published, `geometry; a least joint of 1/4 in: "Architectural Detailing", on northernarchitecture.us`},
+	{"StudsApart", RuleOfThumb, "geometry of 1-1/2 in studs; 1/4 in beside each frame: common practice"},
 	{"MullCenters", Derived, "geometry"},
 	{"MullWidth", Derived, "geometry"},
 	{"NailLength", Excerpt, "a maker's trim board guide (makers are not named here): 1-1/4 in into solid wood; an input"},
 	{"OpeningTolerance", Excerpt, "silltosash.com (page not on record): 3 mm (1/8 in)"},
 	{"panApart", RuleOfThumb, "common practice: 1/2 in"},
+	{"PacksOpened", RuleOfThumb, "common practice"},
 	{"PanCouplers", RuleOfThumb, "common practice"},
 	{"PanLaps", RuleOfThumb, "common practice"},
 	{"PanMiddle", Excerpt, `cycookery.com, "Measure for Door Sill Pan": laps of 1-1/2 in`},
@@ -90,6 +93,7 @@ var Sources = []Cited{
 	{"SpreadTolerance", Excerpt, "a replacement-window measure page (publisher not on record): three readings within 1/8 in"},
 	{"SquareTolerance", RuleOfThumb, "common practice: 1/16 in"},
 	{"StairGlass", Published, "International Residential Code, R308.4.6 and R308.4.7, edition 2018"},
+	{"ThickestRod", FromMemory, "ASTM International, C1193: closed-cell rod 25 to 50 % larger than the joint"},
 	{"TapeLength", Excerpt, "American Architectural Manufacturers Association, AAMA 2400-10 (of 2010; the edition of 2020 was not read), 5.7.3.2, note 3; " +
 		`Journal of Light Construction, "Flashing a Window: New Construction" (sill: opening + 12 in)`},
 }
@@ -117,6 +121,10 @@ var Uses = []Use{
 	},
 	{"sizes", "Part of a circle: of a round unit each edge is a quarter; of a round head the head a quarter, each jamb its straight part and an eighth.",
 		"length = pi x width x part, rounded up to 1/16 in or 1 mm", []string{"Arc"}},
+	{"buying", "Packs that are opened whatever they hold: cans of foam.",
+		"packs = max(openings / openings a pack, days / days open), each rounded up; days = openings / openings a day, rounded up", []string{"PacksOpened"}},
+	{"sizes", "Joint between units with studs between them.", "joint = 1-1/2 studs + 2 x 1/4; no less than two flanges, nor than one stud's", []string{"StudsApart"}},
+	{"trim frame", "Width of the casing over such a joint.", "width = min(board, joint - 2 max(caulk joint, minimum joint))", []string{"CasingBetween"}},
 	{"sizes", "Joint between mulled units.", "joint = (frame - sum of the units) / (units - 1)", []string{"MullWidth"}},
 	{
 		"sizes", "Room between a unit and its opening that is not questioned.", "1/2 to 1 in, in width and in height",

@@ -34,6 +34,7 @@ type Step struct {
 	Size    Section
 	Spacing measure.Length
 	With    map[string]measure.Length // lengths
+	Offsets []measure.Length          // of beads, each from the outer edge of what they lie under; none = not stated
 	Counts  map[string]int64          // counts
 	Through Through                   // what a fastener passes
 	When    Condition

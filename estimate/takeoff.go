@@ -14,6 +14,9 @@ type Book struct {
 	Items    Items
 	Layouts  Layouts
 	Labor    []LaborTask
+	// Sold are the items that a price list offers; none = no list was read, and any
+	// may be had.
+	Sold map[string]bool
 }
 
 // Takeoff is everything the openings of a job need.
@@ -56,6 +59,7 @@ func Make(b Book) (Takeoff, []Problem) {
 			t.Requirements = slices.Grow(t.Requirements, len(t.Requirements)*(len(t.Openings)-1))
 		}
 	}
+	t.takeWhatIsBought(b.Items)
 	return t, slices.Concat(problems, costDoubts(t.Openings), problemsOf(JobCautions(t.Openings, &b.Job)))
 }
 
@@ -118,6 +122,9 @@ func (t *Takeoff) add(i int, b *Book) []Problem {
 	if why, release := o.shapeHeld(); why != "" {
 		t.Holds = append(t.Holds, Hold{i, HoldTrim, why, release})
 	}
+	if n, _ := o.measuredPieces(); o.sampled(n) {
+		a.say(Note, "Sample accepted", fmt.Sprintf("%d of %d are measured, and stand for all: %s", n, o.Qty, o.Sample), "the others are cut to the same size unmeasured")
+	}
 	planeHold, releasePlane := planeHeld(&b.Job)
 	facts := b.FactsOf(o)
 	flashed := false
@@ -133,7 +140,7 @@ func (t *Takeoff) add(i int, b *Book) []Problem {
 			r.Place = a.step.Text.Place
 			r.Source = a.step.Source
 			it, _ := b.Items.Get(r.Item)
-			if planeHold != "" && r.Held == "" && (a.step.Runs.Wall || slices.Contains(flashingClasses, it.Class)) {
+			if planeHold != "" && r.Held == "" && (slices.Contains(flashingClasses, it.Class) || rule.Name == "area" && r.Phase == PhaseInstall) {
 				r.Held, flashed = planeHold, true
 			}
 			t.Requirements = append(t.Requirements, r)

@@ -1,7 +1,10 @@
 package estimate
 
 import (
+	"cmp"
 	"fmt"
+	"math"
+	"slices"
 
 	"sillwright/estimate/measure"
 )
@@ -33,8 +36,23 @@ func SillRuns(depth, wrbLap, width, lap measure.Length) int64 {
 	return max(1, measure.CeilDiv(int64(depth+wrbLap-lap), int64(width-lap)))
 }
 
+// fewestRuns returns the tape of the step's family that covers with the fewest runs, of
+// those the narrowest: of what is sold, where any is.
+func (a *application) fewestRuns() Item {
+	tapes := slices.DeleteFunc(slices.Clone(a.family), func(it Item) bool { return !a.book.Sold[it.Key] })
+	if len(tapes) == 0 {
+		tapes = a.family
+	}
+	return slices.MinFunc(tapes, func(x, y Item) int {
+		return cmp.Or(cmp.Compare(a.runs(x), a.runs(y)), cmp.Compare(x.Width, y.Width))
+	})
+}
+
 func (a *application) tape() []Requirement {
 	var out []Requirement
+	if len(a.family) > 0 {
+		a.item = a.fewestRuns()
+	}
 	held := ""
 	if a.step.Along == AlongTrim && a.item.Class == ClassMetal {
 		held = a.trimHold // bent and cut to the frame, so it waits for the frame
@@ -43,7 +61,9 @@ func (a *application) tape() []Requirement {
 		l := a.step.With["length"]
 		n := a.times() * max(1, a.step.Counts["count"])
 		if l > 0 && n > 0 {
-			out = append(out, pieces(a.item, n, l, "patch", fmt.Sprintf("%d of %s", n, a.in(l))))
+			r := pieces(a.item, n, l, "patch", fmt.Sprintf("%d of %s", n, a.in(l)))
+			r.Patch = true
+			out = append(out, r)
 		}
 		return out
 	}
@@ -58,8 +78,8 @@ func (a *application) tape() []Requirement {
 			l = a.step.With["length"]
 			how = fmt.Sprintf("%d %s of %s", s.count, s.edge, a.in(l))
 		}
-		runs := a.runs()
-		if l <= 0 || runs == 0 || s.count == 0 {
+		runs := a.runs(a.item)
+		if l <= 0 || runs == math.MaxInt64 || s.count == 0 {
 			a.say(Error, "Frame width", fmt.Sprintf("step %s, %s: no length can be computed", a.step.Number, a.step.Do),
 				"check the tape's width and lap on Items and Job")
 			continue
@@ -68,19 +88,20 @@ func (a *application) tape() []Requirement {
 			how = fmt.Sprintf("%d runs; %s", runs, how)
 		}
 		r := pieces(a.item, s.count*runs, l, string(s.edge), how)
-		r.Held = held
+		r.Held, r.Patch = held, s.length == 0
 		out = append(out, r)
 	}
 	return out
 }
 
-// runs returns the number of runs of the step's tape.
-func (a *application) runs() int64 {
+// runs returns the number of runs of a tape at the step, more than any where it covers
+// nothing.
+func (a *application) runs(it Item) int64 {
 	if !a.step.Runs.Wall {
-		return a.step.Runs.For(a.item.Width)
+		return a.step.Runs.For(it.Width)
 	}
 	job := &a.book.Job
-	return SillRuns(a.wallDepth(), job.WRBLap, a.item.Width, job.TapeLap)
+	return cmp.Or(SillRuns(a.wallDepth(), job.WRBLap, it.Width, job.TapeLap), math.MaxInt64)
 }
 
 // framed returns the depth of an opening's framing and sheathing.

@@ -163,6 +163,23 @@ func onSite(o *Sized, job *Job, outside Size) string {
 	return ""
 }
 
+// rip says to what width the casing over a joint between units is ripped.
+func (a *application) rip(p TrimPiece) string {
+	joint, board, least := a.o.trimMull(a.book.Job.Brickmould), p.Item.Width, a.book.Job.MinJoint
+	if !a.o.studsBetween() {
+		return "rip to suit the joint of " + a.in(joint)
+	}
+	width := CasingBetween(joint, board, a.trim.sizes.Gap.Legs, least)
+	if full := (joint - board) / 2; width < board && full >= 0 && full < least {
+		a.say(Note, "Joined", fmt.Sprintf("a full casing of %s would leave %s beside either frame, less than the %s of a sealant joint", a.long(board), a.long(full),
+			a.long(least)), "it is ripped to "+a.long(width))
+	}
+	if width < board {
+		return fmt.Sprintf("rip to %s in the joint of %s", a.in(width), a.in(joint))
+	}
+	return "in the joint of " + a.in(joint)
+}
+
 func (a *application) frame() []Requirement {
 	var out []Requirement
 	gaps := a.trim.sizes.Gap
@@ -180,7 +197,7 @@ func (a *application) frame() []Requirement {
 		}
 		if p.Board == MullBoard {
 			at, from := a.o.mullCenters(gaps, a.book.Job.Brickmould)
-			how += fmt.Sprintf(", rip to suit the joint of %s; centers from %s", a.in(a.o.trimMull(a.book.Job.Brickmould)), from)
+			how += fmt.Sprintf(", %s; centers from %s", a.rip(p), from)
 			for _, center := range at {
 				how += " " + a.in(center)
 			}

@@ -77,7 +77,7 @@ func TestFlashingWaitsForThePlane(t *testing.T) {
 	// The sill tape covers the sill to that plane. Source: arithmetic: 7-1/4 + 7/16 + 2
 	// down the face is two runs of 6 in lapped 2; with 1/2 in of insulation three.
 	sill := func(plane string) []string {
-		take := mustTake(t, shipped(t, "stud depth=7-1/4", "outside insulation=1/2", "WRB plane="+plane), window(35.5, 59.5))
+		take := mustTake(t, shipped(t, "stud depth=7-1/4", "outside insulation=1/2", "tape sill=tape-6-flexible", "WRB plane="+plane), window(35.5, 59.5))
 		return needs(take, "tape-6-flexible")
 	}
 	assert.Equal(t, []string{"2 x 48"}, sill("sheathing"))

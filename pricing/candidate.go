@@ -28,27 +28,28 @@ func (c candidate) better(d candidate, joint estimate.Joint) bool {
 	return cmp.Or(c.serves(d, joint), cmp.Compare(c.cost, d.cost)) < 0
 }
 
-// candidate plans the purchase of an item from the offers of one supplier.
-func (b *buyer) candidate(offers []Offer, n need, toBuy int64) candidate {
+// candidate plans the purchase of an item from the offers of one supplier. Of packs so
+// many are bought at least as are opened.
+func (b *buyer) candidate(offers []Offer, n need, toBuy, opened int64) candidate {
 	slices.SortStableFunc(offers, func(x, y Offer) int { return cmp.Compare(y.Amount, x.Amount) })
 	if n.item.Cut {
 		return b.cut(offers, n)
 	}
 	c := candidate{toBuy: toBuy}
-	c.take(offers, b.mixed(offers, n.item, toBuy))
+	c.take(offers, b.mixed(offers, n.item, toBuy, opened))
 	return c
 }
 
 // mixed returns how many of each offer to buy. Sealant in cartridges and in sausages
 // takes two guns: one of the two is bought unless both save more than the job asks.
-func (b *buyer) mixed(offers []Offer, item estimate.Item, toBuy int64) []int64 {
-	counts, cost := mixOf(offers, toBuy, func(Offer) bool { return true })
+func (b *buyer) mixed(offers []Offer, item estimate.Item, toBuy, opened int64) []int64 {
+	counts, cost := mixOf(offers, toBuy, opened, func(Offer) bool { return true })
 	if !sealed(item) {
 		return counts
 	}
 	best, least := counts, measure.UnitPrice(beyond)
 	for _, gun := range []func(Offer) bool{inCartridges, inSausages} {
-		if one, its := mixOf(offers, toBuy, gun); one != nil && its < least {
+		if one, its := mixOf(offers, toBuy, opened, gun); one != nil && its < least {
 			best, least = one, its
 		}
 	}
@@ -69,7 +70,7 @@ func inCartridges(o Offer) bool { return !inSausages(o) }
 
 // mixOf returns the cheapest mix of the offers of a kind, and what it costs; nil where
 // none is of the kind.
-func mixOf(offers []Offer, toBuy int64, of func(Offer) bool) (counts []int64, cost measure.UnitPrice) {
+func mixOf(offers []Offer, toBuy, opened int64, of func(Offer) bool) (counts []int64, cost measure.UnitPrice) {
 	var packs []pack
 	var at []int
 	for i, o := range offers {
@@ -81,7 +82,7 @@ func mixOf(offers []Offer, toBuy int64, of func(Offer) bool) (counts []int64, co
 		return nil, 0
 	}
 	counts = make([]int64, len(offers))
-	for k, n := range mix(toBuy, packs) {
+	for k, n := range mix(toBuy, opened, packs) {
 		counts[at[k]] = n
 		cost += times(n, packs[k].price)
 	}

@@ -63,7 +63,7 @@ func (b *buyer) costs(n need) itemCosts {
 	q.costs, q.least = slices.Repeat([]measure.Money{-1}, len(b.suppliers)), slices.Repeat([]measure.Money{-1}, len(b.suppliers))
 	divided := bySupplier(b.usable.offers[n.item.Key])
 	if len(divided) == 0 && n.item.Cut && len(b.onHand(n.item.Key)) > 0 {
-		if c := b.candidate(nil, n, q.p.ToBuy); len(c.left) == 0 {
+		if c := b.candidate(nil, n, q.p.ToBuy, q.p.Opened); len(c.left) == 0 {
 			q.nothing, q.candidates = true, []candidate{c}
 			return q
 		}
@@ -79,7 +79,7 @@ func (b *buyer) costs(n need) itemCosts {
 	var best *candidate
 	for _, offers := range divided {
 		s := b.supplier(offers[0].Supplier)
-		c := b.candidate(offers, n, q.p.ToBuy)
+		c := b.candidate(offers, n, q.p.ToBuy, q.p.Opened)
 		q.candidates[s] = c
 		q.p.Quotes[s] = Quote{Supplier: b.suppliers[s].Supplier, Cost: estimate.Given(c.money())}
 		if best == nil || c.serves(*best, n.item.Joint) < 0 {

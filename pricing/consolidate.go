@@ -255,7 +255,7 @@ func (c *consolidation) joint(key itemAt, of []bought) ([]OrderLine, bool) {
 		toBuy += x.p.ToBuy
 		apart += x.p.Cost
 	}
-	best := b.candidate(c.common(key, of), b.needs[i], toBuy)
+	best := b.candidate(c.common(key, of), b.needs[i], toBuy, b.opened(b.needs[i]))
 	if len(best.left) > 0 || len(best.lines) == 0 || best.money() >= apart {
 		return nil, false
 	}
@@ -292,6 +292,8 @@ func (c *consolidation) differ(key itemAt, of []bought) string {
 			return "the jobs cut differently (kerf, end trim, joints, brake length, waste or spares on Job)"
 		case sealed(x.p.Item) && first.Book.Job.SecondGun != j.Book.Job.SecondGun:
 			return "the jobs ask differently what a second gun has to save"
+		case x.p.Item.DaysOpen > 0 && first.Book.Job.OpeningsADay != j.Book.Job.OpeningsADay:
+			return "the crews close in another number of openings a day"
 		}
 	}
 	for _, x := range of {

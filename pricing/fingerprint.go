@@ -16,6 +16,9 @@ func (b *buyer) fingerprint(n need, toBuy int64) string {
 	add("1") // another number when plans follow from something else
 	if !n.item.Cut {
 		add(toBuy)
+		if opened := b.opened(n); opened > 0 {
+			add(opened)
+		}
 	} else {
 		c := b.cutter(nil, n)
 		add(c.kerf, c.endTrim, c.spares(), b.job.ShortestJoined, b.job.MinPart, n.item.Lap, n.item.Joint, n.item.Coil)

@@ -72,7 +72,7 @@ func (f *follower) item(n need) Purchase {
 		return f.unbought(p, n, lines[0])
 	}
 	from := lines[0].Supplier
-	p.ByPlan = n.item.Cut || len(lines) > 1
+	p.ByPlan = n.item.Cut || len(lines) > 1 || p.Opened > 0
 	if s := f.supplier(from); s >= 0 && f.suppliers[s].bans(n.item.Key) {
 		return f.again(p, at, fmt.Sprintf("it is planned at %s, where it is not to be bought", from))
 	}

@@ -60,6 +60,18 @@ func gather(items estimate.Items, t *estimate.Takeoff) *gatherer {
 	return g
 }
 
+// openings returns how many openings need an item.
+func (g *gatherer) openings(n need) (sum int64) {
+	counted := map[int]bool{}
+	for _, row := range n.rows {
+		if i := g.takeoff.Requirements[row].Opening; !counted[i] {
+			counted[i] = true
+			sum += g.takeoff.Openings[i].Qty
+		}
+	}
+	return sum
+}
+
 // neededBy returns the first phase at which each item is needed; the keys are
 // the items needed.
 func (g *gatherer) neededBy() map[string]estimate.Phase {

@@ -75,3 +75,15 @@ type Lists struct {
 	Pins      map[string]Pin // by item key; before what Terms say
 	Overrides Overrides
 }
+
+// Sold returns the items that are offered, nil for none.
+func (l Lists) Sold() map[string]bool {
+	if len(l.Offers) == 0 {
+		return nil
+	}
+	sold := map[string]bool{}
+	for _, o := range l.Offers {
+		sold[o.Item] = true
+	}
+	return sold
+}

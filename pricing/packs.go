@@ -15,7 +15,8 @@ type pack struct {
 	price   measure.UnitPrice
 }
 
-// mix returns how many of each pack cover need at the least total price.
+// mix returns how many of each pack cover need at the least total price, of all packs
+// together at least so many as are opened.
 //
 // One kind of pack alone takes measure.Packs of it, the worksheet's ROUNDUP. A
 // mix of kinds must cover the need in full. The cheapest mix is found by branch
@@ -24,21 +25,21 @@ type pack struct {
 // the next kind, rounded up to a price that packs can add up to, is no cheaper
 // than the best mix so far. A further pack on offer never makes the result
 // dearer. Of equal totals one kind alone wins, then the larger packs.
-func mix(need int64, packs []pack) []int64 {
+func mix(need, opened int64, packs []pack) []int64 {
 	counts := make([]int64, len(packs))
-	if need <= 0 || len(packs) == 0 {
+	if need <= 0 && opened <= 0 || len(packs) == 0 {
 		return counts
 	}
-	s := newMixer(need, packs)
+	s := newMixer(need, opened, packs)
 	for i, p := range packs {
-		n := measure.Packs(need, p.content)
+		n := max(measure.Packs(need, p.content), opened)
 		if cost := times(n, p.price); s.best == nil || cost < s.cost || cost == s.cost && n < s.total {
 			s.cost, s.total = cost, n
 			s.best = make([]int64, len(packs))
 			s.best[i] = n
 		}
 	}
-	s.search(0, need, 0)
+	s.search(0, need, opened, 0)
 	return s.best
 }
 
@@ -49,9 +50,10 @@ const mixNodes = 2_000_000
 
 type mixer struct {
 	packs []pack
-	order []int             // of the kinds worth buying, by price for content
-	most  []int64           // by place in order: no best mix needs more
-	step  measure.UnitPrice // every total is a multiple of it
+	least []measure.UnitPrice // by place in order: the lowest price from there on
+	order []int               // of the kinds worth buying, by price for content
+	most  []int64             // by place in order: no best mix needs more
+	step  measure.UnitPrice   // every total is a multiple of it
 	taken []int64
 	best  []int64
 	cost  measure.UnitPrice // of best
@@ -59,7 +61,7 @@ type mixer struct {
 	nodes int
 }
 
-func newMixer(need int64, packs []pack) *mixer {
+func newMixer(need, opened int64, packs []pack) *mixer {
 	s := &mixer{packs: packs, taken: make([]int64, len(packs))}
 	for i, p := range packs {
 		s.step = measure.UnitPrice(measure.GCD(int64(s.step), int64(p.price)))
@@ -75,11 +77,18 @@ func newMixer(need int64, packs []pack) *mixer {
 		return cmp.Or(compareRatio(p, q), cmp.Compare(q.content, p.content))
 	})
 	for k, i := range s.order {
-		limit := measure.CeilDiv(need, packs[i].content)
-		for _, j := range s.order[:k] {
-			limit = min(limit, replaceable(packs[i], packs[j], limit))
+		limit := max(measure.CeilDiv(need, packs[i].content), opened)
+		if opened <= 0 { // an exchange may take fewer packs than are opened
+			for _, j := range s.order[:k] {
+				limit = min(limit, replaceable(packs[i], packs[j], limit))
+			}
 		}
 		s.most = append(s.most, limit)
+	}
+	s.least = make([]measure.UnitPrice, len(s.order)+1)
+	s.least[len(s.order)] = beyond
+	for k, i := range slices.Backward(s.order) {
+		s.least[k] = min(s.least[k+1], packs[i].price)
 	}
 	return s
 }
@@ -105,9 +114,10 @@ func replaceable(p, q pack, limit int64) int64 {
 	return limit
 }
 
-// search takes kinds from order[k] on to cover need, with cost spent so far.
-func (s *mixer) search(k int, need int64, cost measure.UnitPrice) {
-	if need <= 0 {
+// search takes kinds from order[k] on to cover need with so many packs as are still to be
+// opened, with cost spent so far.
+func (s *mixer) search(k int, need, opened int64, cost measure.UnitPrice) {
+	if need <= 0 && opened <= 0 {
 		if cost < s.cost {
 			s.cost = cost
 			copy(s.best, s.taken)
@@ -120,34 +130,35 @@ func (s *mixer) search(k int, need int64, cost measure.UnitPrice) {
 	i := s.order[k]
 	p := s.packs[i]
 	defer func() { s.taken[i] = 0 }()
-	for n := min(s.most[k], measure.CeilDiv(need, p.content)); n >= 0; n-- {
+	for n := min(s.most[k], max(measure.CeilDiv(need, p.content), opened)); n >= 0; n-- {
 		if s.nodes++; s.nodes > mixNodes {
 			return
 		}
-		spent, left := cost+times(n, p.price), need-n*p.content
-		if s.atLeast(k+1, spent, left) >= s.cost {
-			if left <= 0 {
+		spent, left, closed := cost+times(n, p.price), need-n*p.content, opened-n
+		if s.atLeast(k+1, spent, left, closed) >= s.cost {
+			if left <= 0 || opened > 0 {
 				continue // one pack fewer and a smaller one may do
 			}
 			return // fewer of this kind leave more to the dearer ones
 		}
 		s.taken[i] = n
-		s.search(k+1, left, spent)
+		s.search(k+1, left, closed, spent)
 	}
 }
 
 // atLeast returns a total below which no mix can stay that has spent so much
-// and covers what is left with kinds from order[k] on.
-func (s *mixer) atLeast(k int, spent measure.UnitPrice, left int64) measure.UnitPrice {
+// and covers what is left, with so many packs more, with kinds from order[k] on.
+func (s *mixer) atLeast(k int, spent measure.UnitPrice, left, opened int64) measure.UnitPrice {
+	least := spent + times(max(0, opened), s.least[k])
 	if left <= 0 {
-		return spent
+		return least
 	}
 	if k == len(s.order) {
 		return beyond
 	}
 	p := s.packs[s.order[k]]
 	bound := int64(spent) + ceilMulDiv(left, int64(p.price), p.content)
-	return measure.UnitPrice(measure.CeilDiv(bound, int64(s.step))) * s.step
+	return max(least, measure.UnitPrice(measure.CeilDiv(bound, int64(s.step)))*s.step)
 }
 
 // beyond is a total that is never reached, with room to add to it.

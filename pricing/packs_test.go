@@ -35,7 +35,7 @@ func TestMix(t *testing.T) {
 		{"not the best price for its content, but enough: 2 × 3 < 7", 80, []pack{{100, 700}, {40, 300}}, []int64{0, 2}},
 		{"all alike", 100, []pack{{10, 10}, {10, 10}}, []int64{10, 0}},
 	} {
-		assert.Equal(t, c.want, mix(c.need, c.packs), c.why)
+		assert.Equal(t, c.want, mix(c.need, 0, c.packs), c.why)
 	}
 }
 
@@ -67,9 +67,40 @@ func TestMixIsCheapest(t *testing.T) {
 	for range 3000 {
 		packs := randomPacks(r, 1+r.Intn(4))
 		need := int64(1 + r.Intn(120))
-		cost, content := totalOf(mix(need, packs), packs)
+		cost, content := totalOf(mix(need, 0, packs), packs)
 		assert.GreaterOrEqual(t, content, need, "%d of %v", need, packs)
 		assert.Equal(t, cheapest(need, packs), cost, "%d of %v", need, packs)
+	}
+}
+
+// cheapestOpened tries every mix of so many packs at least.
+func cheapestOpened(need, opened int64, packs []pack) measure.UnitPrice {
+	if need <= 0 && opened <= 0 {
+		return 0
+	}
+	best := measure.UnitPrice(beyond)
+	for i, p := range packs {
+		best = min(best, p.price+cheapestOpened(need-p.content, opened-1, packs[i:]))
+	}
+	return best
+}
+
+// TestMixOpensAsManyPacks: cans that serve some openings each are bought by their
+// number where that is more than what they hold asks for. Expected by trying all.
+func TestMixOpensAsManyPacks(t *testing.T) {
+	r := rand.New(rand.NewSource(4))
+	for range 2000 {
+		packs := randomPacks(r, 1+r.Intn(3))
+		need, opened := int64(r.Intn(80)), int64(r.Intn(7))
+		counts := mix(need, opened, packs)
+		cost, content := totalOf(counts, packs)
+		var n int64
+		for _, c := range counts {
+			n += c
+		}
+		assert.GreaterOrEqual(t, content, need, "%d, %d of %v", need, opened, packs)
+		assert.GreaterOrEqual(t, n, opened, "%d, %d of %v", need, opened, packs)
+		assert.Equal(t, cheapestOpened(need, opened, packs), cost, "%d, %d of %v", need, opened, packs)
 	}
 }
 
@@ -83,7 +114,7 @@ func TestMixOneMorePackNeverCostsMore(t *testing.T) {
 		need := int64(1 + r.Intn(2_000_000_000))
 		before := measure.UnitPrice(beyond)
 		for n := 1; n <= len(packs); n++ {
-			cost, _ := totalOf(mix(need, packs[:n]), packs[:n])
+			cost, _ := totalOf(mix(need, 0, packs[:n]), packs[:n])
 			assert.LessOrEqual(t, cost, before)
 			before = cost
 		}
@@ -99,9 +130,9 @@ func TestMixSearchIsShort(t *testing.T) {
 			c := int64(1 + r.Intn(5000))
 			packs = append(packs, pack{c * 100_003, measure.UnitPrice(100 * (500 + c*int64(80+r.Intn(40))/100))})
 		}
-		s := newMixer(int64(r.Intn(1_000_000))*100_003+1, packs)
+		s := newMixer(int64(r.Intn(1_000_000))*100_003+1, 0, packs)
 		s.best, s.cost = make([]int64, len(packs)), beyond
-		s.search(0, int64(r.Intn(1_000_000))*100_003+1, 0)
+		s.search(0, int64(r.Intn(1_000_000))*100_003+1, 0, 0)
 		assert.Less(t, s.nodes, mixNodes/2)
 	}
 }

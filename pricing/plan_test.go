@@ -210,6 +210,42 @@ func TestOneGun(t *testing.T) {
 	}
 }
 
+// TestCansAreOpened: a can serves some openings of one day, whatever it holds, and what is
+// opened is used up. Expected: arithmetic.
+func TestCansAreOpened(t *testing.T) {
+	foam := estimate.Item{Key: "foam", Name: "Foam", Class: estimate.ClassShims, Dim: estimate.Volumewise, Openings: 4, DaysOpen: 1, Site: true}
+	can := measure.Volume(16_387_064) // 1 in3
+	offers := []Offer{line(2, "Yard A", foam, "1000 in3", 1300), line(3, "Yard A", foam, "500 in3", 800)}
+	for _, c := range []struct {
+		why    string
+		qty    int64
+		aDay   estimate.Maybe[int64]
+		counts map[string]int64
+		cost   measure.Money
+	}{
+		{"22 openings, 4 a can: 6 of the cheaper", 22, estimate.Given(int64(4)), map[string]int64{"500 in3": 6}, 4800},
+		{"2 a day: 11 days", 22, estimate.Given(int64(2)), map[string]int64{"500 in3": 11}, 8800},
+		{"200 in3 at each of 22: 4400 in six cans: 3 large and 3 small", 22, estimate.Given(int64(4)), map[string]int64{"1000 in3": 3, "500 in3": 3}, 6300},
+		{"no pace said: by openings", 22, estimate.Maybe[int64]{}, map[string]int64{"500 in3": 6}, 4800},
+	} {
+		each := int64(can)
+		if c.counts["1000 in3"] > 0 {
+			each *= 200
+		}
+		j := job()
+		j.OpeningsADay = c.aDay
+		p := made(j, estimate.NewItems([]estimate.Item{foam}), need1(c.qty, amount(foam, each)), offers, nil)
+		got := map[string]int64{}
+		for _, l := range p.Purchases[0].Lines {
+			got[l.Offer.Content] = l.Count()
+		}
+		assert.Equal(t, c.counts, got, c.why)
+		assert.Equal(t, c.cost, p.Purchases[0].Cost, c.why)
+		assert.Equal(t, c.cost, p.Purchases[0].Used, c.why)
+		foots(t, p)
+	}
+}
+
 func TestUsedAndUnused(t *testing.T) {
 	// 150 of 200 screws at two marks, 100 and 50: 3/4 of 20.00 is used, arithmetic.
 	takeoff := need1(1, amount(screws, 100), amount(screws, 50))

@@ -67,6 +67,7 @@ type Purchase struct {
 	Rows        []int        // requirements that it serves, indices into Takeoff.Requirements
 	Need        int64        // of the job, before allowance, spares and laps
 	Allowance   measure.Rate // on amounts; none on pieces
+	Opened      int64        // of packs: how many at least, see estimate.PacksOpened
 	ToBuy       int64        // with allowance; of cut items, pieces with their laps, and spares
 	OnHand      int64        // of cut items: what is cut from stock on hand, beside ToBuy
 	Spares      int64        // spare pieces in ToBuy and OnHand
@@ -89,9 +90,11 @@ func (p Purchase) NeedWithAllowance() int64 { return withAllowance(p.Need, p.All
 //
 //	used = ROUND(ROUND(extension × min(1, to buy / bought), 6), 2)
 //
+// Packs that do not keep once they are opened are used up.
+//
 // Purchase.Used is the sum over the lines.
 func (p Purchase) UsedOf(l Line) measure.Money {
-	if p.ToBuy >= p.Bought {
+	if p.ToBuy >= p.Bought || p.Opened > 0 {
 		return l.Extension
 	}
 	return measure.Shares(l.Extension, []int64{p.ToBuy, p.Bought - p.ToBuy})[0]
@@ -113,9 +116,10 @@ func (p *Purchase) total() {
 }
 
 // short reports whether overrides leave less than the plan needs. Boards are
-// short when there are fewer of any length: their pieces may fit no other.
+// short when there are fewer of any length: their pieces may fit no other. So are packs
+// of which some are opened for their number.
 func (p *Purchase) short() bool {
-	if !p.Item.Cut {
+	if !p.Item.Cut && p.Opened == 0 {
 		return p.Bought < p.ToBuy && measure.Packs(p.ToBuy, p.Bought) > 1
 	}
 	for _, l := range p.Lines {
@@ -132,9 +136,15 @@ func (b *buyer) purchase(n need) Purchase {
 	if !n.item.Cut {
 		p.Allowance = b.allowance(n.item)
 		p.ToBuy = withAllowance(n.total, p.Allowance)
+		p.Opened = b.opened(n)
 	}
 	p.Fingerprint = b.fingerprint(n, p.ToBuy)
 	return p
+}
+
+// opened returns how many packs of an item are opened at least.
+func (b *buyer) opened(n need) int64 {
+	return estimate.PacksOpened(b.openings(n), n.item.Openings, b.job.OpeningsADay.V, n.item.DaysOpen)
 }
 
 // buy makes the purchase of one item from the supplier chosen for it.

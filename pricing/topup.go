@@ -77,22 +77,25 @@ func (n ItemNeed) offersAt(supplier string) []Offer {
 func (n ItemNeed) topUpPacks(offers []Offer, stock []Stock) TopUp {
 	out := TopUp{Left: make([]int64, len(stock))}
 	toBuy := withAllowance(n.need.total, n.buyer.allowance(n.Item))
-	have := int64(0)
+	have, opened := int64(0), n.buyer.opened(n.need)
 	for _, s := range stock {
-		have += s.Count * s.Amount
+		have, opened = have+s.Count*s.Amount, opened-s.Count
 	}
 	for i, s := range stock {
 		if over := have - toBuy; over > 0 && s.Amount > 0 {
-			out.Left[i] = min(s.Count, over/s.Amount)
-			have -= out.Left[i] * s.Amount
+			out.Left[i] = min(s.Count, over/s.Amount, max(0, -opened))
+			if n.buyer.opened(n.need) == 0 {
+				out.Left[i] = min(s.Count, over/s.Amount)
+			}
+			have, opened = have-out.Left[i]*s.Amount, opened+out.Left[i]
 		}
 	}
 	switch {
-	case have >= toBuy:
+	case have >= toBuy && opened <= 0:
 	case len(offers) == 0:
 		out.State = NoPrice
 	default:
-		out.Lines = n.buyer.candidate(offers, n.need, toBuy-have).lines
+		out.Lines = n.buyer.candidate(offers, n.need, toBuy-have, opened).lines
 	}
 	return out
 }
@@ -112,7 +115,7 @@ func (n ItemNeed) topUpLengths(offers []Offer, stock []Stock) TopUp {
 		job.OnHand = append(job.OnHand, estimate.OnHand{Item: n.Item.Key, Length: length, Count: s.Count})
 		out.Left[i] = s.Count
 	}
-	c := b.candidate(offers, n.need, 0)
+	c := b.candidate(offers, n.need, 0, 0)
 	c.improve(n.Item) // of what costs nothing, the fewest boards
 	for _, p := range c.plans {
 		for _, board := range p.Plan.Boards {

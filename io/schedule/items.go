@@ -37,6 +37,8 @@ func itemFields() []field[estimate.Item] {
 		{key: "gap", set: give(length, func(i *item) *estimate.Maybe[measure.Length] { return &i.Gap })},
 		{key: "coverage", set: put(count(1, 1_000_000), func(i *item) *int64 { return &i.Coverage })},
 		{key: "coverage unit", set: put(text, func(i *item) *string { return &i.CoverageUnit })},
+		{key: "openings a pack", set: put(count(1, 10_000), func(i *item) *int64 { return &i.Openings })},
+		{key: "days open", synonyms: []string{"open days"}, set: put(count(1, 10_000), func(i *item) *int64 { return &i.DaysOpen })},
 		{key: "kerf", set: give(length, func(i *item) *estimate.Maybe[measure.Length] { return &i.Kerf })},
 		{key: "end trim", synonyms: []string{"squaring"}, set: give(length, func(i *item) *estimate.Maybe[measure.Length] { return &i.EndTrim })},
 		{key: "joint", set: put(indexed[estimate.Joint](estimate.JointWords), func(i *item) *estimate.Joint { return &i.Joint })},
@@ -163,6 +165,17 @@ func anItem(items estimate.Items) func(c *cell) (string, bool) {
 		}
 		return "", false
 	}
+}
+
+// itemFamilies returns the families of items, each once.
+func itemFamilies(items estimate.Items) []string {
+	var families []string
+	for _, it := range items.List() {
+		if it.Family != "" && !slices.Contains(families, it.Family) {
+			families = append(families, it.Family)
+		}
+	}
+	return families
 }
 
 func itemKeys(items estimate.Items) []string {

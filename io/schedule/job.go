@@ -58,7 +58,7 @@ func (r *reader) jobSheet(s *sheet.Sheet, valid []estimate.Setting) {
 	t, problems := open(s, jobFields, measure.Inches)
 	r.problems = append(r.problems, problems...)
 	lines := r.jobLines(t)
-	j := jobReader{item: anItem(r.out.Book.Items), layouts: r.out.Book.Layouts, date1904: r.book.Date1904, bare: measure.Inches}
+	j := jobReader{item: anItem(r.out.Book.Items), families: words(itemFamilies(r.out.Book.Items)), layouts: r.out.Book.Layouts, date1904: r.book.Date1904, bare: measure.Inches}
 	if _, mm := plainWords([]string{"mm"}).Find(lines["units"].Text); mm {
 		j.bare = measure.Millimeters // what bare numbers on the other lines are
 	}
@@ -154,6 +154,7 @@ func unknownKey(at sheet.Cell, blank bool, known []string) estimate.Problem {
 // estimate.NewJob reads.
 type jobReader struct {
 	item     func(*cell) (string, bool)
+	families sheet.Vocabulary
 	layouts  estimate.Layouts
 	date1904 bool
 	bare     measure.Unit
@@ -173,6 +174,13 @@ func (j jobReader) read(s estimate.Setting, c *cell) (string, bool) {
 	case estimate.UnitDate:
 		return c.dateText(j.date1904)
 	case estimate.UnitItem:
+		return j.item(c)
+	case estimate.UnitFamily:
+		if s, ok := c.text(); ok {
+			if family, known := j.families.Find(s); known {
+				return family, true
+			}
+		}
 		return j.item(c)
 	case estimate.UnitLayout:
 		return word[string](sheet.TrimLayout(j.layouts))(c)

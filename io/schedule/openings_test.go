@@ -18,10 +18,10 @@ import (
 func TestOpening(t *testing.T) {
 	header := strings.Join(OpeningColumns(), ",")
 	s, ps := readSheets(t, map[string]string{"Openings": header + ",Color\n" +
-		`W3,2,window,fixed,"7'-1 1/2""",53.5,86,54,3,wood,applied,owner,1180.5,85.5,53.5,set,two lines,3050,24; 36; 24,4-9/16,3.5,formed,window ` +
-		`integral,none,2,24,96,kitchen,Y,arch,6,south,20; 33,white`})
+		`W3,2,window,fixed,"7'-1 1/2""",53.5,86,54,3,wood,applied,owner,1180.5,85.5,53.5,set,two lines,3050,24; 36; 24,studs,4-9/16,3.5,formed,window ` +
+		`integral,none,2,24,96,kitchen,Y,arch,"J., 12 Nov",6,south,20; 33,white`})
 	require.Empty(t, ps[1:])
-	assert.Equal(t, `job.xlsx: Openings!AH1: note: the column "Color" is not used`, ps[0])
+	assert.Equal(t, `job.xlsx: Openings!AJ1: note: the column "Color" is not used`, ps[0])
 	require.Len(t, s.Book.Openings, 1)
 	o := s.Book.Openings[0]
 	assert.Equal(t, estimate.Place{File: "job.xlsx", Sheet: "Openings", Row: 2}, o.Place)
@@ -30,7 +30,7 @@ func TestOpening(t *testing.T) {
 	assert.Equal(t, estimate.Opening{
 		Mark: "W3", Qty: 2, Kind: estimate.Window, Operation: estimate.Fixed, Frame: estimate.Size{W: in64(85*64 + 32), H: in64(53*64 + 32)},
 		Rough: estimate.Size{W: in(86), H: in(54)},
-		Call:  "3050", Units: 3, UnitWidths: []measure.Length{in(24), in(36), in(24)}, UnitHeights: []measure.Length{in(20),
+		Call:  "3050", Units: 3, Joined: estimate.StudsBetween, Sample: "J., 12 Nov", UnitWidths: []measure.Length{in(24), in(36), in(24)}, UnitHeights: []measure.Length{in(20),
 			in(33)}, UnitDepth: estimate.Given(in64(4*64 + 36)),
 		SitsOn: "wood", Flange: "applied", FurnishedBy: "owner", UnitCost: estimate.Given(measure.Money(118050)),
 		Measured: estimate.Size{W: in64(85*64 + 32), H: in64(53*64 + 32)}, Status: "set", LegDrop: estimate.Given(in64(3*64 + 32)),

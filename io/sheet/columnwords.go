@@ -162,6 +162,13 @@ var (
 	}, []Asked{
 		{Doubt{May: "round head (half a circle) or arch (flatter)"}, []string{"radius", "radius top", "radius head", "shaped", "angled"}},
 	}).whenBlank("a rectangle then, unless a note speaks of another shape")
+	Joined = NewVocabulary(estimate.JoinedWords, map[estimate.Joined][]string{
+		estimate.Mulled: {"mull", "m", "factory mulled", "field mulled", "factory mull", "field mull", "ganged", "one opening", "structural mull"},
+		estimate.StudsBetween: {"studs", "stud", "stud pocket", "stud between", "framed between", "framing between", "separate openings", "own openings",
+			"separate ros", "2 studs", "3 studs", "double stud", "post between"},
+	}, []Asked{
+		{Doubt{May: "mulled (one opening) or studs between (an opening each)"}, []string{"twin", "joined", "combination", "combo", "paired", "pair", "double"}},
+	}).whenBlank("mulled then")
 	ReadAt = NewVocabulary(estimate.ReadAtWords, map[estimate.ReadAt][]string{
 		estimate.ReadAtFrame: {"unit"}, estimate.ReadAtOpening: {"ro", "rough opening", "framed opening", "r o"},
 	}, nil)

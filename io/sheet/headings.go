@@ -13,22 +13,24 @@ import (
 
 // Headings are other headings of our columns, by column.
 var Headings = map[string][]string{
-	"Qty":          {"Quantity", "Count", "Number", "Number of openings", "Openings", "Pieces", "Required", "How many", "Amt"}, // the rest: Counting
-	"Operation":    {"Operating type", "Operation type", "Unit operation", "Window operation", "Oper", "Opng type"},
-	"Sits on":      {"Stands on", "Bears on", "Substrate"},
-	"Flange":       {"Mounting flange", "Flange type", "Nail fin", "Nailing fin", "Nailing flange", "Fin", "Fin type"},
-	"Furnished by": {"Supplied by", "Provided by", "Unit by", "Unit furnished by", "Furn by", "Furnish by", "Furnished", "By", "Units by", "Supply by"},
-	"Unit cost":    {"Cost of unit", "Cost each", "Unit price", "Price each", "Cost ea", "Price ea", "Cost per unit", "Price per unit", "Unit $"},
-	"Jamb depth":   {"Unit depth", "Frame depth", "Depth of unit", "Jamb size", "Jamb width"},
-	"Sill pan":     {"Pan", "Pan type", "Sill pan type"},
-	"Trim":         {"Trim layout", "Casing", "Exterior trim", "Ext trim", "Outside trim"},
-	"Story":        {"Storey", "Level", "Floor", "Stories", "Floor level", "Flr", "Lvl"},
-	"Sill height":  {"Height of sill", "Sill height above floor", "Sill ht", "Sill hgt", "Sill ht AFF", "Sill hgt AFF", "Sill height AFF", "Sill AFF"},
-	"Room":         {"Room name", "Room type", "Rooms", "Location", "Loc", "Space"},
-	"Tempered":     {"Tempered glass", "Temp", "Temp glass", "Safety glass", "Safety glazing"},
-	"Shape":        {"Unit shape", "Window shape", "Shape of unit"},
-	"Status":       {},
-	"Notes":        {"Note", "Comments", "Comment", "Remarks", "Remark"},
+	"Qty":             {"Quantity", "Count", "Number", "Number of openings", "Openings", "Pieces", "Required", "How many", "Amt"}, // the rest: Counting
+	"Operation":       {"Operating type", "Operation type", "Unit operation", "Window operation", "Oper", "Opng type"},
+	"Joined":          {"Joined by", "How joined", "Mull type"},
+	"Sample accepted": {"Sample ok", "Accepted sample", "Sample accepted by", "Sample measuring accepted"},
+	"Sits on":         {"Stands on", "Bears on", "Substrate"},
+	"Flange":          {"Mounting flange", "Flange type", "Nail fin", "Nailing fin", "Nailing flange", "Fin", "Fin type"},
+	"Furnished by":    {"Supplied by", "Provided by", "Unit by", "Unit furnished by", "Furn by", "Furnish by", "Furnished", "By", "Units by", "Supply by"},
+	"Unit cost":       {"Cost of unit", "Cost each", "Unit price", "Price each", "Cost ea", "Price ea", "Cost per unit", "Price per unit", "Unit $"},
+	"Jamb depth":      {"Unit depth", "Frame depth", "Depth of unit", "Jamb size", "Jamb width"},
+	"Sill pan":        {"Pan", "Pan type", "Sill pan type"},
+	"Trim":            {"Trim layout", "Casing", "Exterior trim", "Ext trim", "Outside trim"},
+	"Story":           {"Storey", "Level", "Floor", "Stories", "Floor level", "Flr", "Lvl"},
+	"Sill height":     {"Height of sill", "Sill height above floor", "Sill ht", "Sill hgt", "Sill ht AFF", "Sill hgt AFF", "Sill height AFF", "Sill AFF"},
+	"Room":            {"Room name", "Room type", "Rooms", "Location", "Loc", "Space"},
+	"Tempered":        {"Tempered glass", "Temp", "Temp glass", "Safety glass", "Safety glazing"},
+	"Shape":           {"Unit shape", "Window shape", "Shape of unit"},
+	"Status":          {},
+	"Notes":           {"Note", "Comments", "Comment", "Remarks", "Remark"},
 }
 
 // Counting is what a heading says of how many openings a row stands for.

@@ -179,7 +179,7 @@ func (w *writer) formFilled() string {
 	if w.form == nil || w.form.Empty() {
 		return "0"
 	}
-	return "COUNTA(" + w.form.Block(w.form.First(), w.form.Last(), "Width 1", "Of").String() + ")"
+	return "COUNTA(" + w.form.Block(w.form.First(), w.form.Last(), "Width 1", "Sketch").String() + ")"
 }
 
 // whenEstimatedSheet writes the hidden sheet.

@@ -65,7 +65,7 @@ const glassLites = 2
 // where its operation tells that it has several.
 func glassWords(o *estimate.Sized) string {
 	pounds := func(a measure.Area) int64 { return measure.MulDiv(estimate.GlassWeight(a, glassLites), 1, 100) }
-	whole := pounds(o.Frame.Area())
+	whole := pounds(o.Lifted().Area())
 	if sash := o.LargestSash(); sash.Set && pounds(sash.V) < whole {
 		return fmt.Sprintf("%d lb (a sash %d lb)", whole, pounds(sash.V))
 	}

@@ -53,6 +53,8 @@ func itemColumns() []xlsx.Column[estimate.Item] {
 		{Head: "Gap", Width: 6, Cell: maybe(func(it row) estimate.Maybe[measure.Length] { return it.Gap })},
 		{Head: "Coverage", Width: 9, Cell: func(it row) xlsx.Cell { return xlsx.Optional(it.Coverage, it.Coverage > 0, xlsx.InputCount) }},
 		{Head: "Coverage unit", Width: 9, Cell: text(func(it row) string { return it.CoverageUnit })},
+		{Head: "Openings a pack", Width: 9, Cell: func(it row) xlsx.Cell { return xlsx.Optional(it.Openings, it.Openings > 0, xlsx.InputCount) }},
+		{Head: "Days open", Width: 7, Cell: func(it row) xlsx.Cell { return xlsx.Optional(it.DaysOpen, it.DaysOpen > 0, xlsx.InputCount) }},
 		{Head: "Kerf", Width: 6, Cell: maybe(func(it row) estimate.Maybe[measure.Length] { return it.Kerf })},
 		{Head: "End trim", Width: 9, Cell: maybe(func(it row) estimate.Maybe[measure.Length] { return it.EndTrim })},
 		{Head: "Joint", Width: 6, Cell: text(func(it row) string { return estimate.JointWords[it.Joint] })},

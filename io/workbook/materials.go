@@ -131,8 +131,7 @@ func (w *writer) materialColumns() []xlsx.Column[materialRow] {
 			return xlsx.Formula("{Count}*{Holds}", float64(l.Count())*u.Of(r.buy.Item.Dim, l.Offer.Amount), amount(r))
 		})},
 		{Head: "Used", Width: 10, Cell: line(func(r row, l pricing.Line) xlsx.Cell {
-			used := formula.Cents("{Extension}*MIN(1,"+ofUse(r, "To buy")+"/"+ofUse(r, "Bought")+")", formula.ShareDecimals)
-			return xlsx.Formula("IF({Bought}=0,0,"+used+")", r.buy.UsedOf(l), xlsx.Money)
+			return xlsx.Formula("IF({Bought}=0,0,"+formula.Cents("{Extension}*"+ofUse(r, "Share used"), formula.ShareDecimals)+")", r.buy.UsedOf(l), xlsx.Money)
 		})},
 		{Head: "Key", Width: 34, Cell: line(func(_ row, l pricing.Line) xlsx.Cell { return xlsx.Str(xlsx.Key, l.Key()) })},
 		{Head: "Price when estimated", Width: 12, Cell: line(func(_ row, l pricing.Line) xlsx.Cell { return xlsx.Num(l.Offer.Price, xlsx.UnitPrice) })},
@@ -233,4 +232,6 @@ func (w *writer) materialState(r materialRow) xlsx.Cell {
 
 // single reports whether a purchase is one size of pack, whose count follows
 // from the need by a formula; all else is a plan.
-func single(buy pricing.Purchase) bool { return !buy.Item.Cut && len(buy.Lines) == 1 }
+func single(buy pricing.Purchase) bool {
+	return !buy.Item.Cut && len(buy.Lines) == 1 && buy.Opened == 0
+}

@@ -1,6 +1,8 @@
 package workbook
 
 import (
+	"slices"
+
 	"sillwright/estimate"
 	"sillwright/io/xlsx"
 )
@@ -9,16 +11,39 @@ import (
 type measuredPiece struct {
 	o     *estimate.Sized
 	piece int64
+	holds []estimate.Held // what waits at the mark
+}
+
+// asks reports whether a box of the form is for the piece: the leg drop of a door, the
+// depth of a unit whose pan waits, the glass openings beside a joint between units.
+func (m measuredPiece) asks(box string) bool {
+	switch box {
+	case "Leg drop":
+		return m.o.Kind.IsDoor() && !m.o.LegDrop.Set && !(m.o.Kind == estimate.OverheadDoor && m.o.SitsOn == estimate.OnSlab)
+	case "Jamb depth":
+		return slices.Contains(m.holds, estimate.HoldPan)
+	}
+	return m.o.Units > 1
 }
 
 // measureColumns are those of the sheet Field measurements, into which the filled form
 // is typed; Ordered is what to compare with.
 func measureColumns(u estimate.Units) []xlsx.Column[measuredPiece] {
 	box := func(measuredPiece) xlsx.Cell { return xlsx.Blank(xlsx.Tick) }
+	asked := func(head string, width float64) xlsx.Column[measuredPiece] {
+		return xlsx.Column[measuredPiece]{Head: head, Width: width, Cell: func(m measuredPiece) xlsx.Cell {
+			if !m.asks(head) {
+				return xlsx.Cell{}
+			}
+			return xlsx.Blank(xlsx.Tick)
+		}}
+	}
 	return []xlsx.Column[measuredPiece]{
 		{Head: "Mark", Width: 9, Frozen: true, Cell: func(m measuredPiece) xlsx.Cell { return xlsx.Str(xlsx.Big, m.o.Mark) }},
 		{Head: "Piece", Width: 7, Cell: func(m measuredPiece) xlsx.Cell { return xlsx.Num(m.piece, xlsx.BigCount) }},
 		{Head: "Ordered", Width: 18, Cell: func(m measuredPiece) xlsx.Cell { return xlsx.Str(xlsx.Big, u.Size(m.o.Frame)) }},
+		{Head: "Story", Width: 6, Cell: func(m measuredPiece) xlsx.Cell { return xlsx.Optional(m.o.Story.V, m.o.Story.Set, xlsx.BigCount) }},
+		{Head: "Elevation", Width: 10, Cell: func(m measuredPiece) xlsx.Cell { return xlsx.Str(xlsx.Big, m.o.Elevation) }},
 		{Head: "Width 1", Width: 8.5, Cell: box},
 		{Head: "Width 2", Width: 8.5, Cell: box},
 		{Head: "Width 3", Width: 8.5, Cell: box},
@@ -31,26 +56,34 @@ func measureColumns(u estimate.Units) []xlsx.Column[measuredPiece] {
 		{Head: "Rise", Width: 7, Cell: box},
 		{Head: "Initials", Width: 7.5, Cell: box},
 		{Head: "Of", Width: 7, Cell: box},
+		asked("Leg drop", 8), asked("Jamb depth", 8), asked("Clear left of mull", 8), asked("Clear right of mull", 8),
+		{Head: "Sketch", Width: 16, Cell: box},
 	}
 }
 
 // writtenHeight is that of a row to write into by hand, in points.
 const writtenHeight = 30.0
 
-// measureFormSheet prints a blank form: a line a piece that is neither measured nor cut.
+// measureFormSheet prints a blank form: a line a piece that is neither measured nor cut,
+// or that something waits for that can be measured.
 func (w *writer) measureFormSheet(p *xlsx.Sheet) {
 	w.top(p, "Measure form", "After setting: outside to outside of the frame, where the trim will stand. "+
 		"Three widths, three heights, both diagonals; the high end of the sill and by how much. "+
-		"Type the readings on the sheet Field measurements of the schedule, and run estimate again.")
+		"Type the readings on the sheet Field measurements of the schedule, leg drop and jamb depth on Openings, and run estimate again.")
 	t := xlsx.NewTable(p, "MeasureForm", measureColumns(w.u))
 	t.Header()
+	holds := map[int][]estimate.Held{}
+	for _, h := range w.in.Takeoff.Holds {
+		holds[h.Opening] = append(holds[h.Opening], h.What)
+	}
 	for i := range w.in.Takeoff.Openings {
 		o := &w.in.Takeoff.Openings[i]
-		if o.Layout == estimate.NoTrim || o.Status.TrimDone() || o.Measured.Known() {
+		toTrim := o.Layout != estimate.NoTrim && !o.Status.TrimDone() && (!o.Measured.Known() || slices.Contains(holds[i], estimate.HoldTrim))
+		if !toTrim && !slices.Contains(holds[i], estimate.HoldPan) {
 			continue
 		}
 		for piece := int64(1); piece <= o.Qty; piece++ {
-			p.Height(t.Row(measuredPiece{o, piece}), writtenHeight)
+			p.Height(t.Row(measuredPiece{o, piece, holds[i]}), writtenHeight)
 		}
 	}
 	t.KeepHeader()

@@ -39,13 +39,15 @@ var columnHelp = map[string]string{
 	"Frame height":       "As the width. Frame or RO may be blank: it follows from the clearances on Job.",
 	"RO width":           "Rough opening, as framed.",
 	"RO height":          "Rough opening, as framed.",
-	"Mulled units":       "How many units are mulled together side by side. Blank = 1.",
+	"Mulled units":       "How many units stand together under one trim frame, side by side. Blank = 1.",
+	"Joined":             "How those units are joined: mulled, one opening in the wall; or studs between, an opening each, trimmed as one. Blank = mulled.",
 	"Sits on":            "wood, slab or masonry. Blank = the default on Job.",
 	"Operation":          "How it opens: casement, double hung, slider, fixed; of a door: sidelites, transom, pair.",
 	"Flange":             "Nailing flange (nail fin): " + strings.Join(estimate.FlangeWords, "; ") + ". Blank = the default on Job.",
 	"Furnished by":       "Blank = builder: the unit is bought here. installer: it comes installed. owner: not in the price.",
 	"Unit cost":          "Of one opening's unit. Owner-furnished is never in the price.",
 	"Measured width":     "Outside to outside of the set frame, where the trim will stand: the largest reading. Blank = trim is on hold.",
+	"Sample accepted":    "Of several windows of which some are measured: by whose word those stand for all, and when. Doors are measured one by one.",
 	"Status":             "ordered, delivered, set, cut or hung.",
 	"Call size":          "3050, 3-0 x 5-0; Job says what it means. Width first.",
 	"Unit widths":        "Of mulled units that differ, left to right: 24; 36; 24",
@@ -272,7 +274,7 @@ func (w *writer) checkColumn(p *xlsx.Sheet, t *xlsx.Table[copied], name string) 
 		"Kind": estimate.Kinds, "Sits on": estimate.SitsOnWords, "Flange": estimate.FlangeWords,
 		"Furnished by": estimate.FurnishedByWords,
 		"Status":       estimate.StatusWords, "Sill pan": estimate.PanWords, "Detail": w.detailNames,
-		"Tempered": estimate.TemperedWords, "Shape": estimate.ShapeWords, "Trim": append([]string{estimate.NoTrim}, w.in.Book.Layouts.Names()...),
+		"Tempered": estimate.TemperedWords, "Shape": estimate.ShapeWords, "Joined": estimate.JoinedWords, "Trim": append([]string{estimate.NoTrim}, w.in.Book.Layouts.Names()...),
 	}
 	if words := lists[name]; len(words) > 0 {
 		cells.Choice(words, name, "Choose from the list.")

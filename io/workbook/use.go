@@ -32,7 +32,11 @@ func (w *writer) useColumns() []xlsx.Column[pricing.Purchase] {
 			}
 			return c
 		}},
+		{Head: "Packs opened", Width: 9, Cell: func(r row) xlsx.Cell { return xlsx.Optional(r.Opened, r.Opened > 0, xlsx.Count) }},
 		{Head: "Bought", Width: 12, Cell: func(r row) xlsx.Cell { return xlsx.Formula(ofLines("Bought"), w.u.Of(r.Item.Dim, r.Bought), amount(r)) }},
+		{Head: "Share used", Width: 9, Cell: func(r row) xlsx.Cell {
+			return xlsx.Formula(`IF({Bought}=0,0,MIN(1,({To buy}+({Packs opened}<>"")*{Bought})/{Bought}))`, w.shareUsed(r), xlsx.Percent)
+		}},
 		{Head: "Cost", Width: 11, Cell: func(r row) xlsx.Cell { return xlsx.Formula(ofLines("Extension"), r.Cost, xlsx.Money) }},
 		{Head: "Used", Width: 11, Cell: func(r row) xlsx.Cell { return xlsx.Formula(ofLines("Used"), r.Used, xlsx.Money) }},
 		{Head: "Surplus", Width: 11, Cell: func(r row) xlsx.Cell { return xlsx.Formula("ROUND({Cost}-{Used},2)", r.Unused, xlsx.Money) }},
@@ -88,7 +92,7 @@ func (w *writer) placeUse() {
 // beyond that: the bridge between Materials and the costs of the openings.
 func (w *writer) useSheet(p *xlsx.Sheet) {
 	w.top(p, "Bought vs. used", "How much of each item is needed, bought and used; the surplus is offcuts and part packs. "+
-		"What the openings use is shared over the rows of Takeoff."+w.moneyWords())
+		"What the openings use is shared over the rows of Takeoff. Packs opened: bought at least, for openings a pack and days open of Items; they are used up. "+w.moneyWords())
 	w.use.Header()
 	for _, buy := range w.in.Plan.Purchases {
 		w.use.Keyed(buy.Item.Key, buy)
@@ -110,6 +114,18 @@ func (w *writer) toBuy(buy pricing.Purchase) float64 {
 		return w.u.Of(buy.Item.Dim, buy.ToBuy)
 	}
 	return w.u.Of(buy.Item.Dim, buy.Need) * (1 + float64(buy.Allowance)/1e6)
+}
+
+// shareUsed returns how much of what is bought the openings bear.
+func (w *writer) shareUsed(buy pricing.Purchase) float64 {
+	bought := w.u.Of(buy.Item.Dim, buy.Bought)
+	switch {
+	case bought == 0:
+		return 0
+	case buy.Opened > 0:
+		return 1
+	}
+	return min(1, w.toBuy(buy)/bought)
 }
 
 // served returns the need of an item less the rows that no stock serves.

@@ -206,10 +206,12 @@ func (x *watched) typedFormula(head string) string {
 const rowsPer = 100
 
 // changedFormula gives row and column of the first input of a row that differs, the row
-// alone where it is gone, and nothing where all is as it was. An empty row may go.
+// alone where it is gone, and nothing where all is as it was. A row may go that is empty:
+// what is typed there is one cell more.
 func (x *watched) changedFormula(row int) string {
 	filled := func(head string) bool { return isFilled(x.in, row, head) }
-	if !slices.ContainsFunc(x.held, filled) && !slices.ContainsFunc(x.live, filled) {
+	missed := func(head string) bool { return filled(head) || !slices.Contains(x.added, head) }
+	if !slices.ContainsFunc(x.held, missed) && !slices.ContainsFunc(x.live, filled) {
 		return `IF(ISERROR({Row}),"","")`
 	}
 	return x.changed
