@@ -35,6 +35,8 @@ type Frame struct {
 	Needs       []FrameNeed
 	MullCenters []measure.Length
 	MullFrom    string         // from where MullCenters are measured
+	MullJoint   measure.Length // between the units
+	MullRip     measure.Length // the width of the casing over it; 0 = to suit
 	Spreader    measure.Length // between the feet of a three-sided frame, from an offcut; 0 = none
 	OnSite      string         // why it is put together on site; "" = in the shop
 	Nail        measure.Length // least length of its nails
@@ -141,6 +143,8 @@ func (t trim) frame(o *Sized, b *Book, needs []Requirement) Frame {
 	f.MullCenters, f.MullFrom = o.mullCenters(t.sizes.Gap, b.Job.Brickmould)
 	if len(f.MullCenters) == 0 {
 		f.MullFrom = ""
+	} else {
+		f.MullJoint = o.trimMull(b.Job.Brickmould)
 	}
 	if t.spread(o) {
 		f.Spreader = t.sizes.Inside().W
@@ -157,7 +161,12 @@ func (t trim) frame(o *Sized, b *Book, needs []Requirement) Frame {
 			f.Joints -= p.Number * p.Bored
 			piece.Bored, piece.Ends = 0, "square, none bored: nailed up in place"
 		}
-		if rows != nil {
+		if p.Board == MullBoard && o.studsBetween() {
+			f.MullRip = CasingBetween(f.MullJoint, p.Item.Width, t.sizes.Gap.Legs, b.Job.MinJoint)
+		}
+		if rows != nil && p.Board == MullBoard && !o.studsBetween() {
+			piece.Misses = t.misses(p, o, &b.Job)
+		} else if rows != nil {
 			piece.Rows, piece.PerRow = Spaced(p.Length, rows.With["end"], rows.Spacing), rows.Runs.For(p.Item.Width)
 			piece.Misses = t.misses(p, o, &b.Job)
 			f.Nail = max(f.Nail, NailLength(p.Item.Thickness, b.Job.Sheathing, b.Job.Insulation, b.Job.Penetration))

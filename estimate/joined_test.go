@@ -202,7 +202,9 @@ func TestPacksOpened(t *testing.T) {
 
 // TestPatchesFromTapeThatIsBought: no roll for patches alone.
 func TestPatchesFromTapeThatIsBought(t *testing.T) {
-	patch := func(item string) row { return row{"Do": "Patch", "Item": item, "Rule": "tape", "With": "length=6; count=2"} }
+	patch := func(item string) row {
+		return row{"Do": "Patch", "Item": item, "Rule": "tape", "With": "length=6; count=2"}
+	}
 	along := func(item string) row {
 		return row{"Do": "Tape", "Item": item, "Rule": "tape", "Edges": "head", "Along": "frame"}
 	}

@@ -88,6 +88,7 @@ func (w *writer) frameFacts(f estimate.Frame) []fact {
 	}
 	if len(f.MullCenters) > 0 {
 		add("Mull centers", w.lengths(f.MullCenters)+" from "+f.MullFrom)
+		add("Mull", w.mullWords(f))
 	}
 	if f.Spreader > 0 {
 		add("Spreader", w.u.Shop(f.Spreader)+" between the feet")
@@ -213,4 +214,13 @@ func (w *writer) frameNotes(f estimate.Frame) []string {
 		}
 	}
 	return out
+}
+
+// mullWords says how wide the casing over the joint between two units is ripped.
+func (w *writer) mullWords(f estimate.Frame) string {
+	joint := "joint of " + w.u.Shop(f.MullJoint)
+	if f.MullRip > 0 {
+		return fmt.Sprintf("rip to %s for the %s, studs behind it", w.u.Shop(f.MullRip), joint)
+	}
+	return "rip to suit the " + joint
 }

@@ -42,7 +42,7 @@ func measureColumns(u estimate.Units) []xlsx.Column[measuredPiece] {
 		{Head: "Mark", Width: 9, Frozen: true, Cell: func(m measuredPiece) xlsx.Cell { return xlsx.Str(xlsx.Big, m.o.Mark) }},
 		{Head: "Piece", Width: 7, Cell: func(m measuredPiece) xlsx.Cell { return xlsx.Num(m.piece, xlsx.BigCount) }},
 		{Head: "Ordered", Width: 18, Cell: func(m measuredPiece) xlsx.Cell { return xlsx.Str(xlsx.Big, u.Size(m.o.Frame)) }},
-		{Head: "Story", Width: 6, Cell: func(m measuredPiece) xlsx.Cell { return xlsx.Optional(m.o.Story.V, m.o.Story.Set, xlsx.BigCount) }},
+		{Head: "Story", Width: 9, Cell: func(m measuredPiece) xlsx.Cell { return xlsx.Optional(m.o.Story.V, m.o.Story.Set, xlsx.BigCount) }},
 		{Head: "Elevation", Width: 10, Cell: func(m measuredPiece) xlsx.Cell { return xlsx.Str(xlsx.Big, m.o.Elevation) }},
 		{Head: "Width 1", Width: 8.5, Cell: box},
 		{Head: "Width 2", Width: 8.5, Cell: box},
