@@ -67,7 +67,7 @@ func TestClassify(t *testing.T) {
 // an opening without a size.
 func TestTitleLike(t *testing.T) {
 	for text, want := range map[string]bool{
-		"Second floor": true, "North elevation 2": true, "Garage": true,
+		"Second floor": true, "North elevation 2": true, "Garage": true, "East": true, "Bay": false,
 		"W7": false, "D101A": false, "W-1201": false, "12 34": false, "2026": false,
 	} {
 		assert.Equal(t, want, titleLike(text), text)

@@ -60,6 +60,45 @@ func TestRead(t *testing.T) {
 				"(check the number and its unit)"},
 		},
 		{
+			why: "a row of one cell is named by its own line of the file", file: "windows.csv",
+			text:   "Mark,RO width,RO height,Remarks\nA,36 in,60 in,\"two\nlines\"\nB\n",
+			want:   []string{"A 1 window RO 36 x 60"},
+			errors: []string{"windows.csv: line 4: B has no size (fill in its width and height)"},
+		},
+		{
+			why: "call sizes with words beside them, before and behind", file: "windows.csv",
+			text: "Mark,Call size\nA,3050\nB,3050 egress\nC,SH 3050\n",
+			want: []string{"A 1 window call 3050", "B 1 window call 3050", "C 1 window call 3050"},
+		},
+		{
+			why: "nominal sizes in millimeters are a call size", file: "windows.csv",
+			text: "Mark,Nominal W (mm),Nominal H (mm)\nA,900,1200\n",
+			want: []string{"A 1 window call 900 mm x 1200 mm"},
+		},
+		{
+			why: "numbers that run are the marks where nothing else is", file: "windows.csv",
+			text: "No.,RO width,RO height\n1,36 in,60 in\n2,30 in,48 in\n",
+			want: []string{"1 1 window RO 36 x 60", "2 1 window RO 30 x 48"},
+		},
+		{
+			why: "beside types a few of them may count openings", file: "windows.csv",
+			text: "No.,Type,RO width,RO height\n1,A,36 in,60 in\n2,B,30 in,48 in\n",
+			errors: []string{`windows.csv: line 1, No.: "No." may be how many openings a row stands for, and no column Qty does (rename it Qty where it does; ` +
+				"else add a column Qty, and rename this: Mulled units where it counts joined units, Item where it counts lines)"},
+		},
+		{
+			why: "a second count that agrees is no question", file: "windows.csv",
+			text: "Mark,Qty,RO width,RO height,Pieces\nA,2,36 in,60 in,2\n",
+			want: []string{"A 2 window RO 36 x 60"},
+		},
+		{
+			why: "two counts that differ cost the row", file: "windows.csv",
+			text: "Mark,Qty,RO width,RO height,Pieces\nA,2,36 in,60 in,3\nB,1,36 in,60 in,1\n",
+			want: []string{"B 1 window RO 36 x 60"},
+			errors: []string{"windows.csv: line 2, Pieces: Pieces is 3, and Qty is 2: how many openings are they? " +
+				"(write the number under one of them, and clear the other)"},
+		},
+		{
 			why: "the basis given", file: "windows.csv", options: Options{Basis: Opening},
 			text: "Mark,Width,Height\nW1,36 in,60 in\n",
 			want: []string{"W1 1 window RO 36 x 60"},

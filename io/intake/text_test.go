@@ -151,6 +151,8 @@ func TestBelievedUnit(t *testing.T) {
 		want  bool
 	}{
 		{"small windows in inches", []bare{{22, 8, false}}, measure.Inches, true},
+		{"the shortest that is believed", []bare{{10, 8, false}}, measure.Inches, true},
+		{"a little shorter", []bare{{9.9, 8, false}}, measure.Inches, false},
 		{"millimetres that are metres", []bare{{1.5, 2.25, false}}, measure.Millimeters, false},
 		{"inches that are millimetres", []bare{{915, 2110, true}}, measure.Inches, false},
 		{"inches that are centimetres, by the doors", []bare{{90, 210, true}}, measure.Inches, false},

@@ -76,6 +76,21 @@ func TestReadWorkbook(t *testing.T) {
 }
 
 // Several files are one list, and marks are unique in all of them.
+// An empty sheet beside others is nothing to speak of; one with words is.
+func TestUnusedSheets(t *testing.T) {
+	list := [][]any{{"Windows"}, {"Mark", "RO width", "RO height"}, {"W1", 38, 62}}
+	for _, c := range []struct {
+		other [][]any
+		want  []string
+	}{
+		{[][]any{{"Notes"}}, []string{}},
+		{[][]any{{"Notes"}, {"Call before you come"}}, []string{"list.xlsx: Notes: note: the sheet is not used: no row of headers with a size was found"}},
+	} {
+		_, problems := schedules(bookOf(t, "list.xlsx", list, c.other))
+		assert.Equal(t, c.want, said(problems, estimate.Note))
+	}
+}
+
 func TestReadSeveral(t *testing.T) {
 	r, ps := Read([]*sheet.Book{
 		csvBook(t, "windows.csv", "Mark,RO width,RO height\n1,36 in,48 in\n"),
