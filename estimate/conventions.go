@@ -27,7 +27,7 @@ var Conventions = []Convention{
 		"A unit with brickmould is measured to its outside, and has no trim unless Trim asks for it."},
 	{"sizes", "shape", "Except along pan, each edge of Shape round is a quarter of the circle; of round head, the head is a quarter, each jamb an eighth and " +
 		"what its height is more than half the width. Other shapes count as rectangles. A unit that is none, or of which words say so, has no trim " +
-		"and no metal along its head; unless Trim is none it is on hold: no boards are planned for its shape (the shape), nor a drip cap."},
+		"and no metal along its head; unless Trim is none, or its trim is cut or hung, it is on hold: no boards are planned for its shape (the shape), nor a drip cap."},
 	{"sizes", "studs between", "Units joined by studs between stand in an opening each, as much wider than its unit as the rough opening is than the frame: edges along rough " +
 		"opening, frame, flange and pan, their corners, and pans, are those of each. Along outside and trim they are one. The joint between them is that of mulled " +
 		"units, or where Unit widths is blank setting studs between; none of them is mulled."},

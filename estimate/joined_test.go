@@ -248,6 +248,14 @@ func TestThickerRod(t *testing.T) {
 	assert.Len(t, needs(take, "rod-5-8"), 1, "nothing thicker is bought")
 }
 
+// TestMulledBrickmould: what covers the joint is not counted, which is said.
+func TestMulledBrickmould(t *testing.T) {
+	_, problems := takeOff(shipped(t), flanged(estimate.FlangeBrickmould, twins(0.75, "")))
+	assert.Contains(t, strings.Join(serious(problems), "\n"), "W1: brickmould is counted round the whole; what covers the joint between the units is in no count")
+	_, problems = takeOff(shipped(t), flanged(estimate.FlangeBrickmould, window(35.5, 59.5)))
+	assert.NotContains(t, strings.Join(serious(problems), "\n"), "brickmould is counted")
+}
+
 // needsInputs returns the inputs of the requirements of an item.
 func needsInputs(take estimate.Takeoff, item string) string {
 	var out []string
@@ -257,4 +265,20 @@ func needsInputs(take estimate.Takeoff, item string) string {
 		}
 	}
 	return strings.Join(out, "\n")
+}
+
+// TestColdAcceptedNamesItems: a name that is no item is said at its cell, for the item that
+// was meant stays without a product.
+func TestColdAcceptedNamesItems(t *testing.T) {
+	for value, want := range map[string][]string{
+		"tape-9: crew lead, 12 Nov":        nil,
+		"tape-9, tape-10: crew lead, 2026": {`cold accepted names "tape-10", which is no item (write keys of the Items sheet before the colon)`},
+	} {
+		_, problems := estimate.NewJob([]estimate.Setting{{Key: "cold accepted", Text: value, Unit: estimate.UnitText}}, shippedItems(t))
+		var got []string
+		for _, p := range problems {
+			got = append(got, p.Sentence())
+		}
+		assert.Equal(t, want, got, value)
+	}
 }

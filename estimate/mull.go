@@ -86,6 +86,9 @@ func (z *sizer) separate() {
 	o, job := &z.o, z.job
 	const apiece = "write each unit as a row of its own"
 	switch joint := measure.FormatInches(o.Mull, 16); {
+	case !o.studsBetween() && o.Units > 1 && o.Flange == FlangeBrickmould && o.Trim == "":
+		z.say(Warning, "Mulled units", "brickmould is counted round the whole; what covers the joint between the units is in no count",
+			"see that it comes with the units, or price it under Other costs")
 	case !o.studsBetween():
 	case o.Kind != Window && o.Kind != PatioDoor:
 		z.say(Error, "Joined", fmt.Sprintf("studs between %ss are not estimated", o.Kind), apiece)

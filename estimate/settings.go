@@ -253,6 +253,12 @@ func NewJob(settings []Setting, items Items) (Job, []Problem) {
 			problems = append(problems, formProblem(s.Place, s.Key, err))
 		}
 	}
+	for _, key := range j.ColdAccepted.Items {
+		if _, known := items.Get(key); !known {
+			problems = append(problems, Problem{byKey["cold accepted"].Place, Error, fmt.Sprintf("cold accepted names %q, which is no item", key),
+				"write keys of the Items sheet before the colon"})
+		}
+	}
 	if j.Tax > maxTax {
 		problems = append(problems, Problem{byKey["tax"].Place, Warning, fmt.Sprintf("a sales tax of %s is unusual", j.Tax), "write 6 for 6 %"})
 	}

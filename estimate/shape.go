@@ -69,7 +69,7 @@ func (o *Sized) rectangular() bool {
 // rectangle, and where no trim is wanted.
 func (o *Sized) shapeHeld() (why, do string) {
 	switch {
-	case o.rectangular() || o.Trim == NoTrim:
+	case o.rectangular() || o.Trim == NoTrim || o.Status.TrimDone():
 		return "", ""
 	case o.Shape == "":
 		return fmt.Sprintf("its shape is not settled (%q)", o.ShapeSaid), "write Shape: " + strings.Join(ShapeWords, ", ")

@@ -66,6 +66,7 @@ func TestShapesWithoutBoards(t *testing.T) {
 		{"settled as a rectangle", settled, "not delivered", true},
 		{"an arch", shaped(estimate.ShapeArch, 35.5, 59.5), "no boards are planned for its shape (arch), nor a drip cap", false},
 		{"an arch whose trim is priced by hand", untrimmed, "", false},
+		{"an arch whose trim is on the wall", change(shaped(estimate.ShapeArch, 35.5, 59.5), func(o *estimate.Opening) { o.Status = estimate.StatusHung }), "", false},
 	} {
 		take := mustTake(t, shipped(t), c.o)
 		boards := 0
