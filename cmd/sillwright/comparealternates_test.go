@@ -161,9 +161,9 @@ func TestOffcutsForTheNextJob(t *testing.T) {
 		before, after         stockBought
 		saved                 measure.Money // of the bid
 	}{
-		{"first-estimate.xlsx", "second-estimate.xlsx", "long.csv", stockBought{2, 5, 46_40, 164_15}, stockBought{1, 2, 23_20, 15_55}, 171_80},
+		{"first-estimate.xlsx", "second-estimate.xlsx", "long.csv", stockBought{2, 5, 46_40, 194_23}, stockBought{1, 2, 23_20, 15_55}, 201_88},
 		{"demo/workshop-estimate.xlsx", "demo/duplex.xlsx", "demo/prices.csv",
-			stockBought{36, 31, 599_16, 709_77}, stockBought{36, 28, 599_16, 605_48}, 83_52},
+			stockBought{36, 29, 599_16, 658_57}, stockBought{36, 25, 595_81, 526_61}, 144_36},
 	} {
 		left := open(t, c.first).table("Offcuts", "Item", "Length", "Count")
 		require.NotEmpty(t, left)

@@ -233,7 +233,7 @@ func TestOrderTwoJobsThatDiffer(t *testing.T) {
 	}{
 		{"two", "board-1x4 from North Yard is ordered for each job apart: the estimates have different prices of it", []string{"board-1x4"}},
 		{"saw", "is ordered for each job apart: the jobs cut differently (kerf, end trim, joints, brake length, waste or spares on Job)",
-			[]string{"board-1x4", "tape-9", "tape-6-flexible", "bevel-strip", "drip-cap"}},
+			[]string{"board-1x4", "tape-9", "tape-9-flexible", "bevel-strip", "drip-cap"}},
 	} {
 		dir := "with-" + c.other
 		r := succeed(t, "order", "one-estimate.xlsx", c.other+"-estimate.xlsx", "--out", dir)
