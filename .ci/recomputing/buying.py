@@ -150,6 +150,10 @@ class Market:
             return trim if phase != "install" and not blank(trim) else self.job.given("coldest forecast")
         return min((number(f) for f in map(forecast, self.used[item.key]) if not blank(f)), default=None)
 
+    def valid(self, offer):
+        """Sheet Prices, Expires."""
+        return blank(offer.expires) or offer.expires >= self.day("job date")
+
     def comes(self, offer):
         lead = offer.lead if not blank(offer.lead) else self.terms.get(offer.supplier, {}).get("Lead days")
         return self.day("job date") + timedelta(days=int(lead or 0))
@@ -170,7 +174,7 @@ class Market:
 
     def of(self, item):
         """Returns the offers of an item that may be chosen, whoever makes them (Conventions: late)."""
-        fit = [o for o in self.offers if o.item == item.key and (blank(o.expires) or o.expires >= self.day("job date")) and self.warm(o, item)]
+        fit = [o for o in self.offers if o.item == item.key and self.valid(o) and self.warm(o, item)]
         early = [o for o in fit if self.in_time(o, item)]
         if early:
             return early
@@ -179,7 +183,7 @@ class Market:
 
     def lacking(self, item):
         """Why an item has no offer: none at all, or none for the coldest forecast."""
-        if any(o.item == item.key for o in self.offers):
+        if any(o.item == item.key and self.valid(o) for o in self.offers):
             return f"no product for {self.coldest(item)} F"
         return "no price"
 

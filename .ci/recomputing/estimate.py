@@ -83,8 +83,13 @@ class Estimate:
         return takeoff.blank_of_pan(site)
 
     def longest(self, item, suppliers, have):
-        """The longest pieces that the stock at an item's supplier or on hand, and at the supplier alone, gives; the longest stock."""
-        sold = [buying.holds(o.content, item) - 2 * plans.end_trim_of(item, self.job) for o in self.market.at(item, suppliers.get(item.key))]
+        """The longest pieces that the stock at an item's supplier or on hand, and at the supplier alone, gives; the longest stock.
+
+        What is all on hand has no supplier: then those are meant at whom it could be bought.
+        """
+        supplier = suppliers.get(item.key)
+        offered = self.market.at(item, supplier) if supplier else self.market.of(item)
+        sold = [buying.holds(o.content, item) - 2 * plans.end_trim_of(item, self.job) for o in offered]
         stock = max(sold + [size for key, size in have if key == item.key], default=0)
         most = self.job.length("brake length") if item.coil else stock
         return min(most, stock), min(most, max(sold, default=0)), stock

@@ -259,13 +259,13 @@ def opening(row, job, mark, qty, pieces, before):
 
 
 def unit_widths(row, frame, job):
-    """Conventions: studs between. The width of each unit that stands in an opening of its own; none of other openings."""
+    """Conventions: studs between. The width of each unit that stands in an opening of its own, equal ones to 1 nm below; none of other openings."""
     if row["Joined"] != "studs between":
         return ()
     if not blank(row["Unit widths"]):
         return tuple(length(text, job.bare) for text in str(row["Unit widths"]).split(";"))
     units = int(row["Mulled units"])
-    return (Fraction(frame.w - (units - 1) * job.length("studs between")) / units,) * units
+    return ((frame.w - (units - 1) * job.length("studs between")) // units,) * units
 
 
 def trim_of(row, flange, job):
@@ -763,21 +763,26 @@ def hold_of_pan(site):
 
 def rigid_pan(site, step):
     """Rule pan rigid: middle = width - 2 ends + 2 laps; the smallest kit that covers, then couplers (Conventions: long pan)."""
-    for each in site.each_opening():
-        yield from rigid_pan_of(site, each)
+    for rough, count in pans(site):
+        yield from rigid_pan_of(site, rough, count)
 
 
-def rigid_pan_of(site, rough):
+def pans(site):
+    """How many pans there are of each size: one in each opening, like ones in one row."""
+    return collections.Counter(site.each_opening()).items()
+
+
+def rigid_pan_of(site, rough, count):
     kit, sections = kit_of_pan(site, rough)
     if not kit:
         return
     hold = hold_of_pan(site)
     if not hold and site.opening.kind in DOORS and abs(kit.fits_to - jamb_depth(site)) > INCH // 2:
         hold = f"the rigid pan is for {shown(kit.fits_to, site.job)}, the unit is {shown(jamb_depth(site), site.job)} deep"
-    yield Need(kit, "each", 1, hold=hold)
+    yield Need(kit, "each", count, hold=hold)
     if sections:
-        yield Need(deep(site, "rigid pan section")[0], "each", sections, hold=hold)
-        yield Need(deep(site, "rigid pan coupler")[0], "each", sections, hold=hold)
+        yield Need(deep(site, "rigid pan section")[0], "each", sections * count, hold=hold)
+        yield Need(deep(site, "rigid pan coupler")[0], "each", sections * count, hold=hold)
 
 
 def deep(site, family):
@@ -802,10 +807,10 @@ def middle(rough, kit):
 
 def pan_joints(site, step):
     """Rule pan joints: laps = 2 + 2 couplers."""
-    for each in site.each_opening():
-        kit, sections = kit_of_pan(site, each)
+    for rough, count in pans(site):
+        kit, sections = kit_of_pan(site, rough)
         if kit:
-            yield Need(site.item(step["Item"]), "each", 2 + 2 * sections)
+            yield Need(site.item(step["Item"]), "each", (2 + 2 * sections) * count)
 
 
 def blank_of_pan(site):
@@ -872,7 +877,7 @@ def piece_rows(site, step):
     nailed = [p for p in site.pieces if site.opening.widths or p.name not in ("mull", "level mull")]  # Conventions: cover over a mull
     with_, job = options(step), site.job
     wall = job.length("sheathing") + job.length("outside insulation") + job.length("nail penetration")
-    least = max(p.board.thickness for p in site.pieces) + wall
+    least = max(p.board.thickness for p in nailed) + wall
     nail = shortest(site.family(step["Item"]), least)
     if not nail:
         return
