@@ -27,8 +27,10 @@ ANY_UNIT = {
     "spare tape": [0, 1, 2], "prime for tape": ["yes", "no"], "WRB": ["housewrap", "integral"], "waste sealant": ["5 %", "12 %"],
     "waste nails": ["0 %", "25 %"], "tape lap": ["2 in", "3 in"], "face lap": ["2 in", "3 in"], "door hardware with unit": ["yes", "no"],
     "coldest forecast": [None, 42, 36], "coldest forecast trim": [None, None, 30, 50], "coldest forecast shop": [None, None, 38],
-    "cold accepted": [None, None, "foam-low, tape-9: crew lead (invented), 2026-11-16, surface 38 F"], "install date": [None, "2026-11-20"], "trim date": [None, "2026-11-27"],
-    "tape wall": ["tape-9", "tape-4", "tape-6", "tape-6-flexible"], "tape cap": [None, "tape-6"], "tape sill": ["tape-6-flexible", "tape-9", "flexible flashing tape", "flashing tape"], "call size window": ["opening", "unit"],
+    "cold accepted": [None, None, "foam-low, tape-9: crew lead (invented), 2026-11-16, surface 38 F"],
+    "install date": [None, "2026-11-20"], "trim date": [None, "2026-11-27"],
+    "tape wall": ["tape-9", "tape-4", "tape-6", "tape-6-flexible"], "tape cap": [None, "tape-6"],
+    "tape sill": ["tape-6-flexible", "tape-9", "flexible flashing tape", "flashing tape"], "call size window": ["opening", "unit"],
     "call size patio door": ["opening", "unit"], "WRB plane": [None, "sheathing", "outside of insulation"],
     "jamb depth window": [None, None, "3-1/4 in", "4-9/16 in"], "jamb depth entry door": [None, None, "5-1/4 in"],
     "jamb depth patio door": [None, None, "6-9/16 in"], "brickmould width": [None, "2-1/4 in"], "brickmould thickness": [None, "1 in"],
@@ -111,7 +113,8 @@ def joined(dice, mark, metric):
     room = dice.randrange(12, 26) if metric else dice.randrange(8, 17)
     known = {"Mark": mark, "Qty": dice.randrange(1, 4), "Kind": kind, "Frame width": shown(wide), "Frame height": shown(high), "Mulled units": count,
              "Joined": "studs between", "Flange": dice.choice(JOINED[kind]), "Sill pan": dice.choice(PANS), "Unit cost": 900,
-             "Status": dice.choice(["ordered", "set", "cut"]), "Trim": dice.choice([None, None, "none"]), "Jamb depth": dice.choice(["4-9/16 in", "6-9/16 in", None])}
+             "Status": dice.choice(["ordered", "set", "cut"]), "Trim": dice.choice([None, None, "none"]),
+             "Jamb depth": dice.choice(["4-9/16 in", "6-9/16 in", None])}
     if dice.random() < 0.7:
         known["Unit widths"] = "; ".join(str(shown(width)) for width in widths)
     if dice.random() < 0.3:

@@ -144,7 +144,8 @@ def items(book):
     return {row["Key"]: Item(
         row["Key"], row["Name"], row["Family"], row["Class"], row["Buy"], row["Need"], size(row["Width"]), size(row["Thickness"]),
         size(row["Length"]), size(row["Fits from"]), size(row["Fits to"]), size(row["End"]), size(row["Lap"]), size(row["Gap"]),
-        row["Coverage"], row["Coverage unit"], row["Openings a pack"], row["Days open"], size(row["Kerf"]), size(row["End trim"]), row["Joint"], size(row["Coil width"]),
+        row["Coverage"], row["Coverage unit"], row["Openings a pack"], row["Days open"], size(row["Kerf"]),
+        size(row["End trim"]), row["Joint"], size(row["Coil width"]),
         row["Flexible"] == "yes", row["Waste"], row["Min temp F"], row["Where"], row["Cost code"] or "",
     ) for row in book.table("Items", "ItemList").filled("Key")}
 
