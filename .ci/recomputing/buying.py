@@ -13,7 +13,7 @@ from fractions import Fraction
 from .reading import CUBIC_INCH, INCH, SQUARE_FOOT, UNITS, blank, cents, number
 from .takeoff import ceiling, half_up
 
-STATED = ("content", "packs", "one gun", "whole pieces", "used", "shares", "quotients", "late", "phase", "cold", "order of items")
+STATED = ("content", "packs", "packs opened", "one gun", "whole pieces", "used", "shares", "quotients", "late", "phase", "cold", "order of items")
 
 LITER = 1_000_000_000  # nanoliters
 GALLON = 231 * CUBIC_INCH
@@ -56,13 +56,22 @@ def holds(content, item):
     return int(amount * number(item.coverage or 1))
 
 
-def cheapest(packs, to_buy):
-    """Returns the lowest cost of packs (content, cents) that hold to_buy, and the counts that have it (Conventions: packs)."""
+def packs_opened(item, job, openings):
+    """Sources, buying: packs that are opened whatever they hold; none of an item that keeps (Conventions: packs opened)."""
+    if blank(item.openings_a_pack) and blank(item.days_open):
+        return None
+    days = ceiling(Fraction(openings) / number(job.text("openings a day")))
+    by = [(openings, item.openings_a_pack), (days, item.days_open)]
+    return max(ceiling(Fraction(many) / number(each)) for many, each in by if not blank(each))
+
+
+def cheapest(packs, to_buy, least=0):
+    """Returns the lowest cost of packs (content, cents) that hold to_buy, at least so many, and the counts that have it (Conventions: packs)."""
     best = None
     *others, (last, _) = packs
-    for counts in itertools.product(*(range(ceiling(Fraction(to_buy) / content) + 1) for content, _ in others)):
+    for counts in itertools.product(*(range(max(least, ceiling(Fraction(to_buy) / content)) + 1) for content, _ in others)):
         left = to_buy - sum(n * content for n, (content, _) in zip(counts, packs))
-        counts += (max(0, ceiling(Fraction(left) / last)),)
+        counts += (max(0, ceiling(Fraction(left) / last), least - sum(counts)),)
         cost = sum(to_cent(n * price) for n, (_, price) in zip(counts, packs))
         if best is None or cost < best[0]:
             best = (cost, [counts])
@@ -71,16 +80,17 @@ def cheapest(packs, to_buy):
     return best
 
 
-def one_gun(item, job, offers, to_buy):
-    """Returns the lowest cost of offers and the counts that have it (Conventions: packs, one gun)."""
-    cost, ways = cheapest([(holds(o.content, item), o.cents) for o in offers], to_buy)
+def one_gun(item, job, offers, to_buy, opened):
+    """Returns the lowest cost of offers and the counts that have it (Conventions: packs, packs opened, one gun)."""
+    at_least = opened or 0
+    cost, ways = cheapest([(holds(o.content, item), o.cents) for o in offers], to_buy, at_least)
     if item.cls != "sealant" or item.need != "volume":
         return cost, ways
     best = None
     for sausages in (False, True):
         of = [i for i, o in enumerate(offers) if ("sausage" in (o.unit or "").lower()) == sausages]
         if of:
-            least, counts = cheapest([(holds(offers[i].content, item), offers[i].cents) for i in of], to_buy)
+            least, counts = cheapest([(holds(offers[i].content, item), offers[i].cents) for i in of], to_buy, at_least)
             counts = [tuple(dict(zip(of, way)).get(i, 0) for i in range(len(offers))) for way in counts]
             best = (least, counts) if best is None or least < best[0] else best
     saving = job.text("minimum saving for a second gun")
@@ -140,6 +150,10 @@ class Market:
             return trim if phase != "install" and not blank(trim) else self.job.given("coldest forecast")
         return min((number(f) for f in map(forecast, self.used[item.key]) if not blank(f)), default=None)
 
+    def valid(self, offer):
+        """Sheet Prices, Expires."""
+        return blank(offer.expires) or offer.expires >= self.day("job date")
+
     def comes(self, offer):
         lead = offer.lead if not blank(offer.lead) else self.terms.get(offer.supplier, {}).get("Lead days")
         return self.day("job date") + timedelta(days=int(lead or 0))
@@ -160,7 +174,7 @@ class Market:
 
     def of(self, item):
         """Returns the offers of an item that may be chosen, whoever makes them (Conventions: late)."""
-        fit = [o for o in self.offers if o.item == item.key and (blank(o.expires) or o.expires >= self.day("job date")) and self.warm(o, item)]
+        fit = [o for o in self.offers if o.item == item.key and self.valid(o) and self.warm(o, item)]
         early = [o for o in fit if self.in_time(o, item)]
         if early:
             return early
@@ -169,7 +183,7 @@ class Market:
 
     def lacking(self, item):
         """Why an item has no offer: none at all, or none for the coldest forecast."""
-        if any(o.item == item.key for o in self.offers):
+        if any(o.item == item.key and self.valid(o) for o in self.offers):
             return f"no product for {self.coldest(item)} F"
         return "no price"
 
@@ -190,9 +204,16 @@ def to_buy(item, need, waste):
     return ceiling(wanted) if item.need == "each" else wanted
 
 
-def used(extension, wanted, bought):
+def share_used(wanted, bought, opened):
+    """Conventions: used, packs opened."""
+    if not bought:
+        return Fraction(0)
+    return Fraction(1) if opened is not None else min(Fraction(1), Fraction(wanted) / bought)
+
+
+def used(extension, share):
     """Conventions: used."""
-    return quotient_to_cent(extension * min(Fraction(1), Fraction(wanted) / bought)) if bought else 0
+    return quotient_to_cent(extension * share)
 
 
 def order(job, terms, lines):

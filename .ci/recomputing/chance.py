@@ -27,13 +27,17 @@ ANY_UNIT = {
     "spare tape": [0, 1, 2], "prime for tape": ["yes", "no"], "WRB": ["housewrap", "integral"], "waste sealant": ["5 %", "12 %"],
     "waste nails": ["0 %", "25 %"], "tape lap": ["2 in", "3 in"], "face lap": ["2 in", "3 in"], "door hardware with unit": ["yes", "no"],
     "coldest forecast": [None, 42, 36], "coldest forecast trim": [None, None, 30, 50], "coldest forecast shop": [None, None, 38],
-    "cold accepted": [None, None, "foam-low, tape-9: crew lead (invented), 2026-11-16, surface 38 F"], "install date": [None, "2026-11-20"], "trim date": [None, "2026-11-27"],
-    "tape wall": ["tape-9", "tape-4"], "tape sill": ["tape-6-flexible", "tape-9"], "call size window": ["opening", "unit"],
+    "cold accepted": [None, None, "foam-low, tape-9: crew lead (invented), 2026-11-16, surface 38 F"],
+    "install date": [None, "2026-11-20"], "trim date": [None, "2026-11-27"],
+    "tape wall": ["tape-9", "tape-4", "tape-6", "tape-6-flexible"], "tape cap": [None, "tape-6"],
+    "tape sill": ["tape-6-flexible", "tape-9", "flexible flashing tape", "flashing tape"], "call size window": ["opening", "unit"],
     "call size patio door": ["opening", "unit"], "WRB plane": [None, "sheathing", "outside of insulation"],
     "jamb depth window": [None, None, "3-1/4 in", "4-9/16 in"], "jamb depth entry door": [None, None, "5-1/4 in"],
     "jamb depth patio door": [None, None, "6-9/16 in"], "brickmould width": [None, "2-1/4 in"], "brickmould thickness": [None, "1 in"],
     "flange thickness": [None, "1/8 in"], "jamb thickness": [None, "11/16 in", "1-1/4 in"], "hinge leaf": [None, "3/16 in"],
     "nail penetration": [None, "1 in", "1-1/2 in"], "pan slope": [None, "8 %"],
+    "jamb flashing": [None, "tape", "fluid-applied", "fluid-applied"], "openings a day": [None, 2, 4, 6], "foam": [None, "foam-gun"],
+    "studs between": [None, "3-1/4 in", "5 in"],
 }
 INCHES = {"caulk joint": ["3/16", "1/4", "5/16"], "kerf": ["1/8", "3/32"], "head overhang": ["0", "1/2"], "end trim": ["0", "1/4"],
           "stud depth": ["3-1/2", "5-1/2", "7-1/4"], "outside insulation": ["0", "0", "1/2", "2"]}
@@ -46,7 +50,7 @@ STOCK = ["board-1x4", "board-1x6", "bevel-strip", "drip-cap", "tape-9", "trim-co
 CALLS = {"window": ["3050", "2-6 x 4-0", "4030"], "entry door": ["3068", "2-8 x 6-8"], "patio door": ["6068", "8-0 x 6-8"]}
 HEADS = ["Mark", "Qty", "Kind", "Frame width", "Frame height", "RO width", "RO height", "Sits on", "Flange", "Furnished by", "Unit cost",
          "Status", "Sill pan", "Jamb depth", "Leg drop", "Trim", "Measured width", "Measured height", "Mulled units", "Call size", "Unit heights",
-         "Operation", "Wall depth", "Shape"]
+         "Operation", "Wall depth", "Shape", "Joined", "Unit widths", "Sample accepted", "Detail"]
 READINGS = ["Mark", "Piece", "Width 1", "Width 2", "Width 3", "Height 1", "Height 2", "Height 3", "High end", "Rise"]
 
 
@@ -76,7 +80,7 @@ def opening(dice, mark, metric):
         dice.choice([None, None, "none", "sill with horns", "head and bottom through"]) if kind == "window" else None,
         *([shown(w + 2 * casing + dice.randrange(2)), shown(h + casing * (1 if door else 2))] if measured else [None, None]),
         dice.choice([1, 1, 2, 3]) if kind == "window" and w > (1300 if metric else 48 * 16) else None, None, None,
-        dice.choice([None, "pair"]) if door else None, dice.choice([None, None, 100] if metric else [None, None, "4-3/4"]), None,
+        dice.choice([None, "pair"]) if door else None, dice.choice([None, None, 100] if metric else [None, None, "4-3/4"]), None, None, None, None, None,
     ]
 
 
@@ -94,6 +98,34 @@ def stacked(mark):
     return [known.get(head) for head in HEADS]
 
 
+# Joints between units with studs between them: in sixteenths of an inch, and in millimeters; none less than two flanges.
+JOINTS = {False: (48, 88), True: (77, 139)}
+JOINED = {"window": ["", "integral", "applied", "applied (locating only)", "none"], "patio door": ["", "none"]}
+
+
+def joined(dice, mark, metric):
+    """Two or three units with studs between them, of which some say how wide each is."""
+    kind, count, shown = dice.choice(["window", "window", "patio door"]), dice.choice([2, 3]), (lambda v: v) if metric else sixteenths
+    (w, _), (h, higher) = SIZES[metric][kind]
+    widths = [dice.randrange(w, w * 5 // 2) for _ in range(count)]
+    wide = sum(widths) + (count - 1) * dice.randrange(JOINTS[metric][0], JOINTS[metric][1] + 1)
+    high = dice.randrange(h, higher)
+    room = dice.randrange(12, 26) if metric else dice.randrange(8, 17)
+    known = {"Mark": mark, "Qty": dice.randrange(1, 4), "Kind": kind, "Frame width": shown(wide), "Frame height": shown(high), "Mulled units": count,
+             "Joined": "studs between", "Flange": dice.choice(JOINED[kind]), "Sill pan": dice.choice(PANS), "Unit cost": 900,
+             "Status": dice.choice(["ordered", "set", "cut"]), "Trim": dice.choice([None, None, "none"]),
+             "Jamb depth": dice.choice(["4-9/16 in", "6-9/16 in", None])}
+    if dice.random() < 0.7:
+        known["Unit widths"] = "; ".join(str(shown(width)) for width in widths)
+    if dice.random() < 0.3:
+        known |= {"RO width": shown(wide + room), "RO height": shown(high + room)}
+    if known["Status"] != "ordered" and dice.random() < 0.7:
+        known |= {"Measured width": shown(wide + dice.randrange(2)), "Measured height": shown(high)}
+    if kind == "patio door":
+        known |= {"Leg drop": dice.choice([None, "4 in"]), "Sits on": dice.choice(["", "slab"])}
+    return [known.get(head) for head in HEADS]
+
+
 def curved(number, mark):
     """A window that is no rectangle."""
     shape, high = [("round head", "60-1/16 in"), ("round head", "17-3/4 in"), ("round", "35-1/2 in"), ("arch", "47-1/2 in")][number % 4]
@@ -104,12 +136,32 @@ def curved(number, mark):
 
 def read(dice, mark):
     """Three units, set, and what was read at them: alike, unlike, in doubt, or not at all."""
-    known = {"Mark": mark, "Qty": 3, "Kind": "window", "Frame width": "35-1/2 in", "Frame height": "59-1/2 in", "Unit cost": 300, "Status": "set"}
+    known = {"Mark": mark, "Qty": 3, "Kind": "window", "Frame width": "35-1/2 in", "Frame height": "59-1/2 in", "Unit cost": 300, "Status": "set",
+             "Sample accepted": dice.choice([None, "site lead (invented), 2026-11-12"])}
     taken = []
-    for piece in range(1, dice.choice([2, 3, 3, 3]) + 1):
+    for piece in range(1, dice.choice([1, 2, 3, 3, 3]) + 1):
         wide = [dice.choice(["35-1/2 in"] * 6 + ["35-9/16 in"]) for _ in range(3)]
         taken.append([mark, piece, *wide, "59-1/2 in", dice.choice(["59-1/2 in", "59-9/16 in"]), "59-1/2 in", "left", dice.choice(["1/16 in", "3/16 in"])])
     return [known.get(head) for head in HEADS], taken
+
+
+# A detail that asks for what no shipped one does: beads at offsets, other widths and places.
+STEPS = [
+    ["Detail", "Step", "Do", "Item", "Rule", "Per", "Edges", "Along", "Each end", "Runs", "Size", "Spacing", "With", "When", "Phase"],
+    ["own", 1, "Beads across the sill", "bead bedding", "bead", None, "sill", "pan", "1", None, "round 3/8", None, "at=1, 3-1/2, 4", None, "install"],
+    ["own", 2, "A narrow coat", "fluid-flashing", "area", None, "jambs, head", "rough opening", "2", None, None, None, "width=5-1/2", None, "install"],
+    ["own", 3, "Patches at the head", "tape wall", "tape", None, "head corners", None, None, None, None, None, "length=7", None, "install"],
+    ["own", 4, "Patches at the sill", "tape sill", "tape", None, "sill corners", None, None, None, None, None, "length=5", None, "install"],
+    ["own", 5, "Trim boards", "trim boards", "frame", None, None, None, None, None, None, None, None, "layout not none", "shop"],
+]
+
+
+def by_own_detail(dice, mark):
+    """Windows whose detail stands on the schedule, two of them with studs between."""
+    known = {"Mark": mark, "Kind": "window", "Frame width": "74-3/4 in", "Frame height": "47-1/2 in", "Unit cost": 410, "Status": "ordered", "Detail": "own"}
+    if dice.random() < 0.5:
+        known |= {"Mulled units": 2, "Joined": "studs between", "Unit widths": "35-1/2 in; 35-1/2 in"}
+    return [known.get(head) for head in HEADS]
 
 
 def on_hand(dice):
@@ -125,10 +177,11 @@ def sheets(number):
     job += [[key, dice.choice(values)] for key, values in settings.items()]
     labor = [["Task", "Kind", "Per", "Hours"], ["Set", "window", "unit", 1.35], ["Seal", "window", "meter" if metric else "foot", 0.0333]]
     rows = [opening(dice, f"M{n + 1}", metric) for n in range(OPENINGS)] + [by_call_size(dice, "C1"), by_call_size(dice, "C2"), stacked("S1")]
-    rows.append(curved(number, "A1"))
+    rows += [joined(dice, f"J{n + 1}", metric) for n in range(5)]
+    rows += [by_own_detail(dice, "O1"), curved(number, "A1")]
     units, taken = read(dice, "R1")
     return {"Job": job, "Openings": [HEADS, *rows, units], "Field measurements": [READINGS, *taken], "Other costs": COSTS, "Labor": labor,
-            "On hand": on_hand(dice), "Suppliers": SUPPLIERS}
+            "On hand": on_hand(dice), "Suppliers": SUPPLIERS, "Details": STEPS}
 
 
 def write(path, number):

@@ -83,12 +83,12 @@ class Part:
 
     def size(self, n, head, value, bare):
         """A length in words, to the nearest that the sheet shows."""
-        near = INCH // 128 if bare == INCH else MM // 20
+        near = INCH // 64 if bare == INCH else MM // 20
         self.hold(n, head, float(Fraction(value) / bare), lambda v: abs(length(v, bare) - value) <= near)
 
     def sides(self, n, head, side, bare):
         """Width x height in words."""
-        near = INCH // 128 if bare == INCH else MM // 20
+        near = INCH // 64 if bare == INCH else MM // 20
         def agrees(v):
             w, h = v.split(" x ")
             return abs(length(w, bare) - side.w) <= near and abs(length(h, bare) - side.h) <= near

@@ -33,6 +33,7 @@ class Estimate:
         self.sites, self.details, self.rows = takeoff.takeoff(book, self.job)
         self.classes = [h for h in self.costs_table().column if h in {i.cls for i in self.items.values()}]
         self.market = buying.Market(book, self.job, offers(book), buying.first_phases(self.rows), buying.phases(self.rows))
+        self.packs_opened = self.opened()
         self.not_computed = 0
 
     def costs_table(self):
@@ -58,6 +59,13 @@ class Estimate:
             return "CUT ALREADY: " + need.item.key
         return ("NOT BOUGHT: " if self.too_long(need) else "") + need.item.key
 
+    def opened(self):
+        """Conventions: packs opened. Of how many openings each item is needed, and so how many packs are opened."""
+        marks = collections.defaultdict(dict)
+        for row in self.rows:
+            marks[row.need.item.key][row.opening.mark] = row.opening.qty
+        return {key: buying.packs_opened(self.items[key], self.job, sum(by_mark.values())) for key, by_mark in marks.items()}
+
     def needed(self):
         """Returns how much of each item is asked for, in the order of Materials (Conventions: order of items)."""
         total = collections.Counter()
@@ -75,8 +83,13 @@ class Estimate:
         return takeoff.blank_of_pan(site)
 
     def longest(self, item, suppliers, have):
-        """The longest pieces that the stock at an item's supplier or on hand, and at the supplier alone, gives; the longest stock."""
-        sold = [buying.holds(o.content, item) - 2 * plans.end_trim_of(item, self.job) for o in self.market.at(item, suppliers.get(item.key))]
+        """The longest pieces that the stock at an item's supplier or on hand, and at the supplier alone, gives; the longest stock.
+
+        What is all on hand has no supplier: then those are meant at whom it could be bought.
+        """
+        supplier = suppliers.get(item.key)
+        offered = self.market.at(item, supplier) if supplier else self.market.of(item)
+        sold = [buying.holds(o.content, item) - 2 * plans.end_trim_of(item, self.job) for o in offered]
         stock = max(sold + [size for key, size in have if key == item.key], default=0)
         most = self.job.length("brake length") if item.coil else stock
         return min(most, stock), min(most, max(sold, default=0)), stock
@@ -132,6 +145,7 @@ class Estimate:
             self.ledger.differ("Materials", "", "items in order", list(lines), list(need))
         self.extensions = collections.defaultdict(list)  # by supplier
         self.item_cost, self.item_used, self.item_bought, self.supplier_of, self.wanted, self.state = {}, {}, {}, {}, {}, {}
+        self.item_share = {}
         before = 0
         for key in need:
             item, numbers = self.items[key], lines.get(key, [])
@@ -171,7 +185,7 @@ class Estimate:
         sizes = sorted(((buying.holds(o.content, item), o) for o in at), key=lambda pair: (-pair[0], pair[1].cents))
         if not sizes:
             return []
-        _, ways = buying.one_gun(item, self.job, [o for _, o in sizes], wanted)
+        _, ways = buying.one_gun(item, self.job, [o for _, o in sizes], wanted, self.packs_opened[item.key])
         ways = [[(o, size, n) for (size, o), n in zip(sizes, way) if n] for way in ways]
         same = [way for way in ways if [(o.code, n) for o, _, n in way] == [(str(r["Code"] or ""), r["Computed"]) for r in stored]]
         return (same or ways)[0]
@@ -183,6 +197,7 @@ class Estimate:
                   for row, (_, _, count) in zip((part.table.row(n) for n in numbers), packs)]
         bought = self.item_bought[key] = sum(size * count for (_, size, _), count in zip(packs, counts))
         self.item_cost[key], self.item_used[key] = 0, 0
+        self.item_share[key] = buying.share_used(wanted, bought, self.packs_opened[key])
         for i, n in enumerate(numbers):
             part.text(n, "Item", key)
             part.exact(n, "No.", before + i + 1)
@@ -196,7 +211,7 @@ class Estimate:
                 part.text(n, "Extension", "none to buy" if self.state[key] == "on hand" else "not priced")
                 empty(part, n, ("Supplier", "Code", "Pack", "Holds", "Computed", "Count", "Unit price", "Bought", "Used"))
             elif i < len(packs):
-                self.line(part, n, item, packs[i], counts[i], bought)
+                self.line(part, n, item, packs[i], counts[i])
         if packs and item.buy == "cut":
             self.plan_costs(part, numbers[0], sum(buying.to_cent(o.cents * c) for o, _, c in packs))
 
@@ -210,11 +225,11 @@ class Estimate:
         if item.need == "length":
             part.exact(n, part.head("To buy, "), Fraction(wanted) / (1000 * MM if self.job.metric else 12 * INCH))
 
-    def line(self, part, n, item, pack, bought_count, bought):
+    def line(self, part, n, item, pack, bought_count):
         """One pack, board length or roll: what it costs, and what of that the openings use."""
         (offer, size, count), key, supplier = pack, item.key, self.supplier_of[item.key]
         extension = buying.to_cent(bought_count * offer.cents)
-        spent = buying.used(extension, self.wanted[key], bought)
+        spent = buying.used(extension, self.item_share[key])
         self.extensions[supplier].append(extension)
         self.item_cost[key] += extension
         self.item_used[key] += spent
@@ -258,13 +273,22 @@ class Estimate:
             part.exact(n, "Waste", buying.waste_of(item, self.job))
             for head in ("To buy", "To buy when estimated"):
                 part.exact(n, head, self.shown(wanted, item.need))
+            self.packs_of(part, n, key)
             part.exact(n, "Bought", self.shown(self.item_bought[key], item.need))
+            part.exact(n, "Share used", self.item_share[key])
             part.money(n, "Cost", self.item_cost[key])
             part.money(n, "Used", self.item_used[key])
             part.money(n, "Surplus", self.item_cost[key] - self.item_used[key])
             part.text(n, "State", "ok" if self.state[key] == "on hand" else self.state[key])
             part.exact(n, "Moved", 0)
             part.exact(n, "No.", i + 1)
+
+    def packs_of(self, part, n, key):
+        """How many packs are opened, of an item that does not keep."""
+        if self.packs_opened[key] is None:
+            empty(part, n, ("Packs opened",))
+        else:
+            part.exact(n, "Packs opened", self.packs_opened[key])
 
     def takeoff_rows(self, need):
         """Sheet Takeoff: amounts, and what each row costs (Conventions: shares)."""
@@ -420,7 +444,7 @@ class Estimate:
         elif item.buy == "cut":
             self.not_computed += 1  # it would take a plan of its own
         else:
-            part.money(n, supplier, buying.one_gun(item, self.job, at, self.wanted[item.key])[0])
+            part.money(n, supplier, buying.one_gun(item, self.job, at, self.wanted[item.key], self.packs_opened[item.key])[0])
 
     def order_totals(self):
         table = self.book.section("Orders", "Supplier")

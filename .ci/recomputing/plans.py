@@ -91,9 +91,9 @@ def pieces_head(table):
 
 
 def parts_shown(p, bare):
-    """The lengths of the columns Part 1, Part 2, ..., each of one piece or of like ones together."""
+    """The lengths of the columns Part 1, Part 2, ..., each of one piece or of like ones together, in whole nanometers."""
     row = p.table.row(p.row)
-    return [number(value) * bare for head, value in row.items() if head.startswith("Part ") and not blank(value)]
+    return [half_up(number(value) * bare) for head, value in row.items() if head.startswith("Part ") and not blank(value)]
 
 
 # --- holding a plan against the pieces ---
@@ -153,7 +153,7 @@ class Check:
         if label != SPARE and not part:
             near = [a.length for a in self.wanted if a.label == label and abs(a.length - entry.shown) <= self.near]
             return min(near, key=lambda size: abs(size - entry.shown)) if near else None
-        shown = [value / n for value in parts_shown(p, self.bare) for n in (1, entry.count) if abs(value / n - entry.shown) <= self.near]
+        shown = [Fraction(value, n) for value in parts_shown(p, self.bare) for n in (1, entry.count) if abs(Fraction(value, n) - entry.shown) <= self.near]
         return min(shown, key=lambda size: abs(size - entry.shown)) if shown else None
 
     def entry(self, p, entry):

@@ -115,7 +115,7 @@ class Job:
         return str(self.line[key]["Default"] or "") if blank(value) else str(value)
 
     def is_item(self, key):
-        return key in self.line and self.line[key]["Unit"] == "item"
+        return key in self.line and self.line[key]["Unit"] in ("item", "item or family")
 
     def length(self, key):
         value = self.given(key)
@@ -134,7 +134,7 @@ class Job:
 
 
 Item = collections.namedtuple("Item", "key name family cls buy need width thickness length fits_from fits_to end lap gap "
-                              "coverage coverage_unit kerf end_trim joint coil flexible waste min_temp where cost_code")
+                              "coverage coverage_unit openings_a_pack days_open kerf end_trim joint coil flexible waste min_temp where cost_code")
 
 
 def items(book):
@@ -144,7 +144,8 @@ def items(book):
     return {row["Key"]: Item(
         row["Key"], row["Name"], row["Family"], row["Class"], row["Buy"], row["Need"], size(row["Width"]), size(row["Thickness"]),
         size(row["Length"]), size(row["Fits from"]), size(row["Fits to"]), size(row["End"]), size(row["Lap"]), size(row["Gap"]),
-        row["Coverage"], row["Coverage unit"], size(row["Kerf"]), size(row["End trim"]), row["Joint"], size(row["Coil width"]),
+        row["Coverage"], row["Coverage unit"], row["Openings a pack"], row["Days open"], size(row["Kerf"]),
+        size(row["End trim"]), row["Joint"], size(row["Coil width"]),
         row["Flexible"] == "yes", row["Waste"], row["Min temp F"], row["Where"], row["Cost code"] or "",
     ) for row in book.table("Items", "ItemList").filled("Key")}
 

@@ -10,7 +10,7 @@ import re
 from fractions import Fraction
 from math import isqrt, pi
 
-from .reading import INCH, MM, SQUARE_FOOT, Unsaid, blank, items, length
+from .reading import INCH, MM, SQUARE_FOOT, Unsaid, blank, items, length, offers
 
 STATED = (
     "foot on a slab",
@@ -41,6 +41,12 @@ STATED = (
     "longest nail",
     "call size",
     "shape",
+    "studs between",
+    "sample",
+    "tape of a family",
+    "patches",
+    "thicker rod",
+    "cover over a mull",
 )
 
 DOORS = ("entry door", "patio door")
@@ -62,7 +68,7 @@ def ceiling(value):
 
 Opening = collections.namedtuple(
     "Opening", "mark qty kind frame rough size_from units stacked sits_on flange furnished_by cost status measured jamb_depth "
-    "leg_drop pan trim wall_depth rise detail doubt operation shape shape_hold")
+    "leg_drop pan trim wall_depth rise detail doubt operation shape shape_hold widths")
 Side = collections.namedtuple("Side", "w h")
 
 
@@ -236,7 +242,8 @@ def opening(row, job, mark, qty, pieces, before):
     flange = default(row, "Flange", job, f"flange {kind}")
     ordered = outside(kind, flange, frame, job)  # sheet Details, threshold cap: with brickmould, measure to its outside
     why = doubt(pieces, frame) or (not_as_ordered(measured, ordered) if measured else "")
-    if pieces and not why and len(pieces) < qty:
+    sampled = kind == "window" and not blank(row["Sample accepted"])  # Conventions: sample
+    if pieces and not why and len(pieces) < qty and not sampled:
         why = f"{len(pieces)} of {qty} measured"
     shape, shape_hold = row["Shape"] or "rectangle", ""
     if shape != "rectangle" and row["Trim"] != "none":  # Conventions: shape
@@ -247,7 +254,18 @@ def opening(row, job, mark, qty, pieces, before):
         mark, qty, kind, frame, rough, size_from, 1 if blank(row["Mulled units"]) else int(row["Mulled units"]),
         not blank(row["Unit heights"]), default(row, "Sits on", job, f"sits on {kind}"), flange, row["Furnished by"] or "builder",
         row["Unit cost"], row["Status"], measured, optional("Jamb depth"), optional("Leg drop"), default(row, "Sill pan", job, f"pan {kind}"),
-        trim_of(row, flange, job), optional("Wall depth"), rise, row["Detail"], why, row["Operation"] or "", shape, shape_hold)
+        trim_of(row, flange, job), optional("Wall depth"), rise, row["Detail"], why, row["Operation"] or "", shape, shape_hold,
+        unit_widths(row, frame, job))
+
+
+def unit_widths(row, frame, job):
+    """Conventions: studs between. The width of each unit that stands in an opening of its own, equal ones to 1 nm below; none of other openings."""
+    if row["Joined"] != "studs between":
+        return ()
+    if not blank(row["Unit widths"]):
+        return tuple(length(text, job.bare) for text in str(row["Unit widths"]).split(";"))
+    units = int(row["Mulled units"])
+    return ((frame.w - (units - 1) * job.length("studs between")) // units,) * units
 
 
 def trim_of(row, flange, job):
@@ -262,8 +280,8 @@ def trim_of(row, flange, job):
 class Site:
     """An opening with all that its steps need."""
 
-    def __init__(self, opened, job, goods, layouts):
-        self.opening, self.job, self.items = opened, job, goods
+    def __init__(self, opened, job, goods, layouts, offered):
+        self.opening, self.job, self.items, self.offered = opened, job, goods, offered
         self.wall_depth = wall_depth(opened, job)
         self.trim_size = opened.measured or outside(opened.kind, opened.flange, opened.frame, job)  # Conventions: which size rules
         self.hold = hold_of_trim(opened)
@@ -271,10 +289,36 @@ class Site:
 
     def item(self, name):
         """A step names an item, or the setting of Job that names it."""
-        return self.items[self.job.text(name) if self.job.is_item(name) else name]
+        return self.items[self.named(name)]
+
+    def named(self, name):
+        """A step's item or family, or what the setting of Job names."""
+        return self.job.text(name) if self.job.is_item(name) else name
 
     def family(self, name):
         return [item for item in self.items.values() if item.family == name]
+
+    def tapes(self, name):
+        """Conventions: tape of a family. The members that Prices offers, of all where it offers none; of an item itself."""
+        name = self.named(name)
+        if name in self.items:
+            return [self.items[name]]
+        members = self.family(name)
+        return [item for item in members if item.key in self.offered] or members
+
+    def tape(self, step):
+        """Conventions: tape of a family. The one with the fewest runs of a step, then the narrowest."""
+        return min(self.tapes(step["Item"]), key=lambda item: (runs(self, step, item), item.width or 0))
+
+    def each(self):
+        """Conventions: studs between. The frame of each unit that stands in an opening of its own, else the whole."""
+        o = self.opening
+        return [Side(width, o.frame.h) for width in o.widths] or [o.frame]
+
+    def each_opening(self):
+        """Conventions: studs between. The rough opening of each, as much wider than its unit as that of the whole is than the frame."""
+        o = self.opening
+        return [Side(frame.w + o.rough.w - o.frame.w, o.rough.h) for frame in self.each()]
 
     def caulk(self, board):
         """Sheet Job, caulk joint: of boards whose item states no gap."""
@@ -313,11 +357,18 @@ def facts(site):
     o, job = site.opening, site.job
     return {
         "kind": o.kind, "flange": o.flange, "sits on": o.sits_on, "pan": o.pan, "layout": o.trim, "WRB": job.text("WRB"),
-        "mulled units": str(o.units), "mulled": ("stacked" if o.stacked else "side by side") if o.units > 1 else "no",
+        "mulled units": "1" if o.widths else str(o.units), "mulled": mulled(o), "jamb flashing": job.text("jamb flashing"),
         "prime for tape": job.text("prime for tape"), "head flashing": "yes" if job.text("head flashing") == "yes" else "no",
-        "hardware with unit": job.text("door hardware with unit"), "tape flexible": "yes" if site.item("tape sill").flexible else "no",
+        "hardware with unit": job.text("door hardware with unit"), "tape flexible": "yes" if all(tape.flexible for tape in site.tapes("tape sill")) else "no",
         "sill level": "no" if o.rise > INCH // 8 else "yes", "leaves": leaves(o),
     }
+
+
+def mulled(opened):
+    """How units are joined (Conventions: studs between)."""
+    if opened.widths:
+        return "studs between"
+    return ("stacked" if opened.stacked else "side by side") if opened.units > 1 else "no"
 
 
 def leaves(opened):
@@ -415,15 +466,17 @@ def trim_pieces(site, layouts):
 Edge = collections.namedtuple("Edge", "name count length")
 
 
-def side_of(site, along):
-    """Sheet Details, Along (Conventions: pan depth)."""
+def sides_of(site, along):
+    """Sheet Details, Along (Conventions: pan depth): one of each opening, but along outside (Conventions: studs between)."""
     o = site.opening
     if along in ("rough opening", "pan"):
-        return o.rough
-    if along in ("frame", "unit"):
-        return o.frame
+        return site.each_opening()
+    if along == "frame":
+        return site.each()
+    if along == "unit":
+        return [o.frame]
     if along == "outside":
-        return outside(o.kind, o.flange, o.frame, site.job)
+        return [outside(o.kind, o.flange, o.frame, site.job)]
     raise Unsaid(f"along {along}")
 
 
@@ -438,18 +491,21 @@ def edges(site, step):
     along, names = step["Along"], step["Edges"].split(", ")
     if along == "trim":
         return [Edge("head", 1, trim_head(site))] if site.pieces else []
-    side, found = side_of(site, along), []
+    sides, found, shape = sides_of(site, along), [], "rectangle" if along == "pan" else site.opening.shape
     for name in names:
         if name == "mullions":
-            found.append(Edge(name, site.opening.units - 1, side.w if site.opening.stacked else side.h))
-        elif name != "head" or site.opening.shape == "rectangle" or metal(site, step) is False:
-            found.append(Edge(name, 2 if name == "jambs" else 1, edge_length(site, "rectangle" if along == "pan" else site.opening.shape, name, side)))
+            found.append(Edge(name, site.opening.units - 1, sides[0].w if site.opening.stacked else sides[0].h))
+        elif name == "jambs":
+            found.append(Edge(name, 2 * len(sides), edge_length(site, shape, name, sides[0])))
+        elif name != "head" or shape == "rectangle" or not metal(site, step):
+            found += [Edge(name, 1, edge_length(site, shape, name, side)) for side in sides]
     return found
 
 
 def metal(site, step):
     """Conventions: shape. No metal along a head that is not straight."""
-    return not site.family(step["Item"]) and site.item(step["Item"]).cls == "metal"
+    name = site.named(step["Item"])
+    return name in site.items and site.items[name].cls == "metal"
 
 
 def edge_length(site, shape, name, side):
@@ -492,6 +548,12 @@ def options(step):
     return {key: value for key, value in pairs}
 
 
+def offsets(step):
+    """Rule bead: beads = runs, or one at each offset after at."""
+    at = options(step).get("at")
+    return len(at.split(",")) if at else 1 if blank(step["Runs"]) else int(step["Runs"])
+
+
 def each_end(step, tape):
     """Sheet Details, Each end: a length, or W, the width of the tape, less a length."""
     text = "" if blank(step["Each end"]) else str(step["Each end"])
@@ -520,7 +582,7 @@ def runs(site, step, tape):
 
 # --- rules ---
 
-Need = collections.namedtuple("Need", "item unit each piece pieces length hold made", defaults=("", None, None, "", False))
+Need = collections.namedtuple("Need", "item unit each piece pieces length hold made gap", defaults=("", None, None, "", False, None))
 
 
 def area(value):
@@ -540,7 +602,7 @@ def square(a, b):
 
 def along_edges(site, step):
     """Rules tape and run: pieces along edges, a row an edge; length = edge + ends."""
-    item = site.item(step["Item"])
+    item = site.tape(step)
     if "width" in options(step) and item.width < inches(options(step)["width"]):
         raise Unsaid(f"{item.key} is narrower than {step['Do']!r} asks")
     for edge in edges(site, step):
@@ -552,7 +614,7 @@ def along_edges(site, step):
 
 def at_points(site, step):
     """Rule tape at points: pieces of a length at each corner, or at each mull."""
-    item, size, name = site.item(step["Item"]), inches(options(step)["length"]), step["Edges"]
+    item, size, name = site.tape(step), inches(options(step)["length"]), step["Edges"]
     count = int(options(step).get("count", 1)) * places(site, step)
     yield Need(item, "length", size * count, name or "patch", count, size)
 
@@ -566,7 +628,8 @@ def places(site, step):
     if step["Per"] == "mull":
         return site.opening.units - 1
     name = step["Edges"] or ""
-    return CORNERS.get(name) or (2 if name == "jambs" else 1)
+    each = CORNERS.get(name) or (2 if name == "jambs" else 1)
+    return each * len(site.each()) if name else each  # Conventions: studs between
 
 
 def section(text):
@@ -584,8 +647,7 @@ def bead(site, step):
         run = inches(options(step)["length"]) * places(site, step)
     else:
         run = sum(e.count * (e.length + 2 * each_end(step, None)) for e in edges(site, step))
-    lines = 1 if blank(step["Runs"]) else int(step["Runs"])
-    yield Need(site.item(step["Item"]), "volume", volume(section(step["Size"]), run * lines))
+    yield Need(site.item(step["Item"]), "volume", volume(section(step["Size"]), run * offsets(step)))
 
 
 def joint_depth(gap):
@@ -619,7 +681,7 @@ def rod(site, step):
             continue
         thick = [item for item in site.family("backer rod") if item.width >= rod_diameter(gap)]
         if thick:
-            yield Need(min(thick, key=lambda item: item.width), "length", sum(e.count * e.length for e in group))
+            yield Need(min(thick, key=lambda item: item.width), "length", sum(e.count * e.length for e in group), gap=gap)
 
 
 def passed(site, through):
@@ -701,43 +763,54 @@ def hold_of_pan(site):
 
 def rigid_pan(site, step):
     """Rule pan rigid: middle = width - 2 ends + 2 laps; the smallest kit that covers, then couplers (Conventions: long pan)."""
-    kit, sections = kit_of_pan(site)
+    for rough, count in pans(site):
+        yield from rigid_pan_of(site, rough, count)
+
+
+def pans(site):
+    """How many pans there are of each size: one in each opening, like ones in one row."""
+    return collections.Counter(site.each_opening()).items()
+
+
+def rigid_pan_of(site, rough, count):
+    kit, sections = kit_of_pan(site, rough)
     if not kit:
         return
     hold = hold_of_pan(site)
     if not hold and site.opening.kind in DOORS and abs(kit.fits_to - jamb_depth(site)) > INCH // 2:
         hold = f"the rigid pan is for {shown(kit.fits_to, site.job)}, the unit is {shown(jamb_depth(site), site.job)} deep"
-    yield Need(kit, "each", 1, hold=hold)
+    yield Need(kit, "each", count, hold=hold)
     if sections:
-        yield Need(deep(site, "rigid pan section")[0], "each", sections, hold=hold)
-        yield Need(deep(site, "rigid pan coupler")[0], "each", sections, hold=hold)
+        yield Need(deep(site, "rigid pan section")[0], "each", sections * count, hold=hold)
+        yield Need(deep(site, "rigid pan coupler")[0], "each", sections * count, hold=hold)
 
 
 def deep(site, family):
     return sorted((k for k in site.family(family) if k.fits_from <= jamb_depth(site) <= k.fits_to), key=lambda k: k.length)
 
 
-def kit_of_pan(site):
+def kit_of_pan(site, rough):
     """Returns the kit, or none where none is deep enough, and how many sections beside it (Conventions: long pan)."""
     kits = deep(site, "rigid pan")
     if not kits:
         return None, 0
     for kit in kits:
-        if kit.length >= middle(site, kit):
+        if kit.length >= middle(rough, kit):
             return kit, 0
     section = deep(site, "rigid pan section")[0]
-    return kits[-1], ceiling(Fraction(middle(site, kits[-1]) - kits[-1].length) / section.length)
+    return kits[-1], ceiling(Fraction(middle(rough, kits[-1]) - kits[-1].length) / section.length)
 
 
-def middle(site, kit):
-    return site.opening.rough.w - 2 * kit.end + 2 * kit.lap
+def middle(rough, kit):
+    return rough.w - 2 * kit.end + 2 * kit.lap
 
 
 def pan_joints(site, step):
     """Rule pan joints: laps = 2 + 2 couplers."""
-    kit, sections = kit_of_pan(site)
-    if kit:
-        yield Need(site.item(step["Item"]), "each", 2 + 2 * sections)
+    for rough, count in pans(site):
+        kit, sections = kit_of_pan(site, rough)
+        if kit:
+            yield Need(site.item(step["Item"]), "each", (2 + 2 * sections) * count)
 
 
 def blank_of_pan(site):
@@ -751,12 +824,14 @@ def blank_of_pan(site):
 def metal_pan(site, step):
     """Rule pan metal: length = width + 2 end dams, lapped beyond the brake length (Conventions: brake, whole units)."""
     item, job = site.item(step["Item"]), site.job
-    left, wide = site.opening.rough.w + 2 * job.length("pan end dam"), blank_of_pan(site)
-    brake, lengths = job.length("brake length"), []
-    while left > brake:
-        lengths.append(brake)
-        left += job.length("sealed lap") - brake
-    for size, count in collections.Counter(lengths + [left]).items():
+    wide, brake, lengths = blank_of_pan(site), job.length("brake length"), []
+    for each in site.each_opening():
+        left = each.w + 2 * job.length("pan end dam")
+        while left > brake:
+            lengths.append(brake)
+            left += job.length("sealed lap") - brake
+        lengths.append(left)
+    for size, count in collections.Counter(lengths).items():
         yield Need(item, "length", half_up(size * wide / item.coil) * count, "pan", count, size, hold_of_pan(site))
 
 
@@ -799,13 +874,14 @@ def piece_rows(site, step):
     """Rule piece rows: rows = ceil((length - 2 end) / spacing) + 1; nails a row by board width; the nail reaches solid wood."""
     if not site.pieces:
         return
+    nailed = [p for p in site.pieces if site.opening.widths or p.name not in ("mull", "level mull")]  # Conventions: cover over a mull
     with_, job = options(step), site.job
     wall = job.length("sheathing") + job.length("outside insulation") + job.length("nail penetration")
-    least = max(p.board.thickness for p in site.pieces) + wall
+    least = max(p.board.thickness for p in nailed) + wall
     nail = shortest(site.family(step["Item"]), least)
     if not nail:
         return
-    count = sum(p.count * spaces(p.length, inches(with_["end"]), inches(step["Spacing"])) * tiers(step["Runs"], p.board.width) for p in site.pieces)
+    count = sum(p.count * spaces(p.length, inches(with_["end"]), inches(step["Spacing"])) * tiers(step["Runs"], p.board.width) for p in nailed)
     yield Need(nail, "each", count)
 
 
@@ -831,8 +907,10 @@ def leveling(site, step):
 
 def coat(site, step):
     """Rule area: length x width; by wall depth: width = wall depth + face lap."""
-    by_depth = step["Runs"] == "by wall depth"
-    wide = site.wall_depth + site.job.length("face lap") if by_depth else site.item("tape wall").width  # Conventions: coat
+    if step["Runs"] == "by wall depth":
+        wide = site.wall_depth + site.job.length("face lap")
+    else:
+        wide = inches(options(step)["width"]) if "width" in options(step) else site.item("tape wall").width  # Conventions: coat
     run = sum(e.count * (e.length + 2 * each_end(step, None)) for e in edges(site, step))
     yield Need(site.item(step["Item"]), "area", area(square(run, wide)))
 
@@ -853,17 +931,55 @@ Row = collections.namedtuple("Row", "opening step need")
 def held(site, step, need):
     """Conventions, reason of a hold: what lies in a wall with outside insulation, of which no WRB plane is known."""
     job = site.job
-    lies_there = need.item.cls in ("pan", "tape", "metal") or step["Runs"] == "by wall depth"
+    lies_there = need.item.cls in ("pan", "tape", "metal") or step["Rule"] == "area" and step["Phase"] == "install"
     if not lies_there or not job.length("outside insulation") or job.text("WRB plane"):
         return need
     return need._replace(hold=need.hold or NO_PLANE)  # a row that waits for its trim or pan shows that alone
 
 
+def instead(rows, key, item):
+    """Returns the rows with another item in the place of one."""
+    return [row._replace(need=row.need._replace(item=item)) if row.need.item.key == key else row for row in rows]
+
+
+def is_patch(row):
+    """A step of rule tape at points or corners."""
+    return row.step["Rule"] == "tape" and blank(row.step["Along"])
+
+
+def by_width(rows, wanted):
+    """Returns the items of the rows that are wanted, the narrowest first."""
+    return sorted({row.need.item.key: row.need.item for row in rows if wanted(row)}.values(), key=lambda item: item.width)
+
+
+def without_patch_tapes(rows):
+    """Conventions: patches. A tape of which only patches are cut gives way to one that the job needs for more."""
+    def more_than_patches(row):
+        return row.need.item.cls == "tape" and not is_patch(row)
+
+    kept = by_width(rows, more_than_patches)
+    for tape in by_width(rows, lambda row: row.need.item.cls == "tape"):
+        wider = [other for other in kept if other.width >= tape.width and (other.flexible or not tape.flexible)]
+        if tape not in kept and wider:
+            rows = instead(rows, tape.key, wider[0])
+    return rows
+
+
+def thicker_rods(rows):
+    """Conventions: thicker rod. Backer rod gives way to the next thicker one of its family that the job needs."""
+    for thin in by_width(rows, lambda row: row.need.gap is not None):
+        gaps = [row.need.gap for row in rows if row.need.item.key == thin.key]
+        thicker = by_width(rows, lambda row: row.need.item.family == thin.family and row.need.item.width > thin.width)
+        if thicker and 2 * thicker[0].width <= 3 * min(gaps):
+            rows = instead(rows, thin.key, thicker[0])
+    return rows
+
+
 def takeoff(book, job):
     """Returns the sites, their details, and the rows of Takeoff."""
-    goods, layouts = items(book), layout_table(book)
+    goods, layouts, offered = items(book), layout_table(book), {o.item for o in offers(book)}
     steps = book.table("Details", "DetailSteps").filled("Detail")
-    sites = [Site(o, job, goods, layouts) for o in openings(book, job)]
+    sites = [Site(o, job, goods, layouts, offered) for o in openings(book, job)]
     details, rows = {}, []
     for site in sites:
         details[site.opening.mark] = name = detail_of(site, steps)
@@ -871,4 +987,4 @@ def takeoff(book, job):
         for step in steps:
             if step["Detail"] == name and str(step["Step"]) != "0" and holds(step["When"], known):
                 rows += [Row(site.opening, step, held(site, step, need)) for need in RULES[step["Rule"]](site, step)]
-    return sites, details, rows
+    return sites, details, thicker_rods(without_patch_tapes(rows))
