@@ -13,7 +13,7 @@ import (
 //
 // Source: geometry
 func LevelingVolume(width, depth, rise measure.Length) measure.Volume {
-	return measure.Volume(measure.MulDiv(int64(measure.VolumeOf(measure.AreaOf(width, depth), rise)), 1, 2))
+	return measure.Volume(measure.MulDiv(int64(measure.AreaOf(width, depth)), int64(rise), 2_000_000_000)) // as VolumeOf, halved
 }
 
 // Lean returns how far the head of a frame kept square on a sloping sill
@@ -47,8 +47,12 @@ func (a *application) leveling() []Requirement {
 	if rise <= LevelTolerance {
 		return nil
 	}
-	return one(amount(a.item, Volumewise, int64(LevelingVolume(a.o.Rough.W, depth, rise)),
-		fmt.Sprintf("W %s x %s deep x rise %s / 2", a.in(a.o.Rough.W), a.in(depth), a.in(rise))))
+	width := measure.Length(0)
+	for _, w := range a.o.roughWidths() {
+		width += w
+	}
+	return one(amount(a.item, Volumewise, int64(LevelingVolume(width, depth, rise)),
+		fmt.Sprintf("W %s x %s deep x rise %s / 2", a.in(width), a.in(depth), a.in(rise))))
 }
 
 // levelWork says what to do about a sill that rises by so much.

@@ -76,6 +76,10 @@ func (o *Sized) bays() []measure.Length {
 	return []measure.Length{o.Frame.W}
 }
 
+// Stands returns in how many openings of the wall a mark's units stand, of one of its
+// pieces.
+func (o *Sized) Stands() int64 { return int64(len(o.bays())) }
+
 // Lifted returns the size of the largest frame that is lifted at once: all mulled units
 // of an opening, or one with studs between.
 func (o *Sized) Lifted() Size { return Size{slices.Max(o.bays()), o.Frame.H} }

@@ -34,9 +34,9 @@ func (a *application) segments() []segment {
 				out = append(out, segment{e, a.mullion(), a.o.Units - 1})
 			}
 		case Corners:
-			out = append(out, segment{e, 0, 4 * a.times() * a.separate()})
+			out = append(out, segment{e, 0, 4 * a.times() * a.o.Stands()})
 		case HeadCorners, SillCorners:
-			out = append(out, segment{e, 0, 2 * a.times() * a.separate()})
+			out = append(out, segment{e, 0, 2 * a.times() * a.o.Stands()})
 		}
 	}
 	return out
@@ -52,9 +52,6 @@ func (a *application) times() int64 {
 	}
 	return 1
 }
-
-// separate returns in how many openings of the wall the units stand.
-func (a *application) separate() int64 { return int64(len(a.o.bays())) }
 
 // widths returns the lengths of a horizontal edge of the step's outline.
 func (a *application) widths(e Edge) []measure.Length {
@@ -121,7 +118,7 @@ func (a *application) jambs() []segment {
 	o, of := a.o, func(h measure.Length, n int64) []segment { return []segment{{Jambs, h, n}} }
 	switch a.step.Along {
 	case AlongRough, AlongFrame, AlongFlange:
-		return of(a.bent(Jambs, a.around()), 2*a.separate())
+		return of(a.bent(Jambs, a.around()), 2*a.o.Stands())
 	case AlongOutside:
 		return of(a.bent(Jambs, a.around()), 2)
 	case AlongUnit:
@@ -139,7 +136,7 @@ func (a *application) jambs() []segment {
 		}
 		return nil
 	}
-	return of(o.Rough.H, 2*a.separate())
+	return of(o.Rough.H, 2*a.o.Stands())
 }
 
 // mullion returns the length of the joint between mulled units.

@@ -60,13 +60,13 @@ func gather(items estimate.Items, t *estimate.Takeoff) *gatherer {
 	return g
 }
 
-// openings returns how many openings need an item.
+// openings returns how many openings of the wall need an item.
 func (g *gatherer) openings(n need) (sum int64) {
 	counted := map[int]bool{}
 	for _, row := range n.rows {
 		if i := g.takeoff.Requirements[row].Opening; !counted[i] {
 			counted[i] = true
-			sum += g.takeoff.Openings[i].Qty
+			sum += g.takeoff.Openings[i].Qty * g.takeoff.Openings[i].Stands()
 		}
 	}
 	return sum

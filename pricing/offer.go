@@ -76,14 +76,24 @@ type Lists struct {
 	Overrides Overrides
 }
 
-// Sold returns the items that are offered, nil for none.
-func (l Lists) Sold() map[string]bool {
+// Sold returns the items that can be bought for the install phase of a job: at a price that
+// has not expired, and not too cold to use. nil where nothing is offered.
+func (l Lists) Sold(job *estimate.Job, items estimate.Items) map[string]bool {
 	if len(l.Offers) == 0 {
 		return nil
 	}
 	sold := map[string]bool{}
 	for _, o := range l.Offers {
-		sold[o.Item] = true
+		item, known := items.Get(o.Item)
+		cold := o.tooCold(job.Coldest(estimate.PhaseInstall), item) && !job.ColdAccepted.Of(o.Item)
+		if known && o.Amount > 0 && o.Price > 0 && !o.expired(job) && !cold {
+			sold[o.Item] = true
+		}
 	}
 	return sold
+}
+
+// expired reports whether an offer's price does not hold on the job's date.
+func (o Offer) expired(job *estimate.Job) bool {
+	return job.Date.Set && o.Expires.Set && o.Expires.V < job.Date.V
 }

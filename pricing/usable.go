@@ -145,7 +145,7 @@ func (s *usableOffers) refuses(o Offer) bool {
 		s.say(o, estimate.Error, fmt.Sprintf("%s: a price of %s is not used", o.Item, o.Price), "ask the supplier for the price")
 	case o.Currency != "" && !strings.EqualFold(o.Currency, s.job.Currency):
 		s.foreign(o)
-	case s.job.Date.Set && o.Expires.Set && o.Expires.V < s.job.Date.V:
+	case o.expired(s.job):
 		s.say(o, estimate.Warning,
 			fmt.Sprintf("%s: the price expired on %s, before the job's date %s; it is not used", o.Item, o.Expires.V, s.job.Date.V),
 			"ask the supplier for a new price")

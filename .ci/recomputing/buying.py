@@ -7,7 +7,7 @@ program's to prove. All that follows from it is recomputed.
 import collections
 import itertools
 import re
-from datetime import datetime, timedelta
+from datetime import timedelta
 from fractions import Fraction
 
 from .reading import CUBIC_INCH, INCH, SQUARE_FOOT, UNITS, blank, cents, number
@@ -127,14 +127,11 @@ class Market:
         items, _, self.word = str(job.given("cold accepted") or "").partition(":")
         self.accepted = [key.strip() for key in re.split("[,;]", items)]
 
-    def day(self, key):
-        value = self.job.given(key)
-        return value if isinstance(value, datetime) or blank(value) else datetime.fromisoformat(str(value))
 
     def starts(self, item):
         """Sheet Job: the first day of the phase; of a blank finish date, the trim date."""
         phase = self.phase[item]
-        return self.day(f"{phase} date") or (self.day("trim date") if phase == "finish" else None)
+        return self.job.day(f"{phase} date") or (self.job.day("trim date") if phase == "finish" else None)
 
     def warm(self, offer, item):
         """Sheet Job, coldest forecast (Conventions: cold)."""
@@ -152,11 +149,11 @@ class Market:
 
     def valid(self, offer):
         """Sheet Prices, Expires."""
-        return blank(offer.expires) or offer.expires >= self.day("job date")
+        return blank(offer.expires) or offer.expires >= self.job.day("job date")
 
     def comes(self, offer):
         lead = offer.lead if not blank(offer.lead) else self.terms.get(offer.supplier, {}).get("Lead days")
-        return self.day("job date") + timedelta(days=int(lead or 0))
+        return self.job.day("job date") + timedelta(days=int(lead or 0))
 
     def in_time(self, offer, item):
         start = self.starts(item.key)

@@ -126,6 +126,13 @@ def joined(dice, mark, metric):
     return [known.get(head) for head in HEADS]
 
 
+def uneven(dice, mark):
+    """Two doors with a stud between them on a slab that is out of level, and what was read at them."""
+    known = {"Mark": mark, "Kind": "patio door", "Frame width": "147-1/2 in", "Frame height": "79-1/2 in", "Mulled units": 2, "Joined": "studs between",
+             "Sits on": "slab", "Sill pan": dice.choice(PANS), "Leg drop": "4 in", "Unit cost": 2900, "Status": "set", "Jamb depth": "4-9/16 in"}
+    return [known.get(head) for head in HEADS], [mark, 1, *["147-1/2 in"] * 3, *["79-1/2 in"] * 3, "left", dice.choice(["1/16 in", "1/4 in"])]
+
+
 def curved(number, mark):
     """A window that is no rectangle."""
     shape, high = [("round head", "60-1/16 in"), ("round head", "17-3/4 in"), ("round", "35-1/2 in"), ("arch", "47-1/2 in")][number % 4]
@@ -180,7 +187,8 @@ def sheets(number):
     rows += [joined(dice, f"J{n + 1}", metric) for n in range(5)]
     rows += [by_own_detail(dice, "O1"), curved(number, "A1")]
     units, taken = read(dice, "R1")
-    return {"Job": job, "Openings": [HEADS, *rows, units], "Field measurements": [READINGS, *taken], "Other costs": COSTS, "Labor": labor,
+    doors, sill = uneven(dice, "U1")
+    return {"Job": job, "Openings": [HEADS, *rows, units, doors], "Field measurements": [READINGS, *taken, sill], "Other costs": COSTS, "Labor": labor,
             "On hand": on_hand(dice), "Suppliers": SUPPLIERS, "Details": STEPS}
 
 

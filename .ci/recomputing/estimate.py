@@ -63,7 +63,7 @@ class Estimate:
         """Conventions: packs opened. Of how many openings each item is needed, and so how many packs are opened."""
         marks = collections.defaultdict(dict)
         for row in self.rows:
-            marks[row.need.item.key][row.opening.mark] = row.opening.qty
+            marks[row.need.item.key][row.opening.mark] = row.opening.qty * max(1, len(row.opening.widths))
         return {key: buying.packs_opened(self.items[key], self.job, sum(by_mark.values())) for key, by_mark in marks.items()}
 
     def needed(self):

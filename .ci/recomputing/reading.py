@@ -6,6 +6,7 @@ micrometers, volumes whole nanoliters, money whole cents.
 
 import collections
 import re
+from datetime import datetime
 from fractions import Fraction
 
 import openpyxl
@@ -113,6 +114,10 @@ class Job:
     def text(self, key):
         value = self.given(key)
         return str(self.line[key]["Default"] or "") if blank(value) else str(value)
+
+    def day(self, key):
+        value = self.given(key)
+        return value if isinstance(value, datetime) or blank(value) else datetime.fromisoformat(str(value))
 
     def is_item(self, key):
         return key in self.line and self.line[key]["Unit"] in ("item", "item or family")

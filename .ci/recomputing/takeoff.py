@@ -10,7 +10,7 @@ import re
 from fractions import Fraction
 from math import isqrt, pi
 
-from .reading import INCH, MM, SQUARE_FOOT, Unsaid, blank, items, length, offers
+from .reading import INCH, MM, SQUARE_FOOT, Unsaid, blank, items, length, number, offers
 
 STATED = (
     "foot on a slab",
@@ -246,7 +246,7 @@ def opening(row, job, mark, qty, pieces, before):
     if pieces and not why and len(pieces) < qty and not sampled:
         why = f"{len(pieces)} of {qty} measured"
     shape, shape_hold = row["Shape"] or "rectangle", ""
-    if shape != "rectangle" and row["Trim"] != "none":  # Conventions: shape
+    if shape != "rectangle" and row["Trim"] != "none" and row["Status"] not in MADE:  # Conventions: shape
         shape_hold = f"trim: no boards are planned for its shape ({shape}), nor a drip cap"
     def optional(head):
         return None if blank(row[head]) else length(row[head], job.bare)
@@ -299,7 +299,7 @@ class Site:
         return [item for item in self.items.values() if item.family == name]
 
     def tapes(self, name):
-        """Conventions: tape of a family. The members that Prices offers, of all where it offers none; of an item itself."""
+        """Conventions: tape of a family. The members that can be bought, all where none can; of an item itself."""
         name = self.named(name)
         if name in self.items:
             return [self.items[name]]
@@ -900,9 +900,9 @@ def cut_ends(site, step):
 
 
 def leveling(site, step):
-    """Rule leveling: volume = width x depth x rise / 2."""
-    o = site.opening
-    yield Need(site.item(step["Item"]), "volume", volume(square(o.rough.w, site.wall_depth), Fraction(o.rise) / 2))
+    """Rule leveling: volume = width x depth x rise / 2 (Conventions: studs between, whole units)."""
+    wide = sum(each.w for each in site.each_opening())
+    yield Need(site.item(step["Item"]), "volume", volume(area(square(wide, site.wall_depth)), Fraction(site.opening.rise) / 2))
 
 
 def coat(site, step):
@@ -975,9 +975,19 @@ def thicker_rods(rows):
     return rows
 
 
+def can_be_bought(offer, item, job):
+    """Conventions: tape of a family. Neither expired nor too cold for the install phase (cold)."""
+    least = item and (offer.min_temp if not blank(offer.min_temp) else item.min_temp)
+    accepted = re.split("[,;]", str(job.given("cold accepted") or "").partition(":")[0])
+    cold = not blank(least) and not blank(job.given("coldest forecast")) and number(least) > number(job.given("coldest forecast"))
+    return item and offer.cents > 0 and (blank(offer.expires) or offer.expires >= job.day("job date")) and (
+        not cold or offer.item in [key.strip() for key in accepted])
+
+
 def takeoff(book, job):
     """Returns the sites, their details, and the rows of Takeoff."""
-    goods, layouts, offered = items(book), layout_table(book), {o.item for o in offers(book)}
+    goods, layouts = items(book), layout_table(book)
+    offered = {offer.item for offer in offers(book) if can_be_bought(offer, goods.get(offer.item), job)}
     steps = book.table("Details", "DetailSteps").filled("Detail")
     sites = [Site(o, job, goods, layouts, offered) for o in openings(book, job)]
     details, rows = {}, []

@@ -130,7 +130,7 @@ func (j *job) takeOff(book *sheet.Book, prices priceBooks) (problems []estimate.
 	if !ok {
 		return problems, false
 	}
-	j.schedule.Book.Sold = j.lists.Sold()
+	j.schedule.Book.Sold = j.lists.Sold(&j.schedule.Book.Job, j.schedule.Book.Items)
 	takeoff, more := estimate.Make(j.schedule.Book)
 	if n := len(takeoff.Requirements); n > workbook.MaxTakeoffRows {
 		what := fmt.Sprintf("its takeoff has %d rows, more than the %d of a sheet", n, workbook.MaxTakeoffRows)
