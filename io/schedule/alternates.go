@@ -164,7 +164,7 @@ func (r *reader) change(row sheet.Row, l alternateLine, problems *[]estimate.Pro
 		refuse("Column", fmt.Sprintf("%s cannot be changed: %s", c.Column, why), "delete the row")
 	case c.setting && l.when != "":
 		refuse("When", fmt.Sprintf("%q is a line of Job, which holds for the whole job", c.Column), "leave When blank, or change a column of Openings")
-	case !isBlank(row.Cell("Value")) && estimate.Errors(*problems) == 0:
+	case !isBlank(row.Cell("Value")):
 		*problems = append(*problems, r.out.try(c)...)
 	}
 	return c

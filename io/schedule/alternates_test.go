@@ -67,14 +67,17 @@ G,,,Sill pan,
 ,,,Sill pan,rigid
 H,kind is patio door,,Sill pan,rigid
 I,,,leg board overhead door,board-1x4
-C,,,Trim,none`})
+C,,,Trim,none
+J,kind is widow,,Sill pan,foil`})
 	assert.Equal(t, []string{
 		`job.xlsx: Alternates!A9: Name is blank (give the alternate a name; rows of one name are one alternate)`,
+		`job.xlsx: Alternates!B13: When "widow" is never what kind is (write one of: window, entry door, patio door, overhead door)`,
 		`job.xlsx: Alternates!B3: When "widow" is never what kind is (write one of: window, entry door, patio door, overhead door)`,
 		`job.xlsx: Alternates!B5: "leg casing window" is a line of Job, which holds for the whole job (leave When blank, or change a column of Openings)`,
 		`job.xlsx: Alternates!D2: Column "Sill pann" is neither a column of Openings nor a key of Job (did you mean "Sill pan"? write a column of ` +
 			`Openings or a key of Job)`,
 		`job.xlsx: Alternates!D7: Mark cannot be changed: it names the opening (delete the row)`,
+		`job.xlsx: Alternates!E13: Sill pan "foil" is not known (write rigid, metal, flexible, fluid-applied or none)`,
 		`job.xlsx: Alternates!E4: Sill pan "foil" is not known (write rigid, metal, flexible, fluid-applied or none)`,
 		`job.xlsx: Alternates!E6: leg casing window "board-1x66" is not known (did you mean "board-1x6"? write a key of the Items sheet)`,
 		`job.xlsx: Alternates!E8: Value is blank (write what it is set to)`,
@@ -91,7 +94,7 @@ C,,,Trim,none`})
 			got[a.Name] += p.String()
 		}
 	}
-	assert.Equal(t, map[string]string{"A": "wrong", "B": "wrong", "C": "wrong", "D": "wrong", "E": "wrong", "F": "wrong", "G": "wrong",
+	assert.Equal(t, map[string]string{"A": "wrong", "B": "wrong", "C": "wrong", "D": "wrong", "E": "wrong", "F": "wrong", "G": "wrong", "J": "wrong",
 		"H": `job.xlsx: Alternates!E10: H: no opening is so that kind is patio door (correct the row, or delete it)`,
 		"I": `job.xlsx: Alternates!E11: I: "leg casing overhead door" concerns no opening of the schedule (correct the row, or delete it)`,
 	}, got)
