@@ -143,7 +143,7 @@ func (c *cell) side() (measure.Length, bool) {
 func (c *cell) sides() ([]measure.Length, bool) {
 	parts := []string{c.Text}
 	if c.Kind == sheet.Text {
-		parts = strings.FieldsFunc(strings.ReplaceAll(c.Text, ", ", ";"), func(r rune) bool { return r == ';' || r == '+' })
+		parts = sideTexts(c.Text)
 	}
 	var out []measure.Length
 	for _, p := range parts {
@@ -156,6 +156,11 @@ func (c *cell) sides() ([]measure.Length, bool) {
 		out = append(out, l)
 	}
 	return out, true
+}
+
+// sideTexts returns the texts of several lengths in one.
+func sideTexts(s string) []string {
+	return strings.FieldsFunc(strings.ReplaceAll(s, ", ", ";"), func(r rune) bool { return r == ';' || r == '+' })
 }
 
 // count returns a reading of whole numbers within limits, which may have a word for

@@ -123,6 +123,8 @@ func TestEditsSince(t *testing.T) {
 			assert.Equal(t, c.want, got)
 		})
 	}
+	cut, _ := EditsSince(book(nil), &sheet.Book{Sheets: []*sheet.Sheet{hiddenSheet("Labor")}})
+	assert.Empty(t, cut.Edits, "the hidden sheet ends with the title of a block")
 	_, known := EditsSince(book(nil), book(nil))
 	assert.False(t, known, "no hidden sheet")
 }
@@ -151,6 +153,27 @@ func TestSameCell(t *testing.T) {
 	}
 }
 
+// A row is found in another file by the length that its key says, however it is written;
+// of what is no length nothing is known.
+func TestSameKey(t *testing.T) {
+	onHand, openings := tableOf(OnHandSheet), tableOf(OpeningsSheet)
+	for _, c := range []struct {
+		table inputTable
+		a, b  []string
+		same  bool
+	}{
+		{onHand, []string{"board-1x4", "16 ft"}, []string{"Board-1x4", "192"}, true},
+		{onHand, []string{"board-1x4", "16 ft"}, []string{"board-1x4", "190"}, false},
+		{onHand, []string{"board-1x4", "16 ft"}, []string{"board-1x6", "16 ft"}, false},
+		{onHand, []string{"board-1x4", "0"}, []string{"board-1x4", "short"}, false},
+		{onHand, []string{"board-1x4", "short"}, []string{"board-1x4", ""}, false},
+		{openings, []string{"16 ft"}, []string{"192"}, false},
+	} {
+		assert.Equal(t, c.same, sameKey(c.table, c.a, c.b), "%q %q", c.a, c.b)
+		assert.Equal(t, c.same, sameKey(c.table, c.b, c.a), "%q %q", c.b, c.a)
+	}
+}
+
 // keptBook keeps edits in a schedule, and returns what became of each and the schedule.
 func keptBook(t *testing.T, edits Edited, csv string) ([]Outcome, *sheet.Book) {
 	t.Helper()
@@ -162,7 +185,7 @@ func keptBook(t *testing.T, edits Edited, csv string) ([]Outcome, *sheet.Book) {
 func TestKeep(t *testing.T) {
 	edits, _ := EditsSince(book(func(s map[string][]string) {
 		s[OpeningsSheet] = []string{"Mark|Frame width (mm)|Qty|Notes|Line No.", "W1|37|5||1", "W3|30|1|new|"}
-		s[CostsSheet] = append(s[CostsSheet], "Crane|1|250|no|")
+		s[CostsSheet] = append(s[CostsSheet], "Crane|1|250|no|", "Bin|2|90|no|")
 		s[MaterialsSheet][2] = "foam|5|3"
 		s[JobSheet][1] = "note|call|text"
 	}), &sheet.Book{Sheets: []*sheet.Sheet{hiddenSheet()}})
@@ -171,7 +194,7 @@ func TestKeep(t *testing.T) {
 	for _, o := range outcomes {
 		states[strings.Join(append(o.Key, o.Column), " ")] = o.State
 	}
-	assert.Equal(t, map[string]KeptState{"W1 Frame width": KeptOver, "W1 Qty": KeptAlready, "W3 ": Kept, "W2 ": Kept, "Crane ": Kept, "foam Override": Kept,
+	assert.Equal(t, map[string]KeptState{"W1 Frame width": KeptOver, "W1 Qty": KeptAlready, "W3 ": Kept, "W2 ": Kept, "Crane ": Kept, "Bin ": Kept, "foam Override": Kept,
 		"note Value": Kept}, states)
 	s, _ := Read(b)
 	require.Len(t, s.Book.Openings, 1, "W2 was removed; W3 has no kind, which is said where it was typed")
@@ -179,7 +202,11 @@ func TestKeep(t *testing.T) {
 	assert.Equal(t, int64(5), s.Book.Openings[0].Qty)
 	assert.Equal(t, 1, s.LeftOut)
 	assert.Equal(t, map[string]int64{"foam": 5}, s.Overrides)
-	assert.Equal(t, "Crane", s.Book.Job.Costs[0].Text)
+	var costs []string
+	for _, c := range s.Book.Job.Costs {
+		costs = append(costs, c.Text)
+	}
+	assert.Equal(t, []string{"Crane", "Bin"}, costs, "on one sheet, which the schedule lacked")
 	assert.Equal(t, "call", s.Book.Job.Note)
 }
 
@@ -193,6 +220,70 @@ func TestKeepWhatIsGone(t *testing.T) {
 	assert.Equal(t, KeptNot, outcomes[0].State)
 	assert.Equal(t, `no row of "W1" is there by now`, outcomes[0].Words)
 	assert.Equal(t, KeptAlready, outcomes[1].State)
+}
+
+// keptSheets keeps edits in a schedule of several sheets, and returns what became of each
+// and the schedule as it is read then.
+func keptSheets(t *testing.T, edits Edited, sheets map[string]string) (states []KeptState, s *Schedule) {
+	t.Helper()
+	b := workbook(t, sheets)
+	s, _ = Read(b)
+	for _, o := range Keep(edits, s.Sources(b), b, s.Book.Job.Bare()) {
+		states = append(states, o.State)
+	}
+	s, _ = Read(b)
+	return states, checked(t, s)
+}
+
+// A step that was given to another detail: both are put into the schedule as the estimate
+// has them, the schedule's other details stay, and the shipped ones, whose rows have the
+// same numbers, are in nobody's way.
+func TestKeepDetails(t *testing.T) {
+	edits, _ := EditsSince(book(func(s map[string][]string) { s[DetailsSheet][2] = "mine|1|tape|tape|2" }),
+		&sheet.Book{Sheets: []*sheet.Sheet{hiddenSheet()}})
+	states, s := keptSheets(t, edits, map[string]string{"Openings": oneOpening,
+		"Details": "Detail,Step,Do,Rule\nspare,0,which,for\nown,0,which,for\nown,1,glue,bead\nspare,1,bolt,points"})
+	assert.Equal(t, []KeptState{Kept}, states)
+	steps := map[string]string{}
+	for _, x := range s.Steps {
+		steps[x.Fields["Detail"]] += x.Fields["Do"] + " "
+	}
+	for detail, want := range map[string]string{"own": "which seal ", "mine": "tape ", "spare": "which bolt "} {
+		assert.Equal(t, want, steps[detail], detail)
+	}
+	shipped, _ := Shipped()
+	assert.Len(t, steps, len(detailNames(shipped))+3)
+}
+
+// An edit goes to the row of its opening, on whichever sheet that stands.
+func TestKeepOnTheRightSheet(t *testing.T) {
+	edits, _ := EditsSince(book(func(s map[string][]string) { s[OpeningsSheet][1] = "W1|36|7||1" }), &sheet.Book{Sheets: []*sheet.Sheet{hiddenSheet()}})
+	states, s := keptSheets(t, edits, map[string]string{"Doors": "Mark,Qty,Kind\nD1,1,entry door", "Windows": "Mark,Qty,Kind\nW1,1,window"})
+	assert.Equal(t, []KeptState{Kept}, states)
+	require.Len(t, s.Book.Openings, 2)
+	assert.Equal(t, []int64{1, 7}, []int64{s.Book.Openings[0].Qty, s.Book.Openings[1].Qty}, "D1, W1")
+}
+
+// What is on hand is found by the item and its length, in whatever unit that is written.
+func TestKeepOnHand(t *testing.T) {
+	estimated := book(nil)
+	estimated.Sheets = append(estimated.Sheets, sheetOf(OnHandSheet, "Item|Length|Count|Line No.", "board-1x4|12 ft|2|1", "board-1x4|15'-1 1/2\"|5|2"))
+	hidden := hiddenSheet(OnHandSheet, "Key|Item|Length|Count", "1|board-1x4|12 ft|2", "2|board-1x4|15'-1 1/2\"|3")
+	edits, _ := EditsSince(estimated, &sheet.Book{Sheets: []*sheet.Sheet{hidden}})
+	states, s := keptSheets(t, edits, map[string]string{"Openings": oneOpening, "On hand": "Item,Length,Count\nboard-1x4,144,2\nboard-1x4,181.5,3"})
+	assert.Equal(t, []KeptState{Kept}, states)
+	require.Len(t, s.Book.Job.OnHand, 2)
+	assert.Equal(t, []int64{2, 5}, []int64{s.Book.Job.OnHand[0].Count, s.Book.Job.OnHand[1].Count})
+}
+
+// A length without a unit is kept with the one that it had in the estimate, fractions too.
+func TestKeepUnits(t *testing.T) {
+	edits, _ := EditsSince(book(func(s map[string][]string) {
+		s[OpeningsSheet] = []string{"Mark|Frame width|Qty|Notes|Line No.", "W1|36 1/2|1||1", "W2|40|2|egress|2"}
+	}), &sheet.Book{Sheets: []*sheet.Sheet{hiddenSheet()}})
+	_, s := keptSheets(t, edits, map[string]string{"Job": "Key,Value\nunits,mm", "Openings": "Mark,Kind,Frame width,Frame height\nW1,window,914,1524\nW2,window,1219,1524"})
+	require.Len(t, s.Book.Openings, 2)
+	assert.Equal(t, []measure.Length{in64(36*64 + 32), in(40)}, []measure.Length{s.Book.Openings[0].Frame.W, s.Book.Openings[1].Frame.W})
 }
 
 // Edits that were carried over are written into the next estimate, where they are edits

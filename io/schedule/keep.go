@@ -329,22 +329,20 @@ var lengths = regexp.MustCompile(`(?i)width|height|depth|drop|diagonal|rise|leng
 // or its job, stated, and a day in words.
 func (k *keeper) carried(name, head string, r inputRow, c sheet.Cell) sheet.Cell {
 	c.Formula = c.Kind == sheet.Uncalculated
-	unit := r.units[head]
-	if unit == "" && k.restate && k.isLength(name, head, r) {
-		unit = k.bare.String()
+	unit, _ := measure.ParseUnit(r.units[head])
+	if unit == measure.NoUnit && k.restate && k.isLength(name, head, r) {
+		unit = k.bare
 	}
 	switch {
 	case c.Blank():
 		return sheet.Cell{Place: c.Place}
 	case c.Kind == sheet.Date:
 		return sheet.Cell{Kind: sheet.Text, Text: dayOf(c, k.date1904), Place: c.Place}
-	case c.Kind == sheet.Number && unit != "":
-		return sheet.Cell{Kind: sheet.Text, Text: c.Text + " " + unit, Place: c.Place}
 	}
-	return c
+	return withUnit(c, unit)
 }
 
-// isLength reports whether a number in a cell of an estimate may be a length in the unit
+// isLength reports whether what stands in a cell of an estimate may be a length in the unit
 // of its job.
 func (k *keeper) isLength(name, head string, r inputRow) bool {
 	switch name {

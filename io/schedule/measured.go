@@ -223,15 +223,12 @@ func whereElse(p, from estimate.Place) string {
 	return where(p)
 }
 
-// explicit copies a row with the unit of its header behind every number, so
+// explicit copies a row with the unit of its header behind every length without one, so
 // that lines of two sheets can stand under one header.
 func (t table[T]) explicit(r sheet.Row) RawRow {
 	out := t.rawRow(r)
 	for i, f := range t.fields {
-		if u := t.units[f.key]; u != measure.NoUnit && out.Cells[i].Kind == sheet.Number {
-			c := out.Cells[i]
-			out.Cells[i] = sheet.Cell{Kind: sheet.Text, Text: c.Text + " " + u.String(), Place: c.Place}
-		}
+		out.Cells[i] = withUnit(out.Cells[i], t.units[f.key])
 	}
 	return out
 }

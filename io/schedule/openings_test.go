@@ -207,6 +207,24 @@ func TestOtherCells(t *testing.T) {
 	}
 }
 
+// A column that may count openings too is held against Qty, row by row, and said once.
+func TestTotalsBesideQty(t *testing.T) {
+	for _, c := range []struct{ why, rows, say string }{
+		{"they agree", "W1,window,2,2\nW2,window,1,1\n", ""},
+		{"one row", "W1,window,2,6\nW2,window,1,1\n", "line 2, Total: warning: Total is 6, and Qty is 2: Qty is used"},
+		{"two rows", "W1,window,2,2\nW2,window,1,3\nW3,window,2,6\n",
+			"line 3, Total: warning: Total is 3, and Qty is 1: Qty is used; they differ in 2 rows, the first here"},
+	} {
+		s, ps := readCSV(t, "Mark,Kind,Qty,Total\n"+c.rows)
+		want := []string{`job.csv: line 1, Total: note: the column "Total" is not used`}
+		if c.say != "" {
+			want = append(want, "job.csv: "+c.say+" (write under Qty how many openings each row stands for)")
+		}
+		assert.Equal(t, want, ps, c.why)
+		assert.Equal(t, 0, s.LeftOut, c.why)
+	}
+}
+
 // Words for kinds as schedules have them. Common practice, no source.
 func TestKinds(t *testing.T) {
 	for word, want := range map[string]string{
@@ -391,7 +409,7 @@ func TestUnitsOfTheJob(t *testing.T) {
 // numbers.
 func TestRaw(t *testing.T) {
 	s, _ := readSheets(t, map[string]string{"Openings": "Color,Mark,Kind,Frame width,Frame height,Notes,\nA,W1,window,36,'60,7,x\nB,W2,windoe,36,60,,"},
-		typedAs("E2", "60", "@"), typedAs("D3", 914.4, `0.0" mm"`))
+		typedAs("E2", "60", "@"), typedAs("D3", 914.4, `0.0" mm"`), typedAs("E3", ".5", "@"))
 	own := len(OpeningColumns())
 	require.Equal(t, append(OpeningColumns(), "Color", "column G"), s.Openings.Columns)
 	require.Len(t, s.Openings.Rows, 2)
@@ -405,7 +423,7 @@ func TestRaw(t *testing.T) {
 	}
 	assert.Equal(t, []string{
 		"Mark 1 W1", "Kind 1 window", "Frame width 2 36", "Frame height 2 60", "Notes 2 7", "Color 1 A", "column G 1 x",
-		"Mark 1 W2", "Kind 1 windoe", "Frame width 1 914.4 mm", "Frame height 2 60", "Color 1 B",
+		"Mark 1 W2", "Kind 1 windoe", "Frame width 1 914.4 mm", "Frame height 2 .5", "Color 1 B",
 	}, got)
 	assert.Equal(t, []int{0, -1}, []int{s.Openings.Rows[0].Index, s.Openings.Rows[1].Index})
 	assert.Equal(t, "job.xlsx: Openings!A2", s.Openings.Rows[0].Cells[own].Place.String()[:21])

@@ -80,11 +80,9 @@ func (r Raw) joined(other Raw, own int) Raw {
 			continue
 		}
 		for _, part := range []Raw{r, other} {
-			unit := strings.TrimSuffix(strings.TrimPrefix(strings.TrimPrefix(part.Headers[i], part.Columns[i]), " ("), ")")
+			unit, _ := measure.ParseUnit(strings.TrimSuffix(strings.TrimPrefix(strings.TrimPrefix(part.Headers[i], part.Columns[i]), " ("), ")"))
 			for k := range part.Rows {
-				if c := &part.Rows[k].Cells[i]; unit != "" && c.Kind == sheet.Number {
-					*c = sheet.Cell{Kind: sheet.Text, Text: c.Text + " " + unit, Place: c.Place}
-				}
+				part.Rows[k].Cells[i] = withUnit(part.Rows[k].Cells[i], unit)
 			}
 		}
 		r.Headers[i] = r.Columns[i]
@@ -115,11 +113,33 @@ func (t table[T]) tidy(c sheet.Cell, stated measure.Unit) sheet.Cell {
 	return c
 }
 
+// withUnit returns a cell that says the same where no header states the unit: behind a
+// number, and behind each length of a text that has none, stands the unit.
+func withUnit(c sheet.Cell, u measure.Unit) sheet.Cell {
+	if u == measure.NoUnit || c.Kind != sheet.Number && c.Kind != sheet.Text {
+		return c
+	}
+	if c.Kind == sheet.Number {
+		return sheet.Cell{Kind: sheet.Text, Text: c.Text + " " + u.String(), Place: c.Place}
+	}
+	texts, bare := sideTexts(c.Text), false
+	for i, text := range texts {
+		_, wrong := measure.ParseLength(text, u)
+		if _, unitless := measure.ParseLength(text, measure.NoUnit); wrong == nil && unitless != nil {
+			texts[i], bare = text+" "+u.String(), true
+		}
+	}
+	if !bare {
+		return c
+	}
+	return sheet.Cell{Kind: sheet.Text, Text: sheet.Cell{Text: strings.Join(texts, "; ")}.Word(), Place: c.Place}
+}
+
 // plainNumber reports whether a text is digits with at most one point, few
 // enough of them to be exact.
 func plainNumber(s string) bool {
 	whole, part, _ := strings.Cut(s, ".")
-	return whole != "" && len(s) <= 15 && strings.Trim(whole, "0123456789") == "" && strings.Trim(part, "0123456789") == ""
+	return len(s) <= 15 && strings.Trim(whole, "0123456789") == "" && strings.Trim(part, "0123456789") == ""
 }
 
 // extra is the filled cells of a row in columns that the schedule does not

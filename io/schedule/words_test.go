@@ -2,6 +2,7 @@ package schedule
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -211,8 +212,21 @@ func TestSheetNames(t *testing.T) {
 		require.Len(t, c, n+2)
 		assert.Equal(t, want, c[4].Text+", "+c[n].Text+", "+c[n+1].Text)
 	}
-	_, ps = readSheets(t, map[string]string{"Openings": oneOpening, "Windows": oneOpening})
-	assert.Equal(t, []string{`job.xlsx: note: the sheet "Windows" is not read`}, ps)
+	// A text without a unit has that of its own sheet's header.
+	s, ps = readSheets(t, map[string]string{"Job": "Key,Value\nunits,mm",
+		"Doors":   "Mark,Kind,Frame width (ft),Unit widths (in)\nD1,entry door,3 1/2,24; 18 in",
+		"Windows": "Mark,Kind,Frame width,Unit widths\nW1,window,914,600; 300",
+	})
+	require.Empty(t, ps)
+	var texts []string
+	for _, row := range s.Openings.Rows {
+		texts = append(texts, row.Cells[slices.Index(s.Openings.Headers, "Frame width")].Text, row.Cells[slices.Index(s.Openings.Headers, "Unit widths")].Text)
+	}
+	assert.Equal(t, []string{"3 1/2 ft", "24 in; 18 in", "914", "600; 300"}, texts)
+	for _, other := range []string{"Windows", "Windows (2)", "Windows old"} { // a list of its own, and no copy of Openings
+		_, ps = readSheets(t, map[string]string{"Openings": oneOpening, other: oneOpening})
+		assert.Equal(t, []string{`job.xlsx: note: the sheet "` + other + `" is not read`}, ps)
+	}
 }
 
 // TestItemsByName: an item is found by what the trade calls it.
