@@ -111,6 +111,8 @@ func TestJobValues(t *testing.T) {
 		{"a length", "kerf", 0.125, "General", "0.125", ""},
 		{"a length as text", "kerf", "3/32", "@", "3/32", ""},
 		{"a length whose format shows its unit", "stud depth", 140, `0" mm"`, "140 mm", ""},
+		{"a length with spaces about it", "kerf", "  3/32 ", "@", "3/32", ""},
+		{"a length below 0 is no length of 0", "kerf", -0.125, "General", "-0.125", `kerf "-0.125" is negative (write it without the minus sign)`},
 		{"no length", "kerf", "thin", "@", "thin", `kerf "thin" is not a length (write 7'-11 1/2" or 95.5)`},
 		{"a fraction that became a date", "kerf", 46024, "d-mmm", "2-Jan",
 			`kerf holds the date "2-Jan"; 1/2 was probably typed (format the cell as text and type the size with its unit, such as 3'-6", 42 in or 1/2 in)`},
@@ -311,6 +313,50 @@ func TestOverrides(t *testing.T) {
 	s, ps = readSheets(t, map[string]string{"Openings": oneOpening, "Materials": "Nails,Boards\n1,2"})
 	assert.Equal(t, []string{`job.xlsx: Materials: note: the sheet has no columns Key and Override and is not read`}, ps)
 	assert.Empty(t, s.Overrides)
+}
+
+// Lines of Materials are what their keys say, whatever was typed over the results beside
+// them; a formula is no value that somebody typed, calculated or not.
+func TestPlannedLines(t *testing.T) {
+	for _, c := range []struct {
+		why, line      string
+		item, supplier string
+		say            string
+	}{
+		{"as written", "nails|North|box,nails,North", "nails", "North", ""},
+		{"in other letters", "nails|North|box,nails,north", "nails", "North", ""},
+		{"no supplier there", "nails|North|box,nails,", "nails", "North", ""},
+		{"another supplier typed", "nails|North|box,nails,Southern", "nails", "North",
+			`job.xlsx: Materials!C2: warning: "Southern" is typed over the supplier "North" and is not used (type a supplier under Buy at on Orders)`},
+		{"the beginning of a supplier", "nails|North|box,nails,Nor", "nails", "North",
+			`job.xlsx: Materials!C2: warning: "Nor" is typed over the supplier "North" and is not used (type a supplier under Buy at on Orders)`},
+		{"another item typed", "nails|North|box,shims,North", "nails", "North", ""},
+		{"a supplier with the sign that parts the key", "nails|North|Yard|box,nails,North|Yard", "nails", "North|Yard", ""},
+		{"an item with that sign", "nails|galvanized|North|box,nails|galvanized,North", "nails|galvanized", "North", ""},
+	} {
+		s, ps := readSheets(t, map[string]string{"Openings": oneOpening, "Materials": "Key,Item,Supplier,Override\n" + c.line + ",\n"})
+		assert.Equal(t, c.say, strings.Join(ps, "\n"), c.why)
+		require.Len(t, s.Lines, 1, c.why)
+		assert.Equal(t, []string{c.item, c.supplier}, []string{s.Lines[0].Item, s.Lines[0].Supplier}, c.why)
+	}
+	for _, c := range []struct {
+		why   string
+		count sheet.Cell
+		typed bool
+	}{
+		{"a number typed over the formula", sheet.Cell{Kind: sheet.Number, Number: 4, Text: "4"}, true},
+		{"the formula with its value", sheet.Cell{Kind: sheet.Number, Number: 4, Text: "4", Formula: true}, false},
+		{"the formula before it is calculated", sheet.Cell{Kind: sheet.Uncalculated, Formula: true}, false},
+	} {
+		b := workbook(t, map[string]string{"Openings": oneOpening, "Materials": "Key,Item,Supplier,Override,Count\nnails|North|box,nails,North,,3\n"})
+		at := &b.Sheet("Materials").Rows[1][4]
+		c.count.Place = at.Place
+		*at = c.count
+		s, _ := Read(b)
+		require.Len(t, s.Lines, 1, c.why)
+		assert.Equal(t, c.typed, s.Lines[0].Count.Typed, c.why)
+		assert.Equal(t, c.typed, s.Lines[0].Count.Value.Set, c.why)
+	}
 }
 
 func TestSheets(t *testing.T) {

@@ -281,6 +281,7 @@ func TestNumberFormats(t *testing.T) {
 		{"the date taken away again", "Frame width", builtIn(46087, 1), leftOut, []string{
 			`Frame width "46087 in" is longer than 1,000 ft (check the number and its unit)`}},
 		{"W007 for 7", "Mark", formatted(7, `"W"000`), "W007", []string{shows("W007", "7")}},
+		{"W000 for 0", "Mark", formatted(0, `"W"000`), "W000", []string{shows("W000", "0")}},
 		{"007 for 7", "Mark", formatted(7, `000`), "007", []string{shows("007", "7")}},
 		{"1.00E+05, typed 1E5", "Mark", formatted(100000, `0.00E+00`), "1.00E+05", []string{
 			`warning: the cell shows "1.00E+05" and holds 100000; what it shows is read` + retyped}},
