@@ -237,6 +237,7 @@ func TestReadFormat(t *testing.T) {
 		{"millimetres in quotes hold m", `0.0" mm"`, false, false, "mm"},
 		{"feet in quotes", `0" ft"`, false, false, "ft"},
 		{"metres by escapes", `0.00\ \m`, false, false, "m"},
+		{"millimetres as they are: with digits m is no month", `0 mm`, false, false, "mm"},
 		{"an inch mark by escape", `0\"`, false, false, "in"},
 		{"a quoted word that is no unit", `#,##0 "LF"`, false, false, ""},
 		{"a unit before the number is none", `"in" 0`, false, false, ""},

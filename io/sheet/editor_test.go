@@ -58,3 +58,15 @@ func TestEditorOfAnEmptySheet(t *testing.T) {
 	assert.Empty(t, problems)
 	assert.Equal(t, "4", table.Rows[0].Cell("Qty").Text)
 }
+
+// A header of signs alone is found among columns that have none.
+func TestEditorOfASignForAHeader(t *testing.T) {
+	b, _ := Parse("job.csv", []byte("Mark,,?\nW1,x,y\n"))
+	e := NewEditor(b.Sheets[0], editedColumns)
+	e.Put(2, "?", typedCell("z"))
+	var texts []string
+	for _, c := range b.Sheets[0].Rows[1] {
+		texts = append(texts, c.Text)
+	}
+	assert.Equal(t, []string{"W1", "x", "z"}, texts)
+}

@@ -80,3 +80,43 @@ func TestGlueIsTwoItems(t *testing.T) {
 		assert.Equal(t, "wood-glue", doubt.Usual)
 	}
 }
+
+// A conditional format in the newer form holds its own format, and names what it covers
+// behind its rules.
+//
+// Source: MS-XLSX, x14:conditionalFormatting
+func TestConditionalFormatWithItsOwnFormat(t *testing.T) {
+	rule := func(font string) string {
+		return `<x14:cfRule type="expression" priority="1"><xm:f>$D$9&gt;0</xm:f><x14:dxf><font>` + font + `</font></x14:dxf></x14:cfRule>`
+	}
+	extension := func(inner string) string { return `<extLst><ext>` + inner + `</ext></extLst>` }
+	formats := func(rules, area string) string {
+		return extension(`<x14:conditionalFormattings><x14:conditionalFormatting>` + rules + `<xm:sqref>` + area +
+			`</xm:sqref></x14:conditionalFormatting></x14:conditionalFormattings>`)
+	}
+	// Lists of allowed values name their cells in the same way, of which there may be many.
+	lists := `<x14:dataValidations>` + strings.Repeat(`<x14:dataValidation><xm:f>1</xm:f><xm:sqref>`+strings.Repeat("B2 ", 1000)+`</xm:sqref></x14:dataValidation>`,
+		maxToken/3000+2) + `</x14:dataValidations>`
+	const strikes = "strikes out what it covers; it is not looked at, and the cells are read as they stand " +
+		"(clear what does not count, type what is meant, or take the conditional format away)"
+	for _, tt := range []struct {
+		why, behind string
+		want        []string
+	}{
+		{"it strikes out", formats(rule("<strike/>"), "B2:B9"), []string{"job.xlsx: Openings!B2: warning: a conditional format of B2:B9 " + strikes}},
+		{"one of two rules does", formats(rule("<strike/>")+rule("<b/>"), "B2"), []string{"job.xlsx: Openings!B2: warning: a conditional format of B2 " + strikes}},
+		{"it only decorates", formats(rule("<b/>"), "B2:B9"), nil},
+		{"it covers another column", formats(rule("<strike/>"), "C2:C9"), nil},
+		{"areas of something else, as long together as no text may be", extension(lists), nil},
+	} {
+		t.Run(tt.why, func(t *testing.T) {
+			rows := `<row r="1"><c r="A1" t="inlineStr"><is><t>Mark</t></is></c><c r="B1" t="inlineStr"><is><t>Qty</t></is></c></row>` +
+				`<row r="2"><c r="A2" t="inlineStr"><is><t>W1</t></is></c><c r="B2"><v>2</v></c></row>`
+			s, ps := parsed(t, archived(t, minimal(data(rows)+tt.behind)...))
+			assert.Empty(t, ps)
+			table, ps2 := s.Table([]Column{{Key: "Mark", Required: true}, {Key: "Qty"}})
+			assert.ElementsMatch(t, tt.want, lines(ps2))
+			assert.Equal(t, "2", table.Rows[0].Cell("Qty").Text)
+		})
+	}
+}

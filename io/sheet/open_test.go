@@ -157,7 +157,8 @@ func TestDamaged(t *testing.T) {
 		{"two sheets of one name", sheet(data(), part{"xl/workbook.xml", `<workbook><sheets><sheet name="A" id="rId1"/><sheet name="a" id="rId1"/></sheets></workbook>`}), "two sheets"},
 		{"apostrophe before a sheet name", sheet(data(), part{"xl/workbook.xml", `<workbook><sheets><sheet name="'A" id="rId1"/></sheets></workbook>`}), "apostrophe"},
 		{"too many cells", sheet("<sheetData>" + strings.Repeat("<row>"+strings.Repeat("<c><v>1</v></c>", 100)+"</row>", maxCells/100+1) + "</sheetData>"), "more than 500,000 filled cells"},
-		{"few cells, far apart", sheet("<sheetData>" + farRows(maxGrid/400+1) + "</sheetData>"), "too wide an area"},
+		{"few cells, far apart", sheet("<sheetData>" + farRows(maxGrid/400+1) + "</sheetData>"),
+			"the workbook's cells are spread over too wide an area (clear what stands far to the right or below the tables)"},
 	} {
 		t.Run(tt.what, func(t *testing.T) {
 			if tt.want == "" {
