@@ -194,8 +194,8 @@ func TestKeep(t *testing.T) {
 	for _, o := range outcomes {
 		states[strings.Join(append(o.Key, o.Column), " ")] = o.State
 	}
-	assert.Equal(t, map[string]KeptState{"W1 Frame width": KeptOver, "W1 Qty": KeptAlready, "W3 ": Kept, "W2 ": Kept, "Crane ": Kept, "Bin ": Kept, "foam Override": Kept,
-		"note Value": Kept}, states)
+	assert.Equal(t, map[string]KeptState{"W1 Frame width": KeptOver, "W1 Qty": KeptAlready, "W3 ": Kept, "W2 ": Kept, "Crane ": Kept, "Bin ": Kept,
+		"foam Override": Kept, "note Value": Kept}, states)
 	s, _ := Read(b)
 	require.Len(t, s.Book.Openings, 1, "W2 was removed; W3 has no kind, which is said where it was typed")
 	assert.Equal(t, 37*measure.Millimeter, s.Book.Openings[0].Frame.W, "with the unit that the estimate's header states")
@@ -281,7 +281,8 @@ func TestKeepUnits(t *testing.T) {
 	edits, _ := EditsSince(book(func(s map[string][]string) {
 		s[OpeningsSheet] = []string{"Mark|Frame width|Qty|Notes|Line No.", "W1|36 1/2|1||1", "W2|40|2|egress|2"}
 	}), &sheet.Book{Sheets: []*sheet.Sheet{hiddenSheet()}})
-	_, s := keptSheets(t, edits, map[string]string{"Job": "Key,Value\nunits,mm", "Openings": "Mark,Kind,Frame width,Frame height\nW1,window,914,1524\nW2,window,1219,1524"})
+	_, s := keptSheets(t, edits, map[string]string{"Job": "Key,Value\nunits,mm",
+		"Openings": "Mark,Kind,Frame width,Frame height\nW1,window,914,1524\nW2,window,1219,1524"})
 	require.Len(t, s.Book.Openings, 2)
 	assert.Equal(t, []measure.Length{in64(36*64 + 32), in(40)}, []measure.Length{s.Book.Openings[0].Frame.W, s.Book.Openings[1].Frame.W})
 }

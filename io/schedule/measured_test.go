@@ -102,7 +102,8 @@ func TestMeasuringForm(t *testing.T) {
 	s, ps = readSheets(t, map[string]string{"Openings": twoMarks, "Measuring": feet})
 	require.Equal(t, []string{badRow}, ps)
 	assert.Equal(t, in(42), s.Book.Openings[0].Readings[0].Widths[0])
-	assert.Equal(t, []string{"3 1/2 ft", "60 in"}, []string{s.Measured.Rows[0].Cells[2].Text, s.Measured.Rows[0].Cells[5].Text}, "a text without a unit has the header's too")
+	assert.Equal(t, []string{"3 1/2 ft", "60 in"}, []string{s.Measured.Rows[0].Cells[2].Text, s.Measured.Rows[0].Cells[5].Text},
+		"a text without a unit has the header's too")
 	assert.Equal(t, []string{"3.125 ft", "6 7/8 ft"}, []string{s.Measured.Rows[1].Cells[2].Text, s.Measured.Rows[1].Cells[5].Text})
 
 	s, ps = readSheets(t, map[string]string{"Openings": twoMarks, "Measuring": form, "Measured": measuredHeader + "W1,1,36,,,60,,,,,,,JR\nD1,1,37,,,,,,,,,,"})

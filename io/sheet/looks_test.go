@@ -95,8 +95,8 @@ func TestConditionalFormatWithItsOwnFormat(t *testing.T) {
 			`</xm:sqref></x14:conditionalFormatting></x14:conditionalFormattings>`)
 	}
 	// Lists of allowed values name their cells in the same way, of which there may be many.
-	lists := `<x14:dataValidations>` + strings.Repeat(`<x14:dataValidation><xm:f>1</xm:f><xm:sqref>`+strings.Repeat("B2 ", 1000)+`</xm:sqref></x14:dataValidation>`,
-		maxToken/3000+2) + `</x14:dataValidations>`
+	lists := `<x14:dataValidations>` + strings.Repeat(
+		`<x14:dataValidation><xm:f>1</xm:f><xm:sqref>`+strings.Repeat("B2 ", 1000)+`</xm:sqref></x14:dataValidation>`, maxToken/3000+2) + `</x14:dataValidations>`
 	const strikes = "strikes out what it covers; it is not looked at, and the cells are read as they stand " +
 		"(clear what does not count, type what is meant, or take the conditional format away)"
 	for _, tt := range []struct {
