@@ -225,6 +225,7 @@ func TestStepProblems(t *testing.T) {
 		{"tape", "With", "through=jamb", "M2: rule tape takes no through (it takes length, count, width)"},
 		{"spaced", "With", "end=near", `M2: With "near" is not a length (` + lengths + ")"},
 		{"bead", "With", "width=4", "M2: rule bead takes no width (it takes length, at)"},
+		{"bead", "Spacing", "16", "L2: rule bead does not read Spacing (clear the cell)"},
 		{"run", "With", "count=2", "M2: rule run takes no count (it takes none)"},
 		{"note", "When", "kind", `N2: When "kind" is not a condition (` + terms + ")"},
 		{"note", "When", "kind is door", `N2: When "door" is never what kind is (write one of: window, entry door, patio door, overhead door)`},

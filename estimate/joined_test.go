@@ -61,6 +61,21 @@ func TestPansOfStudsBetween(t *testing.T) {
 		"36 + 2 and 60 + 2; blank 1/2 + 1-1/2 + 4-9/16 at 6 % + 1, geometry")
 }
 
+// TestPanOfNoCoil: metal that is bought at its width is not compared with a coil.
+func TestPanOfNoCoil(t *testing.T) {
+	items := shippedItems(t).List()
+	for i := range items {
+		if items[i].Key == "trim-coil-24" {
+			items[i].Coil = 0
+		}
+	}
+	b := shipped(t)
+	b.Items = estimate.NewItems(items)
+	o := window(35.5, 59.5)
+	o.Pan, o.UnitDepth = estimate.PanMetal, estimate.Given(in(4.5625))
+	assert.Equal(t, []string{"1 x 38 x 7.571"}, needs(mustTake(t, b, o), "trim-coil-24"))
+}
+
 // TestCasingBetween: units 35-1/2 wide, 3-3/4 apart: a full 1x4 leaves 1/8 at each side,
 // under the least sealant joint of 1/4; ripped to 3-1/4 it leaves 1/4. Source: arithmetic.
 func TestCasingBetween(t *testing.T) {

@@ -41,6 +41,7 @@ func TestUnusual(t *testing.T) {
 		{"an opening", frame(0, 0, func(o *estimate.Opening) { o.Rough = estimate.Size{W: 36 * measure.Inch, H: 6 * measure.Inch} }),
 			"a height of 5-1/2 in is unusual"},
 		{"the slab of a door", frame(36, 80, door), "the frame of 36 x 80 is the size of a door slab, whose frame is about 37-1/2 x 81-3/4"},
+		{"slabs of 7 and 8 ft", frame(36, 96, door), "the frame of 36 x 96 is the size of a door slab"},
 		{"a pair of slabs", frame(72, 80, door), "the frame of 72 x 80 is the size of a door slab"},
 		{"the frame of a door", frame(37.5, 81.75, door), ""},
 		{"a call size", frame(0, 0, door, func(o *estimate.Opening) { o.Call = "3068" }), ""},

@@ -232,3 +232,24 @@ func TestJointOrderSavesAtLeastACent(t *testing.T) {
 		assert.Equal(t, []string{want}, lines, "60 at %d cents", cents)
 	}
 }
+
+// TestTermsThatDiffer: whatever a supplier asks otherwise in another job is said.
+func TestTermsThatDiffer(t *testing.T) {
+	money := func(cents measure.Money) estimate.Maybe[measure.Money] { return estimate.Given(cents) }
+	first := Terms{Supplier: "A", DeliveryFee: money(3000), FreeOver: money(9000), MinimumOrder: money(500)}
+	for _, c := range []struct {
+		change func(*Terms)
+		said   bool
+	}{
+		{func(*Terms) {}, false},
+		{func(x *Terms) { x.DeliveryFee = money(1) }, true},
+		{func(x *Terms) { x.FreeOver = estimate.Maybe[measure.Money]{} }, true},
+		{func(x *Terms) { x.MinimumOrder = money(501) }, true},
+	} {
+		other := first
+		c.change(&other)
+		cons := consolidation{jobs: []Ordering{{Name: "one", Plan: Plan{Orders: []Order{{Terms: first}}}}, {Name: "two", Plan: Plan{Orders: []Order{{Terms: other}}}}}}
+		assert.Equal(t, first, cons.termsOf("A"))
+		assert.Equal(t, c.said, len(cons.problems) == 1)
+	}
+}

@@ -408,7 +408,7 @@ func TestCoil(t *testing.T) {
 func TestTooManyPieces(t *testing.T) {
 	p := cutItem(job(), board, need1(3_000_000, pieces(board, "leg", 1, 84*in)), line(2, "Yard A", board, "8 ft", 800))
 	assert.Equal(t, TooMany, p.Purchases[0].State)
-	assert.Equal(t, 1, estimate.Errors(p.Problems))
+	assert.Equal(t, []string{"job.xlsx: Openings row 5: W1: leg is left out: board-1x4 has more pieces than can be planned (divide the job, or check Qty)"}, words(p.Problems))
 }
 
 func TestMillimetersInMessages(t *testing.T) {
@@ -449,4 +449,14 @@ func TestEachShortRequirementIsSaidOnce(t *testing.T) {
 	slices.Sort(rows)
 	assert.Equal(t, slices.Compact(slices.Clone(rows)), rows)
 	assert.NotEmpty(t, rows)
+}
+
+// TestShortOnHandIsSaidOnce: of five pieces one is on hand and four are left; the supplier's
+// boards are too short. What is left is one line of the takeoff, and named once.
+func TestShortOnHandIsSaidOnce(t *testing.T) {
+	j := job()
+	j.OnHand = []estimate.OnHand{{Item: board.Key, Length: 60 * in, Count: 1}}
+	p := made(j, estimate.NewItems([]estimate.Item{board}), need1(1, pieces(board, "leg", 5, 50*in)), []Offer{line(2, "Yard A", board, "4 ft", 400)}, nil)
+	assert.Equal(t, []int{0}, p.Purchases[0].TooLong)
+	assert.Equal(t, TooLong, p.Purchases[0].State)
 }

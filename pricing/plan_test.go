@@ -386,6 +386,14 @@ func TestNoPriceIsAState(t *testing.T) {
 	foots(t, p)
 }
 
+// TestOnHandOfPacks: lengths on hand of what is bought in packs serve nothing.
+func TestOnHandOfPacks(t *testing.T) {
+	j := job()
+	j.OnHand = []estimate.OnHand{{Item: screws.Key, Length: 96 * in, Count: 2}}
+	p := made(j, estimate.NewItems([]estimate.Item{screws}), need1(1, amount(screws, 10)), nil, nil)
+	assert.Equal(t, NoPrice, p.Purchases[0].State)
+}
+
 func TestCold(t *testing.T) {
 	j := job()
 	j.ColdestF = estimate.Given(int64(5))

@@ -87,6 +87,18 @@ func TestRead(t *testing.T) {
 				"else add a column Qty, and rename this: Mulled units where it counts joined units, Item where it counts lines)"},
 		},
 		{
+			why: "feet and inches of less than two feet either way may be a metric code", file: "windows.csv",
+			text:   "Mark,Call size\nA,2020\nB,1810\n",
+			want:   []string{"A 1 window call 2020"},
+			errors: []string{`windows.csv: line 3, Call size: Call size "1810" may be feet and inches or a metric code, height first (write width x height)`},
+		},
+		{
+			why: "a size that is none", file: "windows.csv",
+			text:   "Mark,RO size\nA,see plan\nB,36 in x 60 in\n",
+			want:   []string{"B 1 window RO 36 x 60"},
+			errors: []string{`windows.csv: line 2, RO size: RO size "see plan" is not a size (write width x height, such as 3'-0" x 5'-0")`},
+		},
+		{
 			why: "a second count that agrees is no question", file: "windows.csv",
 			text: "Mark,Qty,RO width,RO height,Pieces\nA,2,36 in,60 in,2\n",
 			want: []string{"A 2 window RO 36 x 60"},

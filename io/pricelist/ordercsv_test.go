@@ -100,6 +100,10 @@ func TestIsOrder(t *testing.T) {
 	} {
 		b, _ := sheet.Parse("x.csv", []byte(c.csv))
 		assert.Equal(t, c.want, b != nil && IsOrder(b), c.shows)
+		if b != nil {
+			b.Sheets = append(b.Sheets, b.Sheets[0])
+			assert.False(t, IsOrder(b), "%s: an order has one sheet", c.shows)
+		}
 	}
 }
 

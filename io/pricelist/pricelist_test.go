@@ -122,6 +122,8 @@ func TestBrokenHeaders(t *testing.T) {
 	}{
 		{"missing and misspelt", "supplier,item,content,prise\nYard A,board-1x4,16 ft,12\n", 0,
 			[]string{`prices.csv: line 1: the column "price" is missing`}},
+		{"no content", "supplier,item,price\nYard A,board-1x4,12\n", 0,
+			[]string{`prices.csv: line 1: the column "content" is missing`}},
 		{"twice", "supplier,item,content,price,price\nYard A,board-1x4,16 ft,12,99\n", 0,
 			[]string{`prices.csv: line 1, price: the columns "price" in field 4 and "price" in field 5 are both price`,
 				`prices.csv: line 1, price: note: the column "price" is not used`,

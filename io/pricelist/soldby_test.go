@@ -2,6 +2,7 @@ package pricelist
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -51,6 +52,7 @@ func TestUnitIsRead(t *testing.T) {
 		{"a blank unit is the pack", "board-1x4", "16 ft", "", "23.20", "23.20 ", ""},
 		{"a dash is blank", "board-1x4", "16 ft", "-", "23.20", "23.20 -", ""},
 		{"a board", "board-1x4", "16 ft", "board", "23.20", "23.20 board", ""},
+		{"boards", "board-1x4", "16 ft", "boards", "23.20", "23.20 boards", ""},
 		{"each", "board-1x4", "16 ft", "EA.", "23.20", "23.20 EA.", ""},
 		{"price per piece", "board-1x4", "16 ft", "per piece", "23.20", "23.20 per piece", ""},
 		{"plural with brackets", "board-1x4", "16 ft", "pc(s)", "23.20", "23.20 pc(s)", ""},
@@ -141,7 +143,7 @@ func TestUnitUnderOtherHeads(t *testing.T) {
 	}
 	for _, c := range []struct{ why, unit, head, want, says string }{
 		{"the header says it", "", "price (ft)", "23.20", "prices by a measure are turned"},
-		{"both say it", "LF", "price (ft)", "23.20", "prices by a measure are turned"},
+		{"both say it", "LF", "price (ft)", "23.20", `prices by a measure are turned into that of the content: 1 by "LF"`},
 		{"they do not agree", "board", "price (ft)", "", `does not go with the header "price (ft)", which prices by ft`},
 		{"two measures", "yd", "price, ft", "", `does not go with the header`},
 		{"each by the foot", "LF", "price each", "", `does not go with the header "price each": is the price that of one pack, or by the unit?`},
@@ -211,4 +213,43 @@ func TestQuoteUnits(t *testing.T) {
 		assert.Equal(t, []string{c.price, c.count, c.own}, got, "%s: %s", c.why, says)
 		assert.Contains(t, says, c.says, c.why)
 	}
+}
+
+// TestUnitInItsHeader: a header of units may say one, and a column of other things with a
+// unit in its header is none of units.
+func TestUnitInItsHeader(t *testing.T) {
+	for _, c := range []struct{ why, unit, head, want string }{
+		{"a pack, said twice", "board", "unit (board)", "23.20"},
+		{"another pack", "roll", "unit (board)", ""},
+		{"the length of a board", "16", "length (ft)", "23.20"},
+	} {
+		offers, says := sold{"", "board-1x4", "16 ft", c.unit, "23.20", "", ""}.read(t, "supplier,item,content,"+c.head+",price")
+		got := ""
+		for _, o := range offers {
+			got = o.Price.String()
+		}
+		assert.Equal(t, c.want, got, "%s: %v", c.why, says)
+	}
+}
+
+// TestAsPacks: what a list prices by a measure is typed into its own sheet as an estimate
+// holds it, and nothing of another list.
+func TestAsPacks(t *testing.T) {
+	parse := func(name string) *sheet.Sheet {
+		book, _ := sheet.Parse(name, []byte("supplier,item,content,unit,price\nYard,board-1x4,16 ft,LF,1.45\nYard,board-1x4,8 ft,board,11.28\n"))
+		return book.Sheets[0]
+	}
+	one, two := parse("one.csv"), parse("two.csv")
+	offers, _ := Read(&sheet.Book{File: "one.csv", Sheets: []*sheet.Sheet{one}}, soldItems)
+	other, _ := Read(&sheet.Book{File: "two.csv", Sheets: []*sheet.Sheet{two}}, soldItems)
+	AsPacks(one, slices.Concat(offers, other[1:]))
+	AsPacks(two, offers)
+	said := func(s *sheet.Sheet) (out []string) {
+		for _, row := range s.Rows[1:] {
+			out = append(out, row[3].Word()+" "+row[4].Word())
+		}
+		return out
+	}
+	assert.Equal(t, []string{"each 23.2", "board 11.28"}, said(one))
+	assert.Equal(t, []string{"LF 1.45", "board 11.28"}, said(two))
 }
