@@ -117,13 +117,18 @@ type fetched struct {
 	item   string
 	dim    estimate.Dimension
 	amount int64
-	rows   int // requirements
+	rows   int   // requirements
+	stands int64 // openings of the wall that need it
 }
 
 // fetchWords list what to fetch for all openings of a phase, packs first.
 func (w *writer) fetchWords(in estimate.Install) []string {
+	type need struct {
+		item    string
+		opening int
+	}
 	var list []fetched
-	at := map[string]int{}
+	at, counted := map[string]int{}, map[need]bool{}
 	for _, s := range in.Steps {
 		for _, k := range s.Needs {
 			r := w.in.Takeoff.Requirements[k]
@@ -135,7 +140,12 @@ func (w *writer) fetchWords(in estimate.Install) []string {
 				i = len(list)
 				at[r.Item], list = i, append(list, fetched{item: r.Item, dim: r.Dim})
 			}
-			list[i].amount += r.Amount * w.in.Takeoff.Openings[r.Opening].Qty
+			o := &w.in.Takeoff.Openings[r.Opening]
+			list[i].amount += r.Amount * o.Qty
+			if of := (need{r.Item, r.Opening}); !counted[of] {
+				counted[of] = true
+				list[i].stands += o.Qty * o.Stands()
+			}
 			list[i].rows++
 		}
 	}
@@ -167,7 +177,8 @@ func (w *writer) packsOf(f fetched) string {
 		return "cut as on Cut list: " + w.crewWords(f.item, f.dim, f.amount)
 	}
 	part := pricing.Purchase{Need: f.amount, Allowance: buy.Allowance}
-	return packWords(min(measure.Packs(part.NeedWithAllowance(), l.Offer.Amount), max(1, l.Count())), l.Offer)
+	opened := estimate.PacksOpened(f.stands, buy.Item.Openings, w.in.Book.Job.OpeningsADay.V, buy.Item.DaysOpen)
+	return packWords(min(max(opened, measure.Packs(part.NeedWithAllowance(), l.Offer.Amount)), max(1, l.Count())), l.Offer)
 }
 
 // rolled reports whether an item that is cut comes in rolls, of which pieces are cut off

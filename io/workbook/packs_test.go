@@ -74,6 +74,7 @@ func TestPacksToFetch(t *testing.T) {
 		{Item: estimate.Item{Key: "sealant"}, Allowance: 100_000, Rows: rows, Lines: []pricing.Line{bought(3, tube)}},
 		{Item: estimate.Item{Key: "tape", Cut: true}, Rows: rows, Lines: []pricing.Line{bought(4, roll)}, Plans: planned(true)},
 		{Item: estimate.Item{Key: "cap", Cut: true}, Rows: rows, Lines: []pricing.Line{bought(4, stick), bought(1, roll)}, Plans: planned(false)},
+		{Item: estimate.Item{Key: "foam", Openings: 2}, Rows: rows, Lines: []pricing.Line{bought(4, tube)}},
 		{Item: estimate.Item{Key: "rod"}, Rows: rows},
 		{Item: estimate.Item{Key: "dam"}, Rows: rows, State: "no price"},
 	}
@@ -83,15 +84,16 @@ func TestPacksToFetch(t *testing.T) {
 		f    fetched
 		want string
 	}{
-		{"all of the item: what is bought", fetched{"sealant", estimate.Volumewise, 2 * tube.Amount, 2}, "3 tubes (10.1 fl oz)"},
-		{"one tube and its waste of 10 % open a second", fetched{"sealant", estimate.Volumewise, tube.Amount, 1}, "2 tubes (10.1 fl oz)"},
-		{"no more than is bought", fetched{"sealant", estimate.Volumewise, 9 * tube.Amount, 1}, "3 tubes (10.1 fl oz)"},
-		{"a roll is cut where it is used", fetched{"tape", estimate.Lengthwise, feet(80), 1}, "2 rolls (75 ft)"},
-		{"sticks by the plan", fetched{"cap", estimate.Lengthwise, feet(12), 1}, "cut as on Cut list: 12.0 LF"},
-		{"all sticks", fetched{"cap", estimate.Lengthwise, feet(12), 2}, "4 sticks (10 ft) + 1 roll (75 ft)"},
-		{"nothing bought", fetched{"rod", estimate.Lengthwise, feet(12), 2}, "on hand: 12.0 LF"},
-		{"no price", fetched{"dam", estimate.Lengthwise, feet(12), 2}, "NOT BOUGHT: 12.0 LF"},
-		{"no purchase", fetched{"shim", estimate.Each, 12, 2}, "NOT BOUGHT: 12 x"},
+		{"all of the item: what is bought", fetched{"sealant", estimate.Volumewise, 2 * tube.Amount, 2, 2}, "3 tubes (10.1 fl oz)"},
+		{"one tube and its waste of 10 % open a second", fetched{"sealant", estimate.Volumewise, tube.Amount, 1, 2}, "2 tubes (10.1 fl oz)"},
+		{"no more than is bought", fetched{"sealant", estimate.Volumewise, 9 * tube.Amount, 1, 2}, "3 tubes (10.1 fl oz)"},
+		{"a can serves two openings", fetched{"foam", estimate.Volumewise, tube.Amount / 9, 1, 5}, "3 tubes (10.1 fl oz)"},
+		{"a roll is cut where it is used", fetched{"tape", estimate.Lengthwise, feet(80), 1, 2}, "2 rolls (75 ft)"},
+		{"sticks by the plan", fetched{"cap", estimate.Lengthwise, feet(12), 1, 2}, "cut as on Cut list: 12.0 LF"},
+		{"all sticks", fetched{"cap", estimate.Lengthwise, feet(12), 2, 2}, "4 sticks (10 ft) + 1 roll (75 ft)"},
+		{"nothing bought", fetched{"rod", estimate.Lengthwise, feet(12), 2, 2}, "on hand: 12.0 LF"},
+		{"no price", fetched{"dam", estimate.Lengthwise, feet(12), 2, 2}, "NOT BOUGHT: 12.0 LF"},
+		{"no purchase", fetched{"shim", estimate.Each, 12, 2, 2}, "NOT BOUGHT: 12 x"},
 	} {
 		assert.Equal(t, c.want, w.packsOf(c.f), c.why)
 	}
