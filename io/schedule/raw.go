@@ -45,7 +45,7 @@ func (t table[T]) raw() Raw {
 
 // rawRow copies a row's canonical cells.
 func (t table[T]) rawRow(r sheet.Row) RawRow {
-	out := RawRow{Place: r.Place, Index: -1}
+	out := RawRow{Place: r.Place, Index: -1, Cells: make([]sheet.Cell, 0, len(t.fields))}
 	for _, f := range t.fields {
 		c := r.Cell(f.key)
 		if f.number {
