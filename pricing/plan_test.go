@@ -1,6 +1,7 @@
 package pricing
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -497,4 +498,28 @@ func TestAllowanceUnknownToTheJob(t *testing.T) {
 // made plans with price lists alone.
 func made(j estimate.Job, items estimate.Items, t estimate.Takeoff, offers []Offer, over Overrides) Plan {
 	return Make(estimate.Book{Job: j, Items: items}, t, Lists{Offers: offers, Overrides: over})
+}
+
+// TestMarksThatNeedIt: three by name, each once, and how many more.
+func TestMarksThatNeedIt(t *testing.T) {
+	take := estimate.Takeoff{}
+	for i, mark := range []string{"A", "B", "C", "D", "E"} {
+		take.Openings = append(take.Openings, estimate.Sized{Opening: estimate.Opening{Mark: mark}})
+		take.Requirements = append(take.Requirements, estimate.Requirement{Opening: i}, estimate.Requirement{Opening: i})
+	}
+	b := &buyer{gatherer: &gatherer{takeoff: &take}}
+	assert.Equal(t, "A, B", b.marks([]int{0, 1, 2}))
+	assert.Equal(t, "A, B, C", b.marks([]int{0, 2, 4}))
+	assert.Equal(t, "A, B, C and 1 more", b.marks([]int{0, 2, 4, 6}))
+	assert.Equal(t, "A, B, C and 2 more", b.marks([]int{0, 2, 4, 6, 8}))
+}
+
+// TestPinOfNobody: an item is kept to a supplier who is not known, or has no price of it.
+func TestPinOfNobody(t *testing.T) {
+	for _, supplier := range []string{"Nobody", "Yard B"} {
+		p := Make(estimate.Book{Job: job(), Items: estimate.NewItems([]estimate.Item{screws, nails})}, need1(1, amount(screws, 10), amount(nails, 10)),
+			Lists{Offers: []Offer{line(2, "Yard A", screws, "100 each", 500), line(3, "Yard B", nails, "1 lb", 400)}, Pins: map[string]Pin{screws.Key: {Supplier: supplier}}})
+		assert.Equal(t, "Yard A", p.Purchases[slices.IndexFunc(p.Purchases, func(x Purchase) bool { return x.Item.Key == screws.Key })].Supplier, supplier)
+		assert.Contains(t, words(p.Problems)[0], "which has no price of it that can be used")
+	}
 }

@@ -257,3 +257,68 @@ func TestQuoteDatesAndBlanks(t *testing.T) {
 	assert.Equal(t, []string{"a.csv: line 2, price: warning: 7 lines, the first that of shim: there is no unit price; it follows from extension and count (ask for the unit price)"},
 		flagWords(compared(job(), quoteOf("a", many...))))
 }
+
+// TestUnitPriceOfALine: as written, else the extension divided by the count. Expected:
+// arithmetic.
+func TestUnitPriceOfALine(t *testing.T) {
+	for _, c := range []struct {
+		why  string
+		line QuoteLine
+		want estimate.Maybe[measure.UnitPrice]
+	}{
+		{"as written", written("a.csv", 2, quotedShim, "100 each", 3, 250, 900), estimate.Given(measure.UnitPrice(25_000))},
+		{"9.00 of three", written("a.csv", 2, quotedShim, "100 each", 3, -1, 900), estimate.Given(measure.UnitPrice(30_000))},
+		{"of one", written("a.csv", 2, quotedShim, "100 each", 1, -1, 900), estimate.Given(measure.UnitPrice(90_000))},
+		{"of none", written("a.csv", 2, quotedShim, "100 each", 0, -1, 900), estimate.Maybe[measure.UnitPrice]{}},
+		{"without a count", written("a.csv", 2, quotedShim, "100 each", -1, -1, 900), estimate.Maybe[measure.UnitPrice]{}},
+		{"without an extension", written("a.csv", 2, quotedShim, "100 each", 3, -1, -1), estimate.Maybe[measure.UnitPrice]{}},
+	} {
+		assert.Equal(t, c.want, c.line.UnitPrice(), c.why)
+	}
+}
+
+// TestLowestWholeQuote: the lowest that has everything; of equal ones the first.
+func TestLowestWholeQuote(t *testing.T) {
+	quote := func(name string, shims, boards int64) SupplierQuote {
+		lines := []QuoteLine{written(name+".csv", 2, quotedShim, "100 each", 3, shims, 3*shims)}
+		if boards > 0 {
+			lines = append(lines, written(name+".csv", 3, quotedBoard, "16 ft", 3, boards, 3*boards))
+		}
+		return quoteOf(name, lines...)
+	}
+	for _, c := range []struct {
+		why    string
+		quotes []SupplierQuote
+		want   int
+	}{
+		{"in the middle", []SupplierQuote{quote("A", 1000, 1000), quote("B", 900, 900), quote("C", 950, 950)}, 1},
+		{"the first of two that cost the same", []SupplierQuote{quote("A", 1000, 1000), quote("B", 900, 900), quote("C", 900, 900)}, 1},
+		{"the last", []SupplierQuote{quote("A", 1000, 1000), quote("B", 900, 900), quote("C", 800, 800)}, 2},
+		{"a cheaper one that lacks the boards", []SupplierQuote{quote("A", 1000, 1000), quote("B", 100, 0), quote("C", 900, 900)}, 2},
+		{"none is whole", []SupplierQuote{quote("A", 100, 0), quote("B", 90, 0)}, -1},
+	} {
+		assert.Equal(t, c.want, compared(job(), c.quotes...).Lowest, c.why)
+	}
+}
+
+// TestSupplierOfMore: where the later estimate buys an item, else where the earlier did.
+func TestSupplierOfMore(t *testing.T) {
+	plan := func(item, supplier, state string) pricing.Plan {
+		return pricing.Plan{Purchases: []pricing.Purchase{{Item: estimate.Item{Key: "other"}, Supplier: "Z"},
+			{Item: estimate.Item{Key: item}, Supplier: supplier, State: state}}}
+	}
+	for _, c := range []struct {
+		why      string
+		was, now pricing.Plan
+		want     string
+	}{
+		{"the later one", plan("shim", "A", ""), plan("shim", "B", ""), "B"},
+		{"the earlier one, for the later has another item", plan("shim", "A", ""), plan("board", "B", ""), "A"},
+		{"the earlier one, for the later buys nothing of it", plan("shim", "A", ""), plan("shim", "", ""), "A"},
+		{"the earlier one, for the later cannot", plan("shim", "A", ""), plan("shim", "B", "no price"), "A"},
+		{"nobody", plan("board", "A", ""), plan("board", "B", ""), ""},
+	} {
+		r := reviser{was: Side{Plan: c.was}, now: Side{Plan: c.now}}
+		assert.Equal(t, c.want, r.supplier("shim"), c.why)
+	}
+}
