@@ -89,7 +89,8 @@ var otherHelp = map[string]map[string]string{
 		"Of":         "What was measured: the frame, or the rough opening.",
 	},
 	"Other costs": {
-		"Text":    "What it is.",
+		"Text": "What it is: lift, dump fee, permit, travel. To begin with, what no detail counts: " +
+			"tack nails, gun nails, gun fuel, saw blades, foam gun and its cleaner.",
 		"Count":   "How many.",
 		"Unit":    "Of what: day, load.",
 		"Price":   "Of one, before tax.",
