@@ -27,9 +27,12 @@ var Conventions = []Convention{
 		"A unit with brickmould is measured to its outside, and has no trim unless Trim asks for it."},
 	{"sizes", "shape", "Except along pan, each edge of Shape round is a quarter of the circle; of round head, the head is a quarter, each jamb an eighth and " +
 		"what its height is more than half the width. Other shapes count as rectangles. A unit that is none, or of which words say so, has no trim " +
-		"and no metal along its head; unless Trim is none, or its trim is cut or hung, it is on hold: no boards are planned for its shape (the shape), nor a drip cap."},
-	{"sizes", "studs between", "Units joined by studs between stand in an opening each, as much wider than its unit as the rough opening is than the frame: edges along rough " +
-		"opening, frame, flange and pan, their corners, pans, and the width that is leveled, are those of each. Along outside and trim they are one. The joint between them is that of mulled " +
+		"and no metal along its head; unless Trim is none, or its trim is cut or hung, it is on hold: no boards are planned for its shape (the shape), " +
+		"nor a drip cap."},
+	{"sizes", "studs between", "Units joined by studs between stand in an opening each, as much wider than its unit as the rough opening is than the " +
+		"frame: edges along rough " +
+		"opening, frame, flange and pan, their corners, pans, and the width that is leveled, are those of each. Along outside and trim they are one. The " +
+		"joint between them is that of mulled " +
 		"units, or where Unit widths is blank setting studs between; then each is (frame - joints) / units wide, rounded down to 1 nm. None of them is mulled."},
 	{"sizes", "sample", "Where Sample accepted is filled in, a window of which some pieces are measured is measured."},
 	{"sizes", "leaves", "A door is a pair where Operation says so. Where Operation is blank and an entry door's frame is wider than 45 in, leaves is " +
@@ -43,7 +46,8 @@ var Conventions = []Convention{
 		"With outside insulation and no WRB plane on Job, what is of class pan, tape or metal, or a coat of the install phase, is on hold, unless it waits for " +
 		"another reason; " +
 		"a strip of coil is on hold where one of its pieces is."},
-	{"takeoff", "order of rows", "Openings by mark, then the steps of their detail in the order of Details. With studs between, heads and sills of each opening make a row each, jambs one; " +
+	{"takeoff", "order of rows", "Openings by mark, then the steps of their detail in the order of Details. With studs between, heads and sills of " +
+		"each opening make a row each, jambs one; " +
 		"pans and their laps make a row for each width."},
 	{"takeoff", "foot on a slab", "Along jambs on a slab or on masonry a piece is longer at the head only; on wood at both ends."},
 	{"takeoff", "ends of a cap", "What is of class metal is longer by End of Items at each end of a head: it is folded up there."},
@@ -53,12 +57,16 @@ var Conventions = []Convention{
 	{"takeoff", "fasteners", "Of a family, the shortest that is long enough for what With's through says it passes; where none is, there is no row and " +
 		"Checks says so. " +
 		"The gap at a jamb is half of what the rough opening is wider than the frame."},
-	{"takeoff", "tape of a family", "Where setting tape sill is a family, a step takes its member with the fewest runs, then the narrowest, of those that Prices offers; " +
+	{"takeoff", "tape of a family", "Where setting tape sill is a family, a step takes its member with the fewest runs, then the narrowest, of those " +
+		"that Prices offers; " +
 		"and are neither expired nor too cold for the install phase; of all, where there is none. Tape flexible is yes where all of them are."},
-	{"takeoff", "patches", "A tape that only patches are cut from (steps at points or corners) gives way to the narrowest other tape that the job needs for more than patches, " +
+	{"takeoff", "patches", "A tape that only patches are cut from (steps at points or corners) gives way to the narrowest other tape that the job " +
+		"needs for more than patches, " +
 		"as wide at least, and flexible if it is."},
-	{"takeoff", "thicker rod", "Backer rod gives way to the next thicker one of its family that the job needs, where that is no more than 1.5 times the gap of each of its joints; the thinnest first."},
-	{"takeoff", "cover over a mull", "No trim nails are counted for the piece over a mull; with studs between they are. A casing that is ripped counts at its board's full width."},
+	{"takeoff", "thicker rod", "Backer rod gives way to the next thicker one of its family that the job needs, where that is no more than 1.5 times " +
+		"the gap of each of its joints; the thinnest first."},
+	{"takeoff", "cover over a mull", "No trim nails are counted for the piece over a mull; with studs between they are. A casing that is ripped counts " +
+		"at its board's full width."},
 	{"takeoff", "gap of a row", "Edges of a step that follow one another with the same gap make one row."},
 	{"takeoff", "no rod", "A joint that asks for thicker rod than any on Items has no row of backer rod; Checks says so."},
 	{"takeoff", "coat", "A coat without 'by wall depth' is as wide as the item of setting tape wall, at doors too."},
@@ -66,7 +74,8 @@ var Conventions = []Convention{
 	{"takeoff", "brake", "A metal pan beyond the brake length is brake lengths and one last piece; each length is a row."},
 	{"takeoff", "metal at the trim", "Metal along the trim is on hold with it; flashing tape along the trim is not."},
 	{"takeoff", "screws", "Pocket screws are counted at bored ends, by the width of the bored board; trim of overhead doors, nailed up loose, has none."},
-	{"takeoff", "longest nail", "The nail is the shortest of its family that is long enough for the thickest board that is nailed; where none is, there is no row. " +
+	{"takeoff", "longest nail", "The nail is the shortest of its family that is long enough for the thickest board that is nailed; where none is, " +
+		"there is no row. " +
 		"The pocket screw is the one whose Fits from and Fits to hold the thickest board."},
 	{"takeoff", "whole units", "A sloped pan and the cut of a miter are rounded down to 1 nm; an area to 1 square micrometer, " +
 		"a share of a coil to 1 nm and a volume to 1 nL, a half up."},
@@ -90,7 +99,8 @@ var Conventions = []Convention{
 	{"buying", "content", "A gallon is 231 in3, a pound 0.45359237 kg. What a pack holds is rounded down to 1 nL, 1 square micrometer or one piece."},
 	{"buying", "whole pieces", "What is counted is rounded up to whole pieces after waste; lengths, areas and volumes are not rounded."},
 	{"buying", "packs", "Of what is not cut: those packs of one supplier that hold To buy at the lowest cost."},
-	{"buying", "packs opened", "Of an item with Openings a pack or Days open, no fewer packs than rule buying, packs opened says, of the openings that need it, by Qty, each with studs between; " +
+	{"buying", "packs opened", "Of an item with Openings a pack or Days open, no fewer packs than rule buying, packs opened says, of the openings that " +
+		"need it, by Qty, each with studs between; " +
 		"all that the item costs is used, packs beyond those too."},
 	{"buying", "one gun", "Of sealant by volume that is sold in sausages and in other packs, the cheaper of packs of one of the two " +
 		"is taken, unless both together " +

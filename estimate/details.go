@@ -282,7 +282,8 @@ func (r *stepReader) offsets(name, value string) (out []measure.Length) {
 	for _, part := range strings.Split(value, ",") {
 		l := r.length("With", strings.TrimSpace(part))
 		if n := len(out); l < 0 || n > 0 && l <= out[n-1] {
-			r.say("With", fmt.Sprintf("%s=%s: each offset is more than the one before, and none is negative", name, value), "write them from the outside in, such as at=1, 3-1/2")
+			r.say("With", fmt.Sprintf("%s=%s: each offset is more than the one before, and none is negative", name, value), "write them from the outside in, "+
+				"such as at=1, 3-1/2")
 			return nil
 		}
 		out = append(out, l)

@@ -150,7 +150,8 @@ func (z *sizer) mulls() {
 		o.Mull = MullWidth(o.Frame.W, o.UnitWidths)
 		if o.Mull < 0 || o.Mull > maxMull && !o.studsBetween() {
 			z.say(Error, "Unit widths", fmt.Sprintf("the unit widths leave joints of %s in in a frame of %s", measure.FormatInches(o.Mull, 16),
-				measure.FormatInches(o.Frame.W, 16)), "the overall width is the units and the joints between them, 0 to 2 in each; with studs between them write so in Joined")
+				measure.FormatInches(o.Frame.W, 16)), "the overall width is the units and the joints between them, 0 to 2 in each; with studs between them "+
+				"write so in Joined")
 		}
 	default:
 		z.say(Error, "Unit widths", fmt.Sprintf("%d unit widths for %d units", len(o.UnitWidths), o.Units),

@@ -61,8 +61,9 @@ func init() {
 	rules = []Rule{
 		{
 			Name: "tape", Does: "Pieces of flashing tape along edges or at points.",
-			Formula: "length = edge + ends; runs = ceil((wall depth + face lap - lap) / (tape width - lap)); of a family the tape with the fewest runs, then the narrowest",
-			Funcs:   []string{"TapeLength", "SillRuns"}, Needs: []string{"Item"}, Takes: []string{"length", "count", "width"}, Runs: RunsWall, AtPoint: true,
+			Formula: "length = edge + ends; runs = ceil((wall depth + face lap - lap) / (tape width - lap)); of a family the tape with the fewest runs, then " +
+				"the narrowest",
+			Funcs: []string{"TapeLength", "SillRuns"}, Needs: []string{"Item"}, Takes: []string{"length", "count", "width"}, Runs: RunsWall, AtPoint: true,
 			Reads: []string{"Per", "Edges", "Along", "Each end", "Runs", "With"}, run: (*application).tape,
 		},
 		{

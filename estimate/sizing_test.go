@@ -170,9 +170,11 @@ func TestJoinedUnits(t *testing.T) {
 		want    string
 	}{
 		{"wider than the frame", joined(83, 3, 24, 36, 24),
-			"R2: A: the unit widths leave joints of -1/2 in in a frame of 83 (the overall width is the units and the joints between them, 0 to 2 in each; with studs between them write so in Joined)"},
+			"R2: A: the unit widths leave joints of -1/2 in in a frame of 83 (the overall width is the units and the joints between them, 0 to 2 in each; " +
+				"with studs between them write so in Joined)"},
 		{"more than 2 in between", joined(76.5, 2, 36, 36),
-			"R2: A: the unit widths leave joints of 4-1/2 in in a frame of 76-1/2 (the overall width is the units and the joints between them, 0 to 2 in each; with studs between them write so in Joined)"},
+			"R2: A: the unit widths leave joints of 4-1/2 in in a frame of 76-1/2 (the overall width is the units and the joints between them, 0 to 2 in " +
+				"each; with studs between them write so in Joined)"},
 		{"not one width a unit", joined(85.5, 3, 24, 36),
 			"R2: A: 2 unit widths for 3 units (write one width a unit, separated by semicolons, or none for equal units)"},
 		{"widths of units nobody counted", joined(72, 1, 36, 36), "R2: A: 2 unit widths for one unit (set Mulled units to their number)"},

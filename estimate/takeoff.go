@@ -123,7 +123,8 @@ func (t *Takeoff) add(i int, b *Book) []Problem {
 		t.Holds = append(t.Holds, Hold{i, HoldTrim, why, release})
 	}
 	if n, _ := o.measuredPieces(); o.sampled(n) {
-		a.say(Note, "Sample accepted", fmt.Sprintf("%d of %d are measured, and stand for all: %s", n, o.Qty, o.Sample), "the others are cut to the same size unmeasured")
+		a.say(Note, "Sample accepted", fmt.Sprintf("%d of %d are measured, and stand for all: %s", n, o.Qty, o.Sample), "the others are cut to the same "+
+			"size unmeasured")
 	}
 	planeHold, releasePlane := planeHeld(&b.Job)
 	facts := b.FactsOf(o)

@@ -84,9 +84,6 @@ func (n ItemNeed) topUpPacks(offers []Offer, stock []Stock) TopUp {
 	for i, s := range stock {
 		if over := have - toBuy; over > 0 && s.Amount > 0 {
 			out.Left[i] = min(s.Count, over/s.Amount, max(0, -opened))
-			if n.buyer.opened(n.need) == 0 {
-				out.Left[i] = min(s.Count, over/s.Amount)
-			}
 			have, opened = have-out.Left[i]*s.Amount, opened+out.Left[i]
 		}
 	}

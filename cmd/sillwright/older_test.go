@@ -68,7 +68,8 @@ func TestOlderFiles(t *testing.T) {
 			assert.Contains(t, r.stdout, total, what)
 		}
 	}
-	quiet("schedule and price list", sillwright("estimate", "house.xlsx", "--prices", "prices.csv"), "24,082.24 USD        5", "no price of cover-adhesive, flange-nail-2-1-2, cover-nail")
+	quiet("schedule and price list", sillwright("estimate", "house.xlsx", "--prices", "prices.csv"), "24,082.24 USD        5", "no price of "+
+		"cover-adhesive, flange-nail-2-1-2, cover-nail")
 	quiet("alternates", sillwright("compare", "house-estimate.xlsx", "--kind", "alternates", "--out", "alternates.xlsx"),
 		"24,094.17", "20,951.57", "24,017.39")
 	quiet("its estimate", sillwright("order", "house-estimate.xlsx", "--out", "orders"), "713.15 USD", "203.26 USD", "1,650.68 USD")

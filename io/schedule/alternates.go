@@ -291,7 +291,7 @@ func (s *Schedule) settingsChanged(b estimate.Book, changes []Change) (estimate.
 	var problems []estimate.Problem
 	lines := slices.Clone(s.valid)
 	at := map[estimate.Place]bool{}
-	j := jobReader{item: anItem(b.Items), families: words(itemFamilies(b.Items)), layouts: b.Layouts, date1904: s.date1904, bare: b.Job.Bare()}
+	j := newJobReader(b, s.date1904, b.Job.Bare())
 	for _, c := range changes {
 		if !c.setting {
 			continue

@@ -58,7 +58,7 @@ func (r *reader) jobSheet(s *sheet.Sheet, valid []estimate.Setting) {
 	t, problems := open(s, jobFields, measure.Inches)
 	r.problems = append(r.problems, problems...)
 	lines := r.jobLines(t)
-	j := jobReader{item: anItem(r.out.Book.Items), families: words(itemFamilies(r.out.Book.Items)), layouts: r.out.Book.Layouts, date1904: r.book.Date1904, bare: measure.Inches}
+	j := newJobReader(r.out.Book, r.book.Date1904, measure.Inches)
 	if _, mm := plainWords([]string{"mm"}).Find(lines["units"].Text); mm {
 		j.bare = measure.Millimeters // what bare numbers on the other lines are
 	}
@@ -158,6 +158,11 @@ type jobReader struct {
 	layouts  estimate.Layouts
 	date1904 bool
 	bare     measure.Unit
+}
+
+// newJobReader reads values for a book; bare is the unit of a number without one.
+func newJobReader(b estimate.Book, date1904 bool, bare measure.Unit) jobReader {
+	return jobReader{item: anItem(b.Items), families: words(itemFamilies(b.Items)), layouts: b.Layouts, date1904: date1904, bare: bare}
 }
 
 // read returns the text of a value of a setting.

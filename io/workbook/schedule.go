@@ -275,7 +275,8 @@ func (w *writer) checkColumn(p *xlsx.Sheet, t *xlsx.Table[copied], name string) 
 		"Kind": estimate.Kinds, "Sits on": estimate.SitsOnWords, "Flange": estimate.FlangeWords,
 		"Furnished by": estimate.FurnishedByWords,
 		"Status":       estimate.StatusWords, "Sill pan": estimate.PanWords, "Detail": w.detailNames,
-		"Tempered": estimate.TemperedWords, "Shape": estimate.ShapeWords, "Joined": estimate.JoinedWords, "Trim": append([]string{estimate.NoTrim}, w.in.Book.Layouts.Names()...),
+		"Tempered": estimate.TemperedWords, "Shape": estimate.ShapeWords, "Joined": estimate.JoinedWords,
+		"Trim": append([]string{estimate.NoTrim}, w.in.Book.Layouts.Names()...),
 	}
 	if words := lists[name]; len(words) > 0 {
 		cells.Choice(words, name, "Choose from the list.")
