@@ -60,10 +60,25 @@ func (s *cardWriter) drawing(f estimate.Frame) {
 	// Dimension lines stand 14 pixels off whatever the scale.
 	offset := max(high.x-low.x, high.y-low.y) * 14 / (drawingHeight - 2*drawingMargin)
 	e := drawFrame(f, offset, s.u.Shop)
-	c := xlsx.LineChart{Width: s.t.PrintedPixels(), Height: drawingHeight, About: "Trim frame of " + f.MarksText() + " seen from outside, to scale"}
-	c.Fit(extent(s.u, e))
-	t := xlsx.NewTable(s.p, "FrameDrawing", drawnColumns(s.u, e.maxPoints()))
-	t.Beside(&s.t.Grid)
+	s.draw(e, drawnSheet{s.p, &s.t.Grid, "FrameDrawing", "Trim frame of " + f.MarksText() + " seen from outside, to scale", drawingHeight})
+}
+
+// drawnSheet is where a drawing stands: below what is written of a table, the points of
+// its lines beside it.
+type drawnSheet struct {
+	p      *xlsx.Sheet
+	beside *xlsx.Grid
+	name   string // of the table of points
+	about  string // for those who do not see it
+	height int    // pixels
+}
+
+// draw draws an elevation.
+func (w *writer) draw(e elevation, on drawnSheet) {
+	c := xlsx.LineChart{Width: on.beside.PrintedPixels(), Height: on.height, About: on.about}
+	c.Fit(extent(w.u, e))
+	t := xlsx.NewTable(on.p, on.name, drawnColumns(w.u, e.maxPoints()))
+	t.Beside(on.beside)
 	top := t.HeaderOnly()
 	line := func(what string, points ...point) xlsx.LineSeries {
 		row, n := t.Row(drawnLine{what, points}), len(points)
@@ -83,7 +98,7 @@ func (s *cardWriter) drawing(f estimate.Frame) {
 		l.Words, l.Side = x.words, x.side
 		c.Lines = append(c.Lines, l)
 	}
-	s.p.DrawLines(top, c)
+	on.p.DrawLines(top, c)
 }
 
 // extent returns the size and the middle of a drawing as its cells show them, and

@@ -1,9 +1,11 @@
 package workbook
 
 import (
+	"fmt"
 	"slices"
 
 	"sillwright/estimate"
+	"sillwright/estimate/measure"
 	"sillwright/io/xlsx"
 )
 
@@ -88,4 +90,52 @@ func (w *writer) measureFormSheet(p *xlsx.Sheet) {
 	}
 	t.KeepHeader()
 	w.form = &t.Grid
+	if !t.Empty() {
+		t.PrintOnly()
+		p.Skip(1)
+		t.Banner(xlsx.Note, "Where to read, seen from outside; not to scale. Put what is different at a unit into the box Sketch.")
+		w.draw(readingsDrawing, drawnSheet{p, &t.Grid, "ReadingsDrawing", "A frame with its three widths, three heights, two diagonals, the joint between units and the leg drop", sketchHeight})
+	}
+}
+
+// sketchHeight is that of the drawing of the readings, in pixels.
+const sketchHeight = 300
+
+// readingsDrawing shows where each box of the form is read: at a frame of two units over
+// the surface that the legs of a door's trim end above.
+var readingsDrawing = drawReadings(estimate.Size{W: 110 * measure.Inch, H: 40 * measure.Inch})
+
+// drawReadings draws the readings of a frame.
+func drawReadings(of estimate.Size) elevation {
+	const (
+		inset = 5 * measure.Inch // of the outer readings from the edge
+		drop  = 8 * measure.Inch
+		tick  = measure.Inch
+	)
+	w, h, mid := of.W, of.H, of.W/2
+	e := elevation{strokes: []stroke{
+		{"frame", rectangle(point{0, 0}, point{w, h}), xlsx.PenOutline},
+		{"joint between units", []point{{mid, 0}, {mid, h}}, xlsx.PenOutline},
+		{"diagonal 1", []point{{0, 0}, {w, h}}, xlsx.PenDashed},
+		{"diagonal 2", []point{{0, h}, {w, 0}}, xlsx.PenDashed},
+		{"surface below", []point{{-2 * inset, -drop}, {w + 2*inset, -drop}}, xlsx.PenDashed},
+	}}
+	say := func(at point, side, words string) { e.captions = append(e.captions, caption{at, words, side}) }
+	for i, y := range []measure.Length{h - inset, h / 2, inset} {
+		e.dimension(point{0, y}, point{w, y}, tick)
+		say(point{w, y}, "r", fmt.Sprintf("width %d", i+1))
+	}
+	for i, x := range []measure.Length{inset, mid - inset, w - inset} {
+		e.dimension(point{x, 0}, point{x, h}, tick)
+		say(point{x, h + tick}, "ctr", fmt.Sprintf("height %d", i+1))
+	}
+	say(point{w * 83 / 100, h * 74 / 100}, "b", "diagonal 1")
+	say(point{w * 17 / 100, h * 74 / 100}, "b", "diagonal 2")
+	e.dimension(point{mid / 2, -drop}, point{mid / 2, 0}, tick)
+	say(point{mid / 2, -drop / 2}, "r", "leg drop of a door")
+	e.dimension(point{0, h/2 - inset}, point{mid, h/2 - inset}, tick)
+	say(point{mid / 3, h/2 - inset}, "b", "clear left of mull")
+	e.dimension(point{mid, h/2 - inset}, point{w, h/2 - inset}, tick)
+	say(point{w - mid/3, h/2 - inset}, "b", "clear right of mull")
+	return e
 }
