@@ -29,6 +29,7 @@ func TestLimitsAtTheirEdge(t *testing.T) {
 	assert.Empty(t, doubt(35.75, 59.75))
 	assert.Contains(t, doubt(35.75+1.0/32, 59.5), "differs from the ordered frame")
 	assert.Contains(t, doubt(35.75+1.0/32, 59.75), "differs from the ordered frame", "one way alone")
+	assert.Contains(t, doubt(35.75, 59.75+1.0/32), "differs from the ordered frame", "the other way alone")
 	assert.Contains(t, doubt(35.75+1.0/32, 59.75+1.0/32), "is larger both ways than the ordered frame")
 }
 

@@ -178,6 +178,8 @@ func TestJoinedUnits(t *testing.T) {
 		{"not one width a unit", joined(85.5, 3, 24, 36),
 			"R2: A: 2 unit widths for 3 units (write one width a unit, separated by semicolons, or none for equal units)"},
 		{"widths of units nobody counted", joined(72, 1, 36, 36), "R2: A: 2 unit widths for one unit (set Mulled units to their number)"},
+		{"more units than go in, to a sixteenth", joined(19.9375, 5),
+			"H2: A: 5 units do not fit a frame of 19-15/16 in (check the number of units and the overall width)"},
 		{"more units than go in", joined(20, 5), "H2: A: 5 units do not fit a frame of 20 in (check the number of units and the overall width)"},
 	} {
 		take, problems := takeOff(bare(t), c.opening)
