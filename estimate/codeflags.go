@@ -266,7 +266,7 @@ var codeFlags = []codeFlag{
 		"may need safety glazing: pane over 9 SF, sill under 18 in and head over 36 in above the floor", "check whether people walk within 36 in of it", largeLow},
 	{"glass in doors", "R308.4.1", irc + "2015", true, Note, "Kind",
 		"glass in a door: safety glazing, check its label", "on delivery",
-		func(o *Sized) Finding { return DoorGlass(o.Kind, string(o.Operation)+" "+o.Notes) }},
+		func(o *Sized) Finding { return DoorGlass(o.Kind, o.opens()+" "+o.Notes) }},
 	{"glass beside doors", "R308.4.2", irc + "2015", true, Warning, "Operation",
 		"sidelites may need safety glazing: glass under 60 in above the floor beside a door", "check their labels on delivery",
 		func(o *Sized) Finding {

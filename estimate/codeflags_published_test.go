@@ -308,7 +308,8 @@ func TestRoomUses(t *testing.T) {
 		{"", "set in a bed of sealant", nil},
 		{"", "rooms BATH 1; tempered", []estimate.RoomUse{estimate.Bathing}},
 		{"Rec room - basement", "", []estimate.RoomUse{estimate.Habitable, estimate.Sleeping}},
-		{"unfinished basement", "", []estimate.RoomUse{estimate.Utility}},
+		{"unfinished basement", "", nil}, {"Basement laundry", "", nil}, {"attic", "", nil}, {"attic office", "", []estimate.RoomUse{estimate.Habitable, estimate.Sleeping}},
+		{"Guest/office", "", []estimate.RoomUse{estimate.Sleeping, estimate.Habitable}}, {"guest bath", "", []estimate.RoomUse{estimate.Bathing}},
 		{"Bdrm/bath", "", []estimate.RoomUse{estimate.Bathing, estimate.Sleeping}},
 		{"North", "", nil},
 	} {

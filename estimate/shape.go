@@ -108,7 +108,9 @@ var shapeWords = []string{
 	"radius head", "curved", "circle top", "circle head", "circular", "octagon", "octagonal", "hexagon", "trapezoid", "triangle", "triangular", "gothic",
 	"elliptical", "ellipse", "oval", "arch window", "round window", "circle window", "radius window", "raked head", "rake head", "sloped head", "angled top",
 	"angled head", "peaked head", "special shape", "quarter round window", "half circle", "quarter circle", "semicircle", "semicircular", "half moon",
-	"pentagon", "palladian", "porthole", "trapezoidal", "geometric",
+	"pentagon", "palladian", "porthole", "trapezoidal", "geometric", "1 2 round", "1 2 circle", "semi circle", "rounded top", "segmental", "segment top", "segment head",
+	"angle top", "sloped top", "raked", "rake top", "arc top", "roman arch", "trap window", "peak head", "peak top", "clipped corner", "clipped corners", "half rd",
+	"full arch", "round headed",
 }
 
 // shapeAlone are words that mean a shape only in a type, or where nothing but
@@ -134,9 +136,9 @@ var shapeHeaders = []string{"shape", "style", "type", "window type", "window sty
 // shapeSaid returns the words of the schedule that say that the opening is no rectangle,
 // and the header of the column that holds them; "" when none does.
 func (o *Opening) shapeSaid() (words, header string) {
-	said := append([]ExtraCell{{"Operation", string(o.Operation)}, {"Notes", o.Notes}}, o.Extra...)
+	said := append([]ExtraCell{{"Operation", o.opens()}, {"Notes", o.Notes}}, o.Extra...)
 	for _, c := range said {
-		if (c.Header == "Operation" || isShapeHeader(c.Header)) && slices.Contains(shapeAlone, spaced(c.Text)) {
+		if isShapeHeader(c.Header) && slices.Contains(shapeAlone, spaced(c.Text)) || c.Header == "Operation" && ShapeOfType(c.Text) != "" {
 			return c.Text, c.Header
 		}
 	}

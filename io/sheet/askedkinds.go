@@ -130,7 +130,7 @@ func kindDoubt(text string, list []string) *Doubt {
 		return &Doubt{Is: "not estimated: " + reason, Do: byHand}
 	}
 	if estimate.ShapeOfType(text) != "" {
-		return &Doubt{Is: "not a rectangle, and only rectangles are estimated", Do: byHand}
+		return &Doubt{Is: "a shape, which has a column of its own", Do: "write window, and its shape under Shape"}
 	}
 	switch {
 	case has(oldFrames):

@@ -29,12 +29,31 @@ func Operation(text string) (estimate.Operation, bool) {
 	if op, ok := operations.Find(text); ok {
 		return estimate.Operation(op), true
 	}
+	if severalOperations(text) {
+		return estimate.Operation(strings.TrimSpace(text)), false
+	}
 	for _, kind := range []estimate.Kind{estimate.Window, estimate.PatioDoor, estimate.EntryDoor} {
 		if op := OperationIn(text, kind); op != "" {
 			return op, true
 		}
 	}
 	return estimate.Operation(strings.TrimSpace(text)), false
+}
+
+// severalOperations reports whether a text says that parts of a unit open in different
+// ways: fixed over awning. It is none of them alone.
+func severalOperations(text string) bool {
+	seen := map[estimate.Operation]bool{}
+	for _, part := range betweenUnits.Split(text, -1) {
+		op, known := operations.Find(part)
+		if !known {
+			op = string(OperationIn(part, estimate.Window))
+		}
+		if op != "" {
+			seen[estimate.Operation(op)] = true
+		}
+	}
+	return len(seen) > 1
 }
 
 // operationNotes are words under Operation that say something else, with what

@@ -157,7 +157,7 @@ func (v *Vocabulary) add(other, word string) {
 // Find returns the word that s means.
 func (v Vocabulary) Find(s string) (string, bool) {
 	w, ok := v.meaning[markKey(s)]
-	return w, ok
+	return w, ok && !strings.HasSuffix(strings.TrimSpace(s), "?") // a question is no answer
 }
 
 // Note returns what to say of a word that is taken, "" for nothing.
