@@ -23,11 +23,14 @@ def table(sheet, *names):
 source, target = sys.argv[1:]
 book = openpyxl.load_workbook(source)
 values = openpyxl.load_workbook(source, data_only=True)
-lines, first = table(values["Materials"], "Item", "Supplier", "Code", "Count", "Unit price", "Override", "Key")
+typed, top_of_materials = table(values["Materials"], "Item", "Override", "Key")
+# Once something is bought or done, what is ordered stands on To buy.
+page = values["To buy"] if any(c.value == "Planned" for c in values["To buy"][5]) and values["To buy"].cell(6, 2).value else values["Materials"]
+lines, first = table(page, "Item", "Supplier", "Code", "Count", "Unit price", "Key")
 prices, top = table(book["Prices"], "Supplier", "Item", "Code", "Price")
 change, done = 0, 0
-for r in range(first, values["Materials"].max_row + 1):
-    cell = lambda name: values["Materials"].cell(r, lines[name]).value
+for r in range(first, page.max_row + 1):
+    cell = lambda name: page.cell(r, lines[name]).value
     if not cell("Key"):
         continue
     count, price = cell("Count"), cell("Unit price")
@@ -40,7 +43,9 @@ for r in range(first, values["Materials"].max_row + 1):
                 book["Prices"].cell(p, prices["Price"]).value = price
     elif done == 3:
         count += 2
-        book["Materials"].cell(r, lines["Override"]).value = count
+        for m in range(top_of_materials, book["Materials"].max_row + 1):
+            if book["Materials"].cell(m, typed["Key"]).value == cell("Key"):
+                book["Materials"].cell(m, typed["Override"]).value = count
     else:
         break
     change += round(count * price * 100) - old

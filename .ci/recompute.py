@@ -37,7 +37,7 @@ from recomputing.estimate import Estimate  # noqa: E402
 from recomputing.reading import Book, Unsaid  # noqa: E402
 
 LISTED = 20
-KEYS = {("Materials", "Item"), ("Materials", "Supplier")}  # by which lines are found
+KEYS = {("Materials", "Item"), ("Materials", "Supplier"), ("To buy", "Item"), ("To buy", "Supplier")}  # by which lines are found
 
 
 def recomputed(path, tried):

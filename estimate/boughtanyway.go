@@ -12,7 +12,7 @@ import (
 func (t *Takeoff) takeWhatIsBought(items Items) {
 	needs := map[string][]int{} // requirements, by item
 	for i, r := range t.Requirements {
-		if r.Item != "" && !r.Done {
+		if r.Item != "" {
 			needs[r.Item] = append(needs[r.Item], i)
 		}
 	}

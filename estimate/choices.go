@@ -114,20 +114,36 @@ const (
 	StatusSet       Status = "set"
 	StatusCut       Status = "cut"  // its trim is cut
 	StatusHung      Status = "hung" // its trim is on the wall
+	StatusFinished  Status = "finished"
 )
 
 // StatusWords are the words of the column Status.
-var StatusWords = wordsOf(StatusOrdered, StatusDelivered, StatusSet, StatusCut, StatusHung)
+var StatusWords = wordsOf(StatusOrdered, StatusDelivered, StatusSet, StatusCut, StatusHung, StatusFinished)
 
 // Arrived reports whether the unit is on site.
 func (s Status) Arrived() bool { return s == StatusDelivered || s.InPlace() }
 
 // InPlace reports whether the unit is set.
-func (s Status) InPlace() bool { return s == StatusSet || s.TrimDone() }
+func (s Status) InPlace() bool { return s.Done(PhaseInstall) }
 
 // TrimDone reports whether the trim boards are cut already, so that none of
 // them is to be cut again.
-func (s Status) TrimDone() bool { return s == StatusCut || s == StatusHung }
+func (s Status) TrimDone() bool { return s.Done(PhaseShop) }
+
+// doneAt is from which status on the work of a phase is done.
+var doneAt = map[Phase]Status{PhaseInstall: StatusSet, PhaseShop: StatusCut, PhaseTrim: StatusHung, PhaseFinish: StatusFinished}
+
+// Done reports whether the work of a phase is done.
+func (s Status) Done(p Phase) bool {
+	from, known := doneAt[p]
+	return known && statusOrder(s) >= statusOrder(from)
+}
+
+// Stage is how far so many openings of a mark are.
+type Stage struct {
+	Status Status
+	Count  int64
+}
 
 // Pan is the sort of a sill pan.
 type Pan string

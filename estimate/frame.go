@@ -121,7 +121,7 @@ func (o *Sized) widestJoint(gap measure.Length) measure.Length {
 
 func stateOf(o *Sized, held bool) FrameState {
 	switch {
-	case o.Status == StatusHung:
+	case o.Status.Done(PhaseTrim):
 		return FrameHung
 	case o.Status == StatusCut:
 		return FrameCut

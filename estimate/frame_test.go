@@ -203,8 +203,7 @@ func TestCutAndHung(t *testing.T) {
 		assert.Equal(t, done, len(take.Holds) == 0, status)
 		boards := 0
 		for _, r := range take.Requirements {
-			assert.Equal(t, done && r.Rule == "frame", r.Done, "%s: %s", status, r.Do)
-			assert.False(t, r.Done && r.Held != "", r.Do)
+			assert.False(t, done && r.Rule == "frame" && r.Held != "", r.Do)
 			if r.Rule == "frame" {
 				boards++
 			}

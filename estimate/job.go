@@ -77,6 +77,8 @@ type Job struct {
 
 	Costs  []CostLine
 	OnHand []OnHand
+	// Purchases are what was bought for the job so far, and drafts.
+	Purchases []Bought
 }
 
 // Bare returns the unit of a number written without one.

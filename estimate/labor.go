@@ -124,6 +124,17 @@ func (h Hours) cost(rate measure.Money) measure.Money {
 	return measure.Money(measure.MulDiv(int64(h), int64(rate), int64(Hour)))
 }
 
+// LaborLeft returns what the crew's hours cost of openings that are not finished.
+func LaborLeft(job Job, tasks []LaborTask, t Takeoff) measure.Money {
+	left := Takeoff{Openings: slices.Clone(t.Openings)}
+	for i := range left.Openings {
+		o := &left.Openings[i]
+		o.Qty -= o.Done(PhaseFinish)
+	}
+	lines, _ := Labor(job, tasks, left)
+	return LaborCost(lines)
+}
+
 // LaborCost returns what the lines cost together, without those that have no
 // cost.
 func LaborCost(lines []LaborLine) measure.Money {

@@ -45,8 +45,8 @@ func oddPieces(o Opening) ([]line, []Problem) {
 		if like, read := alike[piece]; !read || like {
 			continue
 		}
-		l := line{Opening: o, piece: piece}
-		l.Mark, l.Qty, l.Readings, l.Measured = fmt.Sprintf("%s piece %d", o.Mark, piece), 1, ofPiece[piece], Size{}
+		l := line{Opening: main.Opening.apart(), piece: piece}
+		l.Mark, l.Readings, l.Measured = fmt.Sprintf("%s piece %d", o.Mark, piece), ofPiece[piece], Size{}
 		lines = append(lines, l)
 		at := ofPiece[piece][0].Place
 		if at.Row == 0 {
@@ -56,7 +56,6 @@ func oddPieces(o Opening) ([]line, []Problem) {
 			"write its number on the unit and on its trim"})
 	}
 	main.apart = int64(len(lines))
-	main.Qty -= main.apart
 	return append([]line{main}, lines...), notes
 }
 

@@ -19,7 +19,8 @@ type Opening struct {
 	Mark        string
 	Qty         int64
 	Kind        Kind
-	Operation   Operation // as the schedule says, "" = it does not
+	Operation   Operation // "" = not stated
+	Opens       string    // how the unit opens, as the schedule is written
 	Shape       UnitShape // as the schedule says, "" = it does not
 	Frame       Size      // outside of the jambs; overhead door: the finished opening; mulled units: overall
 	Rough       Size
@@ -32,11 +33,12 @@ type Opening struct {
 	SitsOn      SitsOn
 	Flange      Flange
 	FurnishedBy FurnishedBy
-	UnitCost    Maybe[measure.Money] // of one opening's unit
-	Sample      string               // by whose word the pieces measured stand for all; "" = they do not
-	Measured    Size                 // out to out of the set frame, where the trim stands
-	Readings    []Reading            // from the sheet Measured
-	Status      Status
+	UnitCost    Maybe[measure.Money]  // of one opening's unit
+	Sample      string                // by whose word the pieces measured stand for all; "" = they do not
+	Measured    Size                  // out to out of the set frame, where the trim stands
+	Readings    []Reading             // from the sheet Measured
+	Status      Status                // of the openings that are least far
+	Stages      []Stage               // of openings of one mark that are not equally far; nil = all are
 	LegDrop     Maybe[measure.Length] // from the foot of the frame down to the surface below
 	Pan         Pan
 	Detail      string // asked for by name, "" = found by its first step

@@ -50,7 +50,7 @@ func Receiving(t Takeoff) []Receipt {
 		out = append(out, Receipt{
 			Opening: i, Mark: o.Mark, Count: o.Qty, Units: o.Units, Kind: o.Kind, Size: o.Frame, UnitSizes: unitSizes(o), Depth: o.UnitDepth,
 			Operation: cmp.Or(string(o.Operation), o.extra(operationHeaders)), Hand: o.extra(handHeaders), Stated: o.Tempered, Tempered: o.temperedWords(),
-			Flange: o.Flange, FurnishedBy: o.FurnishedBy, Status: o.Status,
+			Flange: o.Flange, FurnishedBy: o.FurnishedBy, Status: Status(o.StatusWords()),
 			Arrived: o.Status.Arrived(),
 		})
 	}

@@ -1,6 +1,7 @@
 package estimate
 
 import (
+	"cmp"
 	"fmt"
 	"regexp"
 	"slices"
@@ -113,16 +114,39 @@ func countedMark(mark string) bool {
 }
 
 // joinedWords are words for units that are joined in one opening.
-var joinedWords = []string{"twin", "mulled", "mull", "ganged", "2 wide", "3 wide", "4 wide"}
+var joinedWords = []string{"twin", "twins", "mulled", "mull", "ganged", "gang of", "2 wide", "3 wide", "4 wide", "two wide", "three wide", "four wide", "side by side",
+	"in a row", "double window", "dbl window", "triple window", "triple dh", "triple casement", "triple double hung", "triple unit", "dh pair", "double unit"}
+
+// joinedAlone mean it where nothing else stands between semicolons and commas: triple may
+// be the glass.
+var joinedAlone = []string{"triple", "double", "dbl", "trip", "quad"}
 
 // mulledWords returns the remark of the schedule that speaks of mulled units, ""
 // when none does.
 func (o *Opening) mulledWords() string {
-	for _, text := range append([]string{o.Notes, string(o.Operation)}, o.extras()...) {
-		in := " " + spaced(text) + " "
-		if slices.ContainsFunc(joinedWords, func(w string) bool { return strings.Contains(in, " "+w+" ") }) {
-			return strings.TrimSpace(text)
+	for _, text := range append([]string{o.Notes, o.opens()}, o.extras()...) {
+		for _, part := range strings.FieldsFunc(text, func(r rune) bool { return r == ';' || r == ',' || r == '\n' }) {
+			in := " " + spaced(part) + " "
+			if slices.Contains(joinedAlone, strings.TrimSpace(in)) || slices.ContainsFunc(joinedWords, func(w string) bool { return strings.Contains(in, " "+w+" ") }) {
+				return strings.TrimSpace(text)
+			}
 		}
+	}
+	return ""
+}
+
+// opens returns what the schedule says of how the unit opens, in all its words.
+func (o *Opening) opens() string { return cmp.Or(o.Opens, string(o.Operation)) }
+
+// studsWords are words for framing between units, or for units that are not mulled.
+var studsWords = []string{"studs between", "stud between", "stud pocket", "stud pockets", "separate ros", "separate ro", "separate rough openings", "not mulled", "framed between",
+	"post between", "posts between", "apart"}
+
+// studsSaid returns the words of the schedule that speak of studs between units.
+func (o *Opening) studsSaid() string {
+	in := " " + spaced(o.Notes) + " "
+	if slices.ContainsFunc(studsWords, func(w string) bool { return strings.Contains(in, " "+w+" ") }) {
+		return o.Notes
 	}
 	return ""
 }
@@ -157,6 +181,23 @@ func (o *Opening) Remarks() []Remark {
 		out = append(out, Remark{"Shape", fmt.Sprintf("of a unit of this shape (%s) neither trim nor drip cap is in the counts or the price%s",
 			o.Shape, o.countedAround()),
 			priceByHand})
+	}
+	if o.Shape == ShapeRectangle {
+		if said, column := o.shapeSaid(); said != "" {
+			out = append(out, Remark{column, fmt.Sprintf("%q speaks of another shape than a rectangle, which Shape says and is estimated", said), "correct Shape, or clear the words"})
+		}
+	}
+	if o.Shape == ShapeRound && o.Pan != PanNone {
+		out = append(out, Remark{"Sill pan", "a straight pan does not lie under a round unit: it is counted as under the square around it",
+			"write none, and price what is made for the curve under Other costs"})
+	}
+	if words := o.studsSaid(); words != "" && o.Units > 1 && o.Joined == "" {
+		out = append(out, Remark{"Joined", fmt.Sprintf("%q may speak of studs between the units, and they are estimated as mulled in one opening", words),
+			"write studs between, or mulled"})
+	}
+	if o.Joined == StudsBetween && o.Rough.W > 0 && o.Frame.W == 0 {
+		out = append(out, Remark{"RO width", "with studs between the units the RO width is taken as that of the whole, studs included",
+			"write it so, or give the frame: overall, and Unit widths"})
 	}
 	if slices.Contains(projecting, o.Operation) {
 		out = append(out, Remark{"Operation", fmt.Sprintf("a unit that stands out from the wall (%q) is estimated as one flat rectangle: its seat, roof, supports and returns "+
@@ -197,7 +238,7 @@ func (o *Opening) countedAround() string {
 }
 
 // trimDone is what a status says of the trim.
-const trimDone = "its trim is cut by the status: the trim boards are left out of plans and price"
+const trimDone = "its trim is cut by the status: the trim boards are in the price, and not bought again"
 
 // priceDoubts returns what the schedule says of an opening and its price does
 // not follow, or follows against what was probably meant.
@@ -210,6 +251,9 @@ func priceDoubts(o *Sized) []Problem {
 		say(Warning, r.Column, r.What, r.Do)
 	}
 	switch {
+	case !o.rectangular() || o.Layout == NoTrim:
+	case o.Status.TrimDone() && !o.Measured.Known() && len(o.Readings) == 0:
+		say(Warning, "Status", trimDone+"; it was never measured", "type the measured size, or write set")
 	case o.Status == StatusHung && o.Kind.IsDoor():
 		say(Warning, "Status", trimDone, "write set if hung means the door")
 	case o.Status.TrimDone():

@@ -26,10 +26,7 @@ type Requirement struct {
 	Factory bool           // one end is to be a factory end
 	Patch   bool           // any tape that is as wide would do
 	Widest  measure.Length // of backer rod: the thickest that serves
-	// Done says that the piece is cut already: a trim board of a mark whose
-	// status is cut or hung. It stays in the takeoff, so that the mark's cost
-	// shows; plans for cutting and buying leave it out.
-	Done bool
+	Cut     bool           // it is cut already, and planned on what it was cut from
 
 	Amount int64 // of one opening, base units of Dim; for pieces Count × Length (× Second / coil)
 

@@ -34,6 +34,7 @@ func Make(b Book) (Takeoff, []Problem) {
 	var t Takeoff
 	var problems []Problem
 	for i, o := range b.Openings {
+		problems = append(problems, o.InStages()...)
 		lines, notes := oddPieces(o)
 		problems = append(problems, notes...)
 		for _, l := range lines {
@@ -122,7 +123,12 @@ func (t *Takeoff) add(i int, b *Book) []Problem {
 	if why, release := o.shapeHeld(); why != "" {
 		t.Holds = append(t.Holds, Hold{i, HoldTrim, why, release})
 	}
-	if n, _ := o.measuredPieces(); o.sampled(n) {
+	switch n, taken := o.measuredPieces(); {
+	case o.Sample != "" && o.Kind.IsDoor():
+		a.say(Warning, "Sample accepted", "doors are measured one by one: it releases nothing", "measure each door; clear it")
+	case o.Sample != "" && !taken && !o.Measured.Known():
+		a.say(Warning, "Sample accepted", "no piece of the mark is measured: it releases nothing", "type the readings on Field measurements")
+	case o.sampled(n):
 		a.say(Note, "Sample accepted", fmt.Sprintf("%d of %d are measured, and stand for all: %s", n, o.Qty, o.Sample), "the others are cut to the same "+
 			"size unmeasured")
 	}

@@ -203,7 +203,7 @@ func (a *application) frame() []Requirement {
 			}
 		}
 		r := pieces(p.Item, p.Number, p.Length, string(p.Piece), how)
-		r.Held, r.Pair, r.Factory, r.Done = a.trimHold, p.Pair, p.Pair && p.Mitered == 0, a.o.Status.TrimDone()
+		r.Held, r.Pair, r.Factory = a.trimHold, p.Pair, p.Pair && p.Mitered == 0
 		out = append(out, r)
 	}
 	return out

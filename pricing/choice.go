@@ -61,6 +61,10 @@ func (b *buyer) costs(n need) itemCosts {
 	q := itemCosts{n: n, p: b.purchase(n)}
 	q.candidates = make([]candidate, len(b.suppliers))
 	q.costs, q.least = slices.Repeat([]measure.Money{-1}, len(b.suppliers)), slices.Repeat([]measure.Money{-1}, len(b.suppliers))
+	if !n.item.Cut && q.p.ToBuy == 0 && q.p.Opened == 0 { // all of it is on hand
+		q.nothing, q.candidates = true, []candidate{{}}
+		return q
+	}
 	divided := bySupplier(b.usable.offers[n.item.Key])
 	if len(divided) == 0 && n.item.Cut && len(b.onHand(n.item.Key)) > 0 {
 		if c := b.candidate(nil, n, q.p.ToBuy, q.p.Opened); len(c.left) == 0 {

@@ -2,6 +2,7 @@ package pricing
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"sillwright/estimate"
@@ -11,7 +12,7 @@ import (
 const maxNamed = 3
 
 // Gaps returns in words what the total of a job leaves out: rows of the schedule that
-// are not in the estimate, what has no price or cost, what was cut before or is on hand.
+// are not in the estimate, what has no price or cost, what is on hand.
 // Labor is off until its hours are typed, and no gap: see NoLabor.
 func Gaps(book estimate.Book, t estimate.Takeoff, p Plan, leftOut int) []string {
 	var out []string
@@ -32,8 +33,7 @@ func Gaps(book estimate.Book, t estimate.Takeoff, p Plan, leftOut int) []string 
 	}
 	say(len(p.Bid.NoUnitCost), "mark without a unit cost", "marks without a unit cost")
 	say(openCosts(book.Job.Costs), "other cost without its count or price", "other costs without their count or price")
-	say(CutMarks(t), "mark whose trim was cut before", "marks whose trim was cut before")
-	if len(book.Job.OnHand) > 0 {
+	if slices.ContainsFunc(book.Job.OnHand, func(h estimate.OnHand) bool { return !h.Counted.Set }) {
 		out = append(out, "what was on hand")
 	}
 	return out
@@ -86,15 +86,4 @@ func openCosts(lines []estimate.CostLine) (n int) {
 		}
 	}
 	return n
-}
-
-// CutMarks counts the marks of which something was cut before.
-func CutMarks(t estimate.Takeoff) int {
-	seen := map[int]bool{}
-	for _, r := range t.Requirements {
-		if r.Done {
-			seen[r.Opening] = true
-		}
-	}
-	return len(seen)
 }

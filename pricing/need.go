@@ -114,13 +114,11 @@ func ClassOrder(item estimate.Item) int {
 	return len(estimate.Classes)
 }
 
-// add counts a requirement in, unless it is cut already. One that asks for the
+// add counts a requirement in. One that asks for the
 // item in another way than it is bought is left out and reported.
 func (g *gatherer) add(n *need, row int) {
 	r := g.takeoff.Requirements[row]
 	switch {
-	case r.Done: // cut from boards that were bought before
-		return
 	case n.item.Cut && !r.Pieces():
 		g.mismatch(r, fmt.Sprintf("for an amount of %s, which is cut into pieces", r.Item))
 		return

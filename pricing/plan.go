@@ -110,10 +110,11 @@ func (b *buyer) say(at estimate.Place, sev estimate.Severity, what, do string) {
 	b.problems = append(b.problems, estimate.Problem{Place: at, Severity: sev, What: what, Do: do})
 }
 
-// onHand returns what the crew has of an item.
+// onHand returns what is there of an item before anything is bought: what was counted
+// since is of what was bought, see Remain.
 func (b *buyer) onHand(item string) (list []estimate.OnHand) {
 	for _, h := range b.job.OnHand {
-		if h.Item == item {
+		if h.Item == item && !h.Counted.Set {
 			list = append(list, h)
 		}
 	}

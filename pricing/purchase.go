@@ -69,7 +69,7 @@ type Purchase struct {
 	Allowance   measure.Rate // on amounts; none on pieces
 	Opened      int64        // of packs: how many at least, see estimate.PacksOpened
 	ToBuy       int64        // with allowance; of cut items, pieces with their laps, and spares
-	OnHand      int64        // of cut items: what is cut from stock on hand, beside ToBuy
+	OnHand      int64        // what is taken from stock on hand, beside ToBuy
 	Spares      int64        // spare pieces in ToBuy and OnHand
 	Lines       []Line       // largest content first
 	Plans       []CutPlan    // of an item that is cut: how
@@ -137,6 +137,12 @@ func (b *buyer) purchase(n need) Purchase {
 		p.Allowance = b.allowance(n.item)
 		p.ToBuy = withAllowance(n.total, p.Allowance)
 		p.Opened = b.opened(n)
+		for _, h := range b.onHand(n.item.Key) {
+			p.OnHand += h.Amount * h.Count
+			p.Opened = max(0, p.Opened-h.Count)
+		}
+		p.OnHand = min(p.OnHand, p.ToBuy)
+		p.ToBuy -= p.OnHand
 	}
 	p.Fingerprint = b.fingerprint(n, p.ToBuy)
 	return p
@@ -159,7 +165,10 @@ func (b *buyer) buy(q itemCosts, supplier int) Purchase {
 		p.Supplier = b.suppliers[supplier].Supplier
 	}
 	best.improve(p.Item)
-	p.Lines, p.Plans, p.ToBuy, p.OnHand, p.Spares = best.lines, best.plans, best.toBuy, best.onHand, best.spares
+	p.Lines, p.Plans, p.ToBuy, p.Spares = best.lines, best.plans, best.toBuy, best.spares
+	if p.Item.Cut {
+		p.OnHand = best.onHand
+	}
 	for _, l := range best.left {
 		p.State = l.state
 		p.TooLong = append(p.TooLong, l.row)

@@ -53,7 +53,8 @@ def holds(content, item):
         return (amount * VOLUMES[unit] / VOLUMES[item.coverage_unit] * number(item.coverage) * SQUARE_FOOT).__floor__()
     if unit in WEIGHTS:
         return (amount * WEIGHTS[unit] / WEIGHTS[item.coverage_unit] * number(item.coverage)).__floor__()
-    return int(amount * number(item.coverage or 1))
+    by_weight = item.coverage_unit in WEIGHTS  # then what is counted is not multiplied
+    return int(amount * number(1 if by_weight else item.coverage or 1))
 
 
 def packs_opened(item, job, openings):

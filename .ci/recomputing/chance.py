@@ -47,6 +47,15 @@ SUPPLIERS = [["Supplier", "Delivery fee", "Free over", "Minimum order", "Lead da
              ["Harbor Supply (invented)", 30.25, None, 500, 6], ["Mill Lane Metal (invented)", 12.5, None, 60, 9]]
 COSTS = [["Text", "Count", "Unit", "Price", "Taxable"], ["Lift (invented)", 3, "day", 33.33, "yes"], ["Dump fee (invented)", 7, "load", 17.77, "no"]]
 STOCK = ["board-1x4", "board-1x6", "bevel-strip", "drip-cap", "tape-9", "trim-coil-24", "jamb-2x6"]
+PACKS = {"sealant-10": ["10.1 fl oz", "4 fl oz"], "flange-nail": ["1 lb", "40 each"], "foam-low": ["0.6 ft3", "0.2 ft3"], "shim": ["42 each", "7 each"],
+         "end-primer": ["1 qt"], "wood-glue": ["1 each"]}
+BOUGHT = {"board-1x4": ["16 ft", "12 ft"], "tape-9": ["75 ft", "100 ft"], "trim-coil-24": ["25 ft"], "drip-cap": ["10 ft"], "bevel-strip": ["16 ft", "8 ft"],
+          "rod-3-8": ["100 ft"], **PACKS}
+STATES = ["draft", "placed", "placed", "confirmed", "back-ordered", "received", "received", "cancelled", "returned"]
+PURCHASES = ["Date", "Supplier", "Order", "State", "Item", "Pack", "Pack received", "Count", "Received", "Returned", "Lost", "Price", "Tax", "Freight",
+             "Credit", "Done before"]
+COUNTED = ["2026-11-05", "2026-11-12"]
+STAGES = ["ordered", "delivered", "set", "cut", "hung", "finished"]
 CALLS = {"window": ["3050", "2-6 x 4-0", "4030"], "entry door": ["3068", "2-8 x 6-8"], "patio door": ["6068", "8-0 x 6-8"]}
 HEADS = ["Mark", "Qty", "Kind", "Frame width", "Frame height", "RO width", "RO height", "Sits on", "Flange", "Furnished by", "Unit cost",
          "Status", "Sill pan", "Jamb depth", "Leg drop", "Trim", "Measured width", "Measured height", "Mulled units", "Call size", "Unit heights",
@@ -60,21 +69,30 @@ def sixteenths(value):
     return f"{whole}-{Fraction(parts, 16)}" if parts else whole
 
 
+def status(dice, qty):
+    """One for all openings of a mark, two of them, or one for some: the others are not stated."""
+    if qty < 2 or dice.random() < 0.6:
+        return dice.choice(["", "ordered", "delivered", "set", "set", "cut", "finished"])
+    some, (one, other) = dice.randrange(1, qty), dice.sample(STAGES, 2)
+    return dice.choice([f"{some} {one}, {qty - some} {other}", f"{some} {one}"])
+
+
 def opening(dice, mark, metric):
     kind, shown = dice.choice(KINDS), (lambda v: v) if metric else sixteenths
     (w, wider), (h, higher) = SIZES[metric][kind]
     w, h = dice.randrange(w, wider), dice.randrange(h, higher)
     door, overhead = kind in ("entry door", "patio door"), kind == "overhead door"
-    status = dice.choice(["", "ordered", "delivered", "set", "set", "cut"])
-    measured = status in ("set", "cut") and dice.random() < 0.8
+    qty = dice.randrange(1, 6)
+    far = status(dice, qty)
+    measured = any(word in far for word in ("set", "cut", "hung", "finished")) and dice.random() < 0.8
     flange = None if overhead else dice.choice(FLANGES)
     casing = (50.8 if metric else 32) if flange == "brickmould" else 0  # where Job leaves its width blank
     room = dice.randrange(12, 26) if metric else dice.randrange(8, 17)
     rough = [shown(w + room), shown(h + room + dice.randrange(3))] if dice.random() < 0.3 else [None, None]
     return [
-        mark, dice.randrange(1, 6), kind, shown(w), shown(h), *rough,
+        mark, qty, kind, shown(w), shown(h), *rough,
         dice.choice(["", "wood", "slab", "masonry"]) if kind != "window" else None, flange,
-        dice.choice(["builder", "owner", "installer"]), dice.randrange(10_000, 90_000) / 100, status, None if overhead else dice.choice(PANS),
+        dice.choice(["builder", "owner", "installer"]), dice.randrange(10_000, 90_000) / 100, far, None if overhead else dice.choice(PANS),
         None if overhead else dice.choice(["4-9/16 in", "5-3/4 in", "6-9/16 in", "9 in", None, None]),
         dice.choice([None, 75, 120] if metric else [None, "3", "4-1/2"]) if door or overhead else None,
         dice.choice([None, None, "none", "sill with horns", "head and bottom through"]) if kind == "window" else None,
@@ -172,8 +190,35 @@ def by_own_detail(dice, mark):
 
 
 def on_hand(dice):
-    """A few lengths that are there already."""
-    return [["Item", "Length", "Count"]] + [[item, dice.choice(["96 in", "10 ft", "144 in"]), dice.randrange(1, 4)] for item in dice.sample(STOCK, 3)]
+    """A few lengths and packs that are there already, some of them counted on a day."""
+    def day():
+        return dice.choice([None, None, *COUNTED])
+    rows = [[item, dice.choice(["96 in", "10 ft", "144 in"]), None, dice.randrange(1, 4), day()] for item in dice.sample(STOCK, 3)]
+    rows += [[item, None, dice.choice(PACKS[item]), dice.randrange(1, 4), day()] for item in dice.sample(list(PACKS), 3)]
+    return [["Item", "Length", "Content", "Count", "Counted"]] + rows
+
+
+def purchases(dice, openings):
+    """What was bought: nothing, or lines in every state, the first of them with what was done before."""
+    if dice.random() < 0.3:
+        return [PURCHASES]
+    rows = []
+    for item in dice.sample(list(BOUGHT), 9):
+        state, count = dice.choice(STATES), dice.randrange(1, 6)
+        known = {"Date": dice.choice(["2026-11-02", "2026-11-09", "2026-11-13"]), "Supplier": "North Yard (invented)", "Order": "C", "State": state,
+                 "Item": item, "Pack": BOUGHT[item][0], "Pack received": dice.choice([None, None, BOUGHT[item][-1]]), "Count": count,
+                 "Price": dice.randrange(500, 5000) / 100, "Tax": dice.choice([None, 1.25]), "Credit": dice.choice([None, None, 2.5])}
+        if state in ("received", "returned"):
+            known["Received"] = dice.choice([None, count, count - 1, count + 1])
+        if state in ("received", "placed") and count > 2:
+            known |= {"Lost": dice.choice([None, 1]), "Returned": dice.choice([None, None, 1])}
+        rows.append([known.get(head) for head in PURCHASES])
+    whole = {"Date": "2026-11-02", "Supplier": "North Yard (invented)", "Order": "C", "State": "placed", "Tax": 17.5, "Freight": 45, "Done before": None}
+    far = HEADS.index("Status")
+    made = [row[0] for row in openings if row[far] in ("set", "cut", "finished")]
+    if made and dice.random() < 0.5:
+        whole["Done before"] = f"{made[0]}: 1 set"
+    return [PURCHASES, *rows, [whole.get(head) for head in PURCHASES]]
 
 
 def sheets(number):
@@ -189,7 +234,7 @@ def sheets(number):
     units, taken = read(dice, "R1")
     doors, sill = uneven(dice, "U1")
     return {"Job": job, "Openings": [HEADS, *rows, units, doors], "Field measurements": [READINGS, *taken, sill], "Other costs": COSTS, "Labor": labor,
-            "On hand": on_hand(dice), "Suppliers": SUPPLIERS, "Details": STEPS}
+            "On hand": on_hand(dice), "Purchases": purchases(dice, rows), "Suppliers": SUPPLIERS, "Details": STEPS}
 
 
 def write(path, number):

@@ -3,14 +3,14 @@
 import collections
 from fractions import Fraction
 
-from . import buying, plans, takeoff
+from . import buying, plans, remaining, takeoff
 from .comparing import Ledger, empty
 from .reading import INCH, MM, SQUARE_FOOT, Job, Table, Unsaid, blank, cents, items, number, offers
 
 UNIFORMAT = {"window": "B2020"}  # Sources, cost codes: doors are B2030
 
 
-STATED = {*takeoff.STATED, *plans.STATED, *buying.STATED}
+STATED = {*takeoff.STATED, *plans.STATED, *buying.STATED, *remaining.STATED}
 
 
 def unsaid(book):
@@ -33,6 +33,7 @@ class Estimate:
         self.sites, self.details, self.rows = takeoff.takeoff(book, self.job)
         self.classes = [h for h in self.costs_table().column if h in {i.cls for i in self.items.values()}]
         self.market = buying.Market(book, self.job, offers(book), buying.first_phases(self.rows), buying.phases(self.rows))
+        self.remaining = remaining.Remaining(book, self.job, self.items, self.rows)
         self.packs_opened = self.opened()
         self.not_computed = 0
 
@@ -55,8 +56,6 @@ class Estimate:
         return item.joint == "no" or need.length <= job.length("shortest piece to splice")
 
     def label(self, need):
-        if need.made:
-            return "CUT ALREADY: " + need.item.key
         return ("NOT BOUGHT: " if self.too_long(need) else "") + need.item.key
 
     def opened(self):
@@ -64,7 +63,16 @@ class Estimate:
         marks = collections.defaultdict(dict)
         for row in self.rows:
             marks[row.need.item.key][row.opening.mark] = row.opening.qty * max(1, len(row.opening.widths))
-        return {key: buying.packs_opened(self.items[key], self.job, sum(by_mark.values())) for key, by_mark in marks.items()}
+        found = {key: buying.packs_opened(self.items[key], self.job, sum(by_mark.values())) for key, by_mark in marks.items()}
+        on_hand = collections.Counter()
+        for row in self.remaining.stock:
+            on_hand[row.item] += row.count if blank(row.day) else 0
+        return {key: None if opened is None else max(0, opened - on_hand[key]) for key, opened in found.items()}
+
+    def packs_on_hand(self, key):
+        """Conventions: on hand. What packs without a day under Counted hold of an item; nothing of what is cut."""
+        rows = [row for row in self.remaining.stock if row.item == key and blank(row.day)]
+        return 0 if self.items[key].buy == "cut" else sum(row.count * self.remaining.size(row, key) for row in rows)
 
     def needed(self):
         """Returns how much of each item is asked for, in the order of Materials (Conventions: order of items)."""
@@ -94,20 +102,47 @@ class Estimate:
         most = self.job.length("brake length") if item.coil else stock
         return min(most, stock), min(most, max(sold, default=0)), stock
 
+    def suppliers(self):
+        """At whom each item is bought that is planned on Boards: of the whole job, or of what is left."""
+        sheet, table = ("To buy", "StillToBuy") if self.remaining.stated else ("Materials", "MaterialLines")
+        found = {}
+        for row in self.book.table(sheet, table).rows():
+            found.setdefault(row["Item"], row["Supplier"])
+        return found
+
+    def planned(self, need):
+        """Returns what is cut of what Boards plans, the stock that there is, and of each row the openings planned (Conventions: boards)."""
+        if not self.remaining.stated:
+            return list(need), plans.on_hand(self.remaining.stock, self.items, self.job), lambda row: row.opening.qty
+        order = self.remaining.keys(need)
+        return order, self.remaining.boards(plans.end_trim_of), self.remaining.left_of
+
+    def made(self, item, longest):
+        """Conventions: boards. The pieces that are done since the first order, of an item that was bought for them."""
+        if not self.remaining.stated or not self.remaining.on_bought(item.key):
+            return []
+        return plans.asked(self.rows, item, self.job, self.width_of, self.too_long, longest, self.remaining.done_of)
+
+    def planned_alone(self, key, patterns):
+        """Conventions: boards. Reports whether an item is planned on what its pieces that are done leave: none of them is shown."""
+        shown = any(plans.CUT in text for p in patterns for entry in p.entries for text in entry.labels)
+        done = any(self.remaining.done_of(row) for row in self.rows if row.need.item.key == key)
+        return done and not shown and self.remaining.on_bought(key)
+
     def check_plans(self, need):
         """Holds each plan of the sheet Boards against the pieces; returns the checks by item."""
         names = {item.name: key for key, item in self.items.items()}
         found, checks, self.offcuts = plans.patterns(self.book, names, self.bare), {}, collections.defaultdict(list)
-        have = plans.on_hand(self.book, self.job)
-        suppliers = {row["Item"]: row["Supplier"] for row in self.book.table("Materials", "MaterialLines").rows()}
-        cut = [key for key in need if self.items[key].buy == "cut" and (self.market.of(self.items[key]) or any(k == key for k, _ in have))]
+        order, have, openings = self.planned(need)
+        suppliers = self.suppliers()
+        cut = [key for key in order if self.items[key].buy == "cut" and self.to_plan(key, have, openings)]
         if set(found) != set(cut):
             self.ledger.differ("Boards", "", "items with a plan", sorted(map(str, found)), sorted(cut))
         for key in cut:
             item = self.items[key]
             longest, sold, stock = self.longest(item, suppliers, have)
-            wanted = plans.asked(self.rows, item, self.job, self.width_of, self.too_long, longest)
-            checks[key] = check = plans.Check(self.ledger, item, self.job, wanted, self.bare)
+            wanted = plans.asked(self.rows, item, self.job, self.width_of, self.too_long, longest, openings)
+            checks[key] = check = plans.Check(self.ledger, item, self.job, wanted, self.bare, self.made(item, longest))
             check.take_shortened(found.get(key, []), sold)
             check.longest_stock = stock
             for p in found.get(key, []):
@@ -118,12 +153,18 @@ class Estimate:
             elif found.get(key):
                 plans.check_pieces(check)
             for size, count in check.on_hand.items():
-                if count > have[key, size]:
+                if count > have[key, size] and not self.planned_alone(key, found.get(key, [])):
                     check.wrong(None, "more on hand than there is", count, have[key, size])
         plans.cut_list(self.ledger, self.book, names, checks, self.bare)
         if any(size >= self.job.length("shortest offcut to keep") for kept in self.offcuts.values() for _, size in kept):
-            plans.offcut_list(self.ledger, self.book, self.job, self.offcuts, list(need), self.bare)
+            plans.offcut_list(self.ledger, self.book, self.job, self.offcuts, order, self.bare)
         return checks
+
+    def to_plan(self, key, have, openings):
+        """Reports whether there is something to cut of an item, and something to cut it from."""
+        item = self.items[key]
+        asks = [row for row in self.rows if row.need.item.key == key and not self.too_long(row.need)]
+        return (any(map(openings, asks)) or bool(self.made(item, 0))) and bool(self.market.of(item) or any(k == key for k, _ in have))
 
     def width_text(self, width):
         """A blank's width as labels have it: to 1/32 in, or 1/10 mm."""
@@ -149,13 +190,12 @@ class Estimate:
         before = 0
         for key in need:
             item, numbers = self.items[key], lines.get(key, [])
-            waste, check = buying.waste_of(item, self.job), checks.get(key)
-            # Conventions: to buy
-            wanted = check.length_bought if check else buying.to_buy(item, need[key], waste)
-            self.wanted[key], self.state[key] = wanted, self.state_of(key, check)
+            waste, check = buying.waste_of(item, self.job), None if self.remaining.stated else checks.get(key)
             supplier = part.take(numbers[0], "Supplier") if numbers else ""
             self.supplier_of[key] = supplier or ""
-            packs = self.packs(item, supplier, wanted, check, [table.row(n) for n in numbers]) if supplier else []
+            wanted = self.amount_to_buy(part, key, numbers, need, check)
+            self.wanted[key], self.state[key] = wanted, self.state_of(key, check, wanted)
+            packs = self.packs(part, item, supplier, wanted, check, numbers) if supplier else []
             if supplier and len(packs) != len(numbers):
                 self.ledger.differ("Materials", f"A{numbers[0]}", f"{key}: lines", len(numbers), len(packs))
             self.lines(part, item, numbers, packs, need[key], waste, before)
@@ -166,28 +206,63 @@ class Estimate:
             total.money(table.last + 1, head, sum(cents(v) for v in (row[head] for row in table.rows()) if not blank(v)))
         self.bought_and_used(need)
 
-    def state_of(self, key, check):
+    def of_another_plan(self, key):
+        """Reports whether an item is cut, and Boards is not of the whole job but of what is left (Conventions: boards)."""
+        return self.remaining.stated and self.items[key].buy == "cut"
+
+    def amount_to_buy(self, part, key, numbers, need, check):
+        """Conventions: to buy, on hand, boards. That of a plan that is not on Boards is taken as it is."""
+        item = self.items[key]
+        if check:
+            return check.length_bought
+        if self.of_another_plan(key) and numbers:
+            self.not_computed += 1
+            return number(part.take(numbers[0], "To buy")) * self.units[item.need][1]
+        return max(0, buying.to_buy(item, need[key], buying.waste_of(item, self.job)) - self.packs_on_hand(key))
+
+    def state_of(self, key, check, wanted):
         if any(self.label(r.need) == "NOT BOUGHT: " + key for r in self.rows):
             return "longer than any stock"
-        if check and not check.bought and check.on_hand:
+        if self.all_on_hand(key, check, wanted):
             return "on hand"
         return "ok" if self.market.of(self.items[key]) else self.market.lacking(self.items[key])
 
-    def packs(self, item, supplier, wanted, check, stored):
-        """Returns offer, content and count of each line: of a plan its boards, else the cheapest packs."""
-        at = self.market.at(item, supplier)
+    def all_on_hand(self, key, check, wanted):
+        """Reports whether nothing of an item is bought, for it is on hand."""
         if check:
-            found = []
-            for size, count in sorted(check.bought.items(), reverse=True):
-                fits = [o for o in at if buying.holds(o.content, item) == size]
-                found += [(min(fits, key=lambda o: o.cents), size, count)] if fits else []
-            return found
+            return not check.bought and bool(check.on_hand)
+        if self.of_another_plan(key):
+            return not self.supplier_of[key] and any(row.item == key and blank(row.day) for row in self.remaining.stock)
+        return not wanted and not self.packs_opened[key] and self.packs_on_hand(key) > 0
+
+    def packs(self, part, item, supplier, wanted, check, numbers):
+        """Returns offer, content and count of each line: of a plan its boards, else the cheapest packs."""
+        at, stored = self.market.at(item, supplier), [part.table.row(n) for n in numbers]
+        if check:
+            return self.boards_bought(at, check)
+        if self.of_another_plan(item.key):
+            self.not_computed += len(numbers)
+            counts = [part.take(n, "Computed") for n in numbers]
+            return [(o, buying.holds(o.content, item), count) for row, count in zip(stored, counts) for o in at if o.code == str(row["Code"] or "")]
+        return self.cheapest_packs(at, item, wanted, self.packs_opened[item.key], [(str(r["Code"] or ""), r["Computed"]) for r in stored])
+
+    @staticmethod
+    def boards_bought(at, check):
+        """The boards that a plan buys, the longest first."""
+        found = []
+        for size, count in sorted(check.bought.items(), reverse=True):
+            fits = [o for o in at if buying.holds(o.content, check.item) == size]
+            found += [(min(fits, key=lambda o: o.cents), size, count)] if fits else []
+        return found
+
+    def cheapest_packs(self, at, item, wanted, opened, stored):
+        """Conventions: packs. The cheapest; of several ways the one that is stored, as (code, count)."""
         sizes = sorted(((buying.holds(o.content, item), o) for o in at), key=lambda pair: (-pair[0], pair[1].cents))
         if not sizes:
             return []
-        _, ways = buying.one_gun(item, self.job, [o for _, o in sizes], wanted, self.packs_opened[item.key])
+        _, ways = buying.one_gun(item, self.job, [o for _, o in sizes], wanted, opened)
         ways = [[(o, size, n) for (size, o), n in zip(sizes, way) if n] for way in ways]
-        same = [way for way in ways if [(o.code, n) for o, _, n in way] == [(str(r["Code"] or ""), r["Computed"]) for r in stored]]
+        same = [way for way in ways if [(o.code, n) for o, _, n in way] == stored]
         return (same or ways)[0]
 
     def lines(self, part, item, numbers, packs, need, waste, before):
@@ -280,6 +355,9 @@ class Estimate:
             part.money(n, "Used", self.item_used[key])
             part.money(n, "Surplus", self.item_cost[key] - self.item_used[key])
             part.text(n, "State", "ok" if self.state[key] == "on hand" else self.state[key])
+            if any(map(self.packs_on_hand, need)):
+                taken = min(self.packs_on_hand(key), buying.to_buy(item, need[key], buying.waste_of(item, self.job)))
+                self.optional(part, n, "On hand", self.shown(taken, item.need) or None)
             part.exact(n, "Moved", 0)
             part.exact(n, "No.", i + 1)
 
@@ -329,8 +407,6 @@ class Estimate:
             part.exact(n, "No.", i + 1)
 
     def cost_of(self, label, key, before, now, need):
-        if label.startswith("CUT ALREADY"):
-            return "cut before"
         if label.startswith("NOT BOUGHT"):
             return "not bought"
         if self.state[key] == "on hand":
@@ -439,7 +515,7 @@ class Estimate:
         at = self.market.at(item, supplier)
         if supplier == chosen:
             part.money(n, supplier, self.item_cost[item.key])
-        elif not at:
+        elif not at or self.state[item.key] == "on hand" and item.buy != "cut":
             part.text(n, supplier, "-")
         elif item.buy == "cut":
             self.not_computed += 1  # it would take a plan of its own
@@ -482,6 +558,140 @@ class Estimate:
 
     def total_orders(self, i):
         return sum(sums[i] for sums in self.order_sums.values())
+
+    # --- what is left ---
+
+    def still_to_buy(self, need, checks):
+        """Sheet To buy, table StillToBuy (Conventions: need, packs, boards)."""
+        left = self.remaining
+        if left.stated != left.expected():
+            self.ledger.differ("To buy", "A6", "something is bought or done", left.stated, left.expected())
+        self.orders_left = collections.defaultdict(list)
+        if not left.stated:
+            return
+        table = self.book.table("To buy", "StillToBuy")
+        part, numbers = self.ledger.part(table), collections.defaultdict(list)
+        for n in table.numbers:
+            numbers[table.row(n)["Item"]].append(n)
+        keys = left.keys(need)
+        if list(numbers) != keys:
+            self.ledger.differ("To buy", "", "items in order", list(numbers), keys)
+        for key in keys:
+            if numbers[key]:
+                self.left_of_item(part, key, numbers[key], checks.get(key))
+        total = self.ledger.part(Table(table.sheet, table.first - 1, table.last + 1, table.last + 1))
+        total.money(table.last + 1, "Extension", sum(map(sum, self.orders_left.values())))
+
+    def left_of_item(self, part, key, numbers, check):
+        """The lines of an item that is left to buy."""
+        item, left, first = self.items[key], self.remaining, numbers[0]
+        supplier = part.take(first, "Supplier") or ""
+        at, stored = self.market.at(item, supplier) if supplier else [], [part.table.row(n) for n in numbers]
+        counted = "Planned" if "Planned" in part.table.column else "Count"
+        if item.buy == "cut":
+            wanted = check.length_bought if check else left.amount(key, left.left_of)
+            packs = self.boards_bought(at, check) if check else []
+        else:
+            wanted = left.to_buy(key)
+            to_buy = supplier and (wanted or left.least(key))
+            packs = self.cheapest_packs(at, item, wanted, left.least(key), [(str(r["Code"] or ""), r[counted]) for r in stored]) if to_buy else []
+        if len(numbers) != max(1, len(packs)):
+            self.ledger.differ("To buy", f"A{first}", f"{key}: lines", len(numbers), max(1, len(packs)))
+        for i, n in enumerate(numbers):
+            part.text(n, "Item", key)
+            if i:
+                empty(part, n, ("Need", "Done", "On hand", "Bought", "To buy", "Unit", "State"))
+            else:
+                self.left_amounts(part, n, key, wanted, check)
+            if i < len(packs):
+                self.left_line(part, n, item, supplier, packs[i])
+            else:
+                part.text(n, "Description", item.name)
+                part.text(n, "Extension", "not priced" if wanted else "none to buy")
+                empty(part, n, ("Supplier", "Code", "Pack", "Count", "Unit price", "Key"))
+
+    def left_amounts(self, part, n, key, wanted, check):
+        """What stands on the first line of an item."""
+        left, item = self.remaining, self.items[key]
+        need, rest = left.amount(key, left.need_of), left.amount(key, left.left_of)
+        part.exact(n, "Need", self.shown(need, item.need))
+        part.exact(n, "Done", self.shown(need - rest, item.need))
+        part.exact(n, "On hand", self.shown(left.on_hand(key), item.need))
+        part.exact(n, "Bought", self.shown(left.bought(key), item.need))
+        part.exact(n, "To buy", self.shown(wanted, item.need))
+        part.text(n, "Unit", self.units[item.need][0])
+        part.text(n, "State", self.state_left(key, rest, wanted, check))
+
+    def state_left(self, key, rest, wanted, check):
+        """Whether an item can be bought, or need not be."""
+        if any(self.label(r.need) == "NOT BOUGHT: " + key and self.remaining.left_of(r) for r in self.rows):
+            return "longer than any stock"
+        left = self.remaining
+        if not left.amount(key, left.need_of):
+            return "bought, and not needed"
+        if not rest and not check:
+            return "all is done"
+        if wanted and not self.market.of(self.items[key]):
+            return self.market.lacking(self.items[key])
+        return "ok" if left.counted(key) is None else f"counted {left.counted(key):%Y-%m-%d}"
+
+    def left_line(self, part, n, item, supplier, pack):
+        """One pack, board length or roll that is left to buy."""
+        offer, _, count = pack
+        extension = buying.to_cent(count * offer.cents)
+        self.orders_left[supplier].append(extension)
+        part.text(n, "Description", offer.description)
+        part.text(n, "Supplier", supplier)
+        part.text(n, "Code", offer.code)
+        part.text(n, "Pack", offer.content)
+        if "Planned" in part.table.column:
+            part.exact(n, "Planned", count)
+        part.exact(n, "Count", count)
+        part.exact(n, "Unit price", offer.cents / 100)
+        part.money(n, "Extension", extension)
+        part.text(n, "Key", f"{item.key}|{supplier}|{offer.code}")
+
+    def to_finish(self):
+        """Sheet To buy, the cost to finish, and Summary, where the job stands."""
+        if not self.remaining.stated:
+            return
+        table, job = self.book.section("To buy", "Line"), self.job
+        orders = [buying.order(job, self.market.terms.get(supplier, {}), lines) for supplier, lines in sorted(self.orders_left.items())]
+        units, builders = remaining.units_not_ordered(self.sites)
+        taxable = (builders if job.text("tax units") == "yes" else 0) + self.other_taxable
+        tax = sum(o[3] for o in orders) + buying.to_cent(taxable * job.percent("tax"))
+        amounts = {"Materials still to buy": sum(o[0] for o in orders), "Delivery": sum(o[1] for o in orders), "Windows and doors": units,
+                   "Labor": self.labor_left(), "Other costs": self.other, "Sales tax": tax}
+        amounts |= {"Cost to finish": sum(amounts.values()), "Bid when estimated": self.bid.total}
+        part = self.ledger.part(table)
+        part.length_of(len(amounts), "lines")
+        for n, (name, cost) in zip(table.numbers, amounts.items()):
+            part.text(n, "Line", name)
+            part.money(n, "Amount", cost)
+        self.where_the_job_stands(amounts["Cost to finish"])
+
+    def labor_left(self):
+        """The hours of each task at openings that are not finished, whole tasks, at the rate of the bid."""
+        def unfinished(o):
+            return o.qty - o.far["finished"]
+        cost = 0
+        for line in self.book.table("Labor", "LaborTasks").rows():
+            quantity = self.quantity(line, unfinished)
+            hours = None if blank(line["Hours"]) or quantity is None else self.hours(number(line["Hours"]), quantity)
+            found = self.labor_cost(hours)
+            cost += 0 if isinstance(found, str) else found
+        return cost
+
+    def where_the_job_stands(self, to_finish):
+        page = self.book.sheet("Summary")
+        top = next(n for n in range(1, page.max_row) if str(page.cell(n, 1).value).startswith("Where the job stands"))
+        table = Table(page, top + 1, top + 2, top + 4)
+        table.column["Line"] = 1
+        part = self.ledger.part(table)
+        for n, (name, cost) in zip(table.numbers, {"Bid as priced": self.bid.total, "Bought so far": self.remaining.spent(),
+                                                   "Cost to finish": to_finish}.items()):
+            part.text(n, "Line", name)
+            part.money(n, "Number", cost)
 
     def added_costs(self):
         """Sheets Other costs and Labor, line by line."""
@@ -545,17 +755,17 @@ class Estimate:
         else:
             part.exact(n, head, value)
 
-    def quantity(self, line):
-        """Sheet Labor, Per: openings, units, or feet or meters of the frames' perimeter."""
+    def quantity(self, line, count=lambda o: o.qty):
+        """Sheet Labor, Per: openings, units, or feet or meters of the frames' perimeter; of so many of each mark."""
         size = {"foot": 12 * INCH, "meter": 1000 * MM}
         if blank(line["Per"]):
             return None
         found = [s.opening for s in self.sites if s.opening.kind == line["Kind"]]
         if line["Per"] == "opening":
-            return Fraction(sum(o.qty for o in found))
+            return Fraction(sum(map(count, found)))
         if line["Per"] == "unit":
-            return Fraction(sum(o.qty * o.units for o in found))
-        return sum((Fraction(o.qty * 2 * (o.frame.w + o.frame.h)) for o in found), Fraction(0)) / size[line["Per"]]
+            return Fraction(sum(count(o) * o.units for o in found))
+        return sum((Fraction(count(o) * 2 * (o.frame.w + o.frame.h)) for o in found), Fraction(0)) / size[line["Per"]]
 
     @staticmethod
     def hours(each, quantity):
@@ -575,6 +785,7 @@ class Estimate:
         self.bid = buying.bid(job, self.total_orders(0), self.total_orders(1), self.units_total(), self.other, self.labor,
                               self.total_orders(3), taxable_units, self.other_taxable)
         self.price_lines()
+        self.to_finish()
         self.bought_from()
         self.where_the_money_goes()
 
@@ -652,6 +863,7 @@ class Estimate:
         self.takeoff_rows(need)
         self.by_opening()
         self.orders(need)
+        self.still_to_buy(need, checks)
         self.added_costs()
         self.summary()
         return self.ledger

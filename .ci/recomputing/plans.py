@@ -18,7 +18,8 @@ Asked = collections.namedtuple("Asked", "label length count hold width spliced")
 Pattern = collections.namedtuple("Pattern", "row table count stock on_hand entries")
 Entry = collections.namedtuple("Entry", "count shown labels")
 
-SPARE, ON_HOLD = "spare", " ON HOLD"
+SPARE, ON_HOLD, CUT = "spare", " ON HOLD", " CUT"
+CUT_PIECE = CUT + " "  # of a coil the width stands behind it
 
 
 def kerf_of(item, job):
@@ -40,17 +41,18 @@ def spares_of(item, job):
     return job.count("spare boards" if item.cls == "boards" else "spare tape")
 
 
-def asked(rows, item, job, width_of, too_long, longest):
-    """Returns the pieces of an item that have to be cut, as they are planned (Conventions: longer, extra length, too long)."""
+def asked(rows, item, job, width_of, too_long, longest, openings):
+    """Returns the pieces of an item that have to be cut at so many openings of each row, as they are planned
+    (Conventions: longer, extra length, too long)."""
     found = []
     for row in rows:
         need = row.need
-        if need.item.key != item.key or need.made or too_long(need):
+        if need.item.key != item.key or too_long(need) or not openings(row):
             continue
         extra = need.length + (job.length("extra length, unmeasured trim") if need.hold else 0)
         size = min(extra, longest) if need.length <= longest else extra
         width = width_of(row) if item.coil else None
-        found.append(Asked(f"{row.opening.mark} {need.piece}", size, need.pieces * row.opening.qty, bool(need.hold), width, extra))
+        found.append(Asked(f"{row.opening.mark} {need.piece}", size, need.pieces * openings(row), bool(need.hold), width, extra))
     return found
 
 
@@ -106,13 +108,15 @@ def held_apart(text):
 class Check:
     """Collects what a plan holds of each piece."""
 
-    def __init__(self, ledger, item, job, wanted, bare):
+    def __init__(self, ledger, item, job, wanted, bare, made=()):
         self.ledger, self.item, self.job, self.bare = ledger, item, job, bare
         self.near = INCH // 64 if bare == INCH else MM // 20
-        self.wanted = wanted
+        self.wanted, self.made = wanted, list(made)
         self.longest_stock = 0
         self.cut = collections.Counter()  # (label, exact length) -> pieces
         self.parts = collections.defaultdict(list)  # label -> (number, of, exact length, count)
+        self.done = collections.Counter()  # (label, exact length) -> pieces that are cut already
+        self.done_parts = collections.defaultdict(list)
         self.strips = []  # of a coil: (length, labels, hold, on hand)
         self.spares = collections.Counter()
         self.bought, self.on_hand = collections.Counter(), collections.Counter()
@@ -128,7 +132,7 @@ class Check:
             as_long = any(label == a.label and abs(size - a.length) <= self.near for label, size in shown)
             return a if as_long or not a.hold or not a.spliced - plain <= sold < a.length else a._replace(length=sold)
 
-        self.wanted = [planned(a) for a in self.wanted]
+        self.wanted, self.made = [planned(a) for a in self.wanted], [planned(a) for a in self.made]
 
     def wrong(self, p, what, stored, recomputed):
         where = f"A{p.row}" if p else ""
@@ -137,9 +141,10 @@ class Check:
     def label(self, text):
         """Returns count, label, part and hold of '2 W1 head part 1 of 2 ON HOLD'."""
         text, hold = held_apart(text)
+        text = text.removesuffix(CUT)
         part = re.search(r" part (\d+) of (\d+)$", text)
         text = text[: part.start()] if part else text
-        known = {a.label for a in self.wanted} | {SPARE}
+        known = {a.label for a in self.wanted + self.made} | {SPARE}
         numbers = (int(part.group(1)), int(part.group(2))) if part else None
         if text in known:
             return 1, text, numbers, hold
@@ -148,10 +153,10 @@ class Check:
             return 1, text, numbers, hold
         return int(count), rest, numbers, hold
 
-    def exact(self, p, entry, label, part):
+    def exact(self, p, entry, label, part, made=False):
         """The length behind a rounded one: a piece's own, or that of a column Part."""
         if label != SPARE and not part:
-            near = [a.length for a in self.wanted if a.label == label and abs(a.length - entry.shown) <= self.near]
+            near = [a.length for a in (self.made if made else self.wanted) if a.label == label and abs(a.length - entry.shown) <= self.near]
             return min(near, key=lambda size: abs(size - entry.shown)) if near else None
         shown = [Fraction(value, n) for value in parts_shown(p, self.bare) for n in (1, entry.count) if abs(Fraction(value, n) - entry.shown) <= self.near]
         return min(shown, key=lambda size: abs(size - entry.shown)) if shown else None
@@ -162,7 +167,8 @@ class Check:
         for text in entry.labels:
             count, label, part, hold = self.label(text)
             pieces += count
-            size = self.exact(p, entry, label, part)
+            made = held_apart(text)[0].endswith(CUT)
+            size = self.exact(p, entry, label, part, made)
             if size is None:
                 self.wrong(p, "a piece that nothing asks for", text, None)
                 continue
@@ -171,9 +177,12 @@ class Check:
                 self.spares[size] += count
                 self.held[size] += count
                 continue
-            asks = [a for a in self.wanted if a.label == label]
+            asks = [a for a in (self.made if made else self.wanted) if a.label == label]
             if all(a.hold != hold for a in asks):
                 self.wrong(p, "ON HOLD", hold, not hold)
+            if made:
+                self.take_made(label, part, size, count)
+                continue
             self.held[size] += count if hold else 0
             if part:
                 self.parts[label].append((*part, size, count))
@@ -185,12 +194,20 @@ class Check:
             self.wrong(p, "lengths of one entry", sorted(float(s / self.bare) for s in sizes), entry.shown / self.bare)
         return next(iter(sizes), entry.shown)
 
+    def take_made(self, label, part, size, count):
+        """Books pieces that are cut already: they are not to cut."""
+        self.held[size] += count
+        if part:
+            self.done_parts[label].append((*part, size, count))
+        else:
+            self.done[label, size] += count
+
     def strip(self, p, entry):
         """Books the strips of a coil; the pieces of each lie side by side."""
         pieces, size = 0, self.exact(p, entry, SPARE, None) or entry.shown
         for text in entry.labels:
             times, (rest, hold) = 1, held_apart(text)
-            if not any(rest.startswith(a.label) for a in self.wanted) and not rest.startswith(SPARE):
+            if not any(rest.startswith(a.label + " ") for a in self.wanted + self.made) and not rest.startswith(SPARE):
                 count, _, rest = rest.partition(" ")
                 times = int(count)
             pieces += times
@@ -236,14 +253,29 @@ def check_pieces(check):
         want[a.label, a.spliced if a.label in check.parts else a.length] += a.count
     for label, parts in check.parts.items():
         joined(check, label, parts, want)
+    check_made(check)
     for key in want.keys() | check.cut.keys():
         if want[key] != check.cut[key]:
             check.wrong(None, f"pieces of {key[0]}, {float(key[1] / check.bare)}", check.cut[key], want[key])
-    sizes = [size for _, size in check.cut] + [size for parts in check.parts.values() for _, _, size, _ in parts]
+    sizes = [size for _, size in [*check.cut, *check.done]]
+    sizes += [size for found in (check.parts, check.done_parts) for parts in found.values() for _, _, size, _ in parts]
     size = size_of_spares(check, sizes)
     spares = {size: spares_of(check.item, check.job)} if size and spares_of(check.item, check.job) else {}
     if dict(check.spares) != spares:
         check.wrong(None, "spares", {float(s / check.bare): n for s, n in check.spares.items()}, {float(s / check.bare): n for s, n in spares.items()})
+
+
+def check_made(check):
+    """Conventions: boards. Pieces that are cut already: none but those that were done, as far as what was bought holds them."""
+    most = collections.Counter()
+    for a in check.made:
+        most[a.label, a.spliced if a.label in check.done_parts else a.length] += a.count
+    for label, parts in check.done_parts.items():
+        joined(check, label, parts, most)
+    most.subtract(check.done)
+    for (label, size), count in most.items():
+        if count < 0:
+            check.wrong(None, f"{label}, {float(size / check.bare)}: more CUT than are done", -count, 0)
 
 
 def size_of_spares(check, sizes):
@@ -267,17 +299,22 @@ def joined(check, label, parts, want):
 
 def check_coil(check, width_text):
     """Conventions: coil. Each piece in a strip as long as it or longer, none wider together than the coil."""
-    want = collections.defaultdict(list)
-    size = size_of_spares(check, [a.length for a in check.wanted])
-    longest = max((a for a in check.wanted if a.length == size), key=lambda a: a.width, default=None)
+    want, made = collections.defaultdict(list), collections.defaultdict(list)
+    longest_first = sorted(check.wanted + made_on_strips(check), key=lambda a: -a.length)
+    size = size_of_spares(check, [a.length for a in longest_first])
+    longest = max((a for a in longest_first if a.length == size), key=lambda a: a.width, default=None)
     spare = Asked(SPARE, size, spares_of(check.item, check.job) if longest else 0, False, longest.width if longest else 0, size)
-    for a in check.wanted + [spare]:
-        want[f"{a.label} {width_text(a.width)} wide"] += [a] * a.count
-    for pieces in want.values():
-        pieces.sort(key=lambda a: -a.length)
-    check.length_bought = 0
+    for pool, asks in ((want, check.wanted + [spare]), (made, check.made)):
+        for a in asks:
+            pool[f"{a.label} {width_text(a.width)} wide"] += [a] * a.count
+        for pieces in pool.values():
+            pieces.sort(key=lambda a: -a.length)
+    check.length_bought, on_strips = 0, []
     for size, labels, hold, on_hand in sorted(check.strips, key=lambda strip: -strip[0]):
-        found = [taken for taken in (piece_of_strip(check, want, label, size) for label in labels) if taken]
+        pieces = [(label, piece_of_strip(check, made if CUT_PIECE in label else want, label.replace(CUT_PIECE, " "), size))
+                  for label in labels]
+        found = [taken for _, taken in pieces if taken]
+        on_strips += [taken for label, taken in pieces if taken and CUT_PIECE in label]
         if sum(a.width for a in found) > check.item.coil or abs(max((a.length for a in found), default=0) - size) > check.near:
             check.wrong(None, f"strip of {float(size / check.bare)}", labels, None)
         if hold != any(a.hold for a in found):
@@ -291,6 +328,15 @@ def check_coil(check, width_text):
     for a in check.wanted:
         check.cut[a.label, a.length] += a.count
         check.held[a.length] += a.count if a.hold else 0
+    for a in on_strips:
+        check.done[a.label, a.length] += 1
+        check.held[a.length] += 1
+
+
+def made_on_strips(check):
+    """The pieces that are cut already and lie on strips of the plan."""
+    labels = [label for _, labels, _, _ in check.strips for label in labels if CUT_PIECE in label]
+    return [a for a in check.made if any(label.startswith(a.label + CUT_PIECE) for label in labels)]
 
 
 def piece_of_strip(check, want, label, size):
@@ -303,11 +349,12 @@ def piece_of_strip(check, want, label, size):
     return fits[0]
 
 
-def on_hand(book, job):
-    """Sheet On hand, by item and length."""
+def on_hand(stock, items, job):
+    """Sheet On hand, by item and length, of what is cut and has no day under Counted (Conventions: on hand)."""
     have = collections.Counter()
-    for row in book.table("On hand", "OnHand").filled("Item"):
-        have[row["Item"], length(row["Length"], job.bare)] += int(row["Count"])
+    for row in stock:
+        if items[row.item].buy == "cut" and blank(row.day):
+            have[row.item, length(row.length, job.bare)] += row.count
     return have
 
 
@@ -319,6 +366,11 @@ def to_cut(check):
     for (_, size), count in check.cut.items():
         found[size] += count
     for parts in check.parts.values():
+        for _, _, size, count in parts:
+            found[size] += count
+    for (_, size), count in check.done.items():
+        found[size] += count
+    for parts in check.done_parts.values():
         for _, _, size, count in parts:
             found[size] += count
     found.subtract(check.held - check.spares)

@@ -68,7 +68,7 @@ def ceiling(value):
 
 Opening = collections.namedtuple(
     "Opening", "mark qty kind frame rough size_from units stacked sits_on flange furnished_by cost status measured jamb_depth "
-    "leg_drop pan trim wall_depth rise detail doubt operation shape shape_hold widths")
+    "leg_drop pan trim wall_depth rise detail doubt operation shape shape_hold widths far")
 Side = collections.namedtuple("Side", "w h")
 
 
@@ -138,8 +138,34 @@ def default(row, head, job, key):
 
 Reading = collections.namedtuple("Reading", "least size rise apart")  # the least and largest of each side; of the diagonals, how far apart
 AGREE = INCH // 8  # Sources, readings: three readings within 1/8 in
-MADE = ("cut", "hung")  # Sheet Openings, Status: their trim is cut
+FAR = ("", "ordered", "delivered", "set", "cut", "hung", "finished")  # Sheet Openings, Status
+ENDS = {"install": "set", "shop": "cut", "trim": "hung", "finish": "finished"}  # Conventions: done
+MADE = FAR[FAR.index("cut"):]  # their trim is cut
 AS_ORDERED = INCH // 4  # Conventions: reason of a hold
+
+
+def how_far(status, qty):
+    """Conventions: done. How many openings of a mark are how far; those that '2 set, 2 delivered' does not name are not stated."""
+    parts = [re.match(r"^(?:(\d+) )?([a-z]+)$", part.strip()) for part in str(status or "").split(",") if part.strip()]
+    if any(part is None or part.group(2) not in FAR for part in parts):
+        raise Unsaid(f"status {status!r}")
+    far = collections.Counter()
+    for part in parts:
+        far[part.group(2)] += int(part.group(1) or qty)
+    far[""] = qty - sum(far.values())
+    if far[""] < 0:
+        raise Unsaid(f"status {status!r} of {qty}")
+    return +far
+
+
+def done(far, phase):
+    """Conventions: done. At how many openings a phase is done."""
+    return sum(count for status, count in far.items() if FAR.index(status) >= FAR.index(ENDS[phase]))
+
+
+def least_far(far):
+    """Conventions: done. What all else of a mark follows."""
+    return min(far, key=FAR.index)
 
 
 def readings(book, job):
@@ -223,6 +249,8 @@ def openings(book, job):
             found.append(opening(row, job, row["Mark"], qty, {}, before[row["Mark"]]))
             continue
         agreeing = alike(pieces)
+        if agreeing != set(pieces) and "," in str(row["Status"]):
+            raise Unsaid(f"which pieces of {row['Mark']} are {row['Status']!r}")
         lot, odd = {n: pieces[n] for n in agreeing}, sorted(set(pieces) - agreeing)
         found.append(opening(row, job, row["Mark"], qty - len(odd), lot, before[row["Mark"]]))
         for n in odd:
@@ -245,17 +273,18 @@ def opening(row, job, mark, qty, pieces, before):
     sampled = kind == "window" and not blank(row["Sample accepted"])  # Conventions: sample
     if pieces and not why and len(pieces) < qty and not sampled:
         why = f"{len(pieces)} of {qty} measured"
+    far = how_far(row["Status"], qty)
     shape, shape_hold = row["Shape"] or "rectangle", ""
-    if shape != "rectangle" and row["Trim"] != "none" and row["Status"] not in MADE:  # Conventions: shape
+    if shape != "rectangle" and row["Trim"] != "none" and least_far(far) not in MADE:  # Conventions: shape
         shape_hold = f"trim: no boards are planned for its shape ({shape}), nor a drip cap"
     def optional(head):
         return None if blank(row[head]) else length(row[head], job.bare)
     return Opening(
         mark, qty, kind, frame, rough, size_from, 1 if blank(row["Mulled units"]) else int(row["Mulled units"]),
         not blank(row["Unit heights"]), default(row, "Sits on", job, f"sits on {kind}"), flange, row["Furnished by"] or "builder",
-        row["Unit cost"], row["Status"], measured, optional("Jamb depth"), optional("Leg drop"), default(row, "Sill pan", job, f"pan {kind}"),
+        row["Unit cost"], least_far(far), measured, optional("Jamb depth"), optional("Leg drop"), default(row, "Sill pan", job, f"pan {kind}"),
         trim_of(row, flange, job), optional("Wall depth"), rise, row["Detail"], why, row["Operation"] or "", shape, shape_hold,
-        unit_widths(row, frame, job))
+        unit_widths(row, frame, job), far)
 
 
 def unit_widths(row, frame, job):
@@ -582,7 +611,7 @@ def runs(site, step, tape):
 
 # --- rules ---
 
-Need = collections.namedtuple("Need", "item unit each piece pieces length hold made gap", defaults=("", None, None, "", False, None))
+Need = collections.namedtuple("Need", "item unit each piece pieces length hold gap", defaults=("", None, None, "", None))
 
 
 def area(value):
@@ -838,7 +867,7 @@ def metal_pan(site, step):
 def frame(site, step):
     """Rule frame: the boards of the trim frame."""
     for p in site.pieces:
-        yield Need(p.board, "length", p.length * p.count, p.name, p.count, p.length, site.hold, site.opening.status in MADE)
+        yield Need(p.board, "length", p.length * p.count, p.name, p.count, p.length, site.hold)
 
 
 def tiers(text, width):

@@ -93,8 +93,8 @@ type compareFiles struct {
 	unread     int
 }
 
-// classify tells estimates, price lists and orders apart. What is none of them
-// is reported, and left out.
+// classify tells estimates, price lists and orders apart; lists of purchases are passed
+// over. What is none of them is reported, and left out.
 func (r compareRun) classify(paths []string) compareFiles {
 	var out compareFiles
 	for _, path := range paths {
@@ -108,6 +108,7 @@ func (r compareRun) classify(paths []string) compareFiles {
 			out.unread++
 		case pricelist.IsOrder(book):
 			out.orders = append(out.orders, path)
+		case schedule.IsPurchases(book): // what orders beside it ordered
 		case book.Sheet(schedule.OpeningsSheet) == nil:
 			out.lists = append(out.lists, path)
 		case book.Sheet(schedule.MaterialsSheet) == nil:

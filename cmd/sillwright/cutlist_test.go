@@ -21,7 +21,8 @@ func TestCutListOfDemo(t *testing.T) {
 		require.NotNil(t, j, "%v", problems)
 		listed := open(t, "demo/"+name+"-estimate.xlsx").settings()
 		held := 0
-		for _, buy := range j.plan.Purchases {
+		takeoff, plan := j.shop()
+		for _, buy := range plan.Purchases {
 			if buy.Item.Class != "boards" {
 				continue
 			}
@@ -32,7 +33,7 @@ func TestCutListOfDemo(t *testing.T) {
 						p := c.Pieces[i]
 						switch {
 						case p.Spare():
-						case j.takeoff.Requirements[p.Requirement].Held != "":
+						case takeoff.Requirements[p.Requirement].Held != "":
 							held++
 						default:
 							want[measure.FormatInches(p.Length, 32)]++

@@ -172,8 +172,9 @@ func (j writtenJob) markWords(c pricing.CutPlan, on []int) string {
 	for _, k := range on {
 		mark := "spare"
 		if piece := c.Pieces[k]; !piece.Spare() {
-			mark = j.takeoff.Openings[piece.Opening].Mark
-			if j.takeoff.Requirements[piece.Requirement].Held != "" {
+			takeoff, _ := j.shop()
+			mark = takeoff.Openings[piece.Opening].Mark
+			if takeoff.Requirements[piece.Requirement].Held != "" {
 				hold = " ON HOLD"
 			}
 		}
@@ -190,7 +191,8 @@ func (j writtenJob) markWords(c pricing.CutPlan, on []int) string {
 func (j writtenJob) boardsAreDrawnAsListed(t *testing.T) (hatched int) {
 	u := estimate.UnitsOf(j.schedule.Book.Job.MM)
 	rows := j.written.boardRows()
-	for _, p := range j.plan.Purchases {
+	_, plan := j.shop()
+	for _, p := range plan.Purchases {
 		for _, c := range p.Plans {
 			for i, l := range c.Plan.Patterns {
 				orders, marks := j.cutAlike(c, l)

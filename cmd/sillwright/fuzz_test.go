@@ -68,7 +68,7 @@ func FuzzEditedEstimate(f *testing.F) {
 				}
 				require.Equal(t, sum, o.Materials)
 				require.GreaterOrEqual(t, o.Total(), measure.Money(0))
-				table, err := pricelist.WriteOrder(o, j.schedule.Book.Job.Currency, o.Notes(1, ""))
+				table, err := pricelist.WriteOrder(o, pricelist.OrderName{}, j.schedule.Book.Job.Currency, o.Notes(1, ""))
 				require.NoError(t, err)
 				_, err = workbook.Order(workbook.OrderInput{Jobs: together.Jobs, ShipTo: shipTo([]*job{j}), Job: j.schedule.Book.Job, Order: o, Notes: o.Notes(1, "")})
 				require.NoError(t, err)

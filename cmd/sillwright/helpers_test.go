@@ -22,6 +22,7 @@ import (
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
 	"sillwright/io/xlsx/audit"
+	"sillwright/pricing"
 	"sillwright/templates"
 )
 
@@ -318,4 +319,13 @@ func edit(t testing.TB, from, to string, cells map[string]any) {
 	}
 	require.NoError(t, os.MkdirAll(filepath.Dir(to), 0o755))
 	require.NoError(t, f.SaveAs(to))
+}
+
+// shop returns what the shop cuts, and by which plan: what remains, once something is
+// bought or done.
+func (j *job) shop() (estimate.Takeoff, pricing.Plan) {
+	if j.remaining != nil {
+		return j.remaining.Takeoff, j.remaining.Plan
+	}
+	return j.takeoff, j.plan
 }

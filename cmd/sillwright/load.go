@@ -21,6 +21,7 @@ type job struct {
 	takeoff   estimate.Takeoff
 	frames    int // distinct trim frames
 	plan      pricing.Plan
+	remaining *pricing.Remaining // what is still to buy; nil = all of the plan
 	problems  []estimate.Problem // sorted
 	unordered []estimate.Problem // errors in what was typed into an estimate to buy
 	kept      []schedule.Edit    // edits of an earlier estimate that were carried over
@@ -45,8 +46,12 @@ func (j *job) planned(problems []estimate.Problem) (*job, []estimate.Problem) {
 		return nil, problems
 	}
 	j.plan = pricing.Make(j.schedule.Book, j.takeoff, j.lists)
+	j.remaining = pricing.Remain(j.schedule.Book, j.takeoff, j.lists, j.plan.Problems)
 	if words := workbook.NotDrawn(j.frames); words != "" {
 		j.plan.Problems = append(j.plan.Problems, estimate.Problem{Severity: estimate.Note, What: words})
+	}
+	if j.remaining != nil {
+		j.plan.Problems = append(j.plan.Problems, j.remaining.Problems...)
 	}
 	return j, j.report(j.plan.Problems)
 }
@@ -210,6 +215,6 @@ func (j *job) workbook() ([]byte, error) {
 	return workbook.Estimate(workbook.Input{
 		File: filepath.Base(j.path), Book: s.Book, Settings: s.Settings, Steps: s.Steps,
 		Openings: table(s.Openings), Measured: table(s.Measured), Alternates: table(s.Alternates),
-		Lists: j.lists, Takeoff: j.takeoff, Plan: j.plan, Problems: j.problems, LeftOut: j.leftOut(), Kept: keptTable(j.kept),
+		Lists: j.lists, Takeoff: j.takeoff, Plan: j.plan, Remaining: j.remaining, Problems: j.problems, LeftOut: j.leftOut(), Kept: keptTable(j.kept),
 	})
 }

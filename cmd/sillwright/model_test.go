@@ -48,6 +48,7 @@ var excepted = []struct {
 	{audit.RuleInputs, "Frames", "*", ofTheRun},
 	{audit.RuleInputs, "Install", "*", ofTheRun},
 	{audit.RuleInputs, "Measure form", "B|D", "the piece of a mark and its story: a form to print"},
+	{audit.RuleInputs, "To buy", "*", ofTheRun},
 	{audit.RuleInputs, "Checks", "Number", "the number of a problem in its list"},
 	{audit.RuleInputs, "Labor", "Published hours", "a published table to be compared, never used"},
 	{audit.RuleInputs, "Added costs", "Published hours", "a published table to be compared, never used"},
@@ -63,6 +64,9 @@ var excepted = []struct {
 	{audit.RuleOneColumn, "Materials", "Computed", "one pack follows from the need; what is cut or mixed is planned at the run"},
 	{audit.RuleOneColumn, "Bought vs. used", "Waste", "an item without waste has 0"},
 	{audit.RuleOneColumn, "Bought vs. used", "To buy", "what is counted is rounded up to whole ones, what is cut is planned at the run"},
+
+	{audit.RuleOneColumn, "To buy", "Count", "what is no line of Materials has no count typed there"},
+	{audit.RuleFlow, "To buy", "Count", behind},
 
 	{audit.RuleOneColumn, "Shares", "Extension", "below the lines stands what else the supplier charges"},
 

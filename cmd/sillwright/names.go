@@ -20,6 +20,7 @@ const (
 	orderInfix       = "-order-"     // between the stem and the supplier
 	incompleteOrder  = "-INCOMPLETE" // behind the supplier of an order that lacks something
 	notOrderedEnding = "-not-ordered.csv"
+	purchasesEnding  = "-purchases.csv"
 	comparisonFile   = "comparison.xlsx"
 	indexName        = "estimates-index" // without its ending: the list of the jobs of a batch
 	pricesFile       = "prices.csv"      // of new and demo

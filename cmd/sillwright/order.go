@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/urfave/cli/v2"
@@ -30,14 +31,29 @@ func orderCommand() *cli.Command {
 			"lacks something says so: in its name, which ends in INCOMPLETE, its head and its total.",
 		Flags: []cli.Flag{
 			&cli.StringFlag{Name: "out", Usage: "`FOLDER` for the orders; default: beside the first estimate"},
-			&cli.BoolFlag{Name: "force", Usage: "replace orders that exist"},
+			&cli.StringSliceFlag{Name: "ordered", TakesFile: true,
+				Usage: "earlier order `FILE` of the job, or its purchases: what it holds is not bought again; may be repeated"},
+			&cli.StringFlag{Name: "placed", Usage: "`DATE` on which these orders are placed, for the list of purchases; default: they are drafts"},
+			&cli.BoolFlag{Name: "anew", Usage: "order all of it, though earlier orders of the job lie in the folder"},
+			&cli.BoolFlag{Name: "force", Usage: "replace orders that exist, and were not sent"},
 			&cli.BoolFlag{Name: "partial", Usage: "write an order of the rest, too, where all that was planned is out of date"},
 		},
 		Action: action(func(c *cli.Context) (outcome, error) {
 			if !c.Args().Present() {
 				return failed, misuse("it needs an estimate (sillwright order ESTIMATE.xlsx)")
 			}
-			r := orderRun{paths: c.Args().Slice(), out: c.String("out"), force: c.Bool("force"), partial: c.Bool("partial"), streams: streamsOf(c)}
+			r := orderRun{paths: c.Args().Slice(), out: c.String("out"), force: c.Bool("force"), partial: c.Bool("partial"),
+				ordered: c.StringSlice("ordered"), anew: c.Bool("anew"), streams: streamsOf(c)}
+			if len(r.ordered) > 0 && len(r.paths) > 1 {
+				return failed, misuse("--ordered is of one job (name one estimate)")
+			}
+			if c.IsSet("placed") {
+				day, err := measure.ParseDate(c.String("placed"))
+				if err != nil {
+					return failed, misuse("--placed %s (write the day, such as 2026-11-25)", measure.Quote(c.String("placed")))
+				}
+				r.placed = estimate.Given(day)
+			}
 			return r.run()
 		}),
 	}
@@ -49,12 +65,16 @@ type orderRun struct {
 	out     string
 	force   bool
 	partial bool
+	ordered []string // files of earlier orders
+	placed  estimate.Maybe[measure.Date]
+	anew    bool
+	rest    bool // of some job something is bought or done
 	streams
 }
 
 // run orders what the estimates ask for, together. One that cannot be read is
 // left out of the order, and reported there and here.
-func (r orderRun) run() (outcome, error) {
+func (r *orderRun) run() (outcome, error) {
 	jobs, read := readEstimates(r.paths, r.stderr)
 	defer closeJobs(jobs)
 	if len(jobs) == 0 {
@@ -62,7 +82,10 @@ func (r orderRun) run() (outcome, error) {
 	}
 	var orderings []pricing.Ordering
 	for _, j := range jobs {
-		orderings = append(orderings, pricing.Ordering{Name: jobName(j), Book: j.schedule.Book, Takeoff: j.takeoff, Lists: j.lists, Plan: j.plan})
+		if err := r.addOrdered(j); err != nil {
+			return failed, err
+		}
+		orderings = append(orderings, r.ordering(j))
 	}
 	if conflict := orderConflict(orderings); conflict != "" {
 		return failed, fmt.Errorf("the estimates cannot be ordered together: %s (order each by itself)", conflict)
@@ -73,10 +96,15 @@ func (r orderRun) run() (outcome, error) {
 	if len(together.Orders) == 0 && len(together.Withheld) > 0 {
 		return failed, nil
 	}
-	if err := r.write(jobs, together); err != nil {
-		return failed, err
+	if len(together.Orders)+len(together.Missing) > 0 {
+		if err := r.write(jobs, together); err != nil {
+			return failed, err
+		}
 	}
 	r.print(together, orderings[0].Book.Job.Currency)
+	if r.rest && len(together.Orders) > 0 {
+		fmt.Fprintln(r.stdout, "\nOrdered is what is left to buy; what is done by Status, bought or on hand is not ordered again.")
+	}
 	return max(read, succeededIf(len(together.Missing) == 0)), nil
 }
 
@@ -157,12 +185,27 @@ var errIncompleteThere = errors.New("it is an incomplete order of an earlier run
 func (r orderRun) write(jobs []*job, together pricing.Consolidation) error {
 	dir, name := r.target(jobs)
 	job := jobs[0].schedule.Book.Job
-	out := newOutputSet(dir, r.force, r.paths...)
+	out := newOutputSet(dir, r.force, append(slices.Clone(r.paths), r.ordered...)...)
 	used := map[string]bool{}
+	number, earlierOrders := orderNumber(jobs[0])
+	state := estimate.BuyDraft
+	if r.placed.Set {
+		state = estimate.BuyPlaced
+	}
+	lines, infix := slices.Clone(job.Purchases), orderInfix
+	var before []estimate.Progress
+	if !slices.ContainsFunc(lines, estimate.Bought.Counts) {
+		before = estimate.ProgressOf(jobs[0].takeoff)
+	}
+	if earlierOrders > 0 {
+		infix += strconv.Itoa(earlierOrders+1) + "-"
+	}
 	for _, o := range together.Orders {
 		supplier := slug(o.Terms.Supplier, used)
 		used[supplier+strings.ToLower(incompleteOrder)] = true // where names in any case are the same
-		file := name + orderInfix + supplier
+		file := name + infix + supplier
+		lines = append(lines, pricelist.OrderedNow(o, number, state, r.placed, before)...)
+		before = nil
 		earlier := ""
 		if exists(filepath.Join(dir, file+".xlsx")) {
 			earlier = file + ".xlsx"
@@ -173,7 +216,7 @@ func (r orderRun) write(jobs []*job, together pricing.Consolidation) error {
 		} else {
 			out.refuseBeside(errIncompleteThere, file+incompleteOrder+".csv", file+incompleteOrder+".xlsx")
 		}
-		data, err := pricelist.WriteOrder(o, job.Currency, notes)
+		data, err := pricelist.WriteOrder(o, pricelist.OrderName{Number: number, Jobs: together.Jobs}, job.Currency, notes)
 		out.add(file+".csv", data, err)
 		data, err = workbook.Order(workbook.OrderInput{Jobs: together.Jobs, ShipTo: shipTo(jobs), Job: job, Order: o, Notes: notes})
 		out.add(file+".xlsx", data, err)
@@ -182,14 +225,28 @@ func (r orderRun) write(jobs []*job, together pricing.Consolidation) error {
 		data, err := pricelist.WriteMissing(together.Missing)
 		out.add(name+notOrderedEnding, data, err)
 	}
+	if len(jobs) == 1 && len(together.Missing) == 0 {
+		data, err := pricelist.WritePurchases(lines)
+		file := name + purchasesEnding
+		if earlierOrders > 0 {
+			file = fmt.Sprintf("%s-purchases-%d.csv", name, earlierOrders+1)
+		}
+		out.add(file, data, err)
+	}
+	list := r.unnamed(dir, name, jobs, out.names)
+	if len(list) > 0 && !r.anew && !slices.ContainsFunc(out.errs, func(err fileError) bool { return errors.Is(err, errIncompleteThere) }) {
+		return fmt.Errorf("earlier orders of this job lie in %s: %s (name them, or the list of purchases, with --ordered, so that nothing is bought twice; "+
+			"--force replaces orders that were not sent; --anew orders all of it)", dir, strings.Join(list, ", "))
+	}
 	if err := out.write(); err != nil {
 		return err
 	}
-	return r.printEarlier(dir, name, out.names)
+	return r.printEarlier(dir, name, out.names, list)
 }
 
-// printEarlier warns of what earlier runs left beside the files of this one.
-func (r orderRun) printEarlier(dir, stem string, written []string) error {
+// printEarlier warns of what earlier runs left beside the files of this one: orders that
+// nobody names, and lists.
+func (r orderRun) printEarlier(dir, stem string, written, unnamed []string) error {
 	files, err := os.ReadDir(dir)
 	if err != nil {
 		return fileError{dir, reason(err)}
@@ -201,7 +258,7 @@ func (r orderRun) printEarlier(dir, stem string, written []string) error {
 		isList := entry.Name() == stem+notOrderedEnding
 		what, do := "an order of an earlier run, not of this one", "delete it, so that it is not sent"
 		switch {
-		case slices.Contains(written, f), !isList && !strings.HasPrefix(entry.Name(), stem+orderInfix):
+		case slices.Contains(written, f), !isList && !slices.Contains(written, incomplete) && !slices.Contains(unnamed, strings.TrimSuffix(entry.Name(), ending)+".csv"):
 			continue
 		case slices.Contains(written, incomplete):
 			what, do = "an order of an earlier run; that of this run is incomplete, "+filepath.Base(incomplete), "send only one of them"
@@ -230,6 +287,10 @@ func shipTo(jobs []*job) []string {
 
 // print prints the closing table.
 func (r orderRun) print(t pricing.Consolidation, currency string) {
+	if len(t.Orders) == 0 && len(t.Missing) == 0 {
+		fmt.Fprintln(r.stdout, "Nothing is to be bought: what is bought and on hand serves what is left. No order is written.")
+		return
+	}
 	rows := [][]string{{"Supplier", "Lines", "Materials", "Delivery", "Tax", "Total", ""}}
 	for _, o := range t.Orders {
 		var state []string

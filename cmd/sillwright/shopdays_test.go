@@ -36,7 +36,7 @@ func TestTwoShopDays(t *testing.T) {
 				trim[line[0]] = true
 			}
 			planned := 0
-			for _, buy := range j.plan.Purchases {
+			for _, buy := range j.remaining.Plan.Purchases {
 				if !trim[buy.Item.Key] {
 					continue
 				}
@@ -47,9 +47,6 @@ func TestTwoShopDays(t *testing.T) {
 			}
 			assert.Equal(t, len(trim), planned)
 			assert.Positive(t, planned)
-			for _, r := range j.takeoff.Requirements {
-				assert.False(t, r.Done && r.Held != "")
-			}
 			r := sillwright("estimate", second, "--prices", "demo/prices.csv")
 			assert.Equal(t, exitOK, r.code, r.stderr)
 			sound(t, name+"-2-estimate.xlsx")
@@ -90,6 +87,7 @@ func secondDay(t *testing.T, first *job, from, to string, onHand [][3]string) (h
 		for col, v := range []any{line[0], line[1], n} {
 			set("On hand", 5+i, col+1, v)
 		}
+		set("On hand", 5+i, 6, "2026-11-28") // the day in the shop, under Counted
 	}
 	rows, err := f.GetRows("Openings", excelize.Options{RawCellValue: true})
 	require.NoError(t, err)

@@ -113,7 +113,7 @@ func classify(path string) (fileKind, []estimate.Problem) {
 	switch {
 	case names == nil:
 		return unreadableFile, problems
-	case pricelist.IsOrder(names):
+	case pricelist.IsOrder(names), schedule.IsPurchases(names):
 		return orderKind, nil
 	case names.Sheet(schedule.OpeningsSheet) != nil && names.Sheet(schedule.MaterialsSheet) != nil:
 		return estimateKind, nil

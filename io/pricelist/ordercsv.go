@@ -31,12 +31,20 @@ type orderRow struct {
 	Phase       string `csv:"phase"`
 	NeededBy    string `csv:"needed_by"`
 	CostCode    string `csv:"cost_code"`
+	Order       string `csv:"order"`
+	Job         string `csv:"job"`
+}
+
+// OrderName is what an order is called, and the jobs that it is of.
+type OrderName struct {
+	Number string
+	Jobs   []string
 }
 
 // WriteOrder returns an order as CSV: its notes, a row a line, then its subtotal,
 // delivery, tax and total; that of an order that lacks something says so. Text that a
 // spreadsheet program would run as a formula is guarded.
-func WriteOrder(o pricing.SupplierOrder, currency string, notes []pricing.OrderNote) ([]byte, error) {
+func WriteOrder(o pricing.SupplierOrder, called OrderName, currency string, notes []pricing.OrderNote) ([]byte, error) {
 	name := sheet.GuardCSV(o.Terms.Supplier)
 	var rows []orderRow
 	for _, n := range notes {
@@ -64,7 +72,136 @@ func WriteOrder(o pricing.SupplierOrder, currency string, notes []pricing.OrderN
 		}
 		rows = append(rows, orderRow{Row: sum.row, Supplier: name, Description: about, Extension: plain(sum.v.String()), Currency: currency})
 	}
+	for i := range rows {
+		rows[i].Order, rows[i].Job = sheet.GuardCSV(called.Number), sheet.GuardCSV(strings.Join(called.Jobs, "; "))
+	}
 	return gocsv.MarshalBytes(rows)
+}
+
+// OrderOf returns what an order as WriteOrder writes it is called; of one of an earlier
+// version nothing.
+func OrderOf(b *sheet.Book) (called OrderName) {
+	t, _ := b.Sheets[0].Table(orderColumns())
+	for _, row := range t.Rows {
+		if called.Number = row.Cell("order").Word(); called.Number != "" {
+			called.Jobs = strings.Split(row.Cell("job").Word(), "; ")
+			break
+		}
+	}
+	return called
+}
+
+// BoughtBy returns an order as WriteOrder writes it as lines of Purchases that are placed,
+// its delivery and tax in a line of their own.
+func BoughtBy(b *sheet.Book, items estimate.Items) ([]estimate.Bought, []estimate.Problem) {
+	lines, problems := ReadOrder(b, items)
+	called := OrderOf(b)
+	number := called.Number
+	if number == "" {
+		number = strings.TrimSuffix(b.File, ".csv")
+	}
+	var out []estimate.Bought
+	for _, l := range lines {
+		out = append(out, estimate.Bought{Place: l.Offer.Place, Supplier: l.Offer.Supplier, Order: number, State: estimate.BuyPlaced,
+			Item: l.Offer.Item, Code: l.Offer.Code, Pack: l.Offer.Content, Amount: l.Offer.Amount, Count: estimate.Given(l.Computed), Price: estimate.Given(l.Offer.Price)})
+	}
+	whole := estimate.Bought{Order: number, State: estimate.BuyPlaced, Notes: orderSums}
+	t, _ := b.Sheets[0].Table(orderColumns())
+	for _, row := range t.Rows {
+		amount, err := measure.ParseMoney(row.Cell("extension").Word())
+		if err != nil {
+			continue
+		}
+		switch strings.ToLower(row.Cell("row").Word()) {
+		case "delivery":
+			whole.Place, whole.Supplier, whole.Freight = row.Place, row.Cell("supplier").Word(), estimate.Given(amount)
+		case "tax":
+			whole.Place, whole.Supplier, whole.Tax = row.Place, row.Cell("supplier").Word(), estimate.Given(amount)
+		}
+	}
+	if whole.Freight.V != 0 || whole.Tax.V != 0 {
+		out = append(out, whole)
+	}
+	return out, problems
+}
+
+// orderSums is the note of a line of Purchases that is of a whole order.
+const orderSums = "delivery and tax of the order"
+
+// purchaseRow is a line of Purchases for the CSV library: the columns of the sheet.
+type purchaseRow struct {
+	Date         string `csv:"Date"`
+	Supplier     string `csv:"Supplier"`
+	Order        string `csv:"Order"`
+	Invoice      string `csv:"Invoice"`
+	State        string `csv:"State"`
+	Item         string `csv:"Item"`
+	Code         string `csv:"Code"`
+	Pack         string `csv:"Pack"`
+	PackReceived string `csv:"Pack received"`
+	Count        string `csv:"Count"`
+	Received     string `csv:"Received"`
+	Returned     string `csv:"Returned"`
+	Lost         string `csv:"Lost"`
+	Price        string `csv:"Price"`
+	Tax          string `csv:"Tax"`
+	Freight      string `csv:"Freight"`
+	Credit       string `csv:"Credit"`
+	Before       string `csv:"Done before"`
+	Notes        string `csv:"Notes"`
+}
+
+// WritePurchases returns lines of Purchases as CSV, to be pasted into the sheet, or named
+// where earlier orders are.
+func WritePurchases(lines []estimate.Bought) ([]byte, error) {
+	rows := make([]purchaseRow, len(lines))
+	count := func(n estimate.Maybe[int64]) string {
+		if !n.Set {
+			return ""
+		}
+		return strconv.FormatInt(n.V, 10)
+	}
+	money := func(m estimate.Maybe[measure.Money]) string {
+		if !m.Set {
+			return ""
+		}
+		return plain(m.V.String())
+	}
+	for i, b := range lines {
+		rows[i] = purchaseRow{
+			Supplier: sheet.GuardCSV(b.Supplier), Order: sheet.GuardCSV(b.Order), Invoice: sheet.GuardCSV(b.Invoice), State: string(b.State),
+			Item: sheet.GuardCSV(b.Item), Code: sheet.GuardCSV(b.Code), Pack: sheet.GuardCSV(b.Pack), PackReceived: sheet.GuardCSV(b.PackReceived),
+			Count: count(b.Count), Received: count(b.Received), Returned: count(b.Returned), Lost: count(b.Lost),
+			Tax: money(b.Tax), Freight: money(b.Freight), Credit: money(b.Credit), Notes: sheet.GuardCSV(b.Notes),
+		}
+		before := make([]string, len(b.Before))
+		for k, p := range b.Before {
+			before[k] = p.Words()
+		}
+		rows[i].Before = sheet.GuardCSV(strings.Join(before, "; "))
+		if b.Date.Set {
+			rows[i].Date = b.Date.V.String()
+		}
+		if b.Price.Set {
+			rows[i].Price = plain(b.Price.V.String())
+		}
+	}
+	return gocsv.MarshalBytes(rows)
+}
+
+// OrderedNow returns what an order asks for as lines of Purchases; the first order of a job
+// tells what was done before it.
+func OrderedNow(o pricing.SupplierOrder, number string, state estimate.BuyState, day estimate.Maybe[measure.Date], before []estimate.Progress) []estimate.Bought {
+	var out []estimate.Bought
+	for _, l := range o.Lines {
+		out = append(out, estimate.Bought{Date: day, Supplier: l.Offer.Supplier, Order: number, State: state, Item: l.Offer.Item, Code: l.Offer.Code,
+			Pack: l.Offer.Content, Amount: l.Offer.Amount, Count: estimate.Given(l.Count), Price: estimate.Given(l.Offer.Price)})
+	}
+	if o.Delivery != 0 || o.Tax != 0 || len(before) > 0 {
+		out = append(out, estimate.Bought{Date: day, Supplier: o.Terms.Supplier, Order: number, State: state, Freight: estimate.Given(o.Delivery),
+			Tax: estimate.Given(o.Tax), Before: before, Notes: orderSums})
+	}
+	return out
 }
 
 // WriteMissing returns what no order holds as CSV.
@@ -97,7 +234,7 @@ func orderColumns() []sheet.Column {
 	var cols []sheet.Column
 	keys := []string{
 		"row", "supplier", "item", "pack", "count", "price",
-		"code", "description", "unit", "extension", "currency", "phase", "needed_by", "cost_code",
+		"code", "description", "unit", "extension", "currency", "phase", "needed_by", "cost_code", "order", "job",
 	}
 	for _, key := range keys {
 		cols = append(cols, sheet.Column{Key: key, Synonyms: formerOrderColumns[key], Required: len(cols) < 6})

@@ -30,7 +30,7 @@ func writtenOrder(t testing.TB, notes ...pricing.OrderNote) []byte {
 			},
 			{Offer: pricing.Offer{Supplier: "=Yard", Item: "screw", Content: "100 each", Unit: "box", Price: 8_7525}, Item: items[1], Count: 2, Extension: 17_51},
 		},
-	}, "USD", notes)
+	}, OrderName{}, "USD", notes)
 	require.NoError(t, err)
 	return data
 }

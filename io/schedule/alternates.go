@@ -311,7 +311,7 @@ func (s *Schedule) settingsChanged(b estimate.Book, changes []Change) (estimate.
 			problems = append(problems, p)
 		}
 	}
-	job.Costs, job.OnHand = b.Job.Costs, b.Job.OnHand
+	job.Costs, job.OnHand, job.Purchases = b.Job.Costs, b.Job.OnHand, b.Job.Purchases
 	b.Job = job
 	return b, problems
 }

@@ -60,8 +60,9 @@ func LostSheets(b, hidden *sheet.Book, results []string, priced bool) (problems 
 	}
 	for _, t := range inputTables {
 		isNeeded := slices.ContainsFunc(needed, func(n struct{ sheet, without string }) bool { return n.sheet == t.sheet })
+		_, known := was[t.sheet]
 		switch there := slices.ContainsFunc(was[t.sheet], func(x inputRow) bool { return !t.blank(x) }); {
-		case isNeeded || !lost(t.sheet) || t.sheet == SuppliersSheet && priced:
+		case isNeeded || !lost(t.sheet) || t.sheet == SuppliersSheet && priced || t.sheet == PurchasesSheet && !known: // of an earlier version
 		case there:
 			report(t.sheet, "what stood there")
 		default:

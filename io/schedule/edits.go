@@ -85,6 +85,32 @@ func stored[T, V any](read func(*cell) (V, bool), at func(*T) *estimate.Maybe[V]
 	}
 }
 
+// leftFields are what is read of the sheet To buy.
+var leftFields = []field[planLine]{
+	{key: "Key", required: true, set: put(lineKey, func(l *planLine) *string { return &l.key })},
+	{key: "Planned", required: true, set: stored(packs, func(l *planLine) *estimate.Maybe[int64] { return &l.computed })},
+}
+
+// toBuy reads how many of each line were still to buy. A count that cannot be read is
+// another one than was planned.
+func (r *reader) toBuy(s *sheet.Sheet) {
+	t, ok := edited(r, s, leftFields, "Planned")
+	if !ok {
+		return
+	}
+	for _, row := range t.Rows {
+		var l planLine
+		r.problems = append(r.problems, t.read(row, &l)...)
+		if l.key == "" {
+			continue
+		}
+		if r.out.ToBuy == nil {
+			r.out.ToBuy = map[string]int64{}
+		}
+		r.out.ToBuy[l.key] += l.computed.Or(-1)
+	}
+}
+
 // typed reads a count that must not be a formula: an override is what somebody
 // decided.
 func typed(c *cell) (int64, bool) {

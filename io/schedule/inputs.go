@@ -39,6 +39,7 @@ var inputTables = []inputTable{
 	{sheet: CostsSheet, keys: []string{"Text"}, columns: costHeads, numbered: true},
 	{sheet: LaborSheet, keys: []string{"Task", "Kind", "Per"}, columns: laborHeads, numbered: true, appends: true},
 	{sheet: OnHandSheet, keys: []string{"Item", "Length"}, columns: onHandHeads, numbered: true},
+	{sheet: PurchasesSheet, keys: []string{"Order", "Item", "Pack"}, columns: PurchaseColumns, numbered: true},
 	{sheet: AlternateSheet, keys: []string{"Name", "When", "Column"}, columns: AlternateColumns},
 	{sheet: PricesSheet, keys: []string{"Supplier", "Item", "Content", "Code"}, columns: noColumns, numbered: true},
 	{sheet: SuppliersSheet, keys: []string{"Supplier"}, columns: noColumns, numbered: true, appends: true},
@@ -50,7 +51,7 @@ func itemHeads() []string   { return keys(itemFields()) }
 func stepHeads() []string   { return keys(detailFields()) }
 func costHeads() []string   { return keys(costFields) }
 func laborHeads() []string  { return keys(laborFields) }
-func onHandHeads() []string { return keys(onHandFields(estimate.Items{})) }
+func onHandHeads() []string { return keys(onHandFields(estimate.Items{}, false)) }
 
 // tableOf returns how the rows of an input sheet are told apart.
 func tableOf(name string) inputTable {

@@ -36,7 +36,7 @@ func (s *Schedule) Sources(b *sheet.Book) map[string]Source {
 		out[name] = Source{columns, rows, sheets}
 	}
 	row := func(at estimate.Place, key ...string) SourceRow { return SourceRow{key, at} }
-	var lines, items, steps, costs, tasks, hand []SourceRow
+	var lines, items, steps, costs, tasks, hand, bought []SourceRow
 	if x := r.sheet(JobSheet); x != nil {
 		known := settingWords(s.Settings)
 		t, _ := x.Table(columns(jobFields))
@@ -60,6 +60,9 @@ func (s *Schedule) Sources(b *sheet.Book) map[string]Source {
 		length := strconv.FormatFloat(estimate.UnitsOf(job.MM).Length(x.Length), 'g', 15, 64)
 		hand = append(hand, row(x.Place, x.Item, length))
 	}
+	for _, x := range job.Purchases {
+		bought = append(bought, row(x.Place, x.Order, x.Item, x.Pack))
+	}
 	fields := openingFields(sheet.TrimLayout(s.Book.Layouts))
 	openings := r.openingsSheets()
 	if len(openings) > 0 {
@@ -71,7 +74,8 @@ func (s *Schedule) Sources(b *sheet.Book) map[string]Source {
 	add(MeasuredSheet, columns(measuredFields()), s.Measured.rows("Mark", "Piece", "Of"), r.sheet(MeasuredSheet), r.sheet(MeasuringSheet))
 	add(CostsSheet, columns(costFields), costs, r.sheet(CostsSheet))
 	add(LaborSheet, columns(laborFields), tasks, r.sheet(LaborSheet))
-	add(OnHandSheet, columns(onHandFields(s.Book.Items)), hand, r.sheet(OnHandSheet))
+	add(OnHandSheet, columns(onHandFields(s.Book.Items, s.date1904)), hand, r.sheet(OnHandSheet))
+	add(PurchasesSheet, columns(purchaseFields(s.Book.Items, s.date1904)), bought, r.sheet(PurchasesSheet))
 	add(AlternateSheet, columns(alternateFields), s.Alternates.rows("Name", "When", "Column"), r.sheet(AlternateSheet))
 	add(MaterialsSheet, []sheet.Column{{Key: "Key", Required: true}, {Key: "Override", Required: true}}, nil, r.sheet(MaterialsSheet))
 	add(OrdersSheet, []sheet.Column{{Key: "Key", Required: true}, {Key: "Buy at", Required: true}}, nil, r.sheet(OrdersSheet))

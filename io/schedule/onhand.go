@@ -1,46 +1,83 @@
 package schedule
 
 import (
+	"cmp"
 	"fmt"
 
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
 	"sillwright/io/sheet"
+	"sillwright/pricing"
 )
 
 // onHandFields is the sheet On hand.
-func onHandFields(items estimate.Items) []field[estimate.OnHand] {
+func onHandFields(items estimate.Items, date1904 bool) []field[estimate.OnHand] {
 	return []field[estimate.OnHand]{
 		{key: "Item", required: true, filled: "write a key of the Items sheet", set: put(anItem(items), func(h *estimate.OnHand) *string { return &h.Item })},
-		{key: "Length", required: true, filled: "write how long each is", set: put(length, func(h *estimate.OnHand) *measure.Length { return &h.Length })},
+		{key: "Length", required: true, set: put(length, func(h *estimate.OnHand) *measure.Length { return &h.Length })},
 		{key: "Count", number: true, synonyms: []string{"Qty", "Quantity", "Pieces"}, required: true, filled: "write how many there are",
 			set: put(count(0, 1_000_000), func(h *estimate.OnHand) *int64 { return &h.Count })},
 		{key: "Notes", set: put(remark, func(h *estimate.OnHand) *string { return &h.Notes })},
+		{key: "Content", synonyms: []string{"Pack", "Pack size"}, set: put(text, func(h *estimate.OnHand) *string { return &h.Content })},
+		{key: "Counted", synonyms: []string{"Counted on", "Date counted"},
+			set: give(day(date1904), func(h *estimate.OnHand) *estimate.Maybe[measure.Date] { return &h.Counted })},
 	}
 }
 
-// onHand reads what the crew has already. A line with a mistake is left out.
+// onHand reads what there is already. A line with a mistake is left out.
 func (r *reader) onHand(s *sheet.Sheet) {
 	if s == nil {
 		return
 	}
 	job := &r.out.Book.Job
-	t, problems := open(s, onHandFields(r.out.Book.Items), job.Bare())
+	t, problems := open(s, onHandFields(r.out.Book.Items, r.out.date1904), job.Bare())
 	r.problems = append(r.problems, t.withoutNotes(problems)...)
 	for _, row := range t.Rows {
 		h := estimate.OnHand{Place: row.Place}
 		problems := t.read(row, &h)
-		item, known := r.out.Book.Items.Get(h.Item)
-		switch {
-		case h.Item == "" || !known:
-		case !item.Cut:
-			problems = append(problems,
-				row.Cell("Item").Problem(estimate.Error, fmt.Sprintf("%s is bought in packs: only what is cut to length is taken from what is on hand", h.Item),
-					"delete the line, or type fewer packs under Override on Materials"))
+		if item, known := r.out.Book.Items.Get(h.Item); known {
+			problems = append(problems, holds(&h, item, row)...)
 		}
 		r.problems = append(r.problems, problems...)
-		if estimate.Errors(problems) == 0 && h.Count > 0 && h.Length > 0 {
+		if estimate.Errors(problems) == 0 && h.Count > 0 && cmp.Or(int64(h.Length), h.Amount) > 0 {
 			job.OnHand = append(job.OnHand, h)
 		}
+	}
+}
+
+// holds reads what one of what is on hand holds: of an item that is cut its length, of
+// others the content of the pack.
+func holds(h *estimate.OnHand, item estimate.Item, row sheet.Row) []estimate.Problem {
+	length, content := row.Cell("Length"), row.Cell("Content")
+	switch {
+	case item.Cut && isBlank(length):
+		return []estimate.Problem{length.Problem(estimate.Error, "Length is blank", "write how long each is")}
+	case item.Cut:
+		return nil
+	case !isBlank(length):
+		return []estimate.Problem{length.Problem(estimate.Error, fmt.Sprintf("%s is bought in packs, and has no length", h.Item),
+			"write what is left in one under Content, such as 10.1 fl oz, 2 lb or 140 each")}
+	case isBlank(content):
+		return []estimate.Problem{content.Problem(estimate.Error, "Content is blank", "write what is left in one, such as 10.1 fl oz, 2 lb or 140 each")}
+	}
+	amount, err := pricing.ParseContent(h.Content, item)
+	if err != nil {
+		var problems []estimate.Problem
+		(&cell{Cell: content, name: "Content", problems: &problems}).form(err)
+		return problems
+	}
+	h.Amount = amount
+	return nil
+}
+
+// day returns a reading of a calendar day.
+func day(date1904 bool) func(*cell) (measure.Date, bool) {
+	return func(c *cell) (measure.Date, bool) {
+		words, ok := c.dateText(date1904)
+		if !ok {
+			return 0, false
+		}
+		d, err := measure.ParseDate(words)
+		return take(c, d, err)
 	}
 }

@@ -27,7 +27,7 @@ func openingFields(trims sheet.Vocabulary) []field[estimate.Opening] {
 		{key: "Kind", synonyms: []string{"Opening kind", "Kind of opening"}, required: true, filled: "write " + sheet.OneOf(estimate.Kinds),
 			set: kind},
 		{key: "Operation", synonyms: sheet.Headings["Operation"],
-			set: put(operation, func(o *opening) *estimate.Operation { return &o.Operation })},
+			set: operation},
 		num(field[opening]{key: "Frame width", synonyms: []string{"Frame W", "Outside frame width", "Overall frame width", "Unit frame width",
 			"Frame size width"}, set: put(side, func(o *opening) *measure.Length { return &o.Frame.W })}),
 		num(field[opening]{key: "Frame height", synonyms: []string{"Frame H", "Outside frame height", "Overall frame height", "Unit frame height",
@@ -53,7 +53,7 @@ func openingFields(trims sheet.Vocabulary) []field[estimate.Opening] {
 			set: put(side, func(o *opening) *measure.Length { return &o.Measured.W })}),
 		num(field[opening]{key: "Measured height", synonyms: []string{"Measured H", "Field height", "Field measured height"},
 			set: put(side, func(o *opening) *measure.Length { return &o.Measured.H })}),
-		{key: "Status", set: put(status, func(o *opening) *estimate.Status { return &o.Status })},
+		{key: "Status", set: progress},
 		{key: "Notes", synonyms: sheet.Headings["Notes"], set: put(remark, func(o *opening) *string { return &o.Notes })},
 		{key: "Call size", synonyms: []string{"Callout size", "Call-out size", "Callout", "Call-out"}, set: put(text, func(o *opening) *string { return &o.Call })},
 		num(field[opening]{key: "Unit widths", synonyms: []string{"Widths of units", "Joined unit widths"},
@@ -75,7 +75,7 @@ func openingFields(trims sheet.Vocabulary) []field[estimate.Opening] {
 		{key: "Room", synonyms: sheet.Headings["Room"], set: put((*cell).remark, func(o *opening) *string { return &o.Room })},
 		{key: "Tempered", synonyms: sheet.Headings["Tempered"], set: put(tempered, func(o *opening) *estimate.Tempered { return &o.Tempered })},
 		{key: "Shape", synonyms: sheet.Headings["Shape"], set: put(word[estimate.UnitShape](sheet.Shape), func(o *opening) *estimate.UnitShape { return &o.Shape })},
-		{key: "Sample accepted", synonyms: sheet.Headings["Sample accepted"], set: put(remark, func(o *opening) *string { return &o.Sample })},
+		{key: "Sample accepted", synonyms: sheet.Headings["Sample accepted"], set: put(sample, func(o *opening) *string { return &o.Sample })},
 		num(field[opening]{key: "Wall depth", synonyms: []string{"Wall thickness"},
 			set: give(side, func(o *opening) *estimate.Maybe[measure.Length] { return &o.WallDepth })}),
 		{key: "Elevation", synonyms: []string{"Facade", "Side of house", "Orientation"}, set: put(text, func(o *opening) *string { return &o.Elevation })},
@@ -290,10 +290,26 @@ func isKind(text string) bool {
 
 // operation reads how a unit opens, in whatever words; what is wrong with them
 // depends on the kind: remarkOnOperation.
-func operation(c *cell) (estimate.Operation, bool) {
+func operation(c *cell, o *estimate.Opening) {
+	if s, ok := c.remark(); ok {
+		o.Operation, _ = sheet.Operation(s)
+		o.Opens = s
+	}
+}
+
+// sample reads by whose word the pieces that were measured stand for all. A refusal, an
+// open question and a word of nobody leave the mark on hold.
+func sample(c *cell) (string, bool) {
 	s, ok := c.remark()
-	op, _ := sheet.Operation(s)
-	return op, ok
+	if !ok {
+		return "", false
+	}
+	if why := sheet.NobodysWord(s); why != "" {
+		c.say(estimate.Warning, fmt.Sprintf("%s %q %s: the trim of the others stays on hold", c.name, sheet.Excerpt(c.Word()), why),
+			"write by whose word, and when; leave it blank until it is accepted")
+		return "", false
+	}
+	return s, true
 }
 
 // remarkOnOperation says what is doubtful about the word for how a unit opens.
@@ -358,6 +374,46 @@ func status(c *cell) (estimate.Status, bool) {
 		return read(c)
 	}
 	return leave(read, "it is taken as not ordered, and trim stays on hold")(c)
+}
+
+// staged fits a status of so many openings: 2 set, 2 delivered.
+var staged = regexp.MustCompile(`^\s*(\d{1,4})(?:\s*of\s*\d{1,4})?\s*(?:x\s+|\s)\s*(\D+?)\s*$`)
+
+func stageParts(words string) []string {
+	return strings.FieldsFunc(words, func(r rune) bool { return strings.ContainsRune(",/+&", r) })
+}
+
+// stages reads statuses of so many openings; nil where there is one without a number, or
+// one that is not understood.
+func (c *cell) stages(words string) (list []estimate.Stage) {
+	for _, part := range stageParts(words) {
+		m := staged.FindStringSubmatch(part)
+		if m == nil {
+			return nil
+		}
+		one := *c
+		one.Text = m[2]
+		n, _ := strconv.ParseInt(m[1], 10, 64)
+		s, ok := status(&one)
+		if !ok || n == 0 {
+			return nil
+		}
+		list = append(list, estimate.Stage{Status: s, Count: n})
+	}
+	return list
+}
+
+// progress reads how far the units of a mark are: a word for all, or words with the
+// number of openings that they are of.
+func progress(c *cell, o *estimate.Opening) {
+	if parts := stageParts(c.Word()); c.Kind == sheet.Text && len(parts) > 0 && staged.MatchString(parts[0]) {
+		if o.Stages = c.stages(c.Word()); o.Stages != nil {
+			return
+		}
+	}
+	if s, ok := status(c); ok {
+		o.Status = s
+	}
 }
 
 // unitCost reads the price of a unit. A word in place of it, quote or call, says

@@ -28,7 +28,7 @@ func TestOpening(t *testing.T) {
 	assert.Equal(t, "job.xlsx: Openings!E2", o.PlaceOf("Frame width").String())
 	assert.Len(t, o.At, len(OpeningColumns()))
 	assert.Equal(t, estimate.Opening{
-		Mark: "W3", Qty: 2, Kind: estimate.Window, Operation: estimate.Fixed, Frame: estimate.Size{W: in64(85*64 + 32), H: in64(53*64 + 32)},
+		Mark: "W3", Qty: 2, Kind: estimate.Window, Operation: estimate.Fixed, Opens: "fixed", Frame: estimate.Size{W: in64(85*64 + 32), H: in64(53*64 + 32)},
 		Rough: estimate.Size{W: in(86), H: in(54)},
 		Call:  "3050", Units: 3, Joined: estimate.StudsBetween, Sample: "J., 12 Nov", UnitWidths: []measure.Length{in(24), in(36), in(24)}, UnitHeights: []measure.Length{in(20),
 			in(33)}, UnitDepth: estimate.Given(in64(4*64 + 36)),

@@ -29,13 +29,15 @@ const (
 	MaterialsSheet = "Materials" // of an estimate: its overrides
 	OrdersSheet    = "Orders"    // of an estimate: the suppliers chosen by hand
 	CostsSheet     = "Other costs"
+	ToBuySheet     = "To buy" // of an estimate: what was still to buy
 	OnHandSheet    = "On hand"
+	PurchasesSheet = "Purchases"
 	LaborSheet     = "Labor"
 	AlternateSheet = "Alternates"
 )
 
 var inputs = []string{JobSheet, OpeningsSheet, MeasuredSheet, MeasuringSheet, DetailsSheet, ItemsSheet, PricesSheet, SuppliersSheet, MaterialsSheet,
-	OrdersSheet, CostsSheet, OnHandSheet, LaborSheet, AlternateSheet}
+	OrdersSheet, ToBuySheet, CostsSheet, OnHandSheet, PurchasesSheet, LaborSheet, AlternateSheet}
 
 // Schedule is a schedule as read.
 type Schedule struct {
@@ -48,6 +50,7 @@ type Schedule struct {
 	Overrides  map[string]int64       // counts typed into the sheet Materials of an estimate, by Key
 	Pins       map[string]pricing.Pin // suppliers typed into the sheet Orders of an estimate, by item
 	Lines      []pricing.Planned      // of the sheet Materials of an estimate
+	ToBuy      map[string]int64       // counts of the sheet To buy of an estimate, by Key; nil = it has none
 	NotOrdered []estimate.Problem     // rows added there, which are bought by no order
 	Unread     []estimate.Problem     // sheets that are neither read nor results
 	Changes    []Alternate            // of the sheet Alternates, by name, in the order of their first rows
@@ -73,6 +76,7 @@ func Wanted(name string) bool { return inputOf(name) != "" }
 var sheetNames = map[string][]string{
 	OpeningsSheet: {"Opening", "Opening schedule", "Openings schedule"}, MeasuredSheet: {"Measured", "Measurements", "Field measure"},
 	MeasuringSheet: {"Measuring"}, CostsSheet: {"Cost lines", "Other cost"}, LaborSheet: {"Labour", "Labor hours"}, OnHandSheet: {"On-hand", "Stock on hand"},
+	PurchasesSheet: {"Purchase", "Bought"},
 	AlternateSheet: {"Alternate"}, DetailsSheet: {"Detail"}, ItemsSheet: {"Item"}, PricesSheet: {"Price list", "Price"}, SuppliersSheet: {"Supplier"},
 	OrdersSheet: {"Order"}, JobSheet: {"Job settings", "Settings"},
 }
@@ -188,6 +192,7 @@ func (r *reader) shared() {
 	r.job(r.sheet(JobSheet))
 	r.costs(r.sheet(CostsSheet))
 	r.onHand(r.sheet(OnHandSheet))
+	r.purchases(r.sheet(PurchasesSheet))
 	r.labor(r.sheet(LaborSheet))
 	r.details(r.sheet(DetailsSheet))
 }
@@ -205,6 +210,7 @@ func (r *reader) own() {
 	r.alternates(r.sheet(AlternateSheet))
 	r.plan(r.sheet(MaterialsSheet))
 	r.pins(r.sheet(OrdersSheet))
+	r.toBuy(r.sheet(ToBuySheet))
 	r.out.Prices, r.out.Suppliers = r.sheet(PricesSheet), r.sheet(SuppliersSheet)
 }
 

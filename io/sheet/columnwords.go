@@ -119,16 +119,26 @@ var (
 		{Doubt{Is: "insulation, and no barrier by itself", Do: "write what keeps the water out: housewrap behind it, or integral where its taped joints are the barrier"},
 			[]string{"rigid foam", "foam", "insulation", "foam board"}},
 	})
+	BuyState = NewVocabulary(estimate.BuyStates, map[estimate.BuyState][]string{
+		estimate.BuyDraft:       {"not sent", "to order", "not ordered", "written"},
+		estimate.BuyPlaced:      {"ordered", "sent", "on order", "order placed", "po", "open"},
+		estimate.BuyConfirmed:   {"acknowledged", "accepted", "ack"},
+		estimate.BuyBackOrdered: {"backordered", "back order", "backorder", "b/o", "bo", "partial", "short"},
+		estimate.BuyReceived:    {"delivered", "rec", "recd", "rec'd", "picked up", "on site", "invoiced"},
+		estimate.BuyCancelled:   {"canceled", "void"},
+		estimate.BuyReturned:    {"went back", "sent back"},
+	}, nil)
 	Status = NewVocabulary(estimate.StatusWords, map[estimate.Status][]string{
 		estimate.StatusOrdered: {"on order", "order placed", "po", "po'd", "po placed", "back ordered", "backordered", "backorder", "b/o", "bo", "shipped",
 			"in transit"},
 		estimate.StatusDelivered: {"received", "on site", "rec'd", "recd", "arrived", "in yard", "deliv", "del'd", "on hand", "del", "delivered to site",
 			"rec", "here", "onsite"},
-		estimate.StatusCut:  {"trim cut"},
-		estimate.StatusHung: {"trim hung", "trimmed", "trim done", "cased"},
+		estimate.StatusCut:      {"trim cut"},
+		estimate.StatusHung:     {"trim hung", "trimmed", "trim done", "cased"},
+		estimate.StatusFinished: {"painted", "caulked and painted", "touched up"},
 	}, []Asked{
 		{Doubt{May: "set (the unit) or hung (its trim)", Usual: "set"}, []string{"installed", "inst", "in", "install"}},
-		{Doubt{May: "set (the unit) or hung (its trim)", Usual: "hung"}, []string{"done", "complete", "completed", "finished"}},
+		{Doubt{May: "set (the unit) or hung (its trim)", Usual: "hung"}, []string{"done", "complete", "completed"}},
 		{Doubt{May: "delivered (it can be set) or ordered", Usual: "delivered"}, []string{"in shop", "warehouse", "in warehouse", "shop"}},
 		{Doubt{Is: "before any order", Do: "leave it blank: " + notOrdered}, []string{"order", "to order", "not ordered", "to be ordered", "quoted", "quote",
 			"pending",
@@ -151,7 +161,7 @@ var (
 		estimate.TemperedNo:  {"n", "false", "none", "not tempered", "non tempered", "untempered", "annealed", "std", "standard", "ann"},
 	}, nil).whenBlank("what the code asks for is checked at the label")
 	Shape = NewVocabulary(estimate.ShapeWords, map[estimate.UnitShape][]string{
-		estimate.ShapeRectangle: {"rect", "rectangular", "square", "sq", "std", "standard", "regular", "flat", "straight", "square head", "flat head", "r"},
+		estimate.ShapeRectangle: {"rect", "rectangular", "square", "sq", "std", "standard", "regular", "flat", "straight", "square head", "flat head"},
 		estimate.ShapeRoundHead: {"half round", "round top", "roundtop", "half circle", "semicircle", "semicircular", "circle top", "circle head", "half moon",
 			"round headed", "full arch"},
 		estimate.ShapeRound:     {"circle", "circular", "full round", "full circle", "porthole"},
@@ -160,7 +170,7 @@ var (
 		estimate.ShapeOther: {"octagon", "octagonal", "hexagon", "triangle", "triangular", "gothic", "elliptical", "ellipse", "oval", "quarter round", "quarter circle",
 			"pentagon", "palladian", "geometric", "special", "special shape", "custom", "diamond", "peaked head", "curved"},
 	}, []Asked{
-		{Doubt{May: "round head (half a circle) or arch (flatter)"}, []string{"radius", "radius top", "radius head", "shaped", "angled"}},
+		{Doubt{May: "round head (half a circle) or arch (flatter)"}, []string{"radius", "radius top", "radius head", "shaped", "angled", "r"}},
 	}).whenBlank("a rectangle then, unless a note speaks of another shape")
 	Joined = NewVocabulary(estimate.JoinedWords, map[estimate.Joined][]string{
 		estimate.Mulled: {"mull", "m", "factory mulled", "field mulled", "factory mull", "field mull", "ganged", "one opening", "structural mull"},

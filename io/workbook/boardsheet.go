@@ -11,9 +11,10 @@ import (
 func (w *writer) boardsSheet(p *xlsx.Sheet) {
 	w.top(p, "Boards", "How boards, sticks, rolls and coils are cut: a row and a bar a cutting pattern, pieces in cutting order. "+cutting.HoldWords)
 	s := cutting.NewWriter(p, w.u)
-	for _, buy := range w.in.Plan.Purchases {
+	pieces, purchases := w.cuts()
+	for _, buy := range purchases {
 		for _, c := range buy.Plans {
-			s.Block(w.pieces().stockPlan(buy.Item, buy.Supplier, w.in.Book.Job.Currency, c))
+			s.Block(pieces.stockPlan(buy.Item, buy.Supplier, w.in.Book.Job.Currency, c))
 		}
 	}
 	s.Finish()

@@ -23,12 +23,13 @@ const sawCaution = "CAUTION  Eye and ear protection, and a mask against dust; fi
 func (w *writer) cutListSheet(p *xlsx.Sheet) {
 	w.top(p, "Cut list", "Each length once, longest first. Cut the first piece, measure it, then cut the rest.")
 	p.Landscape(false)
-	s := cutListWriter{w.pieces(), p, xlsx.NewTable(p, "CutList", stopColumns(w.u))}
+	pieces, purchases := w.cuts()
+	s := cutListWriter{pieces, p, xlsx.NewTable(p, "CutList", stopColumns(w.u))}
 	caution := s.t.Banner(xlsx.Big, sawCaution)
 	header := s.t.Header()
 	p.Freeze(header, 0)
 	p.TitleRows(caution, header)
-	places, list := w.factoryPlaces(), boardsFirst(w.in.Plan.Purchases)
+	places, list := w.factoryPlaces(pieces.takeoff), boardsFirst(purchases)
 	for i, buy := range list {
 		if i > 0 && fromBoards(buy) != fromBoards(list[i-1]) {
 			p.BreakBefore(p.Next())
@@ -70,12 +71,18 @@ func fromBoards(p pricing.Purchase) int {
 }
 
 // factoryPlaces returns where the pieces of trim frames want their factory end.
-func (w *writer) factoryPlaces() map[opensPiece]string {
+func (w *writer) factoryPlaces(t *estimate.Takeoff) map[opensPiece]string {
 	places := map[opensPiece]string{}
+	at := map[string][]int{} // openings of the takeoff, by mark
+	for i, o := range t.Openings {
+		at[o.Mark] = append(at[o.Mark], i)
+	}
 	for _, f := range w.trim {
 		for _, m := range f.Marks {
 			for _, x := range f.Pieces {
-				places[opensPiece{m.Opening, string(x.Name)}] = x.Factory
+				for _, i := range at[w.in.Takeoff.Openings[m.Opening].Mark] {
+					places[opensPiece{i, string(x.Name)}] = x.Factory
+				}
 			}
 		}
 	}
@@ -134,7 +141,7 @@ func (s cutListWriter) block(buy pricing.Purchase, c pricing.CutPlan, places map
 	}
 	s.sum(c, profile, first)
 	if len(profile.whole) > 0 {
-		s.t.Banner(xlsx.Big, "DO NOT CUT (on hold, or spare); write its pattern number on it: "+s.wholeWords(profile.whole))
+		s.t.Banner(xlsx.Big, "DO NOT CUT (on hold, spare, or cut already); write its pattern number on it: "+s.wholeWords(profile.whole))
 	}
 	s.p.Skip(1)
 }

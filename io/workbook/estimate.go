@@ -34,6 +34,7 @@ type Input struct {
 	Lists      pricing.Lists
 	Takeoff    estimate.Takeoff
 	Plan       pricing.Plan
+	Remaining  *pricing.Remaining // what is still to buy; nil = all of Plan
 	Problems   []estimate.Problem // sorted
 	LeftOut    int                // rows of the schedule that are not in the estimate
 	Kept       Table              // edits of an estimate before this one that the schedule does not hold
@@ -98,7 +99,7 @@ const ofPapers = "change it where it comes from: Openings, Field measurements, J
 // writes it.
 func estimateSheets() []estimateSheet {
 	return []estimateSheet{
-		{name: "Summary", portrait: true, write: (*writer).summarySheet, after: []string{"By opening", "Materials", "Orders", "Added costs"},
+		{name: "Summary", portrait: true, write: (*writer).summarySheet, after: []string{"By opening", "Materials", "Orders", "To buy", "Added costs"},
 			instead: "change rates on Job, prices on Prices, costs on Other costs"},
 		{name: "By opening", about: "what each mark costs, by class of material", write: (*writer).byOpeningSheet, after: []string{WhenEstimated},
 			instead: "change the opening or its unit cost on Openings"},
@@ -110,6 +111,8 @@ func estimateSheets() []estimateSheet {
 			instead: "type a count to buy under Override on Materials"},
 		{name: "Orders", about: "what each item costs at each supplier, and each order", read: true, write: (*writer).ordersSheet,
 			after: []string{WhenEstimated}, instead: "type a supplier under Buy at, a price on Prices, fees on Suppliers"},
+		{name: "To buy", about: "once something is bought or done: what there is, and what is still to buy", read: true, write: (*writer).toBuySheet,
+			after: []string{WhenEstimated, "By opening"}, instead: "type a count under Override on Materials, a price on Prices"},
 		{name: "Added costs", about: "what the lines of Other costs and Labor come to", write: (*writer).addedCostsSheet, after: []string{"By opening"},
 			instead: "type it on Other costs or Labor"},
 		{name: "Cut list", about: "for the saw: each length once", write: (*writer).cutListSheet, instead: ofPapers},
@@ -120,7 +123,8 @@ func estimateSheets() []estimateSheet {
 		{name: "Install", about: "for the site: the steps, what one opening takes, and the packs to fetch", write: (*writer).installSheet,
 			instead: ofPapers},
 		{name: "Receiving", about: "the units, to tick off on arrival", write: (*writer).receivingSheet, after: []string{WhenEstimated}, instead: ofPapers},
-		{name: "Measure form", about: "to print, and to fill in at the units once they are set", read: true, write: (*writer).measureFormSheet},
+		{name: "Measure form", about: "to print, and to fill in at the units once they are set", read: true, write: (*writer).measureFormSheet,
+			after: []string{"Install"}},
 		{name: "On hold", about: "what must not be cut yet, the reason, and what releases it", write: (*writer).heldSheet, after: []string{WhenEstimated},
 			instead: ofPapers},
 		{name: "Checks", about: "totals that must agree, and every problem", write: (*writer).checksSheet, after: []string{"Summary", "Boards"}, instead: ofPapers},
@@ -132,6 +136,7 @@ func estimateSheets() []estimateSheet {
 		{name: "Other costs", about: "costs you add: lift, dump fee, permit", read: true, write: (*writer).costsSheet},
 		{name: "Labor", about: "your crew's own hours", read: true, write: (*writer).laborSheet},
 		{name: "On hand", about: "stock you have already", read: true, write: (*writer).onHandSheet},
+		{name: "Purchases", about: "what was bought for the job so far", read: true, write: (*writer).purchasesSheet},
 		{name: "Alternates", about: "other ways to do the job, for sillwright compare", read: true, write: (*writer).alternatesSheet},
 		{name: "Details", about: "how each kind of opening is flashed, sealed and trimmed", read: true, write: (*writer).detailsSheet},
 		{name: "Items", about: "what can be bought, without prices", read: true, write: (*writer).itemsSheet},
@@ -142,7 +147,7 @@ func estimateSheets() []estimateSheet {
 }
 
 // inputSheets are those that are held against what they were when estimated.
-var inputSheets = []string{"Job", "Openings", "Field measurements", "Other costs", "Labor", "On hand", "Alternates", "Details", "Items", "Prices", "Suppliers", "Measure form"}
+var inputSheets = []string{"Job", "Openings", "Field measurements", "Other costs", "Labor", "On hand", "Purchases", "Alternates", "Details", "Items", "Prices", "Suppliers", "Measure form"}
 
 // Results are the sheets of an estimate, and of a schedule, that nobody reads back.
 func Results() []string {
@@ -198,6 +203,7 @@ type writer struct {
 
 	bid        *xlsx.Table[bidLine]
 	money      *xlsx.Table[moneyPart]
+	left       *xlsx.Table[toFinish]
 	byOpening  *xlsx.Table[openingCost]
 	takeoff    *xlsx.Table[takeoffRow]
 	materials  *xlsx.Table[materialRow]
@@ -212,9 +218,10 @@ type writer struct {
 	prices     *xlsx.Table[*pricing.Offer]
 	offerRow   []int // row on Prices, by index into Offers
 	suppliers  *xlsx.Table[*pricing.Terms]
-	form       *xlsx.Grid // Measure form
-	others     *xlsx.Grid // Alternates
-	boardsAdd  string     // formula: by how much a stock on Boards is more than its parts
+	form       *xlsx.Grid        // Measure form
+	readings   []xlsx.LineSeries // of its drawing
+	others     *xlsx.Grid        // Alternates
+	boardsAdd  string            // formula: by how much a stock on Boards is more than its parts
 
 	purchases map[string]*pricing.Purchase // by item; nil = not gathered yet
 

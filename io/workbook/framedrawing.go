@@ -60,26 +60,16 @@ func (s *cardWriter) drawing(f estimate.Frame) {
 	// Dimension lines stand 14 pixels off whatever the scale.
 	offset := max(high.x-low.x, high.y-low.y) * 14 / (drawingHeight - 2*drawingMargin)
 	e := drawFrame(f, offset, s.u.Shop)
-	s.draw(e, drawnSheet{s.p, &s.t.Grid, "FrameDrawing", "Trim frame of " + f.MarksText() + " seen from outside, to scale", drawingHeight})
+	lines, top := s.drawnLines(s.p, &s.t.Grid, "FrameDrawing", e)
+	s.p.DrawLines(top, s.chart(e, lines, s.t.PrintedPixels(), drawingHeight, "Trim frame of "+f.MarksText()+" seen from outside, to scale"))
 }
 
-// drawnSheet is where a drawing stands: below what is written of a table, the points of
-// its lines beside it.
-type drawnSheet struct {
-	p      *xlsx.Sheet
-	beside *xlsx.Grid
-	name   string // of the table of points
-	about  string // for those who do not see it
-	height int    // pixels
-}
-
-// draw draws an elevation.
-func (w *writer) draw(e elevation, on drawnSheet) {
-	c := xlsx.LineChart{Width: on.beside.PrintedPixels(), Height: on.height, About: on.about}
-	c.Fit(extent(w.u, e))
-	t := xlsx.NewTable(on.p, on.name, drawnColumns(w.u, e.maxPoints()))
-	t.Beside(on.beside)
-	top := t.HeaderOnly()
+// drawnLines writes the points of a drawing beside a table of a sheet, and returns its
+// lines, and the row of their header.
+func (w *writer) drawnLines(p *xlsx.Sheet, beside *xlsx.Grid, name string, e elevation) (lines []xlsx.LineSeries, top int) {
+	t := xlsx.NewTable(p, name, drawnColumns(w.u, e.maxPoints()))
+	t.Beside(beside)
+	top = t.HeaderOnly()
 	line := func(what string, points ...point) xlsx.LineSeries {
 		row, n := t.Row(drawnLine{what, points}), len(points)
 		return xlsx.LineSeries{
@@ -91,14 +81,21 @@ func (w *writer) draw(e elevation, on drawnSheet) {
 	for _, stroke := range e.strokes {
 		l := line(stroke.what, stroke.line...)
 		l.Pen = stroke.pen
-		c.Lines = append(c.Lines, l)
+		lines = append(lines, l)
 	}
 	for _, x := range e.captions {
 		l := line(x.words, x.at)
 		l.Words, l.Side = x.words, x.side
-		c.Lines = append(c.Lines, l)
+		lines = append(lines, l)
 	}
-	on.p.DrawLines(top, c)
+	return lines, top
+}
+
+// chart draws lines to scale, in so many pixels; about is for those who do not see it.
+func (w *writer) chart(e elevation, lines []xlsx.LineSeries, width, height int, about string) xlsx.LineChart {
+	c := xlsx.LineChart{Width: width, Height: height, About: about, Lines: lines}
+	c.Fit(extent(w.u, e))
+	return c
 }
 
 // extent returns the size and the middle of a drawing as its cells show them, and

@@ -76,6 +76,8 @@ func (w *writer) installSheet(p *xlsx.Sheet) {
 		s.t.Line(xlsx.Span{From: "Tick", Cell: xlsx.Str(xlsx.Text, "Nothing to install.")})
 	}
 	s.t.KeepHeader()
+	s.t.PrintOnly()
+	w.readings, _ = w.drawnLines(p, &s.t.Grid, "ReadingsDrawing", readingsDrawing)
 }
 
 // newInstall begins the steps below what is written.

@@ -168,7 +168,6 @@ func TestPieceWords(t *testing.T) {
 		{"a named one", estimate.Requirement{Length: 36 * measure.Inch, Name: "sill"}, false, "of 36 in, sill"},
 		{"of a coil", estimate.Requirement{Length: 32 * measure.Inch, Second: 9 * measure.Inch, Name: "pan"}, false, "of 32 x 9 in, pan"},
 		{"held", estimate.Requirement{Length: 914 * measure.Millimeter, Held: "not measured"}, true, "of 914 mm, ON HOLD"},
-		{"cut before", estimate.Requirement{Length: measure.Inch, Held: "not measured", Done: true}, false, "of 1 in, cut"},
 	} {
 		assert.Equal(t, c.want, pieceWords(estimate.UnitsOf(c.mm), c.r), c.why)
 	}

@@ -87,11 +87,8 @@ func pieceWords(u estimate.Units, r estimate.Requirement) string {
 	if r.Name != "" {
 		s += ", " + r.Name
 	}
-	switch {
-	case r.Done:
-		return s + ", cut"
-	case r.Held != "":
-		return s + ", ON HOLD"
+	if r.Held != "" {
+		s += ", ON HOLD"
 	}
 	return s
 }

@@ -71,7 +71,8 @@ const writtenHeight = 30.0
 func (w *writer) measureFormSheet(p *xlsx.Sheet) {
 	w.top(p, "Measure form", "After setting: outside to outside of the frame, where the trim will stand. "+
 		"Three widths, three heights, both diagonals; the high end of the sill and by how much. "+
-		"Type the readings on the sheet Field measurements of the schedule, leg drop and jamb depth on Openings, and run estimate again.")
+		"Type the readings on the sheet Field measurements of the schedule, leg drop and jamb depth on Openings, and run estimate again. Below: where to read, seen from outside, not to scale; "+
+		"draw what is different at a unit into its box Sketch.")
 	t := xlsx.NewTable(p, "MeasureForm", measureColumns(w.u))
 	t.Header()
 	holds := map[int][]estimate.Held{}
@@ -91,10 +92,9 @@ func (w *writer) measureFormSheet(p *xlsx.Sheet) {
 	t.KeepHeader()
 	w.form = &t.Grid
 	if !t.Empty() {
-		t.PrintOnly()
 		p.Skip(1)
-		t.Banner(xlsx.Note, "Where to read, seen from outside; not to scale. Put what is different at a unit into the box Sketch.")
-		w.draw(readingsDrawing, drawnSheet{p, &t.Grid, "ReadingsDrawing", "A frame with its three widths, three heights, two diagonals, the joint between units and the leg drop", sketchHeight})
+		p.DrawLines(p.Next(), w.chart(readingsDrawing, w.readings, t.PrintedPixels(), sketchHeight,
+			"A frame with its three widths, three heights, two diagonals, the joint between units and the leg drop"))
 	}
 }
 
@@ -102,7 +102,8 @@ func (w *writer) measureFormSheet(p *xlsx.Sheet) {
 const sketchHeight = 300
 
 // readingsDrawing shows where each box of the form is read: at a frame of two units over
-// the surface that the legs of a door's trim end above.
+// the surface that the legs of a door's trim end above. Its points stand on Install, for
+// the form is read back, and nothing may stand below its rows.
 var readingsDrawing = drawReadings(estimate.Size{W: 110 * measure.Inch, H: 40 * measure.Inch})
 
 // drawReadings draws the readings of a frame.

@@ -25,7 +25,7 @@ type remnant struct {
 // offcutsSheet lists what the plans leave over, in the form of the sheet On
 // hand: when all is cut, and before that, while pieces are on hold.
 func (w *writer) offcutsSheet(p *xlsx.Sheet) {
-	pieces, purchases := w.pieces(), w.in.Plan.Purchases
+	pieces, purchases := w.cuts()
 	useful := w.in.Book.Job.UsefulOffcut
 	w.top(p, "Offcuts", "What the plans on Boards leave of each board. Paste the lines of a list into the sheet On hand of the next schedule, or of this one.")
 	p.Freeze(p.Next()-1, 0)
@@ -33,7 +33,7 @@ func (w *writer) offcutsSheet(p *xlsx.Sheet) {
 	if waiting := pieces.waitingBoards(purchases, useful); len(waiting) > 0 {
 		p.Skip(1)
 		remnants(p, w.u, "After only the released trim frames are cut: whole boards, and boards with pieces on hold", waiting)
-		p.Row(xlsx.Str(xlsx.Subtitle, "After that day in the shop: paste this list into On hand, set Status to cut for the marks that are, "+
+		p.Row(xlsx.Str(xlsx.Subtitle, "After that day in the shop: paste this list into On hand, type the day under Counted, set Status to cut for the marks that are, "+
 			"type the field measurements of the others, and run estimate again."))
 	}
 }

@@ -22,7 +22,7 @@ func (w *writer) onHandColumns() []xlsx.Column[*estimate.OnHand] {
 			if r == nil {
 				return xlsx.Blank(xlsx.InputText)
 			}
-			return xlsx.Num(w.u.Length(r.Length), xlsx.InputInches)
+			return xlsx.Optional(w.u.Length(r.Length), r.Length > 0, xlsx.InputInches)
 		}},
 		{Head: "Count", Width: 10, Cell: func(r row) xlsx.Cell {
 			if r == nil {
@@ -31,6 +31,13 @@ func (w *writer) onHandColumns() []xlsx.Column[*estimate.OnHand] {
 			return xlsx.Num(r.Count, xlsx.InputCount)
 		}},
 		{Head: "Notes", Width: 40, Cell: text(func(r row) string { return r.Notes })},
+		{Head: "Content", Width: 13, Cell: text(func(r row) string { return r.Content })},
+		{Head: "Counted", Width: 12, Cell: func(r row) xlsx.Cell {
+			if r == nil {
+				return xlsx.Blank(xlsx.InputDate)
+			}
+			return xlsx.Optional(r.Counted.V, r.Counted.Set, xlsx.InputDate)
+		}},
 	}
 }
 
@@ -38,7 +45,8 @@ var onHandRoles = inputRoles{free: []string{"Notes"}}
 
 // onHandSheet writes what the crew has already.
 func (w *writer) onHandSheet(p *xlsx.Sheet) {
-	w.lead(p, "On hand", "Boards, sticks and rolls you have already, whole or offcuts. They are used before any is bought, at no cost. "+w.bareWords())
+	w.lead(p, "On hand", "Boards, sticks and rolls by length, whole or offcuts, and packs by what is left in one. They are used before any is bought, at no cost. "+
+		"Counted: the day of a count of all there is of the item, with what was bought for the job. "+w.bareWords())
 	t := xlsx.NewTable(p, "OnHand", roled(w, onHandRoles, w.onHandColumns()))
 	t.Header()
 	for i := range w.in.Book.Job.OnHand {

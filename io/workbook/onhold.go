@@ -42,17 +42,14 @@ func (w *writer) heldSheet(p *xlsx.Sheet) {
 	}
 	pieces, on := w.reserved(), w.reservedOn()
 	for _, h := range w.in.Takeoff.Holds {
-		k := keptBack{h.Opening, h.Why}
+		k := keptBack{w.in.Takeoff.Openings[h.Opening].Mark, h.Why}
 		t.Row(heldRow{Hold: h, o: &w.in.Takeoff.Openings[h.Opening], pieces: pieces[k], on: on[k]})
 	}
 	t.Finish()
 }
 
 // keptBack is pieces that a hold keeps back: of an opening, for a reason.
-type keptBack struct {
-	opening int
-	why     string
-}
+type keptBack struct{ mark, why string }
 
 // addWords adds words to those of what is kept back.
 func addWords(out map[keptBack]string, k keptBack, words string) {
@@ -76,7 +73,7 @@ func (w *writer) reserved() map[keptBack]string {
 		if tight[i] {
 			words += " (its extra length does not fit the stock: measure before it is cut)"
 		}
-		addWords(out, keptBack{r.Opening, r.Held}, words)
+		addWords(out, keptBack{w.in.Takeoff.Openings[r.Opening].Mark, r.Held}, words)
 	}
 	return out
 }
@@ -97,9 +94,10 @@ func (w *writer) tight() map[int]bool {
 // 1x4, pattern 4 (2 x 12'-0"), 5 (16'-0")".
 func (w *writer) reservedOn() map[keptBack]string {
 	out := map[keptBack]string{}
-	for _, buy := range w.in.Plan.Purchases {
+	pieces, purchases := w.cuts()
+	for _, buy := range purchases {
 		for _, c := range buy.Plans {
-			for k, patterns := range w.patternsOf(c) {
+			for k, patterns := range pieces.patternsOf(c) {
 				addWords(out, k, shortName(buy.Item)+", pattern "+strings.Join(patterns, ", "))
 			}
 		}
@@ -109,7 +107,7 @@ func (w *writer) reservedOn() map[keptBack]string {
 
 // patternsOf names the patterns of a plan that carry pieces which are kept back:
 // "4 (2 x 12'-0")".
-func (w *writer) patternsOf(c pricing.CutPlan) map[keptBack][]string {
+func (t takeoffPieces) patternsOf(c pricing.CutPlan) map[keptBack][]string {
 	out := map[keptBack][]string{}
 	for i, l := range c.Plan.Patterns {
 		boards := map[keptBack]int{}
@@ -117,8 +115,8 @@ func (w *writer) patternsOf(c pricing.CutPlan) map[keptBack][]string {
 			here := map[keptBack]bool{}
 			for _, side := range c.On(b) {
 				for _, k := range side {
-					if p := c.Pieces[k]; !p.Spare() && w.in.Takeoff.Requirements[p.Requirement].Held != "" {
-						here[keptBack{p.Opening, w.in.Takeoff.Requirements[p.Requirement].Held}] = true
+					if r := t.requirement(c.Pieces[k]); r != nil && r.Held != "" {
+						here[keptBack{t.takeoff.Openings[r.Opening].Mark, r.Held}] = true
 					}
 				}
 			}
@@ -128,7 +126,7 @@ func (w *writer) patternsOf(c pricing.CutPlan) map[keptBack][]string {
 		}
 		stock := c.Problem.Stocks[c.Plan.Boards[l.First].Stock]
 		for k, n := range boards {
-			words := w.u.Words(stock.Length) + cutting.OnHandWords(stock)
+			words := t.u.Words(stock.Length) + cutting.OnHandWords(stock)
 			if n > 1 {
 				words = fmt.Sprintf("%d x %s", n, words)
 			}

@@ -25,10 +25,10 @@ func TestReservedOn(t *testing.T) {
 		{"another mark", estimate.Hold{Opening: 0, Why: "not measured"}, ""},
 		{"waits for something else", estimate.Hold{Opening: 1, Why: "not delivered"}, ""},
 	} {
-		assert.Equal(t, x.want, w.reservedOn()[keptBack{x.hold.Opening, x.hold.Why}], x.why)
+		assert.Equal(t, x.want, w.reservedOn()[keptBack{w.in.Takeoff.Openings[x.hold.Opening].Mark, x.hold.Why}], x.why)
 	}
 	c.Plan.Boards[0].Pieces, c.Plan.Boards[2].Pieces = []int{0, 2}, []int{0, 3}
-	assert.Equal(t, []string{"1 (16'-0\")", "3 (8'-4\" on hand)"}, w.patternsOf(c)[keptBack{1, "not measured"}], "only boards that carry it")
+	assert.Equal(t, []string{"1 (16'-0\")", "3 (8'-4\" on hand)"}, w.pieces().patternsOf(c)[keptBack{"D3", "not measured"}], "only boards that carry it")
 }
 
 // A hold says what it keeps back, of its own opening and reason alone.

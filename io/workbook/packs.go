@@ -132,9 +132,6 @@ func (w *writer) fetchWords(in estimate.Install) []string {
 	for _, s := range in.Steps {
 		for _, k := range s.Needs {
 			r := w.in.Takeoff.Requirements[k]
-			if r.Done {
-				continue
-			}
 			i, known := at[r.Item]
 			if !known {
 				i = len(list)

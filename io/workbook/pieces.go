@@ -20,6 +20,21 @@ type takeoffPieces struct {
 
 func (w *writer) pieces() takeoffPieces { return takeoffPieces{w.u, &w.in.Takeoff} }
 
+// cuts returns the purchases whose plans the shop cuts by: once something is bought or
+// done, those of what remains, on the boards that there are.
+func (w *writer) cuts() (takeoffPieces, []pricing.Purchase) {
+	if r := w.in.Remaining; r != nil {
+		return takeoffPieces{w.u, &r.Takeoff}, r.Plan.Purchases
+	}
+	return w.pieces(), w.in.Plan.Purchases
+}
+
+// isCut reports whether a piece is cut already.
+func (t takeoffPieces) isCut(p pricing.CutPiece) bool {
+	r := t.requirement(p)
+	return r != nil && r.Cut
+}
+
 // requirement returns what a piece is cut for, nil for a spare.
 func (t takeoffPieces) requirement(p pricing.CutPiece) *estimate.Requirement {
 	if p.Spare() {
@@ -75,6 +90,9 @@ func (t takeoffPieces) text(c pricing.CutPlan, on ...int) (text cutting.Text) {
 			mark = t.takeoff.Openings[piece.Opening].Mark
 			name = mark + " " + r.Name
 			text.Held = text.Held || r.Held != ""
+			if r.Cut {
+				name += " CUT"
+			}
 		}
 		if piece.Parts > 1 {
 			name += fmt.Sprintf(" part %d of %d", piece.Part, piece.Parts)

@@ -106,8 +106,8 @@ func (s *settingSorter) board(pattern int, b cut.Board) bool {
 	for at, on := range s.plan.On(b) {
 		for _, k := range on {
 			piece := s.plan.Pieces[k]
-			if !s.mayCut(piece) {
-				settingOf(&s.whole, piece.Length).add(k, label{what: wholeUse(piece, s.what(k))})
+			if !s.mayCut(piece) || s.isCut(piece) {
+				settingOf(&s.whole, piece.Length).add(k, label{what: s.wholeUse(piece, s.what(k))})
 				continue
 			}
 			r, x := s.requirement(piece), settingOf(&s.settings, piece.Length)
@@ -126,8 +126,8 @@ func (s *settingSorter) board(pattern int, b cut.Board) bool {
 }
 
 // wholeUse says what a piece that is not to be cut is kept for.
-func wholeUse(p pricing.CutPiece, what string) string {
-	if p.Spare() {
+func (t takeoffPieces) wholeUse(p pricing.CutPiece, what string) string {
+	if p.Spare() || t.isCut(p) {
 		return what
 	}
 	return "for " + what + " (on hold)"

@@ -96,7 +96,26 @@ var otherHelp = map[string]map[string]string{
 		"Price":   "Of one, before tax.",
 		"Taxable": "yes or no.",
 	},
-	"On hand": {"Item": "A key of Items, as on the price list.", "Length": "Of each.", "Count": "How many alike.", "Notes": "Where it lies."},
+	"On hand": {
+		"Item": "A key of Items, as on the price list.", "Length": "Of each: boards, sticks, rolls.", "Count": "How many alike.", "Notes": "Where it lies.",
+		"Content": "Of what is bought in packs: what is left in one, such as 10.1 fl oz, 2 lb or 140 each.",
+		"Counted": "The day, if this is a count of all there is of the item: what was bought and used before is in it. Blank = it was there before anything was bought.",
+	},
+	"Purchases": {
+		"Date": "Of the order, as 2026-11-25.", "Supplier": "As on the price list.", "Code": "The supplier's.", "Tax": "Of the line, or of the whole order.",
+		"Freight": "Delivery, of the whole order.", "Notes": "Your own.", "Order": "Its number.", "Invoice": "Its number, for returns.",
+		"State":         "draft, placed, confirmed, back-ordered, received, cancelled or returned. A draft is not bought.",
+		"Item":          "A key of Items. Blank = the line is of the whole order: its tax, its freight.",
+		"Pack":          "What one holds, as ordered: 16 ft, 10.1 fl oz, 1 lb.",
+		"Pack received": "If the yard sent another.",
+		"Count":         "How many were ordered.",
+		"Received":      "How many came. Blank, of a line that is received = all.",
+		"Returned":      "How many went back.",
+		"Lost":          "Broken, spoiled or gone.",
+		"Price":         "Of one, before tax.",
+		"Credit":        "What was paid back.",
+		"Done before":   "What was done when the first order was written, from what no line holds: W1: 2 set; D1: 1 cut.",
+	},
 	"Suppliers": {
 		"Supplier":      "As on the price list.",
 		"Delivery fee":  "Of an order.",
@@ -154,6 +173,8 @@ func scheduleSheets() []scheduleSheet {
 			about: "Hours of your own crew by task. Off until you type them, with labor rate on Job; published hours stand beside them to compare."},
 		{name: "On hand", portrait: true, needed: "no", write: (*writer).onHandSheet,
 			about: "Boards, sticks and rolls you have already: item (a key of Items), length, count. They are used first."},
+		{name: "Purchases", needed: "later", write: (*writer).purchasesSheet,
+			about: "What was bought for the job: a line a pack, board or roll of each order. Only what is placed, or later, counts."},
 		{name: "Alternates", needed: "no", write: (*writer).alternatesSheet,
 			about: "Other ways to do the job, which sillwright compare prices: other pans, boards, details. The rows there are examples."},
 		{name: "Suppliers", needed: "no", write: (*writer).suppliersSheet,
@@ -278,7 +299,10 @@ func (w *writer) checkColumn(p *xlsx.Sheet, t *xlsx.Table[copied], name string) 
 		"Tempered": estimate.TemperedWords, "Shape": estimate.ShapeWords, "Joined": estimate.JoinedWords,
 		"Trim": append([]string{estimate.NoTrim}, w.in.Book.Layouts.Names()...),
 	}
-	if words := lists[name]; len(words) > 0 {
+	switch words := lists[name]; {
+	case name == "Status":
+		cells.Suggest(words, name, "how many are how far: 2 set, 2 delivered.")
+	case len(words) > 0:
 		cells.Choice(words, name, "Choose from the list.")
 	}
 	switch name {
@@ -337,7 +361,7 @@ var guideColumns = []xlsx.Column[guide]{
 }
 
 // guideOrder is the order in which a schedule is filled in.
-var guideOrder = []string{"Openings", "Job", "Field measurements", "Other costs", "Labor", "Suppliers", "Alternates", "On hand"}
+var guideOrder = []string{"Openings", "Job", "Field measurements", "Other costs", "Labor", "Suppliers", "Alternates", "On hand", "Purchases"}
 
 // readMeSheet says what to fill in.
 func (w *writer) readMeSheet(p *xlsx.Sheet) {

@@ -25,6 +25,7 @@ func (w *writer) summarySheet(p *xlsx.Sheet) {
 		p.Strip(xlsx.Wide{Cell: xlsx.Str(xlsx.Note, job.Note), Columns: len(bidColumns)})
 	}
 	w.priceBlock(p)
+	w.standsBlock(p)
 	w.sureBlock(p)
 	w.whereBlock(p)
 	w.moneyBlock(p)
@@ -106,9 +107,6 @@ func (w *writer) doubts() []doubt {
 	out := []doubt{
 		counted("Rows left out of the estimate", w.in.LeftOut, "none", "check", "each with its reason on Checks"),
 		counted("Items without a price", len(w.in.Plan.Unpriced()), "none", "not complete", "not in the total; see Materials"),
-	}
-	if n := pricing.CutMarks(w.in.Takeoff); n > 0 {
-		out = append(out, counted("Marks with trim cut already", n, "", "not in the total", "bought before; for the whole price, clear Status and On hand"))
 	}
 	if n := w.servedOnHand(); n > 0 {
 		out = append(out, counted("Items taken from stock on hand", n, "", "not in the total", "in whole or in part: see On hand and Boards"))

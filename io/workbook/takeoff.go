@@ -109,9 +109,6 @@ func (w *writer) takeoffRows() func() takeoffRow {
 			// that it serves.
 			name, cost = notBought+name, xlsx.Str(xlsx.Text, "not bought")
 		}
-		if r.Done {
-			name, cost = cutAlready+name, xlsx.Str(xlsx.Text, "cut before")
-		}
 		last := before[name]
 		here := itemRow{row: row, sofar: last.sofar + r.Amount*o.Qty}
 		running := "{Total}"
@@ -154,12 +151,8 @@ func (w *writer) shareUpTo(item string, row int) string {
 	return formula.Cents(used+"*"+w.takeoff.Cell(row, "Item so far").Local()+"/"+need, formula.ShareDecimals)
 }
 
-// These stand before the item of a row that no stock serves, and of one whose
-// pieces were cut from boards bought before: neither is in what is bought now.
-const (
-	notBought  = "NOT BOUGHT: "
-	cutAlready = "CUT ALREADY: "
-)
+// notBought stands before the item of a row that no stock serves.
+const notBought = "NOT BOUGHT: "
 
 // qtyCell refers to the Qty of an opening on the Openings sheet. A piece of a
 // mark that has a line of its own is 1, and the mark's line is without it.

@@ -2,6 +2,7 @@ package workbook
 
 import (
 	"fmt"
+	"slices"
 
 	"sillwright/estimate"
 	"sillwright/io/xlsx"
@@ -23,12 +24,16 @@ func (w *writer) useColumns() []xlsx.Column[pricing.Purchase] {
 		{Head: "Need", Width: 12, Cell: func(r row) xlsx.Cell { return xlsx.Formula(w.needFormula(), w.served(r), amount(r)) }},
 		{Head: "Waste", Width: 9, Cell: w.wasteCell},
 		{Head: "To buy", Width: 12, Cell: func(r row) xlsx.Cell {
-			c := xlsx.Formula("{Need}*(1+{Waste})", w.toBuy(r), amount(r))
-			switch {
-			case r.Item.Cut:
+			f := "{Need}*(1+{Waste})"
+			if r.Item.Dim == estimate.Each {
+				f = "ROUNDUP(ROUND({Need}*(1+{Waste}),6),0)"
+			}
+			if r.OnHand > 0 {
+				f = "MAX(0," + f + "-{On hand})"
+			}
+			c := xlsx.Formula(f, w.toBuy(r), amount(r))
+			if r.Item.Cut {
 				c.F = "" // the plan's: pieces, laps and spares
-			case r.Item.Dim == estimate.Each:
-				c.F = "ROUNDUP(ROUND({Need}*(1+{Waste}),6),0)"
 			}
 			return c
 		}},
@@ -47,6 +52,9 @@ func (w *writer) useColumns() []xlsx.Column[pricing.Purchase] {
 			return xlsx.Formula("IF(ROUND({To buy}-{To buy when estimated},4)=0,0,1)", 0, xlsx.Count)
 		}},
 		{Head: "No.", Width: 6, Numbered: true},
+		{Head: "On hand", Width: 10, Aside: !w.anyPacksOnHand(), Cell: func(r row) xlsx.Cell {
+			return xlsx.Optional(w.u.Of(r.Item.Dim, r.OnHand), !r.Item.Cut && r.OnHand > 0, amount(r))
+		}},
 	}
 }
 
@@ -108,12 +116,18 @@ func (w *writer) useTotal(head string) string {
 	return "SUM(" + w.use.Column(head).Moving() + ")"
 }
 
-// toBuy returns the need with its allowance, worked out as the cell does.
+// anyPacksOnHand reports whether any item that is bought in packs is on hand.
+func (w *writer) anyPacksOnHand() bool {
+	return slices.ContainsFunc(w.in.Plan.Purchases, func(p pricing.Purchase) bool { return !p.Item.Cut && p.OnHand > 0 })
+}
+
+// toBuy returns the need with its allowance, less what is on hand, worked out as the cell
+// does.
 func (w *writer) toBuy(buy pricing.Purchase) float64 {
 	if buy.Item.Cut || buy.Item.Dim == estimate.Each {
 		return w.u.Of(buy.Item.Dim, buy.ToBuy)
 	}
-	return w.u.Of(buy.Item.Dim, buy.Need) * (1 + float64(buy.Allowance)/1e6)
+	return max(0, w.u.Of(buy.Item.Dim, buy.Need)*(1+float64(buy.Allowance)/1e6)-w.u.Of(buy.Item.Dim, buy.OnHand))
 }
 
 // shareUsed returns how much of what is bought the openings bear.

@@ -1,11 +1,20 @@
 package xlsx
 
+import "sillwright/io/xlsx/formula"
+
 // What is checked, said and shown at cells is asked of their reference.
 
 // Choice lets the cells take only words of a list. The message is shown when a cell is
 // chosen, and when another word is refused.
 func (r Ref) Choice(list []string, title, message string) {
 	r.sheet.choice(r.Local(), list, title, message)
+}
+
+// Suggest offers words of a list, and lets the cells take others: the message says which.
+func (r Ref) Suggest(list []string, title, others string) {
+	r.sheet.choice(r.Local(), list, title, formula.OrWrite+" "+others)
+	v := r.sheet.validations[len(r.sheet.validations)-1]
+	v.ShowErrorMessage = false
 }
 
 // Decimals lets the cells take only numbers from least to most.

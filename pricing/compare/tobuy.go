@@ -2,7 +2,6 @@ package compare
 
 import (
 	"cmp"
-	"maps"
 	"slices"
 
 	"sillwright/estimate"
@@ -42,38 +41,13 @@ func (b BuyChange) cost(n int64) measure.Money {
 }
 
 // wanted returns what the job needs of the earlier estimate's boards and packs,
-// and of what more is bought: all of the later takeoff without what had been
-// cut before the earlier one, and what was cut from its boards for nothing.
+// and of what more is bought: all of the later takeoff, and what was cut for nothing.
 func (r *reviser) wanted() estimate.Takeoff {
-	t := estimate.Takeoff{Openings: slices.Clone(r.now.Takeoff.Openings)}
-	extra := func(o estimate.Sized, q estimate.Requirement, count int64) {
-		o.Qty = 1
-		q.Opening, q.Count, q.Done = len(t.Openings), count, false
-		t.Openings, t.Requirements = append(t.Openings, o), append(t.Requirements, q)
-	}
-	served := maps.Clone(r.cut)
-	for _, q := range r.now.Takeoff.Requirements {
-		o := r.now.Takeoff.Openings[q.Opening]
-		q.Done = false
-		k := pieceOf(&r.now.Takeoff, q)
-		before := served[k]
-		all := q.Count * o.Qty
-		if !isTrim(q) || !before.sure || before.count == 0 {
-			t.Requirements = append(t.Requirements, q)
-			continue
-		}
-		there := min(before.count, all)
-		served[k] = cutBefore{before.count - there, true}
-		if all > there {
-			extra(o, q, all-there)
-		}
-	}
+	t := estimate.Takeoff{Openings: slices.Clone(r.now.Takeoff.Openings), Requirements: slices.Clone(r.now.Takeoff.Requirements)}
 	for _, w := range r.wrong() {
-		if w.Sure {
-			continue
-		}
-		o := estimate.Sized{Opening: estimate.Opening{Mark: w.Mark + " (cut before)"}}
-		extra(o, estimate.Requirement{Item: w.Item, Dim: estimate.Lengthwise, Name: w.Piece, Length: w.Length}, w.Count)
+		t.Requirements = append(t.Requirements, estimate.Requirement{
+			Opening: len(t.Openings), Item: w.Item, Dim: estimate.Lengthwise, Name: w.Piece, Length: w.Length, Count: w.Count})
+		t.Openings = append(t.Openings, estimate.Sized{Opening: estimate.Opening{Mark: w.Mark + " (cut before)", Qty: 1}})
 	}
 	return t
 }

@@ -31,7 +31,7 @@ type piece struct {
 
 type cutBefore struct {
 	count int64
-	sure  bool // else from the boards of the earlier estimate, if at all
+	sure  bool // else by the later estimate alone
 }
 
 // pieceOf returns the sort of a trim piece.
@@ -44,13 +44,17 @@ func pieceOf(t *estimate.Takeoff, q estimate.Requirement) piece {
 func (r *reviser) pieces() {
 	for _, q := range r.was.Takeoff.Requirements {
 		o := &r.was.Takeoff.Openings[q.Opening]
-		later := r.nowMarks.find(o)
-		if !isTrim(q) || !q.Done && (q.Held != "" || later == nil || !later.Status.TrimDone()) {
+		later, done := r.nowMarks.find(o), o.Done(q.Phase)
+		if !isTrim(q) || done == 0 && (q.Held != "" || later == nil || !later.Status.TrimDone()) {
 			continue
+		}
+		cut := o.Qty
+		if done > 0 {
+			cut = done
 		}
 		k := pieceOf(&r.was.Takeoff, q)
 		c := r.cut[k]
-		r.cut[k] = cutBefore{c.count + q.Count*o.Qty, q.Done}
+		r.cut[k] = cutBefore{c.count + q.Count*cut, done > 0}
 	}
 	for _, q := range r.now.Takeoff.Requirements {
 		if isTrim(q) {
@@ -60,7 +64,7 @@ func (r *reviser) pieces() {
 }
 
 // isTrim reports whether a requirement is a piece of a trim frame, which is cut
-// ahead by its mark: what Requirement.Done is said of.
+// ahead by its mark.
 func isTrim(q estimate.Requirement) bool { return q.Pieces() && q.Role == estimate.RoleBoard }
 
 // wrong lists the pieces that were cut and are asked for no more.

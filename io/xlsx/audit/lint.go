@@ -306,6 +306,7 @@ type validationXML struct {
 	Sqref    string `xml:"sqref,attr"`
 	Type     string `xml:"type,attr"`
 	Stops    bool   `xml:"showErrorMessage,attr"`
+	Prompt   string `xml:"prompt,attr"`
 	Formula1 string `xml:"formula1"`
 }
 
@@ -460,7 +461,7 @@ func (s *lintSheet) row(r RowXML) {
 // validation checks that a list fits, leads somewhere and blocks.
 func (s *lintSheet) validation(v validationXML) {
 	place := s.name + "!" + v.Sqref
-	if !v.Stops {
+	if !v.Stops && !strings.Contains(v.Prompt, formula.OrWrite) {
 		s.report("%s: the validation does not stop a wrong entry", place)
 	}
 	if v.Type != "list" {

@@ -14,6 +14,9 @@ const (
 	MaxListLength = 255
 )
 
+// OrWrite stands in the message of cells that take other words than those of their list.
+const OrWrite = "Choose from the list, or write"
+
 func Utf16Len(s string) (n int) {
 	for _, r := range s {
 		n += utf16.RuneLen(r)
