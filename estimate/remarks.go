@@ -200,7 +200,8 @@ func (o *Opening) Remarks() []Remark {
 			"write it so, or give the frame: overall, and Unit widths"})
 	}
 	if slices.Contains(projecting, o.Operation) {
-		out = append(out, Remark{"Operation", fmt.Sprintf("a unit that stands out from the wall (%q) is estimated as one flat rectangle: its seat, roof, supports and returns "+
+		out = append(out, Remark{"Operation", fmt.Sprintf("a unit that stands out from the wall (%q) is estimated as one flat rectangle: its seat, roof, "+
+			"supports and returns "+
 			"are not in the counts or the price", o.Operation), priceByHand})
 	}
 	if o.Kind == EntryDoor && o.Operation == Slider {

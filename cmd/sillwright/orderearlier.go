@@ -27,7 +27,8 @@ func (r orderRun) addOrdered(j *job) error {
 			if pricelist.IsOrder(book) {
 				lines, more = pricelist.BoughtBy(book, items)
 			} else if lines, more = schedule.Purchases(book, job, items); lines == nil && len(more) == 0 {
-				more = append(more, fileProblem(book.File, "it is neither an order nor a list of purchases", "name the CSV file of an order, or one with the columns of Purchases"))
+				more = append(more, fileProblem(book.File, "it is neither an order nor a list of purchases", "name the CSV file of an order, or one with the "+
+					"columns of Purchases"))
 			}
 			problems = append(problems, more...)
 		}

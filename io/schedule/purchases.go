@@ -141,7 +141,8 @@ func packOf(b *estimate.Bought, row sheet.Row, items estimate.Items) (problems [
 	item, known := items.Get(b.Item)
 	switch {
 	case b.Item == "" && (b.Count.Set || b.Received.Set || b.Pack != ""):
-		say(estimate.Error, "Item", "Item is blank: the line is not counted as bought", "write a key of the Items sheet; clear count and pack if it is of the whole order")
+		say(estimate.Error, "Item", "Item is blank: the line is not counted as bought", "write a key of the Items sheet; clear count and pack if it is of "+
+			"the whole order")
 		return problems
 	case b.Item == "" || !known:
 		return problems

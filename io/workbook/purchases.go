@@ -62,7 +62,8 @@ var purchaseRoles = inputRoles{free: []string{"Invoice", "Notes"}}
 
 // purchasesSheet writes what was bought for the job.
 func (w *writer) purchasesSheet(p *xlsx.Sheet) {
-	w.lead(p, "Purchases", "What was bought for this job, a line a pack, board or roll of each order, and drafts. Only what is placed, confirmed, back-ordered or received counts. "+
+	w.lead(p, "Purchases", "What was bought for this job, a line a pack, board or roll of each order, and drafts. Only what is placed, confirmed, "+
+		"back-ordered or received counts. "+
 		"A line without an item is of the whole order: its tax, its freight.")
 	t := xlsx.NewTable(p, "Purchases", roled(w, purchaseRoles, purchaseColumns()))
 	t.Header()

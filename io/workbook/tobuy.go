@@ -156,7 +156,8 @@ const (
 
 // toBuySheet writes what there is of each item, and what is still to buy.
 func (w *writer) toBuySheet(p *xlsx.Sheet) {
-	w.top(p, "To buy", "What the whole job needs, what of that is done by Status, what is on hand and was bought, and what is still to buy: planned on what there is. "+
+	w.top(p, "To buy", "What the job needs beside what was done before its first order, what of that is done by Status, what is on hand and was "+
+		"bought, and what is still to buy, planned on what there is. "+
 		"sillwright order orders this. Materials is the whole job, as it is bid."+w.moneyWords())
 	t := xlsx.NewTable(p, "StillToBuy", w.toBuyColumns())
 	r := w.in.Remaining
@@ -254,7 +255,9 @@ func (w *writer) standsBlock(p *xlsx.Sheet) {
 	bought := "what was placed, with its tax and freight, less credits: see Purchases"
 	state := xlsx.Formula(asRun, "as of this run", xlsx.Good)
 	soFar := xlsx.Num(r.Bought.Cost, xlsx.Money)
+	boughtState := state
 	if r.Bought.Lines == 0 {
+		boughtState = xlsx.Str(xlsx.Warn, "not stated")
 		soFar, bought = xlsx.Str(xlsx.TextRight, "not stated"), "nothing that was placed stands on Purchases; what is done by Status came from elsewhere"
 	}
 	if n := r.Bought.Unpriced; n > 0 {
@@ -262,7 +265,7 @@ func (w *writer) standsBlock(p *xlsx.Sheet) {
 	}
 	for _, d := range []doubt{
 		{"Bid as priced", xlsx.Formula(total, w.in.Plan.Bid.Total, xlsx.Money), xlsx.Cell{}, "all openings, whatever is bought or done"},
-		{boughtSoFar, soFar, state, bought},
+		{boughtSoFar, soFar, boughtState, bought},
 		{costToFinish, xlsx.Num(r.Finish.Total(), xlsx.Money), state, w.lacksToFinish() + "at cost, without overhead and profit: see To buy"},
 	} {
 		row := t.Row(d)
