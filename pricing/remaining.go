@@ -28,7 +28,7 @@ type Remaining struct {
 // cut, in lengths.
 type ItemLeft struct {
 	Item    estimate.Item
-	Need    int64                        // of the whole job, with its allowance; of cut items its pieces
+	Need    int64                        // since the first order, with its allowance; of cut items its pieces
 	Done    int64                        // part of Need that is used, by the statuses of the marks
 	OnHand  int64                        // that was there before, or was counted
 	Bought  int64                        // that there is or is to come, by Purchases

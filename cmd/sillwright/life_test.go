@@ -244,3 +244,20 @@ func TestAHouseThroughItsLife(t *testing.T) {
 	assert.Contains(t, r.stderr, "so that nothing is bought twice")
 	succeed(t, "order", "house-estimate.xlsx", "--out", "orders", "--anew", "--force")
 }
+
+// TestOrderedFiles: drafts on Purchases do not hide the same lines that a file has as
+// placed, and an order alone says that it does not tell what was done before it.
+func TestOrderedFiles(t *testing.T) {
+	inTemp(t)
+	succeed(t, "demo", "demo")
+	succeed(t, "order", "demo/duplex-estimate.xlsx", "--out", "drafts")
+	drafts := read(t, "drafts/duplex-purchases.csv")
+	r := succeed(t, "order", "demo/duplex-estimate.xlsx", "--out", "again", "--ordered", "drafts/duplex-purchases.csv")
+	assert.Contains(t, r.stderr, "of drafts: they are not bought, and are ordered with all else")
+	assert.NotContains(t, r.stdout, "Nothing is to be bought")
+	write(t, "placed.csv", strings.ReplaceAll(drafts, ",draft,", ",placed,"))
+	r = succeed(t, "order", "demo/duplex-estimate.xlsx", "--out", "none", "--ordered", "drafts/duplex-purchases.csv", "--ordered", "placed.csv")
+	assert.Contains(t, r.stdout, "Nothing is to be bought")
+	r = succeed(t, "order", "demo/duplex-estimate.xlsx", "--out", "other", "--ordered", "drafts/duplex-order-north-yard-invented.csv")
+	assert.Contains(t, r.stderr, "an order does not tell what was done before it")
+}

@@ -26,6 +26,10 @@ func (r orderRun) addOrdered(j *job) error {
 			var more []estimate.Problem
 			if pricelist.IsOrder(book) {
 				lines, more = pricelist.BoughtBy(book, items)
+				if j.takeoff.AnyDone() && len(job.DoneBefore()) == 0 {
+					printMessage(r.stderr, path, estimate.Warning, "an order does not tell what was done before it: all that is done by Status is taken off what it holds",
+						"name the list of purchases that was written with it, which tells")
+				}
 			} else if lines, more = schedule.Purchases(book, job, items); lines == nil && len(more) == 0 {
 				more = append(more, fileProblem(book.File, "it is neither an order nor a list of purchases", "name the CSV file of an order, or one with the "+
 					"columns of Purchases"))
@@ -38,13 +42,15 @@ func (r orderRun) addOrdered(j *job) error {
 		}
 		known := func(b estimate.Bought) bool {
 			return slices.ContainsFunc(j.schedule.Book.Job.Purchases, func(x estimate.Bought) bool {
-				return x.Place.File != b.Place.File && x.Order != "" && strings.EqualFold(x.Order, b.Order) && strings.EqualFold(x.Supplier, b.Supplier)
+				return x.Place.File != b.Place.File && x.Counts() && x.Order != "" && strings.EqualFold(x.Order, b.Order) &&
+					strings.EqualFold(x.Supplier, b.Supplier)
 			})
 		}
 		n := len(lines)
 		lines = slices.DeleteFunc(lines, known)
 		if left := n - len(lines); left > 0 {
-			printMessage(r.stderr, path, estimate.Note, fmt.Sprintf("%s of orders that stand on Purchases, or in another file, already: counted once", plural(left, "line")), "")
+			printMessage(r.stderr, path, estimate.Note,
+				plural(left, "line")+" of orders that stand on Purchases, or in another file, already: counted once", "")
 		}
 		job.Purchases = append(job.Purchases, lines...)
 		drafts := 0
