@@ -114,7 +114,8 @@ func countedMark(mark string) bool {
 }
 
 // joinedWords are words for units that are joined in one opening.
-var joinedWords = []string{"twin", "twins", "mulled", "mull", "ganged", "gang of", "2 wide", "3 wide", "4 wide", "two wide", "three wide", "four wide", "side by side",
+var joinedWords = []string{"twin", "twins", "mulled", "mull", "ganged", "gang of", "2 wide", "3 wide", "4 wide", "two wide", "three wide",
+	"four wide", "side by side",
 	"in a row", "double window", "dbl window", "triple window", "triple dh", "triple casement", "triple double hung", "triple unit", "dh pair", "double unit"}
 
 // joinedAlone mean it where nothing else stands between semicolons and commas: triple may
@@ -139,7 +140,8 @@ func (o *Opening) mulledWords() string {
 func (o *Opening) opens() string { return cmp.Or(o.Opens, string(o.Operation)) }
 
 // studsWords are words for framing between units, or for units that are not mulled.
-var studsWords = []string{"studs between", "stud between", "stud pocket", "stud pockets", "separate ros", "separate ro", "separate rough openings", "not mulled", "framed between",
+var studsWords = []string{"studs between", "stud between", "stud pocket", "stud pockets", "separate ros", "separate ro", "separate rough openings",
+	"not mulled", "framed between",
 	"post between", "posts between", "apart"}
 
 // studsSaid returns the words of the schedule that speak of studs between units.
@@ -266,7 +268,8 @@ func priceDoubts(o *Sized) []Problem {
 	}
 	switch {
 	case o.FurnishedBy == ByOwner && o.UnitCost.V > 0:
-		say(Warning, "Unit cost", "furnished by the owner: its unit cost is not in the price", "write builder under Furnished by if you buy it; else leave the cost blank")
+		say(Warning, "Unit cost", "furnished by the owner: its unit cost is not in the price",
+			"write builder under Furnished by if you buy it; else leave the cost blank")
 	case o.FurnishedBy != ByOwner && o.UnitCost.Set && o.UnitCost.V == 0:
 		say(Warning, "Unit cost", "the unit cost is 0: the unit costs nothing in the bid", "leave it blank until it is known, or write owner under Furnished by")
 	}

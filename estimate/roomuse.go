@@ -32,14 +32,16 @@ var roomWords = []struct {
 	{Bathing, []string{"bath", "baths", "bathroom", "bathrooms", "bathrm", "bath rm", "shower", "showers", "tub", "tubs", "bathtub", "hot tub"},
 		[]string{"ba", "bth", "bthrm", "ensuite", "en suite", "mba", "whirlpool", "sauna", "steam room"}},
 	{Sleeping, []string{"bedroom", "bedrooms", "bedrm", "bdrm", "bed room", "bed rm", "sleeping", "sleeping room", "egress", "habitable basement",
-		"finished basement", "finished bsmt", "habitable attic", "finished attic", "guest room", "bunk room", "nursery"}, []string{"br", "mbr", "bed", "beds", "dormitory"}},
+		"finished basement", "finished bsmt", "habitable attic", "finished attic", "guest room", "bunk room", "nursery"}, []string{"br", "mbr", "bed",
+		"beds", "dormitory"}},
 	{Habitable, []string{"kitchen", "living", "living room", "dining", "dining room", "family room", "great room", "sunroom"},
 		[]string{"kit", "lr", "dr", "fr", "family", "great", "office", "study", "den", "library", "rec", "rec room", "game room", "media", "media room", "playroom",
 			"breakfast", "nook", "bonus room", "gym", "exercise", "exercise room", "sun room", "studio", "craft room", "sewing"}},
 	{Utility, []string{"garage", "laundry", "mudroom", "pantry", "closet"},
 		[]string{"hall", "hallway", "foyer", "entry", "entrance", "vestibule", "mud room", "mud", "utility", "mechanical", "mech", "storage", "store", "shop",
 			"workshop", "porch", "crawl space", "barn", "shed", "furnace", "boiler", "corridor", "lobby"}},
-	{Sleeping, nil, []string{"master", "mstr", "primary", "guest", "guest suite", "master suite", "primary suite", "owners suite", "owner s suite", "suite", "kids"}},
+	{Sleeping, nil, []string{"master", "mstr", "primary", "guest", "guest suite", "master suite", "primary suite", "owners suite", "owner s suite",
+		"suite", "kids"}},
 }
 
 // basementWords say that a room lies in a basement.

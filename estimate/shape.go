@@ -108,8 +108,10 @@ var shapeWords = []string{
 	"radius head", "curved", "circle top", "circle head", "circular", "octagon", "octagonal", "hexagon", "trapezoid", "triangle", "triangular", "gothic",
 	"elliptical", "ellipse", "oval", "arch window", "round window", "circle window", "radius window", "raked head", "rake head", "sloped head", "angled top",
 	"angled head", "peaked head", "special shape", "quarter round window", "half circle", "quarter circle", "semicircle", "semicircular", "half moon",
-	"pentagon", "palladian", "porthole", "trapezoidal", "geometric", "1 2 round", "1 2 circle", "semi circle", "rounded top", "segmental", "segment top", "segment head",
-	"angle top", "sloped top", "raked", "rake top", "arc top", "roman arch", "trap window", "peak head", "peak top", "clipped corner", "clipped corners", "half rd",
+	"pentagon", "palladian", "porthole", "trapezoidal", "geometric", "1 2 round", "1 2 circle", "semi circle", "rounded top", "segmental", "segment top",
+	"segment head",
+	"angle top", "sloped top", "raked", "rake top", "arc top", "roman arch", "trap window", "peak head", "peak top", "clipped corner", "clipped corners",
+	"half rd",
 	"full arch", "round headed",
 }
 

@@ -8,9 +8,11 @@ import (
 
 // What people write under Sample accepted that accepts nothing, and what names nobody.
 var (
-	refusals = []string{"no", "not", "none", "never", "na", "n", "false", "rejected", "reject", "refused", "declined", "pending", "tbd", "tbc", "tba", "requested", "ask", "asked",
+	refusals = []string{"no", "not", "none", "never", "na", "n", "false", "rejected", "reject", "refused", "declined", "pending", "tbd", "tbc", "tba",
+		"requested", "ask", "asked",
 		"open", "waiting", "wait", "hold", "measure", "later", "without", "see"}
-	namesNobody = []string{"yes", "y", "x", "ok", "okay", "true", "accepted", "accept", "approved", "done", "sample", "by", "on", "the", "of", "and", "all", "are", "alike",
+	namesNobody = []string{"yes", "y", "x", "ok", "okay", "true", "accepted", "accept", "approved", "done", "sample", "by", "on", "the", "of", "and",
+		"all", "are", "alike",
 		"jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "sept", "oct", "nov", "dec", "january", "february", "march", "april", "june", "july", "august",
 		"september", "october", "november", "december"}
 )

@@ -147,7 +147,8 @@ func estimateSheets() []estimateSheet {
 }
 
 // inputSheets are those that are held against what they were when estimated.
-var inputSheets = []string{"Job", "Openings", "Field measurements", "Other costs", "Labor", "On hand", "Purchases", "Alternates", "Details", "Items", "Prices", "Suppliers", "Measure form"}
+var inputSheets = []string{"Job", "Openings", "Field measurements", "Other costs", "Labor", "On hand", "Purchases", "Alternates", "Details", "Items",
+	"Prices", "Suppliers", "Measure form"}
 
 // Results are the sheets of an estimate, and of a schedule, that nobody reads back.
 func Results() []string {

@@ -71,7 +71,8 @@ const writtenHeight = 30.0
 func (w *writer) measureFormSheet(p *xlsx.Sheet) {
 	w.top(p, "Measure form", "After setting: outside to outside of the frame, where the trim will stand. "+
 		"Three widths, three heights, both diagonals; the high end of the sill and by how much. "+
-		"Type the readings on the sheet Field measurements of the schedule, leg drop and jamb depth on Openings, and run estimate again. Below: where to read, seen from outside, not to scale; "+
+		"Type the readings on the sheet Field measurements of the schedule, leg drop and jamb depth on Openings, and run estimate again. Below: where to "+
+		"read, seen from outside, not to scale; "+
 		"draw what is different at a unit into its box Sketch.")
 	t := xlsx.NewTable(p, "MeasureForm", measureColumns(w.u))
 	t.Header()

@@ -33,7 +33,8 @@ func (w *writer) offcutsSheet(p *xlsx.Sheet) {
 	if waiting := pieces.waitingBoards(purchases, useful); len(waiting) > 0 {
 		p.Skip(1)
 		remnants(p, w.u, "After only the released trim frames are cut: whole boards, and boards with pieces on hold", waiting)
-		p.Row(xlsx.Str(xlsx.Subtitle, "After that day in the shop: paste this list into On hand, type the day under Counted, set Status to cut for the marks that are, "+
+		p.Row(xlsx.Str(xlsx.Subtitle, "After that day in the shop: paste this list into On hand, type the day under Counted, set Status to cut for the "+
+			"marks that are, "+
 			"type the field measurements of the others, and run estimate again."))
 	}
 }

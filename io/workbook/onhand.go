@@ -45,7 +45,8 @@ var onHandRoles = inputRoles{free: []string{"Notes"}}
 
 // onHandSheet writes what the crew has already.
 func (w *writer) onHandSheet(p *xlsx.Sheet) {
-	w.lead(p, "On hand", "Boards, sticks and rolls by length, whole or offcuts, and packs by what is left in one. They are used before any is bought, at no cost. "+
+	w.lead(p, "On hand", "Boards, sticks and rolls by length, whole or offcuts, and packs by what is left in one. They are used before any is bought, "+
+		"at no cost. "+
 		"Counted: the day of a count of all there is of the item, with what was bought for the job. "+w.bareWords())
 	t := xlsx.NewTable(p, "OnHand", roled(w, onHandRoles, w.onHandColumns()))
 	t.Header()
