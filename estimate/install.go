@@ -16,6 +16,9 @@ const (
 // Phases are the phases in their order.
 var Phases = []Phase{PhaseInstall, PhaseShop, PhaseTrim, PhaseFinish}
 
+// PhaseWords are the words of the column Phase.
+var PhaseWords = wordsOf(Phases...)
+
 // Install is the work of one phase at all openings of one detail.
 type Install struct {
 	Detail   string

@@ -74,6 +74,9 @@ type Job struct {
 	OpeningsADay                       Maybe[int64]         // that the crew closes in
 	Margin                             bool                 // Profit is a margin of the price, not a markup on cost
 	PriceAgeDays                       int64
+	// What the job may take of material, of hours, and of money for material, of what the
+	// estimate has for each: for a range of its cost, and never in the price.
+	MaterialSpread, HoursSpread, PriceSpread Maybe[Spread]
 
 	Costs  []CostLine
 	OnHand []OnHand

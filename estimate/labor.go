@@ -1,6 +1,7 @@
 package estimate
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -21,6 +22,7 @@ type LaborTask struct {
 	Task   string
 	Kind   Kind
 	Per    string       // one of LaborPer
+	Phase  Phase        // of the work, "" = not stated
 	Hours  Maybe[Hours] // the crew's own, of one Per
 	Public Maybe[Hours] // published, of one Per
 	Covers string       // what the published figure is for
@@ -124,15 +126,20 @@ func (h Hours) cost(rate measure.Money) measure.Money {
 	return measure.Money(measure.MulDiv(int64(h), int64(rate), int64(Hour)))
 }
 
-// LaborLeft returns what the crew's hours cost of openings that are not finished.
+// LaborLeft returns what the crew's hours cost of what is not done: of a task at openings
+// at which its phase is not done, of one without a phase at those that are not finished.
 func LaborLeft(job Job, tasks []LaborTask, t Takeoff) measure.Money {
-	left := Takeoff{Openings: slices.Clone(t.Openings)}
-	for i := range left.Openings {
-		o := &left.Openings[i]
-		o.Qty -= o.Done(PhaseFinish)
+	cost := measure.Money(0)
+	for _, task := range tasks {
+		left := Takeoff{Openings: slices.Clone(t.Openings)}
+		for i := range left.Openings {
+			o := &left.Openings[i]
+			o.Qty -= o.Done(cmp.Or(task.Phase, PhaseFinish))
+		}
+		lines, _ := Labor(job, []LaborTask{task}, left)
+		cost = cost.Plus(LaborCost(lines))
 	}
-	lines, _ := Labor(job, tasks, left)
-	return LaborCost(lines)
+	return cost
 }
 
 // LaborCost returns what the lines cost together, without those that have no

@@ -118,6 +118,20 @@ func TestLaborCost(t *testing.T) {
 	}
 }
 
+// What is done needs no more hours: of a task by its phase, of one that states none only
+// where the opening is finished. Source: counted, at 100.00 an hour.
+func TestLaborLeft(t *testing.T) {
+	w := several(4, window(36, 60))
+	w.Stages = []estimate.Stage{{Status: estimate.StatusOrdered, Count: 1}, {Status: estimate.StatusSet, Count: 2}, {Status: estimate.StatusFinished, Count: 1}}
+	take := estimate.Takeoff{Openings: []estimate.Sized{{Opening: w}}}
+	job := estimate.Job{LaborRate: estimate.Given[measure.Money](100_00)}
+	for phase, left := range map[estimate.Phase]measure.Money{"install": 1, "shop": 3, "trim": 3, "finish": 3, "": 3} {
+		task := estimate.LaborTask{Task: "x", Kind: estimate.Window, Per: "opening", Phase: phase, Hours: estimate.Given(hrs(1))}
+		assert.Equal(t, left*100_00, estimate.LaborLeft(job, []estimate.LaborTask{task}, take), phase)
+		assert.Equal(t, left*200_00, estimate.LaborLeft(job, []estimate.LaborTask{task, task}, take), phase)
+	}
+}
+
 func TestHoursWithoutLaborRate(t *testing.T) {
 	take := mustTake(t, shipped(t), several(2, window(36, 60)))
 	tasks := shippedLabor(t)

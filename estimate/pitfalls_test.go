@@ -449,7 +449,7 @@ func noLabor(t *testing.T) {
 			assert.Empty(t, r["value"], "%s: the crew types it", r["key"])
 		}
 	}
-	assert.Equal(t, []string{"labor rate"}, settings)
+	assert.Equal(t, []string{"labor rate", "range of hours"}, settings)
 	for _, r := range shippedRows(t, "labor.csv") {
 		assert.NotContains(t, r, "hours", why)
 	}

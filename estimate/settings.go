@@ -202,6 +202,9 @@ var binds = []bind{
 	{"profit", rate(func(j *Job) *measure.Rate { return &j.Profit })},
 	{"profit is", func(j *Job, s string) error { j.Margin = s == "margin"; return nil }},
 	{"price age", count(func(j *Job) *int64 { return &j.PriceAgeDays })},
+	{"range of material", spread(func(j *Job) *Maybe[Spread] { return &j.MaterialSpread })},
+	{"range of hours", spread(func(j *Job) *Maybe[Spread] { return &j.HoursSpread })},
+	{"range of prices", spread(func(j *Job) *Maybe[Spread] { return &j.PriceSpread })},
 }
 
 // SettingKeys returns the keys of the Job sheet that a Job is filled from.

@@ -671,12 +671,11 @@ class Estimate:
         self.where_the_job_stands(amounts["Cost to finish"])
 
     def labor_left(self):
-        """The hours of each task at openings that are not finished, whole tasks, at the rate of the bid."""
-        def unfinished(o):
-            return o.qty - o.far["finished"]
+        """The hours of each task at openings at which its phase is not done, without one at those not finished, at the rate of the bid."""
         cost = 0
         for line in self.book.table("Labor", "LaborTasks").rows():
-            quantity = self.quantity(line, unfinished)
+            phase = "finish" if blank(line["Phase"]) else line["Phase"]
+            quantity = self.quantity(line, lambda o, phase=phase: o.qty - takeoff.done(o.far, phase))
             hours = None if blank(line["Hours"]) or quantity is None else self.hours(number(line["Hours"]), quantity)
             found = self.labor_cost(hours)
             cost += 0 if isinstance(found, str) else found

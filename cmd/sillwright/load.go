@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"math/rand/v2"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -22,6 +23,7 @@ type job struct {
 	frames    int // distinct trim frames
 	plan      pricing.Plan
 	remaining *pricing.Remaining // what is still to buy; nil = all of the plan
+	costRange *pricing.CostRange // what it may cost; nil = Job has no ranges
 	problems  []estimate.Problem // sorted
 	unordered []estimate.Problem // errors in what was typed into an estimate to buy
 	kept      []schedule.Edit    // edits of an earlier estimate that were carried over
@@ -47,6 +49,7 @@ func (j *job) planned(problems []estimate.Problem) (*job, []estimate.Problem) {
 	}
 	j.plan = pricing.Make(j.schedule.Book, j.takeoff, j.lists)
 	j.remaining = pricing.Remain(j.schedule.Book, j.takeoff, j.lists, j.plan.Problems)
+	j.costRange = pricing.RangeOf(j.schedule.Book, j.takeoff, j.lists, j.plan, rand.NewPCG(workbook.RangeSeed, 0).Uint64)
 	if words := workbook.NotDrawn(j.frames); words != "" {
 		j.plan.Problems = append(j.plan.Problems, estimate.Problem{Severity: estimate.Note, What: words})
 	}
@@ -215,6 +218,6 @@ func (j *job) workbook() ([]byte, error) {
 	return workbook.Estimate(workbook.Input{
 		File: filepath.Base(j.path), Book: s.Book, Settings: s.Settings, Steps: s.Steps,
 		Openings: table(s.Openings), Measured: table(s.Measured), Alternates: table(s.Alternates),
-		Lists: j.lists, Takeoff: j.takeoff, Plan: j.plan, Remaining: j.remaining, Problems: j.problems, LeftOut: j.leftOut(), Kept: keptTable(j.kept),
+		Lists: j.lists, Takeoff: j.takeoff, Plan: j.plan, Remaining: j.remaining, Range: j.costRange, Problems: j.problems, LeftOut: j.leftOut(), Kept: keptTable(j.kept),
 	})
 }

@@ -1,6 +1,7 @@
 package schedule
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -22,6 +23,7 @@ var taskFields = []field[estimate.LaborTask]{
 		set: put(oneKind, func(l *estimate.LaborTask) *estimate.Kind { return &l.Kind })},
 	{key: "Per", required: true, filled: "write " + sheet.OneOf(estimate.LaborPer),
 		set: put(word[string](pers), func(l *estimate.LaborTask) *string { return &l.Per })},
+	{key: "Phase", synonyms: []string{"Visit"}, set: put(word[estimate.Phase](phases), func(l *estimate.LaborTask) *estimate.Phase { return &l.Phase })},
 }
 
 // publicFields are the columns of the shipped table alone.
@@ -40,6 +42,12 @@ var laborFields = slices.Concat(taskFields, []field[estimate.LaborTask]{
 
 var pers = sheet.NewVocabulary(estimate.LaborPer, map[string][]string{
 	"opening": {"each", "ea"}, "unit": {"each unit"}, "foot": {"ft", "feet", "lf", "linear foot"}, "meter": {"m", "metre"},
+}, nil)
+
+// phases are the words of a phase, with what people write for them.
+var phases = sheet.NewVocabulary(estimate.PhaseWords, map[estimate.Phase][]string{
+	estimate.PhaseInstall: {"set", "setting", "installation", "installing"}, estimate.PhaseShop: {"in the shop", "cut", "cutting"},
+	estimate.PhaseTrim: {"hang", "hanging", "trimming"}, estimate.PhaseFinish: {"finishing", "caulk", "touch up"},
 }, nil)
 
 // oneKind reads a kind that stands for itself.
@@ -87,7 +95,7 @@ func (r *reader) labor(s *sheet.Sheet) {
 			tasks = append(tasks, own)
 			continue
 		}
-		tasks[i].Place, tasks[i].Hours = own.Place, own.Hours
+		tasks[i].Place, tasks[i].Hours, tasks[i].Phase = own.Place, own.Hours, cmp.Or(own.Phase, tasks[i].Phase)
 	}
 	r.out.Book.Labor = tasks
 }

@@ -35,6 +35,7 @@ type Input struct {
 	Takeoff    estimate.Takeoff
 	Plan       pricing.Plan
 	Remaining  *pricing.Remaining // what is still to buy; nil = all of Plan
+	Range      *pricing.CostRange // what the job may cost; nil = Job has no ranges
 	Problems   []estimate.Problem // sorted
 	LeftOut    int                // rows of the schedule that are not in the estimate
 	Kept       Table              // edits of an estimate before this one that the schedule does not hold

@@ -14,6 +14,7 @@ func laborColumns() []xlsx.Column[estimate.LaborTask] {
 		{Head: "Kind", Width: 14, Cell: func(l task) xlsx.Cell { return filled(xlsx.InputText, string(l.Kind)) }},
 		{Head: "Per", Width: 10, Cell: func(l task) xlsx.Cell { return filled(xlsx.InputText, l.Per) }},
 		{Head: "Hours", Width: 10, Cell: func(l task) xlsx.Cell { return hoursCell(xlsx.InputUnitPrice, l.Hours) }},
+		{Head: "Phase", Width: 10, Cell: func(l task) xlsx.Cell { return filled(xlsx.InputText, string(l.Phase)) }},
 		{Head: "Published hours", Width: 12, Cell: func(l task) xlsx.Cell { return hoursCell(xlsx.UnitPrice, l.Public) }},
 		{Head: "Covers", Width: 50, Cell: func(l task) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, l.Covers) }},
 		{Head: "Basis", Width: 12, Cell: func(l task) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, l.Basis) }},
@@ -58,6 +59,7 @@ func (w *writer) laborSheet(p *xlsx.Sheet) {
 	t.Finish()
 	t.Column("Kind").Choice(estimate.Kinds, "Kind", "What the hours are at.")
 	t.Column("Per").Choice(estimate.LaborPer, "Per", "What the hours are for: an opening, each of its mulled units, a foot or meter of its frame's perimeter.")
+	t.Column("Phase").Choice(estimate.PhaseWords, "Phase", "In which phase it is done. Blank = not stated.")
 	t.Column("Hours").Decimals(0, hoursInput.most, "Hours", "Your own, of one: 1.5. Blank = not in the price.")
 	w.help(&t.Grid, "Labor")
 	if w.checked {

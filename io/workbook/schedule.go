@@ -137,6 +137,7 @@ var otherHelp = map[string]map[string]string{
 		"Kind":            "Which openings it is done at.",
 		"Per":             "opening, unit, foot or meter of perimeter.",
 		"Hours":           "Your own, of one. Blank = not in the price.",
+		"Phase":           "In which phase it is done: then its hours are off the cost to finish. Blank = not before the opening is finished.",
 		"Published hours": "To compare with; never used.", "Covers": "What the published hours are for.", "Basis": "How firm they are.", "Source": "Where the published hours come from.",
 	},
 }

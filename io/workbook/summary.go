@@ -26,6 +26,7 @@ func (w *writer) summarySheet(p *xlsx.Sheet) {
 	}
 	w.priceBlock(p)
 	w.standsBlock(p)
+	w.rangeBlock(p)
 	w.sureBlock(p)
 	w.whereBlock(p)
 	w.moneyBlock(p)

@@ -204,7 +204,7 @@ func (w *writer) laborLeftWords() string {
 	if w.in.Plan.Bid.Labor == 0 {
 		return "NO LABOR: no hours are typed, or no labor rate"
 	}
-	return "the crew's hours at openings that are not finished, whole"
+	return "the crew's hours, by task, at openings at which the phase of the task is not done"
 }
 
 // leftWhole lists what the plan leaves whole of what was bought.
