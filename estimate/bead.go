@@ -76,5 +76,7 @@ func (a *application) bead() []Requirement {
 		how = fmt.Sprintf("%d beads; %s", n, how)
 	}
 	v := BeadVolume(measure.Length(n)*length, a.step.Size.area(0))
-	return one(amount(a.item, Volumewise, int64(v), how+"; section "+a.step.Text.Fields["Size"]))
+	r := amount(a.item, Volumewise, int64(v), how+"; section "+a.step.Text.Fields["Size"])
+	r.Run = measure.Length(n) * length
+	return one(r)
 }

@@ -99,8 +99,8 @@ func (b Bought) Counts() bool {
 	return b.State != BuyDraft && b.State != BuyCancelled
 }
 
-// taken returns how many the job got, or will get, before returns.
-func (b Bought) taken() int64 {
+// Taken returns how many the job got, or will get, before returns.
+func (b Bought) Taken() int64 {
 	switch {
 	case !b.Counts():
 		return 0
@@ -110,22 +110,26 @@ func (b Bought) taken() int64 {
 	return max(b.Count.V, b.Received.V) // the rest is still to come
 }
 
-// There returns how many the job has, or will get.
-func (b Bought) There() int64 {
-	n := b.taken()
-	returned := b.Returned.V
-	if b.State == BuyReturned {
-		returned = b.Returned.Or(n)
+// WentBack returns how many went back to the supplier.
+func (b Bought) WentBack() int64 {
+	switch n := b.Taken(); {
+	case !b.Counts():
+		return 0
+	case b.State == BuyReturned:
+		return b.Returned.Or(n)
 	}
-	return max(0, n-returned-b.Lost.V)
+	return b.Returned.V
 }
+
+// There returns how many the job has, or will get.
+func (b Bought) There() int64 { return max(0, b.Taken()-b.WentBack()-b.Lost.V) }
 
 // Cost returns what the line costs: all that was taken, what the order adds, less what
 // was credited. It is not set where a price is missing.
 //
 //	cost = ROUND(taken × price, 2) + tax + freight − credit
 func (b Bought) Cost() Maybe[measure.Money] {
-	n := b.taken()
+	n := b.Taken()
 	if n > 0 && !b.Price.Set {
 		return Maybe[measure.Money]{}
 	}

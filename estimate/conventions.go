@@ -119,8 +119,8 @@ var Conventions = []Convention{
 	{"left", "bought", "A line of Purchases counts unless its State is draft or cancelled: of one received or returned Received (blank = Count), else the " +
 		"larger of Count and Received; less Returned (of a returned one, blank = all) and Lost. One holds Pack received, else Pack. It costs " +
 		"those before Returned and Lost at Price, each line to the cent, Tax and Freight, less Credit. Cost to finish: materials to buy, " +
-		"delivery and tax of their orders; unit costs of builder and installer at openings whose Status is not stated; labor, whole, at " +
-		"openings that are not finished; all other costs; sales tax as in the bid."},
+		"delivery and tax of their orders; unit costs of builder and installer at openings whose Status is not stated; labor of each task at " +
+		"openings at which its Phase is not done (of one without, that are not finished); all other costs; sales tax as in the bid."},
 	{"left", "need", "To buy: Need is of the rows of Takeoff at all openings but those at which their phase was done by Done before of a line that counts " +
 		"(where none counts, at which it is done), of packs with waste, rounded up to 1 nm, square micrometer or nL; Done is Need less that of " +
 		"the openings at which the phase is not done. On hand: rows with the last day under Counted of the item, else those without a day. " +
@@ -128,12 +128,12 @@ var Conventions = []Convention{
 		"which something was bought and nothing is needed, by key. State is all is done, where nothing is left to do; bought, and not needed; " +
 		"counted and the day; else as on Materials."},
 	{"left", "packs", "Left to buy of packs: Need less Done, less what is there, at least 0. There is: of an item that was counted, On hand and lines of a " +
-		"later Date; of one of which nothing bought is there, On hand; else On hand and Bought less Done, at least 0. Packs that do not keep " +
+		"later Date; else On hand and Bought less Done, at least 0. Packs that do not keep " +
 		"are there by number, and hold what these hold: On hand first, then Bought in their order, less the packs opened for the openings of " +
 		"Need by more than for those that are left. The cheapest way as on Materials, of the supplier that To buy names."},
 	{"left", "boards", "Boards, Cut list and Offcuts are of what is left: pieces at openings at which the phase is not done, on what is there (with a day: On " +
 		"hand and later lines) as stock on hand, bought boards without the end trim of both ends. Pieces that are done since the first order " +
-		"lie on what was bought, as far as it holds them, and say CUT. Where one of them would lie on a board to buy, or the plan be dearer, " +
+		"lie on what was bought and on hand, as far as it holds them, and say CUT. Where one of them would lie on a board to buy, or the plan be dearer, " +
 		"the item is planned without them, on what they leave when they are planned alone. Spares as ever, beside CUT pieces too."},
 	{"buying", "order of items", "Classes as on By opening, within a class as on Items, the largest content first."},
 	{"cost", "used", "What openings use of an item costs its extension x To buy / Bought, at most all of it, each line of Materials to the cent."},

@@ -111,7 +111,9 @@ func (a *application) joint() []Requirement {
 		if g.gap < a.book.Job.MinJoint {
 			how += "; narrower than the sealant specifications ask, no rod"
 		}
-		out = append(out, one(amount(a.item, Volumewise, int64(BeadVolume(g.length, a.step.Size.area(g.gap))), how))...)
+		r := amount(a.item, Volumewise, int64(BeadVolume(g.length, a.step.Size.area(g.gap))), how)
+		r.Run = g.length
+		out = append(out, one(r)...)
 	}
 	return out
 }
@@ -140,8 +142,10 @@ func (a *application) cavity() []Requirement {
 	var out []Requirement
 	for _, g := range a.gaps() {
 		depth := a.step.Size.B
-		out = append(out, one(amount(a.item, Volumewise, int64(CavityVolume(g.length, g.gap, depth)),
-			fmt.Sprintf("%s; gap %s x %s deep", g.how, a.in(g.gap), a.in(depth))))...)
+		r := amount(a.item, Volumewise, int64(CavityVolume(g.length, g.gap, depth)),
+			fmt.Sprintf("%s; gap %s x %s deep", g.how, a.in(g.gap), a.in(depth)))
+		r.Run = g.length
+		out = append(out, one(r)...)
 	}
 	return out
 }

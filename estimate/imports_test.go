@@ -42,6 +42,7 @@ var policy = []struct {
 	{folder: "estimate/cut", ours: []string{"estimate/measure"}, never: outside},
 	{folder: "estimate", ours: []string{"estimate/measure"}, never: outside},
 	{folder: "pricing", ours: []string{"estimate", "estimate/cut", "estimate/measure"}, never: outside},
+	{folder: "pricing/learn", ours: []string{"pricing", "pricing/compare", "estimate", "estimate/measure"}, never: outside},
 	{folder: "pricing/compare", ours: []string{"pricing", "estimate", "estimate/cut", "estimate/measure"}, never: outside},
 	{folder: "io/sheet", ours: []string{"estimate", "estimate/measure"}, others: []string{excelize, gocsv}},
 	{folder: "io/schedule", ours: formats, others: []string{excelize, gocsv}},
@@ -65,7 +66,7 @@ var formats = []string{"io/sheet", "estimate", "pricing", "estimate/measure", "e
 var ofTests = []string{"io/xlsx/audit"}
 
 // comparisons is what the packages build on that read or write comparisons too.
-var comparisons = append(slices.Clone(formats), "pricing/compare")
+var comparisons = append(slices.Clone(formats), "pricing/compare", "pricing/learn")
 
 func without(list []string, word string) []string {
 	return slices.DeleteFunc(slices.Clone(list), func(w string) bool { return w == word })

@@ -82,6 +82,7 @@ type Job struct {
 	OnHand []OnHand
 	// Purchases are what was bought for the job so far, and drafts.
 	Purchases []Bought
+	Actuals   Actuals // what the job took
 }
 
 // Bare returns the unit of a number written without one.

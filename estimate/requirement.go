@@ -28,6 +28,8 @@ type Requirement struct {
 	Widest  measure.Length // of backer rod: the thickest that serves
 	Cut     bool           // it is cut already, and planned on what it was cut from
 
+	Run measure.Length // of a bead, a joint or a cavity: how long it is at one opening
+
 	Amount int64 // of one opening, base units of Dim; for pieces Count × Length (× Second / coil)
 
 	Inputs string // inputs in words

@@ -78,8 +78,7 @@ func (f Finish) Total() measure.Money {
 // bought; what was done before the first order came from elsewhere. What was bought, placed
 // or later, and what is on hand is stock at no cost, less what is done. Stock that was
 // counted on a day is all there is of its item that day: of it only what was bought
-// later is added, and nothing is taken off. Of an item that nobody wrote down as bought,
-// what is on hand is for what is left.
+// later is added, and nothing is taken off.
 //
 // Boards that were bought are planned with the pieces that are cut already, so that
 // those of the plan that the shop had stay where they are; those that do not fit what was
@@ -193,7 +192,7 @@ func (r *remainder) stock(n need) {
 		bought = append(bought, h)
 	}
 	left := needOf(r.rest, n.item)
-	if len(had) > 0 && item.Bought > 0 && !counted.Set && left.total < n.total {
+	if len(had) > 0 && !counted.Set && left.total < n.total {
 		r.out.Problems = append(r.out.Problems, estimate.Problem{Place: had[0].Place, Severity: estimate.Warning,
 			What: n.item.Key + ": what is on hand counts as there before anything was bought, beside all that was bought",
 			Do:   "if it was counted since, type the day under Counted; what was bought before is in it then"})
@@ -209,7 +208,7 @@ func (r *remainder) stock(n need) {
 	r.out.Items = append(r.out.Items, item)
 	stock := append(had, bought...)
 	r.book.Job.OnHand = append(r.book.Job.OnHand, stock...)
-	if item.Done == 0 || counted.Set || item.Bought == 0 {
+	if item.Done == 0 || counted.Set || len(stock) == 0 {
 		return
 	}
 	r.cutAlready(n, stock)
@@ -303,7 +302,7 @@ func (r *remainder) hand(item string) (list []estimate.OnHand, counted estimate.
 
 // packs puts packs on hand, less what is done.
 func (r *remainder) packs(n, left need, stock []estimate.OnHand, item ItemLeft) {
-	if item.Counted.Set || item.Bought == 0 {
+	if item.Counted.Set || len(stock) == 0 {
 		r.book.Job.OnHand = append(r.book.Job.OnHand, stock...)
 		return
 	}
@@ -315,6 +314,9 @@ func (r *remainder) packs(n, left need, stock []estimate.OnHand, item ItemLeft) 
 			if h.Count > 0 {
 				r.book.Job.OnHand = append(r.book.Job.OnHand, h)
 			}
+		}
+		if used > 0 {
+			r.usedUp(n.item, stock)
 		}
 		return
 	}

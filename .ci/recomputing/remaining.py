@@ -138,8 +138,6 @@ class Remaining:
         """Conventions: packs. How much there is of an item; none where more is done than was bought and on hand."""
         if self.counted(key) is not None:
             return self.on_hand(key) + self.bought(key, later=True)
-        if not self.held(key):
-            return self.on_hand(key)
         if self.opened(key, self.need_of) is not None:
             return self.unopened(key)
         done = self.amount(key, self.need_of) - self.amount(key, self.left_of)
@@ -175,7 +173,7 @@ class Remaining:
         if left is None:
             return None
         there = sum(row.count for row in self.rows_on_hand(key)) + sum(line.count for line in self.held(key, later=True))
-        if self.counted(key) is None and self.held(key):
+        if self.counted(key) is None:
             there = max(0, there - max(0, self.opened(key, self.need_of) - left))
         return max(0, left - there)
 
@@ -194,8 +192,8 @@ class Remaining:
         return have
 
     def on_bought(self, key):
-        """Conventions: boards. Reports whether pieces that are done may lie on what was bought."""
-        return bool(self.held(key)) and self.counted(key) is None
+        """Conventions: boards. Reports whether pieces that are done may lie on what was bought and on hand."""
+        return bool(self.held(key) or self.rows_on_hand(key)) and self.counted(key) is None
 
     # --- money ---
 

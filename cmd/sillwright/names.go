@@ -23,7 +23,10 @@ const (
 	purchasesEnding  = "-purchases.csv"
 	comparisonFile   = "comparison.xlsx"
 	indexName        = "estimates-index" // without its ending: the list of the jobs of a batch
-	pricesFile       = "prices.csv"      // of new and demo
+	learnedFile      = "learned.xlsx"
+	learnedSettings  = "learned-settings.csv"
+	learnedOnHand    = "learned-on-hand.csv"
+	pricesFile       = "prices.csv" // of new and demo
 	scheduleFile     = "schedule.xlsx"
 )
 
@@ -60,7 +63,7 @@ func importTarget(list string) string {
 // program writes: an order stands beside its CSV file. Names are in lower case.
 func isOutput(name string, folder map[string]bool) bool {
 	order := strings.Contains(name, orderInfix) && folder[strings.TrimSuffix(name, ".xlsx")+".csv"]
-	return order || name == comparisonFile || strings.HasPrefix(name, indexName) || isBackup.MatchString(name) ||
+	return order || name == comparisonFile || name == learnedFile || strings.HasPrefix(name, indexName) || isBackup.MatchString(name) ||
 		strings.HasSuffix(name, outputEnding) || strings.HasSuffix(name, markedEnding)
 }
 

@@ -1,12 +1,14 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 
 	"github.com/urfave/cli/v2"
 
 	"sillwright/estimate"
 	"sillwright/io/schedule"
+	"sillwright/io/sheet"
 	"sillwright/io/workbook"
 	"sillwright/templates"
 )
@@ -17,14 +19,23 @@ func newCommand() *cli.Command {
 		ArgsUsage: "FOLDER",
 		Description: "Example:\n  sillwright new plum-hill\n\nWrites schedule.xlsx, to fill in, and prices.csv, whose prices are invented:\n" +
 			"replace them with your suppliers'.",
-		Flags: []cli.Flag{&cli.BoolFlag{Name: "force", Usage: "replace files that exist"}},
+		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "settings", Usage: "CSV `FILE` of settings to take in, as learn writes it"},
+			&cli.StringFlag{Name: "on-hand", Usage: "CSV `FILE` of what is on hand, as learn writes it"},
+			&cli.BoolFlag{Name: "force", Usage: "replace files that exist"},
+		},
 		Action: action(func(c *cli.Context) (outcome, error) {
 			if c.NArg() != 1 {
 				return failed, misuse("it needs one folder (sillwright new FOLDER)")
 			}
-			s, problems := schedule.Shipped()
+			settings, onHand, err := newTables(c)
+			if err != nil {
+				return failed, err
+			}
+			s, problems := schedule.With(settings, onHand)
+			printProblems(c.App.ErrWriter, problems)
 			if estimate.Errors(problems) > 0 {
-				return failed, fmt.Errorf("the shipped tables: %v", problems)
+				return failed, errors.New("no schedule is written: correct the rows, or leave the file away")
 			}
 			in := scheduleInput(s, "Fill in one row per mark. Mark, Kind and one size are required; what is blank follows the defaults on Job.")
 			in.Blank = true
@@ -40,4 +51,24 @@ func newCommand() *cli.Command {
 			return succeeded, nil
 		}),
 	}
+}
+
+// newTables opens the tables that a new schedule takes in, nil for those not named.
+func newTables(c *cli.Context) (settings, onHand *sheet.Book, err error) {
+	for _, t := range []struct {
+		flag string
+		to   **sheet.Book
+	}{{"settings", &settings}, {"on-hand", &onHand}} {
+		path := c.String(t.flag)
+		if path == "" {
+			continue
+		}
+		book, problems := sheet.Open(path)
+		if book == nil {
+			printProblems(c.App.ErrWriter, problems)
+			return nil, nil, fileError{path, errors.New("it cannot be read")}
+		}
+		*t.to = book
+	}
+	return settings, onHand, nil
 }

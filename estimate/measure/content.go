@@ -212,3 +212,18 @@ func rational(s string) (*big.Rat, bool) {
 	}
 	return sum, true
 }
+
+// Part returns what is left of a content when so many ten-thousandths of it are there, in
+// its own unit, rounded down to a hundredth, or to a piece: "5.05 fl oz". "" of nothing.
+func (c Content) Part(tenThousandths int64) string {
+	n := new(big.Rat).Mul(c.Number, big.NewRat(tenThousandths, 10_000))
+	hundredths := new(big.Int).Quo(new(big.Int).Mul(n.Num(), big.NewInt(100)), n.Denom())
+	if c.Unit.Of == ByCount {
+		hundredths.Sub(hundredths, new(big.Int).Mod(hundredths, big.NewInt(100)))
+	}
+	if hundredths.Sign() == 0 {
+		return ""
+	}
+	text := new(big.Rat).SetFrac(hundredths, big.NewInt(100)).FloatString(2)
+	return strings.TrimRight(strings.TrimRight(text, "0"), ".") + " " + c.Word
+}

@@ -30,6 +30,9 @@ var needed = []struct{ sheet, without string }{
 	{OpeningsSheet, "its openings"}, {JobSheet, "its settings"}, {PricesSheet, "its prices"}, {MaterialsSheet, "what is bought"},
 }
 
+// laterSheets are input sheets that estimates of earlier versions do not have.
+var laterSheets = []string{PurchasesSheet, ActualsSheet}
+
 // LostSheets returns an error for each sheet that an estimate has and a book has not,
 // though other sheets show that it is one. Priced says that price lists were named, so
 // that it needs none of its own; hidden is the book with the sheet When estimated,
@@ -62,7 +65,7 @@ func LostSheets(b, hidden *sheet.Book, results []string, priced bool) (problems 
 		isNeeded := slices.ContainsFunc(needed, func(n struct{ sheet, without string }) bool { return n.sheet == t.sheet })
 		_, known := was[t.sheet]
 		switch there := slices.ContainsFunc(was[t.sheet], func(x inputRow) bool { return !t.blank(x) }); {
-		case isNeeded || !lost(t.sheet) || t.sheet == SuppliersSheet && priced || t.sheet == PurchasesSheet && !known: // of an earlier version
+		case isNeeded || !lost(t.sheet) || t.sheet == SuppliersSheet && priced || slices.Contains(laterSheets, t.sheet) && !known: // of an earlier version
 		case there:
 			report(t.sheet, "what stood there")
 		default:

@@ -22,6 +22,7 @@ type inputTable struct {
 	columns  func() []string // columns that the block on the hidden sheet may lack, for they were blank
 	only     string          // the one column that is an input; "" = all are
 	numbered bool            // a row is found by its number in Line No.
+	given    []string        // columns filled in before anybody types: a row with nothing else is empty
 	appends  bool            // a row that the schedule lacks is one of a table that ships: it is added there
 }
 
@@ -40,6 +41,7 @@ var inputTables = []inputTable{
 	{sheet: LaborSheet, keys: []string{"Task", "Kind", "Per"}, columns: laborHeads, numbered: true, appends: true},
 	{sheet: OnHandSheet, keys: []string{"Item", "Length"}, columns: onHandHeads, numbered: true},
 	{sheet: PurchasesSheet, keys: []string{"Order", "Item", "Pack"}, columns: PurchaseColumns, numbered: true},
+	{sheet: ActualsSheet, keys: []string{"Item", "Pack", "Date", "Phase", "Time"}, columns: ActualColumns, numbered: true, given: []string{"Item", "Pack"}},
 	{sheet: AlternateSheet, keys: []string{"Name", "When", "Column"}, columns: AlternateColumns},
 	{sheet: PricesSheet, keys: []string{"Supplier", "Item", "Content", "Code"}, columns: noColumns, numbered: true},
 	{sheet: SuppliersSheet, keys: []string{"Supplier"}, columns: noColumns, numbered: true, appends: true},
@@ -93,7 +95,7 @@ func (t inputTable) key(r inputRow) []string {
 // blank reports whether nothing is typed into a row.
 func (t inputTable) blank(r inputRow) bool {
 	for _, head := range r.heads {
-		if t.input(head) {
+		if t.input(head) && !slices.Contains(t.given, head) {
 			return false
 		}
 	}
@@ -107,6 +109,8 @@ func (t inputTable) input(head string) bool {
 		return head == t.only
 	case t.sheet == LaborSheet:
 		return slices.Contains(laborHeads(), head)
+	case t.sheet == ActualsSheet:
+		return slices.Contains(ActualColumns(), head)
 	case t.sheet == MeasuringSheet:
 		return isReading(head) || head == "Initials" || head == "Of"
 	}

@@ -36,7 +36,7 @@ func (s *Schedule) Sources(b *sheet.Book) map[string]Source {
 		out[name] = Source{columns, rows, sheets}
 	}
 	row := func(at estimate.Place, key ...string) SourceRow { return SourceRow{key, at} }
-	var lines, items, steps, costs, tasks, hand, bought []SourceRow
+	var lines, items, steps, costs, tasks, hand, bought, actuals []SourceRow
 	if x := r.sheet(JobSheet); x != nil {
 		known := settingWords(s.Settings)
 		t, _ := x.Table(columns(jobFields))
@@ -63,6 +63,17 @@ func (s *Schedule) Sources(b *sheet.Book) map[string]Source {
 	for _, x := range job.Purchases {
 		bought = append(bought, row(x.Place, x.Order, x.Item, x.Pack))
 	}
+	if x := r.sheet(ActualsSheet); x != nil {
+		t, _ := x.Table(columns(actualFields(s.Book.Items, s.date1904)))
+		of := tableOf(ActualsSheet)
+		for _, line := range t.Rows {
+			key := make([]string, len(of.keys))
+			for i, head := range of.keys {
+				key[i] = line.Cell(head).Word()
+			}
+			actuals = append(actuals, row(line.Place, key...))
+		}
+	}
 	fields := openingFields(sheet.TrimLayout(s.Book.Layouts))
 	openings := r.openingsSheets()
 	if len(openings) > 0 {
@@ -76,6 +87,7 @@ func (s *Schedule) Sources(b *sheet.Book) map[string]Source {
 	add(LaborSheet, columns(laborFields), tasks, r.sheet(LaborSheet))
 	add(OnHandSheet, columns(onHandFields(s.Book.Items, s.date1904)), hand, r.sheet(OnHandSheet))
 	add(PurchasesSheet, columns(purchaseFields(s.Book.Items, s.date1904)), bought, r.sheet(PurchasesSheet))
+	add(ActualsSheet, columns(actualFields(s.Book.Items, s.date1904)), actuals, r.sheet(ActualsSheet))
 	add(AlternateSheet, columns(alternateFields), s.Alternates.rows("Name", "When", "Column"), r.sheet(AlternateSheet))
 	add(MaterialsSheet, []sheet.Column{{Key: "Key", Required: true}, {Key: "Override", Required: true}}, nil, r.sheet(MaterialsSheet))
 	add(OrdersSheet, []sheet.Column{{Key: "Key", Required: true}, {Key: "Buy at", Required: true}}, nil, r.sheet(OrdersSheet))

@@ -32,12 +32,13 @@ const (
 	ToBuySheet     = "To buy" // of an estimate: what was still to buy
 	OnHandSheet    = "On hand"
 	PurchasesSheet = "Purchases"
+	ActualsSheet   = "Actuals" // what the job took
 	LaborSheet     = "Labor"
 	AlternateSheet = "Alternates"
 )
 
 var inputs = []string{JobSheet, OpeningsSheet, MeasuredSheet, MeasuringSheet, DetailsSheet, ItemsSheet, PricesSheet, SuppliersSheet, MaterialsSheet,
-	OrdersSheet, ToBuySheet, CostsSheet, OnHandSheet, PurchasesSheet, LaborSheet, AlternateSheet}
+	OrdersSheet, ToBuySheet, CostsSheet, OnHandSheet, PurchasesSheet, ActualsSheet, LaborSheet, AlternateSheet}
 
 // Schedule is a schedule as read.
 type Schedule struct {
@@ -76,7 +77,7 @@ func Wanted(name string) bool { return inputOf(name) != "" }
 var sheetNames = map[string][]string{
 	OpeningsSheet: {"Opening", "Opening schedule", "Openings schedule"}, MeasuredSheet: {"Measured", "Measurements", "Field measure"},
 	MeasuringSheet: {"Measuring"}, CostsSheet: {"Cost lines", "Other cost"}, LaborSheet: {"Labour", "Labor hours"}, OnHandSheet: {"On-hand", "Stock on hand"},
-	PurchasesSheet: {"Purchase", "Bought"},
+	PurchasesSheet: {"Purchase", "Bought"}, ActualsSheet: {"Actual", "What it took"},
 	AlternateSheet: {"Alternate"}, DetailsSheet: {"Detail"}, ItemsSheet: {"Item"}, PricesSheet: {"Price list", "Price"}, SuppliersSheet: {"Supplier"},
 	OrdersSheet: {"Order"}, JobSheet: {"Job settings", "Settings"},
 }
@@ -193,6 +194,7 @@ func (r *reader) shared() {
 	r.costs(r.sheet(CostsSheet))
 	r.onHand(r.sheet(OnHandSheet))
 	r.purchases(r.sheet(PurchasesSheet))
+	r.actuals(r.sheet(ActualsSheet))
 	r.labor(r.sheet(LaborSheet))
 	r.details(r.sheet(DetailsSheet))
 }

@@ -138,6 +138,7 @@ func estimateSheets() []estimateSheet {
 		{name: "Labor", about: "your crew's own hours", read: true, write: (*writer).laborSheet},
 		{name: "On hand", about: "stock you have already", read: true, write: (*writer).onHandSheet},
 		{name: "Purchases", about: "what was bought for the job so far", read: true, write: (*writer).purchasesSheet},
+		{name: "Actuals", about: "what the job took, for sillwright learn", portrait: true, read: true, write: (*writer).actualsSheet},
 		{name: "Alternates", about: "other ways to do the job, for sillwright compare", read: true, write: (*writer).alternatesSheet},
 		{name: "Details", about: "how each kind of opening is flashed, sealed and trimmed", read: true, write: (*writer).detailsSheet},
 		{name: "Items", about: "what can be bought, without prices", read: true, write: (*writer).itemsSheet},
@@ -148,7 +149,7 @@ func estimateSheets() []estimateSheet {
 }
 
 // inputSheets are those that are held against what they were when estimated.
-var inputSheets = []string{"Job", "Openings", "Field measurements", "Other costs", "Labor", "On hand", "Purchases", "Alternates", "Details", "Items",
+var inputSheets = []string{"Job", "Openings", "Field measurements", "Other costs", "Labor", "On hand", "Purchases", "Actuals", "Alternates", "Details", "Items",
 	"Prices", "Suppliers", "Measure form"}
 
 // Results are the sheets of an estimate, and of a schedule, that nobody reads back.

@@ -117,6 +117,18 @@ var otherHelp = map[string]map[string]string{
 		"Credit":        "What was paid back.",
 		"Done before":   "What was done when the first order was written, from what no line holds: W1: 2 set; D1: 1 cut.",
 	},
+	"Actuals": {
+		"Description": "What it is; Item has its key.", "Pack": "What one holds: 16 ft, 10.1 fl oz, 1 lb.",
+		"Bought":  "What Purchases and On hand have, less what went back and was lost.",
+		"Left":    "Whole and part packs together: 2.5. 0 = none is left. Blank = not counted: learn leaves the item out.",
+		"Broken":  "That served nothing, beside what Purchases has as lost.",
+		"Carried": "Taken to another job.",
+		"Date":    "Of the hours, as 2026-11-25.", "Phase": "install, shop, trim or finish.",
+		"Time":  "work, travel, set-up, cleanup or call-back. Blank = work.",
+		"Hours": "Of all persons together: two for three hours are 6.",
+		"Marks": "Where they were worked, if you want to know by kind: W1; W2.",
+		"Notes": "Your own.", "Item": "A key of Items.",
+	},
 	"Suppliers": {
 		"Supplier":      "As on the price list.",
 		"Delivery fee":  "Of an order.",

@@ -35,7 +35,7 @@ func TestOverLowest(t *testing.T) {
 func TestMedian(t *testing.T) {
 	assert.Equal(t, measure.UnitPrice(7), Median([]measure.UnitPrice{9, 7, 1}))
 	assert.Equal(t, measure.UnitPrice(5), Median([]measure.UnitPrice{9, 6, 1, 3}), "4.5, half up")
-	assert.Zero(t, Median(nil))
+	assert.Zero(t, Median[measure.UnitPrice](nil))
 }
 
 // Arithmetic: of 10, 11, 12, 13, 40 the median is 12, the distances 2, 1, 0, 1,

@@ -91,11 +91,11 @@ func (f *figure) outliers() []Outlier {
 // two in the middle, half away from zero; of none, 0.
 //
 // Source: arithmetic
-func Median(values []measure.UnitPrice) measure.UnitPrice {
+func Median[V ~int64](values []V) V {
 	if len(values) == 0 {
 		return 0
 	}
 	sorted := slices.Sorted(slices.Values(values))
 	low, high := sorted[(len(sorted)-1)/2], sorted[len(sorted)/2]
-	return measure.UnitPrice(measure.MulDiv(int64(low+high), 1, 2))
+	return V(measure.MulDiv(int64(low+high), 1, 2))
 }
