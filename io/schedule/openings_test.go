@@ -507,7 +507,7 @@ func FuzzReadCSV(f *testing.F) {
 
 // FuzzReadSheets puts the text on one of the other sheets.
 func FuzzReadSheets(f *testing.F) {
-	names := []string{JobSheet, MeasuredSheet, MeasuringSheet, DetailsSheet, ItemsSheet, MaterialsSheet, CostsSheet, OnHandSheet, LaborSheet}
+	names := []string{JobSheet, MeasuredSheet, MeasuringSheet, DetailsSheet, ItemsSheet, MaterialsSheet, CostsSheet, OnHandSheet, LaborSheet, PurchasesSheet, ActualsSheet}
 	for i, text := range []string{
 		"Key,Value\nunits,mm\nkerf,3\ntax,0.5\ntrim window,x\n",
 		"Mark,Piece,Width 1,High end,Rise\nW1,1,36,left,1/8\nW1,2,,,0\n",
@@ -518,6 +518,8 @@ func FuzzReadSheets(f *testing.F) {
 		"Text,Count,Price,Taxable\nLift,3,1.5,yes\n",
 		"Item,Length,Count\nboard-1x4,12'-0\"\"\",3\n",
 		"Task,Kind,Per,Hours\nSet and shim the unit,window,unit,1.25\nCarry,door,ft,1:30\nCarry,window,m,\n",
+		"Date,State,Item,Pack,Count,Returned,Done before\n2026-11-17,placed,shim,252 each,3,1,W1: 1 set\n,returned,board-1x4,16 ft,2,,\n",
+		"Item,Pack,Left,Broken,Carried,Date,Phase,Time,Hours,Marks\nshim,252 each,0.5,1,2,2026-11-20,install,,8,W1; D1\n,,,,,,,travel,1.5,\n",
 	} {
 		f.Add(uint8(i), text)
 	}
@@ -537,6 +539,14 @@ func FuzzReadSheets(f *testing.F) {
 		}
 		for _, n := range s.Overrides {
 			require.GreaterOrEqual(t, n, int64(0))
+		}
+		for _, l := range s.Book.Job.Actuals.Left {
+			require.Positive(t, l.Amount)
+			require.True(t, l.Left.Set || l.Broken.Set || l.Carried.Set)
+		}
+		for _, h := range s.Book.Job.Actuals.Hours {
+			require.Positive(t, h.Hours)
+			require.True(t, h.Time != estimate.TimeWork || h.Phase != "")
 		}
 		for _, l := range s.Book.Labor {
 			require.GreaterOrEqual(t, l.Hours.V, estimate.Hours(0))
