@@ -2,6 +2,7 @@ package comparison
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"sillwright/estimate"
@@ -56,9 +57,9 @@ func figure(r learn.Rate, v estimate.Maybe[learn.Value]) xlsx.Cell {
 }
 
 func (w *learnedWriter) rateColumns() []xlsx.Column[learn.Rate] {
-	middle := func(of func(learn.Middle) learn.Value) func(learn.Rate) xlsx.Cell {
+	end := func(of func(learn.Middle) learn.Value) func(learn.Rate) xlsx.Cell {
 		return func(r learn.Rate) xlsx.Cell {
-			if r.Middle == nil {
+			if !r.Enough() {
 				return dash()
 			}
 			return figure(r, estimate.Given(of(*r.Middle)))
@@ -72,17 +73,12 @@ func (w *learnedWriter) rateColumns() []xlsx.Column[learn.Rate] {
 		columns = append(columns, xlsx.Column[learn.Rate]{Head: head, Width: 10, Cell: func(r learn.Rate) xlsx.Cell { return figure(r, r.ByJob[first+i]) }})
 	}
 	return append(columns, []xlsx.Column[learn.Rate]{
-		{Head: "Jobs", Width: 6, Cell: func(r learn.Rate) xlsx.Cell {
-			if r.Middle == nil {
-				return xlsx.Num(0, xlsx.Count)
-			}
-			return xlsx.Num(r.Middle.Jobs, xlsx.Count)
-		}},
-		{Head: "Median", Width: 9, Cell: middle(func(m learn.Middle) learn.Value { return m.Median })},
-		{Head: "From", Width: 9, Cell: middle(func(m learn.Middle) learn.Value { return m.Low })},
-		{Head: "To", Width: 9, Cell: middle(func(m learn.Middle) learn.Value { return m.High })},
+		{Head: "Jobs", Width: 6, Cell: func(r learn.Rate) xlsx.Cell { return xlsx.Num(r.Middle.Jobs, xlsx.Count) }},
+		{Head: "Median", Width: 9, Cell: func(r learn.Rate) xlsx.Cell { return figure(r, estimate.Given(r.Middle.Median)) }},
+		{Head: "From", Width: 9, Cell: end(func(m learn.Middle) learn.Value { return m.Low })},
+		{Head: "To", Width: 9, Cell: end(func(m learn.Middle) learn.Value { return m.High })},
 		{Head: "Sure", Width: 8, Cell: func(r learn.Rate) xlsx.Cell {
-			if r.Middle == nil {
+			if !r.Enough() {
 				return dash()
 			}
 			return xlsx.Num(r.Middle.Sure, xlsx.Percent)
@@ -132,10 +128,9 @@ func (w *learnedWriter) ratesSheet(p *xlsx.Sheet) func() {
 		"as surely as it says, whatever they are spread like. A rate differs where the estimate's figure lies outside of it. "+
 		fmt.Sprintf("Of fewer than %d jobs a rate is only shown.", learn.FewestJobs),
 		"Waste is what was used beyond the takeoff; what stays in packs that were not used up is not in it. Hours are of one opening, all persons together.")
-	t := place(p, xlsx.NewTable(p, "Rates", w.rateColumns()), len(w.in.Lessons.Rates))
-	return func() {
-		fillOr(t, w.in.Lessons.Rates, map[string]xlsx.Cell{"Rate": xlsx.Str(xlsx.Text, "nothing is measured")})
-	}
+	measured := slices.DeleteFunc(slices.Clone(w.in.Lessons.Rates), func(r learn.Rate) bool { return r.Middle == nil })
+	t := place(p, xlsx.NewTable(p, "Rates", w.rateColumns()), len(measured))
+	return func() { fillOr(t, measured, map[string]xlsx.Cell{"Rate": xlsx.Str(xlsx.Text, "nothing is measured")}) }
 }
 
 // againSheet says what the last jobs would have cost with the settings.
