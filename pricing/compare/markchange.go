@@ -18,6 +18,10 @@ const (
 	Other    = "changed"
 )
 
+// UnitCost is what is different where a unit costs something else: words for the
+// estimator, not for a customer.
+const UnitCost = "unit cost"
+
 // MarkChange is one thing that is different at a mark; "" = it has none.
 type MarkChange struct {
 	Mark     string
@@ -43,12 +47,17 @@ func marksOf(t *estimate.Takeoff) byMark {
 // find returns the opening of a mark, nil when there is none. An odd piece that
 // has no line is of the line of its mark.
 func (m byMark) find(o *estimate.Sized) *estimate.Sized {
-	for _, mark := range []string{o.Mark, strings.TrimSuffix(o.Mark, fmt.Sprintf(" piece %d", o.Piece))} {
+	for _, mark := range []string{o.Mark, lineOf(o)} {
 		if i, ok := m.at[strings.ToLower(mark)]; ok {
 			return &m.takeoff.Openings[i]
 		}
 	}
 	return nil
+}
+
+// lineOf returns the mark of an opening's line: of an odd piece, that of its mark.
+func lineOf(o *estimate.Sized) string {
+	return strings.TrimSuffix(o.Mark, fmt.Sprintf(" piece %d", o.Piece))
 }
 
 // markFact is something of a mark that may change.
@@ -102,7 +111,7 @@ func markFacts() []markFact {
 		wordFact("sill pan", func(o *estimate.Sized) string { return string(o.Pan) }),
 		wordFact("trim", func(o *estimate.Sized) string { return o.Layout }),
 		wordFact("furnished by", func(o *estimate.Sized) string { return string(o.FurnishedBy) }),
-		wordFact("unit cost", func(o *estimate.Sized) string {
+		wordFact(UnitCost, func(o *estimate.Sized) string {
 			if !o.UnitCost.Set {
 				return ""
 			}
