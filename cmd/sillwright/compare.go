@@ -33,7 +33,8 @@ func compareCommand() *cli.Command {
 		ArgsUsage: "FILE...",
 		Description: "Examples:\n  sillwright compare duplex-estimate.xlsx workshop-estimate.xlsx\n" +
 			"  sillwright compare first-estimate.xlsx second-estimate.xlsx --out changes.xlsx\n" +
-			"  sillwright compare duplex-estimate.xlsx north.csv south.csv\n\n" +
+			"  sillwright compare duplex-estimate.xlsx north.csv south.csv\n" +
+			"  sillwright compare first-estimate.xlsx second-estimate.xlsx --change changes.xlsx --out changes-2.xlsx\n\n" +
 			"The files decide what is compared:\n" +
 			"  estimates of several jobs                 the jobs, side by side\n" +
 			"  two estimates with the same job number    the revisions\n" +
@@ -45,6 +46,8 @@ func compareCommand() *cli.Command {
 			&cli.StringFlag{Name: "out", Usage: "workbook `FILE` to write; default: " + comparisonFile + " beside the first file"},
 			&cli.StringFlag{Name: "kind", Usage: "`KIND` of comparison, if not the one the files suggest: " + strings.Join(comparisons, ", ")},
 			&cli.BoolFlag{Name: "force", Usage: "replace a comparison that exists"},
+			&cli.StringFlag{Name: "change", Usage: "write the customer's page of a change order, by what is typed on the sheet Change of the comparison `FILE`"},
+			&cli.BoolFlag{Name: "draft", Usage: "write that page though its price lacks something, marked DRAFT"},
 		},
 		Action: action(func(c *cli.Context) (outcome, error) {
 			kind := strings.ToLower(c.String("kind"))
@@ -53,8 +56,12 @@ func compareCommand() *cli.Command {
 				return failed, misuse("it needs files (sillwright compare FILE...)")
 			case kind != "" && !slices.Contains(comparisons, kind):
 				return failed, misuse("--kind is %q (write one of %s)", c.String("kind"), strings.Join(comparisons, ", "))
+			case c.Bool("draft") && c.String("change") == "":
+				return failed, misuse("--draft is of a page for the customer (name the comparison with its entries too: --change FILE)")
 			}
-			r := compareRun{out: c.String("out"), kind: kind, force: c.Bool("force"), streams: streamsOf(c)}
+			r := compareRun{
+				out: c.String("out"), kind: kind, force: c.Bool("force"), change: c.String("change"), draft: c.Bool("draft"), streams: streamsOf(c),
+			}
 			return r.run(c.Args().Slice())
 		}),
 	}
@@ -65,15 +72,21 @@ type compareRun struct {
 	out   string // the workbook to write
 	kind  string // "" = the files decide what is compared
 	force bool
+	// change is the comparison whose sheet Change tells what is typed about a change
+	// order, "" = none is written; a draft is written whatever its price lacks.
+	change string
+	draft  bool
+	inputs []string // as named
 	streams
 }
 
 // run compares files.
 func (r compareRun) run(paths []string) (outcome, error) {
+	r.inputs = paths
 	if r.out == "" {
 		r.out = filepath.Join(filepath.Dir(paths[0]), comparisonFile)
 	}
-	if err := checkTarget(r.out, r.force, paths); err != nil {
+	if err := checkTarget(r.out, r.force, append(slices.Clone(paths), r.changeInputs()...)); err != nil {
 		return failed, fileError{r.out, reason(err)}
 	}
 	files := r.classify(paths)
@@ -126,6 +139,9 @@ func (r compareRun) classify(paths []string) compareFiles {
 func (r compareRun) compare(f compareFiles) (outcome, error) {
 	n := len(f.estimates)
 	switch {
+	case r.change != "" && (n != 2 || len(f.lists)+len(f.orders) > 0 || r.kind != "" && r.kind != kindRevisions):
+		return failed, misuse("a change order is of an earlier and a later estimate of one job; found %s (sillwright compare EARLIER LATER --change FILE)",
+			plural(n, "estimate"))
 	case r.kind == kindQuotes, r.kind == "" && len(f.lists) > 0:
 		if n != 1 || len(f.lists) == 0 {
 			return failed, misuse("quotes are compared for one estimate; found %s and %s (name the estimate first: sillwright compare JOB-estimate.xlsx FILE.csv)",

@@ -30,6 +30,9 @@ func (r compareRun) compareEstimates(paths []string) (outcome, error) {
 		}
 		return r.compareRevisions(sides, read)
 	}
+	if r.change != "" {
+		return failed, misuse("the estimates are not of one job number (--kind revisions compares them all the same)")
+	}
 	return r.compareJobs(sides, read)
 }
 

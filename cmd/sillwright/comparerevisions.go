@@ -55,22 +55,39 @@ func (r compareRun) compareWithOrders(orders []string, path string) (outcome, er
 // revision compares an estimate with an earlier one, or with what was ordered;
 // basis says how it is known which is the earlier.
 func (r compareRun) revision(was, now compare.Side, basis string, read outcome) (outcome, error) {
-	change := compare.Revise(was, now)
-	if err := r.write(comparison.Revision(comparison.RevisionInput{Was: was, Now: now, How: basis, Revision: change})); err != nil {
+	in := comparison.RevisionInput{Was: was, Now: now, How: basis, Revision: compare.Revise(was, now)}
+	var order changeOrder
+	if !was.Ordered {
+		in.Change, in.Entries = compare.ChangeOf(was, now, in.Revision), comparison.Typed(was, now)
+		if r.change != "" {
+			var ok bool
+			if order, ok = r.readChange(&in); !ok {
+				return failed, nil
+			}
+		}
+	}
+	if err := r.write(comparison.Revision(in)); err != nil {
 		return failed, err
 	}
+	if r.change != "" {
+		r.printChange(in, order)
+	}
 	fmt.Fprintf(r.stdout, "Earlier: %s. Later: %s. (%s)\n", onOneLine(was.File), onOneLine(now.File), basis)
-	s := change.Sums()
+	s := in.Revision.Sums()
 	purchases := fmt.Sprintf("More to buy: %s, %s. No longer needed: %s, %s.", plural(s.More, "line"), s.MoreCost, plural(s.Left, "line"), s.LeftWorth)
 	if was.Ordered {
 		fmt.Fprintf(r.stdout, "%s (%s, before delivery and tax)\n", purchases, now.Book.Job.Currency)
 	} else {
-		r.printMarks(change.Marks)
+		r.printMarks(in.Revision.Marks)
 		fmt.Fprintf(r.stdout, "\n%s changed. %s Cut pieces no longer needed: %s.\n", plural(s.Marks, "mark"), purchases, plural(s.Wrong, "piece"))
 		a, b := was.Plan.Bid.Total, now.Plan.Bid.Total
 		fmt.Fprintf(r.stdout, "Total %s, was %s: %s %s.\n", b, a, signed(b-a), now.Book.Job.Currency)
 	}
 	r.printTarget()
+	if r.change != "" {
+		written, err := r.writeChange(in, order)
+		return max(read, written), err
+	}
 	return read, nil
 }
 

@@ -22,6 +22,7 @@ const (
 	notOrderedEnding = "-not-ordered.csv"
 	purchasesEnding  = "-purchases.csv"
 	comparisonFile   = "comparison.xlsx"
+	changeInfix      = "-change-"        // between the stem and the number of a change order
 	indexName        = "estimates-index" // without its ending: the list of the jobs of a batch
 	learnedFile      = "learned.xlsx"
 	learnedSettings  = "learned-settings.csv"
@@ -60,10 +61,12 @@ func importTarget(list string) string {
 }
 
 // isOutput reports whether a workbook among the files of a folder is one that the
-// program writes: an order stands beside its CSV file. Names are in lower case.
+// program writes: an order stands beside its CSV file, a change order beside the
+// comparison. Names are in lower case.
 func isOutput(name string, folder map[string]bool) bool {
 	order := strings.Contains(name, orderInfix) && folder[strings.TrimSuffix(name, ".xlsx")+".csv"]
-	return order || name == comparisonFile || name == learnedFile || strings.HasPrefix(name, indexName) || isBackup.MatchString(name) ||
+	change := strings.Contains(name, changeInfix) && folder[comparisonFile]
+	return order || change || name == comparisonFile || name == learnedFile || strings.HasPrefix(name, indexName) || isBackup.MatchString(name) ||
 		strings.HasSuffix(name, outputEnding) || strings.HasSuffix(name, markedEnding)
 }
 

@@ -7,7 +7,6 @@ import (
 	"sillwright/estimate"
 	"sillwright/estimate/measure"
 	"sillwright/io/xlsx"
-	"sillwright/pricing"
 	"sillwright/pricing/compare"
 )
 
@@ -17,6 +16,8 @@ type RevisionInput struct {
 	Was, Now compare.Side
 	How      string // how it is known which is the earlier one
 	Revision compare.Revision
+	Change   compare.PriceChange   // where the price changed
+	Entries  compare.ChangeEntries // what is typed on the sheet Change
 }
 
 // Revision returns a workbook of what changed between two estimates of a job:
@@ -38,6 +39,7 @@ func Revision(in RevisionInput) ([]byte, error) {
 	}
 	return write(o, []sheet{
 		{name: "Price", upright: true, begin: w.priceSheet},
+		{name: ChangeSheet, begin: w.changeSheet},
 		{name: "Marks", begin: w.marksSheet},
 		{name: "To buy", begin: w.buySheet},
 		{name: "Cut already", begin: w.cutSheet},
@@ -50,6 +52,8 @@ type revisionWriter struct {
 	in  RevisionInput
 	u   estimate.Units
 	buy *xlsx.Table[compare.BuyChange]
+
+	change *changeWriter
 }
 
 // priceSheet answers in one look what the change comes to.
@@ -111,7 +115,8 @@ func (w *revisionWriter) follows() []follow {
 	if !w.in.Was.Ordered {
 		out = append(out,
 			follow{"Changes at the marks", int64(len(w.in.Revision.Marks)), unpriced, "Marks"},
-			follow{"Cut pieces no longer needed", s.Wrong, unpriced, "Cut already"})
+			follow{"Cut pieces no longer needed", s.Wrong, unpriced, "Cut already"},
+			follow{"Change order, with what it costs to undo", int64(len(w.in.Change.Marks)), w.change.total(), ChangeSheet})
 	}
 	return append(out,
 		follow{"More to buy, before delivery and tax", s.More, sum("To pay", s.MoreCost), "To buy"},
@@ -138,7 +143,7 @@ var changeColumns = []xlsx.Column[change]{
 	{Head: "Change", Cell: func(c change) xlsx.Cell {
 		var part estimate.Maybe[measure.Rate]
 		if d := less(c.now, c.was); d.Set && c.was.V > 0 {
-			part = pricing.PartOf(d.V, c.was.V)
+			part = estimate.Given(twiceRounded(int64(d.V), int64(c.was.V)))
 		}
 		return computed(fmt.Sprintf("IF(AND(ISNUMBER({Difference}),N({Earlier})>0),ROUND(ROUND({Difference}/{Earlier},8),6),%q)", none), part, xlsx.Percent)
 	}},

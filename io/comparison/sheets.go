@@ -1,7 +1,8 @@
 // Package comparison writes workbooks that hold estimates against something: other
 // jobs (jobs.go), suppliers' quotes (quotes.go), other ways to do the job
 // (alternates.go), an earlier estimate of it (revision.go). Each begins with the table
-// of its sheets.
+// of its sheets. Of a revision it reads what is typed about a change order (changeread.go)
+// and writes the customer's page (changepage.go).
 package comparison
 
 import (

@@ -57,7 +57,13 @@ func (w *jobsWriter) stockColumns() []xlsx.Column[jobStock] {
 func rate(part, whole string, a, b int64) xlsx.Cell {
 	var v estimate.Maybe[measure.Rate]
 	if b > 0 {
-		v = estimate.Given(measure.Rate(measure.MulDiv(a, int64(measure.One), b)))
+		v = estimate.Given(twiceRounded(a, b))
 	}
 	return computed(fmt.Sprintf("IF(N(%[2]s)>0,ROUND(ROUND(%[1]s/%[2]s,8),6),%[3]q)", part, whole, none), v, xlsx.Percent)
+}
+
+// twiceRounded is a part of a whole as the formulas give it: rounded to eight decimals,
+// so that programs agree, and then to six.
+func twiceRounded(part, whole int64) measure.Rate {
+	return measure.Rate(measure.MulDiv(measure.MulDiv(part, 100*int64(measure.One), whole), 1, 100))
 }
