@@ -22,6 +22,7 @@ import (
 	"sillwright/estimate/measure"
 	"sillwright/io/comparison"
 	"sillwright/io/xlsx/audit"
+	"sillwright/pricing/compare"
 )
 
 // changeSettings are of a job with labor, tax, overhead, contingency and a margin.
@@ -261,6 +262,36 @@ func TestChangeOrder(t *testing.T) {
 	costsAreHidden(t, page, was, now, "comparison-change.xlsx")
 	keepsChangeRules(t, "comparison-change.xlsx")
 	keepsChangeRules(t, page)
+	openEntries(t, was, now)
+}
+
+// openEntries types what leaves every sort of question open, for other programs to
+// recalculate what the sheet then says; the table of package compare holds what that is.
+func openEntries(t *testing.T, was, now string) {
+	t.Helper()
+	b := open(t, "typed.xlsx")
+	first := b.header(comparison.ChangeSheet, "Goes back")
+	at := func(i int, head string) string {
+		return comparison.ChangeSheet + "!" + estimate.CellName(first.row+1+i, b.header(comparison.ChangeSheet, head).col)
+	}
+	cells := map[string]any{changeCell(t, b, "Labor rate", ""): nil, changeCell(t, b, "Markup on extra costs", ""): 0.175,
+		changeCell(t, b, "W2", "Hours to undo"): nil, changeCell(t, b, "W1", "Serves again"): 9999}
+	for i, typed := range []map[string]any{
+		{"Goes back": nil}, {"Goes back": 99}, {"Goes back": 1}, {"Goes back": 1, "Cannot be returned": "cut"}, {"Credit": 5, "Cannot be returned": "cut"},
+		{"Goes back": 1, "Credit": 99}, {"Goes back": 0, "Credit": 5}, {"Credit": 5}, {"Goes back": 1, "Restocking": 0}, {"Cannot be returned": "dated"},
+	} {
+		for _, head := range []string{"Goes back", "Restocking", "Credit", "Cannot be returned"} {
+			cells[at(i, head)] = typed[head]
+		}
+	}
+	edit(t, "typed.xlsx", "open.xlsx", cells)
+	r := sillwright("compare", was, now, "--change", "open.xlsx", "--out", "comparison-open.xlsx")
+	assert.Equal(t, exitIncomplete, r.code)
+	for _, words := range []string{compare.NoHours, compare.NoRate, compare.TooMuchAgain, compare.NotSaid, compare.NoCredit, compare.NotReturned, compare.TooManyBack, compare.TooMuchCredit} {
+		assert.Contains(t, r.stdout, words)
+	}
+	sound(t, "comparison-open.xlsx")
+	keep(t, "comparison-open.xlsx")
 }
 
 // Where the sheet Change breaks a modeling rule for a reason; that it holds figures of the

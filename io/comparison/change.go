@@ -226,11 +226,15 @@ func (c *changeWriter) markColumns() []xlsx.Column[changeRow] {
 	}
 	return []xlsx.Column[row]{
 		{Head: markHead, Width: 25, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.Text, r.what) }},
-		{Head: "Change", Width: 14, Cell: func(r row) xlsx.Cell {
+		{Head: "Change", Width: 16, Cell: func(r row) xlsx.Cell {
 			if r.mark == nil {
 				return xlsx.Blank(xlsx.TextWrap)
 			}
-			return xlsx.Str(xlsx.TextWrap, oneOf(len(r.mark.Sorts) > 0, strings.Join(r.mark.Sorts, ", "), "cut already"))
+			words := oneOf(len(r.mark.Sorts) > 0, strings.Join(r.mark.Sorts, ", "), "cut already")
+			if r.mark.NoUnit {
+				return xlsx.Str(xlsx.Bad, words+"; NO UNIT COST")
+			}
+			return xlsx.Str(xlsx.TextWrap, words)
 		}},
 		{Head: "Materials", Width: 11, Cell: amount(func(a compare.Amounts) measure.Money { return a.Materials })},
 		{Head: "Windows and doors", Width: 11, Cell: amount(func(a compare.Amounts) measure.Money { return a.Units })},

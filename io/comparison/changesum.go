@@ -54,10 +54,10 @@ func openFormula() string {
 	var parts []string
 	for _, x := range []struct{ when, say string }{
 		{fmt.Sprintf(`AND(%s="",%s="")`, back, kept), compare.NotSaid},
-		{fmt.Sprintf(`AND(SUM(%s)>0,%s<>"")`, back, kept), compare.NotReturned},
+		{fmt.Sprintf(`AND(SUM(%s,%s)>0,%s<>"")`, back, credit, kept), compare.NotReturned},
 		{fmt.Sprintf(`AND(SUM(%s)>{Surplus},%s="")`, back, kept), compare.TooManyBack},
 		{fmt.Sprintf(`AND({Worth going back}>0,%s="",%s="")`, restock, credit), compare.NoCredit},
-		{fmt.Sprintf(`AND(%s<>"",SUM(%s)>{Worth going back},SUM(%[1]s)<={Surplus},%s="")`, back, credit, kept), compare.TooMuchCredit},
+		{fmt.Sprintf(`AND(%[1]s<>"",SUM(%[2]s)>{Worth going back},SUM(%[1]s)<={Surplus},%[3]s="")`, back, credit, kept), compare.TooMuchCredit},
 	} {
 		parts = append(parts, fmt.Sprintf(`IF(%s,%q,"")`, x.when, x.say))
 	}

@@ -143,8 +143,10 @@ func (s SurplusEntry) State(b BuyChange) string {
 	switch worth := s.BackWorth(b); {
 	case !s.Back.Set && s.Kept == "":
 		return NotSaid
-	case s.Back.V > 0 && s.Kept != "":
+	case s.Kept != "" && (s.Back.V > 0 || s.Credit.V > 0):
 		return NotReturned
+	case s.Kept != "":
+		return ""
 	case s.Back.V > b.Left:
 		return TooManyBack
 	case worth > 0 && !s.Restocking.Set && !s.Credit.Set:

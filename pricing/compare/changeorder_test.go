@@ -40,6 +40,9 @@ func TestSurplusEntry(t *testing.T) {
 		{"a credit above what it cost", credit(30_01), 30_00, 30_00, TooMuchCredit},
 		{"it cannot be returned", SurplusEntry{Kept: "special order"}, 0, 0, ""},
 		{"it cannot, and goes back", kept, 0, 0, NotReturned},
+		{"it cannot, and is credited", SurplusEntry{Kept: "cut", Credit: estimate.Given(measure.Money(5))}, 0, 0, NotReturned},
+		{"a credit for none that goes back", SurplusEntry{Back: estimate.Given(int64(0)), Credit: estimate.Given(measure.Money(5))}, 0, 0, TooMuchCredit},
+		{"a credit, and not said if it goes back", SurplusEntry{Credit: estimate.Given(measure.Money(5))}, 0, 0, NotSaid},
 	} {
 		t.Run(c.why, func(t *testing.T) {
 			assert.Equal(t, c.worth, c.typed.BackWorth(ten()))

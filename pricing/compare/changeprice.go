@@ -34,6 +34,7 @@ type MarkPrice struct {
 	Sorts  []string // Added, Resized …, each once
 	Change Amounts  // later less earlier
 	Before bool     // it is in the earlier estimate: something of it may have to be undone
+	NoUnit bool     // in one of them a unit belongs in the price and has no cost: Change is without it
 	Cut    CutLoss
 }
 
@@ -138,7 +139,8 @@ func (c *changer) mark(name string) *MarkPrice {
 		i = len(c.out.Marks)
 		c.marks[key] = i
 		_, before := c.was.lines[key]
-		c.out.Marks = append(c.out.Marks, MarkPrice{Mark: line, Change: c.now.lines[key].Less(c.was.lines[key]), Before: before})
+		c.out.Marks = append(c.out.Marks, MarkPrice{Mark: line, Change: c.now.lines[key].Less(c.was.lines[key]), Before: before,
+			NoUnit: c.was.noUnit[key] || c.now.noUnit[key]})
 	}
 	return &c.out.Marks[i]
 }
@@ -185,13 +187,14 @@ func (c *changer) rest() {
 type priced struct {
 	lines  map[string]Amounts // by mark in lower case, odd pieces with it
 	lineOf map[string]string  // the mark of an opening's line, by the opening's mark in lower case
+	noUnit map[string]bool    // by mark in lower case
 	rest   []RestPrice        // always the same lines
 }
 
 // pricedOf takes the price of an estimate apart.
 func pricedOf(s *Side) priced {
 	job, bid := &s.Book.Job, s.Plan.Bid
-	out := priced{lines: map[string]Amounts{}, lineOf: map[string]string{}}
+	out := priced{lines: map[string]Amounts{}, lineOf: map[string]string{}, noUnit: map[string]bool{}}
 	materials := s.used()
 	var sum Amounts
 	for i := range s.Takeoff.Openings {
@@ -200,6 +203,7 @@ func pricedOf(s *Side) priced {
 		out.lineOf[strings.ToLower(o.Mark)] = line
 		a := marked(job, s.markCost(i, materials[i]), s.taxedUnits(o))
 		key := strings.ToLower(line)
+		out.noUnit[key] = out.noUnit[key] || slices.Contains(bid.NoUnitCost, i)
 		out.lines[key] = out.lines[key].Plus(a)
 		sum = sum.Plus(a)
 	}

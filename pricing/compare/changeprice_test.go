@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math/big"
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 
@@ -129,6 +130,13 @@ func borne(s Side) map[string]Amounts {
 	return out
 }
 
+// lacksUnit reports whether a unit of a mark belongs in the price and has no cost.
+func lacksUnit(s Side, mark string) bool {
+	return slices.ContainsFunc(s.Takeoff.Openings, func(o estimate.Sized) bool {
+		return o.Mark == mark && o.FurnishedBy != estimate.ByOwner && !o.UnitCost.Set
+	})
+}
+
 // fourPlaces rounds hours as the sheet shows them.
 func fourPlaces(x *big.Rat) *big.Rat {
 	return big.NewRat(int64(roundCents(new(big.Rat).Mul(x, big.NewRat(10_000, 1)))), 10_000)
@@ -155,6 +163,7 @@ func TestChangeFoots(t *testing.T) {
 			require.Equal(t, after[m.Mark].Less(before[m.Mark]), m.Change, "job %d, %s", n, m.Mark)
 			_, known := before[m.Mark]
 			require.Equal(t, known, m.Before)
+			require.Equal(t, lacksUnit(was, m.Mark) || lacksUnit(now, m.Mark), m.NoUnit)
 			sum = sum.Plus(m.Change)
 			changed++
 			cut += int(m.Cut.Pieces)
