@@ -327,10 +327,12 @@ var betweenTags = regexp.MustCompile(`>([^<]+)<`)
 // markup or a subtotal of the other workbooks.
 func costsAreHidden(t *testing.T, page string, others ...string) {
 	t.Helper()
-	own := map[string]bool{}
+	own, numbersShown := map[string]bool{}, 0
 	for _, c := range open(t, page).cells("Change order") {
 		own[c.value] = true
+		numbersShown += map[bool]int{false: 1}[c.text]
 	}
+	assert.Equal(t, 4, numbersShown, "the original price, earlier changes, this one, and the new price")
 	figures := map[string]bool{}
 	for _, name := range others {
 		book := open(t, name)
@@ -365,8 +367,8 @@ func costsAreHidden(t *testing.T, page string, others ...string) {
 		assert.False(t, strings.Contains(name, "comment") || strings.Contains(name, "calcChain") || strings.Contains(name, "custom"), name)
 	}
 	for figure, telling := range figures {
-		// Whole figures below 1,000 are sizes and counts too, and numbers of the format's own:
-		// of those, what the page shows in its cells is held.
+		// Whole figures below 1,000 are sizes and counts too, and numbers of the format's own;
+		// as numbers the page has four alone.
 		if telling {
 			assert.False(t, shown[figure] && !ownNumber(own, figure), "the page's file holds %s", figure)
 		}
@@ -480,6 +482,14 @@ func unzipped(t *testing.T, name string) map[string]string {
 		out[f.Name] = string(data)
 	}
 	return out
+}
+
+// A run over a folder passes a change order over where the comparison lies, and takes a
+// schedule that is only called like one.
+func TestChangeOrderIsOutput(t *testing.T) {
+	assert.True(t, isOutput("mill-change-3.xlsx", map[string]bool{comparisonFile: true}))
+	assert.False(t, isOutput("mill-change-3.xlsx", map[string]bool{}))
+	assert.False(t, isOutput("mill-3.xlsx", map[string]bool{comparisonFile: true}))
 }
 
 // setFormula types a formula into a cell.
