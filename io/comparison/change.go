@@ -260,7 +260,8 @@ func (c *changeWriter) markColumns() []xlsx.Column[changeRow] {
 			return optional(c.entries.Entry(m).Again, xlsx.InputMoney)
 		})},
 		{Head: "Cut, lost", Width: 11, Cell: ofMark(func(m compare.MarkPrice) xlsx.Cell {
-			return xlsx.Formula("IF(ISNUMBER({Cut worth}),ROUND(MAX(0,{Cut worth}-SUM({"+againHead+"})),2),0)", c.entries.Lost(m), xlsx.Money)
+			f := fmt.Sprintf("IF(AND(ISNUMBER({Cut worth}),SUM({%[1]s})<={Cut worth}),ROUND({Cut worth}-SUM({%[1]s}),2),%[2]q)", againHead, notKnown)
+			return orNotKnown(f, c.entries.Lost(m), xlsx.Money)
 		})},
 		{Head: hoursHead, Width: 11, Cell: ofMark(func(m compare.MarkPrice) xlsx.Cell {
 			if !m.Before {
@@ -287,6 +288,45 @@ func (c *changeWriter) markState(m compare.MarkPrice) xlsx.Cell {
 	f := fmt.Sprintf(`IF({%[1]s}="",%[2]q,"")&IF(AND(ISNUMBER({%[1]s}),%[3]s=""),%[4]q,"")`,
 		hoursHead, compare.NoHours, c.typed(laborRateEntry).Fixed(), compare.NoRate)
 	return xlsx.Formula(f, c.entries.UndoState(m), xlsx.Text)
+}
+
+// orNotKnown is a cell of a formula, which says so where the value is not known.
+func orNotKnown[T any](f string, v estimate.Maybe[T], l xlsx.Look) xlsx.Cell {
+	if !v.Set {
+		return xlsx.Formula(f, notKnown, xlsx.TextRight)
+	}
+	return xlsx.Formula(f, v.V, l)
+}
+
+// sumOfKnown adds up a column of marks, and says so where nothing of it is known: missing
+// is a formula that counts the marks where it is not, n of them.
+func (c *changeWriter) sumOfKnown(head, missing string, v measure.Money, n int) xlsx.Cell {
+	f := fmt.Sprintf("IF(AND(%s>0,%s=0),%q,ROUND(%[2]s,2))", missing, c.marks.Sum(head), notKnown)
+	return orNotKnown(f, estimate.Maybe[measure.Money]{V: v, Set: v != 0 || n == 0}, xlsx.Total)
+}
+
+// notLost and notUndone are formulas that count the marks where the worth of what was cut,
+// and the cost to undo, are not known; countLost and countUndone are those counts.
+func (c *changeWriter) notLost() string {
+	return fmt.Sprintf("COUNTIF(%s,%q)", c.marks.Column("Cut, lost").Local(), notKnown)
+}
+
+func (c *changeWriter) notUndone() string {
+	return fmt.Sprintf("(COUNTIF(%[1]s,%[2]q)+COUNTIF(%[1]s,%[3]q))", c.marks.Column("State").Local(), compare.NoHours, compare.NoRate)
+}
+
+func (c *changeWriter) countLost() (n int) {
+	for _, m := range c.price.Marks {
+		n += one(!c.entries.Lost(m).Set)
+	}
+	return n
+}
+
+func (c *changeWriter) countUndone() (n int) {
+	for _, m := range c.price.Marks {
+		n += one(c.entries.UndoState(m) != "")
+	}
+	return n
 }
 
 // markTable writes where the price changed.
@@ -320,9 +360,11 @@ func (c *changeWriter) markTable() {
 		}
 	}
 	for head, v := range map[string]measure.Money{"Materials": all.Materials, "Windows and doors": all.Units, "Labor": all.Labor, "Others": all.Others,
-		"Sales tax": all.Tax, "Markup": all.Markup, "Price change": all.Total(), "Cut worth": worth, "Cut, lost": c.sum.Cut, "Cost to undo": c.sum.Undo} {
+		"Sales tax": all.Tax, "Markup": all.Markup, "Price change": all.Total(), "Cut worth": worth} {
 		sums[head] = xlsx.Formula("ROUND("+t.Sum(head)+",2)", v, xlsx.Total)
 	}
+	sums["Cut, lost"] = c.sumOfKnown("Cut, lost", c.notLost(), c.sum.Cut, c.countLost())
+	sums["Cost to undo"] = c.sumOfKnown("Cost to undo", c.notUndone(), c.sum.Undo, c.countUndone())
 	sums["Pieces cut"] = xlsx.Formula(t.Sum("Pieces cut"), pieces, xlsx.TotalCount)
 	sums["Cut length"] = xlsx.Formula(t.Sum("Cut length"), c.u.FarOf(length), xlsx.TotalNumber)
 	sums["State"] = xlsx.Formula(fmt.Sprintf(`IF(ROUND({Price change}-(%s-%s),2)=0,"foots to the two bids","DOES NOT FOOT to the two bids")`,

@@ -126,7 +126,7 @@ func (w *pageWriter) price() {
 	amount := func(label string, v estimate.Maybe[measure.Money], text, look xlsx.Look) {
 		cell := xlsx.Num(v.V, look)
 		if !v.Set {
-			cell = xlsx.Str(text, notStated)
+			cell = xlsx.Str(xlsx.TextRight, notStated)
 		}
 		w.t.Line(xlsx.Span{From: "Mark", To: "Was", Cell: xlsx.Str(text, label)}, xlsx.Span{From: "Now", Cell: cell})
 	}

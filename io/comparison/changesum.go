@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"sillwright/estimate"
 	"sillwright/estimate/measure"
 	"sillwright/io/xlsx"
 	"sillwright/io/xlsx/formula"
@@ -106,7 +107,9 @@ type sumLine struct {
 	f      string
 	amount measure.Money
 	sum    bool
-	words  xlsx.Cell // what is missing from the amount, or what it is
+	// unknown says that nothing of the amount is known: it is no 0.
+	unknown bool
+	words   xlsx.Cell // what is missing from the amount, or what it is
 }
 
 // Lines of the sum.
@@ -142,6 +145,11 @@ func (c *changeWriter) sumOf(labels ...string) string {
 	return strings.Join(parts, "+")
 }
 
+// span is the amounts from one line to another.
+func (c *changeWriter) span(from, to string) string {
+	return c.form.Cell(c.rows[from], "Materials").To(c.form.Cell(c.rows[to], "Materials")).Local()
+}
+
 // missing is a cell that says how many of something an amount is without.
 func missing(count, say string, n int) xlsx.Cell {
 	words := ""
@@ -155,11 +163,7 @@ func missing(count, say string, n int) xlsx.Cell {
 // once.
 func (c *changeWriter) costLines() []sumLine {
 	m, s, t := c.marks, c.sum, c.surplus
-	undo, unknown, open := 0, 0, 0
-	for _, x := range c.price.Marks {
-		undo += one(c.entries.UndoState(x) != "")
-		unknown += one(x.Cut.Unknown)
-	}
+	open := 0
 	for _, b := range c.price.Surplus {
 		open += one(c.entries.Surplus[b.Key()].State(b) != "")
 	}
@@ -168,7 +172,6 @@ func (c *changeWriter) costLines() []sumLine {
 	if c.entries.LaborRate.Set {
 		laborRate = xlsx.Formula(laborRate.F, c.entries.LaborRate.V, xlsx.Money)
 	}
-	states := m.Column("State").Local()
 	bids := xlsx.Str(xlsx.Text, "")
 	if gaps := compare.BidLacks(c.in.Was, c.in.Now); len(gaps) > 0 {
 		bids = xlsx.Str(xlsx.Alert, "WITHOUT: "+strings.Join(gaps, "; ")+".")
@@ -176,13 +179,13 @@ func (c *changeWriter) costLines() []sumLine {
 	plain := func(words string) xlsx.Cell { return xlsx.Str(xlsx.Text, words) }
 	total := func(g *xlsx.Grid, line, head string) string { return g.At(line, head).Local() }
 	return []sumLine{
-		{bidDifference, xlsx.Blank(xlsx.Text), total(&m.Grid, bidDifference, "Price change"), s.Bids, false, bids},
-		{undoLine, laborRate, total(&m.Grid, bidDifference, "Cost to undo"), s.Undo, false,
-			missing(fmt.Sprintf("(COUNTIF(%[1]s,%[2]q)+COUNTIF(%[1]s,%[3]q))", states, compare.NoHours, compare.NoRate), "WITHOUT labor to undo; marks without hours or labor rate", undo)},
-		{cutLine, xlsx.Blank(xlsx.Text), total(&m.Grid, bidDifference, "Cut, lost"), s.Cut, false,
-			missing(fmt.Sprintf("COUNTIF(%s,%q)", m.Column("Cut worth").Local(), notKnown), "WITHOUT the worth of what was cut; marks where it is not known", unknown)},
-		{surplusLine, xlsx.Blank(xlsx.Text), total(&t.Grid, allSurplus, "Worth"), s.Bought, false, plain("whole boards and packs that are left over")},
-		{creditLine, xlsx.Blank(xlsx.Text), "-" + total(&t.Grid, allSurplus, "Credited"), -s.Credits, false,
+		{bidDifference, xlsx.Blank(xlsx.Text), total(&m.Grid, bidDifference, "Price change"), s.Bids, false, false, bids},
+		{undoLine, laborRate, total(&m.Grid, bidDifference, "Cost to undo"), s.Undo, false, s.Undo == 0 && c.countUndone() > 0,
+			missing(c.notUndone(), "WITHOUT labor to undo; marks without hours or labor rate", c.countUndone())},
+		{cutLine, xlsx.Blank(xlsx.Text), total(&m.Grid, bidDifference, "Cut, lost"), s.Cut, false, s.Cut == 0 && c.countLost() > 0,
+			missing(c.notLost(), "WITHOUT what was cut for nothing; marks where it is not known, or less than serves again", c.countLost())},
+		{surplusLine, xlsx.Blank(xlsx.Text), total(&t.Grid, allSurplus, "Worth"), s.Bought, false, false, plain("whole boards and packs that are left over")},
+		{creditLine, xlsx.Blank(xlsx.Text), "-" + total(&t.Grid, allSurplus, "Credited"), -s.Credits, false, false,
 			missing(fmt.Sprintf(`SUMPRODUCT((%s<>"")*1)`, t.Column("Open").Local()), "OPEN lines of what was bought for nothing", open)},
 	}
 }
@@ -199,18 +202,23 @@ func (c *changeWriter) sumTable() {
 		c.add(l)
 	}
 	c.add(sumLine{taxLine, xlsx.Num(c.in.Now.Book.Job.Tax, xlsx.Percent),
-		formula.Cents("("+c.sumOf(cutLine, surplusLine, creditLine)+")*{Change}", formula.RateDecimals), c.sum.Tax, false,
+		formula.Cents("SUM("+c.span(cutLine, creditLine)+")*{Change}", formula.RateDecimals), c.sum.Tax, false, false,
 		xlsx.Str(xlsx.Text, "on what was cut and bought for nothing, less credits")})
-	c.add(sumLine{extraLine, xlsx.Blank(xlsx.TotalText), "ROUND(" + c.sumOf(undoLine, cutLine, surplusLine, creditLine, taxLine) + ",2)", c.sum.Extra, true,
+	c.add(sumLine{extraLine, xlsx.Blank(xlsx.TotalText), "ROUND(SUM(" + c.span(undoLine, taxLine) + "),2)", c.sum.Extra, true, false,
 		xlsx.Str(xlsx.TotalText, "to undo, and for nothing")})
 	c.markupLines()
 	lacks := fmt.Sprintf(`TRIM(%s&" "&%s&" "&%s&" "&%s)`, c.words(bidDifference), c.words(undoLine), c.words(cutLine), c.words(creditLine))
-	c.add(sumLine{changeLine, xlsx.Blank(xlsx.TotalText), "ROUND(" + c.sumOf(bidDifference, extraLine, overheadLine, contingencyLine, profitLine, typedLine) + ",2)", c.sum.Total, true,
+	c.add(sumLine{changeLine, xlsx.Blank(xlsx.TotalText), "ROUND(" + c.sumOf(bidDifference, extraLine, overheadLine, contingencyLine, profitLine, typedLine) + ",2)", c.sum.Total, true, false,
 		xlsx.Formula(lacks, c.lacks(), xlsx.TotalText)})
 	for _, label := range []string{undoLine, cutLine, creditLine} {
 		w := c.form.Cell(c.rows[label], "Windows and doors")
 		w.Highlight(w.Fixed()+`<>""`, xlsx.Bad)
 	}
+}
+
+// cell is the amount of the line.
+func (l sumLine) cell(look xlsx.Look) xlsx.Cell {
+	return orNotKnown(l.f, estimate.Maybe[measure.Money]{V: l.amount, Set: !l.unknown}, look)
 }
 
 // add writes a line of the sum.
@@ -222,7 +230,7 @@ func (c *changeWriter) add(l sumLine) {
 	c.rows[l.label] = c.form.Line(
 		xlsx.Span{From: markHead, Cell: xlsx.Str(text, l.label)},
 		xlsx.Span{From: "Change", Cell: l.rate},
-		xlsx.Span{From: "Materials", Cell: xlsx.Formula(l.f, l.amount, amount)},
+		xlsx.Span{From: "Materials", Cell: l.cell(amount)},
 		xlsx.Span{From: "Windows and doors", To: "State", Cell: l.words},
 	)
 }
@@ -259,7 +267,7 @@ func (c *changeWriter) markupLines() {
 	const jobs, not = "by the rates of the later Job", "not used: a markup is typed"
 	said, value := fmt.Sprintf(`IF(%s="",%q,%q)`, own, jobs, not), oneOf(c.entries.Markup.Set, not, jobs)
 	ofJob := func(label string, rate measure.Rate, f string, v measure.Money) {
-		c.add(sumLine{label, xlsx.Num(rate, xlsx.Percent), fmt.Sprintf(`IF(%s="",ROUND(%s,2),0)`, own, f), v, false, xlsx.Formula(said, value, xlsx.Text)})
+		c.add(sumLine{label, xlsx.Num(rate, xlsx.Percent), fmt.Sprintf(`IF(%s="",ROUND(%s,2),0)`, own, f), v, false, false, xlsx.Formula(said, value, xlsx.Text)})
 	}
 	ofJob(overheadLine, job.Overhead, formula.Cents(c.at(extraLine)+"*{Change}", formula.RateDecimals), s.Markup.Overhead)
 	ofJob(contingencyLine, job.Contingency, formula.Cents("("+c.sumOf(extraLine, overheadLine)+")*{Change}", formula.RateDecimals), s.Markup.Contingency)
@@ -276,7 +284,7 @@ func (c *changeWriter) markupLines() {
 	if c.entries.Markup.Set {
 		typed = xlsx.Formula(typed.F, c.entries.Markup.V, xlsx.Percent)
 	}
-	c.add(sumLine{typedLine, typed, fmt.Sprintf(`IF(%[1]s="",0,%[2]s)`, own, formula.Cents(c.at(extraLine)+"*SUM("+own+")", formula.RateDecimals)), s.Typed, false,
+	c.add(sumLine{typedLine, typed, fmt.Sprintf(`IF(%[1]s="",0,%[2]s)`, own, formula.Cents(c.at(extraLine)+"*SUM("+own+")", formula.RateDecimals)), s.Typed, false, false,
 		xlsx.Str(xlsx.Text, "on the extra costs, in place of the rates of the later Job")})
 }
 

@@ -71,13 +71,13 @@ func (e ChangeEntries) UndoCost(m MarkPrice) estimate.Maybe[measure.Money] {
 	return estimate.Given(measure.Money(measure.MulDiv(int64(hours.V), int64(e.LaborRate.V), int64(estimate.Hour))))
 }
 
-// Lost returns the worth of what was cut of a mark and does not serve again; 0
-// where it is not known.
-func (e ChangeEntries) Lost(m MarkPrice) measure.Money {
-	if m.Cut.Unknown {
-		return 0
+// Lost returns the worth of what was cut of a mark and does not serve again; not set
+// where that worth is not known, or is less than what serves again.
+func (e ChangeEntries) Lost(m MarkPrice) estimate.Maybe[measure.Money] {
+	if e.cutState(m) != "" {
+		return estimate.Maybe[measure.Money]{}
 	}
-	return max(0, m.Cut.Worth-e.Entry(m).Again.V)
+	return estimate.Given(m.Cut.Worth - e.Entry(m).Again.V)
 }
 
 // UndoState says what the cost to undo lacks at a mark; "" = nothing.
@@ -184,7 +184,7 @@ func (c PriceChange) Sum(job *estimate.Job, e ChangeEntries) ChangeSum {
 	s := ChangeSum{Bids: c.Now - c.Was}
 	for _, m := range c.Marks {
 		s.Undo = s.Undo.Plus(e.UndoCost(m).V)
-		s.Cut = s.Cut.Plus(e.Lost(m))
+		s.Cut = s.Cut.Plus(e.Lost(m).V)
 	}
 	for _, b := range c.Surplus {
 		s.Bought = s.Bought.Plus(b.LeftWorth())

@@ -81,6 +81,7 @@ func TestChangeSum(t *testing.T) {
 	assert.Equal(t, []string{"1 mark: " + NoHours, "1 surplus line: " + NotSaid}, c.Lacks(Side{}, Side{}, ChangeEntries{}))
 	e.Marks["w1"] = MarkEntry{Again: estimate.Given(measure.Money(30_01))}
 	assert.Equal(t, []string{"1 mark: " + NoHours, "1 mark: " + TooMuchAgain}, c.Lacks(Side{}, Side{}, e))
+	assert.False(t, e.Lost(c.Marks[0]).Set)
 }
 
 func TestNewPrice(t *testing.T) {

@@ -212,7 +212,7 @@ func TestChangeCutForNothing(t *testing.T) {
 	was.Plan = pricing.Make(was.Book, was.Takeoff, was.Lists) // buys no board
 	got = ChangeOf(was, now, Revise(was, now))
 	assert.True(t, got.Marks[0].Cut.Unknown)
-	assert.Zero(t, ChangeEntries{}.Lost(got.Marks[0]))
+	assert.False(t, ChangeEntries{}.Lost(got.Marks[0]).Set)
 	assert.Contains(t, strings.Join(got.Lacks(was, now, ChangeEntries{}), "\n"), "1 mark: "+NoWorth)
 }
 
