@@ -29,14 +29,15 @@ import (
 const changeSettings = "Key,Value\njob number,C-7\njob name,House at the mill (invented)\njob date,%s\nlabor rate,48.50\n" +
 	"tax,7.25%%\noverhead,10%%\ncontingency,3%%\nprofit,15%%\nprofit is,margin\nspare boards,1\n%s"
 
-// priced writes a revision of a job whose price has all parts, and estimates it.
+// pricedRevision writes a revision of a job whose price has all parts, and estimates it.
 func pricedRevision(t *testing.T, name, date, settings, openings string) string {
 	t.Helper()
 	file := func(s string) *fstest.MapFile { return &fstest.MapFile{Data: []byte(s)} }
 	data, err := folderSchedule(fstest.MapFS{
-		"job/Job.csv":         file(fmt.Sprintf(changeSettings, date, settings)),
-		"job/Openings.csv":    file("Mark,Qty,Kind,Frame width,Frame height,Furnished by,Unit cost,Measured width,Measured height,Status\n" + openings),
-		"job/Labor.csv":       file("Task,Kind,Per,Hours\nSet pan and flashing,window,opening,0.75\nSet and shim the unit,window,unit,1.5\nSeal the frame,window,foot,0.0125\n"),
+		"job/Job.csv":      file(fmt.Sprintf(changeSettings, date, settings)),
+		"job/Openings.csv": file("Mark,Qty,Kind,Frame width,Frame height,Furnished by,Unit cost,Measured width,Measured height,Status\n" + openings),
+		"job/Labor.csv": file("Task,Kind,Per,Hours\nSet pan and flashing,window,opening,0.75\n" +
+			"Set and shim the unit,window,unit,1.5\nSeal the frame,window,foot,0.0125\n"),
 		"job/Suppliers.csv":   file("Supplier,Delivery fee\nNorth Yard,45.00\nHarbor Supply,30.00\n"),
 		"job/Other costs.csv": file("Text,Count,Unit,Price,Taxable\nLift,2,day,145.00,no\nBlocks,8,each,0.355,yes\n"),
 	}, "job")
@@ -142,7 +143,8 @@ func TestChangeFootsByOpening(t *testing.T) {
 	for _, name := range []string{"everything", "one-window", "formed-pan-windows", "joined-units", "on-hand", "odd-piece"} {
 		folders[name].estimate(t, name)
 	}
-	pairs = append(pairs, [2]string{"one-window-estimate.xlsx", "everything-estimate.xlsx"}, [2]string{"everything-estimate.xlsx", "formed-pan-windows-estimate.xlsx"},
+	pairs = append(pairs, [2]string{"one-window-estimate.xlsx", "everything-estimate.xlsx"},
+		[2]string{"everything-estimate.xlsx", "formed-pan-windows-estimate.xlsx"},
 		[2]string{"joined-units-estimate.xlsx", "on-hand-estimate.xlsx"}, [2]string{"on-hand-estimate.xlsx", "odd-piece-estimate.xlsx"})
 	for _, pair := range pairs {
 		r := sillwright("compare", pair[0], pair[1], "--kind", "revisions", "--out", "pair.xlsx", "--force")
@@ -287,7 +289,8 @@ func openEntries(t *testing.T, was, now string) {
 	edit(t, "typed.xlsx", "open.xlsx", cells)
 	r := sillwright("compare", was, now, "--change", "open.xlsx", "--out", "comparison-open.xlsx")
 	assert.Equal(t, exitIncomplete, r.code)
-	for _, words := range []string{compare.NoHours, compare.NoRate, compare.TooMuchAgain, compare.NotSaid, compare.NoCredit, compare.NotReturned, compare.TooManyBack, compare.TooMuchCredit} {
+	for _, words := range []string{compare.NoHours, compare.NoRate, compare.TooMuchAgain,
+		compare.NotSaid, compare.NoCredit, compare.NotReturned, compare.TooManyBack, compare.TooMuchCredit} {
 		assert.Contains(t, r.stdout, words)
 	}
 	sound(t, "comparison-open.xlsx")
@@ -402,6 +405,8 @@ func TestChangeOrderLacks(t *testing.T) {
 	succeed(t, "compare", was, now, "--out", "bare.xlsx")
 	b := open(t, "bare.xlsx")
 	change := func(label string) string { return changeCell(t, b, label, "") }
+	back := b.header(comparison.ChangeSheet, "Goes back")
+	firstBack := comparison.ChangeSheet + "!" + estimate.CellName(back.row+1, back.col)
 	stale := pricedRevision(t, "mill-3", "2026-11-22", "", strings.Replace(laterMarks, "W4,2", "W4,3", 1))
 	for _, c := range []struct {
 		why    string
@@ -413,20 +418,27 @@ func TestChangeOrderLacks(t *testing.T) {
 		stderr string
 	}{
 		{"nothing is typed", []string{was, now, "--change", "bare.xlsx"}, nil, exitIncomplete, "",
-			[]string{"Not stated on the page: change number.\n", "Not stated on the page: earlier changes.\n", "3 marks: no hours to undo", "a change number", "is not written"}, ""},
-		{"a draft of that", []string{was, now, "--change", "bare.xlsx", "--draft"}, nil, exitOK, "mill-2-change-draft.xlsx", []string{"3 marks: no hours to undo"}, ""},
-		{"hours without a rate", []string{was, now}, map[string]any{change("Labor rate"): nil}, exitIncomplete, "", []string{"3 marks: hours without a labor rate"}, ""},
-		{"one mark without hours", []string{was, now}, map[string]any{changeCell(t, b, "W2", "Hours to undo"): nil}, exitIncomplete, "", []string{"1 mark: no hours to undo"}, ""},
+			[]string{"Not stated on the page: change number.\n", "Not stated on the page: earlier changes.\n",
+				"3 marks: no hours to undo", "a change number", "is not written"}, ""},
+		{"a draft of that", []string{was, now, "--change", "bare.xlsx", "--draft"}, nil, exitOK, "mill-2-change-draft.xlsx",
+			[]string{"3 marks: no hours to undo"}, ""},
+		{"hours without a rate", []string{was, now}, map[string]any{change("Labor rate"): nil}, exitIncomplete, "",
+			[]string{"3 marks: hours without a labor rate"}, ""},
+		{"one mark without hours", []string{was, now}, map[string]any{changeCell(t, b, "W2", "Hours to undo"): nil}, exitIncomplete, "",
+			[]string{"1 mark: no hours to undo"}, ""},
 		{"a formula", []string{was, now}, map[string]any{changeCell(t, b, "W1", "Hours to undo"): "=1+1"}, exitIncomplete, "",
 			[]string{"1 cell of entries.xlsx cannot be used"}, "Hours to undo is a formula; its value is not taken"},
-		{"words for a number", []string{was, now}, map[string]any{change("Days added"): "some"}, exitIncomplete, "", []string{"Not stated on the page: days added to completion"}, `Days added "some" is no whole number`},
+		{"words for a number", []string{was, now}, map[string]any{change("Days added"): "some"}, exitIncomplete, "",
+			[]string{"Not stated on the page: days added to completion"}, `Days added "some" is no whole number`},
 		{"blank earlier changes are not zero", []string{was, now}, map[string]any{change("Earlier changes"): nil}, exitOK, "mill-2-change-3.xlsx",
 			[]string{"Not stated on the page: earlier changes.\n"}, ""},
-		{"the bids are others now", []string{was, stale}, nil, exitIncomplete, "", []string{"the bids are not those that the entries were typed for"}, "it was made of bids of"},
-		{"more goes back than is left", []string{was, now}, map[string]any{comparison.ChangeSheet + "!" + estimate.CellName(b.header(comparison.ChangeSheet, "Goes back").row+1, b.header(comparison.ChangeSheet, "Goes back").col): 999},
+		{"the bids are others now", []string{was, stale}, nil, exitIncomplete, "",
+			[]string{"the bids are not those that the entries were typed for"}, "it was made of bids of"},
+		{"more goes back than is left", []string{was, now}, map[string]any{firstBack: 999},
 			exitIncomplete, "", []string{"1 surplus line: more goes back than is left"}, ""},
 		{"an estimate is no comparison", []string{was, now, "--change", now}, nil, exitNothing, "", nil, "it has no sheet Change"},
-		{"the edited file is never replaced", []string{was, now, "--change", "typed.xlsx", "--out", "typed.xlsx", "--force"}, nil, exitNothing, "", nil, "inputs are never overwritten"},
+		{"the edited file is never replaced", []string{was, now, "--change", "typed.xlsx", "--out", "typed.xlsx", "--force"}, nil,
+			exitNothing, "", nil, "inputs are never overwritten"},
 		{"a draft of nothing", []string{was, now, "--draft"}, nil, exitUsage, "", nil, "--draft is of a page"},
 		{"one estimate", []string{now, "--change", "typed.xlsx"}, nil, exitUsage, "", nil, "a change order is of an earlier and a later estimate"},
 		{"jobs", []string{was, now, "--change", "typed.xlsx", "--kind", "jobs"}, nil, exitUsage, "", nil, "a change order is of an earlier and a later estimate"},

@@ -163,10 +163,12 @@ func (w *revisionWriter) changeSheet(p *xlsx.Sheet) func() {
 func (c *changeWriter) head() {
 	p := c.p
 	p.Row(xlsx.Str(xlsx.Title, "Change of the contract"))
-	p.Row(xlsx.Str(xlsx.Subtitle, "For the estimator, with costs: not for the customer. Type into the yellow cells; what is blank is named beside the figure that it is missing from. "+
+	p.Row(xlsx.Str(xlsx.Subtitle, "For the estimator, with costs: not for the customer. Type into the yellow cells; "+
+		"what is blank is named beside the figure that it is missing from. "+
 		"Then save, and run compare with --change and this file: it writes the customer's page, without costs."))
-	p.Row(xlsx.Str(xlsx.Subtitle, "Basis: a change order is in writing before the work and states its scope, the amount added or subtracted, and the effect on payments and "+
-		"completion (one state's Business and Professions Code 7159(e)(3), quoted in contract forms). Not legal advice; local law governs; have your form checked."))
+	p.Row(xlsx.Str(xlsx.Subtitle, "Basis: a change order is in writing before the work and states its scope, "+
+		"the amount added or subtracted, and the effect on payments and completion "+
+		"(one state's Business and Professions Code 7159(e)(3), quoted in contract forms). Not legal advice; local law governs; have your form checked."))
 	p.Skip(1)
 	c.top = p.Row()
 }
@@ -246,7 +248,9 @@ func (c *changeWriter) markColumns() []xlsx.Column[changeRow] {
 			return xlsx.Formula("ROUND(SUM({Materials..Markup}),2)", r.change.Total(), xlsx.Money)
 		}},
 		{Head: "Pieces cut", Width: 11, Cell: ofMark(func(m compare.MarkPrice) xlsx.Cell { return xlsx.Num(m.Cut.Pieces, xlsx.Count) })},
-		{Key: "Cut length", Head: "Cut, " + c.u.Far(), Width: 11, Cell: ofMark(func(m compare.MarkPrice) xlsx.Cell { return xlsx.Num(c.u.FarOf(m.Cut.Length), xlsx.Number) })},
+		{Key: "Cut length", Head: "Cut, " + c.u.Far(), Width: 11, Cell: ofMark(func(m compare.MarkPrice) xlsx.Cell {
+			return xlsx.Num(c.u.FarOf(m.Cut.Length), xlsx.Number)
+		})},
 		{Head: "Cut worth", Width: 11, Cell: ofMark(func(m compare.MarkPrice) xlsx.Cell {
 			if m.Cut.Unknown {
 				return xlsx.Str(xlsx.Bad, notKnown)
@@ -272,7 +276,8 @@ func (c *changeWriter) markColumns() []xlsx.Column[changeRow] {
 		})},
 		{Head: "Cost to undo", Width: 12, Cell: ofMark(func(m compare.MarkPrice) xlsx.Cell {
 			rate := c.typed(laborRateEntry).Fixed()
-			return computed(fmt.Sprintf("IF(AND(ISNUMBER({%s}),ISNUMBER(%s)),%s,%q)", hoursHead, rate, formula.Cents("{"+hoursHead+"}*"+rate, formula.ShareDecimals), none), c.entries.UndoCost(m), xlsx.Money)
+			cost := formula.Cents("{"+hoursHead+"}*"+rate, formula.ShareDecimals)
+			return computed(fmt.Sprintf("IF(AND(ISNUMBER({%s}),ISNUMBER(%s)),%s,%q)", hoursHead, rate, cost, none), c.entries.UndoCost(m), xlsx.Money)
 		})},
 		{Head: "State", Width: 25, Cell: func(r row) xlsx.Cell {
 			if r.mark == nil {
@@ -332,7 +337,8 @@ func (c *changeWriter) countUndone() (n int) {
 // markTable writes where the price changed.
 func (c *changeWriter) markTable() {
 	c.section("Where the price changed, later less earlier, " + c.in.Now.Book.Job.Currency)
-	c.form.Banner(xlsx.Note, "Materials: what a mark uses, as By opening shows it. Pieces cut: for nothing, see Cut already; worth at what the earlier estimate pays for the boards. "+
+	c.form.Banner(xlsx.Note, "Materials: what a mark uses, as By opening shows it. Pieces cut: for nothing, see Cut already; "+
+		"worth at what the earlier estimate pays for the boards. "+
 		"Serves again: worth of what is cut down and used; blank: nothing of it is. Hours to undo: 0 where nothing has to be undone.")
 	t := c.marks
 	t.HeaderOnly()

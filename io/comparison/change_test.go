@@ -144,7 +144,8 @@ func TestEntriesThatCannotBeUsed(t *testing.T) {
 // Sums that can be told from the sheet: 2 h at 50.00, cut 30.00, two boards and two rolls at
 // 10.00 each, of which one goes back for 8.50.
 func TestChangeSheet(t *testing.T) {
-	e := compare.ChangeEntries{LaborRate: estimate.Given(measure.Money(50_00)), Marks: map[string]compare.MarkEntry{"w1": {Hours: estimate.Given(2 * estimate.Hour)}}}
+	e := compare.ChangeEntries{LaborRate: estimate.Given(measure.Money(50_00)),
+		Marks: map[string]compare.MarkEntry{"w1": {Hours: estimate.Given(2 * estimate.Hour)}}}
 	in := changeInput(e)
 	e.Surplus = map[string]compare.SurplusEntry{in.Change.Surplus[0].Key(): {Back: estimate.Given(int64(1)), Restocking: estimate.Given(measure.Rate(150_000))}}
 	data, err := Revision(changeInput(e))
@@ -160,7 +161,8 @@ func TestChangeSheet(t *testing.T) {
 // FuzzReadEntries types something into two cells of the sheet: no panic, problems in
 // words, and nothing below zero where it cannot be.
 func FuzzReadEntries(f *testing.F) {
-	for _, s := range []string{"2.5", "-1", "15%", "1e300", "#REF!", "2026-11-31", "=1+1", "TRUE", "12,5", "Mark", "Earlier bid", "\u200b", "999999999999999999999"} {
+	for _, s := range []string{"2.5", "-1", "15%", "1e300", "#REF!", "2026-11-31", "=1+1", "TRUE", "12,5",
+		"Mark", "Earlier bid", "\u200b", "999999999999999999999"} {
 		f.Add(s, uint8(8), uint8(2), float64(3), s, uint8(30), uint8(15), true)
 	}
 	book := writtenChange(f, compare.ChangeEntries{})

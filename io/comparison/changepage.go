@@ -165,7 +165,8 @@ func (w *pageWriter) signatures() {
 	from := w.p.Next()
 	w.t.Banner(xlsx.BigHead, "No work on this change until it is signed")
 	line := func(a, b string, l xlsx.Look) int {
-		return w.t.Line(xlsx.Span{From: "Mark", To: "What changes", Cell: xlsx.Str(l, a)}, xlsx.Span{From: "Was", Cell: xlsx.Blank(xlsx.Plain)}, xlsx.Span{From: "Now", Cell: xlsx.Str(l, b)})
+		return w.t.Line(xlsx.Span{From: "Mark", To: "What changes", Cell: xlsx.Str(l, a)},
+			xlsx.Span{From: "Was", Cell: xlsx.Blank(xlsx.Plain)}, xlsx.Span{From: "Now", Cell: xlsx.Str(l, b)})
 	}
 	w.p.Row(xlsx.Str(xlsx.Section, "Customer"), xlsx.Cell{}, xlsx.Cell{}, xlsx.Str(xlsx.Section, "Contractor"))
 	for _, label := range []string{"Signature", "Name", "Date"} {

@@ -36,20 +36,21 @@ func ReadEntries(b *sheets.Book) (ReadChange, []estimate.Problem) {
 	}
 	out.Found = true
 	r := entryReader{date1904: b.Date1904}
-	found := out.labeled(s, &r)
+	found, whole := out.labeled(s, &r), sheets.Cell{Place: estimate.Place{File: b.File, Sheet: s.Name}}
 	for _, label := range []string{earlierBid, laterBid} {
 		if !found[label] {
-			r.say(sheets.Cell{Place: estimate.Place{File: b.File, Sheet: s.Name}}, estimate.Error, "there is no line "+label, "leave the words in the first column as compare wrote them")
+			r.say(whole, estimate.Error, "there is no line "+label, "leave the words in the first column as compare wrote them")
 		}
 	}
 	markTable := out.rows(s, []string{markHead, hoursHead, againHead}, &r, func(key []string, cell func(string) sheets.Cell) {
 		out.mark(key[0], cell, &r)
 	})
-	surplusTable := out.rows(s, []string{itemHead, supplierHead, codeHead, packHead, backHead, restockHead, creditHead, keptHead}, &r, func(key []string, cell func(string) sheets.Cell) {
+	surplusHeads := []string{itemHead, supplierHead, codeHead, packHead, backHead, restockHead, creditHead, keptHead}
+	surplusTable := out.rows(s, surplusHeads, &r, func(key []string, cell func(string) sheets.Cell) {
 		out.line(key, cell, &r)
 	})
 	if !markTable || !surplusTable {
-		r.say(sheets.Cell{Place: estimate.Place{File: b.File, Sheet: s.Name}}, estimate.Error, "a table of it has lost its heads", "leave the heads of its columns as compare wrote them")
+		r.say(whole, estimate.Error, "a table of it has lost its heads", "leave the heads of its columns as compare wrote them")
 	}
 	return out, r.problems
 }
@@ -283,7 +284,8 @@ func (r *entryReader) money() (out estimate.Maybe[measure.Money]) {
 // notNegative refuses an amount below 0.
 func notNegative[V ~int64](r *entryReader, v estimate.Maybe[V]) estimate.Maybe[V] {
 	if v.V < 0 {
-		r.say(r.cell, estimate.Error, fmt.Sprintf("%s %q is negative", r.name, sheets.Excerpt(r.cell.Word())), "write it without the minus sign, or leave it blank when it is not known")
+		r.say(r.cell, estimate.Error, fmt.Sprintf("%s %q is negative", r.name, sheets.Excerpt(r.cell.Word())),
+			"write it without the minus sign, or leave it blank when it is not known")
 		return estimate.Maybe[V]{}
 	}
 	return v
@@ -342,7 +344,8 @@ func (r *entryReader) wholeUpTo(most int64) (out estimate.Maybe[int64]) {
 	}
 	n, err := strconv.ParseInt(r.cell.Word(), 10, 64)
 	if err != nil || n > most || n < -most {
-		r.say(r.cell, estimate.Error, fmt.Sprintf("%s %q is no whole number that can be used", r.name, sheets.Excerpt(r.cell.Word())), fmt.Sprintf("write digits only, at most %d", most))
+		r.say(r.cell, estimate.Error, fmt.Sprintf("%s %q is no whole number that can be used", r.name, sheets.Excerpt(r.cell.Word())),
+			fmt.Sprintf("write digits only, at most %d", most))
 		return out
 	}
 	return estimate.Given(n)

@@ -36,7 +36,8 @@ func (c *changeWriter) surplusColumns() []xlsx.Column[compare.BuyChange] {
 			return xlsx.Formula(fmt.Sprintf("IF(%s,%s,0)", open, formula.Cents("{"+backHead+"}*{Price}", formula.ExtensionDecimals)), typed(r).BackWorth(r), xlsx.Money)
 		}},
 		{Head: "Restocking cost", Cell: func(r row) xlsx.Cell {
-			return xlsx.Formula(formula.Cents("{Worth going back}*SUM({"+restockHead+"})", formula.RateDecimals), typed(r).BackWorth(r).Scale(typed(r).Restocking.V), xlsx.Money)
+			f := formula.Cents("{Worth going back}*SUM({"+restockHead+"})", formula.RateDecimals)
+			return xlsx.Formula(f, typed(r).BackWorth(r).Scale(typed(r).Restocking.V), xlsx.Money)
 		}},
 		{Head: "Credited", Cell: func(r row) xlsx.Cell {
 			f := fmt.Sprintf(`IF({%[1]s}="",({%[2]s}<>"")*ROUND({Worth going back}-{Restocking cost},2),MIN({%[1]s},{Worth going back}))`, creditHead, restockHead)
@@ -208,7 +209,8 @@ func (c *changeWriter) sumTable() {
 		xlsx.Str(xlsx.TotalText, "to undo, and for nothing")})
 	c.markupLines()
 	lacks := fmt.Sprintf(`TRIM(%s&" "&%s&" "&%s&" "&%s)`, c.words(bidDifference), c.words(undoLine), c.words(cutLine), c.words(creditLine))
-	c.add(sumLine{changeLine, xlsx.Blank(xlsx.TotalText), "ROUND(" + c.sumOf(bidDifference, extraLine, overheadLine, contingencyLine, profitLine, typedLine) + ",2)", c.sum.Total, true, false,
+	all := c.sumOf(bidDifference, extraLine, overheadLine, contingencyLine, profitLine, typedLine)
+	c.add(sumLine{changeLine, xlsx.Blank(xlsx.TotalText), "ROUND(" + all + ",2)", c.sum.Total, true, false,
 		xlsx.Formula(lacks, c.lacks(), xlsx.TotalText)})
 	for _, label := range []string{undoLine, cutLine, creditLine} {
 		w := c.form.Cell(c.rows[label], "Windows and doors")
@@ -284,7 +286,8 @@ func (c *changeWriter) markupLines() {
 	if c.entries.Markup.Set {
 		typed = xlsx.Formula(typed.F, c.entries.Markup.V, xlsx.Percent)
 	}
-	c.add(sumLine{typedLine, typed, fmt.Sprintf(`IF(%[1]s="",0,%[2]s)`, own, formula.Cents(c.at(extraLine)+"*SUM("+own+")", formula.RateDecimals)), s.Typed, false, false,
+	atTyped := formula.Cents(c.at(extraLine)+"*SUM("+own+")", formula.RateDecimals)
+	c.add(sumLine{typedLine, typed, fmt.Sprintf(`IF(%[1]s="",0,%[2]s)`, own, atTyped), s.Typed, false, false,
 		xlsx.Str(xlsx.Text, "on the extra costs, in place of the rates of the later Job")})
 }
 

@@ -25,7 +25,8 @@ func randomRates(r *rand.Rand, j *estimate.Job) {
 		j.LaborRate = estimate.Given(measure.Money(2000 + r.Int64N(6000)))
 	}
 	if r.IntN(3) == 0 {
-		j.Costs = []estimate.CostLine{{Text: "lift", Count: estimate.Given(1 + r.Int64N(3)), Price: estimate.Given(measure.UnitPrice(r.Int64N(900_0000))), Taxable: r.IntN(2) == 0}}
+		j.Costs = []estimate.CostLine{{Text: "lift", Count: estimate.Given(1 + r.Int64N(3)),
+			Price: estimate.Given(measure.UnitPrice(r.Int64N(900_0000))), Taxable: r.IntN(2) == 0}}
 	}
 }
 
