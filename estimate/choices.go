@@ -104,6 +104,9 @@ const (
 // FurnishedByWords are the words of the column Furnished by.
 var FurnishedByWords = wordsOf(ByBuilder, ByOwner, ByInstaller)
 
+// BroughtByWords are the words of the column Furnished by of On hand: of materials.
+var BroughtByWords = wordsOf(ByBuilder, ByOwner)
+
 // Status is how far the work at a mark has come; "" is not stated.
 type Status string
 

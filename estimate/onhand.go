@@ -1,6 +1,10 @@
 package estimate
 
-import "sillwright/estimate/measure"
+import (
+	"slices"
+
+	"sillwright/estimate/measure"
+)
 
 // OnHand is stock of an item that is there already: boards, sticks and rolls of a
 // length, whole and left of others, or packs by what is in one. It is used before any
@@ -16,4 +20,15 @@ type OnHand struct {
 	// used before is in it. Not set: it was there before anything was bought.
 	Counted Maybe[measure.Date]
 	Notes   string
+	// By is who furnishes it: the builder, or the owner, whose item is never bought.
+	By FurnishedBy
+	At Place // of Count
+	// NotStated: the owner brings what is needed, and has not said how much. Count is 0 then.
+	NotStated bool
+}
+
+// OwnerBrings reports whether the owner brings an item: any row by owner says so, of the
+// whole item.
+func (j *Job) OwnerBrings(item string) bool {
+	return slices.ContainsFunc(j.OnHand, func(h OnHand) bool { return h.Item == item && h.By == ByOwner })
 }

@@ -61,6 +61,10 @@ func (b *buyer) costs(n need) itemCosts {
 	q := itemCosts{n: n, p: b.purchase(n)}
 	q.candidates = make([]candidate, len(b.suppliers))
 	q.costs, q.least = slices.Repeat([]measure.Money{-1}, len(b.suppliers)), slices.Repeat([]measure.Money{-1}, len(b.suppliers))
+	if o := b.ownerBrings(n); o != nil {
+		q.nothing, q.p = true, b.byOwner(q.p, n, o)
+		return q
+	}
 	if !n.item.Cut && q.p.ToBuy == 0 && q.p.Opened == 0 { // all of it is on hand
 		q.nothing, q.candidates = true, []candidate{{}}
 		return q

@@ -14,6 +14,9 @@ func (b *buyer) fingerprint(n need, toBuy int64) string {
 	h := fnv.New32a()
 	add := func(v ...any) { fmt.Fprintln(h, v...) }
 	add("1") // another number when plans follow from something else
+	if b.job.OwnerBrings(n.item.Key) {
+		add(ByOwner)
+	}
 	if !n.item.Cut {
 		add(toBuy)
 		if opened := b.opened(n); opened > 0 {

@@ -63,6 +63,9 @@ type follower struct {
 // item makes the purchase that an estimate planned of an item.
 func (f *follower) item(n need) Purchase {
 	p := f.buyer.purchase(n)
+	if o := f.ownerBrings(n); o != nil {
+		return f.byOwner(p, n, o)
+	}
 	lines := f.planned[n.item.Key]
 	if len(lines) == 0 {
 		return f.again(p, estimate.Place{}, "it is not in the plan of the estimate")

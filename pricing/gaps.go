@@ -12,7 +12,7 @@ import (
 const maxNamed = 3
 
 // Gaps returns in words what the total of a job leaves out: rows of the schedule that
-// are not in the estimate, what has no price or cost, what is on hand.
+// are not in the estimate, what has no price or cost, what is on hand, what the owner brings.
 // Labor is off until its hours are typed, and no gap: see NoLabor.
 func Gaps(book estimate.Book, t estimate.Takeoff, p Plan, leftOut int) []string {
 	var out []string
@@ -33,8 +33,11 @@ func Gaps(book estimate.Book, t estimate.Takeoff, p Plan, leftOut int) []string 
 	}
 	say(len(p.Bid.NoUnitCost), "mark without a unit cost", "marks without a unit cost")
 	say(openCosts(book.Job.Costs), "other cost without its count or price", "other costs without their count or price")
-	if slices.ContainsFunc(book.Job.OnHand, func(h estimate.OnHand) bool { return !h.Counted.Set }) {
+	if slices.ContainsFunc(book.Job.OnHand, func(h estimate.OnHand) bool { return !h.Counted.Set && h.By != estimate.ByOwner }) {
 		out = append(out, "what was on hand")
+	}
+	if slices.ContainsFunc(p.Purchases, func(b Purchase) bool { return b.Owner != nil }) {
+		out = append(out, "materials by owner")
 	}
 	return out
 }

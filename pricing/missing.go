@@ -127,23 +127,26 @@ func missingOf(j Ordering) (list []Missing) {
 }
 
 // needWords write how much of an item a job needs.
-func (p Purchase) needWords(mm bool) string {
+func (p Purchase) needWords(mm bool) string { return amountWords(p.Item.Dim, p.ToBuy, mm) }
+
+// amountWords write an amount in trade units.
+func amountWords(dim estimate.Dimension, amount int64, mm bool) string {
 	switch {
-	case p.Item.Dim == estimate.Each:
-		return fmt.Sprintf("%d pieces", p.ToBuy)
-	case p.Item.Dim == estimate.Lengthwise && mm:
-		return measure.FormatMM(measure.Length(p.ToBuy)) + " mm in total"
-	case p.Item.Dim == estimate.Lengthwise:
-		return measure.FormatFeetInches(measure.Length(p.ToBuy), 16) + " in total"
-	case p.Item.Dim == estimate.Areawise && mm:
-		return fmt.Sprintf("%.2f m2", float64(p.ToBuy)/float64(measure.SquareMeter))
-	case p.Item.Dim == estimate.Areawise:
-		return fmt.Sprintf("%.2f SF", float64(p.ToBuy)/float64(measure.SquareFoot))
+	case dim == estimate.Each:
+		return fmt.Sprintf("%d pieces", amount)
+	case dim == estimate.Lengthwise && mm:
+		return measure.FormatMM(measure.Length(amount)) + " mm in total"
+	case dim == estimate.Lengthwise:
+		return measure.FormatFeetInches(measure.Length(amount), 16) + " in total"
+	case dim == estimate.Areawise && mm:
+		return fmt.Sprintf("%.2f m2", float64(amount)/float64(measure.SquareMeter))
+	case dim == estimate.Areawise:
+		return fmt.Sprintf("%.2f SF", float64(amount)/float64(measure.SquareFoot))
 	case mm:
-		return fmt.Sprintf("%.0f mL", float64(p.ToBuy)/float64(measure.Millilitre))
+		return fmt.Sprintf("%.0f mL", float64(amount)/float64(measure.Millilitre))
 	}
 	// A gallon is 231 cubic inches, and 128 fluid ounces.
-	return fmt.Sprintf("%.1f fl oz", float64(p.ToBuy)/float64(measure.CubicInch)*128/231)
+	return fmt.Sprintf("%.1f fl oz", float64(amount)/float64(measure.CubicInch)*128/231)
 }
 
 // withhold leaves out the orders of suppliers where no item that follows a plan is

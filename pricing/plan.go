@@ -2,6 +2,7 @@ package pricing
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -65,8 +66,9 @@ type buyer struct {
 	*gatherer
 	job       *estimate.Job
 	usable    *usableOffers
-	suppliers []Terms // that offer something that is needed, by name
-	terms     []Terms // of all suppliers
+	phases    map[string]estimate.Phase // the first that needs an item, by key
+	suppliers []Terms                   // that offer something that is needed, by name
+	terms     []Terms                   // of all suppliers
 	pins      map[string]Pin
 	over      Overrides
 	typed     map[string]bool // overrides that found their line
@@ -88,7 +90,10 @@ func (b *buyer) effort() float64 {
 
 func newBuyer(book estimate.Book, t *estimate.Takeoff, lists Lists) *buyer {
 	b := &buyer{gatherer: gather(book.Items, t), job: &book.Job, terms: lists.Terms, over: lists.Overrides, pins: lists.Pins, typed: map[string]bool{}}
-	b.usable = newUsableOffers(b.job, book.Items, b.neededBy(), b.coldest(b.job), lists)
+	b.phases = b.neededBy()
+	toBuy := maps.Clone(b.phases)
+	maps.DeleteFunc(toBuy, func(item string, _ estimate.Phase) bool { return b.job.OwnerBrings(item) })
+	b.usable = newUsableOffers(b.job, book.Items, toBuy, b.coldest(b.job), lists)
 	b.suppliers = b.usable.suppliers()
 	b.checkTerms(lists)
 	return b
@@ -111,10 +116,10 @@ func (b *buyer) say(at estimate.Place, sev estimate.Severity, what, do string) {
 }
 
 // onHand returns what is there of an item before anything is bought: what was counted
-// since is of what was bought, see Remain.
+// since is of what was bought, see Remain. What the owner says that he brings is there.
 func (b *buyer) onHand(item string) (list []estimate.OnHand) {
 	for _, h := range b.job.OnHand {
-		if h.Item == item && !h.Counted.Set {
+		if h.Item == item && !h.Counted.Set && !saysNoMore(h) {
 			list = append(list, h)
 		}
 	}

@@ -73,6 +73,7 @@ type Purchase struct {
 	Spares      int64        // spare pieces in ToBuy and OnHand
 	Lines       []Line       // largest content first
 	Plans       []CutPlan    // of an item that is cut: how
+	Owner       *Owner       // of an item that the owner brings: nothing is bought; nil = it is bought
 	Bought      int64        // content of all lines
 	Cost        measure.Money
 	Used        measure.Money // part of Cost that the openings bear
@@ -132,7 +133,7 @@ func (p *Purchase) short() bool {
 
 // purchase returns what is needed of an item, before anything is bought.
 func (b *buyer) purchase(n need) Purchase {
-	p := Purchase{Item: n.item, Rows: n.rows, Need: n.total, ToBuy: n.total, Phase: b.usable.neededBy[n.item.Key]}
+	p := Purchase{Item: n.item, Rows: n.rows, Need: n.total, ToBuy: n.total, Phase: b.phases[n.item.Key]}
 	if !n.item.Cut {
 		p.Allowance = b.allowance(n.item)
 		p.ToBuy = withAllowance(n.total, p.Allowance)
@@ -156,6 +157,9 @@ func (b *buyer) opened(n need) int64 {
 // buy makes the purchase of one item from the supplier chosen for it.
 func (b *buyer) buy(q itemCosts, supplier int) Purchase {
 	p := q.p
+	if p.Owner != nil {
+		return p
+	}
 	if q.state != "" {
 		p.State = q.state
 		return p

@@ -103,7 +103,7 @@ func Remain(book estimate.Book, t estimate.Takeoff, lists Lists, known []estimat
 	r.out.Lists.Overrides = r.typedSince(lists.Overrides)
 	r.out.Takeoff = r.left
 	job := &r.book.Job
-	job.OnHand = nil
+	job.OnHand = ownersRows(job.OnHand)
 	for _, n := range r.whole.needs {
 		r.stock(n)
 	}
@@ -263,7 +263,7 @@ func (r *remainder) freeLengths(item ItemLeft) func(estimate.Bought) int64 {
 	if known {
 		var stock []estimate.OnHand
 		for _, h := range r.out.Book.Job.OnHand {
-			if h.Item == item.Item.Key {
+			if h.Item == item.Item.Key && !saysNoMore(h) {
 				stock = append(stock, h)
 			}
 		}
@@ -292,7 +292,7 @@ func (r *remainder) hand(item string) (list []estimate.OnHand, counted estimate.
 		}
 	}
 	for _, h := range r.whole.job.OnHand {
-		if h.Item == item && h.Counted == counted {
+		if h.Item == item && h.Counted == counted && !saysNoMore(h) {
 			h.Counted = estimate.Maybe[measure.Date]{}
 			list = append(list, h)
 		}

@@ -61,7 +61,9 @@ func (b *buyer) checkTerms(lists Lists) {
 		}
 	}
 	for _, item := range slices.Sorted(maps.Keys(lists.Pins)) {
-		if !b.usable.needed(item) {
+		if b.job.OwnerBrings(item) {
+			b.say(lists.Pins[item].Place, estimate.Note, fmt.Sprintf("%s is by owner; its supplier is not looked at", item), "")
+		} else if !b.usable.needed(item) {
 			b.say(lists.Pins[item].Place, estimate.Note, fmt.Sprintf("%s is not needed; its supplier is not looked at", item), "")
 		}
 	}

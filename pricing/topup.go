@@ -27,7 +27,7 @@ type ItemNeed struct {
 // classes, then of the items. What the book has on hand does not count: TopUp is
 // told what there is.
 func ItemNeeds(book estimate.Book, t *estimate.Takeoff, lists Lists) []ItemNeed {
-	book.Job.OnHand = nil
+	book.Job.OnHand = ownersRows(book.Job.OnHand)
 	b := newBuyer(book, t, lists)
 	var out []ItemNeed
 	for _, n := range b.needs {
@@ -49,10 +49,20 @@ type TopUp struct {
 
 // TopUp plans what more of the item is bought beside what there is of it, at the
 // least further cost: from a supplier, or where that one does not offer it, from
-// the first that does. Of an item that is not cut, stock counts by its content,
+// the first that does; what the owner brings is not. Of an item that is not cut, stock counts by its content,
 // and of what is too much the stock named first is left.
 func (n ItemNeed) TopUp(supplier string, stock []Stock) TopUp {
-	offers := n.offersAt(supplier)
+	if n.buyer.job.OwnerBrings(n.Item.Key) {
+		out := n.topUp(nil, stock)
+		if out.State != "" {
+			out.State = ByOwner
+		}
+		return out
+	}
+	return n.topUp(n.offersAt(supplier), stock)
+}
+
+func (n ItemNeed) topUp(offers []Offer, stock []Stock) TopUp {
 	if n.Item.Cut {
 		return n.topUpLengths(offers, stock)
 	}

@@ -30,6 +30,31 @@ def units(metric):
     return {"length": ("in", INCH), "volume": ("in3", CUBIC_INCH), "area": ("SF", SQUARE_FOOT), "each": ("each", 1)}
 
 
+def short_words(item, metric, amount, lacking):
+    """Conventions: on hand. How much is short of what the owner brings, with the pieces or packs that are lacking; "" for nothing."""
+    what = "piece" if item.buy == "cut" else "pack"
+    words = [f"{lacking} {what}" + ("s" if lacking != 1 else "")] if lacking else []
+
+    def up(size):
+        return ceiling(Fraction(amount) / size)
+    if not amount:
+        return ", ".join(words)
+    if item.need == "each":
+        words.append(f"{up(1)} pieces")
+    elif item.need == "length" and metric:
+        words.append(f"{up(1_000_000)} mm in total")
+    elif item.need == "length":
+        inches, parts = divmod(up(Fraction(INCH, 16)), 16)
+        words.append(f"{inches // 12}'-{inches % 12}" + (f" {Fraction(parts, 16)}" if parts else "") + '" in total')
+    elif item.need == "area":
+        words.append(f"{float(Fraction(up(Fraction(10**12 if metric else SQUARE_FOOT) / 100), 100)):.2f} {'m2' if metric else 'SF'}")
+    elif metric:
+        words.append(f"{up(Fraction(LITER, 1000))} mL")
+    else:
+        words.append(f"{float(Fraction(up(VOLUMES['fl oz'] / 10), 10)):.1f} fl oz")
+    return ", ".join(words)
+
+
 def to_cent(value):
     return half_up(Fraction(value))
 

@@ -195,7 +195,12 @@ def on_hand(dice):
         return dice.choice([None, None, *COUNTED])
     rows = [[item, dice.choice(["96 in", "10 ft", "144 in"]), None, dice.randrange(1, 4), day()] for item in dice.sample(STOCK, 3)]
     rows += [[item, None, dice.choice(PACKS[item]), dice.randrange(1, 4), day()] for item in dice.sample(list(PACKS), 3)]
-    return [["Item", "Length", "Content", "Count", "Counted"]] + rows
+    for row in rows:
+        by = dice.choice([None, None, None, "owner"])
+        row.append(by)
+        if by and dice.random() < 0.3:
+            row[3] = None  # he has not said how much
+    return [["Item", "Length", "Content", "Count", "Counted", "Furnished by"]] + rows
 
 
 def purchases(dice, openings):

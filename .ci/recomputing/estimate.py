@@ -48,7 +48,7 @@ class Estimate:
     def too_long(self, need):
         """Sheets Items (Joint) and Job (shortest piece to splice) (Conventions: too long)."""
         item, job = need.item, self.job
-        if item.buy != "cut" or item.coil:
+        if item.buy != "cut" or item.coil or self.by_owner(item.key):
             return False
         sold = [buying.holds(o.content, item) for o in self.market.of(item)]
         if not sold or need.length <= max(sold) - 2 * plans.end_trim_of(item, job):
@@ -67,7 +67,38 @@ class Estimate:
         on_hand = collections.Counter()
         for row in self.remaining.stock:
             on_hand[row.item] += row.count if blank(row.day) else 0
-        return {key: None if opened is None else max(0, opened - on_hand[key]) for key, opened in found.items()}
+        self.packs_lacking = {key: None if opened is None else max(0, opened - on_hand[key]) for key, opened in found.items()}
+        return {key: None if self.by_owner(key) else opened for key, opened in self.packs_lacking.items()}
+
+    # --- by owner ---
+
+    def by_owner(self, key):
+        return self.remaining.by_owner(key)
+
+    def owner_state(self, key, check):
+        """Conventions: on hand. How an item stands that the owner brings, of what is left where To buy has rows."""
+        item, left = self.items[key], self.remaining
+        if left.stated and not left.amount(key, left.left_of):
+            return "by owner"
+        if not left.owner_says_how_much(key):
+            return "by owner, not stated how much: ask"
+        if item.buy == "cut":
+            short, lacking = (check.short, check.lacking) if check else self.all_short(item)
+        elif left.stated:
+            short, lacking = left.to_buy(key), left.least(key)
+        else:
+            wanted = buying.to_buy(item, self.all_needed[key], buying.waste_of(item, self.job))
+            short, lacking = max(0, wanted - self.packs_on_hand(key)), self.packs_lacking[key]
+        words = buying.short_words(item, self.job.metric, short, lacking or 0)
+        return f"by owner, {words} short" if words else "by owner"
+
+    def all_short(self, item):
+        """The pieces of an item of which there is nothing at all, with their length of stock."""
+        check = plans.Check(self.ledger, item, self.job, [], self.bare)
+        openings = self.remaining.left_of if self.remaining.stated else lambda row: row.opening.qty
+        for a in plans.asked(self.rows, item, self.job, self.width_of, self.too_long, 0, openings):
+            check.lacks(a.length, a.width, a.count)
+        return check.short, check.lacking
 
     def packs_on_hand(self, key):
         """Conventions: on hand. What packs without a day under Counted hold of an item; nothing of what is cut."""
@@ -96,6 +127,9 @@ class Estimate:
         What is all on hand has no supplier: then those are meant at whom it could be bought.
         """
         supplier = suppliers.get(item.key)
+        if self.by_owner(item.key):
+            stock = max((size for key, size in have if key == item.key), default=0)
+            return min(stock, self.job.length("brake length")) if item.coil else stock, 0, stock
         offered = self.market.at(item, supplier) if supplier else self.market.of(item)
         sold = [buying.holds(o.content, item) - 2 * plans.end_trim_of(item, self.job) for o in offered]
         stock = max(sold + [size for key, size in have if key == item.key], default=0)
@@ -135,7 +169,7 @@ class Estimate:
         found, checks, self.offcuts = plans.patterns(self.book, names, self.bare), {}, collections.defaultdict(list)
         order, have, openings = self.planned(need)
         suppliers = self.suppliers()
-        cut = [key for key in order if self.items[key].buy == "cut" and self.to_plan(key, have, openings)]
+        cut = [key for key in order if self.items[key].buy == "cut" and self.to_plan(key, have, openings, found)]
         if set(found) != set(cut):
             self.ledger.differ("Boards", "", "items with a plan", sorted(map(str, found)), sorted(cut))
         for key in cut:
@@ -143,6 +177,8 @@ class Estimate:
             longest, sold, stock = self.longest(item, suppliers, have)
             wanted = plans.asked(self.rows, item, self.job, self.width_of, self.too_long, longest, openings)
             checks[key] = check = plans.Check(self.ledger, item, self.job, wanted, self.bare, self.made(item, longest))
+            if self.by_owner(key):
+                check.of_owner()
             check.take_shortened(found.get(key, []), sold)
             check.longest_stock = stock
             for p in found.get(key, []):
@@ -150,7 +186,7 @@ class Estimate:
                 self.offcuts[key].append(plans.check_pattern(part, check, p))
             if item.coil:
                 plans.check_coil(check, self.width_text)
-            elif found.get(key):
+            elif found.get(key) or self.by_owner(key):
                 plans.check_pieces(check)
             for size, count in check.on_hand.items():
                 if count > have[key, size] and not self.planned_alone(key, found.get(key, [])):
@@ -160,10 +196,12 @@ class Estimate:
             plans.offcut_list(self.ledger, self.book, self.job, self.offcuts, order, self.bare)
         return checks
 
-    def to_plan(self, key, have, openings):
+    def to_plan(self, key, have, openings, found):
         """Reports whether there is something to cut of an item, and something to cut it from."""
         item = self.items[key]
         asks = [row for row in self.rows if row.need.item.key == key and not self.too_long(row.need)]
+        if self.by_owner(key):
+            return key in found
         return (any(map(openings, asks)) or bool(self.made(item, 0))) and bool(self.market.of(item) or any(k == key for k, _ in have))
 
     def width_text(self, width):
@@ -187,7 +225,8 @@ class Estimate:
         self.extensions = collections.defaultdict(list)  # by supplier
         self.item_cost, self.item_used, self.item_bought, self.supplier_of, self.wanted, self.state = {}, {}, {}, {}, {}, {}
         self.item_share = {}
-        before = 0
+        before, self.all_needed = 0, need
+        self.owner_states = {key: self.owner_state(key, checks.get(key)) for key in need if self.by_owner(key)}
         for key in need:
             item, numbers = self.items[key], lines.get(key, [])
             waste, check = buying.waste_of(item, self.job), None if self.remaining.stated else checks.get(key)
@@ -213,6 +252,8 @@ class Estimate:
     def amount_to_buy(self, part, key, numbers, need, check):
         """Conventions: to buy, on hand, boards. That of a plan that is not on Boards is taken as it is."""
         item = self.items[key]
+        if self.by_owner(key):
+            return 0
         if check:
             return check.length_bought
         if self.of_another_plan(key) and numbers:
@@ -221,6 +262,8 @@ class Estimate:
         return max(0, buying.to_buy(item, need[key], buying.waste_of(item, self.job)) - self.packs_on_hand(key))
 
     def state_of(self, key, check, wanted):
+        if self.by_owner(key):
+            return self.owner_states[key]
         if any(self.label(r.need) == "NOT BOUGHT: " + key for r in self.rows):
             return "longer than any stock"
         if self.all_on_hand(key, check, wanted):
@@ -283,12 +326,16 @@ class Estimate:
                 self.amounts(part, n, item, need, waste)
             if not supplier:
                 part.text(n, "Description", item.name)
-                part.text(n, "Extension", "none to buy" if self.state[key] == "on hand" else "not priced")
+                part.text(n, "Extension", self.no_price(key, "none to buy" if self.state[key] == "on hand" else "not priced"))
                 empty(part, n, ("Supplier", "Code", "Pack", "Holds", "Computed", "Count", "Unit price", "Bought", "Used"))
             elif i < len(packs):
                 self.line(part, n, item, packs[i], counts[i])
         if packs and item.buy == "cut":
             self.plan_costs(part, numbers[0], sum(buying.to_cent(o.cents * c) for o, _, c in packs))
+
+    def no_price(self, key, words):
+        """What stands where a price would, of an item of which nothing is bought."""
+        return "by owner" if self.by_owner(key) else words
 
     def amounts(self, part, n, item, need, waste):
         """Need, waste and To buy stand on the first line of an item."""
@@ -409,6 +456,8 @@ class Estimate:
     def cost_of(self, label, key, before, now, need):
         if label.startswith("NOT BOUGHT"):
             return "not bought"
+        if self.by_owner(key):
+            return "by owner"
         if self.state[key] == "on hand":
             return "on hand"
         if not self.supplier_of[key]:
@@ -433,7 +482,8 @@ class Estimate:
             part.exact(n, "Qty", o.qty)
             part.sides(n, "Frame", o.frame, bare)
             for cls in self.classes:
-                part.money(n, cls, spent[cls])
+                takes = [row.need.item.key for row in self.rows if row.opening is o and row.need.item.cls == cls]
+                part.money(n, cls, "by owner" if takes and all(map(self.by_owner, takes)) else spent[cls])
             part.money(n, "Materials", whole)
             part.money(n, "Materials each", buying.quotient_to_cent(Fraction(whole) / o.qty))
             part.money(n, "Windows and doors", unit)
@@ -515,7 +565,7 @@ class Estimate:
         at = self.market.at(item, supplier)
         if supplier == chosen:
             part.money(n, supplier, self.item_cost[item.key])
-        elif not at or self.state[item.key] == "on hand" and item.buy != "cut":
+        elif self.by_owner(item.key) or not at or self.state[item.key] == "on hand" and item.buy != "cut":
             part.text(n, supplier, "-")
         elif item.buy == "cut":
             self.not_computed += 1  # it would take a plan of its own
@@ -588,7 +638,9 @@ class Estimate:
         supplier = part.take(first, "Supplier") or ""
         at, stored = self.market.at(item, supplier) if supplier else [], [part.table.row(n) for n in numbers]
         counted = "Planned" if "Planned" in part.table.column else "Count"
-        if item.buy == "cut":
+        if self.by_owner(key):
+            wanted, packs = 0, []
+        elif item.buy == "cut":
             wanted = check.length_bought if check else left.amount(key, left.left_of)
             packs = self.boards_bought(at, check) if check else []
         else:
@@ -597,6 +649,7 @@ class Estimate:
             packs = self.cheapest_packs(at, item, wanted, left.least(key), [(str(r["Code"] or ""), r[counted]) for r in stored]) if to_buy else []
         if len(numbers) != max(1, len(packs)):
             self.ledger.differ("To buy", f"A{first}", f"{key}: lines", len(numbers), max(1, len(packs)))
+        rest = left.amount(key, left.left_of)
         for i, n in enumerate(numbers):
             part.text(n, "Item", key)
             if i:
@@ -607,7 +660,7 @@ class Estimate:
                 self.left_line(part, n, item, supplier, packs[i])
             else:
                 part.text(n, "Description", item.name)
-                part.text(n, "Extension", "not priced" if wanted else "none to buy")
+                part.text(n, "Extension", self.no_price(key, "not priced" if wanted else "none to buy") if rest else "none to buy")
                 empty(part, n, ("Supplier", "Code", "Pack", "Count", "Unit price", "Key"))
 
     def left_amounts(self, part, n, key, wanted, check):
@@ -631,6 +684,8 @@ class Estimate:
             return "bought, and not needed"
         if not rest and not check:
             return "all is done"
+        if self.by_owner(key):
+            return self.owner_states[key]
         if wanted and not self.market.of(self.items[key]):
             return self.market.lacking(self.items[key])
         return "ok" if left.counted(key) is None else f"counted {left.counted(key):%Y-%m-%d}"

@@ -113,6 +113,8 @@ class Check:
         self.near = INCH // 64 if bare == INCH else MM // 20
         self.wanted, self.made = wanted, list(made)
         self.longest_stock = 0
+        self.by_owner, self.spares_asked = False, spares_of(item, job)
+        self.lacking, self.short = 0, 0  # of what the owner brings: pieces that nothing is there for, and their length of stock
         self.cut = collections.Counter()  # (label, exact length) -> pieces
         self.parts = collections.defaultdict(list)  # label -> (number, of, exact length, count)
         self.done = collections.Counter()  # (label, exact length) -> pieces that are cut already
@@ -133,6 +135,15 @@ class Check:
             return a if as_long or not a.hold or not a.spliced - plain <= sold < a.length else a._replace(length=sold)
 
         self.wanted, self.made = [planned(a) for a in self.wanted], [planned(a) for a in self.made]
+
+    def of_owner(self):
+        """Conventions: on hand. What the owner brings has no spares, and need not be enough."""
+        self.by_owner, self.spares_asked = True, 0
+
+    def lacks(self, size, width, count):
+        """Books pieces of what the owner brings that are on no board."""
+        self.lacking += count
+        self.short += count * (half_up(Fraction(size) * width / self.item.coil) if self.item.coil else size)
 
     def wrong(self, p, what, stored, recomputed):
         where = f"A{p.row}" if p else ""
@@ -255,12 +266,14 @@ def check_pieces(check):
         joined(check, label, parts, want)
     check_made(check)
     for key in want.keys() | check.cut.keys():
-        if want[key] != check.cut[key]:
+        if check.by_owner and want[key] > check.cut[key]:
+            check.lacks(key[1], None, want[key] - check.cut[key])
+        elif want[key] != check.cut[key]:
             check.wrong(None, f"pieces of {key[0]}, {float(key[1] / check.bare)}", check.cut[key], want[key])
     sizes = [size for _, size in [*check.cut, *check.done]]
     sizes += [size for found in (check.parts, check.done_parts) for parts in found.values() for _, _, size, _ in parts]
     size = size_of_spares(check, sizes)
-    spares = {size: spares_of(check.item, check.job)} if size and spares_of(check.item, check.job) else {}
+    spares = {size: check.spares_asked} if size and check.spares_asked else {}
     if dict(check.spares) != spares:
         check.wrong(None, "spares", {float(s / check.bare): n for s, n in check.spares.items()}, {float(s / check.bare): n for s, n in spares.items()})
 
@@ -303,7 +316,7 @@ def check_coil(check, width_text):
     longest_first = sorted(check.wanted + made_on_strips(check), key=lambda a: -a.length)
     size = size_of_spares(check, [a.length for a in longest_first])
     longest = max((a for a in longest_first if a.length == size), key=lambda a: a.width, default=None)
-    spare = Asked(SPARE, size, spares_of(check.item, check.job) if longest else 0, False, longest.width if longest else 0, size)
+    spare = Asked(SPARE, size, check.spares_asked if longest else 0, False, longest.width if longest else 0, size)
     for pool, asks in ((want, check.wanted + [spare]), (made, check.made)):
         for a in asks:
             pool[f"{a.label} {width_text(a.width)} wide"] += [a] * a.count
@@ -321,13 +334,19 @@ def check_coil(check, width_text):
             check.wrong(None, f"strip of {float(size / check.bare)}: ON HOLD", hold, not hold)
         check.length_bought += 0 if on_hand else sum(half_up(a.length * a.width / check.item.coil) for a in found)
     left = {label: len(pieces) for label, pieces in want.items() if pieces}
-    if left:
+    if check.by_owner:
+        for piece in (piece for pieces in want.values() for piece in pieces):
+            check.lacks(piece.length, piece.width, 1)
+    elif left:
         check.wrong(None, "pieces not cut", left, {})
     check.held, check.spares = collections.Counter({spare.length: spare.count}), collections.Counter({spare.length: spare.count})
     check.cut = collections.Counter()
     for a in check.wanted:
         check.cut[a.label, a.length] += a.count
         check.held[a.length] += a.count if a.hold else 0
+    for a in (a for pieces in want.values() for a in pieces):  # on no strip
+        check.cut[a.label, a.length] -= 1
+        check.held[a.length] -= 1 if a.hold else 0
     for a in on_strips:
         check.done[a.label, a.length] += 1
         check.held[a.length] += 1
@@ -353,7 +372,7 @@ def on_hand(stock, items, job):
     """Sheet On hand, by item and length, of what is cut and has no day under Counted (Conventions: on hand)."""
     have = collections.Counter()
     for row in stock:
-        if items[row.item].buy == "cut" and blank(row.day):
+        if items[row.item].buy == "cut" and blank(row.day) and row.count:
             have[row.item, length(row.length, job.bare)] += row.count
     return have
 

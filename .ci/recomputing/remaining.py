@@ -12,7 +12,7 @@ from .reading import blank, cents, length, number
 STATED = ("done", "bought", "need", "packs", "boards", "on hand")
 
 Line = collections.namedtuple("Line", "day item pack count cost done_before")
-Stock = collections.namedtuple("Stock", "item length content count day")
+Stock = collections.namedtuple("Stock", "item length content count day by stated")
 
 NOT_BOUGHT = ("draft", "cancelled")
 
@@ -51,7 +51,7 @@ def line(row):
 
 def stock(book):
     """Returns the rows of sheet On hand."""
-    return [Stock(row["Item"], row["Length"], row["Content"], whole(row["Count"]), day_of(row["Counted"]))
+    return [Stock(row["Item"], row["Length"], row["Content"], whole(row["Count"]), day_of(row["Counted"]), row["Furnished by"], not blank(row["Count"]))
             for row in book.table("On hand", "OnHand").filled("Item")]
 
 
@@ -72,6 +72,15 @@ class Remaining:
         self.job, self.items, self.rows = job, goods, rows
         self.lines, self.stock = lines(book), stock(book)
         self.stated = "StillToBuy" in book.sheet("To buy").tables
+
+    # --- by owner ---
+
+    def by_owner(self, key):
+        """Conventions: on hand. Reports whether the owner brings an item."""
+        return any(row.item == key and row.by == "owner" for row in self.stock)
+
+    def owner_says_how_much(self, key):
+        return all(row.stated for row in self.stock if row.item == key and row.by == "owner")
 
     # --- how many openings ---
 
@@ -117,7 +126,7 @@ class Remaining:
     def rows_on_hand(self, key):
         """Conventions: need. Those with the last day, else those without one."""
         last = self.counted(key)
-        return [row for row in self.stock if row.item == key and (blank(row.day) if last is None else row.day == last)]
+        return [row for row in self.stock if row.item == key and row.count and (blank(row.day) if last is None else row.day == last)]
 
     def held(self, key, later=False):
         """The lines that count of an item and hold some; later: those after it was counted."""

@@ -56,6 +56,7 @@ func (j *job) planned(problems []estimate.Problem) (*job, []estimate.Problem) {
 	if j.remaining != nil {
 		j.plan.Problems = append(j.plan.Problems, j.remaining.Problems...)
 	}
+	j.plan.Problems = append(j.plan.Problems, pricing.OwnerProblems(j.plan, j.remaining)...)
 	return j, j.report(j.plan.Problems)
 }
 

@@ -39,7 +39,7 @@ var excepted = []struct {
 	{audit.RuleInputs, "Takeoff", "Pieces|Each opening|Length", ofTheRun},
 	{audit.RuleInputs, "Materials", "Holds|Computed|Price when estimated|Plan cost|Lowest possible|By hand", ofTheRun},
 	{audit.RuleInputs, "Materials", "Override", typedIn},
-	{audit.RuleInputs, "Bought vs. used", "Waste|To buy|Packs opened|Need when estimated|To buy when estimated", ofTheRun},
+	{audit.RuleInputs, "Bought vs. used", "Waste|To buy|Packs opened|On hand|Need when estimated|To buy when estimated", ofTheRun},
 	{audit.RuleInputs, "Orders", "Buy at", typedIn},
 	{audit.RuleInputs, "Orders", "*", ofTheRun},
 	{audit.RuleInputs, "Cut list", "*", ofTheRun},
@@ -62,6 +62,7 @@ var excepted = []struct {
 	{audit.RuleOneColumn, "Receiving", "Count", listedApart},
 	{audit.RuleOneColumn, "Takeoff", "Cost|Item so far", "a running total begins in the first row of its item"},
 	{audit.RuleOneColumn, "Materials", "Computed", "one pack follows from the need; what is cut or mixed is planned at the run"},
+	{audit.RuleOneColumn, "Bought vs. used", "State", "what the owner brings says how much nobody has, until its need changes"},
 	{audit.RuleOneColumn, "Bought vs. used", "Waste", "an item without waste has 0"},
 	{audit.RuleOneColumn, "Bought vs. used", "To buy", "what is counted is rounded up to whole ones, what is cut is planned at the run"},
 
@@ -115,7 +116,7 @@ func TestModelingRules(t *testing.T) {
 	write(t, "pieces.csv", "length,count\n84,4\n")
 	write(t, "stock.csv", "length,price,available\n192,1,\n")
 	succeed(t, "cut", "pieces.csv", "--stock", "stock.csv", "--out", "plan.xlsx")
-	for _, name := range []string{"odd-piece", "on-hand"} {
+	for _, name := range []string{"odd-piece", "on-hand", "by-owner"} {
 		jobs[name].estimate(t, name)
 	}
 	used, sorts := map[int]bool{}, map[string]bool{}

@@ -15,16 +15,19 @@ func onHandFields(items estimate.Items, date1904 bool) []field[estimate.OnHand] 
 	return []field[estimate.OnHand]{
 		{key: "Item", required: true, filled: "write a key of the Items sheet", set: put(anItem(items), func(h *estimate.OnHand) *string { return &h.Item })},
 		{key: "Length", required: true, set: put(length, func(h *estimate.OnHand) *measure.Length { return &h.Length })},
-		{key: "Count", number: true, synonyms: []string{"Qty", "Quantity", "Pieces"}, required: true, filled: "write how many there are",
+		{key: "Count", number: true, synonyms: []string{"Qty", "Quantity", "Pieces"}, required: true,
 			set: put(count(0, 1_000_000), func(h *estimate.OnHand) *int64 { return &h.Count })},
 		{key: "Notes", set: put(remark, func(h *estimate.OnHand) *string { return &h.Notes })},
 		{key: "Content", synonyms: []string{"Pack", "Pack size"}, set: put(text, func(h *estimate.OnHand) *string { return &h.Content })},
 		{key: "Counted", synonyms: []string{"Counted on", "Date counted"},
 			set: give(day(date1904), func(h *estimate.OnHand) *estimate.Maybe[measure.Date] { return &h.Counted })},
+		{key: "Furnished by", synonyms: []string{"Supplied by", "Provided by", "Brought by"},
+			set: put(word[estimate.FurnishedBy](sheet.BroughtBy), func(h *estimate.OnHand) *estimate.FurnishedBy { return &h.By })},
 	}
 }
 
-// onHand reads what there is already. A line with a mistake is left out.
+// onHand reads what there is already. A line with a mistake is left out; of one by owner
+// stays whose item it is, without how much.
 func (r *reader) onHand(s *sheet.Sheet) {
 	if s == nil {
 		return
@@ -33,13 +36,25 @@ func (r *reader) onHand(s *sheet.Sheet) {
 	t, problems := open(s, onHandFields(r.out.Book.Items, r.out.date1904), job.Bare())
 	r.problems = append(r.problems, t.withoutNotes(problems)...)
 	for _, row := range t.Rows {
-		h := estimate.OnHand{Place: row.Place}
+		h := estimate.OnHand{Place: row.Place, At: row.Cell("Count").Place}
 		problems := t.read(row, &h)
-		if item, known := r.out.Book.Items.Get(h.Item); known {
+		item, known := r.out.Book.Items.Get(h.Item)
+		if blank := isBlank(row.Cell("Count")); blank && h.By == estimate.ByOwner {
+			h.NotStated = true
+		} else if blank {
+			problems = append(problems, row.Cell("Count").Problem(estimate.Error, "Count is blank", "write how many there are"))
+		}
+		if known && !h.NotStated {
 			problems = append(problems, holds(&h, item, row)...)
 		}
 		r.problems = append(r.problems, problems...)
-		if estimate.Errors(problems) == 0 && h.Count > 0 && cmp.Or(int64(h.Length), h.Amount) > 0 {
+		switch {
+		case known && h.By == estimate.ByOwner:
+			if estimate.Errors(problems) > 0 { // it is his all the same, and never bought
+				h.Count, h.NotStated = 0, true
+			}
+			job.OnHand = append(job.OnHand, h)
+		case estimate.Errors(problems) == 0 && h.Count > 0 && cmp.Or(int64(h.Length), h.Amount) > 0:
 			job.OnHand = append(job.OnHand, h)
 		}
 	}

@@ -5,6 +5,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
+	"sillwright/estimate"
 	"sillwright/estimate/measure"
 )
 
@@ -59,4 +60,31 @@ board-1x4,96,2,,,11/20/2026`})
 	assert.Equal(t, "2026-11-20", hand[0].Counted.V.String())
 	assert.Equal(t, int64(140), hand[1].Amount)
 	assert.False(t, hand[1].Counted.Set)
+}
+
+// What the owner brings: a blank count is not stated, and a mistake leaves whose it is.
+func TestOnHandByOwner(t *testing.T) {
+	s, ps := readSheets(t, map[string]string{"Openings": oneOpening, "On hand": `Item,Length,Count,Notes,Content,Counted,Furnished by
+sealant-10,,3,,10.1 fl oz,,OFCI
+tape-6,,,,,,by owner
+board-1x4,12 ft,many,,,,owner
+board-1x6,12 ft,2,,,,us
+shim,,4,,12 each,,installer
+drip-cap,10 ft,0,,,,owner`})
+	type line struct {
+		item      string
+		count     int64
+		by        estimate.FurnishedBy
+		notStated bool
+	}
+	var got []line
+	for _, h := range s.Book.Job.OnHand {
+		got = append(got, line{h.Item, h.Count, h.By, h.NotStated})
+	}
+	assert.Equal(t, []line{{"sealant-10", 3, estimate.ByOwner, false}, {"tape-6", 0, estimate.ByOwner, true}, {"board-1x4", 0, estimate.ByOwner, true},
+		{"board-1x6", 2, estimate.ByBuilder, false}, {"drip-cap", 0, estimate.ByOwner, false}}, got)
+	assert.Equal(t, []string{
+		`job.xlsx: 'On hand'!C4: Count "many" is not a whole number (write digits only, such as 2)`,
+		`job.xlsx: 'On hand'!G6: Furnished by "installer" may be builder (you buy it) or owner (he brings it) (write owner if none of it is yours to buy, else leave it blank)`,
+	}, ps)
 }

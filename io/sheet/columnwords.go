@@ -18,6 +18,14 @@ const (
 // boardsOnJob is what to do with a board where a layout belongs.
 const boardsOnJob = "leave it blank, and choose the boards on Job: head casing, leg casing, bottom casing"
 
+// What people write for who furnishes a thing: we, or the owner.
+var (
+	oursWords = []string{"us", "by us", "we", "me", "self", "ours", "contractor", "by contractor", "by builder", "cfci", "contractor furnished", "in our scope",
+		"builder supplied", "builder furnished", "crew", "by crew"}
+	ownersWords = []string{"by owner", "ofci", "owner supplied", "owner furnished", "client", "customer", "homeowner", "home owner", "by client",
+		"by homeowner", "ho", "h/o", "by ho", "supplied by owner", "furnished by owner"}
+)
+
 // Words of the closed columns but Kind.
 var (
 	SitsOn = NewVocabulary(estimate.SitsOnWords, map[estimate.SitsOn][]string{
@@ -67,10 +75,8 @@ var (
 		{Doubt{Is: "no flange of its own", Do: "leave it blank: " + byDefault}, []string{"std", "standard", "typ", "typical"}},
 	}).whenBlank(byDefault).orNone(byDefault)
 	FurnishedBy = NewVocabulary(estimate.FurnishedByWords, map[estimate.FurnishedBy][]string{
-		estimate.ByBuilder: {"us", "by us", "we", "me", "self", "ours", "contractor", "by contractor", "by builder", "cfci", "contractor furnished", "in our scope",
-			"builder supplied", "builder furnished", "crew", "by crew"},
-		estimate.ByOwner: {"by owner", "ofci", "owner supplied", "owner furnished", "client", "customer", "homeowner", "home owner", "by client",
-			"by homeowner", "ho", "h/o", "by ho", "supplied by owner", "furnished by owner"},
+		estimate.ByBuilder: oursWords,
+		estimate.ByOwner:   ownersWords,
 		estimate.ByInstaller: {"by installer", "sub", "subcontractor", "by sub", "supply and install", "installer furnished", "installer supplied",
 			"furnish and install", "f&i",
 			"door sub", "window sub", "garage door sub"},
@@ -91,6 +97,12 @@ var (
 		taken("owner", "a unit that is there already; it is not in the price", "existing", "exist", "reuse", "reused", "salvage", "salvaged", "relocated",
 			"relocate").
 		taken("builder", "who sells it, so its unit cost is in the price", "supplier", "dealer", "lumber yard", "lumberyard", "yard", "vendor", "manufacturer")
+	// BroughtBy reads who furnishes a material.
+	BroughtBy = NewVocabulary(estimate.BroughtByWords, map[estimate.FurnishedBy][]string{estimate.ByBuilder: oursWords, estimate.ByOwner: ownersWords}, []Asked{
+		{Doubt{May: "builder (you buy it) or owner (he brings it)", Do: "write owner if none of it is yours to buy, else leave it blank"},
+			[]string{"installer", "by installer", "sub", "by sub", "gc", "by gc", "others", "by others", "nic", "landlord", "architect"}},
+		{Doubt{Is: "no name of who buys", Do: "write builder or owner"}, []string{"yes", "no", "y", "n"}},
+	}).whenBlank("blank is builder")
 	SillPan = NewVocabulary(estimate.PanWords, map[estimate.Pan][]string{
 		estimate.PanNone: {"no", "n", "no pan"},
 		estimate.PanMetal: {"formed", "bent", "sheet metal", "formed pan", "metal pan", "steel", "stainless", "copper", "galvanized", "galv", "aluminum", "alum",

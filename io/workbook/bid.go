@@ -176,9 +176,9 @@ func (w *writer) perUnit() {
 func (w *writer) unpricedWords() string {
 	missing := w.in.Plan.Unpriced()
 	if len(missing) == 0 {
-		return "includes waste, spares, offcuts and part packs"
+		return "includes waste, spares, offcuts and part packs" + w.ownerWords()
 	}
-	return "NOT COMPLETE: " + strings.Join(missing, ", ")
+	return "NOT COMPLETE: " + strings.Join(missing, ", ") + w.ownerWords()
 }
 
 // unitWords says of the units what their price leaves out, after an edit too.

@@ -7,6 +7,7 @@ import (
 	"sillwright/estimate/measure"
 	"sillwright/io/xlsx"
 	"sillwright/io/xlsx/formula"
+	"sillwright/pricing"
 )
 
 // openingCost is what a mark costs, all of its openings together.
@@ -41,6 +42,9 @@ func (w *writer) openingColumns() []xlsx.Column[openingCost] {
 	}
 	for _, class := range estimate.Classes {
 		columns = append(columns, xlsx.Column[row]{Head: class, Width: 9.5, Cell: func(r row) xlsx.Cell {
+			if w.onlyByOwner(r.index, class) {
+				return xlsx.Str(xlsx.TextRight, pricing.ByOwner)
+			}
 			return xlsx.Formula(w.classFormula(r.index, class), r.byClass[class], xlsx.Money)
 		}})
 	}
@@ -84,7 +88,7 @@ func (w *writer) classFormula(opening int, class string) string {
 // unitCell is what the units of a mark cost.
 func (w *writer) unitCell(r openingCost) xlsx.Cell {
 	if r.o.FurnishedBy == estimate.ByOwner {
-		return xlsx.Str(xlsx.TextRight, "by owner")
+		return xlsx.Str(xlsx.TextRight, pricing.ByOwner)
 	}
 	cost := w.openingCell(r.index, "Unit cost")
 	c := xlsx.Formula(fmt.Sprintf(`IF(%s="","%s",ROUND(%s*{Qty},2))`, cost, notStated, cost), notStated, xlsx.Money)

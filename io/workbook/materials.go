@@ -118,6 +118,8 @@ func (w *writer) materialColumns() []xlsx.Column[materialRow] {
 			switch {
 			case r.line != nil:
 				return xlsx.Formula(formula.Cents("{Count}*{Unit price}", formula.ExtensionDecimals), r.line.Extension, xlsx.Money)
+			case r.buy.Owner != nil:
+				return xlsx.Str(xlsx.TextRight, pricing.ByOwner)
 			case r.buy.State == "":
 				return xlsx.Str(xlsx.TextRight, "none to buy")
 			}
@@ -220,9 +222,11 @@ func (w *writer) lineTax(l pricing.Line) xlsx.Cell {
 
 // materialState says what an edit since the run means for a row.
 func (w *writer) materialState(r materialRow) xlsx.Cell {
-	switch {
+	switch o := w.owner(r.buy.Item.Key); {
 	case r.buy.State != "":
 		return xlsx.Str(xlsx.Bad, r.buy.State)
+	case o != nil:
+		return xlsx.Str(ownerLook(o), o.State())
 	case r.line == nil:
 		return xlsx.Str(xlsx.Text, "on hand")
 	}

@@ -28,7 +28,7 @@ func (w *writer) onHandColumns() []xlsx.Column[*estimate.OnHand] {
 			if r == nil {
 				return xlsx.Blank(xlsx.InputCount)
 			}
-			return xlsx.Num(r.Count, xlsx.InputCount)
+			return xlsx.Optional(r.Count, !r.NotStated, xlsx.InputCount)
 		}},
 		{Head: "Notes", Width: 40, Cell: text(func(r row) string { return r.Notes })},
 		{Head: "Content", Width: 13, Cell: text(func(r row) string { return r.Content })},
@@ -38,6 +38,7 @@ func (w *writer) onHandColumns() []xlsx.Column[*estimate.OnHand] {
 			}
 			return xlsx.Optional(r.Counted.V, r.Counted.Set, xlsx.InputDate)
 		}},
+		{Head: "Furnished by", Width: 12, Cell: text(func(r row) string { return string(r.By) })},
 	}
 }
 
@@ -47,7 +48,8 @@ var onHandRoles = inputRoles{free: []string{"Notes"}}
 func (w *writer) onHandSheet(p *xlsx.Sheet) {
 	w.lead(p, "On hand", "Boards, sticks and rolls by length, whole or offcuts, and packs by what is left in one. They are used before any is bought, "+
 		"at no cost. "+
-		"Counted: the day of a count of all there is of the item, with what was bought for the job. "+w.bareWords())
+		"Counted: the day of a count of all there is of the item, with what was bought for the job. "+
+		"Furnished by owner: he brings this item, and none of it is bought; what a row states is there, a blank Count is not stated. "+w.bareWords())
 	t := xlsx.NewTable(p, "OnHand", roled(w, onHandRoles, w.onHandColumns()))
 	t.Header()
 	for i := range w.in.Book.Job.OnHand {
@@ -57,6 +59,7 @@ func (w *writer) onHandSheet(p *xlsx.Sheet) {
 		t.Row(nil)
 	}
 	t.Column("Count").Wholes(0, 1e6, "Count", "A whole number, 0 or more.")
+	t.Column("Furnished by").Choice(estimate.BroughtByWords, "Furnished by", "Choose from the list, or leave it blank: builder.")
 	t.Finish()
 	w.help(&t.Grid, "On hand")
 	if w.checked {

@@ -51,7 +51,7 @@ func (w *writer) quoteColumns() []xlsx.Column[itemQuotes] {
 	}
 	return append(columns, []xlsx.Column[row]{
 		{Head: "Above lowest", Width: 11, Cell: w.aboveLowestCell},
-		{Head: "State", Width: 12, Cell: pinState},
+		{Head: "State", Width: 12, Cell: w.pinState},
 		{Head: "Why not elsewhere", Width: 38, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, r.why) }},
 		{Head: "Key", Width: 18, Unprinted: true, Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.Key, r.buy.Item.Key) }},
 		{Head: "No.", Width: 6, Numbered: true},
@@ -110,9 +110,12 @@ func aboveLowest(buy pricing.Purchase) measure.Money {
 }
 
 // pinState is the state of a row whose supplier the estimator may choose.
-func pinState(r itemQuotes) xlsx.Cell {
+func (w *writer) pinState(r itemQuotes) xlsx.Cell {
 	if r.buy.State != "" {
 		return xlsx.Str(xlsx.Bad, r.buy.State)
+	}
+	if o := w.owner(r.buy.Item.Key); o != nil {
+		return xlsx.Str(ownerLook(o), o.State())
 	}
 	state := stateOK
 	if r.pin != "" && r.pin != r.buy.Supplier {

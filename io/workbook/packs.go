@@ -160,6 +160,8 @@ func (w *writer) packsOf(f fetched) string {
 	switch {
 	case buy == nil || l == nil && buy.State != "":
 		return "NOT BOUGHT: " + w.crewWords(f.item, f.dim, f.amount)
+	case buy.Owner != nil:
+		return w.owner(f.item).State() + ": " + w.crewWords(f.item, f.dim, f.amount)
 	case l == nil:
 		return "on hand: " + w.crewWords(f.item, f.dim, f.amount)
 	case f.rows == len(buy.Rows):

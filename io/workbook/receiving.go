@@ -52,10 +52,11 @@ func (w *writer) receivingSheet(p *xlsx.Sheet) {
 	t.Finish()
 	if t.Empty() {
 		t.Line(xlsx.Span{From: "Rec'd", Cell: xlsx.Str(xlsx.Text, "No units to receive.")})
-		return
+	} else {
+		t.Line(xlsx.Span{From: "Rec'd", Cell: xlsx.Blank(xlsx.TotalText)}, xlsx.Span{From: "Mark", Cell: xlsx.Str(xlsx.TotalText, "Openings")},
+			xlsx.Span{From: "Count", Cell: xlsx.Formula(t.Sum("Count"), openings, xlsx.TotalCount)})
 	}
-	t.Line(xlsx.Span{From: "Rec'd", Cell: xlsx.Blank(xlsx.TotalText)}, xlsx.Span{From: "Mark", Cell: xlsx.Str(xlsx.TotalText, "Openings")},
-		xlsx.Span{From: "Count", Cell: xlsx.Formula(t.Sum("Count"), openings, xlsx.TotalCount)})
+	w.ownersMaterials(p)
 }
 
 // arrivedCell is the box to tick, or says that the unit is there.

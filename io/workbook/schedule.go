@@ -101,6 +101,7 @@ var otherHelp = map[string]map[string]string{
 		"Content": "Of what is bought in packs: what is left in one, such as 10.1 fl oz, 2 lb or 140 each.",
 		"Counted": "The day, if this is a count of all there is of the item: what was bought and used before is in it. Blank = it was there before " +
 			"anything was bought.",
+		"Furnished by": "Blank = builder. owner: he brings this item, and none of it is bought; Count: how many he says, blank = he has not said.",
 	},
 	"Purchases": {
 		"Date": "Of the order, as 2026-11-25.", "Supplier": "As on the price list.", "Code": "The supplier's.", "Tax": "Of the line, or of the whole order.",

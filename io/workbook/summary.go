@@ -112,6 +112,7 @@ func (w *writer) doubts() []doubt {
 	if n := w.servedOnHand(); n > 0 {
 		out = append(out, counted("Items taken from stock on hand", n, "", "not in the total", "in whole or in part: see On hand and Boards"))
 	}
+	out = append(out, w.ownerDoubts()...)
 	out = append(out,
 		counted("Errors", errors, "none", "check", "listed on Checks with their cells"),
 		counted("Warnings", warnings, "none", "check", "listed on Checks with their cells"),
@@ -162,7 +163,7 @@ func (w *writer) provenWords() string {
 // servedOnHand counts the items of which something on hand is used.
 func (w *writer) servedOnHand() (n int) {
 	for _, buy := range w.in.Plan.Purchases {
-		if buy.OnHand > 0 {
+		if buy.OnHand > 0 && buy.Owner == nil {
 			n++
 		}
 	}

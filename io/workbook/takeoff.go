@@ -6,6 +6,7 @@ import (
 	"sillwright/estimate"
 	"sillwright/io/xlsx"
 	"sillwright/io/xlsx/formula"
+	"sillwright/pricing"
 )
 
 // takeoffRow is what an opening takes in a step.
@@ -95,7 +96,7 @@ type itemRow struct {
 // takeoffRows returns what gives the rows of Takeoff one after the other.
 func (w *writer) takeoffRows() func() takeoffRow {
 	t := &w.in.Takeoff
-	left, priced, onHand := w.notServed()
+	left, priced, free := w.notServed()
 	before := map[string]itemRow{} // by the name in column Item
 	i := -1
 	return func() takeoffRow {
@@ -122,8 +123,8 @@ func (w *writer) takeoffRows() func() takeoffRow {
 				share = "ROUND(" + here.share + "-" + last.share + ",2)"
 			}
 			cost = xlsx.Formula(share, w.in.Plan.Share[i], xlsx.Money)
-		} else if onHand[name] {
-			cost = xlsx.Str(xlsx.TextRight, "on hand")
+		} else if free[name] != "" {
+			cost = xlsx.Str(xlsx.TextRight, free[name])
 		}
 		before[name] = here
 		return takeoffRow{r: r, opening: o, qty: w.qtyCell(r.Opening), item: name, class: item.Class, cost: cost, running: running, sofar: here.sofar}
@@ -131,17 +132,22 @@ func (w *writer) takeoffRows() func() takeoffRow {
 }
 
 // notServed returns the requirements that no stock serves, the items that are
-// bought, and those of which nothing has to be.
-func (w *writer) notServed() (left map[int]bool, priced, onHand map[string]bool) {
-	left, priced, onHand = map[int]bool{}, map[string]bool{}, map[string]bool{}
+// bought, and in words why nothing has to be of others.
+func (w *writer) notServed() (left map[int]bool, priced map[string]bool, free map[string]string) {
+	left, priced, free = map[int]bool{}, map[string]bool{}, map[string]string{}
 	for _, buy := range w.in.Plan.Purchases {
 		for _, i := range buy.TooLong {
 			left[i] = true
 		}
 		priced[buy.Item.Key] = len(buy.Lines) > 0
-		onHand[buy.Item.Key] = len(buy.Lines) == 0 && buy.State == ""
+		switch {
+		case buy.Owner != nil:
+			free[buy.Item.Key] = pricing.ByOwner
+		case len(buy.Lines) == 0 && buy.State == "":
+			free[buy.Item.Key] = "on hand"
+		}
 	}
-	return left, priced, onHand
+	return left, priced, free
 }
 
 // shareUpTo returns what the rows of an item up to one bear of its used cost, to

@@ -71,6 +71,8 @@ func (w *writer) toBuyColumns() []xlsx.Column[leftRow] {
 			switch {
 			case r.line == nil && r.buy != nil && r.buy.State != "":
 				return xlsx.Str(xlsx.TextRight, "not priced")
+			case r.buy != nil && r.buy.Owner != nil:
+				return xlsx.Str(xlsx.TextRight, pricing.ByOwner)
 			case r.line == nil:
 				return xlsx.Str(xlsx.TextRight, "none to buy")
 			}
@@ -114,6 +116,8 @@ func (w *writer) leftState(r leftRow) xlsx.Cell {
 		return xlsx.Str(xlsx.Warn, "bought, and not needed")
 	case r.buy == nil:
 		return xlsx.Str(xlsx.Text, "all is done")
+	case r.buy.Owner != nil:
+		return xlsx.Str(ownerLook(r.buy.Owner), r.buy.Owner.State())
 	case r.Counted.Set:
 		return xlsx.Str(xlsx.Text, "counted "+r.Counted.V.String())
 	}

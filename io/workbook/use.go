@@ -3,6 +3,7 @@ package workbook
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"sillwright/estimate"
 	"sillwright/io/xlsx"
@@ -32,7 +33,7 @@ func (w *writer) useColumns() []xlsx.Column[pricing.Purchase] {
 				f = "MAX(0," + f + "-{On hand})"
 			}
 			c := xlsx.Formula(f, w.toBuy(r), amount(r))
-			if r.Item.Cut {
+			if r.Item.Cut || r.Owner != nil {
 				c.F = "" // the plan's: pieces, laps and spares
 			}
 			return c
@@ -47,7 +48,7 @@ func (w *writer) useColumns() []xlsx.Column[pricing.Purchase] {
 		{Head: "Surplus", Width: 11, Cell: func(r row) xlsx.Cell { return xlsx.Formula("ROUND({Cost}-{Used},2)", r.Unused, xlsx.Money) }},
 		{Head: "Need when estimated", Width: 16, Cell: func(r row) xlsx.Cell { return xlsx.Num(w.served(r), amount(r)) }},
 		{Head: "To buy when estimated", Width: 12, Cell: func(r row) xlsx.Cell { return xlsx.Num(w.toBuy(r), amount(r)) }},
-		{Head: "State", Width: 20, Cell: useState},
+		{Head: "State", Width: 20, Cell: w.useState},
 		{Head: "Moved", Width: 8, Unprinted: true, Cell: func(r row) xlsx.Cell {
 			return xlsx.Formula("IF(ROUND({To buy}-{To buy when estimated},4)=0,0,1)", 0, xlsx.Count)
 		}},
@@ -76,7 +77,11 @@ func (w *writer) wasteCell(r pricing.Purchase) xlsx.Cell {
 
 // useState says whether the need, or with its waste what is to be bought, has changed
 // since the run, where the plan follows from it.
-func useState(r pricing.Purchase) xlsx.Cell {
+func (w *writer) useState(r pricing.Purchase) xlsx.Cell {
+	state, look := stateOK, xlsx.TextWrap
+	if o := w.owner(r.Item.Key); o != nil {
+		state, look = o.State(), ownerLook(o)
+	}
 	switch {
 	case r.State != "":
 		return xlsx.Str(xlsx.Bad, r.State)
@@ -84,7 +89,7 @@ func useState(r pricing.Purchase) xlsx.Cell {
 		return xlsx.Str(xlsx.Text, stateOK)
 	}
 	f := `IF(AND(ROUND({Need}-{Need when estimated},4)=0,ROUND({To buy}-{To buy when estimated},4)=0),"%s","%s")`
-	return xlsx.Formula(fmt.Sprintf(f, stateOK, runAgain), stateOK, xlsx.TextWrap)
+	return xlsx.Formula(fmt.Sprintf(f, strings.ReplaceAll(state, `"`, `""`), runAgain), state, look)
 }
 
 func (w *writer) placeUse() {
@@ -124,7 +129,7 @@ func (w *writer) anyPacksOnHand() bool {
 // toBuy returns the need with its allowance, less what is on hand, worked out as the cell
 // does.
 func (w *writer) toBuy(buy pricing.Purchase) float64 {
-	if buy.Item.Cut || buy.Item.Dim == estimate.Each {
+	if buy.Item.Cut || buy.Item.Dim == estimate.Each || buy.Owner != nil {
 		return w.u.Of(buy.Item.Dim, buy.ToBuy)
 	}
 	return max(0, w.u.Of(buy.Item.Dim, buy.Need)*(1+float64(buy.Allowance)/1e6)-w.u.Of(buy.Item.Dim, buy.OnHand))

@@ -59,6 +59,8 @@ const (
 	Good          // the states of a check; the word stands in the cell
 	Bad
 	Warn
+	BadWrap // the same, several lines
+	WarnWrap
 	Note // gray italic, wrapped
 	link // underlined, leads to another sheet
 	Key  // small gray text by which a row is found again
@@ -168,12 +170,14 @@ var drawings = withReruns([lookCount]drawing{
 	TotalCount:    {format: FormatCount, align: "right", bold: true, edge: edgeTotal},
 	TotalNumber:   {format: FormatNumber, align: "right", bold: true, edge: edgeTotal},
 
-	Good: {align: "center", bold: true, color: goodText, fill: goodFill, edge: edgeBelow},
-	Bad:  {align: "center", bold: true, color: badText, fill: BadFill, edge: edgeBelow},
-	Warn: {align: "center", bold: true, color: warnText, fill: WarnFill, edge: edgeBelow},
-	Note: {italic: true, wrap: true, vertical: "top", color: grayText},
-	link: {underline: true, align: "left", color: linkText, edge: edgeBelow},
-	Key:  {size: 8, align: "left", color: grayText, edge: edgeBelow},
+	Good:     {align: "center", bold: true, color: goodText, fill: goodFill, edge: edgeBelow},
+	Bad:      {align: "center", bold: true, color: badText, fill: BadFill, edge: edgeBelow},
+	Warn:     {align: "center", bold: true, color: warnText, fill: WarnFill, edge: edgeBelow},
+	BadWrap:  {align: "left", wrap: true, bold: true, color: badText, fill: BadFill, edge: edgeBelow},
+	WarnWrap: {align: "left", wrap: true, bold: true, color: warnText, fill: WarnFill, edge: edgeBelow},
+	Note:     {italic: true, wrap: true, vertical: "top", color: grayText},
+	link:     {underline: true, align: "left", color: linkText, edge: edgeBelow},
+	Key:      {size: 8, align: "left", color: grayText, edge: edgeBelow},
 
 	Big:      {size: 12, align: "left", wrap: true, edge: edgeBelow},
 	BigHead:  {size: 16, align: "left", wrap: true, bold: true, edge: edgeTotal},

@@ -117,7 +117,7 @@ type had struct {
 func (r *reviser) hadOf(item estimate.Item) had {
 	h := had{item: item}
 	for _, s := range r.was.Book.Job.OnHand {
-		if s.Item == item.Key {
+		if s.Item == item.Key && (s.Count > 0 || s.By != estimate.ByOwner) {
 			h.onHand = true
 			h.rows = append(h.rows, BuyChange{Item: item, Content: r.show(s.Length), Had: s.Count})
 			h.stock = append(h.stock, pricing.Stock{Amount: int64(s.Length), Count: s.Count, Square: true})
