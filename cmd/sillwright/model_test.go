@@ -39,6 +39,7 @@ var excepted = []struct {
 	{audit.RuleInputs, "Takeoff", "Pieces|Each opening|Length", ofTheRun},
 	{audit.RuleInputs, "Materials", "Holds|Computed|Price when estimated|Plan cost|Lowest possible|By hand", ofTheRun},
 	{audit.RuleInputs, "Materials", "Override", typedIn},
+	{audit.RuleInputs, "Actuals", "Bought", ofTheRun},
 	{audit.RuleInputs, "Bought vs. used", "Waste|To buy|Packs opened|On hand|Need when estimated|To buy when estimated", ofTheRun},
 	{audit.RuleInputs, "Orders", "Buy at", typedIn},
 	{audit.RuleInputs, "Orders", "*", ofTheRun},
