@@ -49,9 +49,24 @@ type Bought struct {
 	Credit       Maybe[measure.Money]
 	// Before is what was done when the first order of the job was written: from what was
 	// bought elsewhere, which no line holds.
-	Before []Progress
-	Notes  string
+	Before   []Progress
+	Notes    string
+	NoReturn NoReturn // why it cannot go back; "" = nothing says that it cannot
 }
+
+// NoReturn is why a supplier does not take something back.
+type NoReturn string
+
+// Why something cannot be returned.
+const (
+	NoReturnSpecial NoReturn = "special order"
+	NoReturnCut     NoReturn = "cut"
+	NoReturnOpened  NoReturn = "opened"
+	NoReturnDated   NoReturn = "dated" // beyond its date of use
+)
+
+// NoReturns are the words of the column Cannot be returned of Purchases.
+var NoReturns = wordsOf(NoReturnSpecial, NoReturnCut, NoReturnOpened, NoReturnDated)
 
 // Progress is how far the openings of a mark were.
 type Progress struct {

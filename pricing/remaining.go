@@ -42,14 +42,6 @@ type LeftWhole struct {
 	Count int64
 }
 
-// Worth is what they cost, before tax; not set without a price.
-func (l LeftWhole) Worth() estimate.Maybe[measure.Money] {
-	if !l.Price.Set {
-		return estimate.Maybe[measure.Money]{}
-	}
-	return estimate.Given(measure.Extension(l.Count, l.Price.V))
-}
-
 // BoughtSum is what the lines of Purchases come to.
 type BoughtSum struct {
 	Lines    int

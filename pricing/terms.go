@@ -20,9 +20,11 @@ type Terms struct {
 	FreeOver     estimate.Maybe[measure.Money] // an order of so much and more is delivered free
 	MinimumOrder estimate.Maybe[measure.Money]
 	LeadDays     estimate.Maybe[int64] // of its offers that state none
-	Currency     string                // "" = the job's
-	Always       []string              // keys of items that are bought here and nowhere else
-	Never        []string              // keys of items that are not bought here; "all" = nothing is
+	ReturnDays   estimate.Maybe[int64] // after the date of an order something may go back
+	Restocking   estimate.Maybe[measure.Rate]
+	Currency     string   // "" = the job's
+	Always       []string // keys of items that are bought here and nowhere else
+	Never        []string // keys of items that are not bought here; "all" = nothing is
 }
 
 // Pin is a supplier that the estimator chose for an item.

@@ -46,6 +46,7 @@ type (
 	degree struct{ parsed[int64] }
 	days   struct{ parsed[int64] }
 	date   struct{ parsed[measure.Date] }
+	rate   struct{ parsed[measure.Rate] }
 )
 
 // UnmarshalCSV reads a temperature in degrees Fahrenheit.
@@ -56,6 +57,9 @@ func (d *days) UnmarshalCSV(text string) error { d.parse(text, parseDays); retur
 
 // UnmarshalCSV reads a date.
 func (d *date) UnmarshalCSV(text string) error { d.parse(text, measure.ParseDate); return nil }
+
+// UnmarshalCSV reads a part of a price that is kept back, as a percentage.
+func (d *rate) UnmarshalCSV(text string) error { d.parse(text, parsePart); return nil }
 
 var (
 	degreeForm = regexp.MustCompile(`^([+-]?\d{1,3}) ?(?:°? ?[Ff])?$`)
@@ -77,4 +81,13 @@ func parseDays(text string) (int64, error) {
 		return 0, &measure.FormError{What: `"` + text + `" is not a number of days`, Do: "write a whole number such as 5"}
 	}
 	return strconv.ParseInt(m[1], 10, 64)
+}
+
+// parsePart reads a rate of no more than 100 %.
+func parsePart(text string) (measure.Rate, error) {
+	r, err := measure.ParseRate(text)
+	if err == nil && r > measure.One {
+		return 0, &measure.FormError{What: `"` + text + `" is more than 100 %`, Do: "write the part of the price that is kept back, such as 15 %"}
+	}
+	return r, err
 }

@@ -130,7 +130,7 @@ func (l *list) refusal(key string, cell sheet.Cell) (estimate.Problem, bool) {
 		return p, true
 	case cell.Kind == sheet.Date && !isDay(key):
 		return cell.Problem(estimate.Error, fmt.Sprintf("%q is stored as a date", cell.Word()), retype(cell)), true
-	case cell.Kind == sheet.Number && cell.Percent:
+	case cell.Kind == sheet.Number && cell.Percent && key != restocking:
 		return cell.Problem(estimate.Error, "the cell holds a percentage", "type the value itself, with another number format"), true
 	}
 	return estimate.Problem{}, false

@@ -149,6 +149,7 @@ type purchaseRow struct {
 	Credit       string `csv:"Credit"`
 	Before       string `csv:"Done before"`
 	Notes        string `csv:"Notes"`
+	NoReturn     string `csv:"Cannot be returned"`
 }
 
 // WritePurchases returns lines of Purchases as CSV, to be pasted into the sheet, or named
@@ -172,7 +173,7 @@ func WritePurchases(lines []estimate.Bought) ([]byte, error) {
 			Supplier: sheet.GuardCSV(b.Supplier), Order: sheet.GuardCSV(b.Order), Invoice: sheet.GuardCSV(b.Invoice), State: string(b.State),
 			Item: sheet.GuardCSV(b.Item), Code: sheet.GuardCSV(b.Code), Pack: sheet.GuardCSV(b.Pack), PackReceived: sheet.GuardCSV(b.PackReceived),
 			Count: count(b.Count), Received: count(b.Received), Returned: count(b.Returned), Lost: count(b.Lost),
-			Tax: money(b.Tax), Freight: money(b.Freight), Credit: money(b.Credit), Notes: sheet.GuardCSV(b.Notes),
+			Tax: money(b.Tax), Freight: money(b.Freight), Credit: money(b.Credit), Notes: sheet.GuardCSV(b.Notes), NoReturn: string(b.NoReturn),
 		}
 		before := make([]string, len(b.Before))
 		for k, p := range b.Before {

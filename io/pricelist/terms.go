@@ -22,6 +22,8 @@ const (
 	minimumOrder = "minimum_order"
 	always       = "always"
 	never        = "never"
+	returnDays   = "return_days"
+	restocking   = "restocking"
 )
 
 // everything in the column never stands for all items.
@@ -40,6 +42,8 @@ func TermColumns() []sheet.Column {
 		priceColumn(currency),
 		{Key: always, Synonyms: []string{"buy here", "always here", "always buy here", "only here"}},
 		{Key: never, Synonyms: []string{"not here", "never here", "never buy here", "do not buy here", "avoid"}},
+		{Key: returnDays, Synonyms: []string{"returns within", "return within", "days to return", "return window"}},
+		{Key: restocking, Synonyms: []string{"restocking fee", "restocking charge", "restock", "restock fee"}},
 	}, deliveryFee, freeOver, minimumOrder)
 }
 
@@ -78,6 +82,8 @@ type termsRow struct {
 	Currency     string `csv:"currency"`
 	Always       string `csv:"always"`
 	Never        string `csv:"never"`
+	ReturnDays   days   `csv:"return_days"`
+	Restocking   rate   `csv:"restocking"`
 }
 
 // ReadTerms returns what suppliers ask, a row each. In the columns always and
@@ -121,6 +127,7 @@ func (r *termsReader) read(row sheet.Row, f termsRow) {
 		Place: row.Cell(supplier).Place, Supplier: c.seller(f.Supplier, "whose terms these are"),
 		DeliveryFee: c.asked(deliveryFee, f.DeliveryFee, of), FreeOver: c.asked(freeOver, f.FreeOver, of), MinimumOrder: c.asked(minimumOrder, f.MinimumOrder, of),
 		LeadDays: value(&c, leadDays, f.LeadDays.parsed), Currency: of,
+		ReturnDays: value(&c, returnDays, f.ReturnDays.parsed), Restocking: value(&c, restocking, f.Restocking.parsed),
 		Always: c.keys(always, f.Always, r.called, r.items), Never: c.keys(never, f.Never, r.called, r.items),
 	}
 	if t.FreeOver.Set && row.Cell(deliveryFee).Blank() {

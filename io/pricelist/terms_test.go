@@ -215,3 +215,23 @@ func FuzzReadTerms(f *testing.F) {
 		}
 	})
 }
+
+// What a supplier takes back: nothing is assumed, and a bare number is no percentage.
+func TestTermsOfReturns(t *testing.T) {
+	terms, problems := readTerms(t, "terms.csv", []byte("supplier,delivery_fee,Return days,Restocking fee\nA,1,30 days,15 %\nB,1,0,0.125\nC,1,,\nD,1,-3,15\nE,1,5,120 %\n"))
+	type back struct {
+		days estimate.Maybe[int64]
+		part estimate.Maybe[measure.Rate]
+	}
+	var got []back
+	for _, x := range terms {
+		got = append(got, back{x.ReturnDays, x.Restocking})
+	}
+	assert.Equal(t, []back{{estimate.Given[int64](30), estimate.Given[measure.Rate](150_000)}, {estimate.Given[int64](0), estimate.Given[measure.Rate](125_000)},
+		{}, {}, {days: estimate.Given[int64](5)}}, got)
+	assert.Equal(t, []string{
+		`terms.csv: line 5, Return days: "-3" is not a number of days (write a whole number such as 5)`,
+		`terms.csv: line 5, Restocking fee: "15" may be a percentage or a multiple (write it with a percent sign, such as 10 %)`,
+		`terms.csv: line 6, Restocking fee: "120 %" is more than 100 % (write the part of the price that is kept back, such as 15 %)`,
+	}, problems)
+}

@@ -44,6 +44,8 @@ func purchaseFields(items estimate.Items, date1904 bool) []field[estimate.Bought
 		money("Credit", func(b *row) *estimate.Maybe[measure.Money] { return &b.Credit }),
 		{key: "Done before", set: func(c *cell, b *row) { b.Before = c.progressOfMarks() }},
 		{key: "Notes", set: put(remark, func(b *row) *string { return &b.Notes })},
+		{key: "Cannot be returned", synonyms: []string{"Not returnable", "No return"},
+			set: put(word[estimate.NoReturn](sheet.NoReturn), func(b *row) *estimate.NoReturn { return &b.NoReturn })},
 	}
 }
 

@@ -124,3 +124,21 @@ func TestOperationAsWritten(t *testing.T) {
 		}
 	}
 }
+
+// Why a line cannot go back; a file from before that column is read as ever.
+func TestPurchasesNotReturned(t *testing.T) {
+	const head = "Date,Supplier,Order,Invoice,State,Item,Code,Pack,Pack received,Count,Received,Returned,Lost,Price,Tax,Freight,Credit,Done before,Notes"
+	const line = "\n2026-11-16,A,,,placed,board-1x4,,16 ft,,1,,,,23.10,,,,,"
+	s, ps := readSheets(t, map[string]string{"Openings": oneOpening, "Purchases": head + ",Cannot be returned" + line + ",Special" + line + ",yes" + line + ",cut to length"})
+	var got []estimate.NoReturn
+	for _, b := range s.Book.Job.Purchases {
+		got = append(got, b.NoReturn)
+	}
+	assert.Equal(t, []estimate.NoReturn{"special order", "cut"}, got)
+	assert.Equal(t, []string{
+		`job.xlsx: Purchases!T3: Cannot be returned "yes" is no reason (write special order, cut, opened or dated; leave it blank if it can go back)`,
+	}, ps)
+	s, ps = readSheets(t, map[string]string{"Openings": oneOpening, "Purchases": head + line})
+	assert.Empty(t, ps)
+	assert.Len(t, s.Book.Job.Purchases, 1)
+}

@@ -131,6 +131,15 @@ var (
 		{Doubt{Is: "insulation, and no barrier by itself", Do: "write what keeps the water out: housewrap behind it, or integral where its taped joints are the barrier"},
 			[]string{"rigid foam", "foam", "insulation", "foam board"}},
 	})
+	NoReturn = NewVocabulary(estimate.NoReturns, map[estimate.NoReturn][]string{
+		estimate.NoReturnSpecial: {"special", "special ordered", "custom", "custom order", "made to order", "non stock", "not stocked", "so"},
+		estimate.NoReturnCut:     {"cut to length", "cut to size", "ripped", "cut by the yard"},
+		estimate.NoReturnOpened:  {"opened pack", "opened box", "seal broken", "broken seal"},
+		estimate.NoReturnDated:   {"expired", "out of date", "past date", "past its date", "date passed", "shelf life"},
+	}, []Asked{
+		{Doubt{Is: "no reason", Do: "write special order, cut, opened or dated; leave it blank if it can go back"}, []string{"yes", "y", "x", "no", "n", "nonreturnable",
+			"non returnable", "no return", "no returns", "final sale"}},
+	}).whenBlank("blank is that it can go back")
 	BuyState = NewVocabulary(estimate.BuyStates, map[estimate.BuyState][]string{
 		estimate.BuyDraft:       {"not sent", "to order", "not ordered", "written"},
 		estimate.BuyPlaced:      {"ordered", "sent", "on order", "order placed", "po", "open"},

@@ -54,6 +54,7 @@ func purchaseColumns() []xlsx.Column[*estimate.Bought] {
 			return strings.Join(words, "; ")
 		}),
 		text("Notes", 30, func(r row) string { return r.Notes }),
+		text("Cannot be returned", 14, func(r row) string { return string(r.NoReturn) }),
 	}
 }
 
@@ -74,6 +75,7 @@ func (w *writer) purchasesSheet(p *xlsx.Sheet) {
 		t.Row(nil)
 	}
 	t.Column("State").Choice(estimate.BuyStates, "State", "Choose from the list.")
+	t.Column("Cannot be returned").Choice(estimate.NoReturns, "Cannot be returned", "Choose why, or leave it blank.")
 	for _, head := range []string{"Count", "Received", "Returned", "Lost"} {
 		t.Column(head).Wholes(0, 1e6, head, "A whole number, 0 or more.")
 	}

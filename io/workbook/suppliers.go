@@ -42,6 +42,18 @@ func supplierColumns() []xlsx.Column[*pricing.Terms] {
 		{Head: "Currency", Width: 10, Cell: text(xlsx.InputText, func(r row) string { return r.Currency })},
 		{Head: "Always", Width: 30, Cell: text(xlsx.InputTextWrap, func(r row) string { return strings.Join(r.Always, "; ") })},
 		{Head: "Never", Width: 30, Cell: text(xlsx.InputTextWrap, func(r row) string { return strings.Join(r.Never, "; ") })},
+		{Head: "Return days", Width: 10, Cell: func(r row) xlsx.Cell {
+			if r == nil {
+				return xlsx.Blank(xlsx.InputCount)
+			}
+			return xlsx.Optional(r.ReturnDays.V, r.ReturnDays.Set, xlsx.InputCount)
+		}},
+		{Head: "Restocking", Width: 11, Cell: func(r row) xlsx.Cell {
+			if r == nil {
+				return xlsx.Blank(xlsx.InputPercent)
+			}
+			return xlsx.Optional(r.Restocking.V, r.Restocking.Set, xlsx.InputPercent)
+		}},
 	}
 }
 
@@ -64,6 +76,8 @@ func (w *writer) suppliersSheet(p *xlsx.Sheet) {
 	}
 	t.Block(t.First(), t.Last(), "Delivery fee", "Minimum order").Decimals(0, 1e7, "Money", "An amount of money, 0 or more.")
 	t.Column("Lead days").Wholes(0, 365, "Lead days", "Whole days, 0 to 365.")
+	t.Column("Return days").Wholes(0, 3650, "Return days", "Whole days after the order, 0 to 3650.")
+	t.Column("Restocking").Decimals(0, 1, "Restocking", "A percentage, 0 % to 100 %.")
 	t.Finish()
 	w.help(&t.Grid, "Suppliers")
 	if w.checked {

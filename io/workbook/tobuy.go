@@ -1,7 +1,6 @@
 package workbook
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 
@@ -209,36 +208,6 @@ func (w *writer) laborLeftWords() string {
 		return "NO LABOR: no hours are typed, or no labor rate"
 	}
 	return "the crew's hours, by task, at openings at which the phase of the task is not done"
-}
-
-// leftWhole lists what the plan leaves whole of what was bought.
-func (w *writer) leftWhole(p *xlsx.Sheet) {
-	list := w.in.Remaining.Whole
-	if len(list) == 0 {
-		return
-	}
-	p.Skip(1)
-	p.Row(xlsx.Str(xlsx.Section, "Left whole, if nothing more is lost: to take back, or for the next job"))
-	type row = pricing.LeftWhole
-	t := xlsx.NewTable(p, "LeftWhole", []xlsx.Column[row]{
-		{Head: "Item", Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.Text, r.Item) }},
-		{Head: "Supplier", Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.TextWrap, r.Supplier) }},
-		{Head: "Order", Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.Text, r.Order) }},
-		{Head: "Invoice", Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.Text, r.Invoice) }},
-		{Head: "Pack", Cell: func(r row) xlsx.Cell { return xlsx.Str(xlsx.Text, cmp.Or(r.PackReceived, r.Pack)) }},
-		{Head: "Count", Cell: func(r row) xlsx.Cell { return xlsx.Num(r.Count, xlsx.Count) }},
-		{Head: "Price", Cell: func(r row) xlsx.Cell { return xlsx.Optional(r.Price.V, r.Price.Set, xlsx.UnitPrice) }},
-		{Head: "Worth", Cell: func(r row) xlsx.Cell {
-			if worth := r.Worth(); worth.Set {
-				return xlsx.Formula(formula.Cents("{Count}*{Price}", formula.ExtensionDecimals), worth.V, xlsx.Money)
-			}
-			return xlsx.Str(xlsx.TextRight, "no price")
-		}},
-	})
-	t.HeaderOnly()
-	for _, r := range list {
-		t.Row(r)
-	}
 }
 
 // standsBlock says on Summary how a job stands once something is bought or done: three

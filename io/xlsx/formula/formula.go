@@ -159,10 +159,11 @@ func Cents(f string, decimals int) string {
 }
 
 // Decimals of the inner rounding: an extension is exact to 4, a rate of an
-// amount to 8, a share is cut at 6.
+// amount to 8, of an extension to 10; a share is cut at 6.
 const (
 	ExtensionDecimals = 4
 	RateDecimals      = 8
+	ReturnDecimals    = 10
 	ShareDecimals     = 6
 )
 
