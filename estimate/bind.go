@@ -120,6 +120,17 @@ func legClearance(on SitsOn) bind {
 	}}
 }
 
+// date reads a day that may be missing.
+func date(at func(*Job) *Maybe[measure.Date]) func(*Job, string) error {
+	return func(j *Job, s string) error {
+		d, err := measure.ParseDate(s)
+		if err == nil {
+			*at(j) = Given(d)
+		}
+		return err
+	}
+}
+
 // money reads an amount that may be missing.
 func money(at func(*Job) *Maybe[measure.Money]) func(*Job, string) error {
 	return func(j *Job, s string) error {

@@ -53,6 +53,7 @@ var policy = []struct {
 	{folder: "io/xlsx", ours: []string{"io/xlsx/formula", "estimate/measure"}, others: []string{excelize}},
 	{folder: "io/xlsx/audit", ours: []string{"io/xlsx/formula"}, others: []string{excelize}},
 	{folder: "io/marked", ours: []string{"io/sheet", "io/xlsx", "io/xlsx/formula", "estimate"}, others: []string{excelize}},
+	{folder: "io/papers", ours: []string{"estimate", "estimate/measure", "io/xlsx", "pricing", "pricing/compare"}},
 	{folder: "io/comparison", ours: append([]string{"io/xlsx", "io/xlsx/formula"}, comparisons...)},
 	{folder: "io/cutting", ours: []string{"io/xlsx", "io/xlsx/formula", "estimate", "estimate/measure", "estimate/cut"}},
 	{folder: "io/workbook", ours: append([]string{"io/cutting", "io/xlsx", "io/xlsx/formula"}, formats...)},

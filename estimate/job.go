@@ -78,6 +78,8 @@ type Job struct {
 	// estimate has for each: for a range of its cost, and never in the price.
 	MaterialSpread, HoursSpread, PriceSpread Maybe[Spread]
 
+	Papers Papers // what papers that go out say
+
 	Costs  []CostLine
 	OnHand []OnHand
 	// Purchases are what was bought for the job so far, and drafts.

@@ -253,6 +253,10 @@ func changedFields(a, b reflect.Value, name string) (out []string) {
 		for i := range a.NumField() {
 			out = append(out, changedFields(a.Field(i), b.Field(i), name+"."+a.Type().Field(i).Name)...)
 		}
+	case a.Kind() == reflect.Array:
+		for i := range a.Len() {
+			out = append(out, changedFields(a.Index(i), b.Index(i), fmt.Sprintf("%s[%d]", name, i))...)
+		}
 	case a.Kind() == reflect.Map:
 		keys := map[string]bool{}
 		for _, k := range slices.Concat(a.MapKeys(), b.MapKeys()) {

@@ -71,13 +71,7 @@ var binds = []bind{
 	{"units", func(j *Job, s string) error { j.MM = s == "mm"; return nil }},
 	{"job number", text(func(j *Job) *string { return &j.Number })},
 	{"job name", text(func(j *Job) *string { return &j.Name })},
-	{"job date", func(j *Job, s string) error {
-		d, err := measure.ParseDate(s)
-		if err == nil {
-			j.Date = Given(d)
-		}
-		return err
-	}},
+	{"job date", date(func(j *Job) *Maybe[measure.Date] { return &j.Date })},
 	{"note", text(func(j *Job) *string { return &j.Note })},
 	{"ship to", text(func(j *Job) *string { return &j.ShipTo })},
 	phaseDate(PhaseInstall), phaseDate(PhaseShop), phaseDate(PhaseTrim), phaseDate(PhaseFinish),
@@ -205,6 +199,40 @@ var binds = []bind{
 	{"range of material", spread(func(j *Job) *Maybe[Spread] { return &j.MaterialSpread })},
 	{"range of hours", spread(func(j *Job) *Maybe[Spread] { return &j.HoursSpread })},
 	{"range of prices", spread(func(j *Job) *Maybe[Spread] { return &j.PriceSpread })},
+	{"firm name", text(func(j *Job) *string { return &j.Papers.Firm.Name })},
+	{"firm address", text(func(j *Job) *string { return &j.Papers.Firm.Address })},
+	{"firm phone", text(func(j *Job) *string { return &j.Papers.Firm.Phone })},
+	{"firm email", text(func(j *Job) *string { return &j.Papers.Firm.Email })},
+	{"firm license", text(func(j *Job) *string { return &j.Papers.License })},
+	{"firm insurance", text(func(j *Job) *string { return &j.Papers.Insurance })},
+	{"building", text(func(j *Job) *Building { return &j.Papers.Building })},
+	{"lead-safe certification", text(func(j *Job) *string { return &j.Papers.LeadSafe })},
+	{"lead not covered", text(func(j *Job) *string { return &j.Papers.LeadNotCovered })},
+	{"customer name", text(func(j *Job) *string { return &j.Papers.Customer.Name })},
+	{"customer address", text(func(j *Job) *string { return &j.Papers.Customer.Address })},
+	{"customer phone", text(func(j *Job) *string { return &j.Papers.Customer.Phone })},
+	{"customer email", text(func(j *Job) *string { return &j.Papers.Customer.Email })},
+	{"site address", text(func(j *Job) *string { return &j.Papers.Site.Address })},
+	{"site contact", text(func(j *Job) *string { return &j.Papers.Site.Contact })},
+	{"site access", text(func(j *Job) *string { return &j.Papers.Site.Access })},
+	{"work starts", date(func(j *Job) *Maybe[measure.Date] { return &j.Papers.Starts })},
+	{"work ends", date(func(j *Job) *Maybe[measure.Date] { return &j.Papers.Ends })},
+	{"bid valid until", date(func(j *Job) *Maybe[measure.Date] { return &j.Papers.ValidUntil })},
+	{"payment schedule", text(func(j *Job) *string { return &j.Papers.Payments })},
+	{"included", text(func(j *Job) *string { return &j.Papers.Included })},
+	{"not included", text(func(j *Job) *string { return &j.Papers.NotIncluded })},
+	{"allowances", text(func(j *Job) *string { return &j.Papers.Allowances })},
+	{"warranty", text(func(j *Job) *string { return &j.Papers.Warranty })},
+	{"debris", text(func(j *Job) *string { return &j.Papers.Debris })},
+	{"permits", text(func(j *Job) *string { return &j.Papers.Permits })},
+	{"hidden damage prices", text(func(j *Job) *string { return &j.Papers.HiddenDamage })},
+	{"terms", text(func(j *Job) *string { return &j.Papers.Terms })},
+	{"bid tax line", flag(func(j *Job) *bool { return &j.Papers.TaxLine })},
+	{"bid signature lines", flag(func(j *Job) *bool { return &j.Papers.Signatures })},
+	{"notice 1", text(func(j *Job) *string { return &j.Papers.Notices[0] })},
+	{"notice 2", text(func(j *Job) *string { return &j.Papers.Notices[1] })},
+	{"notice 3", text(func(j *Job) *string { return &j.Papers.Notices[2] })},
+	{"notice 4", text(func(j *Job) *string { return &j.Papers.Notices[3] })},
 }
 
 // SettingKeys returns the keys of the Job sheet that a Job is filled from.
@@ -214,6 +242,12 @@ func SettingKeys() []string {
 		keys[i] = b.key
 	}
 	return keys
+}
+
+// PaperSettings returns the keys of the lines of the Job sheet that only papers show.
+func PaperSettings() []string {
+	keys := SettingKeys()
+	return keys[slices.Index(keys, "firm name"):]
 }
 
 // NewJob fills a job from the lines of its Job sheet. Lines whose key is not

@@ -34,13 +34,19 @@ func Gaps(book estimate.Book, t estimate.Takeoff, p Plan, leftOut int) []string 
 	say(len(p.Bid.NoUnitCost), "mark without a unit cost", "marks without a unit cost")
 	say(openCosts(book.Job.Costs), "other cost without its count or price", "other costs without their count or price")
 	if slices.ContainsFunc(book.Job.OnHand, func(h estimate.OnHand) bool { return !h.Counted.Set && h.By != estimate.ByOwner }) {
-		out = append(out, "what was on hand")
+		out = append(out, WasOnHand)
 	}
 	if slices.ContainsFunc(p.Purchases, func(b Purchase) bool { return b.Owner != nil }) {
-		out = append(out, "materials by owner")
+		out = append(out, MaterialsByOwner)
 	}
 	return out
 }
+
+// What the total leaves out on purpose.
+const (
+	WasOnHand        = "what was on hand"
+	MaterialsByOwner = "materials by owner"
+)
 
 // NoLabor are the words for a price without the crew's hours.
 const NoLabor = "no labor"

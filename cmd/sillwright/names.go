@@ -22,7 +22,8 @@ const (
 	notOrderedEnding = "-not-ordered.csv"
 	purchasesEnding  = "-purchases.csv"
 	comparisonFile   = "comparison.xlsx"
-	changeInfix      = "-change-"        // between the stem and the number of a change order
+	changeInfix      = "-change-" // between the stem and the number of a change order
+	bidEnding        = "-bid.xlsx"
 	indexName        = "estimates-index" // without its ending: the list of the jobs of a batch
 	learnedFile      = "learned.xlsx"
 	learnedSettings  = "learned-settings.csv"
@@ -67,7 +68,8 @@ func isOutput(name string, folder map[string]bool) bool {
 	order := strings.Contains(name, orderInfix) && folder[strings.TrimSuffix(name, ".xlsx")+".csv"]
 	change := strings.Contains(name, changeInfix) && folder[comparisonFile]
 	return order || change || name == comparisonFile || name == learnedFile || strings.HasPrefix(name, indexName) || isBackup.MatchString(name) ||
-		strings.HasSuffix(name, outputEnding) || strings.HasSuffix(name, markedEnding)
+		strings.HasSuffix(name, outputEnding) || strings.HasSuffix(name, markedEnding) ||
+		strings.HasSuffix(name, bidEnding) && folder[strings.TrimSuffix(name, bidEnding)+outputEnding]
 }
 
 // isBackup finds the names of backups, see backupOf.

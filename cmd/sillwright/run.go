@@ -19,7 +19,7 @@ import (
 // commands returns those of the program, in the order of the work.
 func commands() []*cli.Command {
 	return []*cli.Command{
-		demoCommand(), newCommand(), checkCommand(), importCommand(), estimateCommand(), orderCommand(), compareCommand(), learnCommand(), cutCommand(),
+		demoCommand(), newCommand(), checkCommand(), importCommand(), estimateCommand(), bidCommand(), orderCommand(), compareCommand(), learnCommand(), cutCommand(),
 		completionCommand(),
 	}
 }

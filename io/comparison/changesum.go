@@ -88,7 +88,7 @@ func (c *changeWriter) surplusTable() {
 		t.Column(backHead).Wholes(0, maxEntry, backHead, "How many go back, at most the surplus; 0 if none.")
 		t.Column(restockHead).Decimals(0, 1, restockHead, "A percentage of the price: 15%; 0% if the supplier takes none.")
 		t.Column(creditHead).Decimals(0, maxEntry, creditHead, "What the supplier credits, before tax.")
-		t.Column(keptHead).Choice(compare.WhyKept, keptHead, "Why it cannot go back. Blank = it can.")
+		t.Column(keptHead).Choice(estimate.NoReturns, keptHead, "Why it cannot go back. Blank = it can.")
 		t.Column("Open").Highlight(t.Cell(t.First(), "Open").FixedColumn()+`<>""`, xlsx.Bad)
 		count := t.Cell(t.First(), backHead).FixedColumn()
 		t.Column(backHead).Highlight(fmt.Sprintf("AND(ISNUMBER(%s),%[1]s>%s)", count, t.Cell(t.First(), "Surplus").FixedColumn()), xlsx.Gap)

@@ -35,7 +35,7 @@ func (w *writer) settingColumns() []xlsx.Column[estimate.Setting] {
 var liveSettings = []string{"tax", "tax units", "tax delivery", "tax basis", "overhead", "contingency", "profit", "profit is", "labor rate"}
 
 // freeSettings are the lines of Job that change no result.
-var freeSettings = []string{"job number", "job name", "note", "ship to", "paper", "protect sheets"}
+var freeSettings = append(estimate.PaperSettings(), "job number", "job name", "note", "ship to", "paper", "protect sheets")
 
 func isLive(s estimate.Setting) bool {
 	return slices.Contains(liveSettings, s.Key) || strings.HasPrefix(s.Key, estimate.WastePrefix)

@@ -73,6 +73,7 @@ const (
 	Fine     // small print, wrapped
 	Gap      // an input that is still to be filled in
 	Alert    // bold words of what is wrong, over the cells beside
+	Notice   // a notice that the law asks for: bold, 11 points, wrapped
 	lookCount
 )
 
@@ -188,6 +189,7 @@ var drawings = withReruns([lookCount]drawing{
 	Fine:     {size: 8, align: "left", wrap: true, color: grayText, edge: edgeBelow},
 	Gap:      {bold: true, color: badText, fill: BadFill, edge: edgeDark},
 	Alert:    {bold: true, color: badText, align: "left"},
+	Notice:   {size: 11, bold: true, wrap: true, vertical: "top", align: "left"},
 })
 
 // withReruns draws the inputs that need a new run as the others, but for their box.

@@ -48,9 +48,6 @@ type SurplusEntry struct {
 	Kept       string                        // why it cannot be returned; "" = it can
 }
 
-// WhyKept lists why what was bought cannot be returned.
-var WhyKept = []string{"special order", "cut", "opened", "dated"}
-
 // Key tells lines of what was bought apart.
 func (b BuyChange) Key() string {
 	return strings.ToLower(strings.Join([]string{b.Item.Key, b.Supplier, b.Code, b.Content}, "\n"))
