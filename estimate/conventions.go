@@ -114,11 +114,12 @@ var Conventions = []Convention{
 		"taken all the same."},
 	{"buying", "on hand", "Of packs To buy is less what rows of On hand without a day under Counted hold (Content x Count), at least 0; so are packs " +
 		"opened by their Count. " +
-		"An item of which any row of On hand is Furnished by owner is not bought: Computed and To buy are none, Extension, Bought at and " +
-		"Cost of its rows say so, and no supplier is chosen for it. It has no spares. What rows of it say is on hand; a row by owner with a blank Count does " +
-		"not state how much. Short, of packs: To buy as if it were bought, rounded up to 0.1 fl oz or 1 mL, 0.01 SF or m2, 1/16 in or 1 mm, and packs opened beyond " +
-		"those on hand; of what is cut: the pieces that Boards has no place for, and their length, all like ones of a piece in parts where one part has none. Its state is by owner, and how much is short, or that it is " +
-		"not stated; where To buy has rows, of what is left."},
+		"An item of which any row of On hand is Furnished by owner is not bought: Computed and To buy are none, Extension and Cost of " +
+		"its rows say so, and no supplier is chosen for it. It has no spares. What rows of it say is on hand; a row by owner with a blank Count " +
+		"does not state how much. Short, of packs: To buy as if it were bought, rounded up to 0.1 fl oz or 1 mL, 0.01 SF or m2, 1/16 in or 1 mm, " +
+		"and packs opened beyond those on hand; of what is cut: the pieces that Boards has no place for, and their length, all like ones of a " +
+		"piece in parts where one part has none. Its state is by owner, and how much is short, or that it is not stated; where To buy has rows, " +
+		"of what is left."},
 	{"left", "done", "Set ends phase install, cut the shop, hung trim, finished finish, and all before; of some openings of a mark Status is '2 set, 2 " +
 		"delivered', and openings that it does not name are not stated. All else of such a mark follows the status that is least far."},
 	{"left", "bought", "A line of Purchases counts unless its State is draft or cancelled: of one received or returned Received (blank = Count), else the " +

@@ -218,7 +218,8 @@ func FuzzReadTerms(f *testing.F) {
 
 // What a supplier takes back: nothing is assumed, and a bare number is no percentage.
 func TestTermsOfReturns(t *testing.T) {
-	terms, problems := readTerms(t, "terms.csv", []byte("supplier,delivery_fee,Return days,Restocking fee\nA,1,30 days,15 %\nB,1,0,0.125\nC,1,,\nD,1,-3,15\nE,1,5,120 %\n"))
+	terms, problems := readTerms(t, "terms.csv", []byte("supplier,delivery_fee,Return days,Restocking fee\n"+
+		"A,1,30 days,15 %\nB,1,0,0.125\nC,1,,\nD,1,-3,15\nE,1,5,120 %\n"))
 	type back struct {
 		days estimate.Maybe[int64]
 		part estimate.Maybe[measure.Rate]

@@ -85,6 +85,7 @@ drip-cap,10 ft,0,,,,owner`})
 		{"board-1x6", 2, estimate.ByBuilder, false}, {"drip-cap", 0, estimate.ByOwner, false}}, got)
 	assert.Equal(t, []string{
 		`job.xlsx: 'On hand'!C4: Count "many" is not a whole number (write digits only, such as 2)`,
-		`job.xlsx: 'On hand'!G6: Furnished by "installer" may be builder (you buy it) or owner (he brings it) (write owner if none of it is yours to buy, else leave it blank)`,
+		`job.xlsx: 'On hand'!G6: Furnished by "installer" may be builder (you buy it) or owner (he brings it) ` +
+			`(write owner if none of it is yours to buy, else leave it blank)`,
 	}, ps)
 }

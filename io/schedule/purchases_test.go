@@ -129,7 +129,8 @@ func TestOperationAsWritten(t *testing.T) {
 func TestPurchasesNotReturned(t *testing.T) {
 	const head = "Date,Supplier,Order,Invoice,State,Item,Code,Pack,Pack received,Count,Received,Returned,Lost,Price,Tax,Freight,Credit,Done before,Notes"
 	const line = "\n2026-11-16,A,,,placed,board-1x4,,16 ft,,1,,,,23.10,,,,,"
-	s, ps := readSheets(t, map[string]string{"Openings": oneOpening, "Purchases": head + ",Cannot be returned" + line + ",Special" + line + ",yes" + line + ",cut to length"})
+	s, ps := readSheets(t, map[string]string{"Openings": oneOpening, "Purchases": head + ",Cannot be returned" + line + ",Special" + line + ",yes" +
+		line + ",cut to length"})
 	var got []estimate.NoReturn
 	for _, b := range s.Book.Job.Purchases {
 		got = append(got, b.NoReturn)

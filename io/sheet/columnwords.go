@@ -137,8 +137,9 @@ var (
 		estimate.NoReturnOpened:  {"opened pack", "opened box", "seal broken", "broken seal"},
 		estimate.NoReturnDated:   {"expired", "out of date", "past date", "past its date", "date passed", "shelf life"},
 	}, []Asked{
-		{Doubt{Is: "no reason", Do: "write special order, cut, opened or dated; leave it blank if it can go back"}, []string{"yes", "y", "x", "no", "n", "nonreturnable",
-			"non returnable", "no return", "no returns", "final sale"}},
+		{Doubt{Is: "no reason", Do: "write special order, cut, opened or dated; leave it blank if it can go back"},
+			[]string{"yes", "y", "x", "no", "n", "nonreturnable",
+				"non returnable", "no return", "no returns", "final sale"}},
 	}).whenBlank("blank is that it can go back")
 	BuyState = NewVocabulary(estimate.BuyStates, map[estimate.BuyState][]string{
 		estimate.BuyDraft:       {"not sent", "to order", "not ordered", "written"},

@@ -58,7 +58,9 @@ func TestOpeningWordsAreOfOneMind(t *testing.T) {
 // TestVocabularies: of each closed column the words of now and those of earlier
 // versions are known, and no doubtful word is known too.
 func TestVocabularies(t *testing.T) {
-	for name, v := range map[string]Vocabulary{"flange": Flange, "pan": SillPan, "WRB": WRB, "sits on": SitsOn, "furnished by": FurnishedBy, "brought by": BroughtBy, "no return": NoReturn, "status": Status, "tempered": Tempered,
+	for name, v := range map[string]Vocabulary{"flange": Flange, "pan": SillPan, "WRB": WRB, "sits on": SitsOn,
+		"furnished by": FurnishedBy, "brought by": BroughtBy, "no return": NoReturn,
+		"status": Status, "tempered": Tempered,
 		"layout": TrimLayout(estimate.Layouts{{Layout: "mitered"}, {Layout: "three sided"}, {Layout: "sill with horns"}})} {
 		for _, w := range v.Words {
 			got, ok := v.Find(strings.ToUpper(w))
