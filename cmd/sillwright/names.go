@@ -18,6 +18,7 @@ const (
 	markedEnding     = "-marked.xlsx"
 	importEnding     = "-schedule.xlsx"
 	orderInfix       = "-order-"     // between the stem and the supplier
+	requestInfix     = "-request"    // between the stem and the supplier that is asked
 	incompleteOrder  = "-INCOMPLETE" // behind the supplier of an order that lacks something
 	notOrderedEnding = "-not-ordered.csv"
 	purchasesEnding  = "-purchases.csv"
@@ -65,7 +66,7 @@ func importTarget(list string) string {
 // program writes: an order stands beside its CSV file, a change order beside the
 // comparison. Names are in lower case.
 func isOutput(name string, folder map[string]bool) bool {
-	order := strings.Contains(name, orderInfix) && folder[strings.TrimSuffix(name, ".xlsx")+".csv"]
+	order := (strings.Contains(name, orderInfix) || strings.Contains(name, requestInfix)) && folder[strings.TrimSuffix(name, ".xlsx")+".csv"]
 	change := strings.Contains(name, changeInfix) && folder[comparisonFile]
 	return order || change || name == comparisonFile || name == learnedFile || strings.HasPrefix(name, indexName) || isBackup.MatchString(name) ||
 		strings.HasSuffix(name, outputEnding) || strings.HasSuffix(name, markedEnding) ||

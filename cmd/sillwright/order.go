@@ -34,6 +34,7 @@ func orderCommand() *cli.Command {
 			&cli.StringSliceFlag{Name: "ordered", TakesFile: true,
 				Usage: "earlier order `FILE` of the job, or its purchases: what it holds is not bought again; may be repeated"},
 			&cli.StringFlag{Name: "placed", Usage: "`DATE` on which these orders are placed, for the list of purchases; default: they are drafts"},
+			&cli.BoolFlag{Name: "request", Usage: "write requests for quotes instead: the same lines with blank prices"},
 			&cli.BoolFlag{Name: "anew", Usage: "order all of it, though earlier orders of the job lie in the folder"},
 			&cli.BoolFlag{Name: "force", Usage: "replace orders that exist, and were not sent"},
 			&cli.BoolFlag{Name: "partial", Usage: "write an order of the rest, too, where all that was planned is out of date"},
@@ -43,7 +44,10 @@ func orderCommand() *cli.Command {
 				return failed, misuse("it needs an estimate (sillwright order ESTIMATE.xlsx)")
 			}
 			r := orderRun{paths: c.Args().Slice(), out: c.String("out"), force: c.Bool("force"), partial: c.Bool("partial"),
-				ordered: c.StringSlice("ordered"), anew: c.Bool("anew"), streams: streamsOf(c)}
+				ordered: c.StringSlice("ordered"), anew: c.Bool("anew"), asks: c.Bool("request"), streams: streamsOf(c)}
+			if r.asks && (len(r.paths) > 1 || len(r.ordered) > 0 || c.IsSet("placed")) {
+				return failed, misuse("--request is of one estimate, and orders nothing (name one, without --ordered and --placed)")
+			}
 			if len(r.ordered) > 0 && len(r.paths) > 1 {
 				return failed, misuse("--ordered is of one job (name one estimate)")
 			}
@@ -68,6 +72,7 @@ type orderRun struct {
 	ordered []string // files of earlier orders
 	placed  estimate.Maybe[measure.Date]
 	anew    bool
+	asks    bool // prices are asked for, and nothing is ordered
 	rest    bool // of some job something is bought or done
 	streams
 }
@@ -79,6 +84,9 @@ func (r *orderRun) run() (outcome, error) {
 	defer closeJobs(jobs)
 	if len(jobs) == 0 {
 		return failed, nil
+	}
+	if r.asks {
+		return r.request(jobs[0])
 	}
 	var orderings []pricing.Ordering
 	for _, j := range jobs {
