@@ -45,7 +45,7 @@ func (in Request) requestColumns() []xlsx.Column[pricing.RequestLine] {
 			}
 			return xlsx.Str(xlsx.TextWrap, in.Supplier)
 		}},
-		{Head: "Item", Width: 9, Cell: func(l row) xlsx.Cell { return xlsx.Str(xlsx.Key, l.Item.Key) }},
+		{Head: "Item", Width: 15, Cell: func(l row) xlsx.Cell { return xlsx.Str(xlsx.Key, l.Item.Key) }},
 	}
 }
 
